@@ -1,0 +1,2 @@
+//! The `slabwalk` command.
+fn main() {}
