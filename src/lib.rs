@@ -1,1 +1,6 @@
 //! Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
+
+pub mod diagnostic;
+pub mod quantity;
+pub mod shop;
+pub mod sketch;

@@ -1,0 +1,172 @@
+//! What is wrong or worth saying: one type for errors of a sketch and for findings about a slab.
+
+use crate::sketch::Span;
+
+/// How much a diagnostic weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Worth knowing; nothing to decide.
+    Note,
+    /// Somebody should look at it before the work starts.
+    Warning,
+    /// The work must not start before this is cleared; quantities are still given.
+    Stop,
+    /// The sketch can't be computed; nothing is written.
+    Error,
+}
+
+impl Severity {
+    /// The word used in every output.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Warning => "warning",
+            Self::Stop => "stop",
+            Self::Error => "error",
+        }
+    }
+}
+
+/// Which text a place lies in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FileId {
+    /// The sketch.
+    Sketch,
+    /// The shop book named by the sketch or the command line.
+    Shop,
+}
+
+/// A stretch of one of the texts that were read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// The text.
+    pub file: FileId,
+    /// Bytes of that text.
+    pub span: Span,
+}
+
+impl Place {
+    /// A place in the sketch.
+    #[must_use]
+    pub const fn sketch(span: Span) -> Self {
+        Self {
+            file: FileId::Sketch,
+            span,
+        }
+    }
+}
+
+/// One error, stop, warning or note.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Diagnostic {
+    /// How much it weighs.
+    pub severity: Severity,
+    /// Stable code in kebab case, for scripts: `unknown-key`, `panel-aspect`.
+    pub code: &'static str,
+    /// Id of the item it is about (`J1`, `P3`), if it is about one.
+    pub item: Option<String>,
+    /// Where in the sketch or shop book it comes from.
+    pub place: Option<Place>,
+    /// What was found, one sentence without a final full stop, with the numbers.
+    pub message: String,
+    /// A few words beside the marked text; empty for none.
+    pub label: String,
+    /// A second place worth showing ("first used here") with its words.
+    pub related: Option<(Place, String)>,
+    /// What would be right, or what to do.
+    pub hint: Option<String>,
+    /// The published source of the rule, "common practice" or "from memory".
+    pub source: Option<&'static str>,
+}
+
+impl Diagnostic {
+    /// A diagnostic with a message and nothing else yet.
+    #[must_use]
+    pub fn new(severity: Severity, code: &'static str, message: impl Into<String>) -> Self {
+        Self {
+            severity,
+            code,
+            item: None,
+            place: None,
+            message: message.into(),
+            label: String::new(),
+            related: None,
+            hint: None,
+            source: None,
+        }
+    }
+
+    /// An error.
+    #[must_use]
+    pub fn error(code: &'static str, message: impl Into<String>) -> Self {
+        Self::new(Severity::Error, code, message)
+    }
+
+    /// A warning.
+    #[must_use]
+    pub fn warning(code: &'static str, message: impl Into<String>) -> Self {
+        Self::new(Severity::Warning, code, message)
+    }
+
+    /// A note.
+    #[must_use]
+    pub fn note(code: &'static str, message: impl Into<String>) -> Self {
+        Self::new(Severity::Note, code, message)
+    }
+
+    /// A stop.
+    #[must_use]
+    pub fn stop(code: &'static str, message: impl Into<String>) -> Self {
+        Self::new(Severity::Stop, code, message)
+    }
+
+    /// The same, about the item with this id.
+    #[must_use]
+    pub fn item(mut self, id: impl Into<String>) -> Self {
+        self.item = Some(id.into());
+        self
+    }
+
+    /// The same, placed in the sketch.
+    #[must_use]
+    pub fn at(mut self, span: Span) -> Self {
+        self.place = Some(Place::sketch(span));
+        self
+    }
+
+    /// The same, placed anywhere.
+    #[must_use]
+    pub fn place(mut self, place: Place) -> Self {
+        self.place = Some(place);
+        self
+    }
+
+    /// The same, with words beside the marked text.
+    #[must_use]
+    pub fn label(mut self, label: impl Into<String>) -> Self {
+        self.label = label.into();
+        self
+    }
+
+    /// The same, with a second place.
+    #[must_use]
+    pub fn related(mut self, place: Place, words: impl Into<String>) -> Self {
+        self.related = Some((place, words.into()));
+        self
+    }
+
+    /// The same, with what would be right.
+    #[must_use]
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hint = Some(hint.into());
+        self
+    }
+
+    /// The same, with the source of the rule.
+    #[must_use]
+    pub const fn source(mut self, source: &'static str) -> Self {
+        self.source = Some(source);
+        self
+    }
+}

@@ -1,0 +1,229 @@
+//! The shop book as the program uses it. The built-in values and their sources stand in
+//! `built_in.yaml` beside this file; a shop's own file overrides them key by key.
+
+use std::collections::BTreeMap;
+
+use crate::quantity::{Coverage, Length, Mass, Ratio, Spread, Volume};
+use crate::sketch::Treatment;
+
+/// Standing data of one shop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shop {
+    /// Sawing out of joints.
+    pub chase: Chase,
+    /// What is done with a joint that names no treatment.
+    pub treatments: Treatments,
+    /// Rigid joint filler.
+    pub filler: Filler,
+    /// Flexible sealant for honored joints.
+    pub sealant: Sealant,
+    /// Backer rod.
+    pub backer_rod: BackerRod,
+    /// Cracks.
+    pub cracks: CrackRules,
+    /// Spalls and patches.
+    pub spalls: SpallRules,
+    /// Floor grinding and lippage.
+    pub grinding: Grinding,
+    /// Panels.
+    pub panels: PanelRules,
+    /// Moisture limits.
+    pub moisture: MoistureRules,
+    /// Which diamonds for which hardness, soft to hard.
+    pub tooling: Vec<Tooling>,
+    /// Coating systems by name.
+    pub systems: BTreeMap<String, System>,
+}
+
+/// Sawing out of joints.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chase {
+    /// Width of the blade.
+    pub blade: Length,
+    /// Least depth of a chase.
+    pub depth: Length,
+    /// Greatest depth of a chase.
+    pub deepest: Length,
+    /// How far from an obstacle the saw stops.
+    pub saw_clearance: Length,
+    /// Wander up to which a joint is sawn straight.
+    pub saw_wander: Length,
+}
+
+/// Default treatment by kind of joint.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Treatments {
+    /// Control joints.
+    pub control: Treatment,
+    /// Construction joints.
+    pub construction: Treatment,
+    /// Isolation joints.
+    pub isolation: Treatment,
+}
+
+/// Rigid joint filler.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Filler {
+    /// One package.
+    pub package: Volume,
+    /// Bought on top.
+    pub waste: Ratio,
+    /// Standard deviation of a width, per joint.
+    pub width_sd: Length,
+    /// Standard deviation of a depth, per joint.
+    pub depth_sd: Length,
+    /// Standard deviation of the yield, common to all joints.
+    pub yield_sd: Ratio,
+}
+
+/// Flexible sealant.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sealant {
+    /// One package.
+    pub package: Volume,
+    /// Bought on top.
+    pub waste: Ratio,
+}
+
+/// Backer rod.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BackerRod {
+    /// Stock diameters, ascending.
+    pub sizes: Vec<Length>,
+    /// Bought on top.
+    pub waste: Ratio,
+}
+
+/// Rules for cracks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CrackRules {
+    /// Narrower than this: the primer is enough.
+    pub prime_below: Length,
+    /// From this on: cut open, then filled.
+    pub chase_from: Length,
+    /// Width the crack is cut open to.
+    pub chase_width: Length,
+    /// Depth the crack is cut open to.
+    pub chase_depth: Length,
+    /// Depth thin resin is taken to reach.
+    pub fill_depth: Length,
+    /// Wider than this: a licensed engineer's opinion is wanted.
+    pub engineer_from: Length,
+    /// Step above which a licensed engineer's opinion is wanted.
+    pub engineer_step: Length,
+    /// One package of crack resin.
+    pub package: Volume,
+    /// Bought on top.
+    pub waste: Ratio,
+}
+
+/// Rules for spalls.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SpallRules {
+    /// From this depth on: squared and cut out.
+    pub cut_out_from: Length,
+    /// Added to the patch on every side.
+    pub extend: Length,
+    /// Least depth of a patch.
+    pub least_depth: Length,
+    /// One bag of patching mortar.
+    pub package: Mass,
+    /// Mortar in place from one bag.
+    pub yield_: Volume,
+    /// Bought on top.
+    pub waste: Ratio,
+}
+
+/// Floor grinding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Grinding {
+    /// Step from which a hand grinder goes first.
+    pub hand_from: Length,
+    /// Run of the feather over its height.
+    pub feather: f64,
+    /// Diameter of the floor grinder's head.
+    pub head: Length,
+    /// How far the head stays off an edge.
+    pub edge_gap: Length,
+    /// Depth taken off the whole floor.
+    pub depth: Length,
+}
+
+/// Rules for panels.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PanelRules {
+    /// A joint end this close to another joint or an edge is taken to reach it.
+    pub snap: Length,
+}
+
+/// Moisture limits.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MoistureRules {
+    /// Relative humidity in the slab (ASTM F2170).
+    pub rh_limit: Ratio,
+    /// Vapour emission, lb per 1000 ft² in 24 h (ASTM F1869).
+    pub mver_limit: f64,
+}
+
+/// Diamonds for a range of hardness.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tooling {
+    /// For a Mohs hardness below this (and not below the row before).
+    pub mohs_below: f64,
+    /// What to use.
+    pub use_: String,
+}
+
+/// A coating system.
+#[derive(Clone, Debug, PartialEq)]
+pub struct System {
+    /// Layers, from the slab up.
+    pub layers: Vec<Layer>,
+}
+
+/// One layer of a system.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Layer {
+    /// What it is called.
+    pub name: String,
+    /// How much of it goes on.
+    pub amount: Amount,
+    /// Must come from one lot, so it is rounded per floor.
+    pub one_lot: bool,
+    /// Mixing ratio by volume, as printed: `2:1`.
+    pub mix: Option<String>,
+    /// Broadcast into this layer.
+    pub into: Option<String>,
+}
+
+/// How much of a layer goes on an area, and what it is bought in.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Amount {
+    /// A liquid by its coverage.
+    Coverage {
+        /// Area per volume on the can, before loss.
+        coverage: Coverage,
+        /// Share that never reaches the floor.
+        loss: Ratio,
+        /// One kit.
+        kit: Volume,
+    },
+    /// A liquid by its dry film.
+    Film {
+        /// Dry film thickness.
+        dft: Length,
+        /// Solids by volume.
+        solids: Ratio,
+        /// Share that never reaches the floor.
+        loss: Ratio,
+        /// One kit.
+        kit: Volume,
+    },
+    /// Broadcast goods.
+    Broadcast {
+        /// Mass per area.
+        rate: Spread,
+        /// One package.
+        package: Mass,
+    },
+}

@@ -1,0 +1,7 @@
+//! Stage 1: the text of a sketch becomes a [`Sketch`], every value with its place in the file.
+//!
+//! Knows the file format and no geometry.
+
+mod model;
+
+pub use model::*;

@@ -1,0 +1,635 @@
+//! The sketch as written, one to one with the file format of `docs/sketch.md`.
+//!
+//! Lengths are read in the units of the sketch; what the estimator left out is `None` here, and
+//! the rule that fills it in belongs to a later stage. Ids left out are already given.
+
+use crate::quantity::{Length, Ratio, Temperature, Units};
+
+/// Bytes `start..end` of the text a value was read from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Span {
+    /// First byte.
+    pub start: usize,
+    /// One past the last byte.
+    pub end: usize,
+}
+
+/// A value and where it stands in the file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct At<T> {
+    /// The value.
+    pub value: T,
+    /// Its bytes in the file.
+    pub span: Span,
+}
+
+/// One floor as an estimator wrote it down.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sketch {
+    /// Names and dates for the title block.
+    pub job: Job,
+    /// Units the sketch is written in.
+    pub units: Units,
+    /// Path of the shop book, relative to the sketch.
+    pub shop: Option<At<String>>,
+    /// The slab itself.
+    pub slab: SlabNotes,
+    /// Joints, in file order.
+    pub joints: Vec<Joint>,
+    /// Cracks, in file order.
+    pub cracks: Vec<Crack>,
+    /// Spalls, in file order.
+    pub spalls: Vec<Spall>,
+    /// Areas that change the preparation, in file order.
+    pub blemishes: Vec<Blemish>,
+    /// Steps between panels, in file order.
+    pub lippage: Vec<Lippage>,
+    /// Spot heights.
+    pub levels: Vec<Level>,
+    /// Rows of readings at 12 in (300 mm) for FF and FL, as in ASTM E1155.
+    pub level_rows: Vec<LevelRow>,
+    /// Moisture, hardness and air.
+    pub tests: Tests,
+    /// The coating job.
+    pub coating: Coating,
+    /// Photographs that belong to items.
+    pub photos: Vec<Photo>,
+}
+
+/// What the title block says. Everything but the name may be missing.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Job {
+    /// Name of the job.
+    pub name: String,
+    /// Who it is for.
+    pub client: Option<String>,
+    /// Address or place.
+    pub site: Option<String>,
+    /// Day of the survey, `YYYY-MM-DD`.
+    pub surveyed: Option<At<String>>,
+    /// Who taped it.
+    pub surveyor: Option<String>,
+    /// The shop's own job number.
+    pub number: Option<String>,
+    /// Free notes.
+    pub notes: Option<String>,
+    /// Whether the floor is part of an accessible route (ADA/ABA section 303).
+    pub accessible_route: bool,
+    /// Revision of the sketch, as printed in the title block.
+    pub revision: Option<String>,
+}
+
+/// What a sketch says about post-tensioning.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum PostTension {
+    /// Known to have none.
+    None,
+    /// Stamped as post-tensioned.
+    Stamped,
+    /// Nobody knows (also when left out).
+    #[default]
+    Unknown,
+}
+
+/// Something cast into the slab.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Embedded {
+    /// What it is, in the estimator's words.
+    pub what: String,
+    /// Concrete over it.
+    pub cover: Option<At<Length>>,
+    /// The record.
+    pub span: Span,
+}
+
+/// The `slab:` part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SlabNotes {
+    /// Thickness.
+    pub thickness: Option<At<Length>>,
+    /// Post-tensioning.
+    pub post_tension: At<PostTension>,
+    /// Services in the slab.
+    pub embedded: Vec<Embedded>,
+    /// The outline.
+    pub outline: At<Outline>,
+    /// Taped diagonals.
+    pub checks: Vec<Check>,
+    /// Doorways.
+    pub openings: Vec<Opening>,
+    /// Slab that is not there or is built over.
+    pub keep_outs: Vec<KeepOut>,
+}
+
+/// The outline, by corners or by a walk.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Outline {
+    /// Corners, closed by itself.
+    Path(PathForm),
+    /// Runs taped one after another.
+    Walk {
+        /// Where the walk starts, coordinates.
+        start: (Length, Length),
+        /// The runs.
+        runs: Vec<At<Run>>,
+        /// Ends with `close`: the last run back to the start was not taped.
+        close: bool,
+    },
+}
+
+/// One taped run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Run {
+    /// Direction, degrees counter-clockwise from east (the sheet's right); `N` is 90.
+    pub direction_deg: f64,
+    /// Length.
+    pub length: Length,
+}
+
+/// A taped diagonal between two numbered corners.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// Corner, from 1.
+    pub from: At<usize>,
+    /// Corner, from 1.
+    pub to: At<usize>,
+    /// What the tape said.
+    pub measured: At<Length>,
+    /// The record.
+    pub span: Span,
+}
+
+/// A stretch of a wall line with no wall on it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opening {
+    /// What it is called.
+    pub name: Option<String>,
+    /// Wall number, from 1.
+    pub wall: At<usize>,
+    /// Station on the wall.
+    pub from: At<Length>,
+    /// Station on the wall.
+    pub to: At<Length>,
+    /// The record.
+    pub span: Span,
+}
+
+/// A point, in one of the four forms.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PointForm {
+    /// `[x, y]`.
+    Xy(Length, Length),
+    /// `{wall, along, out}`.
+    Wall {
+        /// Wall number, from 1.
+        wall: At<usize>,
+        /// Station on the wall from its first corner.
+        along: At<Length>,
+        /// Square into the slab.
+        out: Length,
+    },
+    /// `{line, at}`.
+    Line {
+        /// Id of a joint or crack.
+        line: At<String>,
+        /// Station on its path.
+        at: At<Length>,
+    },
+    /// `{ties: [[corner, distance], [corner, distance]], side}`.
+    Ties {
+        /// First corner (from 1) and distance from it.
+        first: (At<usize>, At<Length>),
+        /// Second corner (from 1) and distance from it.
+        second: (At<usize>, At<Length>),
+        /// Side of the line from the first-named corner to the second.
+        side: Hand,
+    },
+}
+
+/// Left or right of a path, looking along it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hand {
+    /// To the left.
+    Left,
+    /// To the right.
+    Right,
+}
+
+/// A side of the sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Compass {
+    /// Up the sheet.
+    N,
+    /// Right.
+    E,
+    /// Down.
+    S,
+    /// Left.
+    W,
+}
+
+/// A vertex of a path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Vertex {
+    /// Where it is.
+    pub to: At<PointForm>,
+    /// For a circular arc from the vertex before: a point the arc runs through.
+    pub via: Option<At<PointForm>>,
+}
+
+/// A list of vertices.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PathForm {
+    /// The vertices, in order.
+    pub vertices: Vec<Vertex>,
+    /// The list.
+    pub span: Span,
+}
+
+/// A path, or one of the short forms for a straight joint that runs right across.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LineForm {
+    /// `path:`.
+    Path(PathForm),
+    /// `x:` with `from:`/`to:` as limits of y.
+    X {
+        /// The coordinate.
+        x: At<Length>,
+        /// Lower or upper limit.
+        from: Option<At<Length>>,
+        /// The other limit.
+        to: Option<At<Length>>,
+    },
+    /// `y:` with `from:`/`to:` as limits of x.
+    Y {
+        /// The coordinate.
+        y: At<Length>,
+        /// Lower or upper limit.
+        from: Option<At<Length>>,
+        /// The other limit.
+        to: Option<At<Length>>,
+    },
+}
+
+/// A closed shape.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ShapeForm {
+    /// `box:`.
+    Box {
+        /// Lower left corner.
+        corner: At<PointForm>,
+        /// To the right.
+        width: At<Length>,
+        /// Up.
+        height: At<Length>,
+    },
+    /// `circle:`.
+    Circle {
+        /// Centre.
+        center: At<PointForm>,
+        /// Diameter.
+        diameter: At<Length>,
+    },
+    /// `polygon:`.
+    Polygon(PathForm),
+    /// `band:`.
+    Band {
+        /// Centre line.
+        path: PathForm,
+        /// Whole width.
+        width: At<Length>,
+    },
+}
+
+/// A keep-out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KeepOut {
+    /// Id.
+    pub id: At<String>,
+    /// What it is.
+    pub what: Option<String>,
+    /// Machines run over it (a drain, a cover).
+    pub flush: bool,
+    /// Its shape.
+    pub shape: At<ShapeForm>,
+    /// Free note.
+    pub note: Option<String>,
+}
+
+/// Kind of a joint.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum JointKind {
+    /// Control (contraction) joint.
+    Control,
+    /// Construction joint.
+    Construction,
+    /// Isolation (expansion) joint.
+    Isolation,
+}
+
+/// How a joint was made.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Formed {
+    /// Saw cut.
+    Sawn,
+    /// Grooved by hand.
+    Tooled,
+    /// Plastic former strip.
+    Strip,
+    /// Board or premoulded filler.
+    Board,
+    /// Keyed construction joint.
+    Keyed,
+    /// Nobody can tell.
+    #[default]
+    Unknown,
+}
+
+/// What is done with a joint or a portion of a crack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Treatment {
+    /// Cracks: the primer is enough.
+    Prime,
+    /// Joints: chased open, filled flush, coated over. Cracks: thin resin.
+    Fill,
+    /// Cracks: cut open, then filled.
+    Chase,
+    /// Moves: carried through the coating, rod and flexible sealant.
+    Honor,
+    /// Not in the job.
+    Leave,
+}
+
+/// `chase:` on a joint.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ChaseOverride {
+    /// Width of the chase.
+    pub width: Option<At<Length>>,
+    /// Depth of the chase.
+    pub depth: Option<At<Length>>,
+}
+
+/// A joint.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joint {
+    /// Id.
+    pub id: At<String>,
+    /// Kind.
+    pub kind: At<JointKind>,
+    /// How it was made.
+    pub formed: Formed,
+    /// Where it runs.
+    pub line: At<LineForm>,
+    /// Width as found, at the top.
+    pub width: Option<At<Length>>,
+    /// Open depth as found.
+    pub depth: Option<At<Length>>,
+    /// How deep a former left in the slab reaches.
+    pub strip_depth: Option<At<Length>>,
+    /// Total sideways wander off the straight line.
+    pub wander: Option<At<Length>>,
+    /// Concrete was run over the filler.
+    pub buried: bool,
+    /// Override of the shop's rule.
+    pub treatment: Option<At<Treatment>>,
+    /// Override of the chase.
+    pub chase: ChaseOverride,
+    /// Free note.
+    pub note: Option<String>,
+}
+
+/// Whether a crack still moves.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Movement {
+    /// Still.
+    Dormant,
+    /// Opens and closes.
+    Active,
+    /// Nobody knows.
+    #[default]
+    Unknown,
+}
+
+/// A crack.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Crack {
+    /// Id.
+    pub id: At<String>,
+    /// Where it runs.
+    pub path: PathForm,
+    /// Width from a station on, until the next; one entry at station 0 for `width:`.
+    pub widths: Vec<(At<Length>, At<Length>)>,
+    /// Height difference across it.
+    pub step: Option<At<Length>>,
+    /// Whether it moves.
+    pub movement: Movement,
+    /// Override of the rule.
+    pub treatment: Option<At<Treatment>>,
+    /// Free note.
+    pub note: Option<String>,
+    /// The record.
+    pub span: Span,
+}
+
+/// Missing concrete.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spall {
+    /// Id.
+    pub id: At<String>,
+    /// Its shape.
+    pub shape: At<ShapeForm>,
+    /// How deep.
+    pub depth: At<Length>,
+    /// Free note.
+    pub note: Option<String>,
+}
+
+/// What an area of the surface is covered or damaged with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum BlemishKind {
+    /// Oil or grease.
+    Oil,
+    /// A sealer.
+    Sealer,
+    /// Paint or an old coating.
+    Paint,
+    /// Adhesive.
+    Adhesive,
+    /// Scaling surface.
+    Scaling,
+    /// Salts.
+    Efflorescence,
+    /// Curing compound.
+    CuringCompound,
+}
+
+/// An area that changes the preparation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Blemish {
+    /// Id.
+    pub id: At<String>,
+    /// What it is.
+    pub what: At<BlemishKind>,
+    /// Where.
+    pub shape: At<ShapeForm>,
+    /// Free note.
+    pub note: Option<String>,
+}
+
+/// The line a step runs along.
+#[derive(Clone, Debug, PartialEq)]
+pub enum AlongForm {
+    /// Id of a joint or crack.
+    Item(At<String>),
+    /// A path of its own.
+    Path(PathForm),
+}
+
+/// Which side of the line is high.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HighSide {
+    /// A side of the path.
+    Hand(Hand),
+    /// A side of the sheet.
+    Compass(Compass),
+}
+
+/// A step between panels.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lippage {
+    /// Id.
+    pub id: At<String>,
+    /// The line it runs along.
+    pub along: At<AlongForm>,
+    /// The high side.
+    pub high: At<HighSide>,
+    /// Station and step; `None` where it could not be read.
+    pub readings: Vec<Reading>,
+    /// Free note.
+    pub note: Option<String>,
+}
+
+/// One reading of a step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// Station on the line.
+    pub station: At<Length>,
+    /// Step; `None` where it could not be read.
+    pub step: Option<At<Length>>,
+}
+
+/// A spot height.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Level {
+    /// Where.
+    pub at: At<PointForm>,
+    /// Height over the datum of the survey.
+    pub height: At<Length>,
+}
+
+/// Heights in a row at 12 in (300 mm), ASTM E1155.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LevelRow {
+    /// First point of the row.
+    pub from: At<PointForm>,
+    /// A point the row runs towards.
+    pub to: At<PointForm>,
+    /// Heights.
+    pub heights: Vec<At<Length>>,
+    /// The record.
+    pub span: Span,
+}
+
+/// A moisture test.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MoistureTest {
+    /// Id.
+    pub id: At<String>,
+    /// Where.
+    pub at: At<PointForm>,
+    /// Relative humidity in the slab (ASTM F2170).
+    pub rh: Option<At<Ratio>>,
+    /// Vapour emission in lb per 1000 ft² in 24 h (ASTM F1869).
+    pub mver: Option<At<f64>>,
+    /// The record.
+    pub span: Span,
+}
+
+/// A scratch-hardness test.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HardnessTest {
+    /// Where.
+    pub at: At<PointForm>,
+    /// Mohs hardness.
+    pub mohs: At<f64>,
+}
+
+/// The `tests:` part.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tests {
+    /// Moisture tests.
+    pub moisture: Vec<MoistureTest>,
+    /// Hardness tests.
+    pub hardness: Vec<HardnessTest>,
+    /// Air temperature.
+    pub air_temperature: Option<At<Temperature>>,
+    /// Relative humidity of the air.
+    pub air_humidity: Option<At<Ratio>>,
+    /// Temperature of the slab.
+    pub slab_temperature: Option<At<Temperature>>,
+}
+
+/// A part of the slab outside the job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Uncoated {
+    /// Id.
+    pub id: At<String>,
+    /// What it is.
+    pub what: Option<String>,
+    /// Its shape.
+    pub shape: At<ShapeForm>,
+}
+
+/// A vertical face that is coated too.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Face {
+    /// What it is called.
+    pub name: Option<String>,
+    /// Its foot on the floor.
+    pub path: PathForm,
+    /// Height.
+    pub height: At<Length>,
+}
+
+/// The `coating:` part.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Coating {
+    /// Name of a system in the shop book.
+    pub system: Option<At<String>>,
+    /// Parts of the slab outside the job.
+    pub uncoated: Vec<Uncoated>,
+    /// Vertical faces.
+    pub faces: Vec<Face>,
+    /// Side from which the mixed material is poured out.
+    pub pour_from: Option<At<PourFrom>>,
+}
+
+/// Side the material is poured from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PourFrom {
+    /// A side of the sheet.
+    Compass(Compass),
+    /// A numbered wall, from 1.
+    Wall(usize),
+}
+
+/// A photograph that belongs to an item.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Photo {
+    /// Id of the item.
+    pub item: At<String>,
+    /// Path relative to the sketch.
+    pub file: At<String>,
+    /// Free note.
+    pub note: Option<String>,
+}
