@@ -1,6 +1,9 @@
 //! Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 
 pub mod diagnostic;
+pub mod geometry;
 pub mod quantity;
 pub mod shop;
 pub mod sketch;
+pub mod slab;
+pub mod takeoff;

@@ -1,0 +1,491 @@
+//! The slab as geometry: metres, x to the right, y up, everything resolved to coordinates.
+
+use kurbo::Point;
+
+use crate::geometry::path::Path;
+use crate::geometry::region::Region;
+use crate::quantity::Units;
+use crate::sketch::{
+    BlemishKind, Compass, Formed, Hand, JointKind, Movement, PostTension, Span, Treatment,
+};
+
+/// One floor, resolved.
+#[derive(Clone, Debug)]
+pub struct Slab {
+    /// Units of the sketch; results are printed in them.
+    pub units: Units,
+    /// Thickness, m.
+    pub thickness: Option<f64>,
+    /// Post-tensioning, and where the sketch says so.
+    pub post_tension: (PostTension, Span),
+    /// Services in the slab.
+    pub embedded: Vec<Embedded>,
+    /// The outline.
+    pub outline: Outline,
+    /// Taped diagonals.
+    pub checks: Vec<DiagonalCheck>,
+    /// Doorways.
+    pub openings: Vec<Opening>,
+    /// Keep-outs, in file order.
+    pub keep_outs: Vec<Zone>,
+    /// Uncoated parts, in file order.
+    pub uncoated: Vec<Zone>,
+    /// Areas, exact.
+    pub areas: Areas,
+    /// The outline's inside, arcs flattened.
+    pub enclosed: Region,
+    /// Inside less keep-outs (R), arcs flattened.
+    pub reached: Region,
+    /// Reached less uncoated parts (K), arcs flattened.
+    pub net: Region,
+    /// Boundary of K.
+    pub edges: Vec<Edge>,
+    /// What stops a machine: walls but for openings, keep-outs that are not flush; open polylines, m.
+    pub obstacles: Vec<[Point; 2]>,
+    /// Joints, in file order.
+    pub joints: Vec<Joint>,
+    /// Cracks, in file order.
+    pub cracks: Vec<Crack>,
+    /// Spalls, in file order.
+    pub spalls: Vec<Spall>,
+    /// Blemishes, in file order.
+    pub blemishes: Vec<Blemish>,
+    /// Steps, in file order.
+    pub lippage: Vec<Lippage>,
+    /// Panels in reading order.
+    pub panels: Vec<Panel>,
+    /// Spot heights.
+    pub levels: Vec<Level>,
+    /// Rows of heights.
+    pub level_rows: Vec<LevelRow>,
+    /// Moisture tests.
+    pub moisture: Vec<MoistureTest>,
+    /// Mohs hardness readings.
+    pub hardness: Vec<(Point, f64, Span)>,
+    /// Vertical faces.
+    pub faces: Vec<Face>,
+    /// Side the material is poured from: outward unit direction of that side and its name.
+    pub pour_from: Option<PourSide>,
+}
+
+/// Something cast into the slab.
+#[derive(Clone, Debug)]
+pub struct Embedded {
+    /// What it is.
+    pub what: String,
+    /// Concrete over it, m.
+    pub cover: Option<f64>,
+    /// The record.
+    pub span: Span,
+}
+
+/// The outline.
+#[derive(Clone, Debug)]
+pub struct Outline {
+    /// Closed path, counter-clockwise or clockwise as written.
+    pub path: Path,
+    /// Corners 1, 2, … as written.
+    pub corners: Vec<Point>,
+    /// Wall n runs from corner n to corner n + 1: its own path.
+    pub walls: Vec<Path>,
+    /// Whether the outline runs counter-clockwise (the slab is on the left of a wall).
+    pub counter_clockwise: bool,
+    /// How a walk closed; `None` for an outline given by corners.
+    pub closure: Option<Closure>,
+    /// Where the outline stands in the sketch.
+    pub span: Span,
+}
+
+/// How a walk closed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Closure {
+    /// Gap between the end and the start, m.
+    pub misclosure_m: f64,
+    /// Gap east, m.
+    pub east_m: f64,
+    /// Gap north, m.
+    pub north_m: f64,
+    /// Length walked, m.
+    pub walked_m: f64,
+    /// Whether the gap was shared out along the runs (more than 1/4 in).
+    pub shared_out: bool,
+}
+
+impl Closure {
+    /// Misclosure over the length walked.
+    #[must_use]
+    pub fn ratio(&self) -> f64 {
+        if self.walked_m > 0.0 {
+            self.misclosure_m / self.walked_m
+        } else {
+            0.0
+        }
+    }
+}
+
+/// A taped diagonal held against the outline.
+#[derive(Clone, Debug)]
+pub struct DiagonalCheck {
+    /// Corners, from 1.
+    pub from: usize,
+    /// Corners, from 1.
+    pub to: usize,
+    /// What the tape said, m.
+    pub measured_m: f64,
+    /// What the outline says, m.
+    pub computed_m: f64,
+    /// The record.
+    pub span: Span,
+}
+
+/// A doorway.
+#[derive(Clone, Debug)]
+pub struct Opening {
+    /// What it is called.
+    pub name: Option<String>,
+    /// Wall number, from 1.
+    pub wall: usize,
+    /// Stations on the wall, m.
+    pub from_m: f64,
+    /// Stations on the wall, m.
+    pub to_m: f64,
+    /// The stretch of the wall line.
+    pub path: Path,
+    /// The record.
+    pub span: Span,
+}
+
+/// A keep-out or an uncoated part.
+#[derive(Clone, Debug)]
+pub struct Zone {
+    /// Id.
+    pub id: String,
+    /// What it is.
+    pub what: Option<String>,
+    /// Machines run over it.
+    pub flush: bool,
+    /// Shape.
+    pub shape: Shape,
+    /// The record.
+    pub span: Span,
+}
+
+/// A closed shape.
+#[derive(Clone, Debug)]
+pub struct Shape {
+    /// What it was written as.
+    pub form: Form,
+    /// Boundary: closed paths (one; a band that overlaps itself is merged into its rings).
+    pub rings: Vec<Path>,
+    /// The inside, arcs flattened.
+    pub region: Region,
+    /// Area, exact (arcs not flattened), m².
+    pub area_m2: f64,
+}
+
+/// What a shape was written as, with the sizes a drawing prints.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Form {
+    /// Width to the right and height up, m.
+    Box {
+        /// To the right, m.
+        width: f64,
+        /// Up, m.
+        height: f64,
+    },
+    /// Circle.
+    Circle {
+        /// Centre.
+        center: Point,
+        /// Diameter, m.
+        diameter: f64,
+    },
+    /// Polygon.
+    Polygon,
+    /// Band.
+    Band {
+        /// Width, m.
+        width: f64,
+    },
+}
+
+/// Areas of the slab, m², exact.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Areas {
+    /// area(P).
+    pub gross: f64,
+    /// area(P) − area(R).
+    pub keep_out: f64,
+    /// area(R) − area(K).
+    pub uncoated: f64,
+    /// area(K).
+    pub net: f64,
+    /// Σ path length × height.
+    pub faces: f64,
+}
+
+/// A piece of the boundary of K.
+#[derive(Clone, Debug)]
+pub struct Edge {
+    /// Ends; K is on the left.
+    pub ends: [Point; 2],
+    /// Length along the true curve, m.
+    pub length_m: f64,
+    /// What it lies on.
+    pub kind: EdgeKind,
+}
+
+/// What a piece of the boundary of K lies on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EdgeKind {
+    /// A wall.
+    Wall,
+    /// A doorway, by its index.
+    Opening(usize),
+    /// A keep-out, by its index.
+    KeepOut(usize),
+    /// An uncoated part, by its index.
+    Uncoated(usize),
+}
+
+impl EdgeKind {
+    /// Whether the coating ends on open floor there: it is cut in and keyed.
+    #[must_use]
+    pub const fn is_termination(self) -> bool {
+        matches!(self, Self::Opening(_) | Self::Uncoated(_))
+    }
+}
+
+/// Stations `from..to` of a path, m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch {
+    /// Lower station, m.
+    pub from_m: f64,
+    /// Upper station, m.
+    pub to_m: f64,
+}
+
+impl Stretch {
+    /// Length, m.
+    #[must_use]
+    pub fn length(&self) -> f64 {
+        self.to_m - self.from_m
+    }
+}
+
+/// A joint.
+#[derive(Clone, Debug)]
+pub struct Joint {
+    /// Id.
+    pub id: String,
+    /// Kind.
+    pub kind: JointKind,
+    /// How it was made.
+    pub formed: Formed,
+    /// Its path, with true stations; may run past the slab.
+    pub path: Path,
+    /// Width as found, m.
+    pub width: Option<f64>,
+    /// Open depth as found, m.
+    pub depth: Option<f64>,
+    /// Reach of a former left in, m.
+    pub strip_depth: Option<f64>,
+    /// Sideways wander, m.
+    pub wander: Option<f64>,
+    /// Has to be opened first.
+    pub buried: bool,
+    /// Override of the rule.
+    pub treatment: Option<Treatment>,
+    /// Override of the chase width, m.
+    pub chase_width: Option<f64>,
+    /// Override of the chase depth, m.
+    pub chase_depth: Option<f64>,
+    /// Note.
+    pub note: Option<String>,
+    /// Stretches in K, each counted once over all joints.
+    pub in_scope: Vec<Stretch>,
+    /// Stretches in the reached slab (R), for drawing.
+    pub on_slab: Vec<Stretch>,
+    /// Stretches in K that lie on an earlier joint, with that joint's index.
+    pub on_top: Vec<(Stretch, usize)>,
+    /// The id in the sketch.
+    pub span: Span,
+}
+
+/// A crack.
+#[derive(Clone, Debug)]
+pub struct Crack {
+    /// Id.
+    pub id: String,
+    /// Its path.
+    pub path: Path,
+    /// Width from a station on, m; ascending stations, the first 0.
+    pub widths: Vec<(f64, f64)>,
+    /// Whether the sketch gave any width.
+    pub width_known: bool,
+    /// Height difference across it, m.
+    pub step: Option<f64>,
+    /// Whether it moves.
+    pub movement: Movement,
+    /// Override of the rule.
+    pub treatment: Option<Treatment>,
+    /// Note.
+    pub note: Option<String>,
+    /// Stretches in K.
+    pub in_scope: Vec<Stretch>,
+    /// Stretches in R, for drawing.
+    pub on_slab: Vec<Stretch>,
+    /// The id in the sketch.
+    pub span: Span,
+}
+
+/// Missing concrete.
+#[derive(Clone, Debug)]
+pub struct Spall {
+    /// Id.
+    pub id: String,
+    /// Shape.
+    pub shape: Shape,
+    /// Depth, m.
+    pub depth: f64,
+    /// Note.
+    pub note: Option<String>,
+    /// The id in the sketch.
+    pub span: Span,
+}
+
+/// An area that changes the preparation.
+#[derive(Clone, Debug)]
+pub struct Blemish {
+    /// Id.
+    pub id: String,
+    /// What it is.
+    pub what: BlemishKind,
+    /// Shape.
+    pub shape: Shape,
+    /// Its part in K, m².
+    pub area_m2: f64,
+    /// Note.
+    pub note: Option<String>,
+    /// The id in the sketch.
+    pub span: Span,
+}
+
+/// A step between panels.
+#[derive(Clone, Debug)]
+pub struct Lippage {
+    /// Id.
+    pub id: String,
+    /// The joint or crack it runs along, if it names one.
+    pub along: Option<String>,
+    /// The line it runs along.
+    pub path: Path,
+    /// High side of the path.
+    pub high: Hand,
+    /// Station and step, m; ascending stations; `None` where it could not be read.
+    pub readings: Vec<(f64, Option<f64>)>,
+    /// Note.
+    pub note: Option<String>,
+    /// The id in the sketch.
+    pub span: Span,
+}
+
+/// A panel between joints.
+#[derive(Clone, Debug)]
+pub struct Panel {
+    /// `P1`, `P2` … in reading order.
+    pub id: String,
+    /// Area, m².
+    pub area_m2: f64,
+    /// Longer side of the smallest bounding rectangle, m.
+    pub length_m: f64,
+    /// Shorter side, m.
+    pub width_m: f64,
+    /// Rings: outer counter-clockwise, holes clockwise.
+    pub rings: Vec<Vec<Point>>,
+    /// Ids of the joints that bound it, in file order.
+    pub joints: Vec<String>,
+    /// Ids of everything recorded in it, in file order by kind.
+    pub items: Vec<String>,
+    /// Crack length in it, m.
+    pub crack_m: f64,
+    /// A point well inside, for its number.
+    pub label: Point,
+}
+
+impl Panel {
+    /// Longer over shorter side.
+    #[must_use]
+    pub fn aspect(&self) -> f64 {
+        if self.width_m > 0.0 {
+            self.length_m / self.width_m
+        } else {
+            1.0
+        }
+    }
+}
+
+/// A spot height.
+#[derive(Clone, Copy, Debug)]
+pub struct Level {
+    /// Where.
+    pub at: Point,
+    /// Height, m.
+    pub height_m: f64,
+    /// The record.
+    pub span: Span,
+}
+
+/// Heights in a row.
+#[derive(Clone, Debug)]
+pub struct LevelRow {
+    /// First point.
+    pub from: Point,
+    /// Direction of the row, unit.
+    pub direction: kurbo::Vec2,
+    /// Spacing of the readings, m.
+    pub spacing_m: f64,
+    /// Heights, m.
+    pub heights_m: Vec<f64>,
+    /// The record.
+    pub span: Span,
+}
+
+/// A moisture test.
+#[derive(Clone, Debug)]
+pub struct MoistureTest {
+    /// Id.
+    pub id: String,
+    /// Where.
+    pub at: Point,
+    /// Relative humidity in the slab, share of one.
+    pub rh: Option<f64>,
+    /// Vapour emission, lb per 1000 ft² in 24 h.
+    pub mver: Option<f64>,
+    /// The record.
+    pub span: Span,
+}
+
+/// A vertical face.
+#[derive(Clone, Debug)]
+pub struct Face {
+    /// What it is called.
+    pub name: Option<String>,
+    /// Its foot.
+    pub path: Path,
+    /// Height, m.
+    pub height_m: f64,
+}
+
+/// Side the material is poured from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PourSide {
+    /// Unit direction in which the material is pulled, away from that side.
+    pub away: kurbo::Vec2,
+    /// How a person would name the side: `N`, `wall 3`.
+    pub name: String,
+    /// Set when it is a side of the sheet.
+    pub compass: Option<Compass>,
+    /// Set when it is a wall, from 1.
+    pub wall: Option<usize>,
+}

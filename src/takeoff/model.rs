@@ -1,0 +1,296 @@
+//! Quantities of one floor. Field names carry their unit, as in the JSON.
+
+use kurbo::Point;
+
+use crate::diagnostic::Diagnostic;
+use crate::geometry::rectangle::OrientedRect;
+use crate::geometry::region::Region;
+use crate::sketch::{JointKind, Treatment};
+use crate::slab::{Closure, Stretch};
+
+/// Quantities of one floor.
+#[derive(Clone, Debug)]
+pub struct Takeoff {
+    /// Areas.
+    pub area: AreaTotals,
+    /// Whole boundary of K, m.
+    pub edge_m: f64,
+    /// Its part on openings and uncoated parts, m.
+    pub termination_m: f64,
+    /// How the walk closed.
+    pub closure: Option<Closure>,
+    /// Where only a hand grinder reaches: K less what the floor grinder covers.
+    pub hand_edge: Region,
+    /// Joints, in the sketch's order.
+    pub joints: Vec<JointWork>,
+    /// Cracks, in the sketch's order.
+    pub cracks: Vec<CrackWork>,
+    /// Spalls, in the sketch's order.
+    pub spalls: Vec<SpallWork>,
+    /// Patches, each of one or more spalls.
+    pub patches: Vec<Patch>,
+    /// Steps, in the sketch's order.
+    pub lippage: Vec<LippageWork>,
+    /// Bands to be feathered by hand as they lie on the floor, merged and clipped to K.
+    pub hand_grind: Region,
+    /// Blemished area in K, summed over the records, m².
+    pub blemish_m2: f64,
+    /// Totals.
+    pub totals: Totals,
+    /// Air, slab and moisture.
+    pub conditions: Conditions,
+    /// Fall, ponding and flatness, where heights were taken.
+    pub levels: Option<LevelReport>,
+    /// Everything worth saying, sorted by weight, then place.
+    pub findings: Vec<Diagnostic>,
+}
+
+/// Areas, m².
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct AreaTotals {
+    /// The outline.
+    pub gross_m2: f64,
+    /// Keep-outs.
+    pub keep_out_m2: f64,
+    /// Uncoated parts.
+    pub uncoated_m2: f64,
+    /// What is coated of the floor.
+    pub net_m2: f64,
+    /// Vertical faces.
+    pub faces_m2: f64,
+    /// Floor and faces.
+    pub coated_m2: f64,
+    /// Where only a hand grinder reaches.
+    pub hand_edge_m2: f64,
+}
+
+/// A joint's work.
+#[derive(Clone, Debug)]
+pub struct JointWork {
+    /// Id.
+    pub id: String,
+    /// Kind.
+    pub kind: JointKind,
+    /// What is done with it.
+    pub treatment: Treatment,
+    /// In scope, counted once, m.
+    pub length_m: f64,
+    /// Sawn, m.
+    pub saw_m: f64,
+    /// Cut by hand, m.
+    pub hand_m: f64,
+    /// Separate stretches cut by hand because the saw can't get there.
+    pub hand_ends: usize,
+    /// Followed by hand all along (curved, or wanders too much for the saw).
+    pub by_hand: bool,
+    /// Opened first, m.
+    pub buried_m: f64,
+    /// Chase width, mm; 0 unless filled.
+    pub chase_width_mm: f64,
+    /// Chase depth, mm; 0 unless filled.
+    pub chase_depth_mm: f64,
+    /// Filler in place, L.
+    pub fill_l: f64,
+    /// Sealant in place, L.
+    pub sealant_l: f64,
+    /// Sealant width (the joint's width), mm; 0 unless honored.
+    pub sealant_width_mm: f64,
+    /// Sealant depth, mm; 0 unless honored.
+    pub sealant_depth_mm: f64,
+    /// Stock backer rod, mm; `None` unless honored (or if no stock size is thick enough).
+    pub rod_mm: Option<f64>,
+    /// Sawn stretches.
+    pub saw: Vec<Stretch>,
+    /// Stretches cut by hand.
+    pub hand: Vec<Stretch>,
+}
+
+/// A crack's work.
+#[derive(Clone, Debug)]
+pub struct CrackWork {
+    /// Id.
+    pub id: String,
+    /// In scope, m.
+    pub length_m: f64,
+    /// Portions of one width and treatment, by station.
+    pub portions: Vec<CrackPortion>,
+}
+
+/// A portion of a crack.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CrackPortion {
+    /// From this station, m.
+    pub from_m: f64,
+    /// To this station, m.
+    pub to_m: f64,
+    /// Its part in scope, m.
+    pub length_m: f64,
+    /// Width, mm.
+    pub width_mm: f64,
+    /// What is done with it.
+    pub treatment: Treatment,
+    /// Width of the chase, mm; 0 unless chased.
+    pub chase_width_mm: f64,
+    /// Depth filled, mm; 0 unless filled or chased.
+    pub depth_mm: f64,
+    /// Resin in place, L.
+    pub fill_l: f64,
+    /// Sealant in place, L (honored).
+    pub sealant_l: f64,
+    /// Stock backer rod, mm (honored).
+    pub rod_mm: Option<f64>,
+}
+
+/// What is done with a spall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SpallRepair {
+    /// Skimmed.
+    Skim,
+    /// Cut out and patched; index into [`Takeoff::patches`].
+    Patch(usize),
+    /// Small and on a joint: filled with it; index of the joint.
+    WithJoint(usize),
+}
+
+/// A spall's work.
+#[derive(Clone, Debug)]
+pub struct SpallWork {
+    /// Id.
+    pub id: String,
+    /// Its own area, m².
+    pub area_m2: f64,
+    /// Material, L: for a patch of several spalls its share by area.
+    pub volume_l: f64,
+    /// What is done.
+    pub repair: SpallRepair,
+}
+
+/// A patch.
+#[derive(Clone, Debug)]
+pub struct Patch {
+    /// `R1`, `R2` …
+    pub id: String,
+    /// The rectangle to cut.
+    pub rect: OrientedRect,
+    /// Spalls in it, by index.
+    pub spalls: Vec<usize>,
+    /// Longer side, m.
+    pub length_m: f64,
+    /// Shorter side, m.
+    pub width_m: f64,
+    /// Area, m².
+    pub area_m2: f64,
+    /// Depth, mm.
+    pub depth_mm: f64,
+    /// Mortar in place, L.
+    pub volume_l: f64,
+}
+
+/// A step's work.
+#[derive(Clone, Debug)]
+pub struct LippageWork {
+    /// Id.
+    pub id: String,
+    /// Largest step read, mm.
+    pub max_step_mm: f64,
+    /// Taken down by hand, m.
+    pub hand_length_m: f64,
+    /// Band by the formula, m².
+    pub hand_area_m2: f64,
+    /// Concrete removed, L.
+    pub removed_l: f64,
+    /// Stretches taken down by hand.
+    pub stretches: Vec<StepStretch>,
+    /// Its band on the floor, one polygon a piece, not clipped.
+    pub band: Vec<Vec<Point>>,
+}
+
+/// A stretch of a step taken down by hand; the step runs straight from one end to the other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StepStretch {
+    /// From this station, m.
+    pub from_m: f64,
+    /// To this station, m.
+    pub to_m: f64,
+    /// Step at its start, mm.
+    pub step_from_mm: f64,
+    /// Step at its end, mm.
+    pub step_to_mm: f64,
+}
+
+/// Totals.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// Joint chased and filled, m.
+    pub chase_m: f64,
+    /// Joint sawn, m.
+    pub saw_m: f64,
+    /// Joint cut by hand, m.
+    pub hand_cut_m: f64,
+    /// Hand-cut stretches at obstacles.
+    pub hand_ends: usize,
+    /// Buried joint to be opened, m.
+    pub buried_m: f64,
+    /// Filler in place in joints, L.
+    pub fill_l: f64,
+    /// Joint honored, m.
+    pub honor_m: f64,
+    /// Sealant in place, L.
+    pub sealant_l: f64,
+    /// Crack treated, m.
+    pub crack_m: f64,
+    /// Crack cut open, m.
+    pub crack_chase_m: f64,
+    /// Crack resin in place, L.
+    pub crack_fill_l: f64,
+    /// Patch and skim mortar in place, L.
+    pub patch_l: f64,
+    /// Step taken down by hand, m.
+    pub hand_grind_m: f64,
+    /// Bands on the floor, merged and clipped, m².
+    pub hand_grind_m2: f64,
+    /// Concrete removed from steps, L.
+    pub hand_grind_l: f64,
+}
+
+/// Air, slab and moisture.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Conditions {
+    /// Dew point of the air, °C.
+    pub dew_point_c: Option<f64>,
+    /// Slab temperature less dew point, K.
+    pub spread_c: Option<f64>,
+    /// Moisture tests wanted for the net area.
+    pub moisture_tests_wanted: usize,
+}
+
+/// Fall, ponding and flatness.
+#[derive(Clone, Debug, Default)]
+pub struct LevelReport {
+    /// Steepest fall of the best-fit plane, m per m; `None` with fewer than three points.
+    pub fall: Option<Fall>,
+    /// Places likely to pond: index into the slab's levels and depth below the neighbours' plane, m.
+    pub ponding: Vec<(usize, f64)>,
+    /// One per row of readings.
+    pub rows: Vec<Flatness>,
+}
+
+/// Fall of a plane.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fall {
+    /// Down the fall, unit.
+    pub direction: kurbo::Vec2,
+    /// Amount, m per m.
+    pub slope: f64,
+    /// Largest distance of a reading from the plane, m.
+    pub worst_m: f64,
+}
+
+/// F-numbers of one row (ASTM E1155); `None` where there are too few readings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Flatness {
+    /// Flatness.
+    pub ff: Option<f64>,
+    /// Levelness.
+    pub fl: Option<f64>,
+}
