@@ -2,6 +2,8 @@
 
 pub mod diagnostic;
 pub mod geometry;
+pub mod ink;
+pub mod order;
 pub mod quantity;
 pub mod shop;
 pub mod sketch;

@@ -1,0 +1,55 @@
+//! The order list and the pour lines.
+
+/// Everything to be bought and how it is used up.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Order {
+    /// Products, in the order of use.
+    pub rows: Vec<OrderRow>,
+    /// Lines by which a mixed batch is used up.
+    pub pour_lines: Vec<PourLines>,
+}
+
+/// One product.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OrderRow {
+    /// What it is: `joint filler`, `flake: base coat`.
+    pub item: String,
+    /// Needed, waste included, in `unit`.
+    pub need: f64,
+    /// `L`, `kg`, `m` or `each`.
+    pub unit: &'static str,
+    /// Size of one package in `unit`.
+    pub package: f64,
+    /// Whole packages to buy.
+    pub packages: u64,
+    /// Packages that are enough in nine of ten such jobs.
+    pub packages_p90: u64,
+    /// Packages that are enough in half of such jobs.
+    pub packages_p50: u64,
+    /// Bought less needed, in `unit`.
+    pub left_over: f64,
+    /// How the number was reached, a sentence each, in the sketch's units.
+    pub how: Vec<String>,
+}
+
+/// Pour lines of one layer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PourLines {
+    /// The layer.
+    pub layer: String,
+    /// Its lines, by batch.
+    pub lines: Vec<PourLine>,
+}
+
+/// Where a batch should be used up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PourLine {
+    /// Batch number, from 1.
+    pub batch: usize,
+    /// Distance from the outermost point of the coated area on the pouring side, m.
+    pub distance_m: f64,
+    /// Net area behind the line, m².
+    pub area_behind_m2: f64,
+    /// Pieces of the line on the coated floor.
+    pub chords: Vec<(kurbo::Point, kurbo::Point)>,
+}
