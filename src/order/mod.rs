@@ -1,5 +1,27 @@
 //! What has to be bought: products summed over all their uses, in whole packages.
+//!
+//! The rules stand in `docs/order.md`. Each file here turns one kind of work into needs; needs of
+//! the same product are added up before anything is rounded.
 
+mod build;
+mod check;
+mod coating;
+mod confidence;
+mod filler;
 mod model;
+mod need;
+mod pour;
+mod repair;
+#[cfg(test)]
+mod tests;
+mod words;
 
+#[cfg(test)]
+pub(crate) mod fixture;
+
+pub use build::{combine, order};
+pub use check::unknown_system;
+pub use confidence::{Z_NINE_IN_TEN, section_variance};
 pub use model::*;
+pub use need::whole_packages;
+pub use pour::{Behind, pour_lines};

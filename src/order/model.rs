@@ -22,12 +22,16 @@ pub struct OrderRow {
     pub package: f64,
     /// Whole packages to buy.
     pub packages: u64,
+    /// Standard deviation of the need, in `unit`; 0 where the shop book gives none.
+    pub sd: f64,
     /// Packages that are enough in nine of ten such jobs.
     pub packages_p90: u64,
     /// Packages that are enough in half of such jobs.
     pub packages_p50: u64,
     /// Bought less needed, in `unit`.
     pub left_over: f64,
+    /// Must come from one lot, so each floor buys whole packages of its own.
+    pub one_lot: bool,
     /// How the number was reached, a sentence each, in the sketch's units.
     pub how: Vec<String>,
 }

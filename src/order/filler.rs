@@ -1,0 +1,109 @@
+//! Rigid joint filler: joints, and the small spalls filled with them.
+
+use std::collections::BTreeMap;
+
+use super::confidence::section_variance;
+use super::need::{Need, Needs};
+use super::words;
+use crate::quantity::Units;
+use crate::shop::Shop;
+use crate::sketch::Treatment;
+use crate::takeoff::{JointWork, SpallRepair, Takeoff};
+
+/// Litres in one cubic metre.
+const L_PER_M3: f64 = 1000.0;
+
+/// Name of the product.
+pub(crate) const JOINT_FILLER: &str = "joint filler";
+
+/// Adds the filler of the floor.
+pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let filled: Vec<&JointWork> = takeoff
+        .joints
+        .iter()
+        .filter(|j| j.treatment == Treatment::Fill && j.fill_l > 0.0)
+        .collect();
+    let joints_l: f64 = filled.iter().map(|j| j.fill_l).sum();
+    let spalls_l: f64 = spalls_with_joints(takeoff).map(|(_, litres)| litres).sum();
+    let in_place = joints_l + spalls_l;
+    let bought = 1.0 + shop.filler.waste.one();
+    let mut how = sections(&filled, units);
+    let ids: Vec<&str> = spalls_with_joints(takeoff).map(|(id, _)| id).collect();
+    if !ids.is_empty() {
+        how.push(format!(
+            "Small spalls filled with their joint ({}): {}.",
+            words::names(&ids),
+            words::volume(spalls_l, units)
+        ));
+    }
+    how.push(format!(
+        "In place {}; with {} waste {}.",
+        words::volume(in_place, units),
+        words::percent(shop.filler.waste.one()),
+        words::volume(in_place * bought, units)
+    ));
+    needs.add(Need {
+        product: JOINT_FILLER.into(),
+        amount: in_place * bought,
+        sd: deviation(&filled, in_place, shop) * bought,
+        unit: "L",
+        package: shop.filler.package.l(),
+        one_lot: false,
+        how,
+    });
+}
+
+fn spalls_with_joints(takeoff: &Takeoff) -> impl Iterator<Item = (&str, f64)> {
+    takeoff
+        .spalls
+        .iter()
+        .filter(|s| matches!(s.repair, SpallRepair::WithJoint(_)))
+        .map(|s| (s.id.as_str(), s.volume_l))
+}
+
+/// Standard deviation of the volume in place, L: widths and depths joint by joint, the yield over
+/// everything.
+fn deviation(filled: &[&JointWork], in_place_l: f64, shop: &Shop) -> f64 {
+    let (width_sd, depth_sd) = (shop.filler.width_sd.m(), shop.filler.depth_sd.m());
+    let sections: f64 = filled
+        .iter()
+        .map(|j| {
+            let (width, depth) = (j.chase_width_mm / 1000.0, j.chase_depth_mm / 1000.0);
+            section_variance(j.length_m, width, width_sd, depth, depth_sd)
+        })
+        .sum();
+    let sections_l = sections.sqrt() * L_PER_M3;
+    sections_l.hypot(in_place_l * shop.filler.yield_sd.one())
+}
+
+/// One sentence for each chase section, widest joints first as the sketch lists them.
+fn sections(filled: &[&JointWork], units: Units) -> Vec<String> {
+    let mut order: Vec<(u64, u64)> = Vec::new();
+    let mut groups: BTreeMap<(u64, u64), (f64, f64, Vec<&str>)> = BTreeMap::new();
+    for joint in filled {
+        let key = (
+            joint.chase_width_mm.to_bits(),
+            joint.chase_depth_mm.to_bits(),
+        );
+        let group = groups.entry(key).or_insert_with(|| {
+            order.push(key);
+            (0.0, 0.0, Vec::new())
+        });
+        group.0 += joint.length_m;
+        group.1 += joint.fill_l;
+        group.2.push(&joint.id);
+    }
+    let sentence = |key: &(u64, u64)| {
+        groups.get(key).map(|(length, litres, ids)| {
+            format!(
+                "{}: {} long, chased {} wide and {} deep: {}.",
+                words::names(ids),
+                words::length(*length, units),
+                words::small(f64::from_bits(key.0) / 1000.0, units),
+                words::small(f64::from_bits(key.1) / 1000.0, units),
+                words::volume(*litres, units)
+            )
+        })
+    };
+    order.iter().filter_map(sentence).collect()
+}

@@ -1,0 +1,265 @@
+//! Shop, slab and takeoff written by hand for the tests of the order and the schedule.
+
+use std::collections::BTreeMap;
+
+use kurbo::Point;
+
+use crate::geometry::path::Path;
+use crate::geometry::region::Region;
+use crate::quantity::{
+    Coverage, KG_PER_LB, L_PER_FL_OZ, L_PER_FT3, L_PER_GAL, Length, M_PER_FT, M2_PER_FT2, Mass,
+    Ratio, Spread, Units, Volume,
+};
+use crate::shop::*;
+use crate::sketch::{JointKind, PostTension, Span, Treatment};
+use crate::slab::{Areas, Outline, Slab};
+use crate::takeoff::*;
+
+/// Litres in one gallon per square foot of coverage.
+fn per_gal(ft2: f64) -> Coverage {
+    Coverage::from_m2_per_l(ft2 * M2_PER_FT2 / L_PER_GAL)
+}
+
+fn liquid(name: &str, ft2_per_gal: f64, one_lot: bool) -> Layer {
+    Layer {
+        name: name.into(),
+        amount: Amount::Coverage {
+            coverage: per_gal(ft2_per_gal),
+            loss: Ratio::from_one(0.05),
+            kit: Volume::from_l(3.0 * L_PER_GAL),
+        },
+        one_lot,
+        mix: Some("2:1".into()),
+        into: None,
+    }
+}
+
+fn broadcast(name: &str, lb_per_ft2: f64, lb: f64, into: &str) -> Layer {
+    Layer {
+        name: name.into(),
+        amount: Amount::Broadcast {
+            rate: Spread::from_kg_per_m2(lb_per_ft2 * KG_PER_LB / M2_PER_FT2),
+            package: Mass::from_kg(lb * KG_PER_LB),
+        },
+        one_lot: name == "flake",
+        mix: None,
+        into: Some(into.into()),
+    }
+}
+
+/// The system of the shop book's example.
+pub(crate) fn flake() -> System {
+    System {
+        layers: vec![
+            liquid("primer", 200.0, false),
+            liquid("base coat", 160.0, true),
+            broadcast("flake", 0.1, 25.0, "base coat"),
+            liquid("top coat", 150.0, false),
+            broadcast("grit", 0.002, 5.0, "top coat"),
+        ],
+    }
+}
+
+/// The shop book of the design, with its one system.
+pub(crate) fn shop() -> Shop {
+    let inch = Length::from_in;
+    let share = Ratio::from_one;
+    Shop {
+        chase: Chase {
+            blade: inch(0.25),
+            depth: inch(0.75),
+            deepest: inch(2.0),
+            saw_clearance: inch(3.0),
+            saw_wander: inch(0.25),
+        },
+        treatments: Treatments {
+            control: Treatment::Fill,
+            construction: Treatment::Fill,
+            isolation: Treatment::Honor,
+        },
+        filler: Filler {
+            package: Volume::from_l(0.6),
+            waste: share(0.1),
+            width_sd: inch(1.0 / 32.0),
+            depth_sd: inch(1.0 / 16.0),
+            yield_sd: share(0.08),
+        },
+        sealant: Sealant {
+            package: Volume::from_l(20.0 * L_PER_FL_OZ),
+            waste: share(0.1),
+        },
+        backer_rod: BackerRod {
+            sizes: [0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.25]
+                .map(inch)
+                .to_vec(),
+            waste: share(0.05),
+        },
+        cracks: CrackRules {
+            prime_below: inch(1.0 / 64.0),
+            chase_from: inch(0.125),
+            chase_width: inch(0.25),
+            chase_depth: inch(0.5),
+            fill_depth: inch(1.0),
+            engineer_from: inch(0.25),
+            engineer_step: inch(0.125),
+            package: Volume::from_l(L_PER_GAL),
+            waste: share(0.15),
+        },
+        spalls: SpallRules {
+            cut_out_from: inch(0.5),
+            extend: inch(3.0),
+            least_depth: inch(0.75),
+            package: Mass::from_kg(50.0 * KG_PER_LB),
+            yield_: Volume::from_l(0.4 * L_PER_FT3),
+            waste: share(0.1),
+        },
+        grinding: Grinding {
+            hand_from: inch(3.0 / 16.0),
+            feather: 12.0,
+            head: inch(30.0),
+            edge_gap: inch(2.0),
+            depth: inch(1.0 / 64.0),
+        },
+        panels: PanelRules { snap: inch(2.0) },
+        moisture: MoistureRules {
+            rh_limit: share(0.75),
+            mver_limit: 3.0,
+        },
+        tooling: Vec::new(),
+        systems: BTreeMap::from([("flake".into(), flake())]),
+    }
+}
+
+/// A bare rectangular slab, feet.
+pub(crate) fn slab(wide_ft: f64, deep_ft: f64) -> Slab {
+    let at = |x: f64, y: f64| Point::new(x * M_PER_FT, y * M_PER_FT);
+    let corners = vec![
+        at(0.0, 0.0),
+        at(wide_ft, 0.0),
+        at(wide_ft, deep_ft),
+        at(0.0, deep_ft),
+    ];
+    let area = wide_ft * deep_ft * M2_PER_FT2;
+    let pairs = corners.iter().zip(corners.iter().cycle().skip(1));
+    Slab {
+        units: Units::Us,
+        thickness: None,
+        post_tension: (PostTension::None, Span::default()),
+        embedded: Vec::new(),
+        outline: Outline {
+            path: Path::polygon(&corners),
+            walls: pairs.map(|(a, b)| Path::polyline(&[*a, *b])).collect(),
+            corners,
+            counter_clockwise: true,
+            closure: None,
+            span: Span::default(),
+        },
+        checks: Vec::new(),
+        openings: Vec::new(),
+        keep_outs: Vec::new(),
+        uncoated: Vec::new(),
+        areas: Areas {
+            gross: area,
+            net: area,
+            ..Areas::default()
+        },
+        enclosed: Region::empty(),
+        reached: Region::empty(),
+        net: Region::empty(),
+        edges: Vec::new(),
+        obstacles: Vec::new(),
+        joints: Vec::new(),
+        cracks: Vec::new(),
+        spalls: Vec::new(),
+        blemishes: Vec::new(),
+        lippage: Vec::new(),
+        panels: Vec::new(),
+        levels: Vec::new(),
+        level_rows: Vec::new(),
+        moisture: Vec::new(),
+        hardness: Vec::new(),
+        faces: Vec::new(),
+        pour_from: None,
+    }
+}
+
+/// A takeoff of a floor with nothing to mend, square feet.
+pub(crate) fn takeoff(net_ft2: f64, faces_ft2: f64) -> Takeoff {
+    let (net, faces) = (net_ft2 * M2_PER_FT2, faces_ft2 * M2_PER_FT2);
+    Takeoff {
+        area: AreaTotals {
+            gross_m2: net,
+            net_m2: net,
+            faces_m2: faces,
+            coated_m2: net + faces,
+            ..AreaTotals::default()
+        },
+        edge_m: 0.0,
+        termination_m: 0.0,
+        closure: None,
+        hand_edge: Region::empty(),
+        joints: Vec::new(),
+        cracks: Vec::new(),
+        spalls: Vec::new(),
+        patches: Vec::new(),
+        lippage: Vec::new(),
+        hand_grind: Region::empty(),
+        blemish_m2: 0.0,
+        totals: Totals::default(),
+        conditions: Conditions::default(),
+        levels: None,
+        findings: Vec::new(),
+    }
+}
+
+/// A filled joint: feet long, inches wide and deep.
+pub(crate) fn filled(id: &str, feet: f64, wide_in: f64, deep_in: f64) -> JointWork {
+    let length = Length::from_ft(feet);
+    let (wide, deep) = (Length::from_in(wide_in), Length::from_in(deep_in));
+    JointWork {
+        id: id.into(),
+        kind: JointKind::Control,
+        treatment: Treatment::Fill,
+        length_m: length.m(),
+        saw_m: length.m(),
+        hand_m: 0.0,
+        hand_ends: 0,
+        by_hand: false,
+        buried_m: 0.0,
+        chase_width_mm: wide.mm(),
+        chase_depth_mm: deep.mm(),
+        fill_l: length.m() * wide.m() * deep.m() * 1000.0,
+        sealant_l: 0.0,
+        sealant_width_mm: 0.0,
+        sealant_depth_mm: 0.0,
+        rod_mm: None,
+        saw: Vec::new(),
+        hand: Vec::new(),
+    }
+}
+
+/// An honored joint: feet long, inches wide; sealant half as deep, rod as given.
+pub(crate) fn honored(id: &str, feet: f64, wide_in: f64, rod_in: Option<f64>) -> JointWork {
+    let wide = Length::from_in(wide_in);
+    let deep = Length::from_in((wide_in / 2.0).clamp(0.25, 0.5));
+    JointWork {
+        kind: JointKind::Isolation,
+        treatment: Treatment::Honor,
+        chase_width_mm: 0.0,
+        chase_depth_mm: 0.0,
+        fill_l: 0.0,
+        sealant_l: Length::from_ft(feet).m() * wide.m() * deep.m() * 1000.0,
+        sealant_width_mm: wide.mm(),
+        sealant_depth_mm: deep.mm(),
+        rod_mm: rod_in.map(|inches| Length::from_in(inches).mm()),
+        ..filled(id, feet, 0.0, 0.0)
+    }
+}
+
+/// The row of this product.
+pub(crate) fn row<'a>(
+    order: &'a crate::order::Order,
+    item: &str,
+) -> Option<&'a crate::order::OrderRow> {
+    order.rows.iter().find(|r| r.item == item)
+}

@@ -1,0 +1,172 @@
+//! Crack resin, patching mortar, sealant and backer rod.
+
+use std::collections::BTreeMap;
+
+use super::need::{Need, Needs};
+use super::words;
+use crate::quantity::Units;
+use crate::shop::Shop;
+use crate::takeoff::{SpallRepair, Takeoff};
+
+/// Metres in one coil of backer rod: 100 ft. Common practice for hand coils; bulk boxes are longer.
+pub(crate) const ROD_COIL_M: f64 = 30.48;
+
+/// Adds the resin of filled and chased cracks.
+pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let filled = |c: &&crate::takeoff::CrackWork| c.portions.iter().any(|p| p.fill_l > 0.0);
+    let ids: Vec<&str> = takeoff
+        .cracks
+        .iter()
+        .filter(filled)
+        .map(|c| c.id.as_str())
+        .collect();
+    let portions = || takeoff.cracks.iter().flat_map(|c| &c.portions);
+    let in_place: f64 = portions().map(|p| p.fill_l).sum();
+    let length: f64 = portions()
+        .filter(|p| p.fill_l > 0.0)
+        .map(|p| p.length_m)
+        .sum();
+    let waste = shop.cracks.waste.one();
+    needs.add(Need {
+        product: "crack resin".into(),
+        amount: in_place * (1.0 + waste),
+        sd: 0.0,
+        unit: "L",
+        package: shop.cracks.package.l(),
+        one_lot: false,
+        how: vec![format!(
+            "{}: {} filled, {} in place; with {} waste {}.",
+            words::names(&ids),
+            words::length(length, units),
+            words::volume(in_place, units),
+            words::percent(waste),
+            words::volume(in_place * (1.0 + waste), units)
+        )],
+    });
+}
+
+/// Adds the mortar of patches and skimmed spalls, in kilograms of dry bag.
+pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let patches: f64 = takeoff.patches.iter().map(|p| p.volume_l).sum();
+    let skims: f64 = takeoff
+        .spalls
+        .iter()
+        .filter(|s| s.repair == SpallRepair::Skim)
+        .map(|s| s.volume_l)
+        .sum();
+    let bag_l = shop.spalls.yield_.l();
+    if bag_l <= 0.0 {
+        return;
+    }
+    let bag_kg = shop.spalls.package.kg();
+    let wanted_l = (patches + skims) * (1.0 + shop.spalls.waste.one());
+    needs.add(Need {
+        product: "patch mortar".into(),
+        amount: wanted_l / bag_l * bag_kg,
+        sd: 0.0,
+        unit: "kg",
+        package: bag_kg,
+        one_lot: false,
+        how: vec![
+            format!(
+                "Patches {}, skimmed {}; with {} waste {} in place.",
+                words::volume(patches, units),
+                words::volume(skims, units),
+                words::percent(shop.spalls.waste.one()),
+                words::volume(wanted_l, units)
+            ),
+            format!(
+                "A bag of {} makes {}.",
+                words::package(bag_kg, "kg", units),
+                words::volume(bag_l, units)
+            ),
+        ],
+    });
+}
+
+/// An honored length: joint or portion of a crack.
+struct Honored {
+    length_m: f64,
+    sealant_l: f64,
+    rod_mm: Option<f64>,
+}
+
+fn honored(takeoff: &Takeoff) -> Vec<Honored> {
+    let joints = takeoff.joints.iter().map(|j| Honored {
+        length_m: j.length_m,
+        sealant_l: j.sealant_l,
+        rod_mm: j.rod_mm,
+    });
+    let portions = takeoff.cracks.iter().flat_map(|c| &c.portions);
+    let cracks = portions.map(|p| Honored {
+        length_m: p.length_m,
+        sealant_l: p.sealant_l,
+        rod_mm: p.rod_mm,
+    });
+    joints.chain(cracks).filter(|h| h.sealant_l > 0.0).collect()
+}
+
+/// Adds backer rod, each stock size a product of its own, thinnest first.
+pub(crate) fn add_rod(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let waste = shop.backer_rod.waste.one();
+    // Micrometres as integers, so that equal sizes meet in one row.
+    let mut by_size: BTreeMap<u64, f64> = BTreeMap::new();
+    for h in honored(takeoff) {
+        if let Some(mm) = h.rod_mm {
+            *by_size
+                .entry((mm * 1000.0).round().max(0.0) as u64)
+                .or_default() += h.length_m;
+        }
+    }
+    for (micrometres, length) in by_size {
+        needs.add(Need {
+            product: format!("backer rod {}", words::size(micrometres as f64 * 1e-6)),
+            amount: length * (1.0 + waste),
+            sd: 0.0,
+            unit: "m",
+            package: ROD_COIL_M,
+            one_lot: false,
+            how: vec![format!(
+                "{} of honored joint and crack; with {} waste {}.",
+                words::length(length, units),
+                words::percent(waste),
+                words::length(length * (1.0 + waste), units)
+            )],
+        });
+    }
+}
+
+/// Adds the sealant of honored joints and cracks.
+pub(crate) fn add_sealant(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let waste = shop.sealant.waste.one();
+    let all = honored(takeoff);
+    let in_place: f64 = all.iter().map(|h| h.sealant_l).sum();
+    let length: f64 = all.iter().map(|h| h.length_m).sum();
+    let bare: f64 = all
+        .iter()
+        .filter(|h| h.rod_mm.is_none())
+        .map(|h| h.length_m)
+        .sum();
+    let mut how = vec![format!(
+        "{} honored, {} in place; with {} waste {}.",
+        words::length(length, units),
+        words::volume(in_place, units),
+        words::percent(waste),
+        words::volume(in_place * (1.0 + waste), units)
+    )];
+    if bare > 0.0 {
+        how.push(format!(
+            "{} is too wide for any stock rod: order rod for it by hand.",
+            words::length(bare, units)
+        ));
+    }
+    needs.add(Need {
+        product: "sealant".into(),
+        amount: in_place * (1.0 + waste),
+        sd: 0.0,
+        unit: "L",
+        package: shop.sealant.package.l(),
+        one_lot: false,
+        how,
+    });
+}
