@@ -1,5 +1,12 @@
 //! Algorithms of plane geometry without a word of the trade. Points are metres, y up.
 
+pub mod arrangement;
+mod cells;
+pub mod crossing;
+mod lattice;
+pub mod opening;
 pub mod path;
+pub mod plane;
 pub mod rectangle;
 pub mod region;
+pub mod sweep;

@@ -1,13 +1,287 @@
-//! Regions of the plane.
+//! Regions of the plane and set operations on them.
+//!
+//! The set operations work on a grid that is fitted to each call (about 15 nanometres on a floor of 30 m), so two
+//! calls agree to about 1e-9 of the area and never bit for bit.
 
-/// A region with disjoint interiors.
-#[derive(Clone, Debug)]
-pub struct Region(geo::MultiPolygon<f64>);
+use geo::algorithm::bool_ops::FillRule;
+use geo::algorithm::interior_point::InteriorPoint;
+use geo::{Area, BooleanOps, BoundingRect, Contains, LineString, MultiPolygon, OpType, Polygon, Winding};
+use kurbo::{Point, Rect};
+
+/// A region: polygons with disjoint interiors, outer rings counter-clockwise, holes clockwise, all coordinates finite.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Region(MultiPolygon<f64>);
+
+impl Default for Region {
+    fn default() -> Self {
+        Self::empty()
+    }
+}
 
 impl Region {
     /// Nothing.
     #[must_use]
     pub fn empty() -> Self {
-        Self(geo::MultiPolygon::new(Vec::new()))
+        Self(MultiPolygon::new(Vec::new()))
+    }
+
+    /// The points around which the rings turn counter-clockwise more often than clockwise.
+    ///
+    /// So an outer ring is given counter-clockwise and a hole clockwise; overlapping outer rings count once,
+    /// overlapping holes too, and a region inside a hole is given as one more outer ring. Rings with fewer than three points
+    /// or with a coordinate that is not finite are left out.
+    #[must_use]
+    pub fn from_rings(rings: &[Vec<Point>]) -> Self {
+        let good = |ring: &&Vec<Point>| ring.len() >= 3 && ring.iter().all(|p| p.is_finite());
+        let contours: Vec<_> = rings.iter().filter(good).map(|ring| contour(ring)).collect();
+        if contours.is_empty() {
+            return Self::empty();
+        }
+        let nothing = MultiPolygon::new(Vec::new());
+        let filled =
+            MultiPolygon::new(contours).boolean_op_with_fill_rule(&nothing, OpType::Union, FillRule::Positive);
+        Self::tidy(filled)
+    }
+
+    /// Keeps polygons with an area, wound as promised. Every result of a set operation passes through here.
+    fn tidy(polygons: MultiPolygon<f64>) -> Self {
+        let wound = polygons.0.into_iter().filter(|p| p.exterior().0.len() > 3 && p.unsigned_area() > 0.0).map(|mut p| {
+            p.exterior_mut(LineString::make_ccw_winding);
+            p.interiors_mut(|holes| holes.iter_mut().for_each(LineString::make_cw_winding));
+            p
+        });
+        Self(MultiPolygon::new(wound.collect()))
+    }
+
+    /// Area, m².
+    #[must_use]
+    pub fn area(&self) -> f64 {
+        self.0.unsigned_area()
+    }
+
+    /// Whether there is nothing in it.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.0.is_empty()
+    }
+
+    /// What lies in either.
+    #[must_use]
+    pub fn union(&self, other: &Region) -> Region {
+        if self.is_empty() {
+            return other.clone();
+        }
+        if other.is_empty() {
+            return self.clone();
+        }
+        Self::tidy(self.0.union(&other.0))
+    }
+
+    /// What lies in any of them; one call, however many there are.
+    #[must_use]
+    pub fn union_all(regions: Vec<Region>) -> Region {
+        let polygons: Vec<_> = regions.into_iter().flat_map(|r| r.0.0).collect();
+        if polygons.len() < 2 {
+            return Self(MultiPolygon::new(polygons));
+        }
+        // The rings of regions all have the promised winding, which this operation relies on.
+        Self::tidy(geo::unary_union(&polygons))
+    }
+
+    /// What lies in both.
+    #[must_use]
+    pub fn intersection(&self, other: &Region) -> Region {
+        if self.is_empty() || other.is_empty() {
+            return Self::empty();
+        }
+        Self::tidy(self.0.intersection(&other.0))
+    }
+
+    /// What lies in this one and not in the other.
+    #[must_use]
+    pub fn difference(&self, other: &Region) -> Region {
+        if self.is_empty() || other.is_empty() {
+            return self.clone();
+        }
+        Self::tidy(self.0.difference(&other.0))
+    }
+
+    /// Whether `p` lies strictly inside. Looks at every edge; for many points use [`Region::locator`].
+    #[must_use]
+    pub fn contains(&self, p: Point) -> bool {
+        p.is_finite() && self.0.contains(&geo::Coord { x: p.x, y: p.y })
+    }
+
+    /// An index for many questions.
+    #[must_use]
+    pub fn locator(&self) -> RegionLocator {
+        RegionLocator::new(self)
+    }
+
+    /// Each polygon as its outer ring, counter-clockwise, and its holes, clockwise; no repeated last point.
+    pub fn polygons(&self) -> impl Iterator<Item = (Vec<Point>, Vec<Vec<Point>>)> + '_ {
+        self.0.iter().map(|p| (open(p.exterior()), p.interiors().iter().map(open).collect()))
+    }
+
+    /// All rings, outer and holes, wound as promised; no repeated last point.
+    #[must_use]
+    pub fn rings(&self) -> Vec<Vec<Point>> {
+        self.0.iter().flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors())).map(open).collect()
+    }
+
+    /// The box around it.
+    #[must_use]
+    pub fn bounds(&self) -> Option<Rect> {
+        let b = self.0.bounding_rect()?;
+        Some(Rect::new(b.min().x, b.min().y, b.max().x, b.max().y))
+    }
+
+    /// A point well inside its polygons.
+    #[must_use]
+    pub fn interior_point(&self) -> Option<Point> {
+        let p = self.0.interior_point()?;
+        Some(Point::new(p.x(), p.y()))
+    }
+}
+
+fn contour(ring: &[Point]) -> Polygon<f64> {
+    Polygon::new(LineString::new(ring.iter().map(|p| geo::Coord { x: p.x, y: p.y }).collect()), Vec::new())
+}
+
+fn open(ring: &LineString<f64>) -> Vec<Point> {
+    let coords = ring.0.split_last().map_or(&[][..], |(_, rest)| rest);
+    coords.iter().map(|c| Point::new(c.x, c.y)).collect()
+}
+
+/// The edges of a region in horizontal bands, for quick answers to whether a point lies inside.
+#[derive(Clone, Debug)]
+pub struct RegionLocator {
+    bottom: f64,
+    height: f64,
+    bands: Vec<Vec<(Point, Point)>>,
+}
+
+impl RegionLocator {
+    fn new(region: &Region) -> Self {
+        let rings = region.rings();
+        let count: usize = rings.iter().map(Vec::len).sum();
+        let bounds = region.bounds().unwrap_or(Rect::ZERO);
+        let mut locator =
+            Self { bottom: bounds.y0, height: bounds.height().max(1e-9), bands: vec![Vec::new(); count.clamp(1, 65_536)] };
+        for ring in &rings {
+            for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
+                for band in locator.band(a.y.min(b.y))..=locator.band(a.y.max(b.y)) {
+                    locator.bands[band].push((*a, *b));
+                }
+            }
+        }
+        locator
+    }
+
+    fn band(&self, y: f64) -> usize {
+        let last = self.bands.len() - 1;
+        // The cast holds negative numbers and NaN at 0.
+        (((y - self.bottom) / self.height * self.bands.len() as f64) as usize).min(last)
+    }
+
+    /// Whether `p` lies inside; on the boundary either answer may come.
+    #[must_use]
+    pub fn contains(&self, p: Point) -> bool {
+        let right_of = |(a, b): &&(Point, Point)| {
+            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
+        };
+        p.is_finite() && self.bands[self.band(p.y)].iter().filter(right_of).count() % 2 == 1
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
+        vec![Point::new(x0, y0), Point::new(x1, y0), Point::new(x1, y1), Point::new(x0, y1)]
+    }
+
+    fn hole(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
+        let mut ring = rect(x0, y0, x1, y1);
+        ring.reverse();
+        ring
+    }
+
+    fn region(rings: &[Vec<Point>]) -> Region {
+        Region::from_rings(rings)
+    }
+
+    #[test]
+    fn rings_give_the_area_they_enclose() {
+        let bow_tie = vec![Point::new(0.0, 0.0), Point::new(2.0, 2.0), Point::new(2.0, 0.0), Point::new(0.0, 2.0)];
+        let nan = vec![Point::new(f64::NAN, 0.0), Point::new(1.0, 0.0), Point::new(1.0, 1.0)];
+        let rows: [(&str, Vec<Vec<Point>>, f64); 9] = [
+            ("one", vec![rect(0.0, 0.0, 4.0, 3.0)], 12.0),
+            ("with a hole", vec![rect(0.0, 0.0, 4.0, 3.0), hole(1.0, 1.0, 2.0, 2.0)], 11.0),
+            ("overlapping outers", vec![rect(0.0, 0.0, 10.0, 10.0), rect(5.0, 0.0, 15.0, 10.0)], 150.0),
+            (
+                "overlapping holes",
+                vec![rect(0.0, 0.0, 10.0, 10.0), hole(1.0, 1.0, 5.0, 5.0), hole(3.0, 3.0, 7.0, 7.0)],
+                100.0 - 28.0,
+            ),
+            (
+                "island in a hole",
+                vec![rect(0.0, 0.0, 10.0, 10.0), hole(1.0, 1.0, 9.0, 9.0), rect(2.0, 2.0, 3.0, 3.0)],
+                37.0,
+            ),
+            ("hole sticking out", vec![rect(0.0, 0.0, 2.0, 2.0), hole(1.0, 1.0, 3.0, 3.0)], 3.0),
+            ("bow-tie keeps its counter-clockwise lobe", vec![bow_tie], 1.0),
+            ("not finite", vec![nan], 0.0),
+            ("too few points", vec![vec![], vec![Point::ORIGIN], vec![Point::ORIGIN, Point::new(1.0, 1.0)]], 0.0),
+        ];
+        for (name, rings, expected) in rows {
+            let area = region(&rings).area();
+            assert!((area - expected).abs() < 1e-6, "{name}: {area} for {expected}");
+        }
+    }
+
+    #[test]
+    fn set_operations_agree_with_each_other() {
+        let a = region(&[rect(0.0, 0.0, 6.0, 6.0), hole(2.0, 2.0, 4.0, 4.0)]);
+        let b = region(&[rect(3.0, 3.0, 9.0, 9.0)]);
+        assert!((a.intersection(&b).area() - 8.0).abs() < 1e-6);
+        assert!((a.union(&b).area() - (32.0 + 36.0 - 8.0)).abs() < 1e-6);
+        assert!((a.difference(&b).area() - 24.0).abs() < 1e-6);
+        let all = Region::union_all(vec![a.clone(), b.clone(), Region::empty(), a.clone()]);
+        assert!((all.area() - 60.0).abs() < 1e-6);
+        assert!(a.intersection(&Region::empty()).is_empty());
+        assert_eq!(Region::empty().union(&b), b);
+        assert!(Region::union_all(vec![]).is_empty());
+    }
+
+    #[test]
+    fn polygons_are_wound_and_not_closed_twice() {
+        let a = region(&[rect(0.0, 0.0, 6.0, 6.0), hole(2.0, 2.0, 4.0, 4.0)]);
+        let doubled = |ring: &[Point]| -> f64 {
+            ring.iter().zip(ring.iter().cycle().skip(1)).map(|(p, q)| p.x * q.y - q.x * p.y).sum()
+        };
+        let (outer, holes) = a.polygons().next().expect("one polygon");
+        assert_eq!((outer.len(), holes.len()), (4, 1));
+        assert!((doubled(&outer) - 72.0).abs() < 1e-6 && (doubled(&holes[0]) + 8.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn points_are_found_inside_and_outside() {
+        let a = region(&[rect(0.0, 0.0, 6.0, 6.0), hole(2.0, 2.0, 4.0, 4.0)]);
+        let locator = a.locator();
+        let rows = [
+            ("in the ring", Point::new(1.0, 1.0), true),
+            ("in the hole", Point::new(3.0, 3.0), false),
+            ("outside", Point::new(7.0, 3.0), false),
+            ("level with a corner", Point::new(1.0, 2.0), true),
+            ("not finite", Point::new(f64::NAN, 1.0), false),
+        ];
+        for (name, p, inside) in rows {
+            assert_eq!((a.contains(p), locator.contains(p)), (inside, inside), "{name}");
+        }
+        assert!(a.interior_point().is_some_and(|p| a.contains(p)));
+        assert!(Region::empty().interior_point().is_none() && Region::empty().bounds().is_none());
+        assert!(!Region::empty().locator().contains(Point::ORIGIN));
     }
 }

@@ -1,0 +1,252 @@
+//! Ends of dividers that stop a little short are joined to what they were meant to reach.
+//!
+//! Nothing is moved: a link, which has no length in any quantity, is added between the end and its goal, so that one
+//! joined end can't set off another. Ends that lie near each other are joined by the shortest set of links that
+//! connects them, and each such cluster gets at most one further link to a line it doesn't touch yet.
+
+use super::segment::{Budget, LINK, Segment, Segments, Waypoints};
+use super::{ArrangementError, Line, Role};
+use crate::geometry::cells::Cells;
+use crate::geometry::lattice::{Meeting, Site, Span};
+use kurbo::Vec2;
+
+/// A divider shorter than this many times the snapping distance, from end to end, is not bent round to meet itself.
+const SHORT: f64 = 3.0;
+/// An end that has run past a line looks for a further goal only within 60 degrees of straight ahead (cosine 1/2).
+const AHEAD: f64 = 0.5;
+
+/// Tolerances in units.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Reach {
+    pub weld: f64,
+    pub snap: f64,
+}
+
+/// Links to add, and the points at which the lines they lead to have to be broken.
+#[derive(Debug, Default)]
+pub(super) struct Links {
+    pub segments: Vec<Segment>,
+    pub waypoints: Waypoints,
+}
+
+/// Something an end may reach.
+#[derive(Debug, Clone, Copy)]
+struct Goal {
+    squared: f64,
+    foot: Site,
+    segment: u32,
+    line: u32,
+}
+
+/// An end of a divider that has reached nothing.
+#[derive(Debug, Clone)]
+struct End {
+    site: Site,
+    line: u32,
+    goals: Vec<Goal>,
+}
+
+/// What became of one end by itself.
+enum Fate {
+    Arrived,
+    Passed(Option<Goal>),
+    Free(Vec<Goal>),
+}
+
+pub(super) struct Linker<'a> {
+    pub segments: &'a Segments,
+    pub spans: &'a [Span],
+    pub lines: &'a [Line],
+    pub cells: &'a Cells,
+    pub reach: Reach,
+}
+
+impl Linker<'_> {
+    /// Finds all links.
+    pub fn links(&self, budget: &mut Budget) -> Result<Links, ArrangementError> {
+        let mut links = Links::default();
+        let mut free = Vec::new();
+        for (line, range) in self.segments.of_line.iter().enumerate() {
+            let Some((first, last)) = self.ends(line, range.clone()) else { continue };
+            let line = line as u32;
+            for (site, from_start) in [(first, true), (last, false)] {
+                match self.fate(line, site, from_start, budget)? {
+                    Fate::Arrived | Fate::Passed(None) => {}
+                    Fate::Passed(Some(goal)) => self.reach_goal(&mut links, line, site, goal),
+                    Fate::Free(goals) => free.push(End { site, line, goals }),
+                }
+            }
+        }
+        free.sort_by_key(|end| end.site);
+        self.join(&free, &mut links, budget)?;
+        Ok(links)
+    }
+
+    /// The two ends of an open divider.
+    fn ends(&self, line: usize, range: std::ops::Range<usize>) -> Option<(Site, Site)> {
+        let segments = self.segments.all.get(range)?;
+        let (first, last) = (segments.first()?.span.a, segments.last()?.span.b);
+        (self.lines.get(line)?.role == Role::Divider && first != last).then_some((first, last))
+    }
+
+    fn fate(&self, line: u32, end: Site, from_start: bool, budget: &mut Budget) -> Result<Fate, ArrangementError> {
+        let near = self.cells.near(end, self.reach.snap.ceil() as i64);
+        budget.spend(near.len())?;
+        let (tail, direction) = self.tail(line, end, from_start);
+        let mut goals: Vec<Goal> = near.into_iter().filter_map(|n| self.goal(line, end, n)).collect();
+        let mut touched = Vec::new();
+        for goal in &goals {
+            let nearest_touch = self.touch(goal, end, &tail, budget)?;
+            if nearest_touch.is_some_and(|d| d <= self.reach.weld) {
+                return Ok(Fate::Arrived);
+            }
+            if nearest_touch.is_some_and(|d| d <= self.reach.snap) {
+                touched.push(goal.line);
+            }
+        }
+        if touched.is_empty() {
+            return Ok(Fate::Free(goals));
+        }
+        goals.retain(|goal| !touched.contains(&goal.line) && is_ahead(end, direction, goal));
+        goals.sort_by(|a, b| a.squared.total_cmp(&b.squared).then(a.foot.cmp(&b.foot)));
+        Ok(Fate::Passed(goals.first().copied()))
+    }
+
+    /// A divider of another line, or the edge of an outline or hole, within the snapping distance.
+    fn goal(&self, line: u32, end: Site, number: u32) -> Option<Goal> {
+        let segment = self.segments.all.get(number as usize)?;
+        let role = self.lines.get(segment.line as usize)?.role;
+        if segment.line == line || role == Role::Zone {
+            return None;
+        }
+        let (squared, foot) = segment.span.nearest(end);
+        let within = squared <= self.reach.snap * self.reach.snap;
+        within.then_some(Goal { squared, foot, segment: number, line: segment.line })
+    }
+
+    /// The last stretch of the divider, as far as the snapping distance, and the direction in which it ends.
+    fn tail(&self, line: u32, end: Site, from_start: bool) -> (Vec<Span>, Vec2) {
+        let range = self.segments.of_line.get(line as usize).cloned().unwrap_or_default();
+        let own = &self.segments.all[range];
+        let outward = |s: &Segment| if from_start { Span { a: s.span.b, b: s.span.a } } else { s.span };
+        let inwards: Vec<Span> = if from_start { own.iter().map(outward).collect() } else { own.iter().rev().map(outward).collect() };
+        let direction = inwards.first().map_or(Vec2::ZERO, |s| Vec2::new(s.dx() as f64, s.dy() as f64).normalize());
+        let near = |s: &&Span| s.b.distance_squared(end) as f64 <= self.reach.snap * self.reach.snap;
+        (inwards.iter().take_while(near).copied().collect(), direction)
+    }
+
+    /// How far from the end its own line touches the goal.
+    fn touch(&self, goal: &Goal, end: Site, tail: &[Span], budget: &mut Budget) -> Result<Option<f64>, ArrangementError> {
+        let Some(target) = self.spans.get(goal.segment as usize) else { return Ok(None) };
+        let divider = self.lines.get(goal.line as usize).is_some_and(|l| l.role == Role::Divider);
+        if divider && goal.squared <= self.reach.weld * self.reach.weld {
+            // The goal is welded to this end.
+            return Ok(Some(0.0));
+        }
+        budget.spend(tail.len())?;
+        let places = tail.iter().filter_map(|own| match own.meeting(target)? {
+            Meeting::Cross => Some(own.crossing(target)),
+            Meeting::Touch(site) | Meeting::Overlap(site) => Some(site),
+        });
+        Ok(places.map(|place| (place.distance_squared(end) as f64).sqrt()).min_by(f64::total_cmp))
+    }
+
+    fn reach_goal(&self, links: &mut Links, line: u32, end: Site, goal: Goal) {
+        let target = self.spans.get(goal.segment as usize);
+        if target.is_some_and(|t| t.a != goal.foot && t.b != goal.foot) {
+            links.waypoints.push(goal.segment, goal.foot);
+        }
+        link(&mut links.segments, line, end, goal.foot);
+    }
+
+    /// Joins the free ends of each cluster to one another, and each cluster to the nearest line.
+    fn join(&self, free: &[End], links: &mut Links, budget: &mut Budget) -> Result<(), ArrangementError> {
+        let mut clusters = super::union::Union::new(free.len());
+        let mut joined = Vec::new();
+        for (_, i, j) in self.pairs(free, budget)? {
+            let (a, b) = (&free[i], &free[j]);
+            let short = a.line == b.line
+                && (a.site.distance_squared(b.site) as f64).sqrt() * SHORT > self.extent(a.line);
+            if clusters.join(i, j) && !short {
+                link(&mut links.segments, a.line, a.site, b.site);
+                joined.push((i, Span { a: a.site, b: b.site }));
+            }
+        }
+        let mut members: Vec<(usize, usize)> = (0..free.len()).map(|i| (clusters.root(i), i)).collect();
+        members.sort_unstable();
+        let mut joined: Vec<(usize, Span)> = joined.into_iter().map(|(i, span)| (clusters.root(i), span)).collect();
+        joined.sort_unstable();
+        for cluster in members.chunk_by(|a, b| a.0 == b.0) {
+            let root = cluster[0].0;
+            let ends: Vec<&End> = cluster.iter().map(|(_, i)| &free[*i]).collect();
+            let start = joined.partition_point(|(r, _)| *r < root);
+            let own = joined[start..].iter().take_while(|(r, _)| *r == root).map(|(_, span)| *span);
+            if let Some((end, goal)) = self.cluster_goal(&ends, &own.collect::<Vec<_>>(), budget)? {
+                self.reach_goal(links, end.line, end.site, goal);
+            }
+        }
+        Ok(())
+    }
+
+    /// The one line a cluster still has to be joined to.
+    fn cluster_goal<'e>(
+        &self,
+        ends: &[&'e End],
+        joined: &[Span],
+        budget: &mut Budget,
+    ) -> Result<Option<(&'e End, Goal)>, ArrangementError> {
+        let mut own: Vec<u32> = ends.iter().map(|end| end.line).collect();
+        own.sort_unstable();
+        let mut best: Option<(&End, Goal)> = None;
+        for end in ends {
+            for goal in end.goals.iter().filter(|g| own.binary_search(&g.line).is_err()) {
+                budget.spend(1 + joined.len())?;
+                let Some(target) = self.spans.get(goal.segment as usize) else { continue };
+                if joined.iter().any(|link| link.meeting(target).is_some()) {
+                    return Ok(None);
+                }
+                let key = |end: &End, goal: &Goal| (goal.squared, end.site, goal.foot);
+                if best.is_none_or(|(e, g)| key(end, goal) < key(e, &g)) {
+                    best = Some((end, *goal));
+                }
+            }
+        }
+        Ok(best)
+    }
+
+    /// Pairs of free ends within the snapping distance, nearest first.
+    fn pairs(&self, free: &[End], budget: &mut Budget) -> Result<Vec<(i64, usize, usize)>, ArrangementError> {
+        let points: Vec<Span> = free.iter().map(|end| Span { a: end.site, b: end.site }).collect();
+        let cells = Cells::new(&points);
+        let mut pairs = Vec::new();
+        for (i, end) in free.iter().enumerate() {
+            let near = cells.near(end.site, self.reach.snap.ceil() as i64);
+            budget.spend(near.len())?;
+            for j in near.into_iter().map(|j| j as usize).filter(|j| i < *j) {
+                let squared = end.site.distance_squared(free[j].site);
+                if squared as f64 <= self.reach.snap * self.reach.snap {
+                    pairs.push((squared, i, j));
+                }
+            }
+        }
+        pairs.sort_unstable();
+        Ok(pairs)
+    }
+
+    /// Length of a line in units.
+    fn extent(&self, line: u32) -> f64 {
+        let range = self.segments.of_line.get(line as usize).cloned().unwrap_or_default();
+        self.segments.all[range].iter().map(|s| (s.span.squared() as f64).sqrt()).sum()
+    }
+}
+
+fn link(out: &mut Vec<Segment>, line: u32, a: Site, b: Site) {
+    if a != b {
+        out.push(Segment { span: Span { a, b }, line, edge: LINK, from: 0.0, to: 0.0 });
+    }
+}
+
+fn is_ahead(end: Site, direction: Vec2, goal: &Goal) -> bool {
+    let way = Vec2::new((goal.foot.x - end.x) as f64, (goal.foot.y - end.y) as f64);
+    way.dot(direction) >= AHEAD * way.hypot()
+}

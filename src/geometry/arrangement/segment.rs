@@ -1,0 +1,157 @@
+//! The lines as handed in, put on the lattice.
+
+use super::{ArrangementError, Line, Options, Role};
+use crate::geometry::lattice::{OffLattice, Site, Span, doubled_area};
+use std::ops::Range;
+
+/// The edge number of a link that the arrangement itself adds; it is nobody's edge and has no length.
+pub(super) const LINK: u32 = u32::MAX;
+
+/// A straight piece of one input edge, or a link.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Segment {
+    pub span: Span,
+    pub line: u32,
+    /// Number of the edge within its line, or [`LINK`].
+    pub edge: u32,
+    /// The part of the edge that the piece covers, as fractions of its chord.
+    pub from: f64,
+    pub to: f64,
+}
+
+/// All segments, those of one line next to each other and in its order.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Segments {
+    pub all: Vec<Segment>,
+    /// For each line, where its segments lie in `all`.
+    pub of_line: Vec<Range<usize>>,
+}
+
+/// Work that may still be done before the input is given up as too tangled.
+#[derive(Debug)]
+pub(super) struct Budget(pub u64);
+
+impl Budget {
+    pub fn spend(&mut self, steps: usize) -> Result<(), ArrangementError> {
+        match self.0.checked_sub(steps as u64) {
+            Some(rest) => {
+                self.0 = rest;
+                Ok(())
+            }
+            None => Err(ArrangementError::TooTangled),
+        }
+    }
+}
+
+impl Options {
+    /// All tolerances finite and not negative.
+    pub(super) fn check(&self) -> Result<(), ArrangementError> {
+        let good = |t: f64| t.is_finite() && (0.0..1000.0).contains(&t);
+        if good(self.weld) && good(self.snap) && good(self.sliver) { Ok(()) } else { Err(ArrangementError::BadTolerance) }
+    }
+}
+
+impl Segments {
+    /// Puts every edge on the lattice. Edges that vanish there are dropped; rings have to close.
+    pub fn read(lines: &[Line]) -> Result<Segments, ArrangementError> {
+        let mut segments = Segments::default();
+        for (number, line) in lines.iter().enumerate() {
+            let first = segments.all.len();
+            let line_number = u32::try_from(number).map_err(|_| ArrangementError::TooTangled)?;
+            for (edge_number, edge) in line.edges.iter().enumerate() {
+                let failed = |e: OffLattice| match e {
+                    OffLattice::NotFinite => ArrangementError::NotFinite { line: number, edge: edge_number },
+                    OffLattice::TooFar => ArrangementError::TooFar { line: number, edge: edge_number },
+                };
+                if !edge.length.is_finite() || !edge.bow.is_finite() {
+                    return Err(failed(OffLattice::NotFinite));
+                }
+                let span = Span { a: Site::near(edge.a).map_err(failed)?, b: Site::near(edge.b).map_err(failed)? };
+                let edge = u32::try_from(edge_number).ok().filter(|e| *e != LINK).ok_or(ArrangementError::TooTangled)?;
+                if span.a != span.b {
+                    segments.all.push(Segment { span, line: line_number, edge, from: 0.0, to: 1.0 });
+                }
+            }
+            let range = first..segments.all.len();
+            if line.role != Role::Divider {
+                closed(number, &segments.all[range.clone()])?;
+            }
+            segments.of_line.push(range);
+        }
+        Ok(segments)
+    }
+
+    pub fn spans(&self) -> Vec<Span> {
+        self.all.iter().map(|s| s.span).collect()
+    }
+
+    /// For each line +1 when it runs counter-clockwise, -1 when it runs clockwise.
+    pub fn turns(&self) -> Vec<i32> {
+        let area = |range: &Range<usize>| doubled_area(self.all[range.clone()].iter().map(|s| (s.span.a, s.span.b)));
+        self.of_line.iter().map(|range| if area(range) < 0 { -1 } else { 1 }).collect()
+    }
+}
+
+/// Checks that each segment of a ring begins where the one before it ends.
+fn closed(line: usize, ring: &[Segment]) -> Result<(), ArrangementError> {
+    let before = ring.iter().cycle().skip(ring.len().saturating_sub(1));
+    for (previous, next) in before.zip(ring) {
+        if previous.span.b != next.span.a {
+            return Err(ArrangementError::OpenRing { line, edge: next.edge as usize });
+        }
+    }
+    Ok(())
+}
+
+/// Points through which segments are to be led.
+#[derive(Debug, Default)]
+pub(super) struct Waypoints(Vec<(u32, Site)>);
+
+impl Waypoints {
+    pub fn push(&mut self, segment: u32, site: Site) {
+        self.0.push((segment, site));
+    }
+
+    pub fn append(&mut self, mut other: Waypoints) {
+        self.0.append(&mut other.0);
+    }
+
+    /// Breaks the segments at their waypoints.
+    ///
+    /// The route doesn't depend on the direction in which a segment was drawn.
+    pub fn lead(mut self, segments: Segments) -> Segments {
+        self.0.sort_unstable();
+        self.0.dedup();
+        let mut led = Segments::default();
+        let mut rest = self.0.as_slice();
+        for range in segments.of_line {
+            let first = led.all.len();
+            for (number, segment) in range.clone().zip(&segments.all[range]) {
+                let count = rest.iter().take_while(|(s, _)| *s as usize == number).count();
+                let (mine, others) = rest.split_at(count);
+                rest = others;
+                break_at(segment, mine.iter().map(|(_, site)| *site).collect(), &mut led.all);
+            }
+            led.of_line.push(first..led.all.len());
+        }
+        led
+    }
+}
+
+fn break_at(segment: &Segment, mut sites: Vec<Site>, out: &mut Vec<Segment>) {
+    let canonical = segment.span.canonical();
+    sites.sort_unstable_by_key(|site| (canonical.along(*site), *site));
+    if canonical != segment.span {
+        sites.reverse();
+    }
+    sites.push(segment.span.b);
+    let (mut at, mut from) = (segment.span.a, segment.from);
+    for site in sites.into_iter() {
+        let share = segment.span.fraction(site);
+        let to = segment.from + share * (segment.to - segment.from);
+        if site != at {
+            out.push(Segment { span: Span { a: at, b: site }, from, to, ..*segment });
+            (at, from) = (site, to);
+        }
+    }
+}
