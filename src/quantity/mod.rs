@@ -3,6 +3,9 @@
 //! Every type is a newtype over one `f64` in an SI unit, so that a thickness can't be taken for
 //! an area. `read` turns text into quantities, `write` turns them into text; nothing else does.
 
+pub mod read;
+pub mod write;
+
 use serde::{Deserialize, Serialize};
 
 /// System of units a sketch is written in; decides what a bare number means and how results are printed.
