@@ -1,6 +1,8 @@
 //! Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 
+pub mod cli;
 pub mod diagnostic;
+pub mod finding;
 pub mod geometry;
 pub mod ink;
 pub mod order;
@@ -8,4 +10,5 @@ pub mod quantity;
 pub mod shop;
 pub mod sketch;
 pub mod slab;
+pub mod survey;
 pub mod takeoff;

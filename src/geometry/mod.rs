@@ -2,6 +2,7 @@
 
 pub mod arrangement;
 mod cells;
+pub mod clip;
 pub mod crossing;
 mod lattice;
 pub mod opening;
@@ -9,4 +10,6 @@ pub mod path;
 pub mod plane;
 pub mod rectangle;
 pub mod region;
+pub mod segments;
+pub mod stretch;
 pub mod sweep;

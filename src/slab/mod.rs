@@ -1,5 +1,176 @@
 //! Stage 2: a sketch becomes a [`Slab`] of geometry. Knows no file format and no paper.
 
+mod cracks;
+mod floor;
+mod joints;
+mod lippage;
+mod locate;
 mod model;
+mod outline;
+mod panels;
+mod records;
+mod shapes;
+mod zones;
 
+pub use floor::ON_TOP;
+pub use locate::FARTHEST;
 pub use model::*;
+pub use outline::{CLOSED_SILENTLY, LEAST_TOLERANCE, TOLERANCE_RATIO};
+
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::geometry::arrangement::{ArrangementError, Class};
+use crate::geometry::clip::Clipper;
+use crate::geometry::region::Region;
+use crate::shop::Shop;
+use crate::sketch::Sketch;
+use floor::{Floor, Parts};
+use locate::Locator;
+
+/// Resolves a sketch to geometry.
+///
+/// The slab is `None` if there is any error among the diagnostics; without errors they hold the
+/// warnings and notes of this stage, which belong among the findings.
+#[must_use]
+pub fn resolve(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) {
+    let mut found = Vec::new();
+    let Some(outline) = outline::outline(&sketch.slab.outline, sketch.units, &mut found) else {
+        return (None, found);
+    };
+    let enclosed = Region::from_rings(&[shapes::counter_clockwise(outline.path.ring())]);
+    let clipper = Clipper::new(&enclosed);
+    let mut locator = Locator::new(sketch, &outline, &clipper);
+    let parts = placed(sketch, &outline, &enclosed, &mut locator);
+    found.append(&mut locator.found);
+    if found.iter().any(|d| d.severity == Severity::Error) {
+        return (None, found);
+    }
+    match assemble(sketch, shop, outline, enclosed, parts) {
+        Ok(slab) => {
+            cracks::outside(&slab, sketch, &mut found);
+            let errors = found.iter().any(|d| d.severity == Severity::Error);
+            ((!errors).then_some(slab), found)
+        }
+        Err(error) => {
+            found.push(too_fine(&error, sketch));
+            (None, found)
+        }
+    }
+}
+
+/// Everything of the sketch that has a place, each by itself.
+struct Placed {
+    openings: Vec<Opening>,
+    keep_outs: Vec<Zone>,
+    uncoated: Vec<Zone>,
+    joints: Vec<Joint>,
+    cracks: Vec<Crack>,
+    spalls: Vec<Spall>,
+    blemishes: Vec<Blemish>,
+    lippage: Vec<Lippage>,
+    levels: Vec<Level>,
+    level_rows: Vec<LevelRow>,
+    moisture: Vec<MoistureTest>,
+    hardness: Vec<(kurbo::Point, f64, crate::sketch::Span)>,
+    faces: Vec<Face>,
+    checks: Vec<DiagonalCheck>,
+    pour_from: Option<PourSide>,
+}
+
+fn placed<'a>(
+    sketch: &'a Sketch,
+    outline: &'a Outline,
+    enclosed: &Region,
+    locator: &mut Locator<'a>,
+) -> Placed {
+    Placed {
+        openings: zones::openings(&sketch.slab.openings, locator),
+        keep_outs: zones::keep_outs(&sketch.slab.keep_outs, enclosed, locator),
+        uncoated: zones::uncoated(&sketch.coating.uncoated, enclosed, locator),
+        joints: joints::placed(&sketch.joints, locator),
+        cracks: cracks::placed(&sketch.cracks, locator),
+        spalls: records::spalls(&sketch.spalls, enclosed, locator),
+        blemishes: records::blemishes(&sketch.blemishes, enclosed, locator),
+        lippage: lippage::placed(&sketch.lippage, locator),
+        levels: records::levels(&sketch.levels, locator),
+        level_rows: records::level_rows(&sketch.level_rows, sketch.units, locator),
+        moisture: records::moisture(&sketch.tests.moisture, enclosed, locator),
+        hardness: records::hardness(&sketch.tests.hardness, locator),
+        faces: records::faces(&sketch.coating.faces, locator),
+        checks: zones::checks(&sketch.slab.checks, locator),
+        pour_from: records::pour_side(sketch.coating.pour_from.as_ref(), outline, locator),
+    }
+}
+
+fn assemble(
+    sketch: &Sketch,
+    shop: &Shop,
+    outline: Outline,
+    enclosed: Region,
+    mut placed: Placed,
+) -> Result<Slab, ArrangementError> {
+    let floor = Floor::new(&Parts {
+        outline: &outline,
+        openings: &placed.openings,
+        keep_outs: &placed.keep_outs,
+        uncoated: &placed.uncoated,
+        joints: &placed.joints,
+        snap: shop.panels.snap.m(),
+    })?;
+    let (reached, net) = (floor.region(Class::Reached), floor.region(Class::Net));
+    let (in_net, in_reached) = (Clipper::new(&net), Clipper::new(&reached));
+    joints::scope(&mut placed.joints, &in_net, &in_reached);
+    cracks::scope(&mut placed.cracks, &in_net, &in_reached);
+    records::blemish_areas(&mut placed.blemishes, &net);
+    let faces = placed
+        .faces
+        .iter()
+        .map(|f| f.path.length() * f.height_m)
+        .sum();
+    let obstacles = zones::obstacles(&outline, &placed.openings, &placed.keep_outs);
+    let mut slab = Slab {
+        units: sketch.units,
+        thickness: sketch.slab.thickness.as_ref().map(|t| t.value.m()),
+        post_tension: (
+            sketch.slab.post_tension.value,
+            sketch.slab.post_tension.span,
+        ),
+        embedded: records::embedded(&sketch.slab.embedded),
+        areas: Areas {
+            faces,
+            ..floor.areas()
+        },
+        edges: floor.edges(),
+        obstacles,
+        enclosed,
+        reached,
+        net,
+        outline,
+        checks: placed.checks,
+        openings: placed.openings,
+        keep_outs: placed.keep_outs,
+        uncoated: placed.uncoated,
+        joints: placed.joints,
+        cracks: placed.cracks,
+        spalls: placed.spalls,
+        blemishes: placed.blemishes,
+        lippage: placed.lippage,
+        panels: Vec::new(),
+        levels: placed.levels,
+        level_rows: placed.level_rows,
+        moisture: placed.moisture,
+        hardness: placed.hardness,
+        faces: placed.faces,
+        pour_from: placed.pour_from,
+    };
+    slab.panels = panels::panels(&floor, &slab);
+    Ok(slab)
+}
+
+fn too_fine(error: &ArrangementError, sketch: &Sketch) -> Diagnostic {
+    Diagnostic::error(
+        "floor-too-complex",
+        format!("this floor can't be computed: {error}"),
+    )
+    .at(sketch.slab.outline.span)
+    .hint("check the coordinates; many lines on top of each other do this too")
+}

@@ -1,0 +1,136 @@
+//! Joints: what will show, what was counted once, what has to be opened.
+
+use super::Facts;
+use crate::diagnostic::{Diagnostic, Place};
+use crate::sketch::{JointKind, Treatment};
+use crate::slab::{Joint, Stretch};
+use crate::takeoff::JointWork;
+
+pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
+    for (joint, work) in facts.slab.joints.iter().zip(&facts.takeoff.joints) {
+        overlaps(facts, joint, out);
+        moving(joint, work, out);
+        widths(facts, joint, work, out);
+        if joint.buried && work.treatment != Treatment::Leave {
+            out.push(
+                Diagnostic::note(
+                    "buried-joint",
+                    format!(
+                        "{} is buried: open {} of it before anything else is decided about it",
+                        joint.id,
+                        facts.length(work.length_m)
+                    ),
+                )
+                .item(&joint.id)
+                .at(joint.span)
+                .hint("its width, depth and filler are guesses until then; agree a unit price")
+                .source("common practice"),
+            );
+        }
+        if joint.on_slab.is_empty() {
+            continue;
+        }
+        if joint.in_scope.is_empty() && joint.on_top.is_empty() {
+            out.push(
+                Diagnostic::note(
+                    "joint-not-in-job",
+                    format!(
+                        "{} lies outside the coated area: it is drawn, not counted",
+                        joint.id
+                    ),
+                )
+                .item(&joint.id)
+                .at(joint.span),
+            );
+        }
+    }
+}
+
+fn overlaps(facts: &Facts<'_>, joint: &Joint, out: &mut Vec<Diagnostic>) {
+    let mut others: Vec<usize> = joint.on_top.iter().map(|o| o.1).collect();
+    others.sort_unstable();
+    others.dedup();
+    for other in others {
+        let length: f64 = joint
+            .on_top
+            .iter()
+            .filter(|o| o.1 == other)
+            .map(|o: &(Stretch, usize)| o.0.length())
+            .sum();
+        let first = &facts.slab.joints[other];
+        out.push(
+            Diagnostic::warning(
+                "counted-once",
+                format!(
+                    "{} runs on top of {} for {}; it is counted once, for {}",
+                    joint.id,
+                    first.id,
+                    facts.length(length),
+                    first.id
+                ),
+            )
+            .item(&joint.id)
+            .at(joint.span)
+            .related(
+                Place::sketch(first.span),
+                format!("{} runs here already", first.id),
+            )
+            .hint("end one of them where the other starts, or leave one out"),
+        );
+    }
+}
+
+/// What moves and is filled anyway will show.
+fn moving(joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
+    if joint.kind == JointKind::Isolation && work.treatment == Treatment::Fill {
+        out.push(
+            Diagnostic::warning(
+                "isolation-filled",
+                format!(
+                    "isolation joint {} is to be filled: it moves, and it will show",
+                    joint.id
+                ),
+            )
+            .item(&joint.id)
+            .at(joint.span)
+            .hint("honor it, or have the customer sign that the crack will come back")
+            .source("NRMCA CIP 6: isolation joints let slab and wall move apart (from memory)"),
+        );
+    }
+}
+
+fn widths(facts: &Facts<'_>, joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
+    if work.treatment != Treatment::Honor {
+        return;
+    }
+    if joint.width.is_none() {
+        out.push(
+            Diagnostic::warning(
+                "width-missing",
+                format!(
+                    "{} is honored but has no width: {} is taken",
+                    joint.id,
+                    facts.small(work.sealant_width_mm / 1000.0)
+                ),
+            )
+            .item(&joint.id)
+            .at(joint.span)
+            .hint("measure it at the top and note it as `width:`"),
+        );
+    }
+    if work.rod_mm.is_none() {
+        out.push(
+            Diagnostic::warning(
+                "no-rod-size",
+                format!(
+                    "no backer rod of the shop book is thick enough for {}, {} wide",
+                    joint.id,
+                    facts.small(work.sealant_width_mm / 1000.0)
+                ),
+            )
+            .item(&joint.id)
+            .at(joint.span)
+            .hint("add a size of at least 1.25 times the width to `backer_rod: sizes` of the shop book"),
+        );
+    }
+}

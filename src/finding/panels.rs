@@ -1,0 +1,118 @@
+//! Spacing, shape and corners of panels.
+
+use kurbo::{Point, Vec2};
+
+use super::Facts;
+use crate::diagnostic::Diagnostic;
+use crate::quantity::{M_PER_FT, Units, write};
+use crate::slab::{Panel, Slab};
+
+/// Longest side of a panel over the slab's thickness (ACI 302.1R-96: 24 to 36 thicknesses).
+const SPACING_OVER_THICKNESS: f64 = 36.0;
+/// Longest side of a panel in any case, m: 18 ft (ACI 302.1R-96).
+const LONGEST_SIDE: f64 = 18.0 * M_PER_FT;
+/// Longer over shorter side (ACI 302.1R).
+const ASPECT: f64 = 1.5;
+/// Rounding of ratios and lengths: 1.5 is not over 1.5.
+const GUARD: f64 = 1e-6;
+/// The sine of the least turn that makes a corner re-entrant: 5°, so that the flats of a curved
+/// edge are none.
+const RE_ENTRANT: f64 = 0.087;
+
+pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
+    for panel in &facts.slab.panels {
+        let span = facts.slab.outline.span;
+        if let Some(finding) = spacing(facts, panel) {
+            out.push(finding.at(span));
+        }
+        if panel.aspect() > ASPECT + GUARD {
+            out.push(
+                Diagnostic::warning(
+                    "panel-aspect",
+                    format!(
+                        "panel {} is {} by {}, {} to 1; over 1.5 to 1 panels tend to crack across",
+                        panel.id,
+                        facts.length(panel.length_m),
+                        facts.length(panel.width_m),
+                        write::fixed(panel.aspect(), 2)
+                    ),
+                )
+                .item(&panel.id)
+                .at(span)
+                .hint("note cracks in it closely, and leave new ones out of the warranty")
+                .source("ACI 302.1R: length to width of panels at most 1.5"),
+            );
+        }
+    }
+    for (corner, at) in re_entrant_corners(facts.slab) {
+        out.push(
+            Diagnostic::warning(
+                "re-entrant-corner",
+                format!(
+                    "no joint starts from the re-entrant corner {corner} at [{}, {}]",
+                    facts.length(at.x),
+                    facts.length(at.y)
+                ),
+            )
+            .at(facts.slab.outline.span)
+            .hint("look there for a crack; a new one is likely and belongs among the exclusions")
+            .source("ACI 302.1R: re-entrant corners crack unless a joint starts there"),
+        );
+    }
+}
+
+fn spacing(facts: &Facts<'_>, panel: &Panel) -> Option<Diagnostic> {
+    let by_thickness = facts.slab.thickness.map(|t| SPACING_OVER_THICKNESS * t);
+    let limit = by_thickness.map_or(LONGEST_SIDE, |t| t.min(LONGEST_SIDE));
+    if panel.length_m <= limit + GUARD {
+        return None;
+    }
+    let of = match by_thickness.filter(|t| *t < LONGEST_SIDE) {
+        Some(_) => format!("over 36 thicknesses ({})", facts.length(limit)),
+        None => match facts.units() {
+            Units::Us => "over 18 ft".to_owned(),
+            Units::Metric => format!("over {}", facts.length(LONGEST_SIDE)),
+        },
+    };
+    Some(
+        Diagnostic::warning(
+            "panel-spacing",
+            format!(
+                "panel {} is {} long, {of}",
+                panel.id,
+                facts.length(panel.length_m)
+            ),
+        )
+        .item(&panel.id)
+        .hint("expect cracks between the joints; leave new ones out of the warranty")
+        .source("ACI 302.1R-96: joint spacing 24 to 36 thicknesses, at most 18 ft"),
+    )
+}
+
+/// Corners of the outline that point into the slab and from which no joint starts.
+fn re_entrant_corners(slab: &Slab) -> Vec<(usize, Point)> {
+    let walls = &slab.outline.walls;
+    let count = walls.len();
+    let reach = crate::quantity::Length::from_in(2.0).m();
+    let mut out = Vec::new();
+    for i in 0..count {
+        let before = &walls[(i + count - 1) % count];
+        let (u, v): (Vec2, Vec2) = (
+            before.direction_at(before.length()),
+            walls[i].direction_at(0.0),
+        );
+        let turn = if slab.outline.counter_clockwise {
+            u.cross(v)
+        } else {
+            v.cross(u)
+        };
+        if turn > -RE_ENTRANT {
+            continue;
+        }
+        let at = slab.outline.corners[i];
+        if !slab.joints.iter().any(|j| j.path.nearest(at).1 <= reach) {
+            out.push((i + 1, at));
+        }
+    }
+    out
+}

@@ -1,0 +1,284 @@
+//! The outline: corners, walls, and how a walk closes.
+
+use kurbo::{Point, Vec2};
+
+use super::{Closure, Outline};
+use crate::diagnostic::Diagnostic;
+use crate::geometry::crossing::first_self_crossing;
+use crate::geometry::path::{Arc, Path, Segment};
+use crate::quantity::{M_PER_IN, Units, write};
+use crate::sketch::{self, At, PathForm, PointForm, Run, Span};
+
+/// A walk that comes this close to its start is closed silently, m: 1/4 in, what a tape and a
+/// pencil lose on a good day (common practice).
+pub const CLOSED_SILENTLY: f64 = 0.25 * M_PER_IN;
+
+/// Least misclosure that is shared out instead of refused, m: 2 in (common practice).
+pub const LEAST_TOLERANCE: f64 = 2.0 * M_PER_IN;
+
+/// Misclosure over length walked up to which it is shared out: 1 in 300, the coarse end of tape
+/// traverses (common practice).
+pub const TOLERANCE_RATIO: f64 = 1.0 / 300.0;
+
+/// Runs whose direction is this close to the misclosure are named as likely misreadings: the
+/// sine of 10°.
+const LIKELY: f64 = 0.174;
+
+/// Least area of a slab, m²: a square foot and a half; less is a slip of the pencil.
+const LEAST_AREA: f64 = 1e-4;
+
+/// The outline of a sketch, or what is wrong with it.
+pub(super) fn outline(
+    form: &At<sketch::Outline>,
+    units: Units,
+    found: &mut Vec<Diagnostic>,
+) -> Option<Outline> {
+    let (walls, corners, closure) = match &form.value {
+        sketch::Outline::Path(path) => {
+            let walls = by_corners(path, found)?;
+            let corners = walls.iter().map(Path::start).collect();
+            (walls, corners, None)
+        }
+        sketch::Outline::Walk { start, runs, close } => {
+            let start = Point::new(start.0.m(), start.1.m());
+            let (corners, closure) = walk(start, runs, *close, units, form.span, found)?;
+            let walls = sides(&corners);
+            (walls, corners, closure)
+        }
+    };
+    finish(walls, corners, closure, units, form.span, found)
+}
+
+fn sides(corners: &[Point]) -> Vec<Path> {
+    (0..corners.len())
+        .map(|i| Path::polyline(&[corners[i], corners[(i + 1) % corners.len()]]))
+        .collect()
+}
+
+fn finish(
+    walls: Vec<Path>,
+    corners: Vec<Point>,
+    closure: Option<Closure>,
+    units: Units,
+    span: Span,
+    found: &mut Vec<Diagnostic>,
+) -> Option<Outline> {
+    if let Some(wall) = walls.iter().position(Path::is_empty) {
+        let next = (wall + 1) % walls.len() + 1;
+        found.push(
+            Diagnostic::error(
+                "zero-length",
+                format!(
+                    "corners {} and {next} of the outline are the same point",
+                    wall + 1
+                ),
+            )
+            .at(span)
+            .hint("leave one of them out"),
+        );
+        return None;
+    }
+    let path = Path::new(walls.iter().flat_map(|w| w.segments().to_vec()).collect());
+    if let Some(crossing) = first_self_crossing(&path.ring()) {
+        let (x, y) = (
+            write::length(crossing.at.x, units),
+            write::length(crossing.at.y, units),
+        );
+        let stations = path.flatten();
+        let wall = |edge: usize| wall_of(&walls, stations[edge].station);
+        let (a, b) = (wall(crossing.edge_a), wall(crossing.edge_b));
+        found.push(
+            Diagnostic::error(
+                "outline-crosses-itself",
+                format!("the outline crosses itself at [{x}, {y}], where walls {a} and {b} meet"),
+            )
+            .at(span)
+            .label("this outline")
+            .hint("check the order of the corners and the direction of each run"),
+        );
+        return None;
+    }
+    let area = path.signed_area();
+    if area.abs() < LEAST_AREA {
+        found.push(
+            Diagnostic::error("zero-area", "the outline encloses no area")
+                .at(span)
+                .hint("list the corners around the slab, one after another"),
+        );
+        return None;
+    }
+    Some(Outline {
+        path,
+        corners,
+        walls,
+        counter_clockwise: area > 0.0,
+        closure,
+        span,
+    })
+}
+
+/// Number, from 1, of the wall a station of the whole outline lies on.
+fn wall_of(walls: &[Path], station: f64) -> usize {
+    let mut end = 0.0;
+    for (i, wall) in walls.iter().enumerate() {
+        end += wall.length();
+        if station < end - 1e-9 {
+            return i + 1;
+        }
+    }
+    walls.len()
+}
+
+fn by_corners(path: &PathForm, found: &mut Vec<Diagnostic>) -> Option<Vec<Path>> {
+    let mut corners = Vec::new();
+    for vertex in &path.vertices {
+        corners.push((coordinates(&vertex.to, found), vertex));
+    }
+    let count = corners.len();
+    let mut walls = Vec::with_capacity(count);
+    for i in 0..count {
+        let (from, _) = corners[i];
+        let (to, vertex) = corners[(i + 1) % count];
+        let (from, to) = (from?, to?);
+        let segment = match &vertex.via {
+            None => Segment::Line { a: from, b: to },
+            Some(via) => {
+                let through = coordinates(via, found)?;
+                Segment::Arc(Arc::through(from, through, to).or_else(|| {
+                    found.push(no_arc(via.span));
+                    None
+                })?)
+            }
+        };
+        walls.push(Path::new(vec![segment]));
+    }
+    Some(walls)
+}
+
+/// The error for three points of an arc that lie on a line.
+pub(super) fn no_arc(span: Span) -> Diagnostic {
+    Diagnostic::error(
+        "no-arc",
+        "no circular arc runs through these three points: they lie on a line",
+    )
+    .at(span)
+    .label("`via` must lie off the straight line between the two ends")
+    .hint("leave `via` out for a straight piece, or give a point half way along the curve")
+}
+
+fn coordinates(form: &At<PointForm>, found: &mut Vec<Diagnostic>) -> Option<Point> {
+    if let PointForm::Xy(x, y) = &form.value {
+        return Some(Point::new(x.m(), y.m()));
+    }
+    found.push(
+        Diagnostic::error(
+            "outline-point",
+            "a corner of the outline must be given by coordinates",
+        )
+        .at(form.span)
+        .label("walls, ties and lines need an outline to start from")
+        .hint("write it as `[x, y]`, or give the outline as a walk"),
+    );
+    None
+}
+
+fn walk(
+    start: Point,
+    runs: &[At<Run>],
+    close: bool,
+    units: Units,
+    span: Span,
+    found: &mut Vec<Diagnostic>,
+) -> Option<(Vec<Point>, Option<Closure>)> {
+    let mut points = vec![start];
+    let mut at = start;
+    for run in runs {
+        at += step(&run.value);
+        points.push(at);
+    }
+    if close {
+        return Some((points, None));
+    }
+    let gap = at - start;
+    let walked: f64 = runs.iter().map(|r| r.value.length.m()).sum();
+    let tolerance = LEAST_TOLERANCE.max(walked * TOLERANCE_RATIO);
+    if gap.hypot() > tolerance {
+        found.push(refused(gap, walked, tolerance, runs, units, span));
+        return None;
+    }
+    points.pop();
+    // The compass rule: every run takes its share of the gap by its length.
+    let mut before = 0.0;
+    for (point, run) in points.iter_mut().zip(runs) {
+        *point -= gap * (before / walked);
+        before += run.value.length.m();
+    }
+    let closure = Closure {
+        misclosure_m: gap.hypot(),
+        east_m: gap.x,
+        north_m: gap.y,
+        walked_m: walked,
+        shared_out: gap.hypot() > CLOSED_SILENTLY,
+    };
+    Some((points, Some(closure)))
+}
+
+/// A run as a vector. The four sides of the sheet are exact, whatever the sine of 180° says.
+fn step(run: &Run) -> Vec2 {
+    let length = run.length.m();
+    let unit = match run.direction_deg.rem_euclid(360.0) {
+        0.0 => Vec2::new(1.0, 0.0),
+        90.0 => Vec2::new(0.0, 1.0),
+        180.0 => Vec2::new(-1.0, 0.0),
+        270.0 => Vec2::new(0.0, -1.0),
+        deg => Vec2::from_angle(deg.to_radians()),
+    };
+    length * unit
+}
+
+fn refused(
+    gap: Vec2,
+    walked: f64,
+    tolerance: f64,
+    runs: &[At<Run>],
+    units: Units,
+    span: Span,
+) -> Diagnostic {
+    let side = |value: f64, plus: &str, minus: &str| {
+        let word = if value < 0.0 { minus } else { plus };
+        format!("{} {word}", write::length(value.abs(), units))
+    };
+    let lean = |run: &Run| (gap.cross(step(run)) / (gap.hypot() * run.length.m())).abs();
+    let least = runs
+        .iter()
+        .map(|r| lean(&r.value))
+        .fold(f64::INFINITY, f64::min);
+    let likely: Vec<usize> = (0..runs.len())
+        .filter(|&i| lean(&runs[i].value) <= least + 1e-9 && least <= LIKELY)
+        .collect();
+    let names: Vec<String> = likely.iter().map(|i| (i + 1).to_string()).collect();
+    let mut out = Diagnostic::error(
+        "misclosure",
+        format!(
+            "the walk ends {} from its start ({}, {}); up to {} can be shared out over {} walked",
+            write::length(gap.hypot(), units),
+            side(gap.x, "east", "west"),
+            side(gap.y, "north", "south"),
+            write::length(tolerance, units),
+            write::length(walked, units),
+        ),
+    );
+    out = match likely.first() {
+        Some(&first) => out
+            .at(runs[first].span)
+            .label("runs in the direction of the gap: likely misread")
+            .hint(format!(
+                "tape run {} again; a wrong direction letter or a missing run does this too",
+                names.join(" and run ")
+            )),
+        None => out
+            .at(span)
+            .hint("no single run lies in the direction of the gap: a run is missing or a direction is wrong"),
+    };
+    out.source("compass rule of traverse surveying; tolerance: common practice")
+}

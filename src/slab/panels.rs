@@ -1,0 +1,220 @@
+//! Panels: what the joints divide the slab into, numbered as one reads.
+
+use kurbo::{Point, Rect, Vec2};
+
+use super::floor::Floor;
+use super::{Crack, Panel, Shape, Slab, Stretch};
+use crate::geometry::path::Path;
+use crate::geometry::rectangle::OrientedRect;
+use crate::geometry::region::Region;
+use crate::geometry::segments::{Owned, Segments};
+use crate::sketch::Hand;
+
+/// How far beside a line the panel on its high side is looked for, m.
+const BESIDE: f64 = 0.02;
+
+struct Found {
+    panel: Panel,
+    bounds: Rect,
+    centroid: Point,
+    index: usize,
+}
+
+pub(super) fn panels(floor: &Floor, slab: &Slab) -> Vec<Panel> {
+    let found: Vec<Found> = floor
+        .panels()
+        .enumerate()
+        .map(|(index, (area, rings, joints))| {
+            let joints = joints.iter().map(|&j| slab.joints[j].id.clone()).collect();
+            measured(index, area, rings, joints)
+        })
+        .collect();
+    let mut found = in_reading_order(found);
+    let mut place = vec![0; found.len()];
+    for (i, f) in found.iter_mut().enumerate() {
+        f.panel.id = format!("P{}", i + 1);
+        place[f.index] = i;
+    }
+    let mut panels: Vec<Panel> = found.into_iter().map(|f| f.panel).collect();
+    for (item, within) in items(floor, slab) {
+        for index in within {
+            panels[place[index]].items.push(item.clone());
+        }
+    }
+    crack_lengths(floor, slab, &place, &mut panels);
+    panels
+}
+
+fn measured(index: usize, area_m2: f64, rings: Vec<Vec<Point>>, joints: Vec<String>) -> Found {
+    let points: Vec<Point> = rings.iter().flatten().copied().collect();
+    let first = points.first().copied().unwrap_or(Point::ORIGIN);
+    let bounds = points
+        .iter()
+        .fold(Rect::from_points(first, first), |r, p| r.union_pt(*p));
+    let rect = OrientedRect::around(&points);
+    let label = Region::from_rings(&rings)
+        .interior_point()
+        .unwrap_or(bounds.center());
+    let panel = Panel {
+        id: String::new(),
+        area_m2,
+        length_m: rect.map_or(0.0, |r| 2.0 * r.half_length),
+        width_m: rect.map_or(0.0, |r| 2.0 * r.half_width),
+        rings,
+        joints,
+        items: Vec::new(),
+        crack_m: 0.0,
+        label,
+    };
+    Found {
+        panel,
+        bounds,
+        centroid: bounds.center(),
+        index,
+    }
+}
+
+/// Rows from the top, each from the left. A panel belongs to the row of the highest panel left
+/// if its middle lies above that panel's foot.
+fn in_reading_order(mut found: Vec<Found>) -> Vec<Found> {
+    let key = |f: &Found| (-f.bounds.y1, f.bounds.x0, -f.centroid.y, f.panel.area_m2);
+    found.sort_by(|p, q| {
+        let (a, b) = (key(p), key(q));
+        (a.0.total_cmp(&b.0))
+            .then(a.1.total_cmp(&b.1))
+            .then(a.2.total_cmp(&b.2))
+            .then(a.3.total_cmp(&b.3))
+    });
+    let mut out = Vec::with_capacity(found.len());
+    while let Some(top) = found.first() {
+        let foot = top.bounds.y0;
+        let (mut row, rest): (Vec<_>, Vec<_>) =
+            found.into_iter().partition(|f| f.centroid.y > foot);
+        row.sort_by(|p, q| {
+            p.bounds
+                .x0
+                .total_cmp(&q.bounds.x0)
+                .then(q.bounds.y1.total_cmp(&p.bounds.y1))
+        });
+        out.extend(row);
+        found = rest;
+    }
+    out
+}
+
+/// Every record with a place, and the panels it lies in.
+fn items(floor: &Floor, slab: &Slab) -> Vec<(String, Vec<usize>)> {
+    let mut out = Vec::new();
+    let joints = joint_segments(slab);
+    for crack in &slab.cracks {
+        let within = pieces(floor, crack, &joints).into_iter().map(|p| p.0);
+        out.push((crack.id.clone(), within.collect()));
+    }
+    let shapes = slab.spalls.iter().map(|s| (&s.id, &s.shape));
+    let shapes = shapes.chain(slab.blemishes.iter().map(|b| (&b.id, &b.shape)));
+    for (id, shape) in shapes {
+        out.push((id.clone(), under(floor, shape)));
+    }
+    for step in &slab.lippage {
+        let sign = if step.high == Hand::Left { 1.0 } else { -1.0 };
+        let noted = step.readings.iter().map(|r| r.0);
+        let beside = noted.filter_map(|station| {
+            let along = step.path.direction_at(station);
+            let side = sign * BESIDE * Vec2::new(-along.y, along.x);
+            floor.panel_at(step.path.point_at(station) + side)
+        });
+        out.push((step.id.clone(), beside.collect()));
+    }
+    for zone in slab.keep_outs.iter().chain(&slab.uncoated) {
+        out.push((zone.id.clone(), around(floor, &zone.shape)));
+    }
+    for test in &slab.moisture {
+        out.push((
+            test.id.clone(),
+            floor.panel_at(test.at).into_iter().collect(),
+        ));
+    }
+    for (_, within) in &mut out {
+        within.sort_unstable();
+        within.dedup();
+    }
+    out
+}
+
+/// Panels under a shape: at its corners and in its middle.
+fn under(floor: &Floor, shape: &Shape) -> Vec<usize> {
+    let corners = shape.rings.iter().flat_map(Path::points);
+    corners
+        .chain(shape.region.interior_point())
+        .filter_map(|p| floor.panel_at(p))
+        .collect()
+}
+
+/// Panels under or right beside a shape.
+fn around(floor: &Floor, shape: &Shape) -> Vec<usize> {
+    let mut out = under(floor, shape);
+    let center = shape.region.bounds().map_or(Point::ORIGIN, |b| b.center());
+    for p in shape.rings.iter().flat_map(Path::points) {
+        let out_a_bit = p + BESIDE * (p - center).normalize();
+        out.extend(floor.panel_at(out_a_bit));
+    }
+    out
+}
+
+fn joint_segments(slab: &Slab) -> Segments {
+    let mut segments = Vec::new();
+    for joint in &slab.joints {
+        for pair in joint.path.points().windows(2) {
+            segments.push(Owned {
+                a: pair[0],
+                b: pair[1],
+                owner: segments.len(),
+            });
+        }
+    }
+    Segments::new(segments)
+}
+
+fn crack_lengths(floor: &Floor, slab: &Slab, place: &[usize], panels: &mut [Panel]) {
+    let segments = joint_segments(slab);
+    for crack in &slab.cracks {
+        for (panel, length) in pieces(floor, crack, &segments) {
+            panels[place[panel]].crack_m += length;
+        }
+    }
+}
+
+/// The in-scope pieces of a crack between the joints it crosses: panel and length.
+fn pieces(floor: &Floor, crack: &Crack, joints: &Segments) -> Vec<(usize, f64)> {
+    let mut cuts = Vec::new();
+    for pair in crack.path.flatten().windows(2) {
+        let (a, b) = (pair[0].point, pair[1].point);
+        for joint in joints.near(a, b, 0.0) {
+            let (u, v) = (b - a, joint.b - joint.a);
+            let cross = u.cross(v);
+            if cross != 0.0 {
+                let share = (joint.a - a).cross(v) / cross;
+                if (0.0..=1.0).contains(&share) {
+                    cuts.push(pair[0].station + share * (pair[1].station - pair[0].station));
+                }
+            }
+        }
+    }
+    let mut out = Vec::new();
+    for Stretch { from_m, to_m } in &crack.in_scope {
+        let mut stations: Vec<f64> = cuts
+            .iter()
+            .copied()
+            .filter(|c| from_m < c && c < to_m)
+            .collect();
+        stations.extend([*from_m, *to_m]);
+        stations.sort_by(f64::total_cmp);
+        for pair in stations.windows(2).filter(|pair| pair[1] > pair[0]) {
+            let middle = crack.path.point_at((pair[0] + pair[1]) / 2.0);
+            if let Some(panel) = floor.panel_at(middle) {
+                out.push((panel, pair[1] - pair[0]));
+            }
+        }
+    }
+    out
+}

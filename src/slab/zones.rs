@@ -1,0 +1,186 @@
+//! Openings, keep-outs, uncoated parts, taped diagonals, and what stops a machine.
+
+use kurbo::Point;
+
+use super::locate::Locator;
+use super::{DiagonalCheck, Opening, Outline, Shape, Zone};
+use crate::diagnostic::Diagnostic;
+use crate::geometry::region::Region;
+use crate::quantity::write;
+use crate::sketch::{self, Span};
+
+/// A share of a shape's area; less than this outside the outline is rounding, not a sketch.
+const STICKS_OUT: f64 = 1e-6;
+
+pub(super) fn openings<'a>(
+    openings: &'a [sketch::Opening],
+    locator: &mut Locator<'a>,
+) -> Vec<Opening> {
+    openings
+        .iter()
+        .filter_map(|o| opening(o, locator))
+        .collect()
+}
+
+fn opening<'a>(opening: &'a sketch::Opening, locator: &mut Locator<'a>) -> Option<Opening> {
+    let wall = locator.wall(&opening.wall)?;
+    let name = format!("wall {}", opening.wall.value);
+    let from = locator.station(&opening.from, wall.length(), &name);
+    let to = locator.station(&opening.to, wall.length(), &name);
+    let (from_m, to_m) = (from?, to?);
+    Some(Opening {
+        name: opening.name.clone(),
+        wall: opening.wall.value,
+        from_m: from_m.min(to_m),
+        to_m: from_m.max(to_m),
+        path: wall.part(from_m.min(to_m), from_m.max(to_m)),
+        span: opening.span,
+    })
+}
+
+pub(super) fn keep_outs<'a>(
+    zones: &'a [sketch::KeepOut],
+    enclosed: &Region,
+    locator: &mut Locator<'a>,
+) -> Vec<Zone> {
+    let one = |zone: &'a sketch::KeepOut, locator: &mut Locator<'a>| {
+        let shape = locator.shape(&zone.id.value, &zone.shape)?;
+        on_slab(
+            &zone.id.value,
+            "keep-out",
+            &shape,
+            enclosed,
+            zone.shape.span,
+            locator,
+        )?;
+        Some(Zone {
+            id: zone.id.value.clone(),
+            what: zone.what.clone(),
+            flush: zone.flush,
+            shape,
+            span: zone.id.span,
+        })
+    };
+    zones.iter().filter_map(|zone| one(zone, locator)).collect()
+}
+
+pub(super) fn uncoated<'a>(
+    zones: &'a [sketch::Uncoated],
+    enclosed: &Region,
+    locator: &mut Locator<'a>,
+) -> Vec<Zone> {
+    let one = |zone: &'a sketch::Uncoated, locator: &mut Locator<'a>| {
+        let shape = locator.shape(&zone.id.value, &zone.shape)?;
+        on_slab(
+            &zone.id.value,
+            "uncoated part",
+            &shape,
+            enclosed,
+            zone.shape.span,
+            locator,
+        )?;
+        Some(Zone {
+            id: zone.id.value.clone(),
+            what: zone.what.clone(),
+            flush: true,
+            shape,
+            span: zone.id.span,
+        })
+    };
+    zones.iter().filter_map(|zone| one(zone, locator)).collect()
+}
+
+/// Notes an error for a shape wholly outside the outline and a warning for one that sticks out.
+pub(super) fn on_slab(
+    id: &str,
+    what: &str,
+    shape: &Shape,
+    enclosed: &Region,
+    span: Span,
+    locator: &mut Locator<'_>,
+) -> Option<()> {
+    let inside = shape.region.intersection(enclosed).area();
+    let whole = shape.region.area();
+    if inside <= whole * STICKS_OUT {
+        locator.found.push(
+            Diagnostic::error(
+                "outside-slab",
+                format!("{what} {id} lies wholly outside the slab"),
+            )
+            .item(id)
+            .at(span)
+            .hint("check its coordinates: x runs to the right, y up, both from [0, 0]"),
+        );
+        return None;
+    }
+    if inside < whole * (1.0 - STICKS_OUT) {
+        let units = locator.units();
+        locator.found.push(
+            Diagnostic::warning(
+                "sticks-out",
+                format!(
+                    "{what} {id} sticks out of the slab: {} of its {} lie outside and count for nothing",
+                    write::area(whole - inside, units),
+                    write::area(whole, units)
+                ),
+            )
+            .item(id)
+            .at(span)
+            .hint("check its place and size, or leave it if it really runs on past the slab"),
+        );
+    }
+    Some(())
+}
+
+pub(super) fn checks(checks: &[sketch::Check], locator: &mut Locator<'_>) -> Vec<DiagonalCheck> {
+    let mut out = Vec::new();
+    for check in checks {
+        let (from, to) = (locator.corner(&check.from), locator.corner(&check.to));
+        let (Some(from), Some(to)) = (from, to) else {
+            continue;
+        };
+        out.push(DiagonalCheck {
+            from: check.from.value,
+            to: check.to.value,
+            measured_m: check.measured.value.m(),
+            computed_m: (to - from).hypot(),
+            span: check.span,
+        });
+    }
+    out
+}
+
+/// What stops a machine: the walls but for their openings, and keep-outs that are not flush.
+pub(super) fn obstacles(
+    outline: &Outline,
+    openings: &[Opening],
+    keep_outs: &[Zone],
+) -> Vec<[Point; 2]> {
+    let mut out = Vec::new();
+    for (i, wall) in outline.walls.iter().enumerate() {
+        let mut gaps: Vec<_> = openings
+            .iter()
+            .filter(|o| o.wall == i + 1)
+            .map(|o| (o.from_m, o.to_m))
+            .collect();
+        gaps.sort_by(|p, q| p.0.total_cmp(&q.0));
+        let mut from = 0.0;
+        for (start, end) in gaps.into_iter().chain([(wall.length(), wall.length())]) {
+            if start > from {
+                out.extend(
+                    wall.part(from, start)
+                        .points()
+                        .windows(2)
+                        .map(|p| [p[0], p[1]]),
+                );
+            }
+            from = from.max(end);
+        }
+    }
+    for zone in keep_outs.iter().filter(|zone| !zone.flush) {
+        for ring in &zone.shape.rings {
+            out.extend(ring.points().windows(2).map(|p| [p[0], p[1]]));
+        }
+    }
+    out
+}

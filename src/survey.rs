@@ -1,0 +1,57 @@
+//! The flow from a text to quantities: each stage once, in order.
+
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::order::Order;
+use crate::shop::Shop;
+use crate::sketch::Sketch;
+use crate::slab::Slab;
+use crate::takeoff::Takeoff;
+
+/// One floor, from the sketch to the quantities.
+#[derive(Clone, Debug)]
+pub struct Survey {
+    /// The sketch as written.
+    pub sketch: Sketch,
+    /// The shop book in force.
+    pub shop: Shop,
+    /// The floor as geometry.
+    pub slab: Slab,
+    /// The quantities, with the findings sorted.
+    pub takeoff: Takeoff,
+    /// What has to be bought.
+    pub order: Order,
+}
+
+/// Computes a floor from a sketch that was read without errors.
+///
+/// # Errors
+///
+/// All errors and warnings of the pass if any of them is an error.
+pub fn survey(
+    sketch: Sketch,
+    shop: Shop,
+    read: Vec<Diagnostic>,
+) -> Result<Survey, Vec<Diagnostic>> {
+    let (slab, resolved) = crate::slab::resolve(&sketch, &shop);
+    let mut found = read;
+    found.extend(resolved);
+    let named = sketch.coating.system.as_ref();
+    found.extend(crate::order::unknown_system(named, &shop));
+    let errors = found.iter().any(|d| d.severity == Severity::Error);
+    let Some(slab) = slab.filter(|_| !errors) else {
+        return Err(found);
+    };
+    let mut takeoff = crate::takeoff::measure(&slab, &shop, &sketch.tests);
+    found.extend(crate::finding::findings(&sketch, &slab, &takeoff, &shop));
+    crate::finding::sort(&mut found);
+    takeoff.findings = found;
+    let system = named.map(|n| n.value.as_str());
+    let order = crate::order::order(&slab, &takeoff, &shop, system);
+    Ok(Survey {
+        sketch,
+        shop,
+        slab,
+        takeoff,
+        order,
+    })
+}

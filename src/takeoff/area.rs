@@ -1,0 +1,51 @@
+//! Areas, edges, and where the floor grinder doesn't reach.
+
+use super::AreaTotals;
+use crate::geometry::opening::opening;
+use crate::geometry::region::Region;
+use crate::shop::Shop;
+use crate::slab::Slab;
+
+/// K less what a round head covers that stays off every edge that stands up, and off doorways:
+/// the threshold is always dressed by hand. Flush keep-outs are run over, so they are no edges.
+pub(super) fn hand_edge(slab: &Slab, shop: &Shop) -> Region {
+    let standing: Vec<Region> = slab
+        .keep_outs
+        .iter()
+        .filter(|zone| !zone.flush)
+        .map(|zone| zone.shape.region.clone())
+        .collect();
+    let all_stand = standing.len() == slab.keep_outs.len();
+    let floor = if all_stand {
+        slab.reached.clone()
+    } else {
+        slab.enclosed.difference(&Region::union_all(standing))
+    };
+    let reach = opening(
+        &floor,
+        shop.grinding.edge_gap.m(),
+        shop.grinding.head.m() / 2.0,
+    );
+    slab.net.difference(&reach)
+}
+
+pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
+    let areas = &slab.areas;
+    AreaTotals {
+        gross_m2: areas.gross,
+        keep_out_m2: areas.keep_out,
+        uncoated_m2: areas.uncoated,
+        net_m2: areas.net,
+        faces_m2: areas.faces,
+        coated_m2: areas.net + areas.faces,
+        hand_edge_m2: hand_edge.area(),
+    }
+}
+
+pub(super) fn termination(slab: &Slab) -> f64 {
+    slab.edges
+        .iter()
+        .filter(|e| e.kind.is_termination())
+        .map(|e| e.length_m)
+        .sum()
+}

@@ -1,0 +1,102 @@
+//! Cracks, by portion.
+
+use super::joints::{rod_m, sealant_depth_m};
+use super::{CrackPortion, CrackWork};
+use crate::geometry::stretch::Intervals;
+use crate::quantity::M_PER_IN;
+use crate::shop::Shop;
+use crate::sketch::{Movement, Treatment};
+use crate::slab::Crack;
+
+/// Least width and depth of a groove cut along a crack, m: 1/4 in (ACI 224.1R, rout and seal).
+const LEAST_GROOVE: f64 = 0.25 * M_PER_IN;
+
+/// A width this little under a limit by rounding reaches it, m.
+const GUARD: f64 = 1e-9;
+
+pub(super) fn crack(crack: &Crack, shop: &Shop) -> CrackWork {
+    let scope = Intervals::new(crack.in_scope.iter().map(|s| (s.from_m, s.to_m)).collect());
+    let end = crack.path.length();
+    let mut portions = Vec::new();
+    for (i, &(from_m, noted)) in crack.widths.iter().enumerate() {
+        let to_m = crack.widths.get(i + 1).map_or(end, |next| next.0.min(end));
+        let part = scope.intersection(&Intervals::new(vec![(from_m, to_m)]));
+        // A crack without a noted width is at least one the resin has to fill.
+        let width = if crack.width_known {
+            noted
+        } else {
+            shop.cracks.prime_below.m()
+        };
+        if to_m > from_m {
+            portions.push(portion(crack, from_m, to_m, part.length(), width, shop));
+        }
+    }
+    let length_m = crack
+        .in_scope
+        .iter()
+        .map(crate::slab::Stretch::length)
+        .sum();
+    CrackWork {
+        id: crack.id.clone(),
+        length_m,
+        portions,
+    }
+}
+
+fn treatment(crack: &Crack, width: f64, shop: &Shop) -> Treatment {
+    let rules = &shop.cracks;
+    if let Some(treatment) = crack.treatment {
+        treatment
+    } else if crack.movement == Movement::Active {
+        Treatment::Honor
+    } else if width + GUARD < rules.prime_below.m() {
+        Treatment::Prime
+    } else if width + GUARD < rules.chase_from.m() {
+        Treatment::Fill
+    } else {
+        Treatment::Chase
+    }
+}
+
+fn portion(
+    crack: &Crack,
+    from_m: f64,
+    to_m: f64,
+    length_m: f64,
+    width: f64,
+    shop: &Shop,
+) -> CrackPortion {
+    let rules = &shop.cracks;
+    let treatment = treatment(crack, width, shop);
+    let groove = width.max(rules.chase_width.m()).max(LEAST_GROOVE);
+    let (chase_width, depth) = match treatment {
+        Treatment::Fill => (0.0, rules.fill_depth.m()),
+        Treatment::Chase => (groove, rules.chase_depth.m().max(LEAST_GROOVE)),
+        _ => (0.0, 0.0),
+    };
+    let honored = treatment == Treatment::Honor;
+    let filled_width = if treatment == Treatment::Chase {
+        chase_width
+    } else {
+        width
+    };
+    let sealant = if honored {
+        length_m * groove * sealant_depth_m(groove)
+    } else {
+        0.0
+    };
+    CrackPortion {
+        from_m,
+        to_m,
+        length_m,
+        width_mm: width * 1000.0,
+        treatment,
+        chase_width_mm: chase_width * 1000.0,
+        depth_mm: depth * 1000.0,
+        fill_l: length_m * filled_width * depth * 1000.0,
+        sealant_l: sealant * 1000.0,
+        rod_mm: rod_m(groove, shop)
+            .filter(|_| honored)
+            .map(|rod| rod * 1000.0),
+    }
+}
