@@ -35,6 +35,8 @@ pub enum FileId {
     Sketch,
     /// The shop book named by the sketch or the command line.
     Shop,
+    /// The shop book that comes with the program; never wrong, so nothing is ever marked in it.
+    BuiltIn,
 }
 
 /// A stretch of one of the texts that were read.

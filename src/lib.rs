@@ -3,12 +3,15 @@
 pub mod cli;
 pub mod diagnostic;
 pub mod finding;
+mod form;
 pub mod geometry;
 pub mod ink;
 pub mod order;
 pub mod quantity;
+pub mod render;
 pub mod shop;
 pub mod sketch;
 pub mod slab;
 pub mod survey;
 pub mod takeoff;
+pub mod yaml;

@@ -505,6 +505,9 @@ pub struct Lippage {
     pub high: At<HighSide>,
     /// Station and step; `None` where it could not be read.
     pub readings: Vec<Reading>,
+    /// The same step all along the line, where `step:` was given without `from:` and `to:`; then
+    /// there are no readings.
+    pub everywhere: Option<At<Length>>,
     /// Free note.
     pub note: Option<String>,
 }

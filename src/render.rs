@@ -1,0 +1,335 @@
+//! Diagnostics to text for people: the line of the file with the place marked, and what to do.
+
+use std::ops::Range;
+
+use annotate_snippets::{
+    AnnotationKind, Element, Group, Level, Renderer, Snippet, renderer::DecorStyle,
+};
+
+use crate::diagnostic::{Diagnostic, FileId, Place, Severity};
+use crate::sketch::Span;
+
+/// Most diagnostics shown one by one. More are counted: nobody reads on.
+const MOST_SHOWN: usize = 200;
+/// Longest line shown whole, in bytes; of a longer one the part around the marked text is shown.
+const LONGEST_LINE: usize = 160;
+/// Bytes shown before and after the marked text of a long line.
+const CONTEXT: usize = 60;
+/// Lines between two places that are still shown as one piece.
+const NEAR_LINES: usize = 4;
+
+/// Lines of a text, to find line and column of a byte quickly.
+#[derive(Clone, Debug)]
+pub struct Lines<'t> {
+    text: &'t str,
+    starts: Vec<usize>,
+}
+
+impl<'t> Lines<'t> {
+    /// Finds all lines of a text.
+    #[must_use]
+    pub fn new(text: &'t str) -> Self {
+        let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
+        let starts = std::iter::once(0)
+            .chain(ends.map(|(end, _)| end + 1))
+            .collect();
+        Self { text, starts }
+    }
+
+    /// Line and column of a byte, both counted from 1, columns in characters. A byte beyond the end
+    /// counts as the end.
+    ///
+    /// ```
+    /// let lines = slabwalk::render::Lines::new("a: 1\nb: ½ x\n");
+    /// assert_eq!(lines.line_column(11), (2, 6));
+    /// ```
+    #[must_use]
+    pub fn line_column(&self, offset: usize) -> (usize, usize) {
+        let offset = self.text.floor_char_boundary(offset);
+        let line = self.index(offset);
+        let column = self.text[self.starts[line]..offset].chars().count();
+        let mark = self.text[self.starts[line]..offset].starts_with('\u{FEFF}');
+        (line + 1, column + 1 - usize::from(mark))
+    }
+
+    /// Index of the line a byte lies on.
+    fn index(&self, offset: usize) -> usize {
+        self.starts
+            .partition_point(|start| *start <= offset)
+            .saturating_sub(1)
+    }
+
+    /// Bytes of the lines from one index to another, without the last line's end.
+    fn bytes(&self, first: usize, last: usize) -> Range<usize> {
+        let end = self
+            .starts
+            .get(last + 1)
+            .map_or(self.text.len(), |next| next - 1);
+        let trimmed = self.text[..end].strip_suffix('\r').map_or(end, str::len);
+        self.starts[first]..trimmed.max(self.starts[first])
+    }
+}
+
+/// Line and column of a byte of a text, both counted from 1, columns in characters.
+///
+/// For more than one byte of the same text, [`Lines`] is quicker.
+#[must_use]
+pub fn line_column(text: &str, offset: usize) -> (usize, usize) {
+    Lines::new(text).line_column(offset)
+}
+
+/// A text with its name and lines.
+struct Source<'t> {
+    name: &'t str,
+    lines: Lines<'t>,
+}
+
+/// All diagnostics as text, in the order of the files, with a line that counts them at the end.
+///
+/// Each file is given by its name and text. Of more than 200 diagnostics the rest is only counted; errors come
+/// first then, so that none of them hides behind notes.
+#[must_use]
+pub fn render(
+    diagnostics: &[Diagnostic],
+    sketch: (&str, &str),
+    shop: Option<(&str, &str)>,
+    color: bool,
+) -> String {
+    let source = |(name, text)| Source {
+        name,
+        lines: Lines::new(text),
+    };
+    let sources = [Some(source(sketch)), shop.map(source)];
+    let shown = in_order(diagnostics);
+    let renderer = if color {
+        Renderer::styled()
+    } else {
+        Renderer::plain()
+    };
+    let renderer = renderer.decor_style(DecorStyle::Ascii);
+    let mut out = String::new();
+    for diagnostic in &shown {
+        let text = renderer.render(&[group(diagnostic, &sources)]);
+        out += &right_columns(text, diagnostic, &sources);
+        out += "\n\n";
+    }
+    let hidden = diagnostics.len() - shown.len();
+    if hidden > 0 {
+        out += &format!("{hidden} more not shown\n");
+    }
+    out + &count(diagnostics)
+}
+
+/// The diagnostics that are shown, by place.
+fn in_order(diagnostics: &[Diagnostic]) -> Vec<&Diagnostic> {
+    let mut shown: Vec<&Diagnostic> = diagnostics.iter().collect();
+    if shown.len() > MOST_SHOWN {
+        shown.sort_by_key(|diagnostic| std::cmp::Reverse(diagnostic.severity));
+        shown.truncate(MOST_SHOWN);
+    }
+    shown.sort_by_key(|diagnostic| {
+        let place = diagnostic.place;
+        (place.is_none(), place.map(|place| (place.file, place.span)))
+    });
+    shown
+}
+
+/// `2 errors, 1 warning`; nothing for nothing.
+fn count(diagnostics: &[Diagnostic]) -> String {
+    let kinds = [
+        Severity::Error,
+        Severity::Stop,
+        Severity::Warning,
+        Severity::Note,
+    ];
+    let counted: Vec<String> = kinds
+        .into_iter()
+        .filter_map(|severity| {
+            let of = |diagnostic: &&Diagnostic| diagnostic.severity == severity;
+            let word = severity.word();
+            match diagnostics.iter().filter(of).count() {
+                0 => None,
+                1 => Some(format!("1 {word}")),
+                count => Some(format!("{count} {word}s")),
+            }
+        })
+        .collect();
+    if counted.is_empty() {
+        return String::new();
+    }
+    counted.join(", ") + "\n"
+}
+
+fn level(severity: Severity) -> Level<'static> {
+    match severity {
+        Severity::Error => Level::ERROR,
+        Severity::Stop => Level::ERROR.with_name("stop"),
+        Severity::Warning => Level::WARNING,
+        Severity::Note => Level::NOTE,
+    }
+}
+
+fn group<'d>(diagnostic: &'d Diagnostic, sources: &'d [Option<Source<'d>>; 2]) -> Group<'d> {
+    let title = match &diagnostic.item {
+        Some(item) if !names(&diagnostic.message, item) => {
+            format!("{item}: {}", diagnostic.message)
+        }
+        _ => diagnostic.message.clone(),
+    };
+    let title = level(diagnostic.severity)
+        .primary_title(title)
+        .id(diagnostic.code);
+    let mut group = Group::with_title(title);
+    for element in places(diagnostic, sources) {
+        group = group.element(element);
+    }
+    if let Some(hint) = &diagnostic.hint {
+        group = group.element(Level::HELP.with_name("hint").message(hint));
+    }
+    if let Some(source) = diagnostic.source {
+        group = group.element(Level::NOTE.with_name("source").message(source));
+    }
+    group
+}
+
+/// Puts the column in the file where the renderer could only know the column in what was shown of a
+/// long line.
+fn right_columns(
+    mut text: String,
+    diagnostic: &Diagnostic,
+    sources: &[Option<Source>; 2],
+) -> String {
+    let related = diagnostic.related.as_ref().map(|(place, _)| *place);
+    for place in diagnostic.place.into_iter().chain(related) {
+        let Some(source) = source_of(place, sources) else {
+            continue;
+        };
+        let (line, column) = source.lines.line_column(place.span.start);
+        let bytes = source.lines.bytes(line - 1, line - 1);
+        let shown = source.window(bytes.clone(), place.span);
+        if shown.start == bytes.start {
+            continue;
+        }
+        let (_, in_window) = line_column(
+            &source.lines.text[shown.clone()],
+            place.span.start - shown.start,
+        );
+        let wrong = format!("{}:{line}:{in_window}\n", source.name);
+        text = text.replacen(&wrong, &format!("{}:{line}:{column}\n", source.name), 1);
+    }
+    text
+}
+
+/// Whether a message names an id, as a word of its own.
+fn names(message: &str, id: &str) -> bool {
+    message.match_indices(id).any(|(start, _)| {
+        let word = |c: char| c.is_alphanumeric();
+        let before = message[..start].chars().next_back();
+        let after = message[start + id.len()..].chars().next();
+        !before.is_some_and(word) && !after.is_some_and(word)
+    })
+}
+
+/// The source a place lies in, if it is one that was handed over.
+fn source_of<'s, 't>(place: Place, sources: &'s [Option<Source<'t>>; 2]) -> Option<&'s Source<'t>> {
+    match place.file {
+        FileId::Sketch => sources[0].as_ref(),
+        FileId::Shop => sources[1].as_ref(),
+        FileId::BuiltIn => None,
+    }
+}
+
+fn places<'d>(
+    diagnostic: &'d Diagnostic,
+    sources: &'d [Option<Source<'d>>; 2],
+) -> Vec<Element<'d>> {
+    let Some(place) = diagnostic.place else {
+        return Vec::new();
+    };
+    let Some(source) = source_of(place, sources) else {
+        return Vec::new();
+    };
+    let main = Mark {
+        span: place.span,
+        label: &diagnostic.label,
+        kind: AnnotationKind::Primary,
+    };
+    let Some((related, words)) = &diagnostic.related else {
+        return source.piece(&[main]);
+    };
+    let other = Mark {
+        span: related.span,
+        label: words,
+        kind: AnnotationKind::Context,
+    };
+    let Some(other_source) = source_of(*related, sources) else {
+        return source.piece(&[main]);
+    };
+    if related.file == place.file && source.are_near(place.span, related.span) {
+        return source.piece(&[main, other]);
+    }
+    let mut elements = source.piece(&[main]);
+    elements.extend(other_source.piece(&[other]));
+    elements
+}
+
+/// A marked stretch of a text.
+struct Mark<'d> {
+    span: Span,
+    label: &'d str,
+    kind: AnnotationKind,
+}
+
+impl<'t> Source<'t> {
+    /// Whether two places are shown as one piece: few short lines apart.
+    fn are_near(&self, one: Span, other: Span) -> bool {
+        let (one, other) = (self.lines.index(one.start), self.lines.index(other.start));
+        let (first, last) = (one.min(other), one.max(other));
+        let bytes = self.lines.bytes(first, last);
+        last - first <= NEAR_LINES && bytes.len() <= LONGEST_LINE * (last - first + 1)
+    }
+
+    /// Where the first mark is, and its lines with all marks.
+    fn piece<'d>(&'d self, marks: &[Mark<'d>]) -> Vec<Element<'d>> {
+        let Some(head) = marks.first() else {
+            return Vec::new();
+        };
+        let indices = marks.iter().map(|mark| self.lines.index(mark.span.start));
+        let first = indices.clone().min().unwrap_or(0);
+        let bytes = self.lines.bytes(first, indices.max().unwrap_or(first));
+        let shown = self.window(bytes, head.span);
+        let mut snippet = Snippet::source(&self.lines.text[shown.clone()])
+            .line_start(first + 1)
+            .fold(false);
+        for mark in marks {
+            let clipped = self.clip(mark.span, &shown);
+            let label = (!mark.label.is_empty()).then_some(mark.label);
+            snippet = snippet.annotation(mark.kind.span(clipped).label(label));
+        }
+        vec![snippet.path(self.name).into()]
+    }
+
+    /// Of lines too long to show, the part around a mark.
+    fn window(&self, bytes: Range<usize>, span: Span) -> Range<usize> {
+        let several = self.lines.text[bytes.clone()].contains('\n');
+        if several || bytes.len() <= LONGEST_LINE {
+            return bytes;
+        }
+        let text = self.lines.text;
+        let start = text.floor_char_boundary(span.start.saturating_sub(CONTEXT));
+        let length = (span.end.saturating_sub(span.start)).min(LONGEST_LINE - 2 * CONTEXT);
+        let end = text.ceil_char_boundary(span.start.saturating_add(length + CONTEXT));
+        start.max(bytes.start)..end.min(bytes.end)
+    }
+
+    /// A span within the shown bytes and on one line, counted from their start; at least one byte
+    /// if there is one.
+    fn clip(&self, span: Span, shown: &Range<usize>) -> Range<usize> {
+        let text = self.lines.text;
+        let start = text.floor_char_boundary(span.start.clamp(shown.start, shown.end));
+        let end = text.ceil_char_boundary(span.end.clamp(start, shown.end));
+        let line_end = text[start..end].find('\n').map_or(end, |line| start + line);
+        let trimmed = start + text[start..line_end].trim_end().len();
+        (start - shown.start)..(trimmed.max(start) - shown.start)
+    }
+}

@@ -1,0 +1,220 @@
+//! The text of a sketch to a [`Sketch`], with every fault of the file found in one pass.
+
+mod coating;
+mod conditions;
+mod crack;
+mod date;
+mod ids;
+mod job;
+mod joint;
+mod level;
+mod limits;
+mod lippage;
+mod order;
+mod outline;
+mod path;
+mod photo;
+mod point;
+mod references;
+mod shape;
+mod slab;
+mod spall;
+
+use self::ids::Ids;
+use self::references::References;
+use super::{At, Sketch};
+use crate::diagnostic::{Diagnostic, FileId, Severity};
+use crate::form::{Fields, Reader, Rule};
+use crate::quantity::{Length, Units};
+use crate::yaml::{self, Node};
+
+/// Version of the sketch format that this program reads.
+pub const VERSION: usize = 1;
+
+/// Keys at the top of a sketch.
+const KEYS: [&str; 14] = [
+    "slabwalk",
+    "job",
+    "units",
+    "shop",
+    "slab",
+    "joints",
+    "cracks",
+    "spalls",
+    "blemishes",
+    "lippage",
+    "levels",
+    "tests",
+    "coating",
+    "photos",
+];
+
+/// Reads a sketch. There is a [`Sketch`] exactly when no diagnostic is an error.
+///
+/// Diagnostics come in the order of the file. What can only be said with geometry (an outline
+/// that crosses itself, a station beyond a path's end) belongs to a later stage.
+///
+/// ```
+/// let text = "slabwalk: 1\njob: {name: shed}\nslab:\n  outline: [[0, 0], [12', 0], [12', 10'], [0, 10']]\n";
+/// let (sketch, faults) = slabwalk::sketch::parse(text);
+/// assert!(sketch.is_some() && faults.is_empty());
+/// let (sketch, faults) = slabwalk::sketch::parse("slabwalk: 1\njob: {nam: shed}\nslab: {outline: [[0, 0], [12', 0], [12', 10']]}\n");
+/// assert!(sketch.is_none());
+/// assert_eq!(faults[1].message, "`nam` is not a key of the job");
+/// ```
+#[must_use]
+pub fn parse(text: &str) -> (Option<Sketch>, Vec<Diagnostic>) {
+    let (root, faults) = yaml::parse(text, FileId::Sketch);
+    let reader = Reader::new(FileId::Sketch, text, faults);
+    let (sketch, mut faults) = match root {
+        Some(root) => Pass::over(&root, reader),
+        None => (None, reader.faults),
+    };
+    faults.sort_by_key(|fault| fault.place.map(|place| place.span));
+    let failed = faults.iter().any(|fault| fault.severity == Severity::Error);
+    (sketch.filter(|_| !failed), faults)
+}
+
+/// One pass over a sketch.
+struct Pass<'t> {
+    reader: Reader<'t>,
+    ids: Ids,
+    references: References,
+    /// How many corners the outline has, once that is known.
+    corners: Option<usize>,
+    /// While the outline is read: the number of the corner being read.
+    outline_corner: Option<usize>,
+}
+
+impl<'t> Pass<'t> {
+    fn over(root: &Node, mut reader: Reader<'t>) -> (Option<Sketch>, Vec<Diagnostic>) {
+        let ids = Ids::collect(root, &mut reader);
+        let mut pass = Pass {
+            reader,
+            ids,
+            references: References::default(),
+            corners: None,
+            outline_corner: None,
+        };
+        let sketch = pass.sketch(root);
+        pass.references.check(&pass.ids, &mut pass.reader);
+        (sketch, pass.reader.faults)
+    }
+
+    fn sketch(&mut self, root: &Node) -> Option<Sketch> {
+        let fields = self.reader.fields(root, "a sketch", &KEYS)?;
+        self.version(&fields);
+        self.reader.units = self.units(&fields);
+        let shop = self.reader.text(&fields, "shop");
+        let job = self.job(&fields);
+        let slab = self.slab(&fields);
+        let joints = self.items(&fields, "joints", Self::joint);
+        let cracks = self.items(&fields, "cracks", Self::crack);
+        let spalls = self.items(&fields, "spalls", Self::spall);
+        let blemishes = self.items(&fields, "blemishes", Self::blemish);
+        let lippage = self.items(&fields, "lippage", Self::lippage);
+        let (levels, level_rows) = self.levels(&fields);
+        let tests = self.tests(&fields);
+        let coating = self.coating(&fields);
+        let photos = self.items(&fields, "photos", Self::photo);
+        Some(Sketch {
+            job: job?,
+            units: self.reader.units,
+            shop,
+            slab: slab?,
+            joints,
+            cracks,
+            spalls,
+            blemishes,
+            lippage,
+            levels,
+            level_rows,
+            tests,
+            coating,
+            photos,
+        })
+    }
+
+    /// The entries of a list of records. Those that can't be read are left out; each has left an error.
+    fn items<T>(
+        &mut self,
+        fields: &Fields,
+        key: &str,
+        read: impl Fn(&mut Self, &Node) -> Option<T>,
+    ) -> Vec<T> {
+        let list = self.reader.list(fields.get(key), key);
+        list.iter().filter_map(|node| read(self, node)).collect()
+    }
+
+    fn version(&mut self, fields: &Fields) {
+        let example = "slabwalk: 1 as the first line";
+        let Some(node) = self.reader.required(fields, "slabwalk", example) else {
+            return;
+        };
+        if node.text() == Some("1") {
+            return;
+        }
+        let message = format!(
+            "this sketch is of version {}, and this program reads version {VERSION}",
+            node.describe()
+        );
+        self.reader
+            .error("version", node.place, message, "write slabwalk: 1");
+    }
+
+    fn units(&mut self, fields: &Fields) -> Units {
+        let words = [("us", Units::Us), ("metric", Units::Metric)];
+        fields
+            .get("units")
+            .and_then(|node| self.reader.word(node, "the units", &words))
+            .map_or(Units::Us, |units| units.value)
+    }
+
+    /// Reads a value that may be left out.
+    fn optional<T>(
+        &mut self,
+        fields: &Fields,
+        key: &str,
+        read: impl Fn(&mut Self, &Node) -> Option<T>,
+    ) -> Option<T> {
+        fields.get(key).and_then(|node| read(self, node))
+    }
+
+    /// Reads a length that may be left out.
+    fn length(&mut self, fields: &Fields, key: &str, rule: &Rule) -> Option<At<Length>> {
+        self.optional(fields, key, |pass, node| pass.reader.length(node, rule))
+    }
+
+    /// Reads a length that must be there; `example` is a line that would do.
+    fn needed_length(
+        &mut self,
+        fields: &Fields,
+        key: &str,
+        rule: &Rule,
+        example: &str,
+    ) -> Option<At<Length>> {
+        let node = self.reader.required(fields, key, example)?;
+        self.reader.length(node, rule)
+    }
+
+    /// Reads a text that may be left out, without its place.
+    fn words(&mut self, fields: &Fields, key: &str) -> Option<String> {
+        self.reader.text(fields, key).map(|text| text.value)
+    }
+
+    /// Reads the record of an item with an id: all faults inside are put down to it.
+    fn item<T>(
+        &mut self,
+        node: &Node,
+        (what, letter): (&'static str, char),
+        keys: &[&str],
+        read: impl FnOnce(&mut Self, &Fields, At<String>) -> Option<T>,
+    ) -> Option<T> {
+        let id = self.ids.of(node, letter);
+        self.reader.item = Some(id.value.clone());
+        let fields = self.reader.fields(node, what, keys);
+        let item = fields.and_then(|fields| read(self, &fields, id));
+        self.reader.item = None;
+        item
+    }
+}

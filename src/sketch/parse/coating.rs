@@ -1,0 +1,100 @@
+//! The `coating:` part.
+
+use super::Pass;
+use super::limits::FACE_HEIGHT;
+use super::path::Use;
+use super::shape::SHAPES;
+use crate::form::Fields;
+use crate::sketch::{At, Coating, Compass, Face, PourFrom, Uncoated};
+use crate::yaml::Node;
+
+const KEYS: [&str; 4] = ["system", "uncoated", "faces", "pour_from"];
+const UNCOATED: [&str; 6] = ["id", "what", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
+const SIDES: [(&str, PourFrom); 4] = [
+    ("N", PourFrom::Compass(Compass::N)),
+    ("E", PourFrom::Compass(Compass::E)),
+    ("S", PourFrom::Compass(Compass::S)),
+    ("W", PourFrom::Compass(Compass::W)),
+];
+
+impl Pass<'_> {
+    /// Reads the `coating:` part of a sketch.
+    pub(super) fn coating(&mut self, sketch: &Fields) -> Coating {
+        let node = sketch.get("coating");
+        let Some(fields) = node.and_then(|node| self.reader.fields(node, "the coating", &KEYS))
+        else {
+            return Coating::default();
+        };
+        Coating {
+            system: self.reader.text(&fields, "system"),
+            uncoated: self.items(&fields, "uncoated", Self::uncoated),
+            faces: self.items(&fields, "faces", Self::face),
+            pour_from: self.optional(&fields, "pour_from", Self::pour_from),
+        }
+    }
+
+    fn uncoated(&mut self, node: &Node) -> Option<Uncoated> {
+        self.item(
+            node,
+            ("an uncoated part", 'U'),
+            &UNCOATED,
+            |pass, fields, id| {
+                let what = pass.words(fields, "what");
+                let shape = pass.shape(fields);
+                Some(Uncoated {
+                    id,
+                    what,
+                    shape: shape?,
+                })
+            },
+        )
+    }
+
+    fn face(&mut self, node: &Node) -> Option<Face> {
+        let fields = self
+            .reader
+            .fields(node, "a face", &["name", "path", "height"])?;
+        let name = self.words(&fields, "name");
+        let path = self
+            .reader
+            .required(&fields, "path", "path: [[0, 22'], [8', 22']]");
+        let path = path.and_then(|node| self.path(node, "the path", Use::Line));
+        let height = self.needed_length(&fields, "height", &FACE_HEIGHT, "height: 6\"");
+        Some(Face {
+            name,
+            path: path?,
+            height: height?,
+        })
+    }
+
+    fn pour_from(&mut self, node: &Node) -> Option<At<PourFrom>> {
+        let text = node.text().unwrap_or_default();
+        let number = text.strip_prefix("wall").unwrap_or(text).trim();
+        if number.starts_with(|c: char| c.is_ascii_digit()) {
+            let mut number_node = node.clone();
+            number_node.kind = crate::yaml::Kind::Scalar {
+                text: number.into(),
+                quoted: false,
+            };
+            let wall = self.wall(&number_node, "the wall")?;
+            return Some(At {
+                value: PourFrom::Wall(wall.value),
+                span: wall.span,
+            });
+        }
+        if node.text().is_none() || !SIDES.iter().any(|(side, _)| *side == text) {
+            let message = format!(
+                "`pour_from` is a side of the sheet or a wall, not {}",
+                node.describe()
+            );
+            self.reader.error(
+                "unknown-value",
+                node.place,
+                message,
+                "write N, E, S, W or wall 3",
+            );
+            return None;
+        }
+        self.reader.word(node, "pour_from", &SIDES)
+    }
+}

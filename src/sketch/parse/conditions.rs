@@ -1,0 +1,89 @@
+//! The `tests:` part: moisture, hardness, air and slab temperature.
+
+use super::Pass;
+use crate::form::Fields;
+use crate::sketch::{HardnessTest, MoistureTest, Tests};
+use crate::yaml::Node;
+
+const KEYS: [&str; 4] = ["moisture", "hardness", "air", "slab_temperature"];
+/// Vapour emission nobody believes, in lb per 1000 ft² in 24 h; a wet slab gives 20.
+const MOST_MVER: f64 = 100.0;
+/// Mohs' scale runs from talc to diamond.
+const MOHS: (f64, f64) = (1.0, 10.0);
+
+impl Pass<'_> {
+    /// Reads the `tests:` part of a sketch.
+    pub(super) fn tests(&mut self, sketch: &Fields) -> Tests {
+        let node = sketch.get("tests");
+        let Some(fields) = node.and_then(|node| self.reader.fields(node, "the tests", &KEYS))
+        else {
+            return Tests::default();
+        };
+        let moisture = self.items(&fields, "moisture", Self::moisture);
+        let hardness = self.items(&fields, "hardness", Self::hardness);
+        let air = fields.get("air").and_then(|node| {
+            self.reader
+                .fields(node, "the air", &["temperature", "humidity"])
+        });
+        let air_temperature = air.and_then(|air| {
+            let node = air.get("temperature")?;
+            self.reader.temperature(node, "the temperature of the air")
+        });
+        let air_humidity = air.and_then(|air| {
+            let node = air.get("humidity")?;
+            self.reader.percent(node, "the humidity")
+        });
+        let slab_temperature = self.optional(&fields, "slab_temperature", |pass, node| {
+            pass.reader.temperature(node, "the temperature of the slab")
+        });
+        Tests {
+            moisture,
+            hardness,
+            air_temperature,
+            air_humidity,
+            slab_temperature,
+        }
+    }
+
+    fn moisture(&mut self, node: &Node) -> Option<MoistureTest> {
+        let keys = ["id", "at", "rh", "mver"];
+        self.item(node, ("a moisture test", 'M'), &keys, |pass, fields, id| {
+            let at = pass.reader.required(fields, "at", "at: [6', 6']");
+            let at = at.and_then(|node| pass.point(node));
+            let rh = pass.optional(fields, "rh", |pass, node| {
+                pass.reader.percent(node, "the relative humidity")
+            });
+            let mver = pass.optional(fields, "mver", |pass, node| {
+                pass.reader
+                    .number(node, "the vapour emission", 0.0, MOST_MVER)
+            });
+            if fields.get("rh").is_none() && fields.get("mver").is_none() {
+                let place = pass.reader.first_line(fields.place);
+                let message = "a moisture test needs a result".into();
+                let hint = "add rh: 72% (in the slab), or mver: 2.5 (lb per 1000 ft² in 24 h)";
+                pass.reader.error("missing-key", place, message, hint);
+            }
+            Some(MoistureTest {
+                id,
+                at: at?,
+                rh,
+                mver,
+                span: node.place.span,
+            })
+        })
+    }
+
+    fn hardness(&mut self, node: &Node) -> Option<HardnessTest> {
+        let fields = self
+            .reader
+            .fields(node, "a hardness test", &["at", "mohs"])?;
+        let at = self.reader.required(&fields, "at", "at: [6', 6']");
+        let at = at.and_then(|node| self.point(node));
+        let mohs = self.reader.required(&fields, "mohs", "mohs: 5");
+        let mohs = mohs.and_then(|node| self.reader.number(node, "the hardness", MOHS.0, MOHS.1));
+        Some(HardnessTest {
+            at: at?,
+            mohs: mohs?,
+        })
+    }
+}

@@ -1,0 +1,163 @@
+//! References to ids: whether they are there, are of the right kind, and don't run in circles.
+
+use std::collections::BTreeMap;
+
+use super::ids::Ids;
+use crate::diagnostic::{Diagnostic, Place};
+use crate::form::{Reader, nearest};
+use crate::sketch::At;
+
+/// Kinds of items that have a path of their own.
+const LINES: [&str; 2] = ["a joint", "a crack"];
+
+/// Use of an id somewhere in the file.
+struct Reference {
+    /// Item whose record it stands in.
+    owner: Option<String>,
+    target: At<String>,
+    /// It must be a joint or crack.
+    line: bool,
+}
+
+/// All uses of ids in a file, checked when the whole file is read, so that they may point forward.
+#[derive(Default)]
+pub(super) struct References(Vec<Reference>);
+
+impl References {
+    /// Notes the use of a joint's or crack's id.
+    pub fn line(&mut self, owner: Option<&String>, target: &At<String>) {
+        self.add(owner, target, true);
+    }
+
+    /// Notes the use of any item's id.
+    pub fn item(&mut self, target: &At<String>) {
+        self.add(None, target, false);
+    }
+
+    fn add(&mut self, owner: Option<&String>, target: &At<String>, line: bool) {
+        self.0.push(Reference {
+            owner: owner.cloned(),
+            target: target.clone(),
+            line,
+        });
+    }
+
+    /// Notes references to what isn't there, and joints and cracks placed by each other in a circle.
+    pub fn check(&self, ids: &Ids, reader: &mut Reader) {
+        for reference in &self.0 {
+            if let Some(fault) = reference.fault(ids) {
+                reader.note(fault);
+            }
+        }
+        self.circles(ids, reader);
+    }
+
+    fn circles(&self, ids: &Ids, reader: &mut Reader) {
+        let mut edges: BTreeMap<&str, Vec<&At<String>>> = BTreeMap::new();
+        for reference in &self.0 {
+            let owner = reference.owner.as_deref();
+            let placed = owner.filter(|id| ids.what(id).is_some_and(|what| LINES.contains(&what)));
+            if let Some(owner) = placed {
+                edges.entry(owner).or_default().push(&reference.target);
+            }
+        }
+        let mut settled: BTreeMap<&str, bool> = BTreeMap::new();
+        for start in edges.keys() {
+            if let Some((id, at, circle)) = find_circle(start, &edges, &mut settled) {
+                let message = format!("these lines are placed by each other in a circle: {circle}");
+                let fault = Diagnostic::error("circular-line", message)
+                    .item(id)
+                    .place(Place::sketch(at.span))
+                    .hint("give one of them by coordinates, walls or ties");
+                reader.note(fault);
+            }
+        }
+    }
+}
+
+/// Walks from line to line without recursion; `settled` is false for lines on the way, true for
+/// lines that lead to no circle or are already reported.
+fn find_circle<'r>(
+    start: &'r str,
+    edges: &BTreeMap<&'r str, Vec<&'r At<String>>>,
+    settled: &mut BTreeMap<&'r str, bool>,
+) -> Option<(String, &'r At<String>, String)> {
+    if settled.contains_key(start) {
+        return None;
+    }
+    settled.insert(start, false);
+    let mut way: Vec<(&str, usize)> = vec![(start, 0)];
+    let mut found = None;
+    while let Some((id, next)) = way.last_mut() {
+        let id = *id;
+        let target = edges
+            .get(id)
+            .and_then(|targets| targets.get(*next))
+            .copied();
+        *next += 1;
+        let Some(target) = target else {
+            settled.insert(id, true);
+            way.pop();
+            continue;
+        };
+        match settled.get(target.value.as_str()) {
+            Some(true) => {}
+            Some(false) if found.is_none() => {
+                let from = way
+                    .iter()
+                    .position(|(on, _)| *on == target.value)
+                    .unwrap_or(0);
+                let mut names: Vec<&str> = way[from..].iter().map(|(on, _)| *on).collect();
+                names.push(&target.value);
+                found = Some((id.to_owned(), target, names.join(" → ")));
+            }
+            Some(false) => {}
+            None => {
+                settled.insert(&target.value, false);
+                way.push((&target.value, 0));
+            }
+        }
+    }
+    found
+}
+
+impl Reference {
+    fn fault(&self, ids: &Ids) -> Option<Diagnostic> {
+        let id = &self.target.value;
+        let wanted = if self.line { "joint or crack" } else { "item" };
+        let message = match ids.what(id) {
+            None => format!("there is no {wanted} `{}`", crate::yaml::excerpt(id)),
+            Some(what) if self.line && !LINES.contains(&what) => {
+                format!("`{id}` is {what}, not a joint or crack")
+            }
+            Some(_) => return None,
+        };
+        let kinds: &[&str] = if self.line { &LINES } else { &[] };
+        // Of short ids nearly all are near each other; the list says more.
+        let long = id.chars().count() > 3;
+        let hint = match nearest(id, ids.all(kinds)) {
+            Some(near) if long && near != id => format!("did you mean `{near}`?"),
+            _ => few(ids.all(kinds), wanted),
+        };
+        let fault = Diagnostic::error("unknown-id", message)
+            .place(Place::sketch(self.target.span))
+            .hint(hint);
+        Some(match &self.owner {
+            Some(owner) => fault.item(owner),
+            None => fault,
+        })
+    }
+}
+
+/// The first few of what there is.
+fn few<'i>(ids: impl Iterator<Item = &'i str>, wanted: &str) -> String {
+    const MOST: usize = 12;
+    let mut ids: Vec<&str> = ids.take(MOST + 1).collect();
+    if ids.is_empty() {
+        return format!("the sketch has no {wanted} with an id");
+    }
+    if ids.len() > MOST {
+        ids[MOST] = "…";
+    }
+    format!("there are {}", ids.join(", "))
+}

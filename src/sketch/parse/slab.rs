@@ -1,0 +1,134 @@
+//! The `slab:` part.
+
+use super::Pass;
+use super::limits::{COVER, SIZE, STATION, THICKNESS};
+use super::shape::SHAPES;
+use crate::form::Fields;
+use crate::sketch::{At, Check, Embedded, KeepOut, Opening, PostTension, SlabNotes};
+use crate::yaml::Node;
+
+const KEYS: [&str; 7] = [
+    "thickness",
+    "post_tension",
+    "embedded",
+    "outline",
+    "checks",
+    "openings",
+    "keep_outs",
+];
+const POST_TENSION: [(&str, PostTension); 3] = [
+    ("none", PostTension::None),
+    ("stamped", PostTension::Stamped),
+    ("unknown", PostTension::Unknown),
+];
+const KEEP_OUT: [&str; 8] = [
+    "id", "what", "flush", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
+];
+
+impl Pass<'_> {
+    /// Reads the `slab:` part of a sketch.
+    pub(super) fn slab(&mut self, sketch: &Fields) -> Option<SlabNotes> {
+        let node = self
+            .reader
+            .required(sketch, "slab", "slab: with the outline in it")?;
+        let fields = self.reader.fields(node, "the slab", &KEYS)?;
+        let outline = self.outline(&fields);
+        let thickness = self.length(&fields, "thickness", &THICKNESS);
+        let post_tension = self.optional(&fields, "post_tension", |pass, node| {
+            pass.reader.word(node, "post_tension", &POST_TENSION)
+        });
+        let embedded = self.items(&fields, "embedded", Self::embedded);
+        let checks = self.items(&fields, "checks", Self::taped);
+        let openings = self.items(&fields, "openings", Self::opening);
+        let keep_outs = self.items(&fields, "keep_outs", Self::keep_out);
+        Some(SlabNotes {
+            thickness,
+            post_tension: post_tension.unwrap_or(At {
+                value: PostTension::Unknown,
+                span: fields.place.span,
+            }),
+            embedded,
+            outline: outline?,
+            checks,
+            openings,
+            keep_outs,
+        })
+    }
+
+    fn embedded(&mut self, node: &Node) -> Option<Embedded> {
+        let what = "an embedded service";
+        let fields = self.reader.fields(node, what, &["what", "cover"])?;
+        let named = self
+            .reader
+            .required(&fields, "what", "what: radiant tubing");
+        let what = self.words(&fields, "what");
+        let cover = self.length(&fields, "cover", &COVER);
+        named?;
+        Some(Embedded {
+            what: what?,
+            cover,
+            span: node.place.span,
+        })
+    }
+
+    fn taped(&mut self, node: &Node) -> Option<Check> {
+        let keys = ["from", "to", "measured"];
+        let fields = self.reader.fields(node, "a check", &keys)?;
+        let from = self.reader.required(&fields, "from", "from: 1");
+        let from = from.and_then(|node| self.corner(node, "the corner"));
+        let to = self.reader.required(&fields, "to", "to: 3");
+        let to = to.and_then(|node| self.corner(node, "the corner"));
+        let rule = SIZE.called("the diagonal");
+        let measured = self.needed_length(&fields, "measured", &rule, "measured: 32' 9\"");
+        let (from, to) = (from?, to?);
+        if from.value == to.value {
+            let message = format!("the check runs from corner {} to itself", from.value);
+            self.reader
+                .error("check", node.place, message, "name two different corners");
+            return None;
+        }
+        Some(Check {
+            from,
+            to,
+            measured: measured?,
+            span: node.place.span,
+        })
+    }
+
+    fn opening(&mut self, node: &Node) -> Option<Opening> {
+        let keys = ["name", "wall", "from", "to"];
+        let fields = self.reader.fields(node, "an opening", &keys)?;
+        let name = self.words(&fields, "name");
+        let wall = self.reader.required(&fields, "wall", "wall: 1");
+        let wall = wall.and_then(|node| self.wall(node, "the wall"));
+        let from = self.needed_length(&fields, "from", &STATION, "from: 4'");
+        let to = self.needed_length(&fields, "to", &STATION, "to: 20'");
+        let (from, to) = (from?, to?);
+        self.in_order(&fields, &from, &to)?;
+        Some(Opening {
+            name,
+            wall: wall?,
+            from,
+            to,
+            span: node.place.span,
+        })
+    }
+
+    fn keep_out(&mut self, node: &Node) -> Option<KeepOut> {
+        self.item(node, ("a keep-out", 'K'), &KEEP_OUT, |pass, fields, id| {
+            let what = pass.words(fields, "what");
+            let flush = pass.optional(fields, "flush", |pass, node| {
+                pass.reader.truth(node, "flush")
+            });
+            let shape = pass.shape(fields);
+            let note = pass.words(fields, "note");
+            Some(KeepOut {
+                id,
+                what,
+                flush: flush.unwrap_or(false),
+                shape: shape?,
+                note,
+            })
+        })
+    }
+}

@@ -1,0 +1,13 @@
+//! YAML text to a tree of nodes, every one with its place: the only module that knows the YAML engine.
+//!
+//! The tree keeps scalars as they were written, so that `24.50`, `1/4` and `12-6` reach the
+//! readers of quantities with their spelling. Limits keep a hostile file from costing more than its size.
+
+mod engine;
+mod fault;
+mod node;
+mod text;
+
+pub(crate) use engine::parse;
+pub(crate) use node::{Key, Kind, Node, excerpt};
+pub use text::{MOST_BYTES, decode};
