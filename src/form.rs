@@ -12,6 +12,8 @@ pub(crate) use fields::Fields;
 pub(crate) use nearest::nearest;
 pub(crate) use rule::{Rule, Sign};
 
+use std::collections::BTreeSet;
+
 use crate::diagnostic::{Diagnostic, FileId, Place};
 use crate::quantity::Units;
 use crate::yaml::Node;
@@ -26,6 +28,9 @@ pub(crate) struct Reader<'t> {
     pub faults: Vec<Diagnostic>,
     /// Id of the item that is being read; faults are put down to it.
     pub item: Option<String>,
+    /// Records, by their first byte, with keys that are there under a misspelt name. What is said about
+    /// the name is enough; they are not missing.
+    misspelt: BTreeSet<(usize, String)>,
 }
 
 impl<'t> Reader<'t> {
@@ -37,6 +42,7 @@ impl<'t> Reader<'t> {
             units: Units::Us,
             faults,
             item: None,
+            misspelt: BTreeSet::new(),
         }
     }
 

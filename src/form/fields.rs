@@ -55,7 +55,7 @@ impl Reader<'_> {
         };
         for (key, _) in entries {
             if !known.contains(&&*key.text) {
-                self.unknown_key(key, what, known);
+                self.unknown_key(key, node.place.span.start, what, known);
             }
         }
         Some(Fields {
@@ -65,17 +65,21 @@ impl Reader<'_> {
         })
     }
 
-    fn unknown_key(&mut self, key: &Key, what: &str, known: &[&str]) {
+    fn unknown_key(&mut self, key: &Key, record: usize, what: &str, known: &[&str]) {
         let text = crate::yaml::excerpt(&key.text);
         let message = format!("`{text}` is not a key of {what}");
-        let hint = match nearest(&key.text, known.iter().copied()) {
+        let glued = key.text.split_once(':').map(|(name, _)| name);
+        let glued = glued.filter(|name| known.contains(name));
+        let near = nearest(&key.text, known.iter().copied());
+        if let Some(meant) = near.or(glued) {
+            self.misspelt.insert((record, meant.to_owned()));
+        }
+        let hint = match near {
             Some(word) => format!("did you mean `{word}`? Known here are {}", list_of(known)),
             None if text == "<<" => "merging of mappings is not read; write the keys out".into(),
-            None => match key.text.split_once(':') {
-                Some((name, _)) if known.contains(&name) => {
-                    format!("put a space after the colon: `{name}: …`")
-                }
-                _ => format!("known here are {}", list_of(known)),
+            None => match glued {
+                Some(name) => format!("put a space after the colon: `{name}: …`"),
+                None => format!("known here are {}", list_of(known)),
             },
         };
         self.note(
@@ -94,7 +98,8 @@ impl Reader<'_> {
         example: &str,
     ) -> Option<&'n Node<'a>> {
         let found = fields.get(key);
-        if found.is_none() {
+        let misspelt = (fields.place.span.start, key.to_owned());
+        if found.is_none() && !self.misspelt.contains(&misspelt) {
             let (place, message) = match fields.entry(key) {
                 Some((key, _)) => (key.place, format!("nothing stands behind `{}`", key.text)),
                 None => (
@@ -105,6 +110,13 @@ impl Reader<'_> {
             self.error("missing-key", place, message, &format!("add {example}"));
         }
         found
+    }
+
+    /// Whether one of these keys is there under a misspelt name.
+    pub fn has_misspelt(&self, fields: &Fields, keys: &[&str]) -> bool {
+        let record = fields.place.span.start;
+        keys.iter()
+            .any(|key| self.misspelt.contains(&(record, (*key).to_owned())))
     }
 
     /// The first line of a place that may run over several.

@@ -1,13 +1,13 @@
 //! Quantities to text for people: the only place that does it.
 //!
-//! Rounding is to the nearest, halves away from zero, as one reads a tape. A guard of one part in
-//! 10⁹ keeps a half that lost its last bit in conversion (7.874999999999999 eighths) from
-//! going the wrong way; it is far below any step printed here. A rounded zero never has a sign.
+//! Rounding is to the nearest, halves away from zero, as one reads a tape. A guard of a millionth of the
+//! last step keeps a half that lost its last bit in conversion (7.499999999999999 eighths) from
+//! going the wrong way. A rounded zero never has a sign.
 
 use super::{KG_PER_LB, L_PER_FL_OZ, L_PER_GAL, M_PER_FT, M_PER_IN, M2_PER_FT2, Units};
 
-/// Lifts a half that conversion left just short of one; see the module.
-const HALF_GUARD: f64 = 1e-9;
+/// Lifts a half that conversion left just short of one, in steps; see the module.
+const HALF_GUARD: f64 = 1e-6;
 /// Finest step of a small length in text: tapes and crack gauges stop at a 64th.
 const SMALL_DENOMINATOR: u32 = 64;
 /// Finest step of a floor length in text: what a tape on rough concrete is good for.
@@ -22,7 +22,7 @@ const BEYOND: &str = "?";
 /// Nearest whole number, halves away from zero; `None` for what can't be printed.
 #[expect(clippy::cast_possible_truncation, reason = "bounded by LARGEST")]
 fn nearest(value: f64) -> Option<i64> {
-    let lifted = value.abs() * (1.0 + HALF_GUARD);
+    let lifted = value.abs() + HALF_GUARD;
     (lifted <= LARGEST).then(|| {
         let whole = (lifted + 0.5).floor() as i64;
         if value < 0.0 { -whole } else { whole }

@@ -1,5 +1,10 @@
 //! The shop book: standing data of one shop, the built-in book overridden key by key.
 
+mod merge;
 mod model;
+mod parse;
+mod print;
 
 pub use model::*;
+pub use parse::{built_in, parse};
+pub use print::print;

@@ -16,9 +16,18 @@ pub(super) fn syntax_fault(
     seen: usize,
 ) -> Diagnostic {
     let at = text.floor_char_boundary(error.marker().byte_offset().unwrap_or(seen));
+    // The engine may find a bracket unclosed before it tells that there is one.
+    let open = match error.kind() {
+        ErrorKind::UnclosedFlowCollection { .. } => open.or_else(|| Some(visible(text, at))),
+        _ => open,
+    };
     let (code, message, hint) = match error.kind() {
         ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement => {
-            return stray_colon(text, file, open, at);
+            let fault = stray_colon(text, file, open, at);
+            return match swallowed(text, open, error.kind()) {
+                Some(hint) => fault.hint(hint),
+                None => fault,
+            };
         }
         kind => words(kind),
     };
@@ -121,7 +130,11 @@ fn tab(text: &str, at: usize) -> Option<Span> {
 
 /// A bracket that seems open because ` #` made a comment of the rest of its line.
 fn swallowed(text: &str, open: Option<Span>, kind: &ErrorKind) -> Option<String> {
-    if !is_unclosed(kind) {
+    let colon = matches!(
+        kind,
+        ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement
+    );
+    if !is_unclosed(kind) && !colon {
         return None;
     }
     let line = text.get(open?.start..)?.lines().next()?;

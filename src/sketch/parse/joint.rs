@@ -52,7 +52,7 @@ impl Pass<'_> {
             let kind = pass.reader.required(fields, "kind", "kind: control");
             let kind = kind.and_then(|node| pass.reader.word(node, "the kind", &KINDS));
             let formed = pass.optional(fields, "formed", |pass, node| {
-                pass.reader.word(node, "`formed`", &FORMED)
+                pass.reader.word(node, "the forming", &FORMED)
             });
             let line = pass.joint_line(fields);
             let width = pass.length(fields, "width", &WIDTH);
@@ -100,6 +100,7 @@ impl Pass<'_> {
             .collect();
         let key = match given[..] {
             [key] => key,
+            [] if self.reader.has_misspelt(fields, &keys) => return None,
             [] => {
                 let place = self.reader.first_line(fields.place);
                 let message = "a joint needs to be placed".into();

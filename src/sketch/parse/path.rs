@@ -77,7 +77,7 @@ impl Pass<'_> {
         let corners = path.map_or(count, PathForm::corners);
         let (message, hint) = if of == Use::Line && count < least {
             (
-                format!("{what} has {count} of at least two points"),
+                format!("{what} has too few points: {count}, and a line needs at least two"),
                 "write [[0, 0], [4', 2']]",
             )
         } else if of != Use::Line && corners < least {

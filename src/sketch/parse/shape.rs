@@ -19,6 +19,9 @@ impl Pass<'_> {
             .filter(|key| fields.get(key).is_some())
             .collect();
         let [key] = given[..] else {
+            if given.is_empty() && self.reader.has_misspelt(fields, &SHAPES) {
+                return None;
+            }
             let (place, message) = match given[..] {
                 [] => (
                     self.reader.first_line(fields.place),

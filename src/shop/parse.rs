@@ -1,0 +1,397 @@
+//! The shop book: the built-in values, and a shop's own book over them.
+
+mod layer;
+mod rules;
+
+use std::collections::BTreeMap;
+
+use super::merge::merged;
+use super::{Shop, System, Tooling, Treatments};
+use crate::diagnostic::{Diagnostic, FileId, Severity};
+use crate::form::{Fields, Reader, Rule};
+use crate::quantity::{Length, Ratio, Units};
+use crate::sketch::{At, Treatment};
+use crate::yaml::{self, Node};
+
+/// The built-in book.
+pub(super) const BUILT_IN: &str = include_str!("built_in.yaml");
+/// Version of the shop book that this program reads.
+const VERSION: &str = "1";
+
+const KEYS: [&str; 14] = [
+    "slabwalk_shop",
+    "units",
+    "chase",
+    "treatments",
+    "filler",
+    "sealant",
+    "backer_rod",
+    "cracks",
+    "spalls",
+    "grinding",
+    "panels",
+    "moisture",
+    "tooling",
+    "systems",
+];
+const TREATMENTS: [(&str, Treatment); 3] = [
+    ("fill", Treatment::Fill),
+    ("honor", Treatment::Honor),
+    ("leave", Treatment::Leave),
+];
+/// Mohs' scale ends at 10; a row for everything hard ends beyond it.
+const MOST_MOHS: f64 = 11.0;
+
+/// The book that comes with the program.
+///
+/// # Panics
+///
+/// Never: the text is part of the program, and a test reads it.
+#[must_use]
+pub fn built_in() -> Shop {
+    match parse("slabwalk_shop: 1\n") {
+        (Some(shop), _) => shop,
+        (None, _) => unreachable!("the built-in book is read by a test"),
+    }
+}
+
+/// Reads a shop's own book over the built-in one: keys that it leaves out, or leaves empty, keep the
+/// built-in value; lists replace lists; the layers of a system are a list.
+///
+/// There is a [`Shop`] exactly when no diagnostic is an error.
+///
+/// ```
+/// let (shop, faults) = slabwalk::shop::parse("slabwalk_shop: 1\nfiller: {package: 300 mL}\n");
+/// assert!(faults.is_empty());
+/// let shop = shop.unwrap();
+/// assert_eq!(shop.filler.package.l(), 0.3);
+/// assert_eq!(shop.filler.waste, slabwalk::shop::built_in().filler.waste);
+/// ```
+#[must_use]
+pub fn parse(text: &str) -> (Option<Shop>, Vec<Diagnostic>) {
+    let (own, faults) = yaml::parse(text, FileId::Shop);
+    let (built_in, built_in_faults) = yaml::parse(BUILT_IN, FileId::BuiltIn);
+    debug_assert_eq!(built_in_faults, [], "the built-in book is YAML");
+    let reader = Reader::new(FileId::Shop, text, faults);
+    let mut pass = Pass { reader };
+    let shop = match (own, built_in) {
+        (Some(own), Some(built_in)) => pass.book(&own, &built_in),
+        _ => None,
+    };
+    let mut faults = pass.reader.faults;
+    faults.sort_by_key(|fault| fault.place.map(|place| place.span));
+    let failed = faults.iter().any(|fault| fault.severity == Severity::Error);
+    (shop.filter(|_| !failed), faults)
+}
+
+/// One pass over a shop book.
+struct Pass<'t> {
+    reader: Reader<'t>,
+}
+
+impl Pass<'_> {
+    fn book(&mut self, own: &Node, built_in: &Node) -> Option<Shop> {
+        let own_fields = self.reader.fields(own, "a shop book", &KEYS)?;
+        self.version(&own_fields);
+        let words = [("us", Units::Us), ("metric", Units::Metric)];
+        let units = own_fields.get("units");
+        let units = units.and_then(|node| self.reader.word(node, "the units", &words));
+        self.reader.units = units.map_or(Units::Us, |units| units.value);
+        let node = merged(built_in, own);
+        let fields =
+            self.reader
+                .fields(&node, "a shop book", &[&KEYS[..], &own_keys(own)].concat())?;
+        let chase = self.part(&fields, "chase", Self::chase);
+        let treatments = self.part(&fields, "treatments", Self::treatments);
+        let filler = self.part(&fields, "filler", Self::filler);
+        let sealant = self.part(&fields, "sealant", Self::sealant);
+        let backer_rod = self.part(&fields, "backer_rod", Self::backer_rod);
+        let cracks = self.part(&fields, "cracks", Self::cracks);
+        let spalls = self.part(&fields, "spalls", Self::spalls);
+        let grinding = self.part(&fields, "grinding", Self::grinding);
+        let panels = self.part(&fields, "panels", Self::panels);
+        let moisture = self.part(&fields, "moisture", Self::moisture);
+        let tooling = self.part(&fields, "tooling", Self::tooling);
+        let systems = self.part(&fields, "systems", Self::systems);
+        Some(Shop {
+            chase: chase?,
+            treatments: treatments?,
+            filler: filler?,
+            sealant: sealant?,
+            backer_rod: backer_rod?,
+            cracks: cracks?,
+            spalls: spalls?,
+            grinding: grinding?,
+            panels: panels?,
+            moisture: moisture?,
+            tooling: tooling?,
+            systems: systems?,
+        })
+    }
+
+    fn version(&mut self, fields: &Fields) {
+        let example = "slabwalk_shop: 1 as the first line";
+        let Some(node) = self.reader.required(fields, "slabwalk_shop", example) else {
+            return;
+        };
+        if node.text() != Some(VERSION) {
+            let message = format!(
+                "this shop book is of version {}, and this program reads version {VERSION}",
+                node.describe()
+            );
+            self.reader
+                .error("version", node.place, message, "write slabwalk_shop: 1");
+        }
+    }
+
+    fn part<T>(
+        &mut self,
+        fields: &Fields,
+        key: &str,
+        read: impl Fn(&mut Self, &Node) -> Option<T>,
+    ) -> Option<T> {
+        let node = self.reader.required(fields, key, &format!("{key}:"))?;
+        read(self, node)
+    }
+
+    /// Reads a length that the merged book has.
+    fn length(&mut self, fields: &Fields, key: &str, rule: &Rule) -> Option<Length> {
+        let node = self
+            .reader
+            .required(fields, key, &format!("{key}: 1/4\""))?;
+        self.reader.length(node, rule).map(|length| length.value)
+    }
+
+    /// Reads a percentage that the merged book has.
+    fn percent(&mut self, fields: &Fields, key: &str) -> Option<Ratio> {
+        let node = self.reader.required(fields, key, &format!("{key}: 10%"))?;
+        let percent = self.reader.percent(node, &format!("`{key}`"));
+        percent.map(|percent| percent.value)
+    }
+
+    /// Reads a quantity of which nothing makes no sense.
+    fn positive<T: Copy + PartialEq + Default>(
+        &mut self,
+        fields: &Fields,
+        key: &str,
+        wanted: &str,
+        read: impl Fn(&str) -> Result<T, crate::quantity::read::ReadError>,
+    ) -> Option<T> {
+        let hint = read("").err().map_or(String::new(), |error| error.hint);
+        let node = self
+            .reader
+            .required(fields, key, &format!("{key}: and a value; {hint}"))?;
+        let what = format!("`{key}`");
+        let At { value, .. } = self.reader.quantity(node, &what, wanted, read)?;
+        if value == T::default() {
+            let message = format!("{what} is zero");
+            self.reader.error("zero", node.place, message, &hint);
+            return None;
+        }
+        Some(value)
+    }
+
+    fn treatments(&mut self, node: &Node) -> Option<Treatments> {
+        let keys = ["control", "construction", "isolation"];
+        let fields = self.reader.fields(node, "the treatments", &keys)?;
+        let mut read = |key: &str| {
+            let node = self
+                .reader
+                .required(&fields, key, &format!("{key}: fill"))?;
+            let word = self.reader.word(node, "the treatment", &TREATMENTS)?;
+            Some(word.value)
+        };
+        let (control, construction, isolation) =
+            (read("control"), read("construction"), read("isolation"));
+        Some(Treatments {
+            control: control?,
+            construction: construction?,
+            isolation: isolation?,
+        })
+    }
+
+    fn tooling(&mut self, node: &Node) -> Option<Vec<Tooling>> {
+        let rows = self.reader.list(Some(node), "tooling");
+        let read: Vec<Option<Tooling>> = rows.iter().map(|row| self.tooling_row(row)).collect();
+        let rows = read.into_iter().collect::<Option<Vec<_>>>()?;
+        let ascending = rows
+            .windows(2)
+            .all(|pair| pair[0].mohs_below < pair[1].mohs_below);
+        if !ascending {
+            let message = "the tooling table is out of order".into();
+            let hint = "rows run from soft to hard: mohs_below grows from one to the next";
+            let place = self.reader.first_line(node.place);
+            self.reader.error("out-of-order", place, message, hint);
+            return None;
+        }
+        Some(rows)
+    }
+
+    fn tooling_row(&mut self, node: &Node) -> Option<Tooling> {
+        let fields = self
+            .reader
+            .fields(node, "a row of tooling", &["mohs_below", "use"])?;
+        let below = self.reader.required(&fields, "mohs_below", "mohs_below: 6");
+        let below = below.and_then(|node| self.reader.number(node, "`mohs_below`", 1.0, MOST_MOHS));
+        self.reader.required(&fields, "use", "use: medium bond")?;
+        let name = self.reader.text(&fields, "use")?;
+        Some(Tooling {
+            mohs_below: below?.value,
+            use_: name.value,
+        })
+    }
+
+    fn systems(&mut self, node: &Node) -> Option<BTreeMap<String, System>> {
+        let Some(entries) = node.entries() else {
+            let hint = "write the name of a system and below it `layers:`";
+            self.reader
+                .wrong_type(node, "`systems`", "systems by name", hint);
+            return None;
+        };
+        let read: Vec<Option<(String, System)>> = entries
+            .iter()
+            .map(|(key, node)| {
+                self.reader.item = Some(key.text.to_string());
+                let system = self.system(node);
+                self.reader.item = None;
+                Some((key.text.to_string(), system?))
+            })
+            .collect();
+        read.into_iter().collect()
+    }
+}
+
+/// Keys of a shop's own book. Those that are not known are noted once, before the books are merged.
+fn own_keys<'n>(own: &'n Node) -> Vec<&'n str> {
+    let entries = own.entries().unwrap_or_default();
+    entries.iter().map(|(key, _)| &*key.text).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::L_PER_FL_OZ;
+    use crate::shop::Amount;
+
+    fn messages(text: &str) -> Vec<String> {
+        let (_, faults) = parse(text);
+        faults.into_iter().map(|fault| fault.message).collect()
+    }
+
+    #[test]
+    fn the_built_in_book_reads_without_faults() {
+        assert_eq!(messages("slabwalk_shop: 1\n"), [""; 0]);
+        let (whole, faults) = parse(BUILT_IN);
+        assert_eq!(faults, []);
+        let shop = built_in();
+        assert_eq!(whole.as_ref(), Some(&shop));
+        assert_eq!(shop.chase.blade, Length::from_in(0.25));
+        assert!((shop.sealant.package.l() - 20.0 * L_PER_FL_OZ).abs() < 1e-15);
+        assert_eq!(shop.backer_rod.sizes.len(), 8);
+        assert_eq!(shop.treatments.isolation, Treatment::Honor);
+        let layers = &shop.systems["flake"].layers;
+        let names: Vec<&str> = layers.iter().map(|layer| layer.name.as_str()).collect();
+        assert_eq!(names, ["primer", "base coat", "flake", "top coat", "grit"]);
+        assert!(matches!(layers[2].amount, Amount::Broadcast { .. }) && layers[2].one_lot);
+        assert_eq!(layers[4].into.as_deref(), Some("top coat"));
+    }
+
+    #[test]
+    fn keys_override_one_by_one_and_lists_as_a_whole() {
+        let text = "slabwalk_shop: 1\nchase: {blade: 3/8\"}\nbacker_rod: {sizes: [1/2\"]}\nsystems:\n  flake:\n    layers: [{name: only, coverage: 4 m2/L, loss: 0%, kit: 2 L}]\n  clear:\n    layers: [{name: clear, dft: 4 mil, solids: 50%, loss: 5%, kit: 1 gal}]\n";
+        let (shop, faults) = parse(text);
+        assert_eq!(faults, []);
+        let shop = shop.unwrap();
+        assert_eq!(shop.chase.blade, Length::from_m(0.009_525));
+        assert_eq!(shop.chase.depth, built_in().chase.depth);
+        assert_eq!(shop.backer_rod.sizes.len(), 1);
+        assert_eq!(shop.systems["flake"].layers.len(), 1);
+        assert_eq!(shop.systems.len(), 2);
+    }
+
+    #[test]
+    fn faults_of_a_book_stand_in_the_book() {
+        let rows = [
+            (
+                "slabwalk_shop: 2\n",
+                "this shop book is of version `2`, and this program reads version 1",
+            ),
+            (
+                "chase: {blade: 1/4\"}\n",
+                "a shop book needs the key `slabwalk_shop`",
+            ),
+            (
+                "slabwalk_shop: 1\nchas: 3\n",
+                "`chas` is not a key of a shop book",
+            ),
+            (
+                "slabwalk_shop: 1\nchase: {blad: 1/4\"}\n",
+                "`blad` is not a key of the chase",
+            ),
+            (
+                "slabwalk_shop: 1\nchase: {blade: -1/4\"}\n",
+                "the width of the blade `-1/4\"` is negative",
+            ),
+            (
+                "slabwalk_shop: 1\nchase: 3\n",
+                "the chase should be keys and values, and `3` stands here",
+            ),
+            (
+                "slabwalk_shop: 1\nchase: {depth: 3\"}\n",
+                "`depth` is more than `deepest`",
+            ),
+            (
+                "slabwalk_shop: 1\ncracks: {chase_from: 1/128\"}\n",
+                "`prime_below` is more than `chase_from`",
+            ),
+            (
+                "slabwalk_shop: 1\nbacker_rod: {sizes: [1\", 1/2\"]}\n",
+                "the sizes of backer rod are out of order",
+            ),
+            (
+                "slabwalk_shop: 1\nfiller: {package: 0 mL}\n",
+                "`package` is zero",
+            ),
+            (
+                "slabwalk_shop: 1\nfiller: {waste: 110%}\n",
+                "`waste` `110%` is beyond belief",
+            ),
+            (
+                "slabwalk_shop: 1\ntooling: [{mohs_below: 6, use: a}, {mohs_below: 4, use: b}]\n",
+                "the tooling table is out of order",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: []}}\n",
+                "the system has no layers",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a}]}}\n",
+                "layer `a` has no amount",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, rate: 1 lb/ft2, package: 5 lb, kit: 1 gal}]}}\n",
+                "`kit` does not belong to goods that are broadcast",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, rate: 1 lb/ft2, package: 5 lb, into: b}]}}\n",
+                "layer `a` goes into `b`, and no layer below it has that name",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, coverage: 1 m2/L, loss: 100%, kit: 1 gal}]}}\n",
+                "a loss of all the material leaves nothing for the floor",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, coverage: 1 m2/L, loss: 1%, kit: 1 gal, mix: two}]}}\n",
+                "the mix `two` is no ratio",
+            ),
+        ];
+        for (text, message) in rows {
+            let (shop, faults) = parse(text);
+            let said: Vec<&str> = faults.iter().map(|fault| fault.message.as_str()).collect();
+            assert_eq!(said, [message], "{text}");
+            assert_eq!(shop, None, "{text}");
+            let place = faults[0].place.expect(text);
+            assert_eq!(place.file, FileId::Shop, "{text}");
+        }
+    }
+}

@@ -1,0 +1,212 @@
+//! Coating systems and their layers.
+
+use super::Pass;
+use crate::form::Fields;
+use crate::quantity::{Ratio, Volume, read};
+use crate::shop::{Amount, Layer, System};
+use crate::yaml::{Node, excerpt};
+
+const KEYS: [&str; 11] = [
+    "name", "coverage", "dft", "solids", "loss", "kit", "mix", "rate", "package", "one_lot", "into",
+];
+/// Keys of a liquid, and keys of goods that are broadcast.
+const LIQUID: [&str; 5] = ["solids", "loss", "kit", "mix", "dft"];
+const BROADCAST: [&str; 2] = ["package", "into"];
+
+impl Pass<'_> {
+    pub(super) fn system(&mut self, node: &Node) -> Option<System> {
+        let fields = self.reader.fields(node, "a system", &["layers"])?;
+        let list = self
+            .reader
+            .required(&fields, "layers", "layers: with a list of layers")?;
+        let entries = self.reader.list(Some(list), "layers");
+        if entries.is_empty() && list.items().is_some() {
+            let message = "the system has no layers".into();
+            let hint = "write - {name: primer, coverage: 200 ft2/gal, loss: 5%, kit: 3 gal}";
+            self.reader.error("layers", list.place, message, hint);
+            return None;
+        }
+        let mut layers: Vec<Layer> = Vec::with_capacity(entries.len());
+        let mut complete = true;
+        for entry in entries {
+            match self.layer(entry, &layers) {
+                Some(layer) => layers.push(layer),
+                None => complete = false,
+            }
+        }
+        complete.then_some(System { layers })
+    }
+
+    fn layer(&mut self, node: &Node, below: &[Layer]) -> Option<Layer> {
+        let fields = self.reader.fields(node, "a layer", &KEYS)?;
+        self.reader.required(&fields, "name", "name: primer")?;
+        let name = self.reader.text(&fields, "name")?.value;
+        let amount = self.amount(&fields, &name);
+        let one_lot = fields.get("one_lot");
+        let one_lot = one_lot.map_or(Some(false), |node| self.reader.truth(node, "one_lot"));
+        let mix = self.mix(&fields);
+        let into = self.into_layer(&fields, &name, below);
+        Some(Layer {
+            amount: amount?,
+            one_lot: one_lot?,
+            mix: mix?,
+            into: into?,
+            name,
+        })
+    }
+
+    fn amount(&mut self, fields: &Fields, name: &str) -> Option<Amount> {
+        let ways = ["coverage", "dft", "rate"];
+        let given: Vec<&str> = ways
+            .into_iter()
+            .filter(|key| fields.get(key).is_some())
+            .collect();
+        match given[..] {
+            ["coverage"] => self.covering(fields),
+            ["dft"] => self.film(fields),
+            [_] => self.broadcast(fields),
+            [] => {
+                let message = format!("layer `{}` has no amount", excerpt(name));
+                let hint = "add coverage: 160 ft2/gal, or dft: 10 mil with solids: 100%, or rate: 0.1 lb/ft2";
+                let place = self.reader.first_line(fields.place);
+                self.reader.error("layers", place, message, hint);
+                None
+            }
+            [first, second, ..] => {
+                let message = format!(
+                    "layer `{}` has two amounts, {first} and {second}",
+                    excerpt(name)
+                );
+                self.reader.error(
+                    "layers",
+                    fields.key_place(second),
+                    message,
+                    "keep one of them",
+                );
+                None
+            }
+        }
+    }
+
+    fn covering(&mut self, fields: &Fields) -> Option<Amount> {
+        self.none_of(
+            fields,
+            &[&BROADCAST[..1], &["solids"]].concat(),
+            "a liquid given by its coverage",
+        );
+        let coverage = self.positive(fields, "coverage", "a coverage", read::coverage);
+        let (loss, kit) = self.loss_and_kit(fields);
+        Some(Amount::Coverage {
+            coverage: coverage?,
+            loss: loss?,
+            kit: kit?,
+        })
+    }
+
+    fn film(&mut self, fields: &Fields) -> Option<Amount> {
+        self.none_of(fields, &BROADCAST[..1], "a liquid");
+        let dft = self.positive(fields, "dft", "a film thickness", read::film);
+        let solids = self.percent(fields, "solids");
+        let (loss, kit) = self.loss_and_kit(fields);
+        let solids = solids?;
+        if solids.one() <= 0.0 {
+            let message = "a liquid without solids leaves no film".into();
+            let hint = "write solids: 100% for one that has no solvent";
+            self.reader
+                .error("zero", fields.key_place("solids"), message, hint);
+            return None;
+        }
+        Some(Amount::Film {
+            dft: dft?,
+            solids,
+            loss: loss?,
+            kit: kit?,
+        })
+    }
+
+    fn loss_and_kit(&mut self, fields: &Fields) -> (Option<Ratio>, Option<Volume>) {
+        let loss = self.percent(fields, "loss");
+        let kit = self.positive(fields, "kit", "a volume", read::volume);
+        let all = loss.filter(|loss| loss.one() >= 1.0);
+        if all.is_some() {
+            let message = "a loss of all the material leaves nothing for the floor".into();
+            self.reader.error(
+                "beyond-belief",
+                fields.key_place("loss"),
+                message,
+                "write loss: 5%",
+            );
+            return (None, kit);
+        }
+        (loss, kit)
+    }
+
+    fn broadcast(&mut self, fields: &Fields) -> Option<Amount> {
+        self.none_of(fields, &LIQUID, "goods that are broadcast");
+        let rate = self.positive(fields, "rate", "a spread rate", read::spread);
+        let package = self.positive(fields, "package", "a weight", read::mass);
+        Some(Amount::Broadcast {
+            rate: rate?,
+            package: package?,
+        })
+    }
+
+    /// Notes keys that do not go with the way the amount is given.
+    fn none_of(&mut self, fields: &Fields, keys: &[&str], what: &str) {
+        for key in keys {
+            if fields.get(key).is_some() {
+                let message = format!("`{key}` does not belong to {what}");
+                self.reader
+                    .error("layers", fields.key_place(key), message, "take it out");
+            }
+        }
+    }
+
+    fn mix(&mut self, fields: &Fields) -> Option<Option<String>> {
+        let Some(node) = fields.get("mix") else {
+            return Some(None);
+        };
+        let mix = self.reader.text(fields, "mix")?.value;
+        let part =
+            |part: &str| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit() || c == '.');
+        if mix.split(':').count() >= 2 && mix.split(':').all(part) {
+            return Some(Some(mix));
+        }
+        let message = format!("the mix `{}` is no ratio", excerpt(&mix));
+        self.reader
+            .error("layers", node.place, message, "write mix: \"2:1\"");
+        None
+    }
+
+    fn into_layer(
+        &mut self,
+        fields: &Fields,
+        name: &str,
+        below: &[Layer],
+    ) -> Option<Option<String>> {
+        let Some(node) = fields.get("into") else {
+            return Some(None);
+        };
+        let into = self.reader.text(fields, "into")?.value;
+        let wet = |layer: &&Layer| !matches!(layer.amount, Amount::Broadcast { .. });
+        if below.iter().filter(wet).any(|layer| layer.name == into) {
+            return Some(Some(into));
+        }
+        let message = format!(
+            "layer `{}` goes into `{}`, and no layer below it has that name",
+            excerpt(name),
+            excerpt(&into)
+        );
+        let known: Vec<&str> = below
+            .iter()
+            .filter(wet)
+            .map(|layer| layer.name.as_str())
+            .collect();
+        let hint = match known[..] {
+            [] => "list the liquid it is thrown into before it".to_owned(),
+            _ => format!("the liquids before it are {}", known.join(", ")),
+        };
+        self.reader.error("layers", node.place, message, &hint);
+        None
+    }
+}

@@ -1,0 +1,237 @@
+//! The parts of the book that hold rules.
+
+use super::Pass;
+use crate::form::{Fields, Rule, Sign};
+use crate::quantity::{Length, read};
+use crate::shop::{
+    BackerRod, Chase, CrackRules, Filler, Grinding, MoistureRules, PanelRules, Sealant, SpallRules,
+};
+use crate::yaml::Node;
+
+/// No width, depth or gap of a shop's tools and rules is four feet.
+const FOUR_FEET: Length = Length::from_in(48.0);
+/// A length that has to be there.
+const TOOL: Rule = Rule::small("the length", Sign::Positive, FOUR_FEET);
+/// A length that may be nothing.
+const LIMIT: Rule = Rule::small("the length", Sign::NotNegative, FOUR_FEET);
+/// Steepest and flattest feather that makes sense, run over height.
+const FEATHERS: (f64, f64) = (1.0, 100.0);
+/// Most that a limit of vapour emission can be, lb per 1000 ft² in 24 h.
+const MOST_MVER: f64 = 100.0;
+
+impl Pass<'_> {
+    pub(super) fn chase(&mut self, node: &Node) -> Option<Chase> {
+        let keys = ["blade", "depth", "deepest", "saw_clearance", "saw_wander"];
+        let fields = self.reader.fields(node, "the chase", &keys)?;
+        let blade = self.length(&fields, "blade", &TOOL.called("the width of the blade"));
+        let depth = self.length(&fields, "depth", &TOOL.called("the depth of a chase"));
+        let deepest = self.length(&fields, "deepest", &TOOL.called("the greatest depth"));
+        let saw_clearance = self.length(&fields, "saw_clearance", &LIMIT.called("the clearance"));
+        let saw_wander = self.length(&fields, "saw_wander", &LIMIT.called("the wander"));
+        let (depth, deepest) = (depth?, deepest?);
+        self.not_more(&fields, ("depth", depth), ("deepest", deepest))?;
+        Some(Chase {
+            blade: blade?,
+            depth,
+            deepest,
+            saw_clearance: saw_clearance?,
+            saw_wander: saw_wander?,
+        })
+    }
+
+    /// Notes two lengths of which the first should not be more than the second.
+    fn not_more(
+        &mut self,
+        fields: &Fields,
+        small: (&str, Length),
+        large: (&str, Length),
+    ) -> Option<()> {
+        if small.1 <= large.1 {
+            return Some(());
+        }
+        let (small, large) = (small.0, large.0);
+        let own = [small, large].into_iter().find(|key| {
+            let place = fields.key_place(key);
+            place.file == crate::diagnostic::FileId::Shop
+        });
+        let place = own.map_or(fields.place, |key| fields.key_place(key));
+        let message = format!("`{small}` is more than `{large}`");
+        let hint = format!("give both, `{large}` the larger");
+        self.reader.error("out-of-order", place, message, &hint);
+        None
+    }
+
+    pub(super) fn filler(&mut self, node: &Node) -> Option<Filler> {
+        let keys = ["package", "waste", "width_sd", "depth_sd", "yield_sd"];
+        let fields = self.reader.fields(node, "the filler", &keys)?;
+        let package = self.positive(&fields, "package", "a volume", read::volume);
+        let waste = self.percent(&fields, "waste");
+        let width_sd = self.length(&fields, "width_sd", &LIMIT.called("`width_sd`"));
+        let depth_sd = self.length(&fields, "depth_sd", &LIMIT.called("`depth_sd`"));
+        let yield_sd = self.percent(&fields, "yield_sd");
+        Some(Filler {
+            package: package?,
+            waste: waste?,
+            width_sd: width_sd?,
+            depth_sd: depth_sd?,
+            yield_sd: yield_sd?,
+        })
+    }
+
+    pub(super) fn sealant(&mut self, node: &Node) -> Option<Sealant> {
+        let fields = self
+            .reader
+            .fields(node, "the sealant", &["package", "waste"])?;
+        let package = self.positive(&fields, "package", "a volume", read::volume);
+        let waste = self.percent(&fields, "waste");
+        Some(Sealant {
+            package: package?,
+            waste: waste?,
+        })
+    }
+
+    pub(super) fn backer_rod(&mut self, node: &Node) -> Option<BackerRod> {
+        let fields = self
+            .reader
+            .fields(node, "the backer rod", &["sizes", "waste"])?;
+        let waste = self.percent(&fields, "waste");
+        let list = self
+            .reader
+            .required(&fields, "sizes", "sizes: [1/4\", 3/8\"]")?;
+        let entries = self.reader.list(Some(list), "sizes");
+        let rule = TOOL.called("the diameter");
+        let sizes: Vec<Option<Length>> = entries
+            .iter()
+            .map(|entry| self.reader.length(entry, &rule).map(|size| size.value))
+            .collect();
+        let sizes = sizes.into_iter().collect::<Option<Vec<_>>>()?;
+        if sizes.is_empty() || sizes.windows(2).any(|pair| pair[0] >= pair[1]) {
+            let message = "the sizes of backer rod are out of order".into();
+            let hint = "list at least one, from thin to thick, each once";
+            self.reader.error("out-of-order", list.place, message, hint);
+            return None;
+        }
+        Some(BackerRod {
+            sizes,
+            waste: waste?,
+        })
+    }
+
+    pub(super) fn cracks(&mut self, node: &Node) -> Option<CrackRules> {
+        let keys = [
+            "prime_below",
+            "chase_from",
+            "chase",
+            "fill_depth",
+            "engineer_from",
+            "engineer_step",
+            "package",
+            "waste",
+        ];
+        let fields = self.reader.fields(node, "the cracks", &keys)?;
+        let prime_below = self.length(&fields, "prime_below", &LIMIT.called("the width"));
+        let chase_from = self.length(&fields, "chase_from", &LIMIT.called("the width"));
+        let chase = self.part(&fields, "chase", Self::crack_chase);
+        let fill_depth = self.length(&fields, "fill_depth", &TOOL.called("the depth"));
+        let engineer_from = self.length(&fields, "engineer_from", &LIMIT.called("the width"));
+        let engineer_step = self.length(&fields, "engineer_step", &LIMIT.called("the step"));
+        let package = self.positive(&fields, "package", "a volume", read::volume);
+        let waste = self.percent(&fields, "waste");
+        let (prime_below, chase_from) = (prime_below?, chase_from?);
+        self.not_more(
+            &fields,
+            ("prime_below", prime_below),
+            ("chase_from", chase_from),
+        )?;
+        let (chase_width, chase_depth) = chase?;
+        Some(CrackRules {
+            prime_below,
+            chase_from,
+            chase_width,
+            chase_depth,
+            fill_depth: fill_depth?,
+            engineer_from: engineer_from?,
+            engineer_step: engineer_step?,
+            package: package?,
+            waste: waste?,
+        })
+    }
+
+    fn crack_chase(&mut self, node: &Node) -> Option<(Length, Length)> {
+        let fields = self
+            .reader
+            .fields(node, "the chase of cracks", &["width", "depth"])?;
+        let width = self.length(&fields, "width", &TOOL.called("the width"));
+        let depth = self.length(&fields, "depth", &TOOL.called("the depth"));
+        Some((width?, depth?))
+    }
+
+    pub(super) fn spalls(&mut self, node: &Node) -> Option<SpallRules> {
+        let keys = [
+            "cut_out_from",
+            "extend",
+            "least_depth",
+            "package",
+            "yield",
+            "waste",
+        ];
+        let fields = self.reader.fields(node, "the spalls", &keys)?;
+        let cut_out_from = self.length(&fields, "cut_out_from", &LIMIT.called("the depth"));
+        let extend = self.length(&fields, "extend", &LIMIT.called("the extension"));
+        let least_depth = self.length(&fields, "least_depth", &LIMIT.called("the depth"));
+        let package = self.positive(&fields, "package", "a weight", read::mass);
+        let yield_ = self.positive(&fields, "yield", "a volume", read::volume);
+        let waste = self.percent(&fields, "waste");
+        Some(SpallRules {
+            cut_out_from: cut_out_from?,
+            extend: extend?,
+            least_depth: least_depth?,
+            package: package?,
+            yield_: yield_?,
+            waste: waste?,
+        })
+    }
+
+    pub(super) fn grinding(&mut self, node: &Node) -> Option<Grinding> {
+        let keys = ["hand_from", "feather", "head", "edge_gap", "depth"];
+        let fields = self.reader.fields(node, "the grinding", &keys)?;
+        let hand_from = self.length(&fields, "hand_from", &TOOL.called("the step"));
+        let feather = self.reader.required(&fields, "feather", "feather: 12");
+        let feather = feather.and_then(|node| {
+            self.reader
+                .number(node, "the feather", FEATHERS.0, FEATHERS.1)
+        });
+        let head = self.length(&fields, "head", &TOOL.called("the diameter of the head"));
+        let edge_gap = self.length(&fields, "edge_gap", &LIMIT.called("the gap"));
+        let depth = self.length(&fields, "depth", &LIMIT.called("the depth"));
+        Some(Grinding {
+            hand_from: hand_from?,
+            feather: feather?.value,
+            head: head?,
+            edge_gap: edge_gap?,
+            depth: depth?,
+        })
+    }
+
+    pub(super) fn panels(&mut self, node: &Node) -> Option<PanelRules> {
+        let fields = self.reader.fields(node, "the panels", &["snap"])?;
+        let snap = self.length(&fields, "snap", &LIMIT.called("the distance"));
+        Some(PanelRules { snap: snap? })
+    }
+
+    pub(super) fn moisture(&mut self, node: &Node) -> Option<MoistureRules> {
+        let fields = self
+            .reader
+            .fields(node, "the moisture", &["rh_limit", "mver_limit"])?;
+        let rh_limit = self.percent(&fields, "rh_limit");
+        let mver_limit = self.reader.required(&fields, "mver_limit", "mver_limit: 3");
+        let mver_limit = mver_limit.and_then(|node| {
+            self.reader
+                .number(node, "the vapour emission", 0.0, MOST_MVER)
+        });
+        Some(MoistureRules {
+            rh_limit: rh_limit?,
+            mver_limit: mver_limit?.value,
+        })
+    }
+}

@@ -1,0 +1,120 @@
+//! What is said about a wrong sketch: one case for each kind of fault, with the whole message.
+//!
+//! `tests/messages/NAME.yaml` is the sketch, `NAME.txt` what is printed about it. With `UPDATE_MESSAGES=1`
+//! in the environment the texts are written anew; the tests still fail where one changed.
+
+use std::path::Path;
+
+use slabwalk::diagnostic::Severity;
+use slabwalk::render::render;
+use slabwalk::sketch;
+
+/// Reads the sketch of a case and holds what is said about it against the text beside it.
+fn check(name: &str) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/messages");
+    let file = format!("{name}.yaml");
+    let text = std::fs::read_to_string(folder.join(&file)).expect("the sketch of the case");
+    let (sketch, faults) = sketch::parse(&text);
+    let failed = faults.iter().any(|fault| fault.severity == Severity::Error);
+    assert_eq!(
+        sketch.is_none(),
+        failed,
+        "there is a sketch exactly when nothing is an error"
+    );
+    let found = render(&faults, (&file, &text), None, false);
+    assert!(
+        !found.is_empty(),
+        "something is wrong with the sketch of a case"
+    );
+    let golden = folder.join(format!("{name}.txt"));
+    let wanted = std::fs::read_to_string(&golden).unwrap_or_default();
+    if found != wanted && std::env::var_os("UPDATE_MESSAGES").is_some() {
+        std::fs::write(&golden, &found).expect("the text of the case is written");
+    }
+    assert_eq!(found, wanted, "{name}: found\n{found}\nwanted\n{wanted}");
+}
+
+macro_rules! cases {
+    ($($name:ident,)*) => {
+        $(#[test]
+        fn $name() {
+            check(stringify!($name));
+        })*
+
+        /// Every sketch in the folder is a case.
+        const NAMES: &[&str] = &[$(stringify!($name)),*];
+    };
+}
+
+cases! {
+    unreadable_length,
+    two_readings_of_a_length,
+    inch_mark_left_out,
+    unknown_key,
+    unknown_value,
+    yes_for_true,
+    wrong_type,
+    missing_key,
+    duplicate_id,
+    duplicate_id_far_apart,
+    unknown_id,
+    id_of_the_wrong_kind,
+    photo_of_nothing,
+    unknown_wall,
+    unknown_corner,
+    lines_in_a_circle,
+    fewer_than_three_corners,
+    fewer_than_three_runs,
+    path_of_one_point,
+    path_of_zero_length,
+    joint_of_zero_length,
+    readings_out_of_order,
+    widths_out_of_order,
+    widths_that_start_late,
+    opening_from_after_to,
+    negative_width,
+    negative_depth,
+    not_a_number,
+    width_beyond_belief,
+    slab_beyond_belief,
+    hardness_beyond_belief,
+    percent_without_sign,
+    nested_too_deep,
+    aliases_that_multiply,
+    tab_in_front,
+    bracket_not_closed,
+    bracket_behind_a_comment,
+    colon_in_a_note,
+    text_lost_to_a_comment,
+    key_twice,
+    version_missing,
+    version_of_tomorrow,
+    empty_file,
+    several_documents,
+    no_outline,
+    no_name,
+    no_such_day,
+    two_shapes,
+    no_shape,
+    placed_twice,
+    not_placed,
+    three_coordinates,
+    corner_on_a_wall,
+    walk_without_direction,
+    space_left_out,
+    several_at_once,
+    minified,
+}
+
+#[test]
+fn every_sketch_of_the_folder_is_tested() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/messages");
+    for entry in std::fs::read_dir(folder).expect("the folder of cases") {
+        let path = entry.expect("an entry of the folder").path();
+        let stem = path
+            .file_stem()
+            .and_then(|stem| stem.to_str())
+            .unwrap_or_default();
+        assert!(NAMES.contains(&stem), "{stem} is not in the list of cases");
+    }
+}

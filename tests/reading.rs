@@ -1,0 +1,157 @@
+//! Reading under arbitrary input: nothing panics, and what is written reads back.
+
+use proptest::prelude::*;
+
+use slabwalk::quantity::read::{self, Bare, length, walk_entry};
+use slabwalk::quantity::{Units, write};
+use slabwalk::render::render;
+use slabwalk::{shop, sketch};
+
+/// The example of the format's description, every key of it.
+const EXAMPLE: &str = include_str!("reading/example.yaml");
+
+/// Reads a text as a sketch and as a shop book, and renders all that is wrong with it.
+fn read_and_render(text: &str) {
+    for color in [false, true] {
+        let (_, faults) = sketch::parse(text);
+        let _ = render(&faults, ("sketch.yaml", text), None, color);
+        let (_, faults) = shop::parse(text);
+        let _ = render(
+            &faults,
+            ("sketch.yaml", ""),
+            Some(("shop.yaml", text)),
+            color,
+        );
+    }
+    let _ = shop::print(Some(text));
+}
+
+/// One change of the example: bytes taken out, replaced or put in.
+fn changed(at: usize, length: usize, insert: &str) -> String {
+    let start = EXAMPLE.floor_char_boundary(at % EXAMPLE.len());
+    let end = EXAMPLE.floor_char_boundary((start + length).min(EXAMPLE.len()));
+    format!(
+        "{}{insert}{}",
+        &EXAMPLE[..start],
+        &EXAMPLE[end.max(start)..]
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 250,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn any_text_is_read_without_panic(text in any::<String>()) {
+        read_and_render(&text);
+    }
+
+    #[test]
+    fn text_that_looks_like_yaml_is_read_without_panic(
+        text in "([ \\n\t]|[a-z]{1,6}: |- |[\\[\\]{},#&*!|>'\"%@`½′\u{FEFF}\r]|[0-9]{1,3}|~|<<: |--- ){0,60}",
+    ) {
+        read_and_render(&text);
+    }
+
+    #[test]
+    fn a_changed_example_is_read_without_panic(
+        at in any::<usize>(),
+        length in 0_usize..40,
+        insert in "([-0-9'\" \\n\t:,#\\[\\]{}½é\u{1F9F1}]|[a-z]{1,4}){0,5}",
+    ) {
+        read_and_render(&changed(at, length, &insert));
+    }
+
+    #[test]
+    fn any_text_is_no_quantity_or_a_finite_one(text in "[-+0-9./'\"½⅛ ′″eEminftcNSWE%°,]{0,24}") {
+        for units in [Units::Us, Units::Metric] {
+            for bare in [Bare::Plan(units), Bare::Small(units)] {
+                if let Ok(length) = length(&text, bare) {
+                    prop_assert!(length.m().is_finite());
+                }
+            }
+            let _ = walk_entry(&text, units);
+            let _ = read::temperature(&text, units);
+        }
+        let _ = (read::percent(&text), read::number(&text), read::count(&text));
+        let _ = (read::volume(&text), read::mass(&text), read::span(&text), read::film(&text));
+        let _ = (read::coverage(&text), read::spread(&text));
+    }
+
+    #[test]
+    fn feet_and_inches_read_back(sixteenths in -20_000_i32..2_000_000) {
+        let metres = f64::from(sixteenths) * 0.0254 / 16.0;
+        let text = write::feet_inches(metres, 16);
+        let read = length(&text, Bare::Plan(Units::Us));
+        prop_assert!(read.is_ok(), "{text}: {read:?}");
+        let found = read.unwrap_or_default().m();
+        prop_assert!((found - metres).abs() <= 1e-12 * metres.abs().max(1.0), "{text}");
+    }
+
+    #[test]
+    fn any_length_written_reads_back_to_its_step(metres in -1000.0_f64..1000.0) {
+        for units in [Units::Us, Units::Metric] {
+            let floor = write::length(metres, units);
+            let found = length(&floor, Bare::Plan(units)).map(|length| length.m());
+            let step = if units == Units::Us { 0.0254 / 16.0 } else { 0.005 };
+            prop_assert!(found.clone().is_ok_and(|found| (found - metres).abs() <= step * 1.000_001), "{floor}");
+            let small = write::small(metres, units);
+            let found = length(&small, Bare::Small(units)).map(|length| length.m());
+            let step = if units == Units::Us { 0.0254 / 128.0 } else { 0.000_05 };
+            prop_assert!(found.clone().is_ok_and(|found| (found - metres).abs() <= step * 1.000_001), "{small}");
+        }
+    }
+
+    #[test]
+    fn numbers_are_never_printed_as_minus_nothing(value in -1e-3_f64..1e-3, decimals in 0_u32..4) {
+        let text = write::fixed(value, decimals);
+        prop_assert!(!text.starts_with('-') || text.contains(|c: char| ('1'..='9').contains(&c)), "{text}");
+    }
+}
+
+#[test]
+fn a_line_of_a_megabyte_gives_a_short_message() {
+    let joints = vec!["{kind: control, x: 12', widht: 1/4}"; 30_000].join(", ");
+    let text = format!(
+        "slabwalk: 1\njob: {{name: shed}}\nslab: {{outline: [[0, 0], [24', 0], [24', 20']]}}\njoints: [{joints}]\n"
+    );
+    let (sketch, faults) = sketch::parse(&text);
+    assert!(sketch.is_none());
+    assert_eq!(faults.len(), 30_000);
+    let found = render(&faults, ("sketch.yaml", &text), None, false);
+    assert!(found.len() < 200_000, "{} bytes", found.len());
+    assert!(
+        found.ends_with("29800 more not shown\n30000 errors\n"),
+        "the rest is counted"
+    );
+    let line = text.lines().last().unwrap_or_default();
+    let (byte, _) = line.match_indices("widht").nth(199).unwrap_or_default();
+    let last = format!("sketch.yaml:4:{}\n", byte + 1);
+    assert!(found.contains(&last), "columns are those of the file");
+}
+
+#[test]
+fn a_large_floor_is_read() {
+    let joints: String = (0..100_000)
+        .map(|n| {
+            format!(
+                "  - {{kind: control, path: [[{}', 0], [{}', 20' 3 1/2\"]], width: 1/4}}\n",
+                n % 400,
+                n % 300
+            )
+        })
+        .collect();
+    let text = format!(
+        "slabwalk: 1\njob: {{name: shed}}\nslab: {{outline: [[0, 0], [400', 0], [400', 20']]}}\njoints:\n{joints}"
+    );
+    let (sketch, faults) = sketch::parse(&text);
+    assert_eq!(faults, []);
+    let joints = sketch.map(|sketch| sketch.joints).unwrap_or_default();
+    assert_eq!(
+        joints.last().map(|joint| joint.id.value.as_str()),
+        Some("J100000")
+    );
+}
