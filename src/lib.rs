@@ -9,6 +9,7 @@ pub mod ink;
 pub mod order;
 pub mod quantity;
 pub mod render;
+pub mod report;
 pub mod shop;
 pub mod sketch;
 pub mod slab;

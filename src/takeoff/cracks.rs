@@ -9,7 +9,7 @@ use crate::sketch::{Movement, Treatment};
 use crate::slab::Crack;
 
 /// Least width and depth of a groove cut along a crack, m: 1/4 in (ACI 224.1R, rout and seal).
-const LEAST_GROOVE: f64 = 0.25 * M_PER_IN;
+pub(super) const LEAST_GROOVE: f64 = 0.25 * M_PER_IN;
 
 /// A width this little under a limit by rounding reaches it, m.
 const GUARD: f64 = 1e-9;

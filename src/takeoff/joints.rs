@@ -10,12 +10,12 @@ use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Joint, Slab, Stretch};
 
 /// Sealant is half as deep as it is wide, m: at least 1/4 in (architectural detailing text).
-const SEALANT_LEAST: f64 = 0.25 * M_PER_IN;
+pub(super) const SEALANT_LEAST: f64 = 0.25 * M_PER_IN;
 /// Sealant is half as deep as it is wide, m: at most 1/2 in (architectural detailing text).
-const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
+pub(super) const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
 /// Backer rod is this much thicker than its joint, so that it holds by itself (from memory; the
 /// rod maker's sheet decides).
-const ROD_OVER_WIDTH: f64 = 1.25;
+pub(super) const ROD_OVER_WIDTH: f64 = 1.25;
 /// A rod this little too thin by rounding still fits, m.
 const ROD_GUARD: f64 = 1e-9;
 

@@ -5,11 +5,13 @@
 mod area;
 mod conditions;
 mod cracks;
+pub mod explain;
 mod joints;
 mod levels;
 mod lippage;
 mod model;
 mod spalls;
+pub mod words;
 
 pub use conditions::{dew_point_c, moisture_tests_wanted};
 pub use joints::{rod_m, sealant_depth_m};

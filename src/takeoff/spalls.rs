@@ -11,15 +11,15 @@ use crate::sketch::Treatment;
 use crate::slab::{Form, Shape, Slab, Spall};
 
 /// Least length of a patch, m: 12 in (FHWA, Partial-Depth Repairs, section 4).
-const PATCH_LENGTH: f64 = 12.0 * M_PER_IN;
+pub(super) const PATCH_LENGTH: f64 = 12.0 * M_PER_IN;
 /// Least width of a patch, m: 4 in (FHWA, Partial-Depth Repairs, section 4).
-const PATCH_WIDTH: f64 = 4.0 * M_PER_IN;
+pub(super) const PATCH_WIDTH: f64 = 4.0 * M_PER_IN;
 /// Patches closer than this become one, m: 12 in (FHWA, Partial-Depth Repairs, section 4).
-const MERGE: f64 = 12.0 * M_PER_IN;
+pub(super) const MERGE: f64 = 12.0 * M_PER_IN;
 /// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, as above).
-const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
+pub(super) const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
 /// A spall narrower than this on a joint is filled with it, m: 1.5 in (FHWA, as above).
-const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
+pub(super) const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
 /// A spall this close to a joint lies on it, m: 1/8 in, as for joints on top of each other.
 const ON_JOINT: f64 = M_PER_IN / 8.0;
 /// Rounding of sizes, m: 12 in less this is not under 12 in.

@@ -1,0 +1,168 @@
+//! Rows about joints, cracks, spalls, patches and steps.
+
+use super::Sheet;
+use crate::quantity::write;
+use crate::report::Report;
+use crate::takeoff::words;
+use crate::takeoff::{CrackPortion, JointWork, SpallRepair};
+
+/// All repairs.
+pub fn rows(sheet: &mut Sheet, report: &Report) {
+    joints(sheet, report);
+    cracks(sheet, report);
+    spalls(sheet, report);
+    patches(sheet, report);
+    steps(sheet, report);
+}
+
+fn joints(sheet: &mut Sheet, report: &Report) {
+    for (i, joint) in report.takeoff.joints.iter().enumerate() {
+        sheet.about("joint", &joint.id);
+        let note = report
+            .slab
+            .joints
+            .get(i)
+            .and_then(|record| record.note.as_deref());
+        let (kind, treatment) = (
+            words::joint_kind(joint.kind),
+            words::treatment(joint.treatment),
+        );
+        sheet.length(
+            "length",
+            joint.length_m,
+            &with_note(&format!("{kind}, {treatment}"), note),
+        );
+        joint_rows(sheet, joint);
+    }
+}
+
+/// A remark, and what the estimator wrote.
+fn with_note(remark: &str, note: Option<&str>) -> String {
+    note.map_or_else(|| remark.to_owned(), |note| format!("{remark}; {note}"))
+}
+
+fn joint_rows(sheet: &mut Sheet, joint: &JointWork) {
+    if joint.saw_m != 0.0 || joint.hand_m != 0.0 {
+        sheet.length("sawn", joint.saw_m, "");
+        let all = if joint.by_hand {
+            "followed by hand all along"
+        } else {
+            ""
+        };
+        sheet.length("by hand", joint.hand_m, all);
+        sheet.count("ends by hand", joint.hand_ends, "");
+    }
+    if joint.buried_m != 0.0 {
+        sheet.length("buried", joint.buried_m, "opened first");
+    }
+    if joint.chase_width_mm != 0.0 {
+        sheet.small("chase width", joint.chase_width_mm, "");
+        sheet.small("chase depth", joint.chase_depth_mm, "");
+        sheet.liquid("filler", joint.fill_l, "in place");
+    }
+    if joint.sealant_width_mm != 0.0 {
+        sheet.small("seal width", joint.sealant_width_mm, "");
+        sheet.small("seal depth", joint.sealant_depth_mm, "");
+        sheet.liquid("sealant", joint.sealant_l, "in place");
+    }
+    if let Some(rod) = joint.rod_mm {
+        sheet.small("backer rod", rod, "");
+    }
+}
+
+fn cracks(sheet: &mut Sheet, report: &Report) {
+    for (i, crack) in report.takeoff.cracks.iter().enumerate() {
+        sheet.about("crack", &crack.id);
+        let note = report
+            .slab
+            .cracks
+            .get(i)
+            .and_then(|record| record.note.as_deref());
+        sheet.length("length", crack.length_m, note.unwrap_or_default());
+        for (k, portion) in crack.portions.iter().enumerate() {
+            portion_rows(sheet, k + 1, portion);
+        }
+    }
+}
+
+fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
+    let what = |what: &str| format!("portion {number} {what}");
+    let length = |m: f64, sheet: &Sheet| write::length(m, sheet.units);
+    let (from, to) = (length(portion.from_m, sheet), length(portion.to_m, sheet));
+    let note = format!(
+        "{}, from {from} to {to}",
+        words::treatment(portion.treatment)
+    );
+    sheet.length(&what("length"), portion.length_m, &note);
+    sheet.small(&what("width"), portion.width_mm, "");
+    if portion.chase_width_mm != 0.0 {
+        sheet.small(&what("chase width"), portion.chase_width_mm, "");
+    }
+    if portion.depth_mm != 0.0 {
+        sheet.small(&what("depth"), portion.depth_mm, "");
+    }
+    if portion.fill_l != 0.0 {
+        sheet.liquid(&what("resin"), portion.fill_l, "in place");
+    }
+    if portion.sealant_l != 0.0 {
+        sheet.liquid(&what("sealant"), portion.sealant_l, "in place");
+    }
+    if let Some(rod) = portion.rod_mm {
+        sheet.small(&what("backer rod"), rod, "");
+    }
+}
+
+fn spalls(sheet: &mut Sheet, report: &Report) {
+    for (i, spall) in report.takeoff.spalls.iter().enumerate() {
+        sheet.about("spall", &spall.id);
+        let record = report.slab.spalls.get(i);
+        let with = match spall.repair {
+            SpallRepair::Skim => None,
+            SpallRepair::Patch(p) => report.takeoff.patches.get(p).map(|patch| patch.id.as_str()),
+            SpallRepair::WithJoint(j) => {
+                report.takeoff.joints.get(j).map(|joint| joint.id.as_str())
+            }
+        };
+        let repair = words::spall_repair(spall.repair).replace('-', " ");
+        let repair = with.map_or(repair.clone(), |id| format!("{repair} {id}"));
+        let note = with_note(&repair, record.and_then(|record| record.note.as_deref()));
+        sheet.area("area", spall.area_m2, &note);
+        if let Some(record) = record {
+            sheet.small("depth", record.depth * 1000.0, "");
+        }
+        match spall.repair {
+            SpallRepair::WithJoint(_) => sheet.liquid("filler", spall.volume_l, "in place"),
+            _ => sheet.solid("mortar", spall.volume_l, "in place"),
+        }
+    }
+}
+
+fn patches(sheet: &mut Sheet, report: &Report) {
+    for patch in &report.takeoff.patches {
+        sheet.about("patch", &patch.id);
+        let around = format!("around {}", report.spall_ids(&patch.spalls).join(" "));
+        sheet.small("length", patch.length_m * 1000.0, &around);
+        sheet.small("width", patch.width_m * 1000.0, "");
+        sheet.area("area", patch.area_m2, "");
+        sheet.small("depth", patch.depth_mm, "");
+        sheet.solid("mortar", patch.volume_l, "in place");
+    }
+}
+
+fn steps(sheet: &mut Sheet, report: &Report) {
+    for (i, step) in report.takeoff.lippage.iter().enumerate() {
+        sheet.about("step", &step.id);
+        let record = report.slab.lippage.get(i);
+        let note = record.and_then(|record| record.note.as_deref());
+        let along = record.and_then(|record| record.along.as_deref());
+        let along = along.map(|id| format!("along {id}")).unwrap_or_default();
+        sheet.small("highest", step.max_step_mm, &with_note(&along, note));
+        sheet.length("by hand", step.hand_length_m, "");
+        sheet.area("band", step.hand_area_m2, "by the formula");
+        sheet.solid("ground off", step.removed_l, "");
+        for (k, stretch) in step.stretches.iter().enumerate() {
+            sheet.length(&format!("stretch {} from", k + 1), stretch.from_m, "");
+            sheet.length(&format!("stretch {} to", k + 1), stretch.to_m, "");
+        }
+    }
+}

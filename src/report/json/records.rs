@@ -1,0 +1,416 @@
+//! The document and the records that belong to the floor as a whole.
+
+use serde::Serialize;
+
+use super::works::{CrackJson, JointJson, LippageJson, PatchJson, SpallJson};
+use super::{Number, VERSION};
+use crate::diagnostic::FileId;
+use crate::quantity::Units;
+use crate::report::{Line, Report};
+use crate::takeoff::words;
+use crate::takeoff::{LevelReport, Totals};
+
+/// The whole document.
+#[derive(Serialize)]
+pub struct Document<'a> {
+    slabwalk: u32,
+    job: JobJson<'a>,
+    area: AreaJson,
+    edge_m: Number,
+    termination_m: Number,
+    closure: Option<ClosureJson>,
+    panels: Vec<PanelJson<'a>>,
+    joints: Vec<JointJson<'a>>,
+    cracks: Vec<CrackJson<'a>>,
+    spalls: Vec<SpallJson<'a>>,
+    lippage: Vec<LippageJson<'a>>,
+    totals: TotalsJson,
+    order: Vec<OrderJson<'a>>,
+    pour_lines: Vec<PourJson<'a>>,
+    conditions: ConditionsJson<'a>,
+    findings: Vec<FindingJson<'a>>,
+    units: Units,
+    patches: Vec<PatchJson<'a>>,
+    blemishes: Vec<BlemishJson<'a>>,
+    keep_outs: Vec<ZoneJson<'a>>,
+    uncoated: Vec<ZoneJson<'a>>,
+    levels: Option<LevelsJson>,
+}
+
+/// The document of one report.
+pub fn document<'a>(report: &Report<'a>) -> Document<'a> {
+    let (slab, takeoff) = (report.slab, report.takeoff);
+    let zones = |zones: &'a [crate::slab::Zone]| zones.iter().map(ZoneJson::new).collect();
+    Document {
+        slabwalk: VERSION,
+        job: JobJson::new(&report.sketch.job),
+        area: AreaJson::new(&takeoff.area),
+        edge_m: Number(takeoff.edge_m),
+        termination_m: Number(takeoff.termination_m),
+        closure: takeoff.closure.as_ref().map(ClosureJson::new),
+        panels: slab.panels.iter().map(PanelJson::new).collect(),
+        joints: takeoff.joints.iter().map(JointJson::new).collect(),
+        cracks: takeoff.cracks.iter().map(CrackJson::new).collect(),
+        spalls: takeoff
+            .spalls
+            .iter()
+            .map(|s| SpallJson::new(report, s))
+            .collect(),
+        lippage: takeoff.lippage.iter().map(LippageJson::new).collect(),
+        totals: TotalsJson::new(&takeoff.totals, takeoff.blemish_m2),
+        order: report.order.rows.iter().map(OrderJson::new).collect(),
+        pour_lines: report.order.pour_lines.iter().map(PourJson::new).collect(),
+        conditions: ConditionsJson::new(report),
+        findings: report.findings().map(FindingJson::new).collect(),
+        units: slab.units,
+        patches: takeoff
+            .patches
+            .iter()
+            .map(|p| PatchJson::new(report, p))
+            .collect(),
+        blemishes: slab.blemishes.iter().map(BlemishJson::new).collect(),
+        keep_outs: zones(&slab.keep_outs),
+        uncoated: zones(&slab.uncoated),
+        levels: takeoff.levels.as_ref().map(LevelsJson::new),
+    }
+}
+
+#[derive(Serialize)]
+struct JobJson<'a> {
+    name: &'a str,
+    number: Option<&'a str>,
+    client: Option<&'a str>,
+    site: Option<&'a str>,
+    surveyed: Option<&'a str>,
+    surveyor: Option<&'a str>,
+    revision: Option<&'a str>,
+    notes: Option<&'a str>,
+}
+
+impl<'a> JobJson<'a> {
+    fn new(job: &'a crate::sketch::Job) -> Self {
+        Self {
+            name: &job.name,
+            number: job.number.as_deref(),
+            client: job.client.as_deref(),
+            site: job.site.as_deref(),
+            surveyed: job.surveyed.as_ref().map(|at| at.value.as_str()),
+            surveyor: job.surveyor.as_deref(),
+            revision: job.revision.as_deref(),
+            notes: job.notes.as_deref(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct AreaJson {
+    gross_m2: Number,
+    keep_out_m2: Number,
+    uncoated_m2: Number,
+    net_m2: Number,
+    faces_m2: Number,
+    coated_m2: Number,
+    hand_edge_m2: Number,
+}
+
+impl AreaJson {
+    fn new(area: &crate::takeoff::AreaTotals) -> Self {
+        Self {
+            gross_m2: Number(area.gross_m2),
+            keep_out_m2: Number(area.keep_out_m2),
+            uncoated_m2: Number(area.uncoated_m2),
+            net_m2: Number(area.net_m2),
+            faces_m2: Number(area.faces_m2),
+            coated_m2: Number(area.coated_m2),
+            hand_edge_m2: Number(area.hand_edge_m2),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct ClosureJson {
+    misclosure_m: Number,
+    ratio: Number,
+    east_m: Number,
+    north_m: Number,
+    walked_m: Number,
+    shared_out: bool,
+}
+
+impl ClosureJson {
+    fn new(closure: &crate::slab::Closure) -> Self {
+        Self {
+            misclosure_m: Number(closure.misclosure_m),
+            ratio: Number(closure.ratio()),
+            east_m: Number(closure.east_m),
+            north_m: Number(closure.north_m),
+            walked_m: Number(closure.walked_m),
+            shared_out: closure.shared_out,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct PanelJson<'a> {
+    id: &'a str,
+    area_m2: Number,
+    length_m: Number,
+    width_m: Number,
+    aspect: Number,
+    joints: &'a [String],
+    items: &'a [String],
+    crack_m: Number,
+}
+
+impl<'a> PanelJson<'a> {
+    fn new(panel: &'a crate::slab::Panel) -> Self {
+        Self {
+            id: &panel.id,
+            area_m2: Number(panel.area_m2),
+            length_m: Number(panel.length_m),
+            width_m: Number(panel.width_m),
+            aspect: Number(panel.aspect()),
+            joints: &panel.joints,
+            items: &panel.items,
+            crack_m: Number(panel.crack_m),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct TotalsJson {
+    chase_m: Number,
+    saw_m: Number,
+    hand_cut_m: Number,
+    fill_l: Number,
+    honor_m: Number,
+    crack_m: Number,
+    hand_grind_m: Number,
+    hand_grind_m2: Number,
+    hand_ends: usize,
+    buried_m: Number,
+    sealant_l: Number,
+    crack_chase_m: Number,
+    crack_fill_l: Number,
+    patch_l: Number,
+    hand_grind_l: Number,
+    blemish_m2: Number,
+}
+
+impl TotalsJson {
+    fn new(totals: &Totals, blemish_m2: f64) -> Self {
+        Self {
+            chase_m: Number(totals.chase_m),
+            saw_m: Number(totals.saw_m),
+            hand_cut_m: Number(totals.hand_cut_m),
+            fill_l: Number(totals.fill_l),
+            honor_m: Number(totals.honor_m),
+            crack_m: Number(totals.crack_m),
+            hand_grind_m: Number(totals.hand_grind_m),
+            hand_grind_m2: Number(totals.hand_grind_m2),
+            hand_ends: totals.hand_ends,
+            buried_m: Number(totals.buried_m),
+            sealant_l: Number(totals.sealant_l),
+            crack_chase_m: Number(totals.crack_chase_m),
+            crack_fill_l: Number(totals.crack_fill_l),
+            patch_l: Number(totals.patch_l),
+            hand_grind_l: Number(totals.hand_grind_l),
+            blemish_m2: Number(blemish_m2),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct OrderJson<'a> {
+    item: &'a str,
+    need: Number,
+    unit: &'static str,
+    package: Number,
+    packages: u64,
+    packages_p90: u64,
+    packages_p50: u64,
+    left_over: Number,
+}
+
+impl<'a> OrderJson<'a> {
+    fn new(row: &'a crate::order::OrderRow) -> Self {
+        Self {
+            item: &row.item,
+            need: Number(row.need),
+            unit: row.unit,
+            package: Number(row.package),
+            packages: row.packages,
+            packages_p90: row.packages_p90,
+            packages_p50: row.packages_p50,
+            left_over: Number(row.left_over),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct PourJson<'a> {
+    layer: &'a str,
+    lines: Vec<PourLineJson>,
+}
+
+#[derive(Serialize)]
+struct PourLineJson {
+    batch: usize,
+    distance_m: Number,
+    area_behind_m2: Number,
+}
+
+impl<'a> PourJson<'a> {
+    fn new(layer: &'a crate::order::PourLines) -> Self {
+        let line = |line: &crate::order::PourLine| PourLineJson {
+            batch: line.batch,
+            distance_m: Number(line.distance_m),
+            area_behind_m2: Number(line.area_behind_m2),
+        };
+        Self {
+            layer: &layer.layer,
+            lines: layer.lines.iter().map(line).collect(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct ConditionsJson<'a> {
+    dew_point_c: Option<Number>,
+    spread_c: Option<Number>,
+    moisture_tests_wanted: usize,
+    moisture_tests_taken: usize,
+    moisture_tests: Vec<MoistureJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct MoistureJson<'a> {
+    id: &'a str,
+    rh_percent: Option<Number>,
+    mver_lb_per_1000ft2_24h: Option<Number>,
+}
+
+impl<'a> ConditionsJson<'a> {
+    fn new(report: &Report<'a>) -> Self {
+        let conditions = &report.takeoff.conditions;
+        let test = |test: &'a crate::slab::MoistureTest| MoistureJson {
+            id: &test.id,
+            rh_percent: test.rh.map(|rh| Number(rh * 100.0)),
+            mver_lb_per_1000ft2_24h: test.mver.map(Number),
+        };
+        Self {
+            dew_point_c: conditions.dew_point_c.map(Number),
+            spread_c: conditions.spread_c.map(Number),
+            moisture_tests_wanted: conditions.moisture_tests_wanted,
+            moisture_tests_taken: report.slab.moisture.len(),
+            moisture_tests: report.slab.moisture.iter().map(test).collect(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct FindingJson<'a> {
+    severity: &'static str,
+    code: &'static str,
+    item: Option<&'a str>,
+    line: Option<usize>,
+    message: &'a str,
+    source: Option<&'static str>,
+    hint: Option<&'a str>,
+    shop_line: Option<usize>,
+}
+
+impl<'a> FindingJson<'a> {
+    fn new((finding, line): (&'a crate::diagnostic::Diagnostic, Option<Line>)) -> Self {
+        let in_file = |file: FileId| line.filter(|l| l.file == file).map(|l| l.number);
+        Self {
+            severity: finding.severity.word(),
+            code: finding.code,
+            item: finding.item.as_deref(),
+            line: in_file(FileId::Sketch),
+            message: &finding.message,
+            source: finding.source,
+            hint: finding.hint.as_deref(),
+            shop_line: in_file(FileId::Shop),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct BlemishJson<'a> {
+    id: &'a str,
+    what: &'static str,
+    area_m2: Number,
+}
+
+impl<'a> BlemishJson<'a> {
+    fn new(blemish: &'a crate::slab::Blemish) -> Self {
+        Self {
+            id: &blemish.id,
+            what: words::blemish(blemish.what),
+            area_m2: Number(blemish.area_m2),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct ZoneJson<'a> {
+    id: &'a str,
+    what: Option<&'a str>,
+    flush: bool,
+    area_m2: Number,
+}
+
+impl<'a> ZoneJson<'a> {
+    fn new(zone: &'a crate::slab::Zone) -> Self {
+        Self {
+            id: &zone.id,
+            what: zone.what.as_deref(),
+            flush: zone.flush,
+            area_m2: Number(zone.shape.area_m2),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct LevelsJson {
+    slope: Option<Number>,
+    direction: Option<[Number; 2]>,
+    worst_m: Option<Number>,
+    ponding: Vec<PondingJson>,
+    rows: Vec<FlatnessJson>,
+}
+
+#[derive(Serialize)]
+struct PondingJson {
+    level: usize,
+    depth_m: Number,
+}
+
+#[derive(Serialize)]
+struct FlatnessJson {
+    ff: Option<Number>,
+    fl: Option<Number>,
+}
+
+impl LevelsJson {
+    fn new(levels: &LevelReport) -> Self {
+        let direction =
+            |fall: crate::takeoff::Fall| [Number(fall.direction.x), Number(fall.direction.y)];
+        let ponding = |&(index, depth): &(usize, f64)| PondingJson {
+            level: index + 1,
+            depth_m: Number(depth),
+        };
+        let row = |row: &crate::takeoff::Flatness| FlatnessJson {
+            ff: row.ff.map(Number),
+            fl: row.fl.map(Number),
+        };
+        Self {
+            slope: levels.fall.map(|fall| Number(fall.slope)),
+            direction: levels.fall.map(direction),
+            worst_m: levels.fall.map(|fall| Number(fall.worst_m)),
+            ponding: levels.ponding.iter().map(ponding).collect(),
+            rows: levels.rows.iter().map(row).collect(),
+        }
+    }
+}

@@ -1,0 +1,222 @@
+//! The takeoff as plain text, for reading in a truck: what there is to do in the order in which it
+//! is done, and last what somebody has to look at first. Sections with nothing in them are left
+//! out.
+
+mod buy;
+mod floor;
+mod joints;
+mod repairs;
+
+use super::table::{Rows, wrapped};
+use super::{Line, Report, measure};
+use crate::diagnostic::{FileId, Severity};
+use crate::quantity::{Units, write};
+use crate::takeoff::words;
+
+/// Narrowest page that is laid out for; a narrower terminal gets this.
+const NARROWEST: u16 = 40;
+
+/// The takeoff on pages `width` characters wide, in the units of the sketch, with a line feed at
+/// the end of each line.
+#[must_use]
+pub fn takeoff(report: &Report, width: usize) -> String {
+    let width = u16::try_from(width).unwrap_or(u16::MAX);
+    let mut page = Page::new(width.max(NARROWEST));
+    heading(&mut page, report);
+    floor::sections(&mut page, report);
+    joints::sections(&mut page, report);
+    repairs::sections(&mut page, report);
+    floor::records(&mut page, report);
+    buy::sections(&mut page, report);
+    findings(&mut page, report);
+    page.finish()
+}
+
+/// How the lengths of a table are written.
+#[derive(Clone, Copy)]
+struct Lengths {
+    units: Units,
+    /// To the nearest inch, where fractions would make the table wider than the page.
+    coarse: bool,
+}
+
+impl Lengths {
+    fn cell(self, m: f64) -> String {
+        if self.coarse && self.units == Units::Us {
+            write::feet_inches(m, 1)
+        } else {
+            write::length(m, self.units)
+        }
+    }
+
+    fn or_blank(self, m: f64) -> String {
+        if m == 0.0 {
+            String::new()
+        } else {
+            self.cell(m)
+        }
+    }
+}
+
+/// The text being written.
+struct Page {
+    width: u16,
+    lines: Vec<String>,
+}
+
+impl Page {
+    fn new(width: u16) -> Self {
+        Self {
+            width,
+            lines: Vec::new(),
+        }
+    }
+
+    /// A table under its title; nothing where the table is empty.
+    fn section(&mut self, title: &str, rows: &Rows) {
+        if !rows.is_empty() {
+            self.title(title);
+            self.table(rows);
+        }
+    }
+
+    /// A table under its title, with its lengths to the nearest inch where it would be too wide.
+    fn fitted(&mut self, title: &str, report: &Report, build: impl Fn(Lengths) -> Rows) {
+        let lengths = |coarse: bool| Lengths {
+            units: report.slab.units,
+            coarse,
+        };
+        let fine = build(lengths(false)).without_empty_columns();
+        if fine.fits(self.width) || report.slab.units == Units::Metric {
+            self.section(title, &fine);
+            return;
+        }
+        self.section(title, &build(lengths(true)).without_empty_columns());
+        self.note("Lengths to the nearest inch.");
+    }
+
+    /// A title, set off by an empty line.
+    fn title(&mut self, title: &str) {
+        if !self.lines.is_empty() {
+            self.lines.push(String::new());
+        }
+        self.lines.push(title.to_uppercase());
+    }
+
+    fn table(&mut self, rows: &Rows) {
+        self.lines.extend(rows.lines(self.width));
+    }
+
+    /// Words under a section.
+    fn note(&mut self, text: &str) {
+        self.lead("", text);
+    }
+
+    /// Words after a lead, broken under themselves.
+    fn lead(&mut self, lead: &str, text: &str) {
+        self.lines.extend(wrapped(lead, text, self.width));
+    }
+
+    fn finish(self) -> String {
+        let mut text = self.lines.join("\n");
+        text.push('\n');
+        text
+    }
+}
+
+fn heading(page: &mut Page, report: &Report) {
+    let job = &report.sketch.job;
+    page.note(&words::clean(&job.name));
+    let mut facts = Vec::new();
+    facts.extend(job.site.as_deref().map(words::clean));
+    facts.extend(
+        job.client
+            .as_deref()
+            .map(|c| format!("for {}", words::clean(c))),
+    );
+    facts.extend(
+        job.number
+            .as_deref()
+            .map(|n| format!("job {}", words::clean(n))),
+    );
+    let day = job.surveyed.as_ref().map(|at| words::clean(&at.value));
+    let who = job.surveyor.as_deref().map(words::clean);
+    match (day, who) {
+        (Some(day), Some(who)) => facts.push(format!("surveyed {day} by {who}")),
+        (Some(day), None) => facts.push(format!("surveyed {day}")),
+        (None, Some(who)) => facts.push(format!("surveyed by {who}")),
+        (None, None) => {}
+    }
+    facts.extend(
+        job.revision
+            .as_deref()
+            .map(|r| format!("revision {}", words::clean(r))),
+    );
+    if !facts.is_empty() {
+        page.note(&facts.join(", "));
+    }
+    if let Some(notes) = &job.notes {
+        page.note(&words::clean(notes));
+    }
+}
+
+/// `line 12`, or the line of the shop book.
+fn line_text(line: Line) -> String {
+    match line.file {
+        FileId::Sketch => format!("line {}", line.number),
+        FileId::Shop | FileId::BuiltIn => format!("shop book line {}", line.number),
+    }
+}
+
+/// What somebody has to look at, with a count of each weight in the title.
+fn findings(page: &mut Page, report: &Report) {
+    let weight = |severity: Severity| {
+        let n = report
+            .takeoff
+            .findings
+            .iter()
+            .filter(|f| f.severity == severity)
+            .count();
+        let word = severity.word();
+        (n > 0).then(|| measure::count(n, word, &format!("{word}s")))
+    };
+    let weights = [
+        Severity::Error,
+        Severity::Stop,
+        Severity::Warning,
+        Severity::Note,
+    ];
+    let counts: Vec<String> = weights.into_iter().filter_map(weight).collect();
+    if counts.is_empty() {
+        return;
+    }
+    page.title(&format!("Findings: {}", counts.join(", ")));
+    for (finding, line) in report.findings() {
+        let mut place = Vec::new();
+        // Most messages name the item themselves; it isn't said twice.
+        let item = finding
+            .item
+            .as_deref()
+            .filter(|item| !finding.message.contains(item));
+        place.extend(item.map(words::clean));
+        place.extend(line.map(line_text));
+        let place = place.join(", ");
+        let colon = if place.is_empty() { "" } else { ": " };
+        let lead = format!("{:<9}", finding.severity.word());
+        page.lead(
+            &lead,
+            &format!("{place}{colon}{}", words::clean(&finding.message)),
+        );
+        if let Some(hint) = &finding.hint {
+            page.lead("         ", &format!("What to do: {}", words::clean(hint)));
+        }
+        let source = finding
+            .source
+            .map(|s| format!("source: {s}, "))
+            .unwrap_or_default();
+        page.lead("         ", &format!("({source}{})", finding.code));
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,258 @@
+//! Cracks, spalls, patches and steps.
+
+use super::floor::notes;
+use super::{Lengths, Page};
+use crate::quantity::{Units, write};
+use crate::report::Report;
+use crate::report::measure::{Column, mm, mm_or_blank, patch_area, section};
+use crate::report::table::{Align, Rows};
+use crate::sketch::Treatment;
+use crate::takeoff::words;
+use crate::takeoff::{CrackPortion, LippageWork, SpallRepair, SpallWork, Takeoff};
+
+/// Cracks, spalls, patches and steps.
+pub fn sections(page: &mut Page, report: &Report) {
+    cracks(page, report);
+    spalls(page, report);
+    patches(page, report);
+    steps(page, report);
+}
+
+/// What a portion of a crack is filled to, or the rod that goes into it.
+fn portion_section(portion: &CrackPortion, units: Units) -> String {
+    match (portion.treatment, portion.rod_mm) {
+        (Treatment::Chase, _) => section(portion.chase_width_mm, portion.depth_mm, units),
+        (Treatment::Fill, _) => section(portion.width_mm, portion.depth_mm, units),
+        (Treatment::Honor, Some(rod)) => format!("rod {}", mm(rod, units)),
+        (Treatment::Honor, None) => "no rod fits".to_owned(),
+        (Treatment::Prime | Treatment::Leave, _) => String::new(),
+    }
+}
+
+/// The table of the cracks, a row a portion.
+fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
+    let units = lengths.units;
+    let portions = || {
+        let cracks = takeoff.cracks.iter();
+        cracks.flat_map(|crack| crack.portions.iter().map(move |portion| (crack, portion)))
+    };
+    let resin = Column::liquid(takeoff.totals.crack_fill_l, units);
+    let sealant = Column::liquid(portions().map(|(_, p)| p.sealant_l).sum(), units);
+    let mut rows = Rows::new(&[
+        ("Crack", Align::Left),
+        ("From", Align::Right),
+        ("Length", Align::Right),
+        ("Width", Align::Right),
+        ("Do", Align::Left),
+        ("Section", Align::Right),
+        ("Resin", Align::Right),
+        ("Sealant", Align::Right),
+    ]);
+    for (crack, portion) in portions() {
+        rows.push([
+            words::clean(&crack.id),
+            lengths.cell(portion.from_m),
+            lengths.cell(portion.length_m),
+            mm_or_blank(portion.width_mm, units),
+            words::treatment(portion.treatment).to_owned(),
+            portion_section(portion, units),
+            resin.cell(portion.fill_l),
+            sealant.cell(portion.sealant_l),
+        ]);
+    }
+    if rows.count() > 1 {
+        let blank = String::new;
+        rows.total([
+            "Total".to_owned(),
+            blank(),
+            lengths.cell(takeoff.cracks.iter().map(|crack| crack.length_m).sum()),
+            blank(),
+            blank(),
+            blank(),
+            resin.cell(takeoff.totals.crack_fill_l),
+            sealant.cell(portions().map(|(_, p)| p.sealant_l).sum()),
+        ]);
+    }
+    rows
+}
+
+fn cracks(page: &mut Page, report: &Report) {
+    page.fitted("Cracks", report, |lengths| {
+        crack_table(report.takeoff, lengths)
+    });
+    let cracks = report.slab.cracks.iter();
+    notes(
+        page,
+        cracks.map(|crack| (crack.id.as_str(), crack.note.as_deref())),
+    );
+}
+
+/// What is done with a spall, and what it is done with.
+fn spall_text(spall: &SpallWork, takeoff: &Takeoff) -> String {
+    match spall.repair {
+        SpallRepair::Skim => "skim".to_owned(),
+        SpallRepair::Patch(p) => match takeoff.patches.get(p) {
+            Some(patch) => format!("cut out, {}", words::clean(&patch.id)),
+            None => "cut out".to_owned(),
+        },
+        SpallRepair::WithJoint(j) => match takeoff.joints.get(j) {
+            Some(joint) => format!("fill with {}", words::clean(&joint.id)),
+            None => "fill with the joint".to_owned(),
+        },
+    }
+}
+
+fn spalls(page: &mut Page, report: &Report) {
+    let (units, takeoff) = (report.slab.units, report.takeoff);
+    let mut rows = Rows::new(&[
+        ("Spall", Align::Left),
+        ("Area", Align::Right),
+        ("Depth", Align::Right),
+        ("Do", Align::Left),
+        ("Mortar", Align::Right),
+    ]);
+    let mortar = Column::solid(takeoff.totals.patch_l, units);
+    for (i, spall) in takeoff.spalls.iter().enumerate() {
+        let depth = report.slab.spalls.get(i);
+        // A spall filled with its joint takes joint filler, not mortar.
+        let own = !matches!(spall.repair, SpallRepair::WithJoint(_));
+        rows.push([
+            words::clean(&spall.id),
+            patch_area(spall.area_m2, units),
+            depth
+                .map(|s| write::small(s.depth, units))
+                .unwrap_or_default(),
+            spall_text(spall, takeoff),
+            if own {
+                mortar.cell(spall.volume_l)
+            } else {
+                String::new()
+            },
+        ]);
+    }
+    if rows.count() > 1 {
+        let volume = mortar.cell(takeoff.totals.patch_l);
+        rows.total([
+            "Total".to_owned(),
+            String::new(),
+            String::new(),
+            String::new(),
+            volume,
+        ]);
+    }
+    page.section("Spalls", &rows.without_empty_columns());
+    let spalls = report.slab.spalls.iter();
+    notes(
+        page,
+        spalls.map(|spall| (spall.id.as_str(), spall.note.as_deref())),
+    );
+}
+
+fn patches(page: &mut Page, report: &Report) {
+    let units = report.slab.units;
+    let mut rows = Rows::new(&[
+        ("Patch", Align::Left),
+        ("Cut", Align::Right),
+        ("Depth", Align::Right),
+        ("Area", Align::Right),
+        ("Mortar", Align::Right),
+        ("Around", Align::Wrap),
+    ]);
+    let mortar = Column::solid(
+        report.takeoff.patches.iter().map(|p| p.volume_l).sum(),
+        units,
+    );
+    for patch in &report.takeoff.patches {
+        rows.push([
+            words::clean(&patch.id),
+            section(patch.length_m * 1000.0, patch.width_m * 1000.0, units),
+            mm(patch.depth_mm, units),
+            patch_area(patch.area_m2, units),
+            mortar.cell(patch.volume_l),
+            words::clean(&report.spall_ids(&patch.spalls).join(" ")),
+        ]);
+    }
+    page.section("Patches, squared and cut out", &rows);
+}
+
+/// Stretches taken down by hand; pieces that meet are one.
+fn where_text(step: &LippageWork, lengths: Lengths) -> String {
+    let mut merged: Vec<(f64, f64)> = Vec::new();
+    for stretch in &step.stretches {
+        match merged.last_mut() {
+            Some(last) if (stretch.from_m - last.1).abs() < 1e-9 => last.1 = stretch.to_m,
+            _ => merged.push((stretch.from_m, stretch.to_m)),
+        }
+    }
+    let text = |&(from, to): &(f64, f64)| format!("{} to {}", lengths.cell(from), lengths.cell(to));
+    merged.iter().map(text).collect::<Vec<_>>().join(", ")
+}
+
+/// The table of the steps.
+fn step_table(report: &Report, lengths: Lengths) -> Rows {
+    let (units, totals) = (lengths.units, &report.takeoff.totals);
+    let mut rows = Rows::new(&[
+        ("Step", Align::Left),
+        ("Along", Align::Left),
+        ("Highest", Align::Right),
+        ("By hand", Align::Right),
+        ("Band", Align::Right),
+        ("Off", Align::Right),
+        ("Where", Align::Wrap),
+    ]);
+    let off = Column::solid(totals.hand_grind_l, units);
+    for (i, step) in report.takeoff.lippage.iter().enumerate() {
+        let along = report
+            .slab
+            .lippage
+            .get(i)
+            .and_then(|record| record.along.as_deref());
+        let by_hand = step.hand_length_m > 0.0;
+        rows.push([
+            words::clean(&step.id),
+            along.map(words::clean).unwrap_or_default(),
+            mm(step.max_step_mm, units),
+            lengths.or_blank(step.hand_length_m),
+            if by_hand {
+                patch_area(step.hand_area_m2, units)
+            } else {
+                String::new()
+            },
+            off.cell(step.removed_l),
+            if by_hand {
+                where_text(step, lengths)
+            } else {
+                "the floor grinder takes it".to_owned()
+            },
+        ]);
+    }
+    if rows.count() > 1 {
+        let band: f64 = report
+            .takeoff
+            .lippage
+            .iter()
+            .map(|step| step.hand_area_m2)
+            .sum();
+        rows.total([
+            "Total".to_owned(),
+            String::new(),
+            String::new(),
+            lengths.or_blank(totals.hand_grind_m),
+            patch_area(band, units),
+            off.cell(totals.hand_grind_l),
+            String::new(),
+        ]);
+    }
+    rows
+}
+
+fn steps(page: &mut Page, report: &Report) {
+    page.fitted("Steps, taken down by hand", report, |lengths| {
+        step_table(report, lengths)
+    });
+    let steps = report.slab.lippage.iter();
+    notes(
+        page,
+        steps.map(|step| (step.id.as_str(), step.note.as_deref())),
+    );
+}

@@ -1,0 +1,151 @@
+//! How a crack was reckoned.
+
+use super::{Floor, joint};
+use crate::sketch::{Movement, Treatment};
+use crate::slab::Crack;
+use crate::takeoff::cracks::LEAST_GROOVE;
+use crate::takeoff::{CrackPortion, CrackWork, sealant_depth_m, words};
+
+pub(super) fn crack(floor: &Floor, work: &CrackWork, record: &Crack) -> Vec<String> {
+    let say = floor.say;
+    let whole = record.path.length();
+    let mut lines = vec![joint::runs(
+        floor,
+        &work.id,
+        work.length_m,
+        whole,
+        &record.in_scope,
+    )];
+    if work.length_m == 0.0 {
+        return lines;
+    }
+    if !record.width_known {
+        lines.push(format!(
+            "No width was noted; it is taken as {} (cracks.prime_below).",
+            say.small(floor.shop.cracks.prime_below.m())
+        ));
+    }
+    let many = work.portions.len() > 1;
+    for portion in &work.portions {
+        lines.push(why(floor, portion, record));
+        lines.extend(volume(floor, portion));
+    }
+    let fill: f64 = work.portions.iter().map(|p| p.fill_l).sum();
+    if many && fill > 0.0 {
+        let parts = work
+            .portions
+            .iter()
+            .filter(|p| p.fill_l > 0.0)
+            .map(|p| say.cubic(p.fill_l));
+        let parts: Vec<String> = parts.collect();
+        lines.push(format!(
+            "Resin in all = {} = {}.",
+            parts.join(" + "),
+            say.liquid(fill)
+        ));
+    }
+    if fill > 0.0 {
+        let waste = floor.shop.cracks.waste.one();
+        lines.push(joint::to_buy(floor, fill, "cracks", waste));
+    }
+    lines
+}
+
+/// Which rule decided.
+fn why(floor: &Floor, portion: &CrackPortion, record: &Crack) -> String {
+    let (say, rules) = (floor.say, &floor.shop.cracks);
+    let limits = (
+        say.small(rules.prime_below.m()),
+        say.small(rules.chase_from.m()),
+    );
+    let width = say.mm(portion.width_mm);
+    let reason = if record.treatment.is_some() {
+        "as the sketch says".to_owned()
+    } else if record.movement == Movement::Active {
+        "it moves, so it is carried through the coating like a joint".to_owned()
+    } else {
+        match portion.treatment {
+            Treatment::Prime => {
+                format!("{width} is narrower than {} (cracks.prime_below)", limits.0)
+            }
+            Treatment::Fill => format!("{width} is narrower than {} (cracks.chase_from)", limits.1),
+            _ => format!(
+                "{width} is not narrower than {} (cracks.chase_from)",
+                limits.1
+            ),
+        }
+    };
+    format!(
+        "Stations {} to {}, {} of it on the coated floor, {width} wide: {}; {reason}.",
+        say.length(portion.from_m),
+        say.length(portion.to_m),
+        say.length(portion.length_m),
+        words::treatment(portion.treatment)
+    )
+}
+
+fn volume(floor: &Floor, portion: &CrackPortion) -> Vec<String> {
+    let (say, rules) = (floor.say, &floor.shop.cracks);
+    let length = say.length(portion.length_m);
+    let least = say.small(LEAST_GROOVE);
+    let depth = say.mm(portion.depth_mm);
+    match portion.treatment {
+        Treatment::Prime => vec!["The primer is enough: nothing is bought for it.".to_owned()],
+        Treatment::Leave => vec!["It is left: nothing is bought for it.".to_owned()],
+        Treatment::Fill => vec![format!(
+            "Resin in place = {length} × {} × {depth} (cracks.fill_depth) = {}.",
+            say.mm(portion.width_mm),
+            say.liquid(portion.fill_l)
+        )],
+        Treatment::Chase => vec![
+            format!(
+                "Groove width = the largest of found {}, {} (cracks.chase.width), {least} = {}.",
+                say.mm(portion.width_mm),
+                say.small(rules.chase_width.m()),
+                say.mm(portion.chase_width_mm)
+            ),
+            format!(
+                "Groove depth = the larger of {} (cracks.chase.depth) and {least} = {depth}.",
+                say.small(rules.chase_depth.m())
+            ),
+            format!(
+                "Resin in place = {length} × {} × {depth} = {}.",
+                say.mm(portion.chase_width_mm),
+                say.liquid(portion.fill_l)
+            ),
+        ],
+        Treatment::Honor => honored(floor, portion),
+    }
+}
+
+/// The seal of a working crack: the groove it is opened to, and half of it deep.
+fn honored(floor: &Floor, portion: &CrackPortion) -> Vec<String> {
+    let (say, rules) = (floor.say, &floor.shop.cracks);
+    let found = portion.width_mm / 1000.0;
+    let width = found.max(rules.chase_width.m()).max(LEAST_GROOVE);
+    let depth = sealant_depth_m(width);
+    vec![
+        format!(
+            "Seal width = the largest of found {}, {} (cracks.chase.width), {} = {}.",
+            say.small(found),
+            say.small(rules.chase_width.m()),
+            say.small(LEAST_GROOVE),
+            say.small(width)
+        ),
+        joint::seal_depth(floor, width),
+        format!(
+            "Sealant in place = {} × {} × {} = {}.",
+            say.length(portion.length_m),
+            say.small(width),
+            say.small(depth),
+            say.liquid(portion.sealant_l)
+        ),
+        joint::to_buy(
+            floor,
+            portion.sealant_l,
+            "sealant",
+            floor.shop.sealant.waste.one(),
+        ),
+        joint::rod(floor, width * 1000.0, portion.rod_mm),
+    ]
+}

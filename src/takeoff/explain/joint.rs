@@ -1,0 +1,308 @@
+//! How a joint was reckoned.
+
+use super::Floor;
+use crate::quantity::write;
+use crate::sketch::{JointKind, Treatment};
+use crate::slab::{Joint, Stretch};
+use crate::takeoff::joints::{ROD_OVER_WIDTH, SEALANT_LEAST, SEALANT_MOST};
+use crate::takeoff::{JointWork, sealant_depth_m, words};
+
+pub(super) fn joint(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
+    let mut lines = vec![what(floor, work, record)];
+    lines.extend(scope(floor, work, record));
+    if work.length_m == 0.0 {
+        return lines;
+    }
+    match work.treatment {
+        Treatment::Fill => {
+            if work.buried_m > 0.0 {
+                lines.push(buried(floor, work));
+            }
+            lines.extend(cut(floor, work, record));
+            lines.push(width(floor, work, record));
+            lines.push(depth(floor, work, record));
+            lines.extend(filler(floor, work));
+        }
+        Treatment::Honor => {
+            if work.buried_m > 0.0 {
+                lines.push(buried(floor, work));
+            }
+            lines.extend(seal(floor, work, record));
+        }
+        Treatment::Leave | Treatment::Prime | Treatment::Chase => {
+            lines.push("It is left: nothing of it is counted in the totals.".to_owned());
+        }
+    }
+    lines
+}
+
+fn what(floor: &Floor, work: &JointWork, record: &Joint) -> String {
+    let (kind, treatment) = (
+        words::joint_kind(work.kind),
+        words::treatment(work.treatment),
+    );
+    let treatments = &floor.shop.treatments;
+    let by_rule = match work.kind {
+        JointKind::Control => treatments.control,
+        JointKind::Construction => treatments.construction,
+        JointKind::Isolation => treatments.isolation,
+    };
+    let kind_of = match work.kind {
+        JointKind::Isolation => format!("an {kind} joint"),
+        JointKind::Control | JointKind::Construction => format!("a {kind} joint"),
+    };
+    match record.treatment {
+        Some(_) if by_rule == work.treatment => {
+            format!("{} is {kind_of}: {treatment}, as the sketch says.", work.id)
+        }
+        Some(_) => format!(
+            "{} is {kind_of}: {treatment}, as the sketch says (treatments.{kind} would be {}).",
+            work.id,
+            words::treatment(by_rule)
+        ),
+        None => format!("{} is {kind_of}: {treatment} (treatments.{kind}).", work.id),
+    }
+}
+
+/// Stations of some stretches: `0'-0" to 4'-0", 6'-0" to 24'-0"`.
+pub(super) fn stations(floor: &Floor, stretches: &[Stretch]) -> String {
+    let length = |m: f64| floor.say.length(m);
+    let one = |s: &Stretch| format!("{} to {}", length(s.from_m), length(s.to_m));
+    stretches.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// How much of a path is counted, and where.
+pub(super) fn runs(
+    floor: &Floor,
+    id: &str,
+    counted: f64,
+    whole: f64,
+    in_scope: &[Stretch],
+) -> String {
+    let say = floor.say;
+    let (counted, drawn) = (say.length(counted), say.length(whole));
+    match in_scope {
+        [] => format!("{id} is drawn {drawn} long; nothing of it is counted on the coated floor."),
+        [one] if one.from_m == 0.0 && one.to_m == whole => {
+            format!("{id} runs {counted}, all of it on the coated floor.")
+        }
+        _ => format!(
+            "{id} runs {counted} on the coated floor: stations {} of a path {drawn} long.",
+            stations(floor, in_scope)
+        ),
+    }
+}
+
+fn scope(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
+    let say = floor.say;
+    let whole = record.path.length();
+    let mut lines = Vec::new();
+    lines.push(runs(
+        floor,
+        &work.id,
+        work.length_m,
+        whole,
+        &record.in_scope,
+    ));
+    for (stretch, on) in &record.on_top {
+        let other = floor
+            .takeoff
+            .joints
+            .get(*on)
+            .map_or("another joint", |j| j.id.as_str());
+        lines.push(format!(
+            "{} of it ({}) lies on {other} and is counted there.",
+            say.length(stretch.length()),
+            stations(floor, std::slice::from_ref(stretch)),
+        ));
+    }
+    lines
+}
+
+fn buried(floor: &Floor, work: &JointWork) -> String {
+    format!(
+        "Concrete was run over it: {} to be opened first.",
+        floor.say.length(work.buried_m)
+    )
+}
+
+fn cut(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
+    let (say, rules) = (floor.say, &floor.shop.chase);
+    let limit = say.small(rules.saw_wander.m());
+    if work.by_hand {
+        let why = match record.wander {
+            Some(wander) if wander > rules.saw_wander.m() => {
+                format!(
+                    "wanders {}, more than {limit} (chase.saw_wander)",
+                    say.small(wander)
+                )
+            }
+            _ => "is curved".to_owned(),
+        };
+        return vec![format!(
+            "It {why}: followed by hand all along, {}.",
+            say.length(work.hand_m)
+        )];
+    }
+    let clearance = say.small(rules.saw_clearance.m());
+    if work.hand_ends == 0 {
+        let sawn = say.length(work.saw_m);
+        return vec![format!(
+            "No wall or obstacle is nearer than {clearance} (chase.saw_clearance): {sawn} sawn."
+        )];
+    }
+    let ends = if work.hand_ends == 1 { "end" } else { "ends" };
+    vec![
+        format!(
+            "The saw stops {clearance} (chase.saw_clearance) short of walls and obstacles: {} {ends} by hand ({}), {} together.",
+            work.hand_ends,
+            stations(floor, &work.hand),
+            say.length(work.hand_m),
+        ),
+        format!(
+            "Sawn = {} − {} = {}.",
+            say.length(work.length_m),
+            say.length(work.hand_m),
+            say.length(work.saw_m)
+        ),
+    ]
+}
+
+/// `the larger of found 1/4" and blade 1/4" (chase.blade)`.
+fn found_or_blade(floor: &Floor, found: Option<f64>) -> String {
+    let blade = floor.say.small(floor.shop.chase.blade.m());
+    match found {
+        Some(found) => {
+            format!(
+                "the larger of found {} and blade {blade} (chase.blade)",
+                floor.say.small(found)
+            )
+        }
+        None => format!("blade {blade} (chase.blade), as no width was noted"),
+    }
+}
+
+fn width(floor: &Floor, work: &JointWork, record: &Joint) -> String {
+    let say = floor.say;
+    let result = say.mm(work.chase_width_mm);
+    if record.chase_width.is_some() {
+        return format!("Chase width = {result}, as the sketch says.");
+    }
+    let base = found_or_blade(floor, record.width);
+    match record.wander {
+        Some(wander) if !work.by_hand && wander > 0.0 => {
+            format!(
+                "Chase width = {base}, plus wander {} = {result}.",
+                say.small(wander)
+            )
+        }
+        _ => format!("Chase width = {base} = {result}."),
+    }
+}
+
+fn depth(floor: &Floor, work: &JointWork, record: &Joint) -> String {
+    let (say, rules) = (floor.say, &floor.shop.chase);
+    let result = say.mm(work.chase_depth_mm);
+    if record.chase_depth.is_some() {
+        return format!("Chase depth = {result}, as the sketch says.");
+    }
+    let mut parts = vec![format!("{} (chase.depth)", say.small(rules.depth.m()))];
+    parts.extend(
+        record
+            .depth
+            .map(|depth| format!("{} found", say.small(depth))),
+    );
+    parts.extend(
+        record
+            .strip_depth
+            .map(|strip| format!("{} strip left in", say.small(strip))),
+    );
+    let largest = match parts.as_slice() {
+        [one] => one.clone(),
+        [one, two] => format!("the larger of {one} and {two}"),
+        many => format!("the largest of {}", many.join(", ")),
+    };
+    let deepest = say.small(rules.deepest.m());
+    format!("Chase depth = {largest}, at most {deepest} (chase.deepest) = {result}.")
+}
+
+fn filler(floor: &Floor, work: &JointWork) -> Vec<String> {
+    let say = floor.say;
+    let waste = floor.shop.filler.waste.one();
+    vec![
+        format!(
+            "Filler in place = {} × {} × {} = {}.",
+            say.length(work.length_m),
+            say.mm(work.chase_width_mm),
+            say.mm(work.chase_depth_mm),
+            say.liquid(work.fill_l)
+        ),
+        to_buy(floor, work.fill_l, "filler", waste),
+    ]
+}
+
+/// What waste adds, for a product whose waste is `<key>.waste` in the shop book.
+pub(super) fn to_buy(floor: &Floor, in_place_l: f64, key: &str, waste: f64) -> String {
+    let say = floor.say;
+    format!(
+        "To buy = {} × {} ({key}.waste) = {}; added to all other needs before rounding to packages.",
+        say.bought(in_place_l),
+        write::trimmed(1.0 + waste, 4),
+        say.bought(in_place_l * (1.0 + waste))
+    )
+}
+
+fn seal(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
+    let say = floor.say;
+    let width = say.mm(work.sealant_width_mm);
+    let depth = say.mm(work.sealant_depth_mm);
+    let mut lines = vec![
+        format!(
+            "Seal width = {} = {width}.",
+            found_or_blade(floor, record.width)
+        ),
+        seal_depth(floor, work.sealant_width_mm / 1000.0),
+        format!(
+            "Sealant in place = {} × {width} × {depth} = {}.",
+            say.length(work.length_m),
+            say.liquid(work.sealant_l)
+        ),
+    ];
+    lines.push(to_buy(
+        floor,
+        work.sealant_l,
+        "sealant",
+        floor.shop.sealant.waste.one(),
+    ));
+    lines.push(rod(floor, work.sealant_width_mm, work.rod_mm));
+    lines
+}
+
+/// The sentence about the depth of a seal of this width, m.
+pub(super) fn seal_depth(floor: &Floor, width: f64) -> String {
+    let say = floor.say;
+    format!(
+        "Seal depth = the larger of {} / 2 and {}, at most {} = {}.",
+        say.small(width),
+        say.small(SEALANT_LEAST),
+        say.small(SEALANT_MOST),
+        say.small(sealant_depth_m(width))
+    )
+}
+
+/// The sentence about the rod for a seal of this width.
+pub(super) fn rod(floor: &Floor, width_mm: f64, rod_mm: Option<f64>) -> String {
+    let say = floor.say;
+    let least = format!(
+        "Least backer rod = {ROD_OVER_WIDTH} × {} = {}",
+        say.mm(width_mm),
+        say.mm(width_mm * ROD_OVER_WIDTH)
+    );
+    match rod_mm {
+        Some(rod) => format!(
+            "{least}; the next stock size (backer_rod.sizes) is {}.",
+            say.mm(rod)
+        ),
+        None => format!("{least}; no stock size (backer_rod.sizes) is that thick."),
+    }
+}
