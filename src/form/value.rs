@@ -86,6 +86,11 @@ impl Reader<'_> {
         if metres.abs() <= rule.most.m() {
             return Some(());
         }
+        self.beyond_belief(node, rule, &written);
+        None
+    }
+
+    fn beyond_belief(&mut self, node: &Node, rule: &Rule, written: &str) {
         let most = if rule.plan {
             write::length(rule.most.m(), self.units)
         } else {
@@ -97,7 +102,10 @@ impl Reader<'_> {
             (false, Units::Us) => "inches",
             (false, Units::Metric) => "millimetres",
         };
-        let message = format!("{name} `{written}` is beyond belief: more than {most}");
+        let message = format!(
+            "{} `{written}` is beyond belief: more than {most}",
+            rule.name
+        );
         let has_unit = written.contains(|c: char| !c.is_ascii_digit() && !" -./".contains(c));
         let hint = if has_unit {
             "check the number and the mark behind it".to_owned()
@@ -105,7 +113,6 @@ impl Reader<'_> {
             format!("a number without a unit means {bare} here")
         };
         self.error("beyond-belief", node.place, message, &hint);
-        None
     }
 
     /// Reads one of a few words.

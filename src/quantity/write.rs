@@ -72,7 +72,7 @@ pub fn grouped(value: f64, decimals: u32) -> String {
     let first = usize::from(text.starts_with('-'));
     let mut out = String::with_capacity(text.len() + 4);
     for (place, c) in text.chars().enumerate() {
-        if place > first && place < whole && (whole - place) % 3 == 0 {
+        if place > first && place < whole && (whole - place).is_multiple_of(3) {
             out.push(',');
         }
         out.push(c);

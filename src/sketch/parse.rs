@@ -19,6 +19,8 @@ mod references;
 mod shape;
 mod slab;
 mod spall;
+#[cfg(test)]
+mod tests;
 
 use self::ids::Ids;
 use self::references::References;

@@ -145,18 +145,25 @@ fn swallowed(text: &str, open: Option<Span>, kind: &ErrorKind) -> Option<String>
     })
 }
 
-fn words(kind: &ErrorKind) -> (&'static str, String, &'static str) {
+/// Code, message and hint.
+type Words = (&'static str, String, &'static str);
+
+fn words(kind: &ErrorKind) -> Words {
+    bracket_words(kind)
+        .or_else(|| layout_words(kind))
+        .or_else(|| text_words(kind))
+        .unwrap_or_else(|| {
+            (
+                "yaml",
+                "this can't be read as YAML".into(),
+                "compare the line with the ones around it: brackets, colons, indentation",
+            )
+        })
+}
+
+fn bracket_words(kind: &ErrorKind) -> Option<Words> {
     use ErrorKind as K;
-    match kind {
-        K::TabNotAllowed
-        | K::TabInBlockIndentation
-        | K::TabInIndentation
-        | K::TabAtBlockScalarStart
-        | K::TabInPlainScalar => (
-            "tab",
-            "a tab stands where only spaces can".into(),
-            "indent with spaces; most editors can turn tabs into spaces",
-        ),
+    Some(match kind {
         K::RecursionLimitExceeded => (
             "nested-too-deep",
             "lists and keys are nested too deep".into(),
@@ -185,31 +192,21 @@ fn words(kind: &ErrorKind) -> (&'static str, String, &'static str) {
             format!("a `{open}` is closed by a `{close}`"),
             "lists use [ ], keys and values use { }",
         ),
-        K::UnclosedQuotedScalar | K::DocumentIndicatorInQuotedScalar => (
-            "yaml",
-            "a quotation mark is opened and not closed".into(),
-            "close it; a length needs no quotation marks around it",
-        ),
-        K::InvalidTrailingSingleQuotedScalar | K::InvalidTrailingDoubleQuotedScalar => (
-            "yaml",
-            "something follows the closing quotation mark".into(),
-            "a length needs no quotation marks around it: write 24' 6\"",
-        ),
-        K::UnknownQuotedScalarEscape
-        | K::InvalidQuotedScalarHexEscape
-        | K::InvalidUnicodeEscape
-        | K::InvalidLowSurrogate
-        | K::InvalidLowSurrogateHexEscape
-        | K::MissingLowSurrogate
-        | K::UnpairedLowSurrogate => (
-            "yaml",
-            "a backslash between \" \" marks starts a code that is not known".into(),
-            "put the text between ' ' marks, or leave the marks out",
-        ),
-        K::UnknownAnchor => (
-            "alias",
-            "an alias (*) names nothing that was marked with &".into(),
-            "mark the value with &name before, or put the text into quotation marks",
+        _ => return None,
+    })
+}
+
+fn layout_words(kind: &ErrorKind) -> Option<Words> {
+    use ErrorKind as K;
+    Some(match kind {
+        K::TabNotAllowed
+        | K::TabInBlockIndentation
+        | K::TabInIndentation
+        | K::TabAtBlockScalarStart
+        | K::TabInPlainScalar => (
+            "tab",
+            "a tab stands where only spaces can".into(),
+            "indent with spaces; most editors can turn tabs into spaces",
         ),
         K::ExpectedBlockMappingKey
         | K::SimpleKeyExpected
@@ -224,61 +221,76 @@ fn words(kind: &ErrorKind) -> (&'static str, String, &'static str) {
             "this line does not fit the lines above it".into(),
             "keys of one item stand exactly below each other, as `key: value`; list items start with `- `",
         ),
-        _ => other(kind),
-    }
-}
-
-fn unclosed(open: char) -> (&'static str, String, &'static str) {
-    let hint = if open == '[' {
-        "close it with `]`"
-    } else {
-        "close it with `}`"
-    };
-    ("yaml", format!("this `{open}` is not closed"), hint)
-}
-
-fn other(kind: &ErrorKind) -> (&'static str, String, &'static str) {
-    use ErrorKind as K;
-    match kind {
-        K::UnexpectedCharacter { character } => (
-            "yaml",
-            format!(
-                "the character `{}` can't start a value",
-                character.escape_default()
-            ),
-            "put the text into quotation marks",
-        ),
         K::BlockEntryInFlowCollection | K::PlainScalarStartsWithDashFlowIndicator => (
             "yaml",
             "a `-` that starts a list item can't stand between brackets".into(),
             "write [first, second]",
-        ),
-        K::CommentNotSeparated => (
-            "yaml",
-            "a comment needs a space before the #".into(),
-            "write `value # comment`, or put the text into quotation marks",
-        ),
-        K::CommentInterceptedScalar => (
-            "yaml",
-            "a comment cuts a text in two".into(),
-            "put the text into quotation marks, or the comment on a line of its own above",
         ),
         K::InvalidMappingValueWhitespace | K::InvalidBlockEntryWhitespace => (
             "yaml",
             "a space is missing here".into(),
             "write `key: value` and `- item`",
         ),
+        _ => return None,
+    })
+}
+
+fn text_words(kind: &ErrorKind) -> Option<Words> {
+    use ErrorKind as K;
+    let (message, hint) = match kind {
+        K::UnclosedQuotedScalar | K::DocumentIndicatorInQuotedScalar => (
+            "a quotation mark is opened and not closed".into(),
+            "close it; a length needs no quotation marks around it",
+        ),
+        K::InvalidTrailingSingleQuotedScalar | K::InvalidTrailingDoubleQuotedScalar => (
+            "something follows the closing quotation mark".into(),
+            "a length needs no quotation marks around it: write 24' 6\"",
+        ),
+        K::UnknownQuotedScalarEscape
+        | K::InvalidQuotedScalarHexEscape
+        | K::InvalidUnicodeEscape
+        | K::InvalidLowSurrogate
+        | K::InvalidLowSurrogateHexEscape
+        | K::MissingLowSurrogate
+        | K::UnpairedLowSurrogate => (
+            "a backslash between \" \" marks starts a code that is not known".into(),
+            "put the text between ' ' marks, or leave the marks out",
+        ),
+        K::UnexpectedCharacter { character } => (
+            format!(
+                "the character `{}` can't start a value",
+                character.escape_default()
+            ),
+            "put the text into quotation marks",
+        ),
+        K::CommentNotSeparated => (
+            "a comment needs a space before the #".into(),
+            "write `value # comment`, or put the text into quotation marks",
+        ),
+        K::CommentInterceptedScalar => (
+            "a comment cuts a text in two".into(),
+            "put the text into quotation marks, or the comment on a line of its own above",
+        ),
+        K::UnknownAnchor => (
+            "an alias (*) names nothing that was marked with &".into(),
+            "mark the value with &name before, or put the text into quotation marks",
+        ),
         K::BomInsideDocument => (
-            "yaml",
             "an invisible byte order mark stands inside the text".into(),
             "delete the line and type it again",
         ),
-        _ => (
-            "yaml",
-            "this can't be read as YAML".into(),
-            "compare the line with the ones around it: brackets, colons, indentation",
-        ),
-    }
+        _ => return None,
+    };
+    Some(("yaml", message, hint))
+}
+
+fn unclosed(open: char) -> Words {
+    let hint = if open == '[' {
+        "close it with `]`"
+    } else {
+        "close it with `}`"
+    };
+    ("yaml", format!("this `{open}` is not closed"), hint)
 }
 
 #[cfg(test)]

@@ -11,28 +11,31 @@ pub const MOST_BYTES: usize = 64 << 20;
 ///
 /// The file is larger than [`MOST_BYTES`], or it is not UTF-8. Such an error has no place in the
 /// text, because there is none; it names the line instead.
-pub fn decode(bytes: &[u8]) -> Result<&str, Diagnostic> {
+pub fn decode(bytes: &[u8]) -> Result<&str, Box<Diagnostic>> {
     if bytes.len() > MOST_BYTES {
         let message = format!(
             "the file has {} MiB, and at most {} MiB are read",
             bytes.len() >> 20,
             MOST_BYTES >> 20
         );
-        return Err(Diagnostic::error("file-too-large", message)
-            .hint("one file describes one floor; a sketch has a few kilobytes"));
+        return Err(Box::new(Diagnostic::error("file-too-large", message).hint(
+            "one file describes one floor; a sketch has a few kilobytes",
+        )));
     }
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
-        return Err(
+        return Err(Box::new(
             Diagnostic::error("not-utf-8", "the file is saved as UTF-16, not as UTF-8")
                 .hint("save it again with the encoding UTF-8"),
-        );
+        ));
     }
     std::str::from_utf8(bytes).map_err(|error| {
         let good = &bytes[..error.valid_up_to()];
-        let line = 1 + good.split(|byte| *byte == b'\n').count() - 1;
+        let line = good.split(|byte| *byte == b'\n').count();
         let column = 1 + good.iter().rev().take_while(|byte| **byte != b'\n').count();
         let message = format!("the file is not UTF-8: line {line}, byte {column} is no character");
-        Diagnostic::error("not-utf-8", message).hint("save it again with the encoding UTF-8")
+        Box::new(
+            Diagnostic::error("not-utf-8", message).hint("save it again with the encoding UTF-8"),
+        )
     })
 }
 

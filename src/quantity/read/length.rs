@@ -168,23 +168,25 @@ fn feet(scan: &mut Scan, feet: Number, bare: Bare, negative: bool) -> Result<Rat
         return Err(error(problem, bare.examples().into()));
     }
     if inches.value.num >= 12 * inches.value.den {
-        let problem = format!("{inch_text} inches after the feet are a foot or more");
-        let (more, left) = (
-            inches.value.num / (12 * inches.value.den),
-            inches.value.plus(Rational {
-                num: -12 * (inches.value.num / (12 * inches.value.den)),
-                den: 1,
-            }),
-        );
-        let sign = if negative { "-" } else { "" };
-        let hint = match (left.num % left.den, feet.value.num + more) {
-            (0, feet) => format!("write {sign}{feet}' {}\"", left.num / left.den),
-            _ => "carry the foot over".into(),
-        };
-        return Err(error(problem, hint));
+        return Err(foot_or_more(feet, inches, inch_text, negative));
     }
     let inches = feet.value.times(12, 1).plus(inches.value);
     Ok(inches.times(INCH.0, INCH.1))
+}
+
+/// Inches that are a foot or more: offers the foot carried over.
+fn foot_or_more(feet: Number, inches: Number, inch_text: &str, negative: bool) -> ReadError {
+    let carried = inches.value.num / (12 * inches.value.den);
+    let left = inches.value.num - 12 * carried * inches.value.den;
+    let sign = if negative { "-" } else { "" };
+    let hint = if left % inches.value.den == 0 {
+        let (feet, inches) = (feet.value.num + carried, left / inches.value.den);
+        format!("write {sign}{feet}' {inches}\"")
+    } else {
+        "carry the foot over".into()
+    };
+    let problem = format!("{inch_text} inches after the feet are a foot or more");
+    ReadError::new(problem, hint)
 }
 
 fn end(scan: &mut Scan, bare: Bare) -> Result<(), ReadError> {

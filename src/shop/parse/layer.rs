@@ -45,7 +45,7 @@ impl Pass<'_> {
         let one_lot = fields.get("one_lot");
         let one_lot = one_lot.map_or(Some(false), |node| self.reader.truth(node, "one_lot"));
         let mix = self.mix(&fields);
-        let into = self.into_layer(&fields, &name, below);
+        let into = self.target_layer(&fields, &name, below);
         Some(Layer {
             amount: amount?,
             one_lot: one_lot?,
@@ -178,7 +178,7 @@ impl Pass<'_> {
         None
     }
 
-    fn into_layer(
+    fn target_layer(
         &mut self,
         fields: &Fields,
         name: &str,

@@ -92,21 +92,22 @@ impl Pass<'_> {
         })
     }
 
-    fn joint_line(&mut self, fields: &Fields) -> Option<At<LineForm>> {
+    /// The one way a joint is placed, by its key.
+    fn placed_by(&mut self, fields: &Fields) -> Option<&'static str> {
         let keys = ["path", "x", "y"];
         let given: Vec<&str> = keys
             .into_iter()
             .filter(|key| fields.get(key).is_some())
             .collect();
-        let key = match given[..] {
-            [key] => key,
-            [] if self.reader.has_misspelt(fields, &keys) => return None,
+        match given[..] {
+            [key] => Some(key),
+            [] if self.reader.has_misspelt(fields, &keys) => None,
             [] => {
                 let place = self.reader.first_line(fields.place);
                 let message = "a joint needs to be placed".into();
                 let hint = "add x: 12' or y: 10' for one that runs right across, or path: [[0, 0], [4', 2']]";
                 self.reader.error("missing-key", place, message, hint);
-                return None;
+                None
             }
             [first, second, ..] => {
                 let message = format!("the joint is placed twice, by `{first}` and by `{second}`");
@@ -116,9 +117,13 @@ impl Pass<'_> {
                     message,
                     "keep one of them",
                 );
-                return None;
+                None
             }
-        };
+        }
+    }
+
+    fn joint_line(&mut self, fields: &Fields) -> Option<At<LineForm>> {
+        let key = self.placed_by(fields)?;
         let node = fields.get(key)?;
         let from = self.length(fields, "from", &COORDINATE);
         let to = self.length(fields, "to", &COORDINATE);

@@ -72,6 +72,11 @@ impl Pass<'_> {
             }
             return Some((self.readings(node)?, None));
         }
+        self.one_step(fields)
+    }
+
+    /// One step: over a stretch, or all along.
+    fn one_step(&mut self, fields: &Fields) -> Option<Profile> {
         let example = "readings: [[0, 1/16], [4', 3/16]], or step: 1/4 with from: and to:";
         let step = self.reader.required(fields, "step", example);
         let step = step.and_then(|node| self.reader.length(node, &STEP));

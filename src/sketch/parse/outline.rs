@@ -42,6 +42,20 @@ impl Pass<'_> {
             .reader
             .required(&fields, "walk", "walk: [E 24', N 20', W 24', S 20']")?;
         let entries = self.reader.list(Some(walk), "walk");
+        let runs = self.runs(entries);
+        let corners = entries.len();
+        if corners < 3 && walk.items().is_some() {
+            let message = format!("the walk has {corners} runs, and an area needs at least three");
+            let hint = "write walk: [E 24', N 20', W 24', S 20']";
+            self.reader.error("corners", walk.place, message, hint);
+            return None;
+        }
+        let (start, (runs, close)) = (start?, runs?);
+        Some(Outline::Walk { start, runs, close })
+    }
+
+    /// The runs of a walk, and whether it ends with `close`.
+    fn runs(&mut self, entries: &[Node]) -> Option<(Vec<At<Run>>, bool)> {
         let mut runs = Vec::with_capacity(entries.len());
         let mut close = false;
         let mut complete = true;
@@ -67,15 +81,7 @@ impl Pass<'_> {
                 None => complete = false,
             }
         }
-        let corners = entries.len();
-        if corners < 3 && walk.items().is_some() {
-            let message = format!("the walk has {corners} runs, and an area needs at least three");
-            let hint = "write walk: [E 24', N 20', W 24', S 20']";
-            self.reader.error("corners", walk.place, message, hint);
-            return None;
-        }
-        let start = start?;
-        complete.then_some(Outline::Walk { start, runs, close })
+        complete.then_some((runs, close))
     }
 
     fn start(&mut self, node: &Node) -> Option<(Length, Length)> {

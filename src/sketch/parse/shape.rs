@@ -12,8 +12,8 @@ pub(super) const SHAPES: [&str; 4] = ["box", "circle", "polygon", "band"];
 const HINT: &str = "give one of box: {corner: [1', 2'], size: [3', 4']}, circle: {center: [1', 2'], diameter: 8\"}, polygon: [[0, 0], [4', 0], [4', 3']], band: {path: [[0, 0], [4', 0]], width: 18\"}";
 
 impl Pass<'_> {
-    /// Reads the one shape an item must have.
-    pub(super) fn shape(&mut self, fields: &Fields) -> Option<At<ShapeForm>> {
+    /// The one key that gives an item its shape.
+    fn shape_key(&mut self, fields: &Fields) -> Option<&'static str> {
         let given: Vec<&str> = SHAPES
             .into_iter()
             .filter(|key| fields.get(key).is_some())
@@ -41,6 +41,12 @@ impl Pass<'_> {
             self.reader.error("shape", place, message, hint);
             return None;
         };
+        Some(key)
+    }
+
+    /// Reads the one shape an item must have.
+    pub(super) fn shape(&mut self, fields: &Fields) -> Option<At<ShapeForm>> {
+        let key = self.shape_key(fields)?;
         let node = fields.get(key)?;
         let value = match key {
             "box" => self.rectangle(node),

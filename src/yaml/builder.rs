@@ -1,0 +1,318 @@
+//! Events of the engine to a tree, within limits.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+
+use serde_yaml::granit_parser::{Event, ScalarStyle, StructureStyle, Tag};
+
+use super::{DEEPEST, Key, Kind, Node, excerpt};
+use crate::diagnostic::{Diagnostic, FileId, Place};
+use crate::sketch::Span;
+
+/// Most values a file may have. A floor of 100,000 joints has about three million.
+const MOST_NODES: usize = 8_000_000;
+/// Most values that anchors may hold and aliases repeat, over the whole file.
+const MOST_ALIASED: usize = 200_000;
+/// Mappings with fewer keys are searched for duplicates without an index.
+const FEW_KEYS: usize = 16;
+
+/// A list or mapping that is not closed yet.
+struct Frame<'a> {
+    body: Body<'a>,
+    start: Span,
+    flow: bool,
+    anchor: usize,
+    /// Values before it, to know how many it holds.
+    nodes_before: usize,
+    /// Levels below it.
+    height: usize,
+}
+
+enum Body<'a> {
+    Sequence(Vec<Node<'a>>),
+    Mapping(Vec<(Key<'a>, Node<'a>)>, Option<Key<'a>>),
+}
+
+/// A value that aliases can repeat.
+struct Anchored<'a> {
+    node: Node<'a>,
+    size: usize,
+    height: usize,
+}
+
+/// The tree so far.
+pub(super) struct Builder<'a> {
+    file: FileId,
+    stack: Vec<Frame<'a>>,
+    pub root: Option<Node<'a>>,
+    documents: usize,
+    anchors: BTreeMap<usize, Anchored<'a>>,
+    nodes: usize,
+    aliased: usize,
+    pub faults: Vec<Diagnostic>,
+}
+
+/// A fault that ends reading. Boxed, because it is rare and large.
+pub(super) type Fatal = Box<Diagnostic>;
+
+impl<'a> Builder<'a> {
+    /// Nothing yet.
+    pub const fn new(file: FileId) -> Self {
+        Self {
+            file,
+            stack: Vec::new(),
+            root: None,
+            documents: 0,
+            anchors: BTreeMap::new(),
+            nodes: 0,
+            aliased: 0,
+            faults: Vec::new(),
+        }
+    }
+
+    const fn place(&self, span: Span) -> Place {
+        Place {
+            file: self.file,
+            span,
+        }
+    }
+
+    fn fatal(&self, code: &'static str, span: Span, message: impl Into<String>) -> Fatal {
+        let place = self.place(span);
+        Box::new(Diagnostic::error(code, message).place(place))
+    }
+
+    /// Where the innermost open `[` or `{` stands.
+    pub fn open_flow(&self) -> Option<Span> {
+        let open = self.stack.last().filter(|frame| frame.flow)?;
+        Some(open.start)
+    }
+
+    /// Takes the next event.
+    pub fn event(&mut self, event: Event<'a>, span: Span) -> Result<(), Fatal> {
+        match event {
+            Event::DocumentStart(..) => self.document(span),
+            Event::Scalar(text, style, anchor, tag) => {
+                self.tag(tag.as_deref(), span);
+                let kind = scalar(text, style);
+                let place = self.place(span);
+                self.count(1, span)?;
+                self.finish(Node { kind, place }, anchor, 1, 0)
+            }
+            Event::SequenceStart(style, anchor, tag) => {
+                self.tag(tag.as_deref(), span);
+                self.open(Body::Sequence(Vec::new()), style, anchor, span)
+            }
+            Event::MappingStart(style, anchor, tag) => {
+                self.tag(tag.as_deref(), span);
+                self.open(Body::Mapping(Vec::new(), None), style, anchor, span)
+            }
+            Event::SequenceEnd | Event::MappingEnd => self.close(span),
+            Event::Alias(id) => self.alias(id, span),
+            _ => Ok(()),
+        }
+    }
+
+    fn document(&mut self, span: Span) -> Result<(), Fatal> {
+        self.documents += 1;
+        if self.documents < 2 {
+            return Ok(());
+        }
+        let mut fault = self.fatal(
+            "several-documents",
+            span,
+            "a second document starts here, and one file describes one floor",
+        );
+        fault.hint = Some("put the rest into a file of its own, or take out the line ---".into());
+        Err(fault)
+    }
+
+    fn count(&mut self, nodes: usize, span: Span) -> Result<(), Fatal> {
+        self.nodes += nodes;
+        if self.nodes <= MOST_NODES {
+            return Ok(());
+        }
+        let message = format!("the file has more than {MOST_NODES} values");
+        Err(self.fatal("too-many-values", span, message))
+    }
+
+    fn tag(&mut self, tag: Option<&Tag>, span: Span) {
+        let Some(tag) = tag.filter(|tag| !tag.is_yaml_core_schema()) else {
+            return;
+        };
+        let message = format!("the tag `{}` has no meaning here", tag.original());
+        let fault = self.fatal("tag", span, message);
+        self.faults
+            .push(fault.hint("take it out, or put the text into quotes"));
+    }
+
+    fn open(
+        &mut self,
+        body: Body<'a>,
+        style: StructureStyle,
+        anchor: usize,
+        start: Span,
+    ) -> Result<(), Fatal> {
+        self.depth(1, start)?;
+        let nodes_before = self.nodes;
+        self.count(1, start)?;
+        self.stack.push(Frame {
+            body,
+            start,
+            flow: style == StructureStyle::Flow,
+            anchor,
+            nodes_before,
+            height: 1,
+        });
+        Ok(())
+    }
+
+    fn depth(&self, more: usize, span: Span) -> Result<(), Fatal> {
+        if self.stack.len() + more <= DEEPEST {
+            return Ok(());
+        }
+        let message = format!("lists and keys are nested more than {DEEPEST} deep");
+        Err(self.fatal("nested-too-deep", span, message))
+    }
+
+    fn close(&mut self, end: Span) -> Result<(), Fatal> {
+        let Some(frame) = self.stack.pop() else {
+            return Ok(());
+        };
+        let size = self.nodes - frame.nodes_before;
+        let last = match &frame.body {
+            Body::Sequence(items) => items.last(),
+            Body::Mapping(entries, _) => entries.last().map(|(_, value)| value),
+        };
+        // The engine ends a block where the next thing starts; its last value ends sooner.
+        let end = match last {
+            Some(last) if !frame.flow => last.place.span.end,
+            _ => end.end,
+        };
+        let start = match &frame.body {
+            Body::Mapping(entries, _) if !frame.flow => entries
+                .first()
+                .map_or(frame.start.start, |(key, _)| key.place.span.start),
+            _ => frame.start.start,
+        };
+        let place = self.place(Span {
+            start,
+            end: end.max(start),
+        });
+        let kind = match frame.body {
+            Body::Sequence(items) => Kind::Sequence(items),
+            Body::Mapping(entries, _) => Kind::Mapping(self.unique(entries)),
+        };
+        self.finish(Node { kind, place }, frame.anchor, size, frame.height)
+    }
+
+    /// Takes out keys that were there before, and says so.
+    fn unique(&mut self, entries: Vec<(Key<'a>, Node<'a>)>) -> Vec<(Key<'a>, Node<'a>)> {
+        let few = entries.len() < FEW_KEYS;
+        let mut index: BTreeMap<Cow<'a, str>, Place> = BTreeMap::new();
+        let mut kept: Vec<(Key<'a>, Node<'a>)> = Vec::with_capacity(entries.len());
+        for (key, value) in entries {
+            let first = if few {
+                let same = kept.iter().find(|(other, _)| other.text == key.text);
+                same.map(|(other, _)| other.place)
+            } else {
+                index.insert(key.text.clone(), key.place)
+            };
+            let Some(first) = first else {
+                kept.push((key, value));
+                continue;
+            };
+            let message = format!("the key `{}` stands here twice", excerpt(&key.text));
+            self.faults.push(
+                Diagnostic::error("duplicate-key", message)
+                    .place(key.place)
+                    .label("again")
+                    .related(first, "first here")
+                    .hint("keep one of them; a list item starts with `- `"),
+            );
+        }
+        kept
+    }
+
+    fn alias(&mut self, id: usize, span: Span) -> Result<(), Fatal> {
+        let Some(anchored) = self.anchors.get(&id) else {
+            let message = "this alias stands inside the value it repeats";
+            return Err(self.fatal("alias", span, message));
+        };
+        let (size, height) = (anchored.size, anchored.height);
+        self.aliased += size;
+        if self.aliased > MOST_ALIASED {
+            return Err(self.too_many_aliases(span));
+        }
+        self.depth(height, span)?;
+        let Some(anchored) = self.anchors.get(&id) else {
+            return Ok(());
+        };
+        let node = anchored.node.clone();
+        self.count(size, span)?;
+        self.finish(node, 0, size, height)
+    }
+
+    fn too_many_aliases(&self, span: Span) -> Fatal {
+        let message = format!("anchors and aliases stand for more than {MOST_ALIASED} values");
+        let mut fault = self.fatal("aliases-multiply", span, message);
+        fault.hint = Some("write the values out, or describe the floor in several files".into());
+        fault
+    }
+
+    /// Puts a finished value where it belongs.
+    fn finish(
+        &mut self,
+        node: Node<'a>,
+        anchor: usize,
+        size: usize,
+        height: usize,
+    ) -> Result<(), Fatal> {
+        if anchor > 0 {
+            self.aliased += size;
+            if self.aliased > MOST_ALIASED {
+                return Err(self.too_many_aliases(node.place.span));
+            }
+            let node = node.clone();
+            self.anchors.insert(anchor, Anchored { node, size, height });
+        }
+        let Some(frame) = self.stack.last_mut() else {
+            self.root = Some(node);
+            return Ok(());
+        };
+        frame.height = frame.height.max(height + 1);
+        match &mut frame.body {
+            Body::Sequence(items) => items.push(node),
+            Body::Mapping(entries, pending) => match pending.take() {
+                Some(key) => entries.push((key, node)),
+                None => *pending = Some(key_of(node, &mut self.faults)),
+            },
+        }
+        Ok(())
+    }
+}
+
+fn key_of<'a>(node: Node<'a>, faults: &mut Vec<Diagnostic>) -> Key<'a> {
+    let place = node.place;
+    if let Kind::Scalar { text, .. } = node.kind {
+        return Key { text, place };
+    }
+    let message = format!("{} can't be a key", node.describe());
+    faults.push(
+        Diagnostic::error("key-not-text", message)
+            .place(place)
+            .hint("write `key: value`"),
+    );
+    Key {
+        text: Cow::Borrowed(""),
+        place,
+    }
+}
+
+fn scalar(text: Cow<'_, str>, style: ScalarStyle) -> Kind<'_> {
+    let quoted = style != ScalarStyle::Plain;
+    if !quoted && matches!(&*text, "" | "~" | "null" | "Null" | "NULL") {
+        return Kind::Null;
+    }
+    Kind::Scalar { text, quoted }
+}
