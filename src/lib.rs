@@ -10,6 +10,7 @@ pub mod order;
 pub mod quantity;
 pub mod render;
 pub mod report;
+pub mod run;
 pub mod shop;
 pub mod sketch;
 pub mod slab;

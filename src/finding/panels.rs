@@ -5,6 +5,7 @@ use kurbo::{Point, Vec2};
 use super::Facts;
 use crate::diagnostic::Diagnostic;
 use crate::quantity::{M_PER_FT, Units, write};
+use crate::sketch::Span;
 use crate::slab::{Panel, Slab};
 
 /// Longest side of a panel over the slab's thickness (ACI 302.1R-96: 24 to 36 thicknesses).
@@ -21,7 +22,7 @@ const RE_ENTRANT: f64 = 0.087;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     for panel in &facts.slab.panels {
-        let span = facts.slab.outline.span;
+        let span = place(facts.slab, panel);
         if let Some(finding) = spacing(facts, panel) {
             out.push(finding.at(span));
         }
@@ -59,6 +60,13 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             .source("ACI 302.1R: re-entrant corners crack unless a joint starts there"),
         );
     }
+}
+
+/// A panel has no line of its own in a sketch: the first joint that bounds it has.
+fn place(slab: &Slab, panel: &Panel) -> Span {
+    let first = panel.joints.first();
+    let joint = first.and_then(|id| slab.joints.iter().find(|j| j.id == *id));
+    joint.map_or(slab.outline.span, |j| j.span)
 }
 
 fn spacing(facts: &Facts<'_>, panel: &Panel) -> Option<Diagnostic> {

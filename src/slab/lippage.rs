@@ -40,6 +40,10 @@ fn one<'a>(record: &'a sketch::Lippage, locator: &mut Locator<'a>) -> Option<Lip
         let station = locator.station(&reading.station, path.length(), &on);
         readings.push((station, reading.step.as_ref().map(|s| s.value.m())));
     }
+    if let Some(step) = &record.everywhere {
+        let step = Some(step.value.m());
+        readings.extend([(Some(0.0), step), (Some(path.length()), step)]);
+    }
     let readings: Option<Vec<_>> = readings
         .into_iter()
         .map(|(s, step)| Some((s?, step)))

@@ -1,6 +1,6 @@
 //! Cracks, by portion.
 
-use super::joints::{rod_m, sealant_depth_m};
+use super::joints::{rod_m, sealant_depth_m, total};
 use super::{CrackPortion, CrackWork};
 use crate::geometry::stretch::Intervals;
 use crate::quantity::M_PER_IN;
@@ -31,11 +31,7 @@ pub(super) fn crack(crack: &Crack, shop: &Shop) -> CrackWork {
             portions.push(portion(crack, from_m, to_m, part.length(), width, shop));
         }
     }
-    let length_m = crack
-        .in_scope
-        .iter()
-        .map(crate::slab::Stretch::length)
-        .sum();
+    let length_m = total(&crack.in_scope);
     CrackWork {
         id: crack.id.clone(),
         length_m,

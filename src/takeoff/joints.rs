@@ -44,7 +44,7 @@ fn treatment(joint: &Joint, shop: &Shop) -> Treatment {
 
 fn one(joint: &Joint, obstacles: &Segments, shop: &Shop) -> JointWork {
     let treatment = treatment(joint, shop);
-    let length_m: f64 = joint.in_scope.iter().map(Stretch::length).sum();
+    let length_m = total(&joint.in_scope);
     let mut work = JointWork {
         id: joint.id.clone(),
         kind: joint.kind,
@@ -91,7 +91,7 @@ fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Segments, shop: &Shop) 
         work.saw = stretches(&scope.difference(&close));
         work.hand_ends = work.hand.len();
     }
-    work.hand_m = work.hand.iter().map(Stretch::length).sum();
+    work.hand_m = total(&work.hand);
     // Saw and hand add up to the length, to the last digit.
     work.saw_m = if work.by_hand {
         0.0
@@ -131,6 +131,12 @@ fn honor(work: &mut JointWork, joint: &Joint, shop: &Shop) {
     work.sealant_depth_mm = depth * 1000.0;
     work.sealant_l = work.length_m * width * depth * 1000.0;
     work.rod_mm = rod_m(width, shop).map(|rod| rod * 1000.0);
+}
+
+/// Sum of the lengths, m. Adding nought makes the sum of none plain nought: in floating point it
+/// is minus nought.
+pub(super) fn total(stretches: &[Stretch]) -> f64 {
+    stretches.iter().map(Stretch::length).sum::<f64>() + 0.0
 }
 
 fn stretches(intervals: &Intervals) -> Vec<Stretch> {

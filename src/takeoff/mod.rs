@@ -59,7 +59,7 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
 }
 
 fn totals(takeoff: &Takeoff) -> Totals {
-    let joints = |pick: fn(&JointWork) -> f64| takeoff.joints.iter().map(pick).sum::<f64>();
+    let joints = |pick: fn(&JointWork) -> f64| takeoff.joints.iter().map(pick).sum::<f64>() + 0.0;
     let of = |treatment: Treatment| {
         let these = takeoff.joints.iter().filter(|j| j.treatment == treatment);
         these.map(|j| j.length_m).sum::<f64>()

@@ -1,0 +1,26 @@
+//! `slabwalk check`: all errors and findings.
+
+use super::{Exit, load, terminal};
+use crate::cli::CheckArgs;
+use crate::diagnostic::Severity;
+
+pub(super) fn check(args: &CheckArgs) -> Exit {
+    let mut worst = Exit::Done;
+    for path in &args.sketches {
+        let exit = match load::load(path, &args.reading) {
+            Err(exit) => exit,
+            Ok(loaded) => {
+                let findings = &loaded.survey.takeoff.findings;
+                if findings.is_empty() {
+                    terminal::message(&format!("{}: no findings\n", path.display()));
+                } else {
+                    terminal::message(&loaded.rendered());
+                }
+                let stopped = findings.iter().any(|f| f.severity == Severity::Stop);
+                if stopped { Exit::Sketch } else { Exit::Done }
+            }
+        };
+        worst = worst.max(exit);
+    }
+    worst
+}

@@ -1,0 +1,151 @@
+//! From a path to a surveyed floor, or to messages and an exit code.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+use super::{Exit, terminal};
+use crate::cli::Reading;
+use crate::diagnostic::{Diagnostic, Place, Severity};
+use crate::sketch::{self, Span};
+use crate::survey::{Survey, survey};
+use crate::{render, shop};
+
+/// Largest file that is read, bytes. A floor of 100,000 joints is about 20 MB.
+const LARGEST: u64 = 64 << 20;
+
+/// A text and the name it goes by in messages.
+#[derive(Clone, Debug)]
+pub(super) struct Source {
+    pub name: String,
+    pub text: String,
+}
+
+/// A surveyed floor and the texts it came from.
+#[derive(Debug)]
+pub(super) struct Loaded {
+    pub sketch: Source,
+    pub shop: Option<Source>,
+    pub survey: Survey,
+}
+
+impl Loaded {
+    /// The findings as messages for a terminal.
+    pub(super) fn rendered(&self) -> String {
+        rendered(
+            &self.survey.takeoff.findings,
+            &self.sketch,
+            self.shop.as_ref(),
+        )
+    }
+}
+
+/// Reads and surveys a sketch; what is wrong has been said on standard error.
+pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
+    let sketch = read(path, "sketch")?;
+    let (parsed, mut found) = sketch::parse(&sketch.text);
+    let named = parsed.as_ref().and_then(|s| s.shop.clone());
+    let book = match (&reading.shop, named) {
+        (Some(path), _) => Some(read(path, "shop book")?),
+        (None, Some(named)) => {
+            let beside = path.parent().unwrap_or(Path::new("")).join(&named.value);
+            Some(read_named(&beside, named.span, &sketch)?)
+        }
+        (None, None) => None,
+    };
+    let (shop, of_shop) = book.as_ref().map_or_else(
+        || (Some(shop::built_in()), Vec::new()),
+        |b| shop::parse(&b.text),
+    );
+    found.extend(of_shop);
+    let (Some(parsed), Some(shop)) = (parsed, shop) else {
+        terminal::message(&rendered(&found, &sketch, book.as_ref()));
+        return Err(Exit::Sketch);
+    };
+    match survey(parsed, shop, found) {
+        Ok(survey) => Ok(Loaded {
+            sketch,
+            shop: book,
+            survey,
+        }),
+        Err(found) => {
+            terminal::message(&rendered(&found, &sketch, book.as_ref()));
+            Err(Exit::Sketch)
+        }
+    }
+}
+
+fn rendered(found: &[Diagnostic], sketch: &Source, shop: Option<&Source>) -> String {
+    let shop = shop.map(|s| (s.name.as_str(), s.text.as_str()));
+    render::render(found, (&sketch.name, &sketch.text), shop, terminal::color())
+}
+
+/// Reads a text file, with a limit.
+pub(super) fn read(path: &Path, what: &str) -> Result<Source, Exit> {
+    let name = path.display().to_string();
+    match bytes(path) {
+        Err(error) => {
+            terminal::message(&format!(
+                "error: the {what} {name} can't be read: {error}\n"
+            ));
+            Err(Exit::File)
+        }
+        Ok(bytes) if bytes.len() as u64 > LARGEST => {
+            terminal::message(&format!(
+                "error: the {what} {name} is larger than {} MiB; no floor needs that much\n",
+                LARGEST >> 20
+            ));
+            Err(Exit::Sketch)
+        }
+        Ok(bytes) => String::from_utf8(bytes)
+            .map(|text| Source {
+                name: name.clone(),
+                text,
+            })
+            .map_err(|error| not_text(&name, what, &error)),
+    }
+}
+
+/// At most one byte more than the limit, so that a device can't fill the memory.
+fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
+    if path.is_dir() {
+        return Err(std::io::Error::other("it is a folder"));
+    }
+    let mut out = Vec::new();
+    File::open(path)?.take(LARGEST + 1).read_to_end(&mut out)?;
+    Ok(out)
+}
+
+fn not_text(name: &str, what: &str, error: &std::string::FromUtf8Error) -> Exit {
+    let at = error.utf8_error().valid_up_to();
+    let line = error.as_bytes()[..at]
+        .iter()
+        .filter(|b| **b == b'\n')
+        .count()
+        + 1;
+    terminal::message(&format!(
+        "error[not-utf-8]: the {what} is not UTF-8 text\n --> {name}:{line}\n\
+         hint: save it as UTF-8; a byte of another encoding stands on line {line}\n"
+    ));
+    Exit::Sketch
+}
+
+/// A shop book that the sketch names: what goes wrong is said at that place of the sketch.
+fn read_named(path: &Path, span: Span, sketch: &Source) -> Result<Source, Exit> {
+    match bytes(path) {
+        Ok(_) => read(path, "shop book"),
+        Err(error) => {
+            let found = Diagnostic {
+                place: Some(Place::sketch(span)),
+                ..Diagnostic::new(
+                    Severity::Error,
+                    "shop-book-missing",
+                    format!("the shop book {} can't be read: {error}", path.display()),
+                )
+                .hint("the path is taken from the sketch's own folder; leave `shop:` out for the built-in book")
+            };
+            terminal::message(&rendered(&[found], sketch, None));
+            Err(Exit::File)
+        }
+    }
+}

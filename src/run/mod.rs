@@ -1,0 +1,25 @@
+//! Commands: the only place that touches files, the terminal and the environment.
+
+mod check;
+mod exit;
+mod load;
+mod packet;
+mod place;
+mod shop;
+mod takeoff;
+mod terminal;
+
+pub use exit::Exit;
+
+use crate::cli::{Cli, Command};
+
+/// Does what the command line says.
+#[must_use]
+pub fn run(cli: &Cli) -> Exit {
+    match &cli.command {
+        Command::Check(args) => check::check(args),
+        Command::Takeoff(args) => takeoff::takeoff(args),
+        Command::Packet(args) => packet::packet(args),
+        Command::Shop(args) => shop::shop(args),
+    }
+}

@@ -1,0 +1,103 @@
+//! `slabwalk packet`: everything for the job, one folder per sketch.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use super::load::Loaded;
+use super::takeoff::report_of;
+use super::{Exit, load, place, terminal};
+use crate::cli::PacketArgs;
+use crate::report;
+
+/// A file of a packet: its name and its bytes.
+pub(super) type Piece = (String, Vec<u8>);
+
+/// Columns of takeoff.txt: what a letter page in a fixed-width face holds.
+const WIDTH: usize = 80;
+
+pub(super) fn packet(args: &PacketArgs) -> Exit {
+    let folders = match folders(args) {
+        Ok(folders) => folders,
+        Err(exit) => return exit,
+    };
+    let mut worst = Exit::Done;
+    for (path, folder) in args.sketches.iter().zip(&folders) {
+        worst = worst.max(one(path, folder, args));
+    }
+    worst
+}
+
+/// The folder of every sketch; two sketches must not share one.
+fn folders(args: &PacketArgs) -> Result<Vec<PathBuf>, Exit> {
+    let mut seen: BTreeMap<PathBuf, &Path> = BTreeMap::new();
+    let mut out = Vec::new();
+    for path in &args.sketches {
+        let name = path.file_stem().and_then(|s| s.to_str()).unwrap_or("");
+        if name.is_empty() || name.trim_matches('.').is_empty() {
+            terminal::message(&format!(
+                "error: {} has no name that a packet's folder could take\n",
+                path.display()
+            ));
+            return Err(Exit::Usage);
+        }
+        let folder = args.out.join(name);
+        if let Some(other) = seen.insert(folder.clone(), path) {
+            terminal::message(&format!(
+                "error: {} and {} would both be written to {}\nhint: give one of them another name, or another --out\n",
+                other.display(),
+                path.display(),
+                folder.display()
+            ));
+            return Err(Exit::Usage);
+        }
+        out.push(folder);
+    }
+    Ok(out)
+}
+
+fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
+    let loaded = match load::load(path, &args.reading) {
+        Ok(loaded) => loaded,
+        Err(exit) => return exit,
+    };
+    let pieces = match pieces(&loaded) {
+        Ok(pieces) => pieces,
+        Err(exit) => return exit,
+    };
+    if !loaded.survey.takeoff.findings.is_empty() {
+        terminal::message(&loaded.rendered());
+    }
+    match place::place(folder, &pieces) {
+        Ok(()) => {
+            let names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
+            terminal::data(&format!("{}: {}\n", folder.display(), names.join(", ")))
+        }
+        Err(error) => {
+            terminal::message(&format!(
+                "error: the packet {} can't be written: {error}\n",
+                folder.display()
+            ));
+            Exit::File
+        }
+    }
+}
+
+/// All files of a packet, made before the first is written.
+fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
+    let report = report_of(loaded);
+    let out = vec![
+        (
+            "takeoff.json".to_owned(),
+            report::json::takeoff(&report).into_bytes(),
+        ),
+        (
+            "takeoff.csv".to_owned(),
+            report::csv::takeoff(&report).into_bytes(),
+        ),
+        (
+            "takeoff.txt".to_owned(),
+            report::text::takeoff(&report, WIDTH).into_bytes(),
+        ),
+    ];
+    Ok(out)
+}

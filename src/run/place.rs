@@ -1,0 +1,129 @@
+//! Putting a packet in its place: whole or not at all, and in one step.
+//!
+//! The files are written to a new folder beside the old one, and the two change names. What the
+//! old folder held that is no part of a packet moves over; what an older packet left is dropped.
+
+use std::collections::BTreeSet;
+use std::fs::{self, File};
+use std::io::{Error, Result, Write};
+use std::path::{Path, PathBuf};
+
+use super::packet::Piece;
+
+/// Lists the files of a packet, so that the next one knows which are its own to drop.
+const CONTENTS: &str = "contents.txt";
+
+/// Writes the pieces to `folder`.
+///
+/// # Errors
+///
+/// Whatever the file system says; the old packet is then as it was.
+pub(super) fn place(folder: &Path, pieces: &[Piece]) -> Result<()> {
+    let parent = folder
+        .parent()
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    fs::create_dir_all(parent)?;
+    match fs::symlink_metadata(folder) {
+        Ok(meta) if meta.is_symlink() => return Err(Error::other("its folder is a link")),
+        Ok(meta) if !meta.is_dir() => {
+            return Err(Error::other("a file of that name is in the way"));
+        }
+        _ => {}
+    }
+    let fresh = Fresh::new(parent, folder)?;
+    for (name, bytes) in pieces {
+        write(&fresh.0.join(name), bytes)?;
+    }
+    write(&fresh.0.join(CONTENTS), contents(pieces).as_bytes())?;
+    File::open(&fresh.0)?.sync_all()?;
+    if folder.is_dir() {
+        exchange(&fresh.0, folder)?;
+        carry_over(&fresh.0, folder)
+    } else {
+        fs::rename(&fresh.0, folder)
+    }
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<()> {
+    let mut file = File::create_new(path)?;
+    file.write_all(bytes)?;
+    file.sync_all()
+}
+
+fn contents(pieces: &[Piece]) -> String {
+    let mut names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
+    names.push(CONTENTS);
+    names.sort_unstable();
+    names.join("\n") + "\n"
+}
+
+/// A folder under way, removed again unless it took its place.
+struct Fresh(PathBuf);
+
+impl Fresh {
+    fn new(parent: &Path, folder: &Path) -> Result<Self> {
+        let name = folder
+            .file_name()
+            .map(|n| n.to_string_lossy().into_owned())
+            .unwrap_or_default();
+        let path = parent.join(format!(".{name}.{}.new", std::process::id()));
+        if path.exists() {
+            // Left by a process of the same number that was ended while writing.
+            fs::remove_dir_all(&path)?;
+        }
+        fs::create_dir(&path)?;
+        Ok(Self(path))
+    }
+}
+
+impl Drop for Fresh {
+    fn drop(&mut self) {
+        // Nothing can be done about a folder that won't go; the packet is in place or untouched.
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+/// Lets two folders change names, in one step where the system can.
+fn exchange(fresh: &Path, folder: &Path) -> Result<()> {
+    #[cfg(any(target_os = "linux", target_os = "macos"))]
+    {
+        use rustix::fs::{CWD, RenameFlags, renameat_with};
+        use rustix::io::Errno;
+        match renameat_with(CWD, fresh, CWD, folder, RenameFlags::EXCHANGE) {
+            Err(Errno::INVAL | Errno::NOSYS | Errno::NOTSUP) => {}
+            other => return other.map_err(Error::from),
+        }
+    }
+    in_two_steps(fresh, folder)
+}
+
+/// Where folders can't change names in one step: the old one steps aside for the new one, and
+/// comes back if that fails.
+fn in_two_steps(fresh: &Path, folder: &Path) -> Result<()> {
+    let aside = fresh.with_extension("old");
+    fs::rename(folder, &aside)?;
+    if let Err(error) = fs::rename(fresh, folder) {
+        fs::rename(&aside, folder)?;
+        return Err(error);
+    }
+    fs::rename(&aside, fresh)
+}
+
+/// Moves what the old folder held beside its packet into the new one.
+fn carry_over(old: &Path, new: &Path) -> Result<()> {
+    let listed = fs::read_to_string(old.join(CONTENTS)).unwrap_or_default();
+    let own: BTreeSet<&str> = listed.lines().collect();
+    for entry in fs::read_dir(old)? {
+        let entry = entry?;
+        let name = entry.file_name();
+        let target = new.join(&name);
+        let stale = name
+            .to_str()
+            .is_some_and(|n| own.contains(n) || n == CONTENTS);
+        if !stale && fs::symlink_metadata(&target).is_err() {
+            fs::rename(entry.path(), target)?;
+        }
+    }
+    Ok(())
+}

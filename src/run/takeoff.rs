@@ -1,0 +1,82 @@
+//! `slabwalk takeoff`: the quantities, to standard output.
+
+use super::load::Loaded;
+use super::{Exit, load, terminal};
+use crate::cli::{Format, TakeoffArgs};
+use crate::diagnostic::Severity;
+use crate::report::{self, Report};
+use crate::takeoff::explain;
+
+/// Columns of the text form where the terminal doesn't say.
+const WIDTH: usize = 80;
+
+pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
+    let loaded = match load::load(&args.sketch, &args.reading) {
+        Ok(loaded) => loaded,
+        Err(exit) => return exit,
+    };
+    if !args.explain.is_empty() {
+        return explained(&loaded, &args.explain);
+    }
+    let report = report_of(&loaded);
+    let text = match args.format {
+        Format::Json => report::json::takeoff(&report),
+        Format::Csv => report::csv::takeoff(&report),
+        Format::Text => report::text::takeoff(&report, WIDTH),
+    };
+    if args.format != Format::Text {
+        say_stops(&loaded);
+    }
+    terminal::data(&text)
+}
+
+/// Everything a report reads.
+pub(super) fn report_of(loaded: &Loaded) -> Report<'_> {
+    Report::new(
+        &loaded.survey,
+        &loaded.sketch.text,
+        loaded.shop.as_ref().map(|s| s.text.as_str()),
+    )
+}
+
+/// A stop must be seen even where the numbers go to a script.
+fn say_stops(loaded: &Loaded) {
+    let stops = loaded
+        .survey
+        .takeoff
+        .findings
+        .iter()
+        .filter(|f| f.severity == Severity::Stop);
+    for stop in stops {
+        terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
+    }
+}
+
+fn explained(loaded: &Loaded, items: &[String]) -> Exit {
+    let s = &loaded.survey;
+    let known = explain::ids(&s.slab, &s.takeoff, &s.order);
+    let asked: Vec<String> = if items.iter().any(|i| i == "all") {
+        known.clone()
+    } else {
+        items.to_vec()
+    };
+    let mut text = String::new();
+    for id in &asked {
+        match explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id) {
+            Some(lines) => {
+                text.push_str(&format!("{id}\n"));
+                for line in lines {
+                    text.push_str(&format!("  {line}\n"));
+                }
+            }
+            None => {
+                terminal::message(&format!(
+                    "error: there is no item `{id}` on this floor\nhint: it has {}\n",
+                    known.join(", ")
+                ));
+                return Exit::Usage;
+            }
+        }
+    }
+    terminal::data(&text)
+}

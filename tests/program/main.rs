@@ -1,0 +1,7 @@
+//! The program from outside: published numbers, commands, properties, and the rules of the house.
+
+mod commands;
+mod common;
+mod house;
+mod properties;
+mod vectors;
