@@ -14,6 +14,7 @@ pub mod quantity;
 pub mod render;
 pub mod report;
 pub mod run;
+pub mod sheet;
 pub mod shop;
 pub mod sketch;
 pub mod slab;

@@ -1,0 +1,3 @@
+//! Stage 4: what was found, as marks on paper.
+
+pub mod place;

@@ -1,0 +1,294 @@
+//! Places tags on a sheet so that nothing overlaps: no tag on a tag, on a line of the plan, on text, on another tag's leader.
+//!
+//! Point-feature label placement is NP-hard (Christensen, Marks and Shieber, ACM Transactions on Graphics 14(3), 1995), so this is a
+//! search: greedy with the scarcest first, ejection of what is in the way, a descent, and the uncrossing of leaders, over a fixed list of
+//! candidates. There is no chance in it, and the order in which things are given does not matter. The hard rules are never broken;
+//! what can happen is that a tag finds no place, and then it is named in [`Placement::unplaced`].
+//!
+//! The module knows ids, boxes and lines, nothing of floors. All lengths are millimetres of paper, y down.
+
+mod anchors;
+mod candidates;
+mod fill;
+mod interior;
+mod raster;
+mod rest;
+mod shape;
+mod solve;
+
+pub use fill::{CROWDED, Fill, TIGHT, Verdict};
+pub use shape::PaperBox;
+
+use crate::ink::PaperPoint;
+use anchors::{Anchor, anchors};
+use raster::Raster;
+use shape::{snap, snap_point};
+use solve::{Seat, Solver};
+
+/// Free space kept around a tag, mm.
+pub const CLEARANCE: f64 = 0.5;
+
+/// What is to be placed, and what is in the way.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Problem {
+    /// Tags and leaders stay inside.
+    pub zone: PaperBox,
+    /// Lines that no tag may cover: edges, cracks, patch outlines, dimension lines. A leader may cross them, at a price.
+    pub lines: Vec<Line>,
+    /// Boxes that no tag may touch: text, symbols, legends. A leader through one is dearer than through a line.
+    pub boxes: Vec<PaperBox>,
+    /// Filled shapes that no tag may touch, as closed rings: columns, openings.
+    pub solids: Vec<Vec<PaperPoint>>,
+    /// Lines that a tag may cover where nothing else is free: joints.
+    pub joints: Vec<Line>,
+    /// The tags.
+    pub tags: Vec<Tag>,
+}
+
+/// A straight line on the plan.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Line {
+    /// One end.
+    pub from: PaperPoint,
+    /// The other end.
+    pub to: PaperPoint,
+    /// Width of the pen, mm.
+    pub width: f64,
+}
+
+/// Something that needs a tag.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tag {
+    /// Its id, unique in the problem.
+    pub id: String,
+    /// Width and height of its box, mm, outline included; the first that fits is taken, so the full text comes first.
+    pub sizes: Vec<(f64, f64)>,
+    /// What it names.
+    pub feature: Feature,
+    /// Whether a leader may lead to it.
+    pub leader: LeaderRule,
+}
+
+/// The thing on the plan that a tag names.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Feature {
+    /// A point or a round thing; a leader ends at its rim.
+    Point {
+        /// Centre.
+        at: PaperPoint,
+        /// Radius, mm; 0 for a point.
+        radius: f64,
+    },
+    /// An open polyline; a leader ends on it.
+    Line(Vec<PaperPoint>),
+    /// A closed ring; the tag goes inside if it fits, else a leader ends inside or on the rim.
+    Area(Vec<PaperPoint>),
+}
+
+/// Whether a tag may stand off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LeaderRule {
+    /// It stands on its feature or right beside it, without a leader: panel numbers, symbols.
+    Never,
+    /// It stands off on a leader at least this long, mm: arrow head and a little line. Inside its own area it has none.
+    AtLeast(f64),
+}
+
+/// Where everything went.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Placement {
+    /// Tags that found a place, by id.
+    pub placed: Vec<Placed>,
+    /// Tags that found none, by id. Empty when [`Fill::verdict`] is not crowded, as far as measured.
+    pub unplaced: Vec<Unplaced>,
+    /// How crowded the most crowded part of the sheet is.
+    pub fill: Fill,
+    /// Pairs of leaders that cross.
+    pub crossings: usize,
+}
+
+/// A tag in its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placed {
+    /// Its id.
+    pub id: String,
+    /// Which of its sizes was taken.
+    pub size: usize,
+    /// Its box.
+    pub area: PaperBox,
+    /// Its leader, if it stands off.
+    pub leader: Option<Leader>,
+}
+
+/// A straight leader.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Leader {
+    /// The end at the feature.
+    pub from: PaperPoint,
+    /// The end at the rim of the tag's box; the line points to the box's centre.
+    pub to: PaperPoint,
+    /// What is drawn at the feature.
+    pub end: LeaderEnd,
+}
+
+/// How a leader ends at its feature.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LeaderEnd {
+    /// On a line, a point or a rim: an arrow head.
+    Arrow,
+    /// Inside an area: a dot.
+    Dot,
+}
+
+/// A tag without a place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unplaced {
+    /// Its id.
+    pub id: String,
+    /// Why.
+    pub reason: Reason,
+}
+
+/// Why a tag found no place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reason {
+    /// Nothing free within reach.
+    NoRoom,
+    /// Its feature is not in the zone.
+    OutsideZone,
+    /// A number that is none, no size, or a box larger than the zone.
+    BadInput,
+}
+
+/// Places all tags of a problem.
+///
+/// Deterministic; the same whatever the order of lines and tags; moved with the plan when everything moves by whole millimetres. About 10 ms
+/// for 100 tags, and bounded: at most as many ejections as there are tags.
+///
+/// ```
+/// use slabwalk::ink::PaperPoint;
+/// use slabwalk::sheet::place::{Feature, LeaderRule, PaperBox, Problem, Tag, place};
+/// let at = PaperPoint { x: 50.0, y: 50.0 };
+/// let tag = Tag {
+///     id: "S-1".into(),
+///     sizes: vec![(11.0, 4.4)],
+///     feature: Feature::Point { at, radius: 0.0 },
+///     leader: LeaderRule::AtLeast(3.0),
+/// };
+/// let problem = Problem { zone: PaperBox::new(0.0, 0.0, 100.0, 100.0), tags: vec![tag], ..Problem::default() };
+/// let placement = place(&problem);
+/// assert!(placement.unplaced.is_empty());
+/// assert!(placement.placed[0].leader.is_some());
+/// ```
+#[must_use]
+pub fn place(problem: &Problem) -> Placement {
+    let zone = problem.zone.snapped();
+    let mut order: Vec<&Tag> = problem.tags.iter().collect();
+    order.sort_by(|a, b| {
+        a.id.cmp(&b.id)
+            .then_with(|| format!("{a:?}").cmp(&format!("{b:?}")))
+    });
+    let mut unplaced = Vec::new();
+    let mut jobs = Vec::new();
+    for tag in order {
+        match Job::of(tag, zone) {
+            Ok(job) => jobs.push(job),
+            Err(reason) => unplaced.push(Unplaced {
+                id: tag.id.clone(),
+                reason,
+            }),
+        }
+    }
+    let fill = fill::measure(zone, &jobs);
+    let raster = Raster::of(zone, problem);
+    let mut solver = Solver::new(candidates::lists(&raster, &jobs));
+    solver.run();
+    rest::place_rest(&mut solver, &raster, &jobs);
+    let crossings = solver.crossings();
+    let mut placed = Vec::new();
+    for (job, seat) in jobs.iter().zip(solver.into_seats()) {
+        match seat {
+            Some(seat) => placed.push(job.placed(&seat)),
+            None => unplaced.push(Unplaced {
+                id: job.tag.id.clone(),
+                reason: Reason::NoRoom,
+            }),
+        }
+    }
+    unplaced.sort_by(|a, b| a.id.cmp(&b.id));
+    Placement {
+        placed,
+        unplaced,
+        fill,
+        crossings,
+    }
+}
+
+/// A tag that can be placed: checked, on the fine grid, with its anchors.
+struct Job<'a> {
+    tag: &'a Tag,
+    feature: Feature,
+    anchors: Vec<Anchor>,
+}
+
+impl<'a> Job<'a> {
+    fn of(tag: &'a Tag, zone: PaperBox) -> Result<Job<'a>, Reason> {
+        let fits =
+            |&(w, h): &(f64, f64)| w > 0.0 && h > 0.0 && w <= zone.width() && h <= zone.height();
+        if tag.sizes.is_empty() || !tag.sizes.iter().all(fits) || !is_sound(&tag.feature) {
+            return Err(Reason::BadInput);
+        }
+        if let LeaderRule::AtLeast(length) = tag.leader
+            && !(0.0..=60.0).contains(&length)
+        {
+            return Err(Reason::BadInput);
+        }
+        let feature = snapped(&tag.feature);
+        let anchors: Vec<Anchor> = anchors(&feature)
+            .into_iter()
+            .filter(|a| zone.contains(a.at))
+            .collect();
+        if anchors.is_empty() {
+            return Err(Reason::OutsideZone);
+        }
+        Ok(Job {
+            tag,
+            feature,
+            anchors,
+        })
+    }
+
+    fn placed(&self, seat: &Seat) -> Placed {
+        let (width, height) = self.tag.sizes.get(seat.size).copied().unwrap_or_default();
+        Placed {
+            id: self.tag.id.clone(),
+            size: seat.size,
+            area: PaperBox::around(seat.area.centre(), width, height),
+            leader: seat.leader,
+        }
+    }
+}
+
+fn is_sound(feature: &Feature) -> bool {
+    let sound = |p: &PaperPoint| p.x.abs() < 1e5 && p.y.abs() < 1e5;
+    match feature {
+        Feature::Point { at, radius } => sound(at) && (0.0..1e4).contains(radius),
+        Feature::Line(points) => points.len() >= 2 && points.iter().all(sound),
+        Feature::Area(ring) => ring.len() >= 3 && ring.iter().all(sound),
+    }
+}
+
+fn snapped(feature: &Feature) -> Feature {
+    let all = |points: &[PaperPoint]| points.iter().map(|&p| snap_point(p)).collect();
+    match feature {
+        Feature::Point { at, radius } => Feature::Point {
+            at: snap_point(*at),
+            radius: snap(*radius),
+        },
+        Feature::Line(points) => Feature::Line(all(points)),
+        Feature::Area(ring) => Feature::Area(all(ring)),
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,231 @@
+//! Places on a feature where a leader may end.
+
+use super::interior::{deep_point, depth, way_out};
+use super::shape::{distance, snap, snap_point};
+use super::{Feature, LeaderEnd};
+use crate::ink::PaperPoint;
+
+/// Shares of a line's length at which a leader may end, best first.
+const STATIONS: [f64; 5] = [0.5, 0.3, 0.7, 0.12, 0.88];
+
+/// How far a corner is pulled in for an anchor, mm: room for a dot and a little more.
+const PULLED_IN: f64 = 3.0;
+
+/// Room that a dot needs on every side, mm: a dot of 1.2 mm and a hair.
+const DOT_ROOM: f64 = 0.8;
+
+/// Corners of an area used as anchors, at most.
+const MOST_CORNERS: usize = 6;
+
+/// A place where a leader may end.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Anchor {
+    /// The point that directions are taken from.
+    pub at: PaperPoint,
+    /// Direction of the feature here, radians modulo π; `None` if it has none.
+    pub grain: Option<f64>,
+    /// Where the leader ends, seen from `at`.
+    rim: Rim,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Rim {
+    /// On a line.
+    Here,
+    /// Inside an area.
+    Inside,
+    /// At this distance, mm.
+    Round(f64),
+    /// Where a ring is left.
+    Ring(Vec<PaperPoint>),
+}
+
+impl Anchor {
+    /// Where a leader that leaves in a direction starts, as an offset from `at`.
+    pub fn start(&self, (ux, uy): (f64, f64)) -> (f64, f64) {
+        let far = match &self.rim {
+            Rim::Here | Rim::Inside => return (0.0, 0.0),
+            Rim::Round(radius) => *radius,
+            Rim::Ring(ring) => way_out(ring, self.at, (ux, uy)),
+        };
+        (snap(ux * far), snap(uy * far))
+    }
+
+    /// What is drawn at the end.
+    pub fn end(&self) -> LeaderEnd {
+        if self.rim == Rim::Inside {
+            LeaderEnd::Dot
+        } else {
+            LeaderEnd::Arrow
+        }
+    }
+}
+
+/// Anchors of a feature, best first.
+pub(super) fn anchors(feature: &Feature) -> Vec<Anchor> {
+    match feature {
+        Feature::Point { at, radius } => vec![Anchor {
+            at: *at,
+            grain: None,
+            rim: Rim::Round(*radius),
+        }],
+        Feature::Line(points) => on_line(points),
+        Feature::Area(ring) => in_area(ring),
+    }
+}
+
+fn on_line(points: &[PaperPoint]) -> Vec<Anchor> {
+    let length: f64 = points.windows(2).map(|p| distance(p[0], p[1])).sum();
+    let mut anchors: Vec<Anchor> = Vec::new();
+    for share in STATIONS {
+        let (at, grain) = station(points, share * length);
+        if anchors.iter().all(|a| a.at != at) {
+            anchors.push(Anchor {
+                at,
+                grain,
+                rim: Rim::Here,
+            });
+        }
+    }
+    anchors
+}
+
+/// Point and direction at a distance along a polyline.
+fn station(points: &[PaperPoint], along: f64) -> (PaperPoint, Option<f64>) {
+    let mut left = along;
+    let mut last = (points.first().copied().unwrap_or_default(), None);
+    for pair in points.windows(2) {
+        let (a, b) = (pair[0], pair[1]);
+        let length = distance(a, b);
+        if length == 0.0 {
+            continue;
+        }
+        let share = (left / length).min(1.0);
+        // The offset is put on the fine grid before it is added, so that a moved line has moved anchors.
+        let at = PaperPoint {
+            x: a.x + snap(share * (b.x - a.x)),
+            y: a.y + snap(share * (b.y - a.y)),
+        };
+        last = (
+            at,
+            Some(
+                (b.y - a.y)
+                    .atan2(b.x - a.x)
+                    .rem_euclid(std::f64::consts::PI),
+            ),
+        );
+        if left <= length {
+            break;
+        }
+        left -= length;
+    }
+    last
+}
+
+/// The deepest point, corners pulled in, then the rim. An area too thin for a dot has its rim only.
+fn in_area(ring: &[PaperPoint]) -> Vec<Anchor> {
+    let origin = ring.first().copied().unwrap_or_default();
+    let local: Vec<PaperPoint> = ring
+        .iter()
+        .map(|p| PaperPoint {
+            x: p.x - origin.x,
+            y: p.y - origin.y,
+        })
+        .collect();
+    let (deep, room) = deep_point(&local);
+    let mut inside = Vec::new();
+    if room >= DOT_ROOM {
+        inside.push(deep);
+        for &corner in &local {
+            let far = distance(corner, deep);
+            if far <= PULLED_IN || inside.len() > MOST_CORNERS {
+                continue;
+            }
+            let share = PULLED_IN / far;
+            let p = snap_point(PaperPoint {
+                x: corner.x + share * (deep.x - corner.x),
+                y: corner.y + share * (deep.y - corner.y),
+            });
+            if depth(&local, p) >= DOT_ROOM {
+                inside.push(p);
+            }
+        }
+    }
+    let global = |p: PaperPoint| PaperPoint {
+        x: origin.x + p.x,
+        y: origin.y + p.y,
+    };
+    let mut anchors: Vec<Anchor> = inside
+        .into_iter()
+        .map(|p| Anchor {
+            at: global(p),
+            grain: None,
+            rim: Rim::Inside,
+        })
+        .collect();
+    anchors.push(Anchor {
+        at: global(deep),
+        grain: None,
+        rim: Rim::Ring(ring.to_vec()),
+    });
+    anchors
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(x: f64, y: f64) -> PaperPoint {
+        PaperPoint { x, y }
+    }
+
+    #[test]
+    fn stations_of_a_bent_line() {
+        let found = anchors(&Feature::Line(vec![
+            at(0.0, 0.0),
+            at(10.0, 0.0),
+            at(10.0, 10.0),
+        ]));
+        assert_eq!(found.len(), 5);
+        assert_eq!((found[0].at, found[0].grain), (at(10.0, 0.0), Some(0.0)));
+        assert_eq!((found[1].at, found[1].grain), (at(6.0, 0.0), Some(0.0)));
+        assert!((found[2].at.y - 4.0).abs() < 1e-3 && found[2].end() == LeaderEnd::Arrow);
+    }
+
+    #[test]
+    fn an_area_has_a_dot_inside_and_a_thin_one_its_rim() {
+        let wide = anchors(&Feature::Area(vec![
+            at(0.0, 0.0),
+            at(20.0, 0.0),
+            at(20.0, 10.0),
+            at(0.0, 10.0),
+        ]));
+        assert_eq!(wide[0].end(), LeaderEnd::Dot);
+        assert_eq!(wide.len(), 6);
+        let thin = anchors(&Feature::Area(vec![
+            at(0.0, 0.0),
+            at(20.0, 0.0),
+            at(20.0, 1.0),
+            at(0.0, 1.0),
+        ]));
+        assert_eq!((thin.len(), thin[0].end()), (1, LeaderEnd::Arrow));
+        assert!((thin[0].start((0.0, 1.0)).1 - 0.5).abs() < 0.1);
+    }
+
+    #[test]
+    fn a_round_thing_is_met_at_its_rim() {
+        let found = anchors(&Feature::Point {
+            at: at(5.0, 5.0),
+            radius: 2.0,
+        });
+        assert_eq!(found[0].start((1.0, 0.0)), (2.0, 0.0));
+    }
+
+    #[test]
+    fn a_line_without_length_has_one_anchor() {
+        assert_eq!(
+            anchors(&Feature::Line(vec![at(1.0, 1.0), at(1.0, 1.0)])).len(),
+            1
+        );
+    }
+}

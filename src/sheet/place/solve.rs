@@ -1,0 +1,299 @@
+//! The search: scarcest first, ejection, descent, uncrossing.
+
+use super::candidates::{price, rim_towards};
+use super::shape::{PaperBox, distance, lines_meet};
+use super::{CLEARANCE, Leader};
+use std::collections::BTreeSet;
+
+/// Sweeps of the descent, at most.
+const SWEEPS: usize = 4;
+
+/// An improvement smaller than this, mm of leader, is none; it would only be rounding.
+const GAIN: f64 = 1e-9;
+
+/// Price of ejecting a tag, and what it rises by each time the tag was ejected before, mm of leader.
+const EJECTION: f64 = 8.0;
+const EJECTED_BEFORE: f64 = 12.0;
+
+/// A place for a tag.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Seat {
+    /// Which of the tag's sizes.
+    pub size: usize,
+    /// Its box.
+    pub area: PaperBox,
+    /// Its leader.
+    pub leader: Option<Leader>,
+    /// Price without regard to other tags, mm of leader.
+    pub price: f64,
+    /// Box and leader together with the clearance, to tell quickly that two seats are far apart.
+    pub hull: PaperBox,
+}
+
+impl Seat {
+    pub fn new(size: usize, area: PaperBox, leader: Option<Leader>, price: f64) -> Seat {
+        let hull = leader.map_or(area, |l| area.with(l.from)).grown(CLEARANCE);
+        Seat {
+            size,
+            area,
+            leader,
+            price,
+            hull,
+        }
+    }
+
+    /// Whether a hard rule is broken between two seats: tag on tag, or a leader through a tag.
+    pub fn clashes(&self, other: &Seat) -> bool {
+        if !self.hull.overlaps(&other.hull) {
+            return false;
+        }
+        let leads_through = |leader: Option<Leader>, area: &PaperBox| {
+            leader.is_some_and(|l| area.grown(CLEARANCE).is_crossed_by(l.from, l.to))
+        };
+        self.area.grown(CLEARANCE).overlaps(&other.area)
+            || leads_through(self.leader, &other.area)
+            || leads_through(other.leader, &self.area)
+    }
+
+    /// Whether the two leaders cross.
+    pub fn crosses(&self, other: &Seat) -> bool {
+        match (self.leader, other.leader) {
+            (Some(a), Some(b)) => {
+                self.hull.overlaps(&other.hull) && lines_meet((a.from, a.to), (b.from, b.to))
+            }
+            _ => false,
+        }
+    }
+}
+
+/// The state of the search. Tags are numbered in the order of their ids.
+pub(super) struct Solver {
+    candidates: Vec<Vec<Seat>>,
+    chosen: Vec<Option<Seat>>,
+    ejected: Vec<u32>,
+}
+
+impl Solver {
+    pub fn new(candidates: Vec<Vec<Seat>>) -> Solver {
+        let count = candidates.len();
+        Solver {
+            candidates,
+            chosen: vec![None; count],
+            ejected: vec![0; count],
+        }
+    }
+
+    pub fn run(&mut self) {
+        self.greedy();
+        self.descend();
+        self.uncross();
+    }
+
+    pub fn into_seats(self) -> Vec<Option<Seat>> {
+        self.chosen
+    }
+
+    /// Tags that have no place yet.
+    pub fn homeless(&self) -> Vec<usize> {
+        (0..self.chosen.len())
+            .filter(|&n| self.chosen[n].is_none())
+            .collect()
+    }
+
+    /// Whether the box is free of tags and leaders.
+    pub fn has_room_for(&self, seat: &Seat) -> bool {
+        !self
+            .chosen
+            .iter()
+            .flatten()
+            .any(|other| seat.clashes(other))
+    }
+
+    pub fn settle(&mut self, tag: usize, seat: Seat) {
+        self.chosen[tag] = Some(seat);
+    }
+
+    /// Pairs of leaders that cross.
+    pub fn crossings(&self) -> usize {
+        let seats: Vec<&Seat> = self.chosen.iter().flatten().collect();
+        (0..seats.len())
+            .map(|n| {
+                seats[n + 1..]
+                    .iter()
+                    .filter(|other| seats[n].crosses(other))
+                    .count()
+            })
+            .sum()
+    }
+
+    /// Price of a seat among the others, or `None` if a hard rule forbids it.
+    fn price_among(&self, tag: usize, seat: &Seat) -> Option<f64> {
+        let mut sum = seat.price;
+        for (n, other) in self.chosen.iter().enumerate() {
+            let Some(other) = other else { continue };
+            if n == tag || !seat.hull.overlaps(&other.hull) {
+                continue;
+            }
+            if seat.clashes(other) {
+                return None;
+            }
+            if seat.crosses(other) {
+                sum += price::CROSSING;
+            }
+        }
+        Some(sum)
+    }
+
+    /// The cheapest allowed seat among those given, cheapest first, and its price.
+    pub fn best_of(&self, tag: usize, seats: &[Seat]) -> Option<(Seat, f64)> {
+        let mut best: Option<(Seat, f64)> = None;
+        for seat in seats {
+            if best.is_some_and(|(_, price)| seat.price >= price) {
+                break;
+            }
+            if let Some(price) = self.price_among(tag, seat)
+                && best.is_none_or(|(_, least)| price < least)
+            {
+                best = Some((*seat, price));
+            }
+        }
+        best
+    }
+
+    /// Scarcest first; where nothing is allowed, the cheapest set of tags in the way goes back into the queue. At most as many ejections as
+    /// there are tags, which bounds the time.
+    fn greedy(&mut self) {
+        let rank = |n: usize, list: &Vec<Seat>| (list.len(), n);
+        let mut queue: BTreeSet<(usize, usize)> = self
+            .candidates
+            .iter()
+            .enumerate()
+            .filter(|(_, l)| !l.is_empty())
+            .map(|(n, l)| rank(n, l))
+            .collect();
+        let mut left = self.candidates.len();
+        while let Some((_, tag)) = queue.pop_first() {
+            if let Some((seat, _)) = self.best_of(tag, &self.candidates[tag]) {
+                self.chosen[tag] = Some(seat);
+                continue;
+            }
+            let Some((seat, blockers)) = self.cheapest_ejection(tag) else {
+                continue;
+            };
+            if blockers.len() > left {
+                continue;
+            }
+            left -= blockers.len();
+            for blocker in blockers {
+                self.chosen[blocker] = None;
+                self.ejected[blocker] += 1;
+                queue.insert(rank(blocker, &self.candidates[blocker]));
+            }
+            self.chosen[tag] = Some(seat);
+        }
+    }
+
+    /// The candidate whose blockers are cheapest to eject, and those blockers.
+    fn cheapest_ejection(&self, tag: usize) -> Option<(Seat, Vec<usize>)> {
+        let mut best: Option<(f64, Seat, Vec<usize>)> = None;
+        for seat in &self.candidates[tag] {
+            let mut sum = seat.price;
+            let mut blockers = Vec::new();
+            for (n, other) in self.chosen.iter().enumerate() {
+                if n != tag && other.as_ref().is_some_and(|o| seat.clashes(o)) {
+                    sum += EJECTION + EJECTED_BEFORE * f64::from(self.ejected[n]);
+                    blockers.push(n);
+                }
+            }
+            if best.as_ref().is_none_or(|(least, ..)| sum < *least) {
+                best = Some((sum, *seat, blockers));
+            }
+        }
+        best.map(|(_, seat, blockers)| (seat, blockers))
+    }
+
+    /// Takes each tag out in turn and puts it at its best place, as long as that gains something.
+    fn descend(&mut self) {
+        for _ in 0..SWEEPS {
+            let mut moved = false;
+            for tag in 0..self.chosen.len() {
+                let now = self.chosen[tag]
+                    .and_then(|seat| self.price_among(tag, &seat))
+                    .unwrap_or(f64::INFINITY);
+                if self.candidates[tag]
+                    .first()
+                    .is_none_or(|first| first.price >= now - GAIN)
+                {
+                    continue;
+                }
+                if let Some((seat, price)) = self.best_of(tag, &self.candidates[tag])
+                    && price < now - GAIN
+                {
+                    self.chosen[tag] = Some(seat);
+                    moved = true;
+                }
+            }
+            if !moved {
+                break;
+            }
+        }
+    }
+
+    /// Two tags of one size whose leaders cross trade boxes. The sum of the distances from anchor to box centre falls, by the triangle
+    /// inequality, and the crossing goes; taken if it is legal and cheaper.
+    fn uncross(&mut self) {
+        for _ in 0..SWEEPS {
+            let mut traded = false;
+            for a in 0..self.chosen.len() {
+                for b in a + 1..self.chosen.len() {
+                    traded |= self.trade(a, b);
+                }
+            }
+            if !traded {
+                break;
+            }
+        }
+    }
+
+    fn trade(&mut self, a: usize, b: usize) -> bool {
+        let (Some(one), Some(two)) = (self.chosen[a], self.chosen[b]) else {
+            return false;
+        };
+        if !one.crosses(&two) {
+            return false;
+        }
+        let (Some(new_one), Some(new_two)) = (moved_to(&one, &two), moved_to(&two, &one)) else {
+            return false;
+        };
+        let before = self.pair_price(a, b);
+        (self.chosen[a], self.chosen[b]) = (Some(new_one), Some(new_two));
+        let better = match (before, self.pair_price(a, b)) {
+            (Some(before), Some(after)) => after < before - GAIN,
+            _ => false,
+        };
+        if !better {
+            (self.chosen[a], self.chosen[b]) = (Some(one), Some(two));
+        }
+        better
+    }
+
+    /// Price of two tags together; a crossing between the two counts twice, before and after alike.
+    fn pair_price(&self, a: usize, b: usize) -> Option<f64> {
+        let price = |n: usize| self.chosen[n].and_then(|seat| self.price_among(n, &seat));
+        Some(price(a)? + price(b)?)
+    }
+}
+
+/// The seat with the other's box and its own anchor, if the boxes are of one size and shape. Its price is its own, with the change in length.
+fn moved_to(own: &Seat, other: &Seat) -> Option<Seat> {
+    let leader = own.leader?;
+    let same = own.area.width() == other.area.width() && own.area.height() == other.area.height();
+    let to = rim_towards(&other.area, leader.from).filter(|_| same)?;
+    let price = own.price + distance(leader.from, to) - distance(leader.from, leader.to);
+    Some(Seat::new(
+        own.size,
+        other.area,
+        Some(Leader { to, ..leader }),
+        price,
+    ))
+}
