@@ -28,6 +28,9 @@ use solve::{Seat, Solver};
 /// Free space kept around a tag, mm.
 pub const CLEARANCE: f64 = 0.5;
 
+/// Longest side of a zone, mm; a larger one is a mistake. ANSI E has 1118 mm.
+const LONGEST_SIDE: f64 = 5000.0;
+
 /// What is to be placed, and what is in the way.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Problem {
@@ -72,17 +75,17 @@ pub struct Tag {
 /// The thing on the plan that a tag names.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Feature {
-    /// A point or a round thing; a leader ends at its rim.
-    Point {
-        /// Centre.
-        at: PaperPoint,
-        /// Radius, mm; 0 for a point.
+    /// Points or round things; a leader ends at the rim of any of them, of the first if nothing speaks against it.
+    Points {
+        /// Centres.
+        at: Vec<PaperPoint>,
+        /// Radius of each, mm; 0 for a point.
         radius: f64,
     },
-    /// An open polyline; a leader ends on it.
-    Line(Vec<PaperPoint>),
-    /// A closed ring; the tag goes inside if it fits, else a leader ends inside or on the rim.
-    Area(Vec<PaperPoint>),
+    /// Open polylines; a leader ends on one of them, on the longest if nothing speaks against it.
+    Line(Vec<Vec<PaperPoint>>),
+    /// Closed rings, holes by the even-odd rule; the tag goes inside if it fits, else a leader ends inside or on the rim.
+    Area(Vec<Vec<PaperPoint>>),
 }
 
 /// Whether a tag may stand off.
@@ -172,7 +175,7 @@ pub enum Reason {
 /// let tag = Tag {
 ///     id: "S-1".into(),
 ///     sizes: vec![(11.0, 4.4)],
-///     feature: Feature::Point { at, radius: 0.0 },
+///     feature: Feature::Points { at: vec![at], radius: 0.0 },
 ///     leader: LeaderRule::AtLeast(3.0),
 /// };
 /// let problem = Problem { zone: PaperBox::new(0.0, 0.0, 100.0, 100.0), tags: vec![tag], ..Problem::default() };
@@ -233,9 +236,14 @@ struct Job<'a> {
 
 impl<'a> Job<'a> {
     fn of(tag: &'a Tag, zone: PaperBox) -> Result<Job<'a>, Reason> {
+        let sound_zone = zone.width() <= LONGEST_SIDE && zone.height() <= LONGEST_SIDE;
         let fits =
             |&(w, h): &(f64, f64)| w > 0.0 && h > 0.0 && w <= zone.width() && h <= zone.height();
-        if tag.sizes.is_empty() || !tag.sizes.iter().all(fits) || !is_sound(&tag.feature) {
+        if !sound_zone
+            || tag.sizes.is_empty()
+            || !tag.sizes.iter().all(fits)
+            || !is_sound(&tag.feature)
+        {
             return Err(Reason::BadInput);
         }
         if let LeaderRule::AtLeast(length) = tag.leader
@@ -271,22 +279,31 @@ impl<'a> Job<'a> {
 
 fn is_sound(feature: &Feature) -> bool {
     let sound = |p: &PaperPoint| p.x.abs() < 1e5 && p.y.abs() < 1e5;
+    let parts = |parts: &[Vec<PaperPoint>], least: usize| {
+        !parts.is_empty()
+            && parts
+                .iter()
+                .all(|part| part.len() >= least && part.iter().all(sound))
+    };
     match feature {
-        Feature::Point { at, radius } => sound(at) && (0.0..1e4).contains(radius),
-        Feature::Line(points) => points.len() >= 2 && points.iter().all(sound),
-        Feature::Area(ring) => ring.len() >= 3 && ring.iter().all(sound),
+        Feature::Points { at, radius } => {
+            !at.is_empty() && at.iter().all(sound) && (0.0..1e4).contains(radius)
+        }
+        Feature::Line(runs) => parts(runs, 2),
+        Feature::Area(rings) => parts(rings, 3),
     }
 }
 
 fn snapped(feature: &Feature) -> Feature {
     let all = |points: &[PaperPoint]| points.iter().map(|&p| snap_point(p)).collect();
+    let parts = |parts: &[Vec<PaperPoint>]| parts.iter().map(|part| all(part)).collect();
     match feature {
-        Feature::Point { at, radius } => Feature::Point {
-            at: snap_point(*at),
+        Feature::Points { at, radius } => Feature::Points {
+            at: all(at),
             radius: snap(*radius),
         },
-        Feature::Line(points) => Feature::Line(all(points)),
-        Feature::Area(ring) => Feature::Area(all(ring)),
+        Feature::Line(runs) => Feature::Line(parts(runs)),
+        Feature::Area(rings) => Feature::Area(parts(rings)),
     }
 }
 

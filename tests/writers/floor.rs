@@ -213,14 +213,20 @@ fn add(
                 width: CRACK,
             });
             problem.lines.extend(lines);
-            ('C', Feature::Line(points))
+            ('C', Feature::Line(vec![points]))
         }
         5..8 => {
             let radius = dice.between(0.6, 1.8);
             problem
                 .boxes
                 .push(PaperBox::around(middle, 2.0 * radius, 2.0 * radius));
-            ('S', Feature::Point { at: middle, radius })
+            (
+                'S',
+                Feature::Points {
+                    at: vec![middle],
+                    radius,
+                },
+            )
         }
         8 => {
             let (w, h) = (dice.between(6.0, 26.0), dice.between(4.0, 16.0));
@@ -233,12 +239,12 @@ fn add(
             ];
             let ring: Vec<PaperPoint> = corners.iter().map(|&(x, y)| inside(at(x, y))).collect();
             problem.lines.extend(ring_lines(&ring, 0.25));
-            ('A', Feature::Area(ring))
+            ('A', Feature::Area(vec![ring]))
         }
         _ => (
             'L',
-            Feature::Point {
-                at: middle,
+            Feature::Points {
+                at: vec![middle],
                 radius: 0.0,
             },
         ),

@@ -1,6 +1,6 @@
 //! Places on a feature where a leader may end.
 
-use super::interior::{deep_point, depth, way_out};
+use super::interior::{Rings, deep_point, depth, way_out};
 use super::shape::{distance, snap, snap_point};
 use super::{Feature, LeaderEnd};
 use crate::ink::PaperPoint;
@@ -14,8 +14,8 @@ const PULLED_IN: f64 = 3.0;
 /// Room that a dot needs on every side, mm: a dot of 1.2 mm and a hair.
 const DOT_ROOM: f64 = 0.8;
 
-/// Corners of an area used as anchors, at most.
-const MOST_CORNERS: usize = 6;
+/// Corners of an area, runs of a line or points used as anchors, at most.
+const MOST_PARTS: usize = 6;
 
 /// A place where a leader may end.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,8 +36,8 @@ enum Rim {
     Inside,
     /// At this distance, mm.
     Round(f64),
-    /// Where a ring is left.
-    Ring(Vec<PaperPoint>),
+    /// Where the rings are left.
+    Rings(Vec<Vec<PaperPoint>>),
 }
 
 impl Anchor {
@@ -46,7 +46,7 @@ impl Anchor {
         let far = match &self.rim {
             Rim::Here | Rim::Inside => return (0.0, 0.0),
             Rim::Round(radius) => *radius,
-            Rim::Ring(ring) => way_out(ring, self.at, (ux, uy)),
+            Rim::Rings(rings) => way_out(rings, self.at, (ux, uy)),
         };
         (snap(ux * far), snap(uy * far))
     }
@@ -64,27 +64,46 @@ impl Anchor {
 /// Anchors of a feature, best first.
 pub(super) fn anchors(feature: &Feature) -> Vec<Anchor> {
     match feature {
-        Feature::Point { at, radius } => vec![Anchor {
-            at: *at,
-            grain: None,
-            rim: Rim::Round(*radius),
-        }],
-        Feature::Line(points) => on_line(points),
-        Feature::Area(ring) => in_area(ring),
+        Feature::Points { at, radius } => at
+            .iter()
+            .take(MOST_PARTS)
+            .map(|&at| round(at, *radius))
+            .collect(),
+        Feature::Line(runs) => on_lines(runs),
+        Feature::Area(rings) => in_area(rings),
     }
 }
 
-fn on_line(points: &[PaperPoint]) -> Vec<Anchor> {
-    let length: f64 = points.windows(2).map(|p| distance(p[0], p[1])).sum();
+fn round(at: PaperPoint, radius: f64) -> Anchor {
+    Anchor {
+        at,
+        grain: None,
+        rim: Rim::Round(radius),
+    }
+}
+
+/// Stations of the longest run, then the middles of the others.
+fn on_lines(runs: &[Vec<PaperPoint>]) -> Vec<Anchor> {
+    let length = |run: &Vec<PaperPoint>| run.windows(2).map(|p| distance(p[0], p[1])).sum::<f64>();
+    let mut longest_first: Vec<(f64, &Vec<PaperPoint>)> =
+        runs.iter().map(|run| (length(run), run)).collect();
+    longest_first.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut anchors: Vec<Anchor> = Vec::new();
-    for share in STATIONS {
-        let (at, grain) = station(points, share * length);
-        if anchors.iter().all(|a| a.at != at) {
-            anchors.push(Anchor {
-                at,
-                grain,
-                rim: Rim::Here,
-            });
+    for (rank, &(length, run)) in longest_first.iter().take(MOST_PARTS).enumerate() {
+        let shares = if rank == 0 {
+            &STATIONS[..]
+        } else {
+            &STATIONS[..1]
+        };
+        for share in shares {
+            let (at, grain) = station(run, share * length);
+            if anchors.iter().all(|a| a.at != at) {
+                anchors.push(Anchor {
+                    at,
+                    grain,
+                    rim: Rim::Here,
+                });
+            }
         }
     }
     anchors
@@ -123,52 +142,59 @@ fn station(points: &[PaperPoint], along: f64) -> (PaperPoint, Option<f64>) {
 }
 
 /// The deepest point, corners pulled in, then the rim. An area too thin for a dot has its rim only.
-fn in_area(ring: &[PaperPoint]) -> Vec<Anchor> {
-    let origin = ring.first().copied().unwrap_or_default();
-    let local: Vec<PaperPoint> = ring
+fn in_area(rings: &Rings) -> Vec<Anchor> {
+    // Worked out about a corner of its own, so that a moved area has moved anchors.
+    let origin = rings.iter().flatten().next().copied().unwrap_or_default();
+    let local_point = |p: &PaperPoint| PaperPoint {
+        x: p.x - origin.x,
+        y: p.y - origin.y,
+    };
+    let local: Vec<Vec<PaperPoint>> = rings
         .iter()
-        .map(|p| PaperPoint {
-            x: p.x - origin.x,
-            y: p.y - origin.y,
-        })
+        .map(|ring| ring.iter().map(local_point).collect())
         .collect();
     let (deep, room) = deep_point(&local);
     let mut inside = Vec::new();
     if room >= DOT_ROOM {
         inside.push(deep);
-        for &corner in &local {
-            let far = distance(corner, deep);
-            if far <= PULLED_IN || inside.len() > MOST_CORNERS {
-                continue;
-            }
-            let share = PULLED_IN / far;
-            let p = snap_point(PaperPoint {
-                x: corner.x + share * (deep.x - corner.x),
-                y: corner.y + share * (deep.y - corner.y),
-            });
-            if depth(&local, p) >= DOT_ROOM {
-                inside.push(p);
-            }
-        }
+        inside.extend(
+            local
+                .iter()
+                .flatten()
+                .filter_map(|&c| pulled_in(&local, c, deep))
+                .take(MOST_PARTS),
+        );
     }
     let global = |p: PaperPoint| PaperPoint {
         x: origin.x + p.x,
         y: origin.y + p.y,
     };
-    let mut anchors: Vec<Anchor> = inside
-        .into_iter()
-        .map(|p| Anchor {
-            at: global(p),
-            grain: None,
-            rim: Rim::Inside,
-        })
-        .collect();
-    anchors.push(Anchor {
+    let dot = |p: PaperPoint| Anchor {
+        at: global(p),
+        grain: None,
+        rim: Rim::Inside,
+    };
+    let rim = Anchor {
         at: global(deep),
         grain: None,
-        rim: Rim::Ring(ring.to_vec()),
+        rim: Rim::Rings(rings.to_vec()),
+    };
+    inside
+        .into_iter()
+        .map(dot)
+        .chain(std::iter::once(rim))
+        .collect()
+}
+
+/// A corner moved towards the deepest point, if there is room for a dot.
+fn pulled_in(rings: &Rings, corner: PaperPoint, deep: PaperPoint) -> Option<PaperPoint> {
+    let far = distance(corner, deep);
+    let share = PULLED_IN / far;
+    let p = snap_point(PaperPoint {
+        x: corner.x + share * (deep.x - corner.x),
+        y: corner.y + share * (deep.y - corner.y),
     });
-    anchors
+    (far > PULLED_IN && depth(rings, p) >= DOT_ROOM).then_some(p)
 }
 
 #[cfg(test)]
@@ -182,11 +208,10 @@ mod tests {
     #[test]
     fn stations_of_a_bent_line() {
         let found = anchors(&Feature::Line(vec![
-            at(0.0, 0.0),
-            at(10.0, 0.0),
-            at(10.0, 10.0),
+            vec![at(50.0, 50.0), at(52.0, 50.0)],
+            vec![at(0.0, 0.0), at(10.0, 0.0), at(10.0, 10.0)],
         ]));
-        assert_eq!(found.len(), 5);
+        assert_eq!((found.len(), found[5].at), (6, at(51.0, 50.0)));
         assert_eq!((found[0].at, found[0].grain), (at(10.0, 0.0), Some(0.0)));
         assert_eq!((found[1].at, found[1].grain), (at(6.0, 0.0), Some(0.0)));
         assert!((found[2].at.y - 4.0).abs() < 1e-3 && found[2].end() == LeaderEnd::Arrow);
@@ -194,28 +219,28 @@ mod tests {
 
     #[test]
     fn an_area_has_a_dot_inside_and_a_thin_one_its_rim() {
-        let wide = anchors(&Feature::Area(vec![
+        let wide = anchors(&Feature::Area(vec![vec![
             at(0.0, 0.0),
             at(20.0, 0.0),
             at(20.0, 10.0),
             at(0.0, 10.0),
-        ]));
+        ]]));
         assert_eq!(wide[0].end(), LeaderEnd::Dot);
         assert_eq!(wide.len(), 6);
-        let thin = anchors(&Feature::Area(vec![
+        let thin = anchors(&Feature::Area(vec![vec![
             at(0.0, 0.0),
             at(20.0, 0.0),
             at(20.0, 1.0),
             at(0.0, 1.0),
-        ]));
+        ]]));
         assert_eq!((thin.len(), thin[0].end()), (1, LeaderEnd::Arrow));
         assert!((thin[0].start((0.0, 1.0)).1 - 0.5).abs() < 0.1);
     }
 
     #[test]
     fn a_round_thing_is_met_at_its_rim() {
-        let found = anchors(&Feature::Point {
-            at: at(5.0, 5.0),
+        let found = anchors(&Feature::Points {
+            at: vec![at(5.0, 5.0)],
             radius: 2.0,
         });
         assert_eq!(found[0].start((1.0, 0.0)), (2.0, 0.0));
@@ -224,7 +249,7 @@ mod tests {
     #[test]
     fn a_line_without_length_has_one_anchor() {
         assert_eq!(
-            anchors(&Feature::Line(vec![at(1.0, 1.0), at(1.0, 1.0)])).len(),
+            anchors(&Feature::Line(vec![vec![at(1.0, 1.0), at(1.0, 1.0)]])).len(),
             1
         );
     }

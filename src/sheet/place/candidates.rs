@@ -1,7 +1,7 @@
 //! Candidate places of each tag, priced and sorted.
 
 use super::anchors::Anchor;
-use super::interior::{bounds, holds_box};
+use super::interior::{Rings, bounds, holds_box};
 use super::raster::Raster;
 use super::shape::{PaperBox, distance, half_up, snap};
 use super::solve::Seat;
@@ -75,8 +75,8 @@ pub(super) fn list(raster: &Raster, job: &Job, size: usize) -> Vec<Seat> {
         half: (half_up(width), half_up(height)),
     };
     let mut seats = Vec::new();
-    if let Feature::Area(ring) = &job.feature {
-        maker.inside(ring, job, &mut seats);
+    if let Feature::Area(rings) = &job.feature {
+        maker.inside(rings, job, &mut seats);
     }
     match job.tag.leader {
         LeaderRule::Never => maker.beside(job, &mut seats),
@@ -180,11 +180,11 @@ impl Maker<'_> {
     }
 
     /// Places inside the tag's own area.
-    fn inside(&self, ring: &[PaperPoint], job: &Job, seats: &mut Vec<Seat>) {
+    fn inside(&self, rings: &Rings, job: &Job, seats: &mut Vec<Seat>) {
         let Some(middle) = job.anchors.first().map(|a| a.at) else {
             return;
         };
-        let area = bounds(ring);
+        let area = bounds(rings);
         let (w, h) = self.half;
         let (room_x, room_y) = (area.width() - 2.0 * w, area.height() - 2.0 * h);
         if room_x < 0.0 || room_y < 0.0 {
@@ -199,7 +199,7 @@ impl Maker<'_> {
             y: area.top + h + step(room_y, n / columns, rows),
         });
         for centre in std::iter::once(middle).chain(lattice) {
-            if holds_box(ring, &self.area(centre).grown(CLEARANCE)) {
+            if holds_box(rings, &self.area(centre).grown(CLEARANCE)) {
                 seats.extend(self.seat(centre, price::OFF_MIDDLE * distance(centre, middle)));
             }
         }

@@ -151,11 +151,11 @@ mod tests {
         let tags = (0..count * count).map(|n| Tag {
             id: format!("T-{n}"),
             sizes: vec![(11.0, 4.0)],
-            feature: Feature::Point {
-                at: PaperPoint {
+            feature: Feature::Points {
+                at: vec![PaperPoint {
                     x: 70.5 + step * (n % count) as f64,
                     y: 30.5 + step * (n / count) as f64,
-                },
+                }],
                 radius: 0.0,
             },
             leader: LeaderRule::AtLeast(2.0),
@@ -192,8 +192,8 @@ mod tests {
         let tag = Tag {
             id: "T".into(),
             sizes: vec![(9.0, 4.0)],
-            feature: Feature::Point {
-                at: PaperPoint { x: 10.0, y: 10.0 },
+            feature: Feature::Points {
+                at: vec![PaperPoint { x: 10.0, y: 10.0 }],
                 radius: 0.0,
             },
             leader: LeaderRule::Never,

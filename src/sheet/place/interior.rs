@@ -1,4 +1,4 @@
-//! Inside and outside of a ring.
+//! Inside and outside of closed rings, by the even-odd rule.
 
 use super::shape::{PaperBox, distance, snap_point};
 use crate::ink::PaperPoint;
@@ -6,28 +6,31 @@ use crate::ink::PaperPoint;
 /// Columns and rows of the first search for the deepest point.
 const SEARCH: usize = 12;
 
-/// Edges of a ring, the closing one included.
-pub(super) fn edges(ring: &[PaperPoint]) -> impl Iterator<Item = (PaperPoint, PaperPoint)> + '_ {
-    ring.iter()
-        .copied()
-        .zip(ring.iter().copied().cycle().skip(1))
+/// A closed shape: its rings.
+pub(super) type Rings = [Vec<PaperPoint>];
+
+/// Edges of all rings, the closing ones included.
+pub(super) fn edges(rings: &Rings) -> impl Iterator<Item = (PaperPoint, PaperPoint)> + '_ {
+    rings.iter().flat_map(|ring| {
+        ring.iter()
+            .copied()
+            .zip(ring.iter().copied().cycle().skip(1))
+    })
 }
 
-/// Smallest upright box around points.
-pub(super) fn bounds(points: &[PaperPoint]) -> PaperBox {
-    let first = points.first().copied().unwrap_or_default();
-    points.iter().fold(
-        PaperBox::new(first.x, first.y, first.x, first.y),
-        |b, &p| b.with(p),
-    )
+/// Smallest upright box around all rings.
+pub(super) fn bounds(rings: &Rings) -> PaperBox {
+    let first = rings.iter().flatten().next().copied().unwrap_or_default();
+    let start = PaperBox::new(first.x, first.y, first.x, first.y);
+    rings.iter().flatten().fold(start, |b, &p| b.with(p))
 }
 
-/// Whether a point is inside a ring (even-odd rule).
-pub(super) fn is_inside(ring: &[PaperPoint], p: PaperPoint) -> bool {
+/// Whether a point is inside.
+pub(super) fn is_inside(rings: &Rings, p: PaperPoint) -> bool {
     let crosses = |(a, b): &(PaperPoint, PaperPoint)| {
         (a.y > p.y) != (b.y > p.y) && p.x - a.x < (p.y - a.y) * (b.x - a.x) / (b.y - a.y)
     };
-    edges(ring).filter(crosses).count() % 2 == 1
+    edges(rings).filter(crosses).count() % 2 == 1
 }
 
 /// Distance of a point from a straight line.
@@ -41,28 +44,28 @@ fn distance_to(p: PaperPoint, (a, b): (PaperPoint, PaperPoint)) -> f64 {
     ((p.x - a.x) - share * dx).hypot((p.y - a.y) - share * dy)
 }
 
-/// How far inside a point is: distance to the ring, negative outside.
-pub(super) fn depth(ring: &[PaperPoint], p: PaperPoint) -> f64 {
-    let far = edges(ring)
+/// How far inside a point is: distance to the nearest edge, negative outside.
+pub(super) fn depth(rings: &Rings, p: PaperPoint) -> f64 {
+    let far = edges(rings)
         .map(|e| distance_to(p, e))
         .fold(f64::INFINITY, f64::min);
-    if is_inside(ring, p) { far } else { -far }
+    if is_inside(rings, p) { far } else { -far }
 }
 
-/// A point far inside the ring and its depth: the best of a lattice, improved by halving steps.
+/// A point far inside the rings and its depth: the best of a lattice, improved by halving steps.
 ///
 /// Not the exact deepest point; a dot or a tag needs a good one only.
-pub(super) fn deep_point(ring: &[PaperPoint]) -> (PaperPoint, f64) {
-    let area = bounds(ring);
+pub(super) fn deep_point(rings: &Rings) -> (PaperPoint, f64) {
+    let area = bounds(rings);
     let step = |length: f64| length / SEARCH as f64;
     let (mut dx, mut dy) = (step(area.width()), step(area.height()));
     let lattice = (0..SEARCH * SEARCH).map(|n| PaperPoint {
         x: area.left + (0.5 + (n % SEARCH) as f64) * dx,
         y: area.top + (0.5 + (n / SEARCH) as f64) * dy,
     });
-    let mut best = (area.centre(), depth(ring, area.centre()));
+    let mut best = (area.centre(), depth(rings, area.centre()));
     let improve = |p: PaperPoint, best: &mut (PaperPoint, f64)| {
-        let d = depth(ring, p);
+        let d = depth(rings, p);
         if d > best.1 + 1e-9 {
             *best = (p, d);
         }
@@ -91,16 +94,16 @@ pub(super) fn deep_point(ring: &[PaperPoint]) -> (PaperPoint, f64) {
         }
     }
     let point = snap_point(best.0);
-    (point, depth(ring, point))
+    (point, depth(rings, point))
 }
 
-/// Whether a box lies wholly inside a ring.
-pub(super) fn holds_box(ring: &[PaperPoint], area: &PaperBox) -> bool {
-    is_inside(ring, area.centre()) && !edges(ring).any(|(a, b)| area.is_crossed_by(a, b))
+/// Whether a box lies wholly inside.
+pub(super) fn holds_box(rings: &Rings, area: &PaperBox) -> bool {
+    is_inside(rings, area.centre()) && !edges(rings).any(|(a, b)| area.is_crossed_by(a, b))
 }
 
-/// How far from a point inside, in a direction, the ring is left for the last time.
-pub(super) fn way_out(ring: &[PaperPoint], from: PaperPoint, (ux, uy): (f64, f64)) -> f64 {
+/// How far from a point inside, in a direction, the rings are left for the last time.
+pub(super) fn way_out(rings: &Rings, from: PaperPoint, (ux, uy): (f64, f64)) -> f64 {
     let hit = |(a, b): (PaperPoint, PaperPoint)| {
         let (sx, sy) = (b.x - a.x, b.y - a.y);
         let cross = ux * sy - uy * sx;
@@ -116,15 +119,15 @@ pub(super) fn way_out(ring: &[PaperPoint], from: PaperPoint, (ux, uy): (f64, f64
             0.0
         }
     };
-    edges(ring).map(hit).fold(0.0, f64::max)
+    edges(rings).map(hit).fold(0.0, f64::max)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn ring(points: &[(f64, f64)]) -> Vec<PaperPoint> {
-        points.iter().map(|&(x, y)| PaperPoint { x, y }).collect()
+    fn ring(points: &[(f64, f64)]) -> Vec<Vec<PaperPoint>> {
+        vec![points.iter().map(|&(x, y)| PaperPoint { x, y }).collect()]
     }
 
     #[test]

@@ -88,7 +88,7 @@ impl Raster {
         problem
             .tags
             .iter()
-            .filter_map(own_mark)
+            .flat_map(own_marks)
             .for_each(|b| raster.stamp_box(&b, SOLID));
         raster.hard = Sums::of(&raster.cells, columns, LINE | SOLID);
         raster.joints = Sums::of(&raster.cells, columns, JOINT);
@@ -211,11 +211,12 @@ impl Raster {
     }
 
     /// Marks a ring's outline and what is inside (even-odd, by the middle of each row).
-    fn stamp_ring(&mut self, ring: &[PaperPoint]) {
+    fn stamp_ring(&mut self, ring: &Vec<PaperPoint>) {
+        let rings = std::slice::from_ref(ring);
         if ring.iter().any(|p| !p.x.is_finite() || !p.y.is_finite()) {
             return;
         }
-        let edges: Vec<Line> = super::interior::edges(ring)
+        let edges: Vec<Line> = super::interior::edges(rings)
             .map(|(from, to)| Line {
                 from,
                 to,
@@ -223,7 +224,7 @@ impl Raster {
             })
             .collect();
         edges.iter().for_each(|e| self.stamp_line(e, SOLID));
-        let (_, rows) = self.span(&super::interior::bounds(ring));
+        let (_, rows) = self.span(&super::interior::bounds(rings));
         for row in rows.0..rows.1 {
             let y = self.zone.top + (row as f64 + 0.5) * self.cell;
             let mut cuts: Vec<f64> = edges
@@ -242,16 +243,15 @@ impl Raster {
     }
 }
 
-/// The spot of a point feature, which no tag may hide. A tag without a leader sits on its own point, and nothing is drawn there.
-fn own_mark(tag: &Tag) -> Option<PaperBox> {
+/// The spots of a point feature, which no tag may hide. A tag without a leader sits on its own point, and nothing is drawn there.
+fn own_marks(tag: &Tag) -> Vec<PaperBox> {
     match (&tag.feature, tag.leader) {
-        (Feature::Point { at, radius }, LeaderRule::AtLeast(_))
-            if at.x.is_finite() && at.y.is_finite() =>
-        {
+        (Feature::Points { at, radius }, LeaderRule::AtLeast(_)) => {
             let side = 2.0 * radius.max(CELL / 2.0);
-            Some(PaperBox::around(*at, side, side))
+            let finite = at.iter().filter(|p| p.x.is_finite() && p.y.is_finite());
+            finite.map(|&p| PaperBox::around(p, side, side)).collect()
         }
-        _ => None,
+        _ => Vec::new(),
     }
 }
 

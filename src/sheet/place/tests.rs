@@ -24,8 +24,8 @@ fn tag(id: &str, feature: Feature) -> Tag {
 fn spot(id: &str, x: f64, y: f64) -> Tag {
     tag(
         id,
-        Feature::Point {
-            at: at(x, y),
+        Feature::Points {
+            at: vec![at(x, y)],
             radius: 0.0,
         },
     )
@@ -66,7 +66,7 @@ fn a_tag_in_the_open_stands_off_at_a_draftsmans_angle() {
 
 #[test]
 fn a_leader_leaves_its_crack_at_an_angle() {
-    let crack = Feature::Line(vec![at(30.0, 40.0), at(90.0, 40.0)]);
+    let crack = Feature::Line(vec![vec![at(30.0, 40.0), at(90.0, 40.0)]]);
     let mut problem = problem(vec![tag("C-1", crack)]);
     problem.lines.push(line((30.0, 40.0), (90.0, 40.0)));
     let placement = place(&problem);
@@ -88,12 +88,12 @@ fn a_leader_leaves_its_crack_at_an_angle() {
 #[test]
 fn a_large_area_holds_its_own_tag_and_a_small_one_gets_a_dot() {
     let ring = |w: f64, h: f64| {
-        Feature::Area(vec![
+        Feature::Area(vec![vec![
             at(40.0, 30.0),
             at(40.0 + w, 30.0),
             at(40.0 + w, 30.0 + h),
             at(40.0, 30.0 + h),
-        ])
+        ]])
     };
     let large = place(&problem(vec![tag("A-1", ring(30.0, 20.0))]));
     assert_eq!(only(&large).leader, None);
@@ -197,7 +197,7 @@ fn what_cannot_be_placed_is_named_with_its_reason() {
             leader: LeaderRule::AtLeast(f64::INFINITY),
             ..spot("endless", 60.0, 40.0)
         },
-        tag("one-point", Feature::Line(vec![at(1.0, 1.0)])),
+        tag("one-point", Feature::Line(vec![vec![at(1.0, 1.0)]])),
     ]);
     full.boxes.push(full.zone);
     let placement = place(&full);
@@ -242,6 +242,8 @@ fn bad_obstacles_and_bad_zones_do_not_stop_it() {
         PaperBox::default(),
         PaperBox::new(10.0, 10.0, 0.0, 0.0),
         PaperBox::new(f64::NAN, 0.0, 9.0, 9.0),
+        PaperBox::new(0.0, 0.0, f64::INFINITY, 9.0),
+        PaperBox::new(0.0, 0.0, 9e9, 9e9),
     ] {
         let placement = place(&Problem {
             zone,
