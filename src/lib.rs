@@ -1,5 +1,6 @@
 //! Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 
+pub mod audit;
 pub mod cli;
 pub mod diagnostic;
 pub mod finding;

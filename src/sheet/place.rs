@@ -17,7 +17,7 @@ mod shape;
 mod solve;
 
 pub use fill::{CROWDED, Fill, TIGHT, Verdict};
-pub use shape::PaperBox;
+pub use shape::{PaperBox, lines_meet};
 
 use crate::ink::PaperPoint;
 use anchors::{Anchor, anchors};

@@ -160,8 +160,9 @@ pub(super) fn turn(a: PaperPoint, b: PaperPoint, c: PaperPoint) -> f64 {
     (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)
 }
 
-/// Whether two straight lines have a point in common.
-pub(super) fn lines_meet(a: (PaperPoint, PaperPoint), b: (PaperPoint, PaperPoint)) -> bool {
+/// Whether two straight lines, each from end to end, have a point in common.
+#[must_use]
+pub fn lines_meet(a: (PaperPoint, PaperPoint), b: (PaperPoint, PaperPoint)) -> bool {
     let sides = |(p, q): (PaperPoint, PaperPoint), (r, s)| (turn(p, q, r), turn(p, q, s));
     let (a1, a2) = sides(a, b);
     let (b1, b2) = sides(b, a);

@@ -15,6 +15,9 @@ const GAIN: f64 = 1e-9;
 const EJECTION: f64 = 8.0;
 const EJECTED_BEFORE: f64 = 12.0;
 
+/// Free space kept around the end of a leader, mm: half an arrow head or a dot.
+const END_ROOM: f64 = 0.8;
+
 /// A place for a tag.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Seat {
@@ -32,7 +35,7 @@ pub(super) struct Seat {
 
 impl Seat {
     pub fn new(size: usize, area: PaperBox, leader: Option<Leader>, price: f64) -> Seat {
-        let hull = leader.map_or(area, |l| area.with(l.from)).grown(CLEARANCE);
+        let hull = leader.map_or(area, |l| area.with(l.from)).grown(END_ROOM);
         Seat {
             size,
             area,
@@ -48,7 +51,10 @@ impl Seat {
             return false;
         }
         let leads_through = |leader: Option<Leader>, area: &PaperBox| {
-            leader.is_some_and(|l| area.grown(CLEARANCE).is_crossed_by(l.from, l.to))
+            leader.is_some_and(|l| {
+                area.grown(CLEARANCE).is_crossed_by(l.from, l.to)
+                    || area.grown(END_ROOM).contains(l.from)
+            })
         };
         self.area.grown(CLEARANCE).overlaps(&other.area)
             || leads_through(self.leader, &other.area)

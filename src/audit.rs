@@ -1,0 +1,180 @@
+//! Reads a finished SVG back and reports what is wrong with the drawing.
+//!
+//! The audit looks at the file, not at the numbers of whoever composed it: it parses the SVG, lays the text out with the bundled font and
+//! measures what would be printed. It knows the file by its ids and classes:
+//!
+//! | id or class | meaning |
+//! |---|---|
+//! | `tag-X` | the tag of item X: its outline and its text |
+//! | `leader-X` | the leader of that tag |
+//! | `row-X` | the schedule row of item X |
+//! | `border` | the border of the sheet; everything else lies inside, but for the class `margin` |
+//! | class `crack`, `outline`, `opening`, `column`, `patch`, `dimension` | lines that no tag may cover |
+//! | class `hatch` | hatching: a tag may cover it; parallel lines keep their distance |
+//!
+//! All measures are millimetres of paper.
+
+mod hatch;
+mod overlap;
+mod read;
+mod rows;
+mod size;
+
+use std::collections::BTreeSet;
+use std::fmt;
+
+/// Least height of capitals, mm: 3/32 in, rounded down (from memory: the least height in US drafting standards).
+pub const LEAST_CAP: f64 = 2.38;
+
+/// Least width of a line, mm: the thinnest pen of the line table.
+pub const LEAST_LINE: f64 = 0.18;
+
+/// Least distance of parallel hatch lines, mm (from memory: ISO 128-3).
+pub const LEAST_HATCH: f64 = 0.7;
+
+/// What kind of fault it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Code {
+    /// The file cannot be read as SVG.
+    Unreadable,
+    /// It runs code or refers outside itself.
+    NotSelfContained,
+    /// An id is used twice.
+    DuplicateId,
+    /// Something is off the sheet.
+    OffSheet,
+    /// Something is outside the border.
+    OutsideBorder,
+    /// A tag overlaps another.
+    TagOnTag,
+    /// A tag covers text of the plan or the schedule.
+    TagOnText,
+    /// A tag covers a line of the plan.
+    TagOnLine,
+    /// A leader runs through the tag of something else.
+    LeaderThroughTag,
+    /// Two leaders cross.
+    LeaderCrossing,
+    /// The text of a tag leaves its outline.
+    TextOutsideTag,
+    /// Two lines of text overlap.
+    TextOnText,
+    /// Text is too small to read.
+    SmallText,
+    /// Text that the font lacks, or that is not drawn at all.
+    LostText,
+    /// A line is too thin to print.
+    ThinLine,
+    /// Hatch lines are too close.
+    CloseHatch,
+    /// A tag has no row in the schedule.
+    TagWithoutRow,
+    /// A row has no tag on the plan.
+    RowWithoutTag,
+}
+
+impl Code {
+    /// The code as written: `tag-on-tag`.
+    #[must_use]
+    pub fn as_str(self) -> &'static str {
+        match self {
+            Code::Unreadable => "unreadable",
+            Code::NotSelfContained => "not-self-contained",
+            Code::DuplicateId => "duplicate-id",
+            Code::OffSheet => "off-sheet",
+            Code::OutsideBorder => "outside-border",
+            Code::TagOnTag => "tag-on-tag",
+            Code::TagOnText => "tag-on-text",
+            Code::TagOnLine => "tag-on-line",
+            Code::LeaderThroughTag => "leader-through-tag",
+            Code::LeaderCrossing => "leader-crossing",
+            Code::TextOutsideTag => "text-outside-tag",
+            Code::TextOnText => "text-on-text",
+            Code::SmallText => "small-text",
+            Code::LostText => "lost-text",
+            Code::ThinLine => "thin-line",
+            Code::CloseHatch => "close-hatch",
+            Code::TagWithoutRow => "tag-without-row",
+            Code::RowWithoutTag => "row-without-tag",
+        }
+    }
+}
+
+impl fmt::Display for Code {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.as_str())
+    }
+}
+
+/// A fault of a drawing.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Fault {
+    /// Name of the sheet, as given; empty for a single file.
+    pub sheet: String,
+    /// What kind.
+    pub code: Code,
+    /// Ids of the groups concerned.
+    pub ids: Vec<String>,
+    /// What is wrong, with numbers.
+    pub message: String,
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.sheet.is_empty() {
+            write!(f, "{}: ", self.sheet)?;
+        }
+        write!(f, "[{}] {}", self.code, self.message)
+    }
+}
+
+/// Audits one file by itself: every tag needs its row in the same file.
+///
+/// Faults come sorted by kind and id; none for a drawing in order.
+#[must_use]
+pub fn audit(svg: &str) -> Vec<Fault> {
+    audit_set(&[("", svg)])
+}
+
+/// Audits the sheets of one set, each given with its name: a tag may have its row on another sheet, and a tag may be on several.
+#[must_use]
+pub fn audit_set(sheets: &[(&str, &str)]) -> Vec<Fault> {
+    let mut faults = BTreeSet::new();
+    let mut readable = Vec::new();
+    for (name, svg) in sheets {
+        let mut report = Report {
+            sheet: name,
+            faults: &mut faults,
+        };
+        if let Some(drawing) = read::read(svg, &mut report) {
+            overlap::check(&drawing, &mut report);
+            size::check(&drawing, &mut report);
+            hatch::check(&drawing, &mut report);
+            readable.push((*name, drawing));
+        }
+    }
+    rows::check(&readable, &mut faults);
+    faults.into_iter().collect()
+}
+
+/// Where the checks of one sheet report to.
+struct Report<'a> {
+    sheet: &'a str,
+    faults: &'a mut BTreeSet<Fault>,
+}
+
+impl Report<'_> {
+    fn fault(&mut self, code: Code, ids: &[&str], message: String) {
+        let own = |id: &&&str| !id.is_empty() && !id.starts_with(read::GIVEN);
+        let ids = ids.iter().filter(own).map(ToString::to_string).collect();
+        self.faults.insert(Fault {
+            sheet: self.sheet.to_string(),
+            code,
+            ids,
+            message,
+        });
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,445 @@
+//! A finished SVG as marks on paper, each with the groups it belongs to.
+
+use super::{Code, Report};
+use crate::ink::PaperPoint;
+use crate::sheet::place::PaperBox;
+use crate::{font, svg};
+use std::collections::BTreeMap;
+use usvg::roxmltree::{Document, Node as XmlNode};
+use usvg::tiny_skia_path::{PathSegment, Point, Transform};
+
+/// Millimetres in a pixel of the reader, which counts 96 to the inch.
+const MM: f64 = 25.4 / 96.0;
+
+/// Straight pieces that a curve is cut into.
+const PIECES: u32 = 8;
+
+/// Prefix of the ids that are given for the time of the reading to groups that have a class but no id.
+pub(super) const GIVEN: &str = "given-";
+
+/// Classes of lines that no tag may cover.
+const PLAN_LINES: [&str; 6] = [
+    "crack",
+    "outline",
+    "opening",
+    "column",
+    "patch",
+    "dimension",
+];
+
+/// What a group says about the marks in it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Place {
+    /// Nearest id.
+    pub id: String,
+    /// Item whose tag this is.
+    pub tag: Option<String>,
+    /// Item whose leader this is.
+    pub leader: Option<String>,
+    /// Item whose schedule row this is.
+    pub row: Option<String>,
+    /// Whether no tag may cover its lines.
+    pub plan_line: bool,
+    /// Whether it is hatching.
+    pub hatch: bool,
+    /// Whether it is the border.
+    pub border: bool,
+    /// Whether it may lie outside the border.
+    pub margin: bool,
+}
+
+/// A drawn path.
+pub(super) struct Shape {
+    pub place: usize,
+    /// Polylines, curves cut into straight pieces.
+    pub runs: Vec<Vec<PaperPoint>>,
+    /// Whether it has no curves.
+    pub straight: bool,
+    /// Width of its line; `None` for a filled shape without one.
+    pub stroke: Option<f64>,
+    /// Box with the line's width.
+    pub area: PaperBox,
+}
+
+/// A drawn line of text.
+pub(super) struct Words {
+    pub place: usize,
+    pub text: String,
+    /// Box around the ink.
+    pub ink: PaperBox,
+    /// Whether the text runs level or upright, so that its box is a fair measure.
+    pub upright: bool,
+    /// Height of capitals.
+    pub cap: f64,
+    /// Points of the letters' outlines.
+    pub outline: Vec<PaperPoint>,
+    /// Whether a character was drawn as the missing-glyph box.
+    pub lacking: bool,
+}
+
+/// A sheet as read.
+pub(super) struct Drawing {
+    pub sheet: PaperBox,
+    pub places: Vec<Place>,
+    pub shapes: Vec<Shape>,
+    pub words: Vec<Words>,
+}
+
+impl Drawing {
+    pub fn place(&self, index: usize) -> &Place {
+        &self.places[index]
+    }
+}
+
+/// Reads a file. Faults of the file itself are reported here; `None` if there is nothing to look at.
+pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
+    let document = match Document::parse(text) {
+        Ok(document) => document,
+        Err(error) => {
+            report.fault(
+                Code::Unreadable,
+                &[],
+                format!("not readable as XML: {error}"),
+            );
+            return None;
+        }
+    };
+    check_file(&document, report);
+    let (with_ids, classes) = name_groups(text, &document);
+    let tree = match usvg::Tree::from_str(&with_ids, &font::reading_options()) {
+        Ok(tree) => tree,
+        Err(error) => {
+            report.fault(
+                Code::Unreadable,
+                &[],
+                format!("not readable as SVG: {error}"),
+            );
+            return None;
+        }
+    };
+    let (width, height) = (
+        f64::from(tree.size().width()) * MM,
+        f64::from(tree.size().height()) * MM,
+    );
+    let sheet = PaperBox::new(0.0, 0.0, width, height);
+    let places = vec![Place::default()];
+    let drawing = Drawing {
+        sheet,
+        places,
+        shapes: Vec::new(),
+        words: Vec::new(),
+    };
+    let mut reader = Reader { drawing, classes };
+    reader.group(tree.root(), 0);
+    check_all_text_drawn(&document, &reader.drawing, report);
+    Some(reader.drawing)
+}
+
+/// What the XML alone shows: references outside, code, ids used twice, lines without width.
+fn check_file(document: &Document, report: &mut Report) {
+    let mut seen = BTreeMap::new();
+    for node in document.descendants().filter(XmlNode::is_element) {
+        let name = node.tag_name().name();
+        let outside = |value: &str| !(value.starts_with('#') || value.starts_with("data:"));
+        let refers = node
+            .attributes()
+            .find(|a| a.name() == "href" && outside(a.value()));
+        let runs = node.attributes().find(|a| a.name().starts_with("on"));
+        if matches!(name, "script" | "foreignObject" | "iframe")
+            || refers.is_some()
+            || runs.is_some()
+        {
+            let what = refers.or(runs).map_or(String::new(), |a| {
+                format!(" with {}=\"{}\"", a.name(), a.value())
+            });
+            report.fault(
+                Code::NotSelfContained,
+                &[],
+                format!("<{name}>{what} runs code or refers outside the file"),
+            );
+        }
+        if let Some(id) = node.attribute("id") {
+            *seen.entry(id).or_insert(0) += 1;
+        }
+        if let Some(width) = node.attribute("stroke-width")
+            && !width.parse::<f64>().is_ok_and(|w| w > 0.0)
+        {
+            let id = nearest_id(node);
+            report.fault(
+                Code::ThinLine,
+                &[id],
+                format!("a line of {} has the width {width}", shown(id)),
+            );
+        }
+    }
+    for (id, count) in seen.into_iter().filter(|(_, count)| *count > 1) {
+        report.fault(
+            Code::DuplicateId,
+            &[id],
+            format!("the id {id} is used {count} times"),
+        );
+    }
+}
+
+/// Text that the reader leaves out, such as text without size, is lost.
+fn check_all_text_drawn(document: &Document, drawing: &Drawing, report: &mut Report) {
+    let written = document
+        .descendants()
+        .filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "text")));
+    let written = written
+        .filter(|n| n.text().is_some_and(|t| !t.trim().is_empty()))
+        .count();
+    if written != drawing.words.len() {
+        let drawn = drawing.words.len();
+        report.fault(
+            Code::LostText,
+            &[],
+            format!("of {written} lines of text {drawn} are drawn"),
+        );
+    }
+}
+
+fn nearest_id<'a>(node: XmlNode<'a, '_>) -> &'a str {
+    node.ancestors()
+        .find_map(|n| n.attribute("id"))
+        .unwrap_or_default()
+}
+
+/// An id for a message.
+pub(super) fn shown(id: &str) -> &str {
+    if id.is_empty() || id.starts_with(GIVEN) {
+        "a group without id"
+    } else {
+        id
+    }
+}
+
+/// The file with an id on every group that has a class, and the classes by id. The SVG reader keeps ids but no classes.
+fn name_groups(text: &str, document: &Document) -> (String, BTreeMap<String, String>) {
+    let mut classes = BTreeMap::new();
+    let mut out = String::with_capacity(text.len() + 64);
+    let mut copied = 0;
+    let groups = document
+        .descendants()
+        .filter(|n| n.tag_name().name() == "g");
+    for (n, group) in groups.enumerate() {
+        let Some(class) = group.attribute("class") else {
+            continue;
+        };
+        let id = if let Some(id) = group.attribute("id") {
+            id.to_string()
+        } else {
+            let id = format!("{GIVEN}{n}");
+            // Right behind "<g", whatever its prefix or attributes.
+            let end =
+                group.range().start + text[group.range()].find(char::is_whitespace).unwrap_or(2);
+            out.push_str(&text[copied..end]);
+            out.push_str(&format!(" id=\"{id}\""));
+            copied = end;
+            id
+        };
+        classes.insert(id, class.to_string());
+    }
+    out.push_str(&text[copied..]);
+    (out, classes)
+}
+
+struct Reader {
+    drawing: Drawing,
+    classes: BTreeMap<String, String>,
+}
+
+impl Reader {
+    fn group(&mut self, group: &usvg::Group, place: usize) {
+        let place = if group.id().is_empty() {
+            place
+        } else {
+            self.enter(group.id(), place)
+        };
+        for node in group.children() {
+            match node {
+                usvg::Node::Group(inner) => self.group(inner, place),
+                usvg::Node::Path(path) => self.path(path, place),
+                usvg::Node::Text(text) => self.text(text, place),
+                usvg::Node::Image(_) => {}
+            }
+        }
+    }
+
+    fn enter(&mut self, id: &str, parent: usize) -> usize {
+        let mut place = Place {
+            id: id.to_string(),
+            ..self.drawing.places[parent].clone()
+        };
+        let item = |prefix: &str| {
+            id.strip_prefix(prefix)
+                .filter(|rest| !rest.is_empty())
+                .map(str::to_string)
+        };
+        place.tag = item("tag-").or(place.tag);
+        place.leader = item("leader-").or(place.leader);
+        place.row = item("row-").or(place.row);
+        place.border |= id == "border";
+        for class in self
+            .classes
+            .get(id)
+            .map_or("", String::as_str)
+            .split_whitespace()
+        {
+            place.plan_line |= PLAN_LINES.contains(&class);
+            place.hatch |= class == "hatch";
+            place.margin |= class == "margin";
+        }
+        place.plan_line &= !place.hatch;
+        self.drawing.places.push(place);
+        self.drawing.places.len() - 1
+    }
+
+    fn path(&mut self, path: &usvg::Path, place: usize) {
+        if !path.is_visible() || (path.fill().is_none() && path.stroke().is_none()) {
+            return;
+        }
+        let (runs, straight) = runs(path.data(), path.abs_transform());
+        let stroke = path
+            .stroke()
+            .map(|s| f64::from(s.width().get()) * scale(path.abs_transform()));
+        let area = area(path.abs_stroke_bounding_box());
+        self.drawing.shapes.push(Shape {
+            place,
+            runs,
+            straight,
+            stroke,
+            area,
+        });
+    }
+
+    fn text(&mut self, text: &usvg::Text, place: usize) {
+        let spans = text.chunks().iter().flat_map(usvg::TextChunk::spans);
+        let size = spans
+            .map(|s| f64::from(s.font_size().get()))
+            .fold(f64::INFINITY, f64::min);
+        let turn = text.abs_transform();
+        let mut outline = Vec::new();
+        letters(text.flattened(), turn, &mut outline);
+        let lacking = text
+            .layouted()
+            .iter()
+            .flat_map(|s| &s.positioned_glyphs)
+            .any(|g| g.id.0 == 0);
+        self.drawing.words.push(Words {
+            place,
+            text: text.chunks().iter().map(usvg::TextChunk::text).collect(),
+            ink: around(&outline).unwrap_or_else(|| area(text.abs_bounding_box())),
+            upright: turn.sx.abs().max(turn.sy.abs()) < 1e-3
+                || turn.kx.abs().max(turn.ky.abs()) < 1e-3,
+            cap: font::cap_height(size * scale(turn)),
+            outline,
+            lacking,
+        });
+    }
+}
+
+/// Collects the points of the letters' outlines, in mm. The flattened text is in the text's own frame.
+fn letters(group: &usvg::Group, turn: Transform, points: &mut Vec<PaperPoint>) {
+    for node in group.children() {
+        match node {
+            usvg::Node::Group(inner) => letters(inner, turn.pre_concat(inner.transform()), points),
+            usvg::Node::Path(path) => {
+                points.extend(runs(path.data(), turn).0.into_iter().flatten())
+            }
+            _ => {}
+        }
+    }
+}
+
+/// The one factor by which a transform without skew enlarges, times the size of a pixel.
+fn scale(transform: Transform) -> f64 {
+    let (sx, sy) = transform.get_scale();
+    f64::from(sx).min(f64::from(sy)) * MM
+}
+
+fn area(area: usvg::Rect) -> PaperBox {
+    let [left, top, right, bottom] =
+        [area.left(), area.top(), area.right(), area.bottom()].map(|v| f64::from(v) * MM);
+    PaperBox::new(left, top, right, bottom)
+}
+
+/// Smallest box around points; `None` for none.
+pub(super) fn around(points: &[PaperPoint]) -> Option<PaperBox> {
+    let first = points.first()?;
+    let start = PaperBox::new(first.x, first.y, first.x, first.y);
+    Some(points.iter().fold(start, |b, p| {
+        PaperBox::new(
+            b.left.min(p.x),
+            b.top.min(p.y),
+            b.right.max(p.x),
+            b.bottom.max(p.y),
+        )
+    }))
+}
+
+/// A path as polylines in mm, and whether it has no curves.
+fn runs(path: &usvg::tiny_skia_path::Path, transform: Transform) -> (Vec<Vec<PaperPoint>>, bool) {
+    let mut runs: Vec<Vec<PaperPoint>> = Vec::new();
+    let mut straight = true;
+    let mut last = Point::zero();
+    let mut start = Point::zero();
+    let to_paper = |mut p: Point| {
+        transform.map_point(&mut p);
+        PaperPoint {
+            x: f64::from(p.x) * MM,
+            y: f64::from(p.y) * MM,
+        }
+    };
+    for segment in path.segments() {
+        let mut push = |p: Point| {
+            if let Some(run) = runs.last_mut() {
+                run.push(to_paper(p));
+            }
+        };
+        let end = match segment {
+            PathSegment::MoveTo(p) => {
+                runs.push(vec![to_paper(p)]);
+                start = p;
+                p
+            }
+            PathSegment::LineTo(p) => {
+                push(p);
+                p
+            }
+            PathSegment::QuadTo(a, p) => {
+                straight = false;
+                (1..=PIECES).for_each(|n| push(quadratic(last, a, p, n as f32 / PIECES as f32)));
+                p
+            }
+            PathSegment::CubicTo(a, b, p) => {
+                straight = false;
+                (1..=PIECES).for_each(|n| push(cubic(last, a, b, p, n as f32 / PIECES as f32)));
+                p
+            }
+            PathSegment::Close => {
+                push(start);
+                start
+            }
+        };
+        last = end;
+    }
+    (runs, straight)
+}
+
+fn between(a: Point, b: Point, share: f32) -> Point {
+    Point::from_xy(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share)
+}
+
+fn quadratic(a: Point, b: Point, c: Point, share: f32) -> Point {
+    between(between(a, b, share), between(b, c, share), share)
+}
+
+fn cubic(a: Point, b: Point, c: Point, d: Point, share: f32) -> Point {
+    between(quadratic(a, b, c, share), quadratic(b, c, d, share), share)
+}
+
+/// Millimetres for a message.
+pub(super) fn mm(value: f64) -> String {
+    format!("{} mm", svg::number((value * 100.0).round() / 100.0))
+}

@@ -1,0 +1,50 @@
+//! Every tag with its row, every row with its tag.
+
+use super::read::{Drawing, Place};
+use super::{Code, Fault};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Items of a set of sheets by kind, each with the sheet and the id of its first mark.
+fn items<'a>(
+    sheets: &'a [(&'a str, Drawing)],
+    item: fn(&Place) -> Option<&String>,
+) -> BTreeMap<&'a str, (&'a str, &'a str)> {
+    let mut found = BTreeMap::new();
+    for (name, drawing) in sheets {
+        for place in &drawing.places {
+            if let Some(item) = item(place) {
+                found
+                    .entry(item.as_str())
+                    .or_insert((*name, place.id.as_str()));
+            }
+        }
+    }
+    found
+}
+
+pub(super) fn check(sheets: &[(&str, Drawing)], faults: &mut BTreeSet<Fault>) {
+    let tags = items(sheets, |place| place.tag.as_ref());
+    let rows = items(sheets, |place| place.row.as_ref());
+    let mut report = |(sheet, id): (&str, &str), code, message| {
+        faults.insert(Fault {
+            sheet: sheet.to_string(),
+            code,
+            ids: vec![id.to_string()],
+            message,
+        });
+    };
+    for (item, &place) in tags.iter().filter(|(item, _)| !rows.contains_key(*item)) {
+        report(
+            place,
+            Code::TagWithoutRow,
+            format!("tag {item} has no row in the schedule"),
+        );
+    }
+    for (item, &place) in rows.iter().filter(|(item, _)| !tags.contains_key(*item)) {
+        report(
+            place,
+            Code::RowWithoutTag,
+            format!("row {item} has no tag on the plan"),
+        );
+    }
+}

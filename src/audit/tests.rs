@@ -1,0 +1,356 @@
+use super::*;
+use crate::ink::{
+    Align, BLACK, Group, Mark, PaperPoint, PathMark, Sheet, Step, Stroke, TextMark, WHITE, Weight,
+};
+
+fn at(x: f64, y: f64) -> PaperPoint {
+    PaperPoint { x, y }
+}
+
+fn line(points: &[(f64, f64)], width: f64) -> Mark {
+    let steps = points.iter().enumerate().map(|(n, &(x, y))| {
+        if n == 0 {
+            Step::Move(at(x, y))
+        } else {
+            Step::Line(at(x, y))
+        }
+    });
+    Mark::Path(PathMark {
+        steps: steps.collect(),
+        stroke: Some(Stroke {
+            width,
+            color: BLACK,
+            round: false,
+        }),
+        fill: None,
+    })
+}
+
+fn rectangle(left: f64, top: f64, width: f64, height: f64, pen: f64) -> Mark {
+    let Mark::Path(mut path) = line(
+        &[
+            (left, top),
+            (left + width, top),
+            (left + width, top + height),
+            (left, top + height),
+        ],
+        pen,
+    ) else {
+        unreachable!("a line is a path")
+    };
+    path.steps.push(Step::Close);
+    path.fill = Some(WHITE);
+    Mark::Path(path)
+}
+
+fn words(x: f64, y: f64, text: &str) -> Mark {
+    Mark::Text(TextMark {
+        at: at(x, y),
+        text: text.into(),
+        size: 3.61,
+        weight: Weight::Regular,
+        align: Align::Start,
+        turn: 0.0,
+        color: BLACK,
+        width: None,
+    })
+}
+
+fn group(id: &str, class: &str, marks: Vec<Mark>) -> Group {
+    Group {
+        id: id.into(),
+        class: class.into(),
+        marks,
+        ..Group::default()
+    }
+}
+
+fn tag(item: &str, x: f64, y: f64) -> Group {
+    group(
+        &format!("tag-{item}"),
+        "tag",
+        vec![
+            rectangle(x, y, 12.0, 4.4, 0.25),
+            words(x + 1.5, y + 3.4, item),
+        ],
+    )
+}
+
+/// A sheet in order, 200 × 100 mm.
+fn good() -> Sheet {
+    let hatch = group(
+        "",
+        "hatch",
+        (0..5)
+            .map(|n| {
+                line(
+                    &[
+                        (150.0, 20.0 + 2.0 * f64::from(n)),
+                        (160.0, 20.0 + 2.0 * f64::from(n)),
+                    ],
+                    0.18,
+                )
+            })
+            .collect(),
+    );
+    let mut patch = group(
+        "S3",
+        "patch",
+        vec![rectangle(150.0, 18.0, 10.0, 14.0, 0.35)],
+    );
+    patch.marks.push(Mark::Group(hatch));
+    let mut turned = words(80.0, 60.0, "24'-0\"");
+    if let Mark::Text(text) = &mut turned {
+        text.turn = 90.0;
+    }
+    Sheet {
+        name: "good".into(),
+        title: "S-101".into(),
+        description: "Nothing wrong".into(),
+        width: 200.0,
+        height: 100.0,
+        groups: vec![
+            group(
+                "border",
+                "frame",
+                vec![rectangle(5.0, 5.0, 190.0, 90.0, 0.7)],
+            ),
+            group(
+                "edge",
+                "outline",
+                vec![line(&[(20.0, 15.0), (120.0, 15.0), (120.0, 80.0)], 0.7)],
+            ),
+            group(
+                "C1",
+                "crack",
+                vec![line(&[(30.0, 30.0), (40.0, 35.0), (50.0, 30.0)], 0.35)],
+            ),
+            patch,
+            group(
+                "dims",
+                "dimension",
+                vec![line(&[(82.0, 30.0), (82.0, 60.0)], 0.25), turned],
+            ),
+            group(
+                "leader-C1",
+                "leader",
+                vec![line(&[(40.0, 35.0), (44.0, 45.0)], 0.25)],
+            ),
+            group(
+                "leader-S3",
+                "leader",
+                vec![line(&[(150.0, 28.0), (146.0, 40.0)], 0.25)],
+            ),
+            tag("C1", 40.0, 45.0),
+            tag("S3", 135.0, 40.0),
+            group("row-C1", "row", vec![words(165.0, 50.0, "C1 rout")]),
+            group("row-S3", "row", vec![words(165.0, 56.0, "S3 fill")]),
+            group("print", "margin", vec![words(10.0, 98.5, "PRINT AT 100 %")]),
+        ],
+    }
+}
+
+fn find<'a>(sheet: &'a mut Sheet, id: &str) -> &'a mut Group {
+    sheet
+        .groups
+        .iter_mut()
+        .find(|g| g.id == id)
+        .expect("the good sheet has this group")
+}
+
+fn shift(group: &mut Group, dx: f64, dy: f64) {
+    let moved = |p: PaperPoint| at(p.x + dx, p.y + dy);
+    for mark in &mut group.marks {
+        match mark {
+            Mark::Path(path) => path.steps.iter_mut().for_each(|step| match step {
+                Step::Move(p) | Step::Line(p) => *p = moved(*p),
+                _ => {}
+            }),
+            Mark::Text(text) => text.at = moved(text.at),
+            Mark::Group(_) => {}
+        }
+    }
+}
+
+fn edit_text(group: &mut Group, edit: impl Fn(&mut TextMark)) {
+    for mark in &mut group.marks {
+        if let Mark::Text(text) = mark {
+            edit(text);
+        }
+    }
+}
+
+#[test]
+fn a_sheet_in_order_has_no_faults() {
+    assert_eq!(audit(&crate::svg::write(&good())), []);
+}
+
+/// A fault planted in the good sheet.
+type Plant = fn(&mut Sheet);
+
+#[test]
+fn each_planted_fault_is_found_and_nothing_else() {
+    let rows: [(Code, &[&str], Plant); 17] = [
+        (Code::TagOnTag, &["tag-C1", "tag-S3"], |s| {
+            shift(find(s, "tag-S3"), -85.0, 2.0)
+        }),
+        (Code::TagOnText, &["tag-S3", "row-C1"], |s| {
+            shift(find(s, "tag-S3"), 28.0, 6.0)
+        }),
+        (Code::TagOnLine, &["tag-C1", "C1"], |s| {
+            shift(find(s, "tag-C1"), -5.0, -13.0)
+        }),
+        (Code::TagOnLine, &["tag-C1", "edge"], |s| {
+            shift(find(s, "tag-C1"), 79.0, 0.0)
+        }),
+        (Code::LeaderThroughTag, &["leader-S3", "tag-C1"], |s| {
+            find(s, "leader-S3").marks = vec![line(&[(150.0, 28.0), (45.0, 49.0)], 0.25)];
+        }),
+        (Code::LeaderCrossing, &["leader-C1", "leader-S3"], |s| {
+            find(s, "leader-S3")
+                .marks
+                .push(line(&[(39.0, 40.0), (46.0, 38.0)], 0.25));
+        }),
+        (Code::TextOutsideTag, &["tag-C1"], |s| {
+            edit_text(find(s, "tag-C1"), |t| t.text = "C1 LONG".into())
+        }),
+        (Code::TextOnText, &["row-C1", "row-S3"], |s| {
+            shift(find(s, "row-S3"), 2.0, -5.0)
+        }),
+        (Code::SmallText, &["row-C1"], |s| {
+            edit_text(find(s, "row-C1"), |t| t.size = 3.58)
+        }),
+        (Code::LostText, &[], |s| {
+            edit_text(find(s, "row-C1"), |t| t.size = 0.0)
+        }),
+        (Code::ThinLine, &["C1"], |s| {
+            find(s, "C1").marks = vec![line(&[(30.0, 30.0), (50.0, 30.0)], 0.17)]
+        }),
+        (Code::ThinLine, &["C1"], |s| {
+            find(s, "C1").marks = vec![line(&[(30.0, 30.0), (50.0, 30.0)], f64::NAN)]
+        }),
+        (Code::OffSheet, &["row-S3"], |s| {
+            shift(find(s, "row-S3"), 30.0, 0.0)
+        }),
+        (Code::OutsideBorder, &["row-S3"], |s| {
+            shift(find(s, "row-S3"), 23.0, 0.0)
+        }),
+        (Code::DuplicateId, &["edge"], |s| {
+            s.groups
+                .push(group("edge", "", vec![words(20.0, 90.0, "NOTES")]))
+        }),
+        (Code::TagWithoutRow, &["tag-S3"], |s| {
+            find(s, "row-S3").id = "notes".into()
+        }),
+        (Code::RowWithoutTag, &["row-J9"], |s| {
+            s.groups
+                .push(group("row-J9", "row", vec![words(165.0, 62.0, "J9 saw")]))
+        }),
+    ];
+    for (code, ids, plant) in rows {
+        let mut sheet = good();
+        plant(&mut sheet);
+        let found: Vec<(Code, Vec<String>)> = audit(&crate::svg::write(&sheet))
+            .into_iter()
+            .map(|f| (f.code, f.ids))
+            .collect();
+        let want = vec![(
+            code,
+            ids.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        )];
+        assert_eq!(found, want, "{code}");
+    }
+}
+
+#[test]
+fn close_hatch_lines_are_found() {
+    let mut sheet = good();
+    let close = group(
+        "",
+        "hatch",
+        vec![
+            line(&[(152.0, 21.0), (158.0, 21.0)], 0.18),
+            line(&[(154.0, 21.5), (160.0, 21.5)], 0.18),
+        ],
+    );
+    find(&mut sheet, "S3").marks.push(Mark::Group(close));
+    let faults = audit(&crate::svg::write(&sheet));
+    assert_eq!(faults.len(), 1, "{faults:?}");
+    assert_eq!(faults[0].code, Code::CloseHatch);
+    assert_eq!(
+        faults[0].message,
+        "hatch lines of a group without id are 0.5 mm apart, less than 0.7 mm"
+    );
+}
+
+#[test]
+fn files_that_are_no_drawing_of_ours() {
+    let good = crate::svg::write(&good());
+    let rows = [
+        ("not XML", "<svg".to_string(), Code::Unreadable),
+        ("not SVG", "<html/>".to_string(), Code::Unreadable),
+        (
+            "a script",
+            good.replace("</svg>", "<script>1</script></svg>"),
+            Code::NotSelfContained,
+        ),
+        (
+            "a handler",
+            good.replace("<g class=\"crack\"", "<g onclick=\"x()\" class=\"crack\""),
+            Code::NotSelfContained,
+        ),
+        (
+            "a picture from elsewhere",
+            good.replace("</svg>", "<image href=\"http://example.org/a.png\"/></svg>"),
+            Code::NotSelfContained,
+        ),
+        (
+            "a character that the font lacks",
+            good.replace(">S3 fill<", ">S3 \u{5b57}<"),
+            Code::LostText,
+        ),
+    ];
+    for (name, svg, code) in rows {
+        let codes: Vec<Code> = audit(&svg).into_iter().map(|f| f.code).collect();
+        assert_eq!(codes, [code], "{name}");
+    }
+}
+
+#[test]
+fn a_set_shares_its_rows() {
+    let mut plan = good();
+    let rows: Vec<Group> = plan
+        .groups
+        .iter()
+        .filter(|g| g.id.starts_with("row-"))
+        .cloned()
+        .collect();
+    plan.groups.retain(|g| !g.id.starts_with("row-"));
+    let mut table = good();
+    table.groups.truncate(1);
+    table.groups.extend(rows);
+    let (plan, table) = (crate::svg::write(&plan), crate::svg::write(&table));
+    assert_eq!(audit_set(&[("plan", &plan), ("table", &table)]), []);
+    let alone: Vec<String> = audit_set(&[("plan", &plan)])
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    assert_eq!(
+        alone,
+        [
+            "plan: [tag-without-row] tag C1 has no row in the schedule",
+            "plan: [tag-without-row] tag S3 has no row in the schedule"
+        ]
+    );
+}
+
+#[test]
+fn messages_carry_numbers() {
+    let mut sheet = good();
+    shift(find(&mut sheet, "tag-S3"), -85.0, 2.0);
+    let faults = audit(&crate::svg::write(&sheet));
+    assert_eq!(
+        faults[0].message,
+        "tags C1 and S3 overlap by 2.25 mm x 1.65 mm"
+    );
+}
