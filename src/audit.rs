@@ -14,6 +14,7 @@
 //!
 //! All measures are millimetres of paper.
 
+mod flatten;
 mod hatch;
 mod overlap;
 mod read;

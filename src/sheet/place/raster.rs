@@ -263,11 +263,7 @@ struct Sums {
 
 impl Sums {
     fn of(cells: &[u8], columns: usize, flags: u8) -> Sums {
-        let rows = if columns == 0 {
-            0
-        } else {
-            cells.len() / columns
-        };
+        let rows = cells.len().checked_div(columns).unwrap_or(0);
         let width = columns + 1;
         let mut sums = vec![0; width * (rows + 1)];
         for row in 0..rows {
