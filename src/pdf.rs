@@ -241,20 +241,40 @@ fn stroke(stroke: Stroke) -> krilla::paint::Stroke {
 
 fn draw_text(surface: &mut Surface, mark: &TextMark, fonts: &Fonts) {
     let text = font::clean(&mark.text).text;
-    let glyphs = font::shape(&text, mark.weight);
     let size = finite(mark.size);
+    let (start, glyphs) = line(mark, &text);
     if glyphs.is_empty() || size <= 0.0 {
         return;
     }
-    let em = f64::from(size);
-    let own: f64 = glyphs.iter().map(|g| g.advance).sum::<f64>() * em;
+    let (x, y) = (finite(mark.at.x), finite(mark.at.y));
+    surface.push_transform(&Transform::from_translate(x, y));
+    surface.push_transform(&Transform::from_rotate(-finite(mark.turn)));
+    surface.set_stroke(None);
+    surface.set_fill(Some(fill(mark.color, FillRule::NonZero)));
+    let font = fonts.of(mark.weight);
+    surface.draw_glyphs(
+        Point::from_xy(start as f32, 0.0),
+        &glyphs,
+        font,
+        &text,
+        size,
+        false,
+    );
+    surface.pop();
+    surface.pop();
+}
+
+/// The glyphs of a line and where it starts, mm from its point. If it must take a width, the gaps between the glyphs give.
+fn line(mark: &TextMark, text: &str) -> (f64, Vec<KrillaGlyph>) {
+    let glyphs = font::shape(text, mark.weight);
+    let own: f64 = glyphs.iter().map(|g| g.advance).sum::<f64>() * mark.size;
     let width = mark
         .width
         .filter(|w| w.is_finite() && *w > 0.0)
         .unwrap_or(own);
-    let gaps = (glyphs.len() - 1) as f64;
-    let gap = if gaps > 0.0 {
-        (width - own) / gaps / em
+    let gaps = glyphs.len().saturating_sub(1);
+    let gap = if gaps > 0 && mark.size > 0.0 {
+        (width - own) / gaps as f64 / mark.size
     } else {
         0.0
     };
@@ -263,22 +283,7 @@ fn draw_text(surface: &mut Surface, mark: &TextMark, fonts: &Fonts) {
         Align::Middle => -width / 2.0,
         Align::End => -width,
     };
-    let glyphs: Vec<KrillaGlyph> = glyphs.into_iter().map(|g| glyph(g, gap)).collect();
-    let (x, y) = (finite(mark.at.x), finite(mark.at.y));
-    surface.push_transform(&Transform::from_translate(x, y));
-    surface.push_transform(&Transform::from_rotate(-finite(mark.turn)));
-    surface.set_stroke(None);
-    surface.set_fill(Some(fill(mark.color, FillRule::NonZero)));
-    surface.draw_glyphs(
-        Point::from_xy(start as f32, 0.0),
-        &glyphs,
-        fonts.of(mark.weight),
-        &text,
-        size,
-        false,
-    );
-    surface.pop();
-    surface.pop();
+    (start, glyphs.into_iter().map(|g| glyph(g, gap)).collect())
 }
 
 fn glyph(glyph: font::Glyph, gap: f64) -> KrillaGlyph {
@@ -302,8 +307,8 @@ fn glyph(glyph: font::Glyph, gap: f64) -> KrillaGlyph {
 mod tests {
     use super::*;
 
-    fn sheet(width: f64, height: f64) -> Sheet {
-        let text = TextMark {
+    fn label() -> TextMark {
+        TextMark {
             at: PaperPoint { x: 100.0, y: 100.0 },
             text: "C-12 \u{0}½ Ж".into(),
             size: 3.6,
@@ -312,27 +317,28 @@ mod tests {
             turn: 90.0,
             color: crate::ink::BLACK,
             width: Some(30.0),
+        }
+    }
+
+    /// A line with numbers that are none.
+    fn no_line() -> PathMark {
+        let (from, to) = ((f64::NAN, 0.0), (9.0, f64::INFINITY));
+        let at = |(x, y)| PaperPoint { x, y };
+        let stroke = Stroke {
+            width: f64::NAN,
+            color: crate::ink::BLACK,
+            round: true,
         };
-        let bad = PathMark {
-            steps: vec![
-                Step::Move(PaperPoint {
-                    x: f64::NAN,
-                    y: 0.0,
-                }),
-                Step::Line(PaperPoint {
-                    x: 9.0,
-                    y: f64::INFINITY,
-                }),
-            ],
-            stroke: Some(Stroke {
-                width: f64::NAN,
-                color: crate::ink::BLACK,
-                round: true,
-            }),
+        PathMark {
+            steps: vec![Step::Move(at(from)), Step::Line(at(to))],
+            stroke: Some(stroke),
             fill: None,
-        };
+        }
+    }
+
+    fn sheet(width: f64, height: f64) -> Sheet {
         let group = Group {
-            marks: vec![Mark::Text(text), Mark::Path(bad)],
+            marks: vec![Mark::Text(label()), Mark::Path(no_line())],
             ..Group::default()
         };
         Sheet {

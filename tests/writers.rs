@@ -11,9 +11,15 @@ use slabwalk::audit::{Code, Fault, audit};
 use slabwalk::ink::{PaperPoint, Sheet};
 use slabwalk::sheet::place::{CLEARANCE, Feature, PaperBox, Placement, Problem, Verdict, place};
 use slabwalk::{pdf, png, svg};
+use std::sync::OnceLock;
 
 /// Floors of every size, even and clustered, some of them too crowded.
-fn floors() -> impl Iterator<Item = (String, Floor)> {
+fn floors() -> &'static [(String, Floor, Placement)] {
+    static FLOORS: OnceLock<Vec<(String, Floor, Placement)>> = OnceLock::new();
+    FLOORS.get_or_init(|| make_floors().collect())
+}
+
+fn make_floors() -> impl Iterator<Item = (String, Floor, Placement)> {
     let rows: [(usize, Spread, Paper, u64); 9] = [
         (10, Spread::Even, TABLOID, 4),
         (50, Spread::Even, TABLOID, 4),
@@ -27,9 +33,12 @@ fn floors() -> impl Iterator<Item = (String, Floor)> {
     ];
     rows.into_iter().flat_map(|(count, spread, paper, seeds)| {
         (0..seeds).map(move |seed| {
+            let floor = floor(seed, count, spread, paper);
+            let placement = place(&floor.problem);
             (
                 format!("{count} tags, {spread:?}, seed {seed}"),
-                floor(seed, count, spread, paper),
+                floor,
+                placement,
             )
         })
     })
@@ -73,9 +82,8 @@ fn check_hard_rules(name: &str, problem: &Problem, placement: &Placement) {
 
 #[test]
 fn hard_rules_hold_and_only_crowded_floors_leave_a_tag_out() {
-    for (name, floor) in floors() {
-        let placement = place(&floor.problem);
-        check_hard_rules(&name, &floor.problem, &placement);
+    for (name, floor, placement) in floors() {
+        check_hard_rules(name, &floor.problem, placement);
         assert_eq!(
             placement.placed.len() + placement.unplaced.len(),
             floor.problem.tags.len(),
@@ -100,9 +108,8 @@ fn hard_rules_hold_and_only_crowded_floors_leave_a_tag_out() {
 
 #[test]
 fn every_floor_audits_clean_but_for_the_crossings_that_were_reported() {
-    for (name, floor) in floors() {
-        let placement = place(&floor.problem);
-        let faults = audit(&svg::write(&draw(&floor, &placement)));
+    for (name, floor, placement) in floors() {
+        let faults = audit(&svg::write(&draw(floor, placement)));
         let (crossings, others): (Vec<&Fault>, Vec<&Fault>) =
             faults.iter().partition(|f| f.code == Code::LeaderCrossing);
         assert_eq!(others, Vec::<&Fault>::new(), "{name}");

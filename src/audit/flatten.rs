@@ -2,61 +2,68 @@
 
 use super::read::MM;
 use crate::ink::PaperPoint;
-use usvg::tiny_skia_path::{PathSegment, Point, Transform};
+use usvg::tiny_skia_path::{Path, PathSegment, Point, Transform};
 
 /// Straight pieces that a curve is cut into.
 const PIECES: u32 = 8;
 
 /// A path as polylines in mm, and whether it has no curves.
-pub(super) fn runs(
-    path: &usvg::tiny_skia_path::Path,
-    transform: Transform,
-) -> (Vec<Vec<PaperPoint>>, bool) {
-    let mut runs: Vec<Vec<PaperPoint>> = Vec::new();
+pub(super) fn runs(path: &Path, transform: Transform) -> (Vec<Vec<PaperPoint>>, bool) {
+    let mut pen = Pen {
+        transform,
+        runs: Vec::new(),
+        at: Point::zero(),
+        start: Point::zero(),
+    };
     let mut straight = true;
-    let mut last = Point::zero();
-    let mut start = Point::zero();
-    let to_paper = |mut p: Point| {
-        transform.map_point(&mut p);
+    for segment in path.segments() {
+        straight &= !matches!(segment, PathSegment::QuadTo(..) | PathSegment::CubicTo(..));
+        match segment {
+            PathSegment::MoveTo(p) => pen.lift_to(p),
+            PathSegment::LineTo(p) => pen.draw_to(p),
+            PathSegment::QuadTo(a, p) => pen.curve(|from, share| quadratic(from, a, p, share)),
+            PathSegment::CubicTo(a, b, p) => pen.curve(|from, share| cubic(from, a, b, p, share)),
+            PathSegment::Close => pen.draw_to(pen.start),
+        }
+    }
+    (pen.runs, straight)
+}
+
+/// Follows a path and notes where it goes on paper.
+struct Pen {
+    transform: Transform,
+    runs: Vec<Vec<PaperPoint>>,
+    at: Point,
+    start: Point,
+}
+
+impl Pen {
+    fn on_paper(&self, mut p: Point) -> PaperPoint {
+        self.transform.map_point(&mut p);
         PaperPoint {
             x: f64::from(p.x) * MM,
             y: f64::from(p.y) * MM,
         }
-    };
-    for segment in path.segments() {
-        let mut push = |p: Point| {
-            if let Some(run) = runs.last_mut() {
-                run.push(to_paper(p));
-            }
-        };
-        let end = match segment {
-            PathSegment::MoveTo(p) => {
-                runs.push(vec![to_paper(p)]);
-                start = p;
-                p
-            }
-            PathSegment::LineTo(p) => {
-                push(p);
-                p
-            }
-            PathSegment::QuadTo(a, p) => {
-                straight = false;
-                (1..=PIECES).for_each(|n| push(quadratic(last, a, p, n as f32 / PIECES as f32)));
-                p
-            }
-            PathSegment::CubicTo(a, b, p) => {
-                straight = false;
-                (1..=PIECES).for_each(|n| push(cubic(last, a, b, p, n as f32 / PIECES as f32)));
-                p
-            }
-            PathSegment::Close => {
-                push(start);
-                start
-            }
-        };
-        last = end;
     }
-    (runs, straight)
+
+    fn lift_to(&mut self, p: Point) {
+        self.runs.push(vec![self.on_paper(p)]);
+        (self.at, self.start) = (p, p);
+    }
+
+    fn draw_to(&mut self, p: Point) {
+        let on_paper = self.on_paper(p);
+        if let Some(run) = self.runs.last_mut() {
+            run.push(on_paper);
+        }
+        self.at = p;
+    }
+
+    /// Draws a curve, given as the point at a share of it for a starting point.
+    fn curve(&mut self, point: impl Fn(Point, f32) -> Point) {
+        let from = self.at;
+        (1..=PIECES).for_each(|n| self.draw_to(point(from, n as f32 / PIECES as f32)));
+    }
 }
 
 fn between(a: Point, b: Point, share: f32) -> Point {

@@ -91,35 +91,30 @@ impl Drawing {
 
 /// Reads a file. Faults of the file itself are reported here; `None` if there is nothing to look at.
 pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
-    let document = match Document::parse(text) {
-        Ok(document) => document,
-        Err(error) => {
-            report.fault(
-                Code::Unreadable,
-                &[],
-                format!("not readable as XML: {error}"),
-            );
+    let unreadable = |error: String| (Code::Unreadable, format!("not readable as SVG: {error}"));
+    let parsed = Document::parse(text)
+        .map_err(|e| unreadable(e.to_string()))
+        .and_then(|document| {
+            check_file(&document, report);
+            let (with_ids, classes) = name_groups(text, &document);
+            let tree = usvg::Tree::from_str(&with_ids, &font::reading_options());
+            tree.map(|tree| (document, classes, tree))
+                .map_err(|e| unreadable(e.to_string()))
+        });
+    let (document, classes, tree) = match parsed {
+        Ok(parsed) => parsed,
+        Err((code, message)) => {
+            report.fault(code, &[], message);
             return None;
         }
     };
-    check_file(&document, report);
-    let (with_ids, classes) = name_groups(text, &document);
-    let tree = match usvg::Tree::from_str(&with_ids, &font::reading_options()) {
-        Ok(tree) => tree,
-        Err(error) => {
-            report.fault(
-                Code::Unreadable,
-                &[],
-                format!("not readable as SVG: {error}"),
-            );
-            return None;
-        }
-    };
-    let (width, height) = (
-        f64::from(tree.size().width()) * MM,
-        f64::from(tree.size().height()) * MM,
+    let side = |pixels: f32| f64::from(pixels) * MM;
+    let sheet = PaperBox::new(
+        0.0,
+        0.0,
+        side(tree.size().width()),
+        side(tree.size().height()),
     );
-    let sheet = PaperBox::new(0.0, 0.0, width, height);
     let places = vec![Place::default()];
     let drawing = Drawing {
         sheet,
@@ -137,25 +132,7 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
 fn check_file(document: &Document, report: &mut Report) {
     let mut seen = BTreeMap::new();
     for node in document.descendants().filter(XmlNode::is_element) {
-        let name = node.tag_name().name();
-        let outside = |value: &str| !(value.starts_with('#') || value.starts_with("data:"));
-        let refers = node
-            .attributes()
-            .find(|a| a.name() == "href" && outside(a.value()));
-        let runs = node.attributes().find(|a| a.name().starts_with("on"));
-        if matches!(name, "script" | "foreignObject" | "iframe")
-            || refers.is_some()
-            || runs.is_some()
-        {
-            let what = refers.or(runs).map_or(String::new(), |a| {
-                format!(" with {}=\"{}\"", a.name(), a.value())
-            });
-            report.fault(
-                Code::NotSelfContained,
-                &[],
-                format!("<{name}>{what} runs code or refers outside the file"),
-            );
-        }
+        check_self_contained(node, report);
         if let Some(id) = node.attribute("id") {
             *seen.entry(id).or_insert(0) += 1;
         }
@@ -175,6 +152,25 @@ fn check_file(document: &Document, report: &mut Report) {
             Code::DuplicateId,
             &[id],
             format!("the id {id} is used {count} times"),
+        );
+    }
+}
+
+/// Elements and attributes that run code, and references to anything but the file's own parts and data within it.
+fn check_self_contained(node: XmlNode, report: &mut Report) {
+    let name = node.tag_name().name();
+    let outside = |value: &str| !(value.starts_with('#') || value.starts_with("data:"));
+    let refers = node
+        .attributes()
+        .find(|a| a.name() == "href" && outside(a.value()));
+    let runs = node.attributes().find(|a| a.name().starts_with("on"));
+    if matches!(name, "script" | "foreignObject" | "iframe") || refers.is_some() || runs.is_some() {
+        let with = |a: usvg::roxmltree::Attribute| format!(" with {}=\"{}\"", a.name(), a.value());
+        let what = refers.or(runs).map_or(String::new(), with);
+        report.fault(
+            Code::NotSelfContained,
+            &[],
+            format!("<{name}>{what} runs code or refers outside the file"),
         );
     }
 }

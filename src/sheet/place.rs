@@ -187,22 +187,7 @@ pub enum Reason {
 #[must_use]
 pub fn place(problem: &Problem) -> Placement {
     let zone = problem.zone.snapped();
-    let mut order: Vec<&Tag> = problem.tags.iter().collect();
-    order.sort_by(|a, b| {
-        a.id.cmp(&b.id)
-            .then_with(|| format!("{a:?}").cmp(&format!("{b:?}")))
-    });
-    let mut unplaced = Vec::new();
-    let mut jobs = Vec::new();
-    for tag in order {
-        match Job::of(tag, zone) {
-            Ok(job) => jobs.push(job),
-            Err(reason) => unplaced.push(Unplaced {
-                id: tag.id.clone(),
-                reason,
-            }),
-        }
-    }
+    let (jobs, mut unplaced) = jobs(zone, &problem.tags);
     let fill = fill::measure(zone, &jobs);
     let raster = Raster::of(zone, problem);
     let mut solver = Solver::new(candidates::lists(&raster, &jobs));
@@ -226,6 +211,28 @@ pub fn place(problem: &Problem) -> Placement {
         fill,
         crossings,
     }
+}
+
+/// The tags that can be placed, by id, and those that cannot.
+fn jobs(zone: PaperBox, tags: &[Tag]) -> (Vec<Job<'_>>, Vec<Unplaced>) {
+    let mut order: Vec<&Tag> = tags.iter().collect();
+    // Two tags of one id are a mistake, but they too must come out the same in any order.
+    order.sort_by(|a, b| {
+        a.id.cmp(&b.id)
+            .then_with(|| format!("{a:?}").cmp(&format!("{b:?}")))
+    });
+    let mut jobs = Vec::new();
+    let mut unplaced = Vec::new();
+    for tag in order {
+        match Job::of(tag, zone) {
+            Ok(job) => jobs.push(job),
+            Err(reason) => unplaced.push(Unplaced {
+                id: tag.id.clone(),
+                reason,
+            }),
+        }
+    }
+    (jobs, unplaced)
 }
 
 /// A tag that can be placed: checked, on the fine grid, with its anchors.

@@ -187,32 +187,23 @@ fn add(
     middle: PaperPoint,
     slab: PaperBox,
 ) {
-    let share = (n * 10 / count.max(1)) % 10;
     let inside = |p: PaperPoint| {
         at(
             p.x.clamp(slab.left, slab.right),
             p.y.clamp(slab.top, slab.bottom),
         )
     };
-    let (letter, feature) = match share {
+    let (letter, feature) = match (n * 10 / count.max(1)) % 10 {
         0..5 => {
-            let mut points = vec![middle];
-            let mut angle = dice.between(0.0, std::f64::consts::TAU);
-            for _ in 0..3 + dice.below(4) {
-                let last = points[points.len() - 1];
-                angle += dice.between(-0.6, 0.6);
-                let step = dice.between(1.5, 4.5);
-                points.push(inside(at(
-                    last.x + step * angle.cos(),
-                    last.y + step * angle.sin(),
-                )));
-            }
-            let lines = points.windows(2).map(|p| Line {
+            let points = crack(dice, middle)
+                .into_iter()
+                .map(inside)
+                .collect::<Vec<_>>();
+            problem.lines.extend(points.windows(2).map(|p| Line {
                 from: p[0],
                 to: p[1],
                 width: CRACK,
-            });
-            problem.lines.extend(lines);
+            }));
             ('C', Feature::Line(vec![points]))
         }
         5..8 => {
@@ -229,13 +220,12 @@ fn add(
             )
         }
         8 => {
-            let (w, h) = (dice.between(6.0, 26.0), dice.between(4.0, 16.0));
-            let area = PaperBox::around(middle, w, h);
+            let b = PaperBox::around(middle, dice.between(6.0, 26.0), dice.between(4.0, 16.0));
             let corners = [
-                (area.left, area.top),
-                (area.right, area.top),
-                (area.right, area.bottom),
-                (area.left, area.bottom),
+                (b.left, b.top),
+                (b.right, b.top),
+                (b.right, b.bottom),
+                (b.left, b.bottom),
             ];
             let ring: Vec<PaperPoint> = corners.iter().map(|&(x, y)| inside(at(x, y))).collect();
             problem.lines.extend(ring_lines(&ring, 0.25));
@@ -256,4 +246,17 @@ fn add(
         feature,
         leader: LeaderRule::AtLeast(3.0),
     });
+}
+
+/// A bent line of three to six pieces.
+fn crack(dice: &mut Dice, from: PaperPoint) -> Vec<PaperPoint> {
+    let mut points = vec![from];
+    let mut angle = dice.between(0.0, std::f64::consts::TAU);
+    for _ in 0..3 + dice.below(4) {
+        let last = points[points.len() - 1];
+        angle += dice.between(-0.6, 0.6);
+        let step = dice.between(1.5, 4.5);
+        points.push(at(last.x + step * angle.cos(), last.y + step * angle.sin()));
+    }
+    points
 }

@@ -145,44 +145,38 @@ fn station(points: &[PaperPoint], along: f64) -> (PaperPoint, Option<f64>) {
 fn in_area(rings: &Rings) -> Vec<Anchor> {
     // Worked out about a corner of its own, so that a moved area has moved anchors.
     let origin = rings.iter().flatten().next().copied().unwrap_or_default();
-    let local_point = |p: &PaperPoint| PaperPoint {
-        x: p.x - origin.x,
-        y: p.y - origin.y,
-    };
-    let local: Vec<Vec<PaperPoint>> = rings
-        .iter()
-        .map(|ring| ring.iter().map(local_point).collect())
-        .collect();
+    let local = shifted(rings, -origin.x, -origin.y);
     let (deep, room) = deep_point(&local);
     let mut inside = Vec::new();
     if room >= DOT_ROOM {
         inside.push(deep);
-        inside.extend(
-            local
-                .iter()
-                .flatten()
-                .filter_map(|&c| pulled_in(&local, c, deep))
-                .take(MOST_PARTS),
-        );
+        let corners = local
+            .iter()
+            .flatten()
+            .filter_map(|&c| pulled_in(&local, c, deep));
+        inside.extend(corners.take(MOST_PARTS));
     }
-    let global = |p: PaperPoint| PaperPoint {
-        x: origin.x + p.x,
-        y: origin.y + p.y,
-    };
-    let dot = |p: PaperPoint| Anchor {
-        at: global(p),
+    let anchor = |p: PaperPoint, rim: Rim| Anchor {
+        at: moved(p, origin.x, origin.y),
         grain: None,
-        rim: Rim::Inside,
+        rim,
     };
-    let rim = Anchor {
-        at: global(deep),
-        grain: None,
-        rim: Rim::Rings(rings.to_vec()),
-    };
-    inside
-        .into_iter()
-        .map(dot)
-        .chain(std::iter::once(rim))
+    let mut anchors: Vec<Anchor> = inside.into_iter().map(|p| anchor(p, Rim::Inside)).collect();
+    anchors.push(anchor(deep, Rim::Rings(rings.to_vec())));
+    anchors
+}
+
+fn moved(p: PaperPoint, dx: f64, dy: f64) -> PaperPoint {
+    PaperPoint {
+        x: p.x + dx,
+        y: p.y + dy,
+    }
+}
+
+fn shifted(rings: &Rings, dx: f64, dy: f64) -> Vec<Vec<PaperPoint>> {
+    rings
+        .iter()
+        .map(|ring| ring.iter().map(|&p| moved(p, dx, dy)).collect())
         .collect()
 }
 

@@ -52,46 +52,45 @@ pub(super) fn depth(rings: &Rings, p: PaperPoint) -> f64 {
     if is_inside(rings, p) { far } else { -far }
 }
 
+/// The eight neighbours of a point, in steps.
+const NEIGHBOURS: [(f64, f64); 8] = [
+    (-1.0, 0.0),
+    (1.0, 0.0),
+    (0.0, -1.0),
+    (0.0, 1.0),
+    (-1.0, -1.0),
+    (1.0, -1.0),
+    (-1.0, 1.0),
+    (1.0, 1.0),
+];
+
 /// A point far inside the rings and its depth: the best of a lattice, improved by halving steps.
 ///
 /// Not the exact deepest point; a dot or a tag needs a good one only.
 pub(super) fn deep_point(rings: &Rings) -> (PaperPoint, f64) {
     let area = bounds(rings);
-    let step = |length: f64| length / SEARCH as f64;
-    let (mut dx, mut dy) = (step(area.width()), step(area.height()));
-    let lattice = (0..SEARCH * SEARCH).map(|n| PaperPoint {
-        x: area.left + (0.5 + (n % SEARCH) as f64) * dx,
-        y: area.top + (0.5 + (n / SEARCH) as f64) * dy,
-    });
+    let (mut dx, mut dy) = (area.width() / SEARCH as f64, area.height() / SEARCH as f64);
     let mut best = (area.centre(), depth(rings, area.centre()));
-    let improve = |p: PaperPoint, best: &mut (PaperPoint, f64)| {
-        let d = depth(rings, p);
+    let improve = |best: &mut (PaperPoint, f64), x: f64, y: f64| {
+        let d = depth(rings, PaperPoint { x, y });
         if d > best.1 + 1e-9 {
-            *best = (p, d);
+            *best = (PaperPoint { x, y }, d);
         }
     };
-    lattice.for_each(|p| improve(p, &mut best));
+    for n in 0..SEARCH * SEARCH {
+        let (column, row) = ((n % SEARCH) as f64, (n / SEARCH) as f64);
+        improve(
+            &mut best,
+            area.left + (0.5 + column) * dx,
+            area.top + (0.5 + row) * dy,
+        );
+    }
     for _ in 0..4 {
         let centre = best.0;
         (dx, dy) = (dx / 2.0, dy / 2.0);
-        for (x, y) in [
-            (-1.0, 0.0),
-            (1.0, 0.0),
-            (0.0, -1.0),
-            (0.0, 1.0),
-            (-1.0, -1.0),
-            (1.0, -1.0),
-            (-1.0, 1.0),
-            (1.0, 1.0),
-        ] {
-            improve(
-                PaperPoint {
-                    x: centre.x + x * dx,
-                    y: centre.y + y * dy,
-                },
-                &mut best,
-            );
-        }
+        NEIGHBOURS
+            .iter()
+            .for_each(|(x, y)| improve(&mut best, centre.x + x * dx, centre.y + y * dy));
     }
     let point = snap_point(best.0);
     (point, depth(rings, point))

@@ -41,34 +41,7 @@ pub(super) struct Met {
 
 impl Raster {
     pub fn of(zone: PaperBox, problem: &Problem) -> Raster {
-        let area = (zone.width() * zone.height()).max(0.0);
-        let cell = if area.is_finite() {
-            CELL.max((area / MOST_CELLS).sqrt())
-        } else {
-            CELL
-        };
-        let count = |length: f64| {
-            if area.is_finite() {
-                (length / cell).ceil().max(0.0) as usize
-            } else {
-                0
-            }
-        };
-        let (columns, rows) = (count(zone.width()), count(zone.height()));
-        let none = || Sums {
-            columns: 0,
-            sums: Vec::new(),
-        };
-        let cells = vec![0; columns * rows];
-        let mut raster = Raster {
-            zone,
-            cell,
-            columns,
-            rows,
-            cells,
-            hard: none(),
-            joints: none(),
-        };
+        let mut raster = Raster::empty(zone);
         problem
             .lines
             .iter()
@@ -85,14 +58,38 @@ impl Raster {
             .solids
             .iter()
             .for_each(|ring| raster.stamp_ring(ring));
-        problem
-            .tags
-            .iter()
-            .flat_map(own_marks)
-            .for_each(|b| raster.stamp_box(&b, SOLID));
-        raster.hard = Sums::of(&raster.cells, columns, LINE | SOLID);
-        raster.joints = Sums::of(&raster.cells, columns, JOINT);
+        let marks = problem.tags.iter().flat_map(own_marks);
+        marks.for_each(|b| raster.stamp_box(&b, SOLID));
+        raster.hard = Sums::of(&raster.cells, raster.columns, LINE | SOLID);
+        raster.joints = Sums::of(&raster.cells, raster.columns, JOINT);
         raster
+    }
+
+    fn empty(zone: PaperBox) -> Raster {
+        let area = (zone.width() * zone.height()).max(0.0);
+        let cell = if area.is_finite() {
+            CELL.max((area / MOST_CELLS).sqrt())
+        } else {
+            CELL
+        };
+        let count = |length: f64| {
+            if area.is_finite() {
+                (length / cell).ceil().max(0.0) as usize
+            } else {
+                0
+            }
+        };
+        let (columns, rows) = (count(zone.width()), count(zone.height()));
+        let (hard, joints) = (Sums::default(), Sums::default());
+        Raster {
+            zone,
+            cell,
+            columns,
+            rows,
+            cells: vec![0; columns * rows],
+            hard,
+            joints,
+        }
     }
 
     /// Whether no line and no solid is under the box. What is outside the zone counts as free.
@@ -256,6 +253,7 @@ fn own_marks(tag: &Tag) -> Vec<PaperBox> {
 }
 
 /// Summed-area table: how many cells with a flag lie above and to the left.
+#[derive(Default)]
 struct Sums {
     columns: usize,
     sums: Vec<u32>,

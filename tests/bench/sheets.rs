@@ -1,0 +1,65 @@
+//! Time from placement to the written and audited file on invented floors, printed as a table.
+//!
+//! `cargo bench` takes the median of many runs; `-- --quick` takes few, to see that it still runs. Meant to hold, on two cores: placement of 100 tags
+//! under 50 ms and of 500 under 250 ms, audit of 500 under 100 ms, the PDF of a sheet well under 150 ms.
+
+#[path = "../writers/draw.rs"]
+mod draw;
+#[path = "../writers/floor.rs"]
+mod floor;
+
+use floor::{ANSI_D, Paper, Spread, TABLOID};
+use slabwalk::sheet::place::place;
+use slabwalk::{audit, pdf, png, svg};
+use std::time::{Duration, Instant};
+
+fn main() {
+    let quick = std::env::args().any(|a| a == "--quick");
+    let runs = if quick { 1 } else { 15 };
+    println!("median of {runs} runs, milliseconds");
+    println!(
+        "{:<28} {:>8} {:>8} {:>8} {:>8} {:>8}",
+        "floor", "place", "svg", "audit", "pdf", "png 150"
+    );
+    let clusters = Spread::Clusters(5, 30.0);
+    let rows: [(&str, usize, Spread, Paper); 6] = [
+        ("10 tags on 11 x 17", 10, Spread::Even, TABLOID),
+        ("100 tags on 11 x 17", 100, Spread::Even, TABLOID),
+        ("100 tags in 5 clusters", 100, clusters, TABLOID),
+        ("250 tags on 11 x 17", 250, Spread::Even, TABLOID),
+        ("250 tags on 22 x 34", 250, Spread::Even, ANSI_D),
+        ("500 tags on 22 x 34", 500, Spread::Even, ANSI_D),
+    ];
+    for (name, count, spread, paper) in rows {
+        row(name, &floor::floor(1, count, spread, paper), runs);
+    }
+}
+
+fn row(name: &str, floor: &floor::Floor, runs: usize) {
+    let placement = place(&floor.problem);
+    let sheet = draw::draw(floor, &placement);
+    let text = svg::write(&sheet);
+    let sheets = [sheet];
+    let metadata = pdf::Metadata::default();
+    let times = [
+        median(runs, || drop(place(&floor.problem))),
+        median(runs, || drop(svg::write(&sheets[0]))),
+        median(runs, || drop(audit::audit(&text))),
+        median(runs, || drop(pdf::write(&sheets, &metadata))),
+        median(runs.min(5), || drop(png::write(&sheets[0], 150.0))),
+    ];
+    let cells: Vec<String> = times.iter().map(|t| format!("{t:>8.1}")).collect();
+    println!("{name:<28} {}", cells.join(" "));
+}
+
+fn median(runs: usize, mut work: impl FnMut()) -> f64 {
+    let mut times: Vec<Duration> = (0..runs)
+        .map(|_| {
+            let start = Instant::now();
+            work();
+            start.elapsed()
+        })
+        .collect();
+    times.sort_unstable();
+    times[runs / 2].as_secs_f64() * 1000.0
+}
