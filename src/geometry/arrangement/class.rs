@@ -2,26 +2,23 @@
 
 use super::edge::Edges;
 use super::face::{Fans, Faces, UNBOUNDED, next};
-use super::{Beyond, Class};
+use super::{Beyond, Class, Role};
 
-/// Windings of outlines, holes and zones around one face.
+/// How many outlines, holes and zones wind around one face.
+///
+/// Each ring is judged by itself, so a ring that winds backwards somewhere can't cancel another.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(super) struct Winding([i32; 3]);
+pub(super) struct Winding([u32; 3]);
 
 impl Winding {
     pub fn belongs(self, class: Class) -> bool {
         let [outline, hole, zone] = self.0;
-        let enclosed = outline != 0;
+        let enclosed = outline > 0;
         match class {
             Class::Enclosed => enclosed,
             Class::Reached => enclosed && hole == 0,
             Class::Net => enclosed && hole == 0 && zone == 0,
         }
-    }
-
-    #[cfg(test)]
-    pub fn minus(self, other: Winding) -> [i32; 3] {
-        [0, 1, 2].map(|i| self.0[i] - other.0[i])
     }
 
     /// What such a face is to a class that it doesn't belong to.
@@ -36,38 +33,78 @@ impl Winding {
     }
 }
 
-/// The winding of each face, found by walking from face to face across the edges, from the outside in.
-pub(super) fn windings(edges: &Edges, fans: &Fans, faces: &Faces) -> Vec<Winding> {
+/// The state of a walk from face to face.
+struct Walk<'a> {
+    edges: &'a Edges,
+    /// How often each line winds around the present face.
+    of_line: Vec<i32>,
+    here: Winding,
+}
+
+impl Walk<'_> {
+    /// Goes across a half-edge, from its left to its right.
+    fn across(&mut self, half: u32) {
+        let sign = if half.is_multiple_of(2) { -1 } else { 1 };
+        for turn in self.edges.turns(&self.edges.all[half as usize / 2]) {
+            let winds = &mut self.of_line[turn.line as usize];
+            let before = *winds != 0;
+            *winds += sign * turn.growth;
+            let count = match turn.role {
+                Role::Outline => &mut self.here.0[0],
+                Role::Hole => &mut self.here.0[1],
+                Role::Zone | Role::Divider => &mut self.here.0[2],
+            };
+            match (before, *winds != 0) {
+                (false, true) => *count += 1,
+                (true, false) => *count -= 1,
+                _ => {}
+            }
+        }
+    }
+}
+
+/// A step of the walk still to be taken, or to be taken back.
+enum Step {
+    Enter(u32),
+    Leave(u32),
+}
+
+/// The winding of each face, found by walking from face to face across the edges, from the outside in, and back.
+pub(super) fn windings(lines: usize, edges: &Edges, fans: &Fans, faces: &Faces) -> Vec<Winding> {
     let mut borders: Vec<Vec<u32>> = vec![Vec::new(); faces.count()];
     for (start, face) in &faces.walks {
         borders[*face as usize].push(*start);
     }
+    let mut walk = Walk { edges, of_line: vec![0; lines], here: Winding::default() };
     let mut found: Vec<Option<Winding>> = vec![None; faces.count()];
-    found[UNBOUNDED as usize] = Some(Winding::default());
-    let mut waiting = vec![UNBOUNDED];
-    while let Some(face) = waiting.pop() {
-        let Some(Winding(here)) = found[face as usize] else { continue };
+    found[UNBOUNDED as usize] = Some(walk.here);
+    let mut steps = Vec::new();
+    let plan = |face: u32, steps: &mut Vec<Step>| {
         for start in &borders[face as usize] {
             let mut half = *start;
             loop {
-                let across = faces.of_half[(half ^ 1) as usize];
-                if found[across as usize].is_none() {
-                    found[across as usize] = Some(step(here, edges, half));
-                    waiting.push(across);
-                }
+                steps.push(Step::Enter(half));
                 half = next(edges, fans, half);
                 if half == *start {
                     break;
                 }
             }
         }
+    };
+    plan(UNBOUNDED, &mut steps);
+    while let Some(step) = steps.pop() {
+        match step {
+            Step::Leave(half) => walk.across(half ^ 1),
+            Step::Enter(half) => {
+                let face = faces.of_half[(half ^ 1) as usize];
+                if found[face as usize].is_none() {
+                    walk.across(half);
+                    found[face as usize] = Some(walk.here);
+                    steps.push(Step::Leave(half));
+                    plan(face, &mut steps);
+                }
+            }
+        }
     }
     found.into_iter().map(Option::unwrap_or_default).collect()
-}
-
-/// The winding on the right of a half-edge, from the one on its left.
-fn step(here: [i32; 3], edges: &Edges, half: u32) -> Winding {
-    let change = edges.all[half as usize / 2].winding;
-    let sign = if half.is_multiple_of(2) { -1 } else { 1 };
-    Winding([0, 1, 2].map(|i| here[i] + sign * change[i]))
 }

@@ -10,8 +10,6 @@ use std::ops::Range;
 pub(super) struct Edge {
     pub u: u32,
     pub v: u32,
-    /// How much the winding of outlines, holes and zones grows from the right side of `u`→`v` to its left.
-    pub winding: [i32; 3],
     /// Whether a divider or a link runs along it.
     pub divides: bool,
     /// True length, metres.
@@ -19,6 +17,15 @@ pub(super) struct Edge {
     /// Area between chord and curve, m²; positive when the curve lies to the right of `u`→`v`.
     pub bow: f64,
     sources: Range<u32>,
+    turns: Range<u32>,
+}
+
+/// By how much the winding of one ring grows from the right side of an edge to its left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Turn {
+    pub line: u32,
+    pub role: Role,
+    pub growth: i32,
 }
 
 /// All edges in the order of their sites, and their sources.
@@ -26,6 +33,7 @@ pub(super) struct Edge {
 pub(super) struct Edges {
     pub all: Vec<Edge>,
     sources: Vec<Source>,
+    turns: Vec<Turn>,
 }
 
 /// One segment running along an edge.
@@ -42,53 +50,53 @@ struct Run {
 impl Edges {
     /// Puts the pieces of each stretch together.
     pub fn new(noding: &Noding, segments: &Segments, lines: &[Line]) -> Edges {
-        let turns = segments.turns();
-        let mut edges = Edges { all: Vec::new(), sources: Vec::new() };
+        let mut edges = Edges { all: Vec::new(), sources: Vec::new(), turns: Vec::new() };
         for group in noding.pieces.chunk_by(|a, b| (a.u, a.v) == (b.u, b.v)) {
             let runs: Vec<Run> = group.iter().flat_map(|p| runs(p, noding, segments, lines)).collect();
-            edges.push(group[0], runs, &turns);
+            edges.push(group[0], &runs);
         }
         edges
     }
 
-    fn push(&mut self, piece: Piece, runs: Vec<Run>, turns: &[i32]) {
-        let mut winding = [0; 3];
-        let mut divides = false;
-        for run in &runs {
-            let side = if run.forward { 1 } else { -1 };
-            let turn = turns.get(run.line as usize).copied().unwrap_or(1);
-            match run.role {
-                Role::Outline => winding[0] += side * turn,
-                Role::Hole => winding[1] += side * turn,
-                Role::Zone => winding[2] += side * turn,
-                Role::Divider => divides = true,
-            }
-        }
+    fn push(&mut self, piece: Piece, runs: &[Run]) {
         // One run speaks for the length and the bow of the edge, the same one whatever the order of the input:
         // rings go before dividers, and among equals the shortest.
         let speaks = runs.iter().filter(|r| r.source.is_some()).min_by(|a, b| {
             a.role.cmp(&b.role).then(a.length.total_cmp(&b.length)).then(a.bow.total_cmp(&b.bow))
         });
         let (length, bow) = speaks.map_or((0.0, 0.0), |r| (r.length, r.bow));
-        let first = self.sources.len();
-        self.sources.extend(runs.iter().filter_map(|r| r.source));
-        self.sources[first..].sort_unstable();
-        let mut kept = first;
-        for i in first..self.sources.len() {
-            if i == first || self.sources[i] != self.sources[i - 1] {
-                self.sources.swap(kept, i);
-                kept += 1;
-            }
-        }
-        self.sources.truncate(kept);
-        let sources = first as u32..kept as u32;
-        self.all.push(Edge { u: piece.u, v: piece.v, winding, divides, length, bow, sources });
+        let mut sources: Vec<Source> = runs.iter().filter_map(|r| r.source).collect();
+        sources.sort_unstable();
+        sources.dedup();
+        let rings = runs.iter().filter(|r| r.role != Role::Divider);
+        let turns = rings.map(|r| Turn { line: r.line, role: r.role, growth: if r.forward { 1 } else { -1 } });
+        self.all.push(Edge {
+            u: piece.u,
+            v: piece.v,
+            divides: runs.iter().any(|r| r.role == Role::Divider),
+            length,
+            bow,
+            sources: append(&mut self.sources, sources),
+            turns: append(&mut self.turns, turns),
+        });
+    }
+
+    /// The rings that run along an edge.
+    pub fn turns(&self, edge: &Edge) -> &[Turn] {
+        self.turns.get(edge.turns.start as usize..edge.turns.end as usize).unwrap_or_default()
     }
 
     /// What runs along an edge, in order, each once.
     pub fn sources(&self, edge: &Edge) -> &[Source] {
         self.sources.get(edge.sources.start as usize..edge.sources.end as usize).unwrap_or_default()
     }
+}
+
+/// Appends and gives the place of what was appended.
+fn append<T>(all: &mut Vec<T>, more: impl IntoIterator<Item = T>) -> Range<u32> {
+    let first = all.len() as u32;
+    all.extend(more);
+    first..all.len() as u32
 }
 
 fn runs<'a>(

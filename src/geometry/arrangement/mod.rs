@@ -225,7 +225,7 @@ impl Arrangement {
         let fans = Fans::new(&sites, &edges);
         let locator = Locator::new(face::spans(&sites, &edges));
         let faces = Faces::new(&sites, &edges, &fans, &locator);
-        let windings = class::windings(&edges, &fans, &faces);
+        let windings = class::windings(lines.len(), &edges, &fans, &faces);
         let grouping = Grouping { sites: &sites, edges: &edges, faces: &faces, windings: &windings };
         let found = grouping.panels(lines, options.sliver);
         let mut panels = found.panels;

@@ -1,7 +1,7 @@
 //! The lines as handed in, put on the lattice.
 
 use super::{ArrangementError, Line, Options, Role};
-use crate::geometry::lattice::{OffLattice, Site, Span, doubled_area};
+use crate::geometry::lattice::{OffLattice, Site, Span};
 use std::ops::Range;
 
 /// The edge number of a link that the arrangement itself adds; it is nobody's edge and has no length.
@@ -83,12 +83,6 @@ impl Segments {
 
     pub fn spans(&self) -> Vec<Span> {
         self.all.iter().map(|s| s.span).collect()
-    }
-
-    /// For each line +1 when it runs counter-clockwise, -1 when it runs clockwise.
-    pub fn turns(&self) -> Vec<i32> {
-        let area = |range: &Range<usize>| doubled_area(self.all[range.clone()].iter().map(|s| (s.span.a, s.span.b)));
-        self.of_line.iter().map(|range| if area(range) < 0 { -1 } else { 1 }).collect()
     }
 }
 
