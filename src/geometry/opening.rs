@@ -71,26 +71,62 @@ fn without_repeats(ring: &[Point]) -> Vec<Point> {
     kept
 }
 
+/// How two moved edges are joined at the vertex between them.
+#[derive(Clone, Copy, PartialEq)]
+enum Join {
+    /// They come apart; an arc fills the gap.
+    Arc,
+    /// They overlap, and are both cut where they meet.
+    Meet,
+    /// They overlap but one is too short to be cut; the curve goes back through the vertex.
+    Vertex,
+}
+
 /// The raw curve of a ring with the region on its left.
 fn raw_curve(ring: &[Point], by: f64, fit: Fit) -> Vec<Point> {
     if ring.len() < 3 {
         return Vec::new();
     }
     let next = |i: usize| (i + 1) % ring.len();
-    let directions: Vec<Vec2> = (0..ring.len()).map(|i| (ring[next(i)] - ring[i]).normalize()).collect();
-    let mut raw = Vec::with_capacity(4 * ring.len());
-    for (i, along) in directions.iter().enumerate() {
-        let (vertex, turned) = (ring[next(i)], directions[next(i)]);
-        raw.push(ring[i] + outward(*along) * by);
-        raw.push(vertex + outward(*along) * by);
-        let turn = along.cross(turned).atan2(along.dot(turned));
-        if turn * by > 0.0 {
-            arc(vertex, outward(*along) * by, turn, fit, &mut raw);
-        } else if turn != 0.0 {
-            raw.push(vertex);
+    let edges: Vec<Vec2> = (0..ring.len()).map(|i| ring[next(i)] - ring[i]).collect();
+    let turns: Vec<f64> = (0..ring.len()).map(|i| angle(edges[i], edges[next(i)])).collect();
+    let joins = joins(&edges, &turns, by);
+    let mut raw = Vec::with_capacity(3 * ring.len());
+    for (i, join) in joins.iter().enumerate() {
+        let (vertex, turn) = (ring[next(i)], turns[i]);
+        let [before, after] = [edges[i], edges[next(i)]].map(|edge| outward(edge.normalize()) * by);
+        match join {
+            Join::Meet => raw.push(vertex + (before + after) / (1.0 + turn.cos())),
+            Join::Vertex => raw.extend([vertex + before, vertex, vertex + after]),
+            Join::Arc => {
+                raw.push(vertex + before);
+                arc(vertex, before, turn, fit, &mut raw);
+                raw.push(vertex + after);
+            }
         }
     }
     raw
+}
+
+/// The signed angle from one direction to the other.
+fn angle(from: Vec2, to: Vec2) -> f64 {
+    from.cross(to).atan2(from.dot(to))
+}
+
+/// The joins, each at the end of its edge.
+///
+/// Cutting two edges where they meet takes a doubly swept kite out of the sum once, which changes nothing as long as
+/// each edge is long enough for the cuts at both its ends. It spares the many crossings of curves going back
+/// through the vertices of a finely flattened hollow.
+fn joins(edges: &[Vec2], turns: &[f64], by: f64) -> Vec<Join> {
+    let cut = |i: usize| if turns[i] * by > 0.0 { 0.0 } else { by.abs() * (turns[i].abs() / 2.0).tan() };
+    let too_short = |i: usize| cut(i) + cut((i + turns.len() - 1) % turns.len()) > edges[i].hypot();
+    let join = |i: usize| match turns[i] * by > 0.0 {
+        true => Join::Arc,
+        false if too_short(i) || too_short((i + 1) % turns.len()) => Join::Vertex,
+        false => Join::Meet,
+    };
+    (0..turns.len()).map(join).collect()
 }
 
 /// To the right of a direction, where the outside is.

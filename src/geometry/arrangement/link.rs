@@ -5,6 +5,7 @@
 //! connects them, and each such cluster gets at most one further link to a line it doesn't touch yet.
 
 use super::segment::{Budget, LINK, Segment, Segments, Waypoints};
+use super::weld::beside;
 use super::{ArrangementError, Line, Role};
 use crate::geometry::cells::Cells;
 use crate::geometry::lattice::{Meeting, Site, Span};
@@ -139,7 +140,7 @@ impl Linker<'_> {
     fn touch(&self, goal: &Goal, end: Site, tail: &[Span], budget: &mut Budget) -> Result<Option<f64>, ArrangementError> {
         let Some(target) = self.spans.get(goal.segment as usize) else { return Ok(None) };
         let divider = self.lines.get(goal.line as usize).is_some_and(|l| l.role == Role::Divider);
-        if divider && goal.squared <= self.reach.weld * self.reach.weld {
+        if divider && beside(target, end, self.reach.weld) {
             // The goal is welded to this end.
             return Ok(Some(0.0));
         }

@@ -39,7 +39,7 @@ pub(super) fn weld(
 }
 
 /// Whether `p` lies within `reach` of the span, beside it and not beyond its ends.
-fn beside(span: &Span, p: Site, reach: f64) -> bool {
+pub(super) fn beside(span: &Span, p: Site, reach: f64) -> bool {
     let (along, squared) = (span.along(p), span.squared());
     if along <= 0 || along >= squared {
         return false;
