@@ -22,6 +22,20 @@ pub fn section(width_mm: f64, depth_mm: f64, units: Units) -> String {
     }
 }
 
+/// The sides of a patch from metres, to what a saw can follow: an eighth of an inch, a millimetre.
+pub fn cut(length_m: f64, width_m: f64, units: Units) -> String {
+    match units {
+        Units::Us => {
+            let inches = |m: f64| write::inches_fraction(m, 8);
+            format!("{} × {}", inches(length_m), inches(width_m))
+        }
+        Units::Metric => {
+            let mm = |m: f64| write::fixed(m * 1000.0, 0);
+            format!("{} × {} mm", mm(length_m), mm(width_m))
+        }
+    }
+}
+
 /// A small length in millimetres: `3/8"`, `9.5 mm`.
 pub fn mm(mm: f64, units: Units) -> String {
     write::small(mm / 1000.0, units)
@@ -73,7 +87,7 @@ impl Column {
     pub fn solid(sum: f64, units: Units) -> Self {
         let (one, name, decimals) = match units {
             Units::Us if sum.abs() < 0.1 * L_PER_FT3 => (L_PER_IN3, "in³", 1),
-            Units::Us => (L_PER_FT3, "ft³", 2),
+            Units::Us => (L_PER_FT3, "ft³", 3),
             Units::Metric => return Self::liquid(sum, units),
         };
         Self {
@@ -178,7 +192,7 @@ mod tests {
     #[test]
     fn solids_are_cubic_inches_while_small() {
         assert_eq!(solid(81.0 * L_PER_IN3, Us), "81.0 in³");
-        assert_eq!(solid(L_PER_FT3, Us), "1.00 ft³");
+        assert_eq!(solid(L_PER_FT3, Us), "1.000 ft³");
         assert_eq!(solid(1.327, Metric), "1.33 L");
     }
 
@@ -190,7 +204,7 @@ mod tests {
             (Column::liquid(0.3, Us), 0.1, "3.4 fl oz"),
             (Column::liquid(10.0, Metric), 0.1, "0.10 L"),
             (Column::liquid(0.3, Metric), 0.1, "100 mL"),
-            (Column::solid(30.0, Us), 28.316_846_592, "1.00 ft³"),
+            (Column::solid(30.0, Us), 28.316_846_592, "1.000 ft³"),
             (Column::solid(30.0, Us), 0.0, ""),
         ];
         for (column, l, want) in rows {
@@ -203,6 +217,8 @@ mod tests {
         assert_eq!(section(9.525, 31.75, Us), "3/8\" × 1 1/4\"");
         assert_eq!(section(9.525, 31.75, Metric), "9.5 × 31.8 mm");
         assert_eq!(section(0.0, 0.0, Us), "");
+        assert_eq!(cut(0.552_8, 0.304_8, Us), "21 3/4\" × 12\"");
+        assert_eq!(cut(0.552_8, 0.304_8, Metric), "553 × 305 mm");
         assert_eq!(mm_or_blank(0.0, Us), "");
         assert_eq!(count(1, "end", "ends"), "1 end");
     }

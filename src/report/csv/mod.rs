@@ -197,7 +197,7 @@ fn defused(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::sample::{metric, report, us};
+    use crate::report::sample::{demonstrations, metric, report, us};
 
     fn table(text: &str) -> Vec<Vec<String>> {
         let mut reader = ::csv::ReaderBuilder::new()
@@ -340,6 +340,26 @@ mod tests {
         let table = table(&takeoff(&report(&sample)));
         let (quantity, unit, _) = row(&table, "conditions", "", "slab above dew point");
         assert_eq!((quantity.as_str(), unit.as_str()), ("-3.6", "deg F"));
+    }
+
+    #[test]
+    fn the_demonstration_floors_are_whole_tables() {
+        for (name, survey) in demonstrations() {
+            let table = table(&takeoff(&report(survey)));
+            let sawn = table
+                .iter()
+                .filter(|row| row[0] == "joint" && row[2] == "sawn");
+            let sum: f64 = sawn
+                .map(|row| row[3].parse::<f64>().expect("a number"))
+                .sum();
+            let (total, _, _) = row(&table, "total", "", "joint sawn");
+            let total: f64 = total.parse().expect("a number");
+            assert!((sum - total).abs() < 1e-3, "{name}: {sum} {total}");
+            for record in table.iter().skip(1) {
+                let number = record[3].is_empty() || record[3].parse::<f64>().is_ok();
+                assert!(record.len() == HEAD.len() && number, "{name}: {record:?}");
+            }
+        }
     }
 
     #[test]

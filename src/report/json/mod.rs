@@ -1,6 +1,8 @@
 //! The quantities as JSON, for scripts. Always SI, each key with its unit as a suffix. The keys of
 //! the contract come first and in its order; what else a script may want follows after them.
 
+mod buy;
+mod levels;
 mod records;
 mod works;
 
@@ -51,7 +53,7 @@ pub fn takeoff(report: &Report) -> String {
 mod tests {
     use super::*;
     use crate::diagnostic::FileId;
-    use crate::report::sample::{report, us};
+    use crate::report::sample::{demonstrations, report, us};
     use crate::survey::Survey;
     use serde_json::Value;
 
@@ -297,6 +299,63 @@ mod tests {
         for (value, want) in rows {
             let got = serde_json::to_string(&Number(value)).expect("a number");
             assert_eq!(got, want, "{value:?}");
+        }
+    }
+
+    #[test]
+    fn the_demonstration_floors_add_up() {
+        for (name, survey) in demonstrations() {
+            let json = parsed(survey);
+            let number = |at: &str| json.pointer(at).and_then(Value::as_f64).unwrap_or(f64::NAN);
+            let sum = |list: &str, key: &str| -> f64 {
+                let rows = json
+                    .pointer(list)
+                    .and_then(Value::as_array)
+                    .expect("a list");
+                rows.iter()
+                    .map(|row| row[key].as_f64().unwrap_or(f64::NAN))
+                    .sum()
+            };
+            let reached = number("/area/gross_m2") - number("/area/keep_out_m2");
+            let rows = [
+                ("panels", sum("/panels", "area_m2"), reached, 1e-5),
+                (
+                    "net",
+                    number("/area/net_m2"),
+                    reached - number("/area/uncoated_m2"),
+                    1e-8,
+                ),
+                (
+                    "saw",
+                    sum("/joints", "saw_m"),
+                    number("/totals/saw_m"),
+                    1e-8,
+                ),
+                (
+                    "hand",
+                    sum("/joints", "hand_m"),
+                    number("/totals/hand_cut_m"),
+                    1e-8,
+                ),
+                (
+                    "filler",
+                    sum("/joints", "fill_l"),
+                    number("/totals/fill_l"),
+                    1e-8,
+                ),
+                (
+                    "by hand",
+                    sum("/lippage", "hand_length_m"),
+                    number("/totals/hand_grind_m"),
+                    1e-8,
+                ),
+            ];
+            for (what, got, want, tolerance) in rows {
+                assert!(
+                    (got - want).abs() <= tolerance * want.max(1.0),
+                    "{name} {what}: {got} {want}"
+                );
+            }
         }
     }
 

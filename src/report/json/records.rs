@@ -2,13 +2,15 @@
 
 use serde::Serialize;
 
+use super::buy::{OrderJson, PourJson};
+use super::levels::LevelsJson;
 use super::works::{CrackJson, JointJson, LippageJson, PatchJson, SpallJson};
 use super::{Number, VERSION};
 use crate::diagnostic::FileId;
 use crate::quantity::Units;
 use crate::report::{Line, Report};
+use crate::takeoff::Totals;
 use crate::takeoff::words;
-use crate::takeoff::{LevelReport, Totals};
 
 /// The whole document.
 #[derive(Serialize)]
@@ -221,60 +223,6 @@ impl TotalsJson {
 }
 
 #[derive(Serialize)]
-struct OrderJson<'a> {
-    item: &'a str,
-    need: Number,
-    unit: &'static str,
-    package: Number,
-    packages: u64,
-    packages_p90: u64,
-    packages_p50: u64,
-    left_over: Number,
-}
-
-impl<'a> OrderJson<'a> {
-    fn new(row: &'a crate::order::OrderRow) -> Self {
-        Self {
-            item: &row.item,
-            need: Number(row.need),
-            unit: row.unit,
-            package: Number(row.package),
-            packages: row.packages,
-            packages_p90: row.packages_p90,
-            packages_p50: row.packages_p50,
-            left_over: Number(row.left_over),
-        }
-    }
-}
-
-#[derive(Serialize)]
-struct PourJson<'a> {
-    layer: &'a str,
-    lines: Vec<PourLineJson>,
-}
-
-#[derive(Serialize)]
-struct PourLineJson {
-    batch: usize,
-    distance_m: Number,
-    area_behind_m2: Number,
-}
-
-impl<'a> PourJson<'a> {
-    fn new(layer: &'a crate::order::PourLines) -> Self {
-        let line = |line: &crate::order::PourLine| PourLineJson {
-            batch: line.batch,
-            distance_m: Number(line.distance_m),
-            area_behind_m2: Number(line.area_behind_m2),
-        };
-        Self {
-            layer: &layer.layer,
-            lines: layer.lines.iter().map(line).collect(),
-        }
-    }
-}
-
-#[derive(Serialize)]
 struct ConditionsJson<'a> {
     dew_point_c: Option<Number>,
     spread_c: Option<Number>,
@@ -368,49 +316,6 @@ impl<'a> ZoneJson<'a> {
             what: zone.what.as_deref(),
             flush: zone.flush,
             area_m2: Number(zone.shape.area_m2),
-        }
-    }
-}
-
-#[derive(Serialize)]
-struct LevelsJson {
-    slope: Option<Number>,
-    direction: Option<[Number; 2]>,
-    worst_m: Option<Number>,
-    ponding: Vec<PondingJson>,
-    rows: Vec<FlatnessJson>,
-}
-
-#[derive(Serialize)]
-struct PondingJson {
-    level: usize,
-    depth_m: Number,
-}
-
-#[derive(Serialize)]
-struct FlatnessJson {
-    ff: Option<Number>,
-    fl: Option<Number>,
-}
-
-impl LevelsJson {
-    fn new(levels: &LevelReport) -> Self {
-        let direction =
-            |fall: crate::takeoff::Fall| [Number(fall.direction.x), Number(fall.direction.y)];
-        let ponding = |&(index, depth): &(usize, f64)| PondingJson {
-            level: index + 1,
-            depth_m: Number(depth),
-        };
-        let row = |row: &crate::takeoff::Flatness| FlatnessJson {
-            ff: row.ff.map(Number),
-            fl: row.fl.map(Number),
-        };
-        Self {
-            slope: levels.fall.map(|fall| Number(fall.slope)),
-            direction: levels.fall.map(direction),
-            worst_m: levels.fall.map(|fall| Number(fall.worst_m)),
-            ponding: levels.ponding.iter().map(ponding).collect(),
-            rows: levels.rows.iter().map(row).collect(),
         }
     }
 }

@@ -79,7 +79,7 @@ fn panels(page: &mut Page, report: &Report) {
         ("Aspect", Align::Right),
         ("Area", Align::Right),
         ("Joints", Align::Wrap),
-        ("Recorded in it", Align::Wrap),
+        ("Items", Align::Wrap),
     ]);
     for panel in &report.slab.panels {
         let (long, short) = (panel.length_m, panel.width_m);
@@ -123,7 +123,7 @@ fn blemishes(page: &mut Page, report: &Report) {
         let area = write::area(report.takeoff.blemish_m2, units);
         rows.total(["Total".to_owned(), String::new(), area, String::new()]);
     }
-    page.section("Oil, sealers, old coats", &rows.without_empty_columns());
+    page.section("Surface", &rows.without_empty_columns());
 }
 
 fn conditions(page: &mut Page, report: &Report) {
@@ -179,12 +179,14 @@ fn conditions(page: &mut Page, report: &Report) {
             add(format!("  {}", words::clean(&test.id)), value, note);
         }
     }
-    for (_, mohs, _) in &report.slab.hardness {
-        add(
-            "Hardness".to_owned(),
-            write::trimmed(*mohs, 1),
-            "Mohs".to_owned(),
-        );
+    let mohs = report
+        .slab
+        .hardness
+        .iter()
+        .map(|(_, mohs, _)| write::trimmed(*mohs, 1));
+    let mohs: Vec<String> = mohs.collect();
+    if !mohs.is_empty() {
+        add("Mohs hardness".to_owned(), mohs.join(", "), String::new());
     }
     page.section("Conditions", &rows);
 }

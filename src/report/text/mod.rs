@@ -3,13 +3,13 @@
 //! out.
 
 mod buy;
+mod findings;
 mod floor;
 mod joints;
 mod repairs;
 
+use super::Report;
 use super::table::{Rows, wrapped};
-use super::{Line, Report, measure};
-use crate::diagnostic::{FileId, Severity};
 use crate::quantity::{Units, write};
 use crate::takeoff::words;
 
@@ -28,7 +28,7 @@ pub fn takeoff(report: &Report, width: usize) -> String {
     repairs::sections(&mut page, report);
     floor::records(&mut page, report);
     buy::sections(&mut page, report);
-    findings(&mut page, report);
+    findings::section(&mut page, report);
     page.finish()
 }
 
@@ -157,64 +157,6 @@ fn heading(page: &mut Page, report: &Report) {
     }
     if let Some(notes) = &job.notes {
         page.note(&words::clean(notes));
-    }
-}
-
-/// `line 12`, or the line of the shop book.
-fn line_text(line: Line) -> String {
-    match line.file {
-        FileId::Sketch => format!("line {}", line.number),
-        FileId::Shop | FileId::BuiltIn => format!("shop book line {}", line.number),
-    }
-}
-
-/// What somebody has to look at, with a count of each weight in the title.
-fn findings(page: &mut Page, report: &Report) {
-    let weight = |severity: Severity| {
-        let n = report
-            .takeoff
-            .findings
-            .iter()
-            .filter(|f| f.severity == severity)
-            .count();
-        let word = severity.word();
-        (n > 0).then(|| measure::count(n, word, &format!("{word}s")))
-    };
-    let weights = [
-        Severity::Error,
-        Severity::Stop,
-        Severity::Warning,
-        Severity::Note,
-    ];
-    let counts: Vec<String> = weights.into_iter().filter_map(weight).collect();
-    if counts.is_empty() {
-        return;
-    }
-    page.title(&format!("Findings: {}", counts.join(", ")));
-    for (finding, line) in report.findings() {
-        let mut place = Vec::new();
-        // Most messages name the item themselves; it isn't said twice.
-        let item = finding
-            .item
-            .as_deref()
-            .filter(|item| !finding.message.contains(item));
-        place.extend(item.map(words::clean));
-        place.extend(line.map(line_text));
-        let place = place.join(", ");
-        let colon = if place.is_empty() { "" } else { ": " };
-        let lead = format!("{:<9}", finding.severity.word());
-        page.lead(
-            &lead,
-            &format!("{place}{colon}{}", words::clean(&finding.message)),
-        );
-        if let Some(hint) = &finding.hint {
-            page.lead("         ", &format!("What to do: {}", words::clean(hint)));
-        }
-        let source = finding
-            .source
-            .map(|s| format!("source: {s}, "))
-            .unwrap_or_default();
-        page.lead("         ", &format!("({source}{})", finding.code));
     }
 }
 

@@ -4,7 +4,7 @@ use super::floor::notes;
 use super::{Lengths, Page};
 use crate::quantity::{Units, write};
 use crate::report::Report;
-use crate::report::measure::{Column, mm, mm_or_blank, patch_area, section};
+use crate::report::measure::{Column, cut, mm, mm_or_blank, patch_area, section};
 use crate::report::table::{Align, Rows};
 use crate::sketch::Treatment;
 use crate::takeoff::words;
@@ -165,7 +165,7 @@ fn patches(page: &mut Page, report: &Report) {
     for patch in &report.takeoff.patches {
         rows.push([
             words::clean(&patch.id),
-            section(patch.length_m * 1000.0, patch.width_m * 1000.0, units),
+            cut(patch.length_m, patch.width_m, units),
             mm(patch.depth_mm, units),
             patch_area(patch.area_m2, units),
             mortar.cell(patch.volume_l),
@@ -197,7 +197,7 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
         ("Highest", Align::Right),
         ("By hand", Align::Right),
         ("Band", Align::Right),
-        ("Off", Align::Right),
+        ("Removed", Align::Right),
         ("Where", Align::Wrap),
     ]);
     let off = Column::solid(totals.hand_grind_l, units);

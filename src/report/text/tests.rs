@@ -1,5 +1,5 @@
 use super::*;
-use crate::report::sample::{ft, metric, report, us};
+use crate::report::sample::{demonstrations, ft, metric, report, us};
 use crate::survey::Survey;
 
 fn text(sample: &Survey) -> String {
@@ -93,6 +93,31 @@ fn findings_come_last_and_say_what_they_weigh() {
 }
 
 #[test]
+fn findings_that_call_for_the_same_are_told_together() {
+    let mut sample = us();
+    let mut again = sample.takeoff.findings[0].clone();
+    again.message = "J3 is cut deep too".to_owned();
+    sample.takeoff.findings.insert(1, again);
+    let told = text(&sample);
+    assert_eq!(
+        told.matches("What to do: have the tubes located").count(),
+        1,
+        "{told}"
+    );
+    assert!(
+        told.contains("tubes at 1\"\n         J1, line 12: J3 is cut deep too"),
+        "{told}"
+    );
+    sample.takeoff.findings[1].hint = None;
+    assert_eq!(
+        text(&sample)
+            .matches("(source: common practice, chase-cover)")
+            .count(),
+        2
+    );
+}
+
+#[test]
 fn text_of_the_sketch_moves_no_cursor() {
     let mut sample = us();
     sample.sketch.job.name = "shop\u{1b}[2J\nJ9".to_owned();
@@ -115,4 +140,17 @@ fn numbers_that_are_none_do_not_panic() {
     assert!(text(&sample).contains('?'));
     assert!(takeoff(&report(&sample), 0).contains('?'));
     assert!(takeoff(&report(&sample), usize::MAX).contains('?'));
+}
+
+#[test]
+fn the_demonstration_floors_fit_a_page() {
+    for (name, survey) in demonstrations() {
+        let text = text(survey);
+        for line in text.lines() {
+            assert!(line.chars().count() <= 80, "{name}: {line}");
+        }
+        for joint in &survey.takeoff.joints {
+            assert!(text.contains(&joint.id), "{name} leaves out {}", joint.id);
+        }
+    }
 }

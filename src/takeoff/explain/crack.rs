@@ -77,8 +77,8 @@ fn why(floor: &Floor, portion: &CrackPortion, record: &Crack) -> String {
     };
     format!(
         "Stations {} to {}, {} of it on the coated floor, {width} wide: {}; {reason}.",
-        say.length(portion.from_m),
-        say.length(portion.to_m),
+        say.station(portion.from_m),
+        say.station(portion.to_m),
         say.length(portion.length_m),
         words::treatment(portion.treatment)
     )

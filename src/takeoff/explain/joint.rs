@@ -66,8 +66,8 @@ fn what(floor: &Floor, work: &JointWork, record: &Joint) -> String {
 
 /// Stations of some stretches: `0'-0" to 4'-0", 6'-0" to 24'-0"`.
 pub(super) fn stations(floor: &Floor, stretches: &[Stretch]) -> String {
-    let length = |m: f64| floor.say.length(m);
-    let one = |s: &Stretch| format!("{} to {}", length(s.from_m), length(s.to_m));
+    let at = |m: f64| floor.say.station(m);
+    let one = |s: &Stretch| format!("{} to {}", at(s.from_m), at(s.to_m));
     stretches.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
@@ -80,7 +80,7 @@ pub(super) fn runs(
     in_scope: &[Stretch],
 ) -> String {
     let say = floor.say;
-    let (counted, drawn) = (say.length(counted), say.length(whole));
+    let (counted, drawn) = (say.length(counted), say.station(whole));
     match in_scope {
         [] => format!("{id} is drawn {drawn} long; nothing of it is counted on the coated floor."),
         [one] if one.from_m == 0.0 && one.to_m == whole => {

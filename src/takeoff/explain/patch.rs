@@ -9,53 +9,63 @@ use crate::takeoff::spalls::{
 use crate::takeoff::{Patch, SpallRepair, SpallWork};
 
 pub(super) fn spall(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
-    let (say, rules) = (floor.say, &floor.shop.spalls);
     let mut lines = vec![format!("{}: {}.", work.id, area(floor, work, record))];
-    let depth = say.small(record.depth);
-    let limit = say.small(rules.cut_out_from.m());
-    match work.repair {
-        SpallRepair::Skim => {
-            lines.push(format!(
-                "{depth} deep, less than {limit} (spalls.cut_out_from): skimmed."
-            ));
-            lines.push(format!(
-                "Mortar in place = {} × {depth} = {}.",
-                say.spot(work.area_m2),
-                say.solid(work.volume_l)
-            ));
-        }
-        SpallRepair::Patch(i) => {
-            let id = floor
-                .takeoff
-                .patches
-                .get(i)
-                .map_or("a patch", |patch| patch.id.as_str());
-            lines.push(format!(
-                "{depth} deep, not less than {limit} (spalls.cut_out_from): squared and cut out as {id}."
-            ));
-            if let Some(patch) = floor.takeoff.patches.get(i) {
-                lines.extend(share(floor, work, patch));
-            }
-        }
-        SpallRepair::WithJoint(i) => {
-            let id = floor
-                .takeoff
-                .joints
-                .get(i)
-                .map_or("a joint", |joint| joint.id.as_str());
-            lines.push(format!(
-                "Shorter than {}, narrower than {} and on {id}: filled with that joint.",
-                say.small(WITH_JOINT_LENGTH),
-                say.small(WITH_JOINT_WIDTH)
-            ));
-            lines.push(format!(
-                "Joint filler in place = {} × {depth} = {}.",
-                say.spot(work.area_m2),
-                say.liquid(work.volume_l)
-            ));
-        }
-    }
+    lines.extend(match work.repair {
+        SpallRepair::Skim => skim(floor, work, record),
+        SpallRepair::Patch(i) => cut_out(floor, work, record, i),
+        SpallRepair::WithJoint(i) => with_joint(floor, work, record, i),
+    });
     lines
+}
+
+fn skim(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
+    let say = floor.say;
+    let (depth, limit) = (
+        say.small(record.depth),
+        say.small(floor.shop.spalls.cut_out_from.m()),
+    );
+    let area = say.spot(work.area_m2);
+    vec![
+        format!("{depth} deep, less than {limit} (spalls.cut_out_from): skimmed."),
+        format!(
+            "Mortar in place = {area} × {depth} = {}.",
+            say.solid(work.volume_l)
+        ),
+    ]
+}
+
+/// `index` is that of the patch.
+fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec<String> {
+    let say = floor.say;
+    let (depth, limit) = (
+        say.small(record.depth),
+        say.small(floor.shop.spalls.cut_out_from.m()),
+    );
+    let patch = floor.takeoff.patches.get(index);
+    let id = patch.map_or("a patch", |patch| patch.id.as_str());
+    let mut lines = vec![format!(
+        "{depth} deep, not less than {limit} (spalls.cut_out_from): squared and cut out as {id}."
+    )];
+    lines.extend(patch.map(|patch| share(floor, work, patch)));
+    lines
+}
+
+/// `index` is that of the joint.
+fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec<String> {
+    let say = floor.say;
+    let joint = floor.takeoff.joints.get(index);
+    let id = joint.map_or("a joint", |joint| joint.id.as_str());
+    let (length, width) = (say.small(WITH_JOINT_LENGTH), say.small(WITH_JOINT_WIDTH));
+    let (area, depth) = (say.spot(work.area_m2), say.small(record.depth));
+    vec![
+        format!(
+            "Shorter than {length}, narrower than {width} and on {id}: filled with that joint."
+        ),
+        format!(
+            "Joint filler in place = {area} × {depth} = {}.",
+            say.liquid(work.volume_l)
+        ),
+    ]
 }
 
 fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
@@ -78,15 +88,12 @@ fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
 }
 
 /// A spall's part of the mortar of its patch.
-fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> Vec<String> {
+fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> String {
     let say = floor.say;
     let spalls = &floor.takeoff.spalls;
+    let volume = say.solid(work.volume_l);
     if patch.spalls.len() < 2 {
-        return vec![format!(
-            "Mortar in place = all of {} = {}.",
-            patch.id,
-            say.solid(work.volume_l)
-        )];
+        return format!("Mortar in place = all of {} = {volume}.", patch.id);
     }
     let whole: f64 = patch
         .spalls
@@ -94,14 +101,12 @@ fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> Vec<String> {
         .filter_map(|&i| spalls.get(i))
         .map(|s| s.area_m2)
         .sum();
-    vec![format!(
-        "Its share of the mortar of {} by area = {} × {} / {} = {}.",
-        patch.id,
-        say.cubic(patch.volume_l),
-        say.spot(work.area_m2),
-        say.spot(whole),
-        say.solid(work.volume_l)
-    )]
+    let (all, area) = (say.cubic(patch.volume_l), say.spot(work.area_m2));
+    let whole = say.spot(whole);
+    format!(
+        "Its share of the mortar of {} by area = {all} × {area} / {whole} = {volume}.",
+        patch.id
+    )
 }
 
 pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {

@@ -9,9 +9,10 @@ use crate::quantity::{
 
 /// Finest fraction of an inch that is printed as a fraction.
 const DENOMINATOR: u32 = 64;
-/// How far from a whole number of 64ths a length may be and still be printed as a fraction: a
-/// ten-thousandth of a 64th is rounding of the conversion, not a measured length.
-const EXACT: f64 = 1e-4;
+/// How far from a whole number of 64ths a length may be, in 64ths, and still be printed as a
+/// fraction. This is four micrometres: what arcs and cuts leave of a taped length, and far less
+/// than the digits of a result show.
+const EXACT: f64 = 0.01;
 /// Significant digits of a result, so that the arithmetic can be checked to a thousandth.
 const DIGITS: i32 = 5;
 /// Square inches and centimetres are used up to this many square metres (one square foot).
@@ -52,6 +53,11 @@ impl Say {
         } else {
             format!("{} ft", write::trimmed(m / M_PER_FT, 4))
         }
+    }
+
+    /// A station along a path from metres, as the tape shows it: `4'-2 1/2"`, `1.28 m`.
+    pub fn station(self, m: f64) -> String {
+        write::length(m, self.0)
     }
 
     /// A width, depth or step from metres: `3/8"`, `0.236"`, `9.525 mm`.

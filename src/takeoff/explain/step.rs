@@ -66,7 +66,7 @@ fn readings(floor: &Floor, record: &Lippage) -> String {
     let say = floor.say;
     let one = |&(station, step): &(f64, Option<f64>)| {
         let step = step.map_or("not read".to_owned(), |step| say.small(step));
-        format!("{} ({step})", say.length(station))
+        format!("{} ({step})", say.station(station))
     };
     record
         .readings
@@ -113,8 +113,8 @@ impl<'a> Part<'a> {
         let (d, a, b) = (say.length(self.d), say.small(self.a), say.small(self.b));
         format!(
             "Stations {} to {}: band = {f} × {d} × ({a} + {b}) / 2 = {}; removed = {half} × {d} × (({a})² + {a} × {b} + ({b})²) / 3 = {}.",
-            say.length(self.stretch.from_m),
-            say.length(self.stretch.to_m),
+            say.station(self.stretch.from_m),
+            say.station(self.stretch.to_m),
             say.spot(self.area()),
             say.cubic(self.removed_l())
         )

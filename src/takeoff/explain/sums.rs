@@ -4,7 +4,7 @@ use super::Floor;
 use super::say::sum;
 use crate::quantity::write;
 use crate::sketch::Treatment;
-use crate::takeoff::{CrackPortion, CrackWork, JointWork, SpallRepair};
+use crate::takeoff::{CrackPortion, CrackWork, JointWork, LippageWork, SpallRepair};
 
 pub(super) fn totals(floor: &Floor) -> Vec<String> {
     let mut lines = joints(floor);
@@ -16,99 +16,40 @@ pub(super) fn totals(floor: &Floor) -> Vec<String> {
     lines
 }
 
+/// Ids and their part of a total.
+type Parts<'a> = Vec<(&'a str, f64)>;
+
 /// `Joint sawn = J1 23'-6" + J2 23'-6" = 47'-0".`, or nothing where the total is nothing.
-fn line(
-    name: &str,
-    parts: Vec<(&str, f64)>,
-    total: f64,
-    show: impl Fn(f64) -> String,
-    shown_total: impl Fn(f64) -> String,
-) -> Option<String> {
-    (total != 0.0).then(|| format!("{name} = {} = {}.", sum(parts, show), shown_total(total)))
+fn lengths(floor: &Floor, name: &str, parts: Parts, total: f64) -> Option<String> {
+    let say = floor.say;
+    let parts = sum(parts, |m| say.length(m));
+    (total != 0.0).then(|| format!("{name} = {parts} = {}.", say.length(total)))
 }
 
-fn joints(floor: &Floor) -> Vec<String> {
-    let (say, totals) = (floor.say, &floor.takeoff.totals);
-    let parts = |value: &dyn Fn(&JointWork) -> f64| {
-        let joints = floor.takeoff.joints.iter();
-        joints
-            .map(|joint| (joint.id.as_str(), value(joint)))
-            .collect::<Vec<_>>()
-    };
-    let of = |treatment: Treatment| {
-        parts(&|joint| {
-            if joint.treatment == treatment {
-                joint.length_m
-            } else {
-                0.0
-            }
-        })
-    };
-    let length = |m: f64| say.length(m);
-    let cubic = |l: f64| say.cubic(l);
-    let mut sealant = parts(&|joint| joint.sealant_l);
-    sealant.extend(crack_parts(floor, |portion| portion.sealant_l));
-    let ends = parts(&|joint| joint.hand_ends as f64);
-    let number = |n: f64| write::trimmed(n, 0);
-    let lines = [
-        line(
-            "Joint chased and filled",
-            of(Treatment::Fill),
-            totals.chase_m,
-            length,
-            length,
-        ),
-        line(
-            "Joint sawn",
-            parts(&|joint| joint.saw_m),
-            totals.saw_m,
-            length,
-            length,
-        ),
-        line(
-            "Joint cut by hand",
-            parts(&|joint| joint.hand_m),
-            totals.hand_cut_m,
-            length,
-            length,
-        ),
-        line(
-            "Ends cut by hand",
-            ends,
-            totals.hand_ends as f64,
-            number,
-            number,
-        ),
-        line(
-            "Buried joint opened",
-            parts(&|j| j.buried_m),
-            totals.buried_m,
-            length,
-            length,
-        ),
-        line(
-            "Joint filler in place",
-            parts(&|j| j.fill_l),
-            totals.fill_l,
-            cubic,
-            |l| say.liquid(l),
-        ),
-        line(
-            "Joint honored",
-            of(Treatment::Honor),
-            totals.honor_m,
-            length,
-            length,
-        ),
-        line("Sealant in place", sealant, totals.sealant_l, cubic, |l| {
-            say.liquid(l)
-        }),
-    ];
-    lines.into_iter().flatten().collect()
+/// The same for filler, resin and sealant in litres.
+fn liquids(floor: &Floor, name: &str, parts: Parts, total: f64) -> Option<String> {
+    let say = floor.say;
+    let parts = sum(parts, |l| say.cubic(l));
+    (total != 0.0).then(|| format!("{name} = {parts} = {}.", say.liquid(total)))
 }
 
-/// A value of the cracks, summed over their portions.
-fn crack_parts<'a>(floor: &Floor<'a>, value: impl Fn(&CrackPortion) -> f64) -> Vec<(&'a str, f64)> {
+/// The same for mortar and concrete in litres.
+fn solids(floor: &Floor, name: &str, parts: Parts, total: f64) -> Option<String> {
+    let say = floor.say;
+    let parts = sum(parts, |l| say.cubic(l));
+    (total != 0.0).then(|| format!("{name} = {parts} = {}.", say.solid(total)))
+}
+
+/// A value of every joint.
+fn of_joints<'a>(floor: &Floor<'a>, value: impl Fn(&JointWork) -> f64) -> Parts<'a> {
+    let joints = floor.takeoff.joints.iter();
+    joints
+        .map(|joint| (joint.id.as_str(), value(joint)))
+        .collect()
+}
+
+/// A value of every crack, summed over its portions.
+fn of_cracks<'a>(floor: &Floor<'a>, value: impl Fn(&CrackPortion) -> f64) -> Parts<'a> {
     let whole = |crack: &CrackWork| crack.portions.iter().map(&value).sum();
     floor
         .takeoff
@@ -118,34 +59,74 @@ fn crack_parts<'a>(floor: &Floor<'a>, value: impl Fn(&CrackPortion) -> f64) -> V
         .collect()
 }
 
+/// A value of every step.
+fn of_steps<'a>(floor: &Floor<'a>, value: impl Fn(&LippageWork) -> f64) -> Parts<'a> {
+    let steps = floor.takeoff.lippage.iter();
+    steps.map(|step| (step.id.as_str(), value(step))).collect()
+}
+
+fn joints(floor: &Floor) -> Vec<String> {
+    let totals = &floor.takeoff.totals;
+    let of = |treatment: Treatment| {
+        of_joints(floor, |joint| {
+            if joint.treatment == treatment {
+                joint.length_m
+            } else {
+                0.0
+            }
+        })
+    };
+    let (saw, hand) = (
+        of_joints(floor, |j| j.saw_m),
+        of_joints(floor, |j| j.hand_m),
+    );
+    let (buried, fill) = (
+        of_joints(floor, |j| j.buried_m),
+        of_joints(floor, |j| j.fill_l),
+    );
+    let mut sealant = of_joints(floor, |joint| joint.sealant_l);
+    sealant.extend(of_cracks(floor, |portion| portion.sealant_l));
+    let lines = [
+        lengths(
+            floor,
+            "Joint chased and filled",
+            of(Treatment::Fill),
+            totals.chase_m,
+        ),
+        lengths(floor, "Joint sawn", saw, totals.saw_m),
+        lengths(floor, "Joint cut by hand", hand, totals.hand_cut_m),
+        ends(floor),
+        lengths(floor, "Buried joint opened", buried, totals.buried_m),
+        liquids(floor, "Joint filler in place", fill, totals.fill_l),
+        lengths(floor, "Joint honored", of(Treatment::Honor), totals.honor_m),
+        liquids(floor, "Sealant in place", sealant, totals.sealant_l),
+    ];
+    lines.into_iter().flatten().collect()
+}
+
+fn ends(floor: &Floor) -> Option<String> {
+    let total = floor.takeoff.totals.hand_ends;
+    let parts = sum(of_joints(floor, |joint| joint.hand_ends as f64), |n| {
+        write::trimmed(n, 0)
+    });
+    (total > 0).then(|| format!("Ends cut by hand = {parts} = {total}."))
+}
+
 fn cracks(floor: &Floor) -> Vec<String> {
-    let (say, totals) = (floor.say, &floor.takeoff.totals);
-    let length = |m: f64| say.length(m);
+    let totals = &floor.takeoff.totals;
     let when = |holds: fn(Treatment) -> bool| {
-        crack_parts(
+        of_cracks(
             floor,
             move |p| if holds(p.treatment) { p.length_m } else { 0.0 },
         )
     };
     let treated = when(|treatment| treatment != Treatment::Leave);
     let chased = when(|treatment| treatment == Treatment::Chase);
-    let resin = crack_parts(floor, |portion| portion.fill_l);
+    let resin = of_cracks(floor, |portion| portion.fill_l);
     let lines = [
-        line("Crack treated", treated, totals.crack_m, length, length),
-        line(
-            "Crack cut open",
-            chased,
-            totals.crack_chase_m,
-            length,
-            length,
-        ),
-        line(
-            "Crack resin in place",
-            resin,
-            totals.crack_fill_l,
-            |l| say.cubic(l),
-            |l| say.liquid(l),
-        ),
+        lengths(floor, "Crack treated", treated, totals.crack_m),
+        lengths(floor, "Crack cut open", chased, totals.crack_chase_m),
+        liquids(floor, "Crack resin in place", resin, totals.crack_fill_l),
     ];
     lines.into_iter().flatten().collect()
 }
@@ -164,49 +145,27 @@ fn surface(floor: &Floor) -> Vec<String> {
     let mortar = patches
         .chain(skims.map(|spall| (spall.id.as_str(), spall.volume_l)))
         .collect();
-    let steps = || takeoff.lippage.iter();
-    let by_hand = steps()
-        .map(|step| (step.id.as_str(), step.hand_length_m))
-        .collect();
-    let removed = steps()
-        .map(|step| (step.id.as_str(), step.removed_l))
-        .collect();
-    let length = |m: f64| say.length(m);
+    let by_hand = of_steps(floor, |step| step.hand_length_m);
+    let removed = of_steps(floor, |step| step.removed_l);
+    let bands = || {
+        let bands = sum(of_steps(floor, |step| step.hand_area_m2), |m2| say.spot(m2));
+        let on_floor = say.spot(totals.hand_grind_m2);
+        format!(
+            "Floor feathered by hand = bands {bands}, merged and clipped to the coated floor = {on_floor}."
+        )
+    };
     let lines = [
-        line(
-            "Mortar in place",
-            mortar,
-            totals.patch_l,
-            |l| say.cubic(l),
-            |l| say.solid(l),
-        ),
-        line(
+        solids(floor, "Mortar in place", mortar, totals.patch_l),
+        lengths(
+            floor,
             "Step taken down by hand",
             by_hand,
             totals.hand_grind_m,
-            length,
-            length,
         ),
-        line(
-            "Concrete ground off",
-            removed,
-            totals.hand_grind_l,
-            |l| say.cubic(l),
-            |l| say.solid(l),
-        ),
+        (totals.hand_grind_m2 != 0.0).then(bands),
+        solids(floor, "Concrete ground off", removed, totals.hand_grind_l),
     ];
-    let mut lines: Vec<String> = lines.into_iter().flatten().collect();
-    if totals.hand_grind_m2 != 0.0 {
-        let bands = sum(
-            steps().map(|step| (step.id.as_str(), step.hand_area_m2)),
-            |a| say.spot(a),
-        );
-        lines.push(format!(
-            "Floor feathered by hand = bands {bands}, merged and clipped to the coated floor = {}.",
-            say.spot(totals.hand_grind_m2)
-        ));
-    }
-    lines
+    lines.into_iter().flatten().collect()
 }
 
 /// The order row of this name.

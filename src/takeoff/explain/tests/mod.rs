@@ -5,7 +5,7 @@ mod arithmetic;
 
 use super::*;
 use crate::quantity::Units;
-use crate::report::sample::{metric, us};
+use crate::report::sample::{demonstrations, metric, us};
 use crate::survey::Survey;
 use arithmetic::{Equations, equations};
 
@@ -248,6 +248,25 @@ fn both_systems_of_units_are_kept_apart() {
         for line in lines(&sample, &id) {
             let inches = line.contains('"') || line.contains("'-") || line.contains(" gal");
             assert!(!inches, "{id}: {line}");
+        }
+    }
+}
+
+#[test]
+fn every_equation_of_the_demonstration_floors_holds() {
+    for (name, survey) in demonstrations() {
+        let mut found = 0;
+        for id in ids(&survey.slab, &survey.takeoff, &survey.order) {
+            found += checked(survey, &id);
+        }
+        assert!(found > 60, "{name} has {found} equations");
+        for joint in &survey.takeoff.joints {
+            let filled = joint.fill_l > 0.0 || joint.sealant_l > 0.0;
+            assert!(
+                !filled || checked(survey, &joint.id) >= 3,
+                "{name} {}",
+                joint.id
+            );
         }
     }
 }
