@@ -17,7 +17,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                 "misclosure",
                 format!(
                     "the walk came back {} from its start, 1 in {per}; it was shared out along the runs",
-                    facts.length(closure.misclosure_m)
+                    facts.small(closure.misclosure_m)
                 ),
             )
             .at(facts.slab.outline.span)
@@ -39,7 +39,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     check.from,
                     check.to,
                     facts.length(check.measured_m),
-                    facts.length(off.abs()),
+                    facts.small(off.abs()),
                     facts.length(check.computed_m)
                 ),
             )

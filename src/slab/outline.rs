@@ -6,6 +6,7 @@ use super::{Closure, Outline};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::crossing::first_self_crossing;
 use crate::geometry::path::{Arc, Path, Segment};
+use crate::geometry::rectangle::OrientedRect;
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::sketch::{self, At, PathForm, PointForm, Run, Span};
 
@@ -79,6 +80,10 @@ fn finish(
         return None;
     }
     let path = Path::new(walls.iter().flat_map(|w| w.segments().to_vec()).collect());
+    if thin(&path.ring()) {
+        found.push(no_area(span));
+        return None;
+    }
     if let Some(crossing) = first_self_crossing(&path.ring()) {
         let (x, y) = (
             write::length(crossing.at.x, units),
@@ -100,11 +105,7 @@ fn finish(
     }
     let area = path.signed_area();
     if area.abs() < LEAST_AREA {
-        found.push(
-            Diagnostic::error("zero-area", "the outline encloses no area")
-                .at(span)
-                .hint("list the corners around the slab, one after another"),
-        );
+        found.push(no_area(span));
         return None;
     }
     Some(Outline {
@@ -115,6 +116,19 @@ fn finish(
         closure,
         span,
     })
+}
+
+fn no_area(span: Span) -> Diagnostic {
+    Diagnostic::error("zero-area", "the outline encloses no area")
+        .at(span)
+        .hint("list the corners around the slab, one after another")
+}
+
+/// Whether all points lie on one line: such a ring has no inside, and to say that it crosses
+/// itself would send the estimator looking for the wrong thing.
+pub(super) fn thin(ring: &[Point]) -> bool {
+    const NO_WIDTH: f64 = 1e-6;
+    OrientedRect::around(ring).is_none_or(|rect| rect.width() < NO_WIDTH)
 }
 
 /// Number, from 1, of the wall a station of the whole outline lies on.
@@ -256,7 +270,6 @@ fn refused(
     let likely: Vec<usize> = (0..runs.len())
         .filter(|&i| lean(&runs[i].value) <= least + 1e-9 && least <= LIKELY)
         .collect();
-    let names: Vec<String> = likely.iter().map(|i| (i + 1).to_string()).collect();
     let mut out = Diagnostic::error(
         "misclosure",
         format!(
@@ -268,17 +281,30 @@ fn refused(
             write::length(walked, units),
         ),
     );
-    out = match likely.first() {
-        Some(&first) => out
+    let turned: Vec<usize> = (0..runs.len())
+        .filter(|&i| (gap - 2.0 * step(&runs[i].value)).hypot() <= tolerance)
+        .collect();
+    out = match (turned.first(), likely.first()) {
+        (Some(&first), _) => out
+            .at(runs[first].span)
+            .label("the other way round, this run closes the walk")
+            .hint(format!("check the direction letter of {}", named(&turned, "or"))),
+        (None, Some(&first)) => out
             .at(runs[first].span)
             .label("runs in the direction of the gap: likely misread")
             .hint(format!(
-                "tape run {} again; a wrong direction letter or a missing run does this too",
-                names.join(" and run ")
+                "tape {} again; a wrong direction letter or a missing run does this too",
+                named(&likely, "and")
             )),
-        None => out
+        (None, None) => out
             .at(span)
             .hint("no single run lies in the direction of the gap: a run is missing or a direction is wrong"),
     };
     out.source("compass rule of traverse surveying; tolerance: common practice")
+}
+
+/// Runs by their numbers, from 1: `run 1 and run 3`.
+fn named(runs: &[usize], word: &str) -> String {
+    let names: Vec<String> = runs.iter().map(|i| format!("run {}", i + 1)).collect();
+    names.join(&format!(" {word} "))
 }

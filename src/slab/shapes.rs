@@ -3,6 +3,7 @@
 use kurbo::{Point, Vec2};
 
 use super::locate::Locator;
+use super::outline::thin;
 use super::{Form, Shape};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::crossing::first_self_crossing;
@@ -75,7 +76,12 @@ impl<'a> Locator<'a> {
     }
 
     fn not_crossing(&mut self, id: &str, ring: &Path, form: &At<ShapeForm>) -> Option<()> {
-        let Some(crossing) = first_self_crossing(&ring.ring()) else {
+        let points = ring.ring();
+        if thin(&points) {
+            // The area says what is wrong with it.
+            return Some(());
+        }
+        let Some(crossing) = first_self_crossing(&points) else {
             return Some(());
         };
         let units = self.units();

@@ -1,7 +1,5 @@
 //! Commands from outside: exit codes, what goes where, and that nothing is ever half written.
 
-
-
 use std::fs;
 use std::path::Path;
 
@@ -272,7 +270,9 @@ fn the_printed_shop_book_reads_back_as_itself() {
     assert_eq!(code, 0, "{err}");
     // The remarks say where a value comes from, and that is the shop now; the values stay.
     let values = |text: &str| {
-        let lines = text.lines().map(|l| l.split('#').next().unwrap_or("").trim_end().to_owned());
+        let lines = text
+            .lines()
+            .map(|l| l.split('#').next().unwrap_or("").trim_end().to_owned());
         lines.filter(|l| !l.is_empty()).collect::<Vec<_>>()
     };
     assert_eq!(values(&book), values(&again));

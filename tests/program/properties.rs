@@ -1,8 +1,6 @@
 //! What may not change a quantity: turning, mirroring and shifting the floor, the order of the
 //! records, the units it is written in. And splitting a floor adds up.
 
-
-
 use crate::common::{number, takeoff};
 use proptest::prelude::*;
 

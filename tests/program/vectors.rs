@@ -1,8 +1,6 @@
 //! Published numbers and identities, held against the whole program. The source stands beside
 //! each row.
 
-
-
 use crate::common::{FT, FT2, MM_PER_IN, codes, near, number, takeoff};
 
 /// A rectangle of feet with `more` appended at the top level.
