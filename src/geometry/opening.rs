@@ -6,6 +6,7 @@
 //! pairs. So it winds around a point once for the region, and once more or less for each figure that covers the point,
 //! and the answer is exactly where it winds a positive number of times.
 
+use super::arrangement::fill;
 use super::region::Region;
 use kurbo::{Point, Vec2};
 use std::f64::consts::TAU;
@@ -17,6 +18,21 @@ const SAME_POINT: f64 = 1e-8;
 /// A disc that fits a slot exactly is to pass. The disc is made smaller by this much, m: more than the noise of the set
 /// operations, and too little to be seen in an area (its effect is of second order).
 const PLAY: f64 = 2e-7;
+
+/// Where more edges than this in a row are too short for the whole move they run in a bundle through nearly one point, which
+/// takes the set operations very long. The move is then made in steps.
+const BUNDLE: usize = 16;
+/// A step goes this far towards the distance at which the edges of a bundle vanish.
+const NEARLY: f64 = 0.999;
+/// After a step, points within this of a straight line are left out, m, so that what has nearly vanished has few edges.
+const STRAIGHT: f64 = 1e-7;
+/// Steps are not made smaller than this, m, and not more of them than `MOST_STEPS`.
+const SMALLEST_STEP: f64 = 1e-6;
+/// See `SMALLEST_STEP`.
+const MOST_STEPS: usize = 64;
+
+/// An arc is not worth its points when leaving it out changes no more than this area, m².
+const TIP: f64 = 1e-12;
 
 /// How the flattened arcs are fitted to the true ones.
 #[derive(Clone, Copy)]
@@ -50,12 +66,49 @@ pub fn opening(region: &Region, gap: f64, radius: f64) -> Region {
 }
 
 /// Moves the boundary out by `by`, in when it is negative.
+///
+/// A move can be made in steps, because what is within `a` of all that is within `b` is what is within `a + b`.
 fn moved(region: &Region, by: f64, fit: Fit) -> Region {
     if by == 0.0 || !by.is_finite() || region.is_empty() {
         return region.clone();
     }
-    let raw: Vec<Vec<Point>> = region.rings().iter().map(|ring| raw_curve(&without_repeats(ring), by, fit)).collect();
-    Region::from_rings(&raw)
+    let mut rings: Vec<Vec<Point>> = region.rings().iter().map(|ring| without_repeats(ring)).collect();
+    let mut left = by;
+    for _ in 0..MOST_STEPS {
+        let mut limits: Vec<f64> = rings.iter().flat_map(|ring| bundled(ring, left)).collect();
+        limits.sort_by(f64::total_cmp);
+        let Some(limit) = limits.get(BUNDLE.min(limits.len().saturating_sub(1))).map(|l| l * NEARLY) else { break };
+        if limit < SMALLEST_STEP {
+            break;
+        }
+        let step = limit.copysign(by);
+        left -= step;
+        rings = once(&rings, step, Fit::Area).iter().map(|ring| straightened(ring)).collect();
+    }
+    Region::from_rings(&once(&rings, left, fit))
+}
+
+/// Moves the boundary in one step.
+fn once(rings: &[Vec<Point>], by: f64, fit: Fit) -> Vec<Vec<Point>> {
+    let raw: Vec<Vec<Point>> = rings.iter().map(|ring| raw_curve(ring, by, fit)).collect();
+    fill::positive(&raw).unwrap_or_else(|| Region::from_rings(&raw).rings())
+}
+
+/// Leaves out points that lie within [`STRAIGHT`] of the line between those kept.
+fn straightened(ring: &[Point]) -> Vec<Point> {
+    const LONGEST: usize = 16;
+    let ring = without_repeats(ring);
+    let mut kept: Vec<Point> = Vec::with_capacity(ring.len());
+    let mut at = 0;
+    while let Some(start) = ring.get(at) {
+        kept.push(*start);
+        let straight = |end: &usize| {
+            let along = (ring[*end] - *start).normalize();
+            ring[at + 1..*end].iter().all(|p| along.cross(*p - *start).abs() <= STRAIGHT)
+        };
+        at = (at + 2..ring.len().min(at + LONGEST)).take_while(straight).last().unwrap_or(at + 1);
+    }
+    kept
 }
 
 fn without_repeats(ring: &[Point]) -> Vec<Point> {
@@ -76,7 +129,7 @@ fn without_repeats(ring: &[Point]) -> Vec<Point> {
 enum Join {
     /// They come apart; an arc fills the gap.
     Arc,
-    /// They overlap, and are both cut where they meet.
+    /// They are cut, or drawn on by next to nothing, to where they meet.
     Meet,
     /// They overlap but one is too short to be cut; the curve goes back through the vertex.
     Vertex,
@@ -88,8 +141,7 @@ fn raw_curve(ring: &[Point], by: f64, fit: Fit) -> Vec<Point> {
         return Vec::new();
     }
     let next = |i: usize| (i + 1) % ring.len();
-    let edges: Vec<Vec2> = (0..ring.len()).map(|i| ring[next(i)] - ring[i]).collect();
-    let turns: Vec<f64> = (0..ring.len()).map(|i| angle(edges[i], edges[next(i)])).collect();
+    let (edges, turns) = edges_and_turns(ring);
     let joins = joins(&edges, &turns, by);
     let mut raw = Vec::with_capacity(3 * ring.len());
     for (i, join) in joins.iter().enumerate() {
@@ -108,6 +160,13 @@ fn raw_curve(ring: &[Point], by: f64, fit: Fit) -> Vec<Point> {
     raw
 }
 
+/// The edges of a ring as vectors, and the turn at the end of each.
+fn edges_and_turns(ring: &[Point]) -> (Vec<Vec2>, Vec<f64>) {
+    let edges: Vec<Vec2> = ring.iter().zip(ring.iter().cycle().skip(1)).map(|(a, b)| *b - *a).collect();
+    let turns = edges.iter().zip(edges.iter().cycle().skip(1)).map(|(e, f)| angle(*e, *f)).collect();
+    (edges, turns)
+}
+
 /// The signed angle from one direction to the other.
 fn angle(from: Vec2, to: Vec2) -> f64 {
     from.cross(to).atan2(from.dot(to))
@@ -119,14 +178,32 @@ fn angle(from: Vec2, to: Vec2) -> f64 {
 /// each edge is long enough for the cuts at both its ends. It spares the many crossings of curves going back
 /// through the vertices of a finely flattened hollow.
 fn joins(edges: &[Vec2], turns: &[f64], by: f64) -> Vec<Join> {
-    let cut = |i: usize| if turns[i] * by > 0.0 { 0.0 } else { by.abs() * (turns[i].abs() / 2.0).tan() };
-    let too_short = |i: usize| cut(i) + cut((i + turns.len() - 1) % turns.len()) > edges[i].hypot();
+    let too_short = |i: usize| vanishing(edges, turns, i, by) < by.abs();
     let join = |i: usize| match turns[i] * by > 0.0 {
-        true => Join::Arc,
+        // The tip between an arc and the edges moved until they meet has r² (tan(t/2) - t/2), about r² t³ / 24.
+        true if by * by * turns[i].abs().powi(3) > 24.0 * TIP => Join::Arc,
+        true => Join::Meet,
         false if too_short(i) || too_short((i + 1) % turns.len()) => Join::Vertex,
         false => Join::Meet,
     };
     (0..turns.len()).map(join).collect()
+}
+
+/// The distance at which a moved edge has been cut to nothing from both its ends.
+fn vanishing(edges: &[Vec2], turns: &[f64], i: usize, by: f64) -> f64 {
+    let cut = |turn: f64| if turn * by > 0.0 { 0.0 } else { (turn.abs() / 2.0).tan() };
+    edges[i].hypot() / (cut(turns[i]) + cut(turns[(i + turns.len() - 1) % turns.len()]))
+}
+
+/// The vanishing distances of edges that vanish before `by` in runs longer than [`BUNDLE`].
+fn bundled(ring: &[Point], by: f64) -> Vec<f64> {
+    if ring.len() <= BUNDLE {
+        return Vec::new();
+    }
+    let (edges, turns) = edges_and_turns(ring);
+    let limits: Vec<f64> = (0..ring.len()).map(|i| vanishing(&edges, &turns, i, by)).collect();
+    let runs = limits.chunk_by(|a, b| (*a < by.abs()) == (*b < by.abs()));
+    runs.filter(|run| run.len() > BUNDLE && run[0] < by.abs()).flatten().copied().collect()
 }
 
 /// To the right of a direction, where the outside is.
@@ -140,15 +217,16 @@ fn arc(center: Point, from: Vec2, turn: f64, fit: Fit, out: &mut Vec<Point>) {
     let step = turn.abs() / steps;
     let radius = from.hypot();
     let fitted = match fit {
-        // The sector is two triangles with one fitted side and steps - 2 with two; their area gives a quadratic equation.
-        Fit::Area => {
-            let wanted = radius * radius * turn.abs() / step.sin();
-            wanted / (radius + (radius * radius + (steps - 2.0) * wanted).sqrt())
-        }
         // A regular polygon around a circle of radius `kept` has tan(s/2) / (s/2) times the area of the circle.
-        Fit::AreaAfterReturn(back) => {
+        Fit::AreaAfterReturn(back) if back < radius => {
             let kept = (radius - back) * (step / 2.0 / (step / 2.0).tan()).sqrt();
             (back + kept) / (step / 2.0).cos()
+        }
+        // (After a move in steps the last may be shorter than the way back; then the difference is not worth the trouble.)
+        // The sector is two triangles with one fitted side and steps - 2 with two; their area gives a quadratic equation.
+        Fit::Area | Fit::AreaAfterReturn(_) => {
+            let wanted = radius * radius * turn.abs() / step.sin();
+            wanted / (radius + (radius * radius + (steps - 2.0) * wanted).sqrt())
         }
     };
     let spoke = from * (fitted / radius);

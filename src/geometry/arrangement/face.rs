@@ -129,6 +129,15 @@ impl Faces {
         self.doubled.len()
     }
 
+    /// For each face a half-edge of each closed walk along its border.
+    pub fn borders(&self) -> Vec<Vec<u32>> {
+        let mut borders = vec![Vec::new(); self.count()];
+        for (start, face) in &self.walks {
+            borders[*face as usize].push(*start);
+        }
+        borders
+    }
+
     /// Faces on the left and on the right of an edge.
     pub fn beside(&self, edge: usize) -> (u32, u32) {
         (self.of_half[2 * edge], self.of_half[2 * edge + 1])

@@ -8,6 +8,7 @@
 mod class;
 mod edge;
 mod face;
+pub(super) mod fill;
 mod link;
 mod locate;
 mod noding;
