@@ -33,7 +33,7 @@ fn over_limit(facts: &Facts<'_>, test: &MoistureTest, out: &mut Vec<Diagnostic>)
             )
             .item(&test.id)
             .at(test.span)
-            .hint("the coating's data sheet decides; a vapour barrier primer is an alternate")
+            .hint("the coating's data sheet decides; a vapor barrier primer is an alternate")
             .source(source),
         );
     };

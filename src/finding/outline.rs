@@ -11,7 +11,7 @@ const DIAGONAL_SHARE: f64 = 1.0 / 500.0;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     if let Some(closure) = facts.slab.outline.closure.filter(|c| c.shared_out) {
-        let per = (1.0 / closure.ratio()).floor();
+        let per = (1.0 / closure.ratio()).round();
         out.push(
             Diagnostic::warning(
                 "misclosure",

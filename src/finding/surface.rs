@@ -118,7 +118,7 @@ fn levels(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             Diagnostic::warning(
                 "ponding",
                 format!(
-                    "the reading at [{}, {}] lies {} below its neighbours: water is likely to stand there",
+                    "the reading at [{}, {}] lies {} below its neighbors: water is likely to stand there",
                     facts.length(level.at.x),
                     facts.length(level.at.y),
                     facts.small(below)

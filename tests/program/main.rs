@@ -2,6 +2,7 @@
 
 mod commands;
 mod common;
+mod geos;
 mod house;
 mod properties;
 mod vectors;

@@ -154,7 +154,7 @@ proptest! {
 
     #[test]
     fn turning_mirroring_and_shifting_change_nothing(
-        floor in floor(), angle in 0.0..6.28f64, x in -20.0..20.0f64, y in -20.0..20.0f64,
+        floor in floor(), angle in 0.0..std::f64::consts::TAU, x in -20.0..20.0f64, y in -20.0..20.0f64,
     ) {
         let plain = takeoff(&floor.sketch("metric", "", 1.0));
         let (sin, cos) = angle.sin_cos();

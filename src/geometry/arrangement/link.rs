@@ -5,7 +5,7 @@
 //! connects them, and each such cluster gets at most one further link to a line it doesn't touch yet.
 
 use super::segment::{Budget, LINK, Segment, Segments, Waypoints};
-use super::weld::beside;
+use super::weld::{along, beside};
 use super::{ArrangementError, Line, Role};
 use crate::geometry::cells::Cells;
 use crate::geometry::lattice::{Meeting, Site, Span};
@@ -140,7 +140,8 @@ impl Linker<'_> {
     fn touch(&self, goal: &Goal, end: Site, tail: &[Span], budget: &mut Budget) -> Result<Option<f64>, ArrangementError> {
         let Some(target) = self.spans.get(goal.segment as usize) else { return Ok(None) };
         let divider = self.lines.get(goal.line as usize).is_some_and(|l| l.role == Role::Divider);
-        if divider && beside(target, end, self.reach.weld) {
+        let runs_its_way = tail.first().is_some_and(|own| along(target, own));
+        if divider && runs_its_way && beside(target, end, self.reach.weld) {
             // The goal is welded to this end.
             return Ok(Some(0.0));
         }

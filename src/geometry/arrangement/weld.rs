@@ -5,7 +5,13 @@ use super::{ArrangementError, Line, Role};
 use crate::geometry::cells::Cells;
 use crate::geometry::lattice::{Site, Span};
 
-/// Leads each divider through the vertices of other dividers within `reach` units of it.
+/// Dividers whose directions differ by more than this sine (about 5.7°) cross; they don't run on each other.
+const ALONG: f64 = 0.1;
+
+/// Leads each divider through the vertices of other dividers within `reach` units of it, where those run its way.
+///
+/// A divider that merely ends near it, at an angle, does not bend it: that end is joined by a link, and the panels
+/// on both sides keep their areas.
 ///
 /// Two dividers drawn on top of each other with the error of a tape then share their edges, instead of crossing
 /// at a needle's angle many times. Rings are not bent. A vertex that the divider has itself needs no leading.
@@ -18,24 +24,34 @@ pub(super) fn weld(
     budget: &mut Budget,
 ) -> Result<Waypoints, ArrangementError> {
     let divides = |line: u32| lines.get(line as usize).is_some_and(|l| l.role == Role::Divider);
-    let mut vertices: Vec<(Site, u32)> =
-        segments.all.iter().filter(|s| divides(s.line)).flat_map(|s| [(s.span.a, s.line), (s.span.b, s.line)]).collect();
+    let mut vertices: Vec<(Site, u32, u32)> = (0_u32..)
+        .zip(&segments.all)
+        .filter(|(_, s)| divides(s.line))
+        .flat_map(|(number, s)| [(s.span.a, s.line, number), (s.span.b, s.line, number)])
+        .collect();
     vertices.sort_unstable();
     vertices.dedup();
     let mut waypoints = Waypoints::default();
     for group in vertices.chunk_by(|a, b| a.0 == b.0) {
-        let Some((site, _)) = group.first().copied() else { continue };
+        let Some((site, ..)) = group.first().copied() else { continue };
         let near = cells.near(site, reach.ceil() as i64);
         budget.spend(near.len())?;
         for number in near {
             let (segment, span) = (&segments.all[number as usize], &spans[number as usize]);
-            let own = || group.binary_search_by_key(&segment.line, |(_, line)| *line).is_ok();
-            if divides(segment.line) && beside(span, site, reach) && !own() {
+            let own = || group.binary_search_by_key(&segment.line, |(_, line, _)| *line).is_ok();
+            let beside = divides(segment.line) && beside(span, site, reach) && !own();
+            if beside && group.iter().any(|(.., other)| along(span, &spans[*other as usize])) {
                 waypoints.push(number, site);
             }
         }
     }
     Ok(waypoints)
+}
+
+/// Whether two spans run nearly the same way, or nearly the opposite one.
+pub(super) fn along(a: &Span, b: &Span) -> bool {
+    let (ax, ay, bx, by) = (a.dx() as f64, a.dy() as f64, b.dx() as f64, b.dy() as f64);
+    (ax * by - ay * bx).abs() <= ALONG * ax.hypot(ay) * bx.hypot(by)
 }
 
 /// Whether `p` lies within `reach` of the span, beside it and not beyond its ends.

@@ -1,0 +1,135 @@
+"""Refuses a random floor on which a rule changes by a jump within the precision of the input."""
+
+import math
+
+import numpy as np
+import shapely
+from areas import TOUCH
+from lines import rings_of, segments
+
+INCH = 0.0254
+NEAR = (1.93 * INCH, 2.07 * INCH)  # about the 2 in within which an end is taken to reach
+OVER = 0.085 * INCH  # lateral distance of doubled paths: at most 1/16 in, and rounding
+APART = 3 * INCH
+ANGLE = math.radians(12)
+
+
+def unfit(sketch, areas):
+    """None, or why the floor itself will not do: looked at first, because it costs little."""
+    if not areas.p.is_valid or areas.p.area < 8 or areas.k.area < 0.5 * areas.p.area:
+        return "outline"
+    if areas.r.geom_type != "Polygon" or areas.k.geom_type != "Polygon":
+        return "floor in pieces"
+    if sketch.misclosure is not None and not closes(sketch, sketch.misclosure):
+        return "misclosure"
+    for check in (inside_checks, edge_checks, opening_checks):
+        if why := check(sketch, areas):
+            return why
+    return None
+
+
+def judged(reference, working):
+    """None if the floor is fit, else why not."""
+    sketch, areas, lines, panels = working
+    if why := unfit(sketch, areas):
+        return why
+    if any(2 * p.area / p.length < 0.06 for p in panels):
+        return "sliver"
+    if short := [j["id"] for j in reference["joints"] if 0 < j["length_m"] < 0.05]:
+        return f"{short[0]} is all but wholly on top of another joint or off the floor"
+    for check in (end_checks, angle_checks):
+        if why := check(areas, lines):
+            return why
+    wider = areas.hand_edge(areas.gap + 1e-5)
+    if abs(wider - reference["area"]["hand_edge_m2"]) > 1e-5 * 4 * areas.solid.boundary.length:
+        return "slot as wide as the grinder"
+    return None
+
+
+def closes(sketch, off):
+    """Either exactly, or clearly between a quarter inch and the tolerance."""
+    walked = sum(shapely.LineString(w).length for w in sketch.walls)
+    return off < 1e-9 or 0.4 * INCH < off < 0.9 * max(2 * INCH, walked / 300)
+
+
+def inside_checks(sketch, areas):
+    """A record wholly off the floor is an error of the sketch, and one that all but misses it would be decided by a hair."""
+    for shape in sketch.keep_outs + sketch.uncoated:
+        if shape.intersection(areas.p).area < 0.05 * shape.area:
+            return "zone off the floor"
+    spalls = [sketch.shape(item) for item in sketch.file.get("spalls") or []]
+    if not all(areas.k.contains(s) for s in spalls):
+        return "spall over an edge"
+    if any(abs(a.distance(b) - 18 * INCH) < 0.05 for a in spalls for b in spalls):
+        return "patches about a foot apart"
+    if any(shapely.LineString(line).intersection(areas.k).length < 0.1 for _, line in sketch.cracks):
+        return "crack off the floor"
+    if any(shapely.LineString(line).intersection(areas.p).length < 0.1 for _, line in sketch.joints):
+        return "joint off the floor"
+    return None
+
+
+def end_checks(areas, lines):
+    for i, end, _ in lines.ends():
+        name, here = lines.pieces[i][0], shapely.Point(end)
+        gaps = sorted(((d.distance(here), d) for d in lines.dividers(i)), key=lambda g: g[0])
+        if any(NEAR[0] < g < NEAR[1] for g, _ in gaps):
+            return f"{name} ends about two inches off something"
+        feet = [d.interpolate(d.project(here)) for g, d in gaps if TOUCH < g < NEAR[1]]
+        if gaps[0][0] > TOUCH and any(feet[0].distance(f) > TOUCH for f in feet[1:]):
+            return f"{name} ends near two things"
+    return None
+
+
+def pairs(lines, areas):
+    """Segments of every path against those of the other paths and of the floor's edges."""
+    groups = [segments(line) for _, line in lines.sketch.joints]
+    edges = [segments(shapely.get_coordinates(r)) for r in rings_of(areas.r)]
+    edges += [segments(shapely.get_coordinates(r)) for r in rings_of(areas.k)]
+    for i, (a, b) in enumerate(groups):
+        tree = shapely.STRtree(shapely.linestrings(np.stack([a, b], axis=1)))
+        for j, (c, d) in enumerate(groups[i + 1 :] + edges):
+            probes = shapely.linestrings(np.stack([c, d], axis=1))
+            for k, n in tree.query(probes, predicate="dwithin", distance=APART).T:
+                yield a[n], b[n], c[k], d[k], j >= len(groups) - i - 1
+
+
+def angle_checks(areas, lines):
+    for a, b, c, d, edge in pairs(lines, areas):
+        u, v = (b - a) / math.dist(a, b), (d - c) / math.dist(c, d)
+        if abs(u[0] * v[1] - u[1] * v[0]) > math.sin(ANGLE):
+            continue
+        s = sorted([(c - a) @ u, (d - a) @ u])
+        if s[1] < 1e-6 or s[0] > math.dist(a, b) - 1e-6:
+            continue
+        n = np.array([-u[1], u[0]])
+        off = max(abs((c - a) @ n), abs((d - a) @ n))
+        if off > (1e-8 if edge else OVER):
+            return "nearly parallel"
+    return None
+
+
+def edge_checks(sketch, areas):
+    """No gap between keep-outs, uncoated parts and walls that is nearly shut, and no shallow crossing of their edges."""
+    shapes = sketch.keep_outs + sketch.uncoated
+    rings = [shapely.LineString(r) for s in shapes for r in rings_of(s)] + [areas.p.exterior]
+    for i, a in enumerate(rings):
+        for b in rings[i + 1 :]:
+            meet = a.intersection(b)
+            if not meet.is_empty and meet.length > 0:
+                continue
+            if a.distance(b) < 0.01 and not a.intersects(b):
+                return "edges nearly touch"
+    corners = [(shapely.Point(p), i) for i, r in enumerate(rings) for p in shapely.get_coordinates(r)[:64]]
+    for point, i in corners:
+        for j, other in enumerate(rings):
+            if i != j and 1e-9 < point.distance(other) < 0.005 and len(shapely.get_coordinates(other)) < 64:
+                return "corner nearly on an edge"
+    return None
+
+
+def opening_checks(_, areas):
+    lines = areas.openings
+    if any(a.distance(b) < 0.02 for i, a in enumerate(lines) for b in lines[i + 1 :]):
+        return "openings meet"
+    return None
