@@ -62,7 +62,7 @@ const KEYS: [&str; 14] = [
 /// assert!(sketch.is_some() && faults.is_empty());
 /// let (sketch, faults) = slabwalk::sketch::parse("slabwalk: 1\njob: {nam: shed}\nslab: {outline: [[0, 0], [12', 0], [12', 10']]}\n");
 /// assert!(sketch.is_none());
-/// assert_eq!(faults[1].message, "`nam` is not a key of the job");
+/// assert_eq!(faults[0].message, "`nam` is not a key of the job");
 /// ```
 #[must_use]
 pub fn parse(text: &str) -> (Option<Sketch>, Vec<Diagnostic>) {
