@@ -333,3 +333,130 @@ impl<'t> Source<'t> {
         (start - shown.start)..(trimmed.max(start) - shown.start)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SKETCH: &str = "slabwalk: 1\r\njoints:\r\n  - {id: J1, width: ½}\r\n";
+    const SHOP: &str = "chase: {blade: 0}\n";
+
+    fn at(text: &str, part: &str) -> Span {
+        let start = text.find(part).expect(part);
+        Span {
+            start,
+            end: start + part.len(),
+        }
+    }
+
+    #[test]
+    fn lines_and_columns_count_from_one_in_characters() {
+        let text = "\u{FEFF}a: ½ x\r\nb\n\nlast";
+        let rows = [
+            ("a", (1, 1)),
+            ("x", (1, 6)),
+            ("b", (2, 1)),
+            ("last", (4, 1)),
+        ];
+        for (part, place) in rows {
+            assert_eq!(line_column(text, at(text, part).start), place, "{part}");
+        }
+        assert_eq!(line_column(text, usize::MAX), (4, 5));
+        assert_eq!(line_column("", 7), (1, 1));
+    }
+
+    #[test]
+    fn both_files_in_order_with_source_and_count() {
+        let blade = Place {
+            file: FileId::Shop,
+            span: at(SHOP, "0"),
+        };
+        let faults = [
+            Diagnostic::note("closure", "the walk closes"),
+            Diagnostic::error("zero", "the blade is zero").place(blade),
+            Diagnostic::stop("tendon", "no chase in this slab")
+                .item("J1")
+                .at(at(SKETCH, "½"))
+                .source("common practice"),
+            Diagnostic::warning("width", "J1 is wide")
+                .item("J1")
+                .at(at(SKETCH, "J1")),
+        ];
+        let found = render(
+            &faults,
+            ("a.yaml", SKETCH),
+            Some(("shop.yaml", SHOP)),
+            false,
+        );
+        let wanted = "\
+warning[width]: J1 is wide
+ --> a.yaml:3:10
+  |
+3 |   - {id: J1, width: ½}
+  |          ^^
+  |
+
+stop[tendon]: J1: no chase in this slab
+ --> a.yaml:3:21
+  |
+3 |   - {id: J1, width: ½}
+  |                     ^
+  |
+  = source: common practice
+
+error[zero]: the blade is zero
+ --> shop.yaml:1:16
+  |
+1 | chase: {blade: 0}
+  |                ^
+  |
+
+note[closure]: the walk closes
+
+1 error, 1 stop, 1 warning, 1 note
+";
+        // The renderer may close a piece with an empty rule; only what stands on the lines counts.
+        let plain = |text: &str| {
+            let lines = text.lines().map(str::trim_end);
+            lines
+                .filter(|line| line.trim() != "|")
+                .collect::<Vec<_>>()
+                .join("\n")
+        };
+        assert_eq!(plain(&found), plain(wanted));
+    }
+
+    #[test]
+    fn colour_changes_nothing_but_the_colour() {
+        let faults = [Diagnostic::error("zero", "nothing")
+            .at(at(SKETCH, "J1"))
+            .hint("write 1")];
+        let plain = render(&faults, ("a.yaml", SKETCH), None, false);
+        let styled = render(&faults, ("a.yaml", SKETCH), None, true);
+        assert!(!plain.contains('\u{1b}') && styled.contains('\u{1b}'));
+        let stripped: String = styled
+            .split('\u{1b}')
+            .map(|part| {
+                part.split_once('m')
+                    .filter(|_| part.starts_with('['))
+                    .map_or(part, |(_, rest)| rest)
+            })
+            .collect();
+        assert_eq!(stripped, plain);
+    }
+
+    #[test]
+    fn a_place_that_is_not_in_the_text_is_no_fault() {
+        let far = Span { start: 900, end: 2 };
+        let faults = [
+            Diagnostic::error("far", "beyond the end").at(far),
+            Diagnostic::error("far", "in a book that is not there").place(Place {
+                file: FileId::Shop,
+                span: far,
+            }),
+        ];
+        let found = render(&faults, ("a.yaml", SKETCH), None, false);
+        assert!(found.ends_with("2 errors\n"));
+        assert_eq!(render(&[], ("a.yaml", ""), None, false), "");
+    }
+}
