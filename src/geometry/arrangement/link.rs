@@ -1,15 +1,17 @@
 //! Ends of dividers that stop a little short are joined to what they were meant to reach.
 //!
 //! Nothing is moved: a link, which has no length in any quantity, is added between the end and its goal, so that one
-//! joined end can't set off another. Ends that lie near each other are joined by the shortest set of links that
-//! connects them, and each such cluster gets at most one further link to a line it doesn't touch yet.
+//! joined end can't set off another. Ends that lie near each other and are not connected there are joined by the shortest
+//! set of links that connects them. A cluster of ends that touches no other line gets one link to the nearest.
 
 use super::segment::{Budget, LINK, Segment, Segments, Waypoints};
+use super::union::Union;
 use super::weld::{along, beside};
 use super::{ArrangementError, Line, Role};
 use crate::geometry::cells::Cells;
 use crate::geometry::lattice::{Meeting, Site, Span};
 use kurbo::Vec2;
+use std::cmp::Ordering;
 
 /// A divider shorter than this many times the snapping distance, from end to end, is not bent round to meet itself.
 const SHORT: f64 = 3.0;
@@ -39,19 +41,32 @@ struct Goal {
     line: u32,
 }
 
-/// An end of a divider that has reached nothing.
+impl Goal {
+    /// Nearest first.
+    fn order(&self, other: &Goal) -> Ordering {
+        self.squared.total_cmp(&other.squared).then(self.foot.cmp(&other.foot))
+    }
+}
+
+/// An end of a divider and what it is near.
 #[derive(Debug, Clone)]
 struct End {
     site: Site,
     line: u32,
     goals: Vec<Goal>,
+    /// Lines that its own line touches within the snapping distance of the end, in order.
+    touched: Vec<u32>,
+    /// Where the divider would run on to, when it has passed what it touches by more than the welding distance.
+    ahead: Option<Goal>,
 }
 
-/// What became of one end by itself.
-enum Fate {
-    Arrived,
-    Passed(Option<Goal>),
-    Free(Vec<Goal>),
+impl End {
+    /// Whether the two are already connected where they are near each other: one touches the other's line, or
+    /// both touch the same line.
+    fn meets(&self, other: &End) -> bool {
+        let touches = |end: &End, line: u32| end.touched.binary_search(&line).is_ok();
+        touches(self, other.line) || touches(other, self.line) || self.touched.iter().any(|line| touches(other, *line))
+    }
 }
 
 pub(super) struct Linker<'a> {
@@ -65,21 +80,15 @@ pub(super) struct Linker<'a> {
 impl Linker<'_> {
     /// Finds all links.
     pub fn links(&self, budget: &mut Budget) -> Result<Links, ArrangementError> {
-        let mut links = Links::default();
-        let mut free = Vec::new();
+        let mut ends = Vec::new();
         for (line, range) in self.segments.of_line.iter().enumerate() {
             let Some((first, last)) = self.ends(line, range.clone()) else { continue };
-            let line = line as u32;
-            for (site, from_start) in [(first, true), (last, false)] {
-                match self.fate(line, site, from_start, budget)? {
-                    Fate::Arrived | Fate::Passed(None) => {}
-                    Fate::Passed(Some(goal)) => self.reach_goal(&mut links, line, site, goal),
-                    Fate::Free(goals) => free.push(End { site, line, goals }),
-                }
-            }
+            ends.push(self.end(line as u32, first, true, budget)?);
+            ends.push(self.end(line as u32, last, false, budget)?);
         }
-        free.sort_by_key(|end| end.site);
-        self.join(&free, &mut links, budget)?;
+        ends.sort_by_key(|end| end.site);
+        let mut links = Links::default();
+        self.join(&ends, &mut links, budget)?;
         Ok(links)
     }
 
@@ -90,27 +99,25 @@ impl Linker<'_> {
         (self.lines.get(line)?.role == Role::Divider && first != last).then_some((first, last))
     }
 
-    fn fate(&self, line: u32, end: Site, from_start: bool, budget: &mut Budget) -> Result<Fate, ArrangementError> {
-        let near = self.cells.near(end, self.reach.snap.ceil() as i64);
+    fn end(&self, line: u32, site: Site, from_start: bool, budget: &mut Budget) -> Result<End, ArrangementError> {
+        let near = self.cells.near(site, self.reach.snap.ceil() as i64);
         budget.spend(near.len())?;
-        let (tail, direction) = self.tail(line, end, from_start);
-        let mut goals: Vec<Goal> = near.into_iter().filter_map(|n| self.goal(line, end, n)).collect();
+        let (tail, direction) = self.tail(line, site, from_start);
+        let goals: Vec<Goal> = near.into_iter().filter_map(|n| self.goal(line, site, n)).collect();
         let mut touched = Vec::new();
+        let mut arrived = false;
         for goal in &goals {
-            let nearest_touch = self.touch(goal, end, &tail, budget)?;
-            if nearest_touch.is_some_and(|d| d <= self.reach.weld) {
-                return Ok(Fate::Arrived);
-            }
-            if nearest_touch.is_some_and(|d| d <= self.reach.snap) {
+            if let Some(distance) = self.touch(goal, site, &tail, budget)?.filter(|d| *d <= self.reach.snap) {
                 touched.push(goal.line);
+                arrived |= distance <= self.reach.weld;
             }
         }
-        if touched.is_empty() {
-            return Ok(Fate::Free(goals));
-        }
-        goals.retain(|goal| !touched.contains(&goal.line) && is_ahead(end, direction, goal));
-        goals.sort_by(|a, b| a.squared.total_cmp(&b.squared).then(a.foot.cmp(&b.foot)));
-        Ok(Fate::Passed(goals.first().copied()))
+        touched.sort_unstable();
+        touched.dedup();
+        let passed = !arrived && !touched.is_empty();
+        let further = goals.iter().filter(|goal| passed && touched.binary_search(&goal.line).is_err());
+        let ahead = further.filter(|goal| is_ahead(site, direction, goal)).min_by(|a, b| a.order(b)).copied();
+        Ok(End { site, line, goals, touched, ahead })
     }
 
     /// A divider of another line, or the edge of an outline or hole, within the snapping distance.
@@ -161,71 +168,85 @@ impl Linker<'_> {
         link(&mut links.segments, line, end, goal.foot);
     }
 
-    /// Joins the free ends of each cluster to one another, and each cluster to the nearest line.
-    fn join(&self, free: &[End], links: &mut Links, budget: &mut Budget) -> Result<(), ArrangementError> {
-        let mut clusters = super::union::Union::new(free.len());
-        let mut joined = Vec::new();
-        for (_, i, j) in self.pairs(free, budget)? {
-            let (a, b) = (&free[i], &free[j]);
-            let short = a.line == b.line
-                && (a.site.distance_squared(b.site) as f64).sqrt() * SHORT > self.extent(a.line);
-            if clusters.join(i, j) && !short {
-                link(&mut links.segments, a.line, a.site, b.site);
-                joined.push((i, Span { a: a.site, b: b.site }));
+    /// Joins the ends of each cluster to one another, and each cluster to the nearest line.
+    fn join(&self, ends: &[End], links: &mut Links, budget: &mut Budget) -> Result<(), ArrangementError> {
+        let mut clusters = Union::new(ends.len());
+        let pairs = self.pairs(ends, budget)?;
+        for (_, i, j) in &pairs {
+            if ends[*i].meets(&ends[*j]) || self.is_short(&ends[*i], &ends[*j]) {
+                clusters.join(*i, *j);
             }
         }
-        let mut members: Vec<(usize, usize)> = (0..free.len()).map(|i| (clusters.root(i), i)).collect();
+        let mut joined = Vec::new();
+        for (_, i, j) in pairs {
+            if clusters.join(i, j) {
+                link(&mut links.segments, ends[i].line, ends[i].site, ends[j].site);
+                joined.push((i, Span { a: ends[i].site, b: ends[j].site }));
+            }
+        }
+        let mut members: Vec<(usize, usize)> = (0..ends.len()).map(|i| (clusters.root(i), i)).collect();
         members.sort_unstable();
         let mut joined: Vec<(usize, Span)> = joined.into_iter().map(|(i, span)| (clusters.root(i), span)).collect();
         joined.sort_unstable();
         for cluster in members.chunk_by(|a, b| a.0 == b.0) {
             let root = cluster[0].0;
-            let ends: Vec<&End> = cluster.iter().map(|(_, i)| &free[*i]).collect();
+            let own: Vec<&End> = cluster.iter().map(|(_, i)| &ends[*i]).collect();
             let start = joined.partition_point(|(r, _)| *r < root);
-            let own = joined[start..].iter().take_while(|(r, _)| *r == root).map(|(_, span)| *span);
-            if let Some((end, goal)) = self.cluster_goal(&ends, &own.collect::<Vec<_>>(), budget)? {
-                self.reach_goal(links, end.line, end.site, goal);
-            }
+            let added = joined[start..].iter().take_while(|(r, _)| *r == root).map(|(_, span)| *span);
+            self.reach_out(&own, &added.collect::<Vec<_>>(), links, budget)?;
         }
         Ok(())
     }
 
-    /// The one line a cluster still has to be joined to.
-    fn cluster_goal<'e>(
-        &self,
-        ends: &[&'e End],
-        joined: &[Span],
-        budget: &mut Budget,
-    ) -> Result<Option<(&'e End, Goal)>, ArrangementError> {
+    /// Whether the two are the ends of one divider so short that they need no link.
+    fn is_short(&self, a: &End, b: &End) -> bool {
+        a.line == b.line && (a.site.distance_squared(b.site) as f64).sqrt() * SHORT > self.extent(a.line)
+    }
+
+    /// Links a cluster to the nearest line that is not its own, unless it touches one already, and those of its ends
+    /// that have passed what they touch to what lies ahead.
+    fn reach_out(&self, ends: &[&End], joined: &[Span], links: &mut Links, budget: &mut Budget) -> Result<(), ArrangementError> {
         let mut own: Vec<u32> = ends.iter().map(|end| end.line).collect();
         own.sort_unstable();
+        let foreign = |line: &u32| own.binary_search(line).is_err();
+        for end in ends {
+            if let Some(goal) = end.ahead.filter(|goal| foreign(&goal.line)) {
+                self.reach_goal(links, end.line, end.site, goal);
+            }
+        }
+        if ends.iter().any(|end| end.touched.iter().any(foreign)) {
+            return Ok(());
+        }
         let mut best: Option<(&End, Goal)> = None;
         for end in ends {
-            for goal in end.goals.iter().filter(|g| own.binary_search(&g.line).is_err()) {
+            for goal in end.goals.iter().filter(|g| foreign(&g.line)) {
                 budget.spend(1 + joined.len())?;
-                let Some(target) = self.spans.get(goal.segment as usize) else { continue };
-                if joined.iter().any(|link| link.meeting(target).is_some()) {
-                    return Ok(None);
+                let target = self.spans.get(goal.segment as usize);
+                if target.is_some_and(|t| joined.iter().any(|link| link.meeting(t).is_some())) {
+                    return Ok(());
                 }
-                let key = |end: &End, goal: &Goal| (goal.squared, end.site, goal.foot);
-                if best.is_none_or(|(e, g)| key(end, goal) < key(e, &g)) {
+                let nearer = |(e, g): (&End, Goal)| goal.order(&g).then(end.site.cmp(&e.site)).is_lt();
+                if best.is_none_or(nearer) {
                     best = Some((end, *goal));
                 }
             }
         }
-        Ok(best)
+        if let Some((end, goal)) = best {
+            self.reach_goal(links, end.line, end.site, goal);
+        }
+        Ok(())
     }
 
-    /// Pairs of free ends within the snapping distance, nearest first.
-    fn pairs(&self, free: &[End], budget: &mut Budget) -> Result<Vec<(i64, usize, usize)>, ArrangementError> {
-        let points: Vec<Span> = free.iter().map(|end| Span { a: end.site, b: end.site }).collect();
+    /// Pairs of ends within the snapping distance, nearest first.
+    fn pairs(&self, ends: &[End], budget: &mut Budget) -> Result<Vec<(i64, usize, usize)>, ArrangementError> {
+        let points: Vec<Span> = ends.iter().map(|end| Span { a: end.site, b: end.site }).collect();
         let cells = Cells::new(&points);
         let mut pairs = Vec::new();
-        for (i, end) in free.iter().enumerate() {
+        for (i, end) in ends.iter().enumerate() {
             let near = cells.near(end.site, self.reach.snap.ceil() as i64);
             budget.spend(near.len())?;
             for j in near.into_iter().map(|j| j as usize).filter(|j| i < *j) {
-                let squared = end.site.distance_squared(free[j].site);
+                let squared = end.site.distance_squared(ends[j].site);
                 if squared as f64 <= self.reach.snap * self.reach.snap {
                     pairs.push((squared, i, j));
                 }

@@ -203,6 +203,34 @@ fn dividers_make_panels() {
 }
 
 #[test]
+fn bays_drawn_with_a_shaky_hand_are_all_panels() {
+    // 12 x 12 bays of 6 m, each side of a bay a divider of its own, its ends off by up to 5, 15 and 20 mm in x and in y.
+    let mut state = 0x2545_f491_4f6c_dd1d_u64;
+    let mut shake = |by: f64| {
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        ((state >> 11) as f64 / (1_u64 << 53) as f64 * 2.0 - 1.0) * by
+    };
+    for (off, turn) in [(0.001, 0.0), (0.002, 0.4), (0.005, 0.0), (0.005, 0.5), (0.015, 0.3), (0.017, 0.0)] {
+        let mut lines = vec![rect(Role::Outline, 0.0, 0.0, 72.0, 72.0)];
+        for (x, y) in (0..12).flat_map(|i| (0..12).map(move |j| (f64::from(i) * 6.0, f64::from(j) * 6.0))) {
+            let mut end = |dx: f64, dy: f64| (x + dx + shake(off), y + dy + shake(off));
+            if x > 0.0 {
+                lines.push(divider(&[end(0.0, 0.0), end(0.0, 6.0)]));
+            }
+            if y > 0.0 {
+                lines.push(divider(&[end(0.0, 0.0), end(6.0, 0.0)]));
+            }
+        }
+        let a = build(&moved(&lines, kurbo::Affine::rotate(turn)));
+        let found = areas(&a);
+        assert_eq!(found.len(), 144, "off by {off}, turned by {turn}");
+        assert!(found.iter().all(|area| (area - 36.0).abs() < 24.0 * off + 0.01), "off by {off}: {found:?}");
+    }
+}
+
+#[test]
 fn zones_do_not_divide_but_holes_do() {
     let lines = [
         rect(Role::Outline, 0.0, 0.0, 12.0, 8.0),
