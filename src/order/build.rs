@@ -5,9 +5,10 @@ use super::confidence::Z_NINE_IN_TEN;
 use super::filler;
 use super::model::{Order, OrderRow};
 use super::need::{Need, Needs, whole_packages};
+use super::pour::pour_lines;
 use super::repair;
 use super::words;
-use crate::quantity::Units;
+use crate::quantity::{Units, write};
 use crate::shop::Shop;
 use crate::slab::Slab;
 use crate::takeoff::Takeoff;
@@ -32,7 +33,7 @@ pub fn order(slab: &Slab, takeoff: &Takeoff, shop: &Shop, system: Option<&str>) 
     repair::add_sealant(&mut needs, takeoff, shop, units);
     Order {
         rows: needs.into_rows(|need, row| closing(need, row, units)),
-        pour_lines: Vec::new(),
+        pour_lines: named.map_or_else(Vec::new, |(_, system)| pour_lines(system, slab)),
     }
 }
 
@@ -42,7 +43,7 @@ fn closing(need: &Need, row: &OrderRow, units: Units) -> Vec<String> {
         "{} in packages of {}: {}, rounded up once to {}; {} left over.",
         words::amount(row.need, row.unit, units),
         words::package(row.package, row.unit, units),
-        words::number(row.need / row.package, 2),
+        write::trimmed(row.need / row.package, 2),
         row.packages,
         words::amount(row.left_over, row.unit, units)
     )];

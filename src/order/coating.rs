@@ -2,7 +2,7 @@
 
 use super::need::{Need, Needs};
 use super::words;
-use crate::quantity::Units;
+use crate::quantity::{Units, write};
 use crate::shop::{Amount, Layer, System};
 use crate::takeoff::Takeoff;
 
@@ -45,11 +45,11 @@ pub(crate) fn add(needs: &mut Needs, name: &str, system: &System, takeoff: &Take
 
 fn layer_need(system: &str, layer: &Layer, takeoff: &Takeoff, units: Units) -> Option<Need> {
     let coated = takeoff.area.coated_m2;
-    let on = words::area(coated, units);
+    let on = write::area(coated, units);
     let (amount, unit, package, sentence) = match &layer.amount {
         Amount::Broadcast { rate, package } => {
             let kg = coated * rate.kg_per_m2();
-            let sentence = format!("{} on {on}: {}.", layer.name, words::mass(kg, units));
+            let sentence = format!("{} on {on}: {}.", layer.name, write::mass(kg, units));
             (kg, "kg", package.kg(), sentence)
         }
         liquid => {
@@ -59,7 +59,7 @@ fn layer_need(system: &str, layer: &Layer, takeoff: &Takeoff, units: Units) -> O
                 "{} on {on} at {} after loss: {}.",
                 layer.name,
                 words::coverage(practical, units),
-                words::volume(litres, units)
+                write::volume(litres, units)
             );
             (litres, "L", kit_l(liquid)?, sentence)
         }

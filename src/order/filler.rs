@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::confidence::section_variance;
 use super::need::{Need, Needs};
 use super::words;
-use crate::quantity::Units;
+use crate::quantity::{Units, write};
 use crate::shop::Shop;
 use crate::sketch::Treatment;
 use crate::takeoff::{JointWork, SpallRepair, Takeoff};
@@ -33,14 +33,14 @@ pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Unit
         how.push(format!(
             "Small spalls filled with their joint ({}): {}.",
             words::names(&ids),
-            words::volume(spalls_l, units)
+            write::volume(spalls_l, units)
         ));
     }
     how.push(format!(
         "In place {}; with {} waste {}.",
-        words::volume(in_place, units),
-        words::percent(shop.filler.waste.one()),
-        words::volume(in_place * bought, units)
+        write::volume(in_place, units),
+        write::percent(shop.filler.waste.one()),
+        write::volume(in_place * bought, units)
     ));
     needs.add(Need {
         product: JOINT_FILLER.into(),
@@ -98,10 +98,10 @@ fn sections(filled: &[&JointWork], units: Units) -> Vec<String> {
             format!(
                 "{}: {} long, chased {} wide and {} deep: {}.",
                 words::names(ids),
-                words::length(*length, units),
-                words::small(f64::from_bits(key.0) / 1000.0, units),
-                words::small(f64::from_bits(key.1) / 1000.0, units),
-                words::volume(*litres, units)
+                write::run(*length, units),
+                write::small(f64::from_bits(key.0) / 1000.0, units),
+                write::small(f64::from_bits(key.1) / 1000.0, units),
+                write::volume(*litres, units)
             )
         })
     };

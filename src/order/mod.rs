@@ -24,4 +24,4 @@ pub use check::unknown_system;
 pub use confidence::{Z_NINE_IN_TEN, section_variance};
 pub use model::*;
 pub use need::whole_packages;
-pub use pour::{Behind, pour_lines};
+pub use pour::pour_lines;

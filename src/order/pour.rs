@@ -5,35 +5,27 @@
 //! is taped from the outermost point of the coated area on that side. The last line is the far
 //! end of the floor, so the areas end at the net area.
 
-use kurbo::Point;
-
 use super::coating::{kit_l, practical_coverage};
 use super::model::{PourLine, PourLines};
 use super::need::whole_packages;
-use crate::shop::System;
+use crate::geometry::sweep::Sweep;
+use crate::shop::{Layer, System};
+use crate::slab::Slab;
 
 /// Most lines of one layer. A floor that takes more batches than this is not poured by lines on a
 /// map; the layer then has none.
 const MOST_LINES: u64 = 1000;
 
-/// The coated floor seen from the pouring side.
-pub trait Behind {
-    /// Whole area, m².
-    fn whole_area(&self) -> f64;
-    /// Extent away from the pouring side, m.
-    fn extent(&self) -> f64;
-    /// Distance of the line that has this area behind it, m.
-    fn distance(&self, area: f64) -> f64;
-    /// Pieces of the line at this distance that lie on the coated floor.
-    fn line(&self, distance: f64) -> Vec<(Point, Point)>;
-}
-
-/// Pour lines of every layer that is mixed, bottom up.
+/// Pour lines of every layer that is mixed, bottom up; none where the sketch names no pouring side.
 #[must_use]
-pub fn pour_lines(system: &System, floor: &impl Behind) -> Vec<PourLines> {
-    let layer_lines = |layer: &crate::shop::Layer| {
+pub fn pour_lines(system: &System, slab: &Slab) -> Vec<PourLines> {
+    let Some(side) = &slab.pour_from else {
+        return Vec::new();
+    };
+    let sweep = Sweep::new(&slab.net, side.away);
+    let layer_lines = |layer: &Layer| {
         let batch_m2 = practical_coverage(&layer.amount)? * kit_l(&layer.amount)?;
-        let lines = lines(batch_m2, floor);
+        let lines = lines(batch_m2, &sweep, slab.areas.net);
         (!lines.is_empty()).then(|| PourLines {
             layer: layer.name.clone(),
             lines,
@@ -42,29 +34,36 @@ pub fn pour_lines(system: &System, floor: &impl Behind) -> Vec<PourLines> {
     system.layers.iter().filter_map(layer_lines).collect()
 }
 
-fn lines(batch_m2: f64, floor: &impl Behind) -> Vec<PourLine> {
-    let whole = floor.whole_area();
-    let batches = whole_packages(whole, batch_m2);
-    if batches > MOST_LINES {
+/// Lines of one layer, a batch of which covers `batch_m2`, on a floor of `net_m2`.
+///
+/// The swept region has its arcs flattened, so its area may differ from the exact one by a part
+/// in 100,000; areas are scaled by that part, and the last line ends at the exact net area.
+fn lines(batch_m2: f64, sweep: &Sweep, net_m2: f64) -> Vec<PourLine> {
+    let extent = sweep.end() - sweep.start();
+    let swept = sweep.area_behind(extent);
+    let batches = whole_packages(net_m2, batch_m2);
+    if batches > MOST_LINES || swept <= 0.0 {
         return Vec::new();
     }
     (1..=batches)
         .map(|k| {
-            let behind = batch_m2 * k as f64;
-            if k == batches {
-                return PourLine {
+            let behind = (batch_m2 * k as f64).min(net_m2);
+            let found = (k < batches)
+                .then(|| sweep.distance_for(behind * (swept / net_m2)))
+                .flatten();
+            match found {
+                Some(distance_m) => PourLine {
                     batch: k as usize,
-                    distance_m: floor.extent(),
-                    area_behind_m2: whole,
+                    distance_m,
+                    area_behind_m2: behind,
+                    chords: sweep.chord(distance_m),
+                },
+                None => PourLine {
+                    batch: k as usize,
+                    distance_m: extent,
+                    area_behind_m2: net_m2,
                     chords: Vec::new(),
-                };
-            }
-            let distance_m = floor.distance(behind);
-            PourLine {
-                batch: k as usize,
-                distance_m,
-                area_behind_m2: behind,
-                chords: floor.line(distance_m),
+                },
             }
         })
         .collect()
@@ -73,81 +72,112 @@ fn lines(batch_m2: f64, floor: &impl Behind) -> Vec<PourLine> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::region::Region;
     use crate::order::fixture;
     use crate::quantity::{M_PER_FT, M2_PER_FT2};
+    use crate::slab::PourSide;
+    use kurbo::{Point, Vec2};
+    use proptest::prelude::*;
 
-    /// A plain rectangle, `wide` along the pouring side and `deep` away from it, m.
-    struct Rectangle {
-        wide: f64,
-        deep: f64,
+    /// Rings in feet, the outer one counter-clockwise, holes clockwise.
+    fn region(rings: &[&[(f64, f64)]]) -> Region {
+        let ring = |r: &&[(f64, f64)]| {
+            let at = |p: &(f64, f64)| Point::new(p.0 * M_PER_FT, p.1 * M_PER_FT);
+            r.iter().map(at).collect::<Vec<_>>()
+        };
+        Region::from_rings(&rings.iter().map(ring).collect::<Vec<_>>())
     }
 
-    impl Behind for Rectangle {
-        fn whole_area(&self) -> f64 {
-            self.wide * self.deep
-        }
-        fn extent(&self) -> f64 {
-            self.deep
-        }
-        fn distance(&self, area: f64) -> f64 {
-            area / self.wide
-        }
-        fn line(&self, d: f64) -> Vec<(Point, Point)> {
-            vec![(Point::new(0.0, d), Point::new(self.wide, d))]
-        }
+    fn square(side: f64) -> Region {
+        region(&[&[(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)]])
     }
+
+    /// Set operations round coordinates to about a nanometre; a tape shows none of it, m and m².
+    const ROUNDING: f64 = 1e-6;
+
+    /// 3 gal at 160 ft²/gal, 5 % lost, cover 456 ft².
+    const KIT_M2: f64 = 3.0 * 160.0 * 0.95 * M2_PER_FT2;
 
     #[test]
     fn a_kit_covers_its_strip() {
-        // 3 gal at 160 ft²/gal, 5 % lost, cover 456 ft². On a floor 24 ft wide that is 19 ft; the
-        // second kit reaches the far wall at 24 ft.
-        let floor = Rectangle {
-            wide: 24.0 * M_PER_FT,
-            deep: 24.0 * M_PER_FT,
-        };
-        let batch = 3.0 * 160.0 * 0.95 * M2_PER_FT2;
-        let lines = lines(batch, &floor);
+        // A kit covers 456 ft². On a floor 24 ft wide that is 19 ft; the second kit reaches the
+        // far wall at 24 ft.
+        let sweep = Sweep::new(&square(24.0), Vec2::new(0.0, 1.0));
+        let lines = lines(KIT_M2, &sweep, 576.0 * M2_PER_FT2);
         assert_eq!(lines.len(), 2);
-        assert!((lines[0].distance_m - 19.0 * M_PER_FT).abs() < 1e-9);
-        assert!((lines[0].area_behind_m2 - 456.0 * M2_PER_FT2).abs() < 1e-9);
-        assert!((lines[1].distance_m - 24.0 * M_PER_FT).abs() < 1e-9);
-        assert!((lines[1].area_behind_m2 - 576.0 * M2_PER_FT2).abs() < 1e-9);
+        assert!((lines[0].distance_m - 19.0 * M_PER_FT).abs() < ROUNDING);
+        assert!((lines[0].area_behind_m2 - 456.0 * M2_PER_FT2).abs() < ROUNDING);
+        assert!((lines[1].distance_m - 24.0 * M_PER_FT).abs() < ROUNDING);
+        assert!((lines[1].area_behind_m2 - 576.0 * M2_PER_FT2).abs() < ROUNDING);
         assert_eq!(lines[0].chords.len(), 1);
     }
 
     #[test]
+    fn a_hole_pushes_the_line_on() {
+        // A pit of 12 by 8 ft, from 6 to 14 ft away, takes 96 ft² out of the first 456 ft² of a
+        // floor 24 ft wide: the line moves on by 96 / 24 = 4 ft, from 19 to 23 ft.
+        let floor = region(&[
+            &[(0.0, 0.0), (24.0, 0.0), (24.0, 30.0), (0.0, 30.0)],
+            &[(6.0, 6.0), (6.0, 14.0), (18.0, 14.0), (18.0, 6.0)],
+        ]);
+        let sweep = Sweep::new(&floor, Vec2::new(0.0, 1.0));
+        let lines = lines(KIT_M2, &sweep, (720.0 - 96.0) * M2_PER_FT2);
+        assert!((lines[0].distance_m - 23.0 * M_PER_FT).abs() < ROUNDING);
+    }
+
+    #[test]
+    fn an_oblique_side_starts_at_its_corner() {
+        // Pulled from a corner of a square of side 24 ft along its diagonal, the line at distance
+        // d up to the middle has a triangle of area d² behind it: 256 ft² at 16 ft.
+        let sweep = Sweep::new(&square(24.0), Vec2::new(1.0, 1.0));
+        let lines = lines(256.0 * M2_PER_FT2, &sweep, 576.0 * M2_PER_FT2);
+        assert!((lines[0].distance_m - 16.0 * M_PER_FT).abs() < ROUNDING);
+    }
+
+    #[test]
     fn broadcast_goods_have_no_lines() {
-        let floor = Rectangle {
-            wide: 6.0,
-            deep: 8.0,
-        };
         let shop = fixture::shop();
-        let all = pour_lines(&shop.systems["flake"], &floor);
+        let mut slab = fixture::slab(20.0, 26.0);
+        slab.net = region(&[&[(0.0, 0.0), (20.0, 0.0), (20.0, 26.0), (0.0, 26.0)]]);
+        assert_eq!(pour_lines(&shop.systems["flake"], &slab), []);
+        slab.pour_from = Some(PourSide {
+            away: Vec2::new(0.0, -1.0),
+            name: "N".into(),
+            compass: None,
+            wall: None,
+        });
+        let all = pour_lines(&shop.systems["flake"], &slab);
         let names: Vec<&str> = all.iter().map(|l| l.layer.as_str()).collect();
         assert_eq!(names, ["primer", "base coat", "top coat"]);
     }
 
     #[test]
     fn a_batch_of_a_drop_draws_no_thicket() {
-        assert!(
-            lines(
-                1e-6,
-                &Rectangle {
-                    wide: 6.0,
-                    deep: 8.0
-                }
-            )
-            .is_empty()
-        );
-        assert!(
-            lines(
-                0.0,
-                &Rectangle {
-                    wide: 6.0,
-                    deep: 8.0
-                }
-            )
-            .is_empty()
-        );
+        let sweep = Sweep::new(&square(24.0), Vec2::new(0.0, 1.0));
+        assert!(lines(1e-6, &sweep, 50.0).is_empty());
+        assert!(lines(0.0, &sweep, 50.0).is_empty());
+    }
+
+    proptest! {
+        #[test]
+        fn areas_behind_grow_and_end_at_the_net_area(
+            batch_ft2 in 20.0..700.0_f64, angle in 0.0..6.3_f64, notch in 1.0..23.0_f64,
+        ) {
+            let floor = region(&[&[
+                (0.0, 0.0), (24.0, 0.0), (24.0, notch), (notch, notch), (notch, 24.0), (0.0, 24.0),
+            ]]);
+            let net = (576.0 - (24.0 - notch).powi(2)) * M2_PER_FT2;
+            let sweep = Sweep::new(&floor, Vec2::new(angle.cos(), angle.sin()));
+            let lines = lines(batch_ft2 * M2_PER_FT2, &sweep, net);
+            prop_assert_eq!(lines.last().map(|l| l.area_behind_m2), Some(net));
+            for pair in lines.windows(2) {
+                prop_assert!(pair[0].area_behind_m2 < pair[1].area_behind_m2);
+                prop_assert!(pair[0].distance_m < pair[1].distance_m);
+            }
+            for line in &lines {
+                let behind = sweep.area_behind(line.distance_m);
+                prop_assert!((behind - line.area_behind_m2).abs() <= 1e-5 * net);
+            }
+        }
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::need::{Need, Needs};
 use super::words;
-use crate::quantity::Units;
+use crate::quantity::{Units, write};
 use crate::shop::Shop;
 use crate::takeoff::{SpallRepair, Takeoff};
 
@@ -37,10 +37,10 @@ pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units
         how: vec![format!(
             "{}: {} filled, {} in place; with {} waste {}.",
             words::names(&ids),
-            words::length(length, units),
-            words::volume(in_place, units),
-            words::percent(waste),
-            words::volume(in_place * (1.0 + waste), units)
+            write::run(length, units),
+            write::volume(in_place, units),
+            write::percent(waste),
+            write::volume(in_place * (1.0 + waste), units)
         )],
     });
 }
@@ -70,15 +70,15 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
         how: vec![
             format!(
                 "Patches {}, skimmed {}; with {} waste {} in place.",
-                words::volume(patches, units),
-                words::volume(skims, units),
-                words::percent(shop.spalls.waste.one()),
-                words::volume(wanted_l, units)
+                write::volume(patches, units),
+                write::volume(skims, units),
+                write::percent(shop.spalls.waste.one()),
+                write::volume(wanted_l, units)
             ),
             format!(
                 "A bag of {} makes {}.",
                 words::package(bag_kg, "kg", units),
-                words::volume(bag_l, units)
+                write::volume(bag_l, units)
             ),
         ],
     });
@@ -128,9 +128,9 @@ pub(crate) fn add_rod(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: 
             one_lot: false,
             how: vec![format!(
                 "{} of honored joint and crack; with {} waste {}.",
-                words::length(length, units),
-                words::percent(waste),
-                words::length(length * (1.0 + waste), units)
+                write::run(length, units),
+                write::percent(waste),
+                write::run(length * (1.0 + waste), units)
             )],
         });
     }
@@ -149,15 +149,15 @@ pub(crate) fn add_sealant(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, uni
         .sum();
     let mut how = vec![format!(
         "{} honored, {} in place; with {} waste {}.",
-        words::length(length, units),
-        words::volume(in_place, units),
-        words::percent(waste),
-        words::volume(in_place * (1.0 + waste), units)
+        write::run(length, units),
+        write::volume(in_place, units),
+        write::percent(waste),
+        write::volume(in_place * (1.0 + waste), units)
     )];
     if bare > 0.0 {
         how.push(format!(
             "{} is too wide for any stock rod: order rod for it by hand.",
-            words::length(bare, units)
+            write::run(bare, units)
         ));
     }
     needs.add(Need {

@@ -151,7 +151,7 @@ fn rod_is_ordered_by_size_and_coil() {
         .map(|r| r.how.join(" "))
         .unwrap_or_default();
     assert!(
-        sealant.contains("10 ft is too wide for any stock rod"),
+        sealant.contains("10.0 ft is too wide for any stock rod"),
         "{sealant}"
     );
 }
@@ -408,8 +408,8 @@ fn the_working_is_told_in_the_units_of_the_sketch() {
     assert_eq!(
         row.how[..3],
         [
-            "J1 and J2: 72 ft long, chased 1/4 in wide and 3/4 in deep: 0.7 gal.",
-            "In place 0.7 gal; with 10 % waste 0.77 gal.",
+            "J1 and J2: 72.0 ft long, chased 1/4\" wide and 3/4\" deep: 0.70 gal.",
+            "In place 0.70 gal; with 10% waste 0.77 gal.",
             "0.77 gal in packages of 600 mL: 4.87, rounded up once to 5; 2.7 fl oz left over.",
         ]
     );

@@ -1,19 +1,10 @@
 //! Amounts in the words of the sketch's units.
 
-use crate::quantity::{KG_PER_LB, L_PER_FL_OZ, L_PER_GAL, M_PER_FT, M_PER_IN, M2_PER_FT2, Units};
+use crate::quantity::write::{self, trimmed};
+use crate::quantity::{KG_PER_LB, L_PER_FL_OZ, L_PER_GAL, M_PER_IN, M2_PER_FT2, Units};
 
 /// Part of an inch that trade sizes are multiples of.
 const TRADE_STEP: f64 = 16.0;
-
-/// A number with at most `places` decimals and no trailing zeros.
-pub(crate) fn number(value: f64, places: usize) -> String {
-    let text = format!("{value:.places$}");
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
-}
 
 /// `1 3/4` inches to the nearest sixteenth, if the length is a multiple of it within a thousandth.
 fn sixteenths(metres: f64) -> Option<String> {
@@ -38,75 +29,24 @@ fn sixteenths(metres: f64) -> Option<String> {
 /// A trade size: in sixteenths of an inch where it is one, else in millimetres, whatever the
 /// sketch's units, so that a product keeps one name.
 pub(crate) fn size(metres: f64) -> String {
-    sixteenths(metres).unwrap_or_else(|| format!("{} mm", number(metres * 1000.0, 1)))
-}
-
-/// A width or depth.
-pub(crate) fn small(metres: f64, units: Units) -> String {
-    match units {
-        Units::Us => {
-            sixteenths(metres).unwrap_or_else(|| format!("{} in", number(metres / M_PER_IN, 3)))
-        }
-        Units::Metric => format!("{} mm", number(metres * 1000.0, 1)),
-    }
-}
-
-/// A length on the floor.
-pub(crate) fn length(metres: f64, units: Units) -> String {
-    match units {
-        Units::Us => format!("{} ft", number(metres / M_PER_FT, 1)),
-        Units::Metric => format!("{} m", number(metres, 2)),
-    }
-}
-
-/// An area on the floor.
-pub(crate) fn area(m2: f64, units: Units) -> String {
-    match units {
-        Units::Us => format!("{} ft²", number(m2 / M2_PER_FT2, 1)),
-        Units::Metric => format!("{} m²", number(m2, 2)),
-    }
-}
-
-/// A volume: fluid ounces below a quarter gallon, millilitres below a litre.
-pub(crate) fn volume(litres: f64, units: Units) -> String {
-    match units {
-        Units::Us if litres < L_PER_GAL / 4.0 => {
-            format!("{} fl oz", number(litres / L_PER_FL_OZ, 1))
-        }
-        Units::Us => format!("{} gal", number(litres / L_PER_GAL, 2)),
-        Units::Metric if litres < 1.0 => format!("{} mL", number(litres * 1000.0, 0)),
-        Units::Metric => format!("{} L", number(litres, 2)),
-    }
-}
-
-/// A mass.
-pub(crate) fn mass(kg: f64, units: Units) -> String {
-    match units {
-        Units::Us => format!("{} lb", number(kg / KG_PER_LB, 1)),
-        Units::Metric => format!("{} kg", number(kg, 2)),
-    }
+    sixteenths(metres).unwrap_or_else(|| format!("{} mm", trimmed(metres * 1000.0, 1)))
 }
 
 /// A coverage.
 pub(crate) fn coverage(m2_per_l: f64, units: Units) -> String {
     match units {
-        Units::Us => format!("{} ft²/gal", number(m2_per_l * L_PER_GAL / M2_PER_FT2, 1)),
-        Units::Metric => format!("{} m²/L", number(m2_per_l, 2)),
+        Units::Us => format!("{} ft²/gal", trimmed(m2_per_l * L_PER_GAL / M2_PER_FT2, 1)),
+        Units::Metric => format!("{} m²/L", trimmed(m2_per_l, 2)),
     }
-}
-
-/// A share in percent.
-pub(crate) fn percent(share: f64) -> String {
-    format!("{} %", number(share * 100.0, 1))
 }
 
 /// An amount in the unit of an order row.
 pub(crate) fn amount(value: f64, unit: &str, units: Units) -> String {
     match unit {
-        "L" => volume(value, units),
-        "kg" => mass(value, units),
-        "m" => length(value, units),
-        _ => number(value, 1),
+        "L" => write::volume(value, units),
+        "kg" => write::mass(value, units),
+        "m" => write::run(value, units),
+        _ => trimmed(value, 1),
     }
 }
 
@@ -115,9 +55,18 @@ pub(crate) fn amount(value: f64, unit: &str, units: Units) -> String {
 pub(crate) fn package(value: f64, unit: &str, units: Units) -> String {
     let even_ml = (value * 1000.0 - (value * 100.0).round() * 10.0).abs() < 1e-6;
     if unit == "L" && value < 1.0 && even_ml {
-        return format!("{} mL", number(value * 1000.0, 0));
+        return format!("{} mL", trimmed(value * 1000.0, 0));
     }
-    amount(value, unit, units)
+    match (unit, units) {
+        ("L", Units::Us) if value < L_PER_GAL / 4.0 => {
+            format!("{} fl oz", trimmed(value / L_PER_FL_OZ, 1))
+        }
+        ("L", Units::Us) => format!("{} gal", trimmed(value / L_PER_GAL, 2)),
+        ("L", Units::Metric) => format!("{} L", trimmed(value, 2)),
+        ("kg", Units::Us) => format!("{} lb", trimmed(value / KG_PER_LB, 1)),
+        ("kg", Units::Metric) => format!("{} kg", trimmed(value, 2)),
+        _ => amount(value, unit, units),
+    }
 }
 
 /// `J1`, `J1 and J2`, `J1, J2 and 4 more`.
