@@ -18,6 +18,8 @@ Examples:
   slabwalk check garage.yaml                 every error and finding, with its line
   slabwalk takeoff garage.yaml               the quantities, as tables
   slabwalk takeoff garage.yaml --explain J1  how the numbers of joint J1 were reached
+  slabwalk order garage.yaml                 what to buy, in whole packages
+  slabwalk days garage.yaml                  the plan by days, with recoat windows and respirators
   slabwalk packet garage.yaml                everything for the job, into out/garage/
 
 Exit codes: 0 done, also with warnings and stops; 1 the sketch has errors, nothing was written
@@ -33,6 +35,10 @@ pub enum Command {
     Check(CheckArgs),
     /// Print the quantities of one floor.
     Takeoff(TakeoffArgs),
+    /// Print what is bought for one floor, in whole packages.
+    Order(OrderArgs),
+    /// Print the plan by days: hours, recoat windows, respirators.
+    Days(DaysArgs),
     /// Write everything for the job: maps, tables, order.
     Packet(PacketArgs),
     /// Print the shop book in force, every key of it.
@@ -73,6 +79,45 @@ pub struct TakeoffArgs {
     /// How the sketch is read.
     #[command(flatten)]
     pub reading: Reading,
+}
+
+/// `order`.
+#[derive(Debug, Args)]
+pub struct OrderArgs {
+    /// The sketch.
+    #[arg(value_name = "SKETCH")]
+    pub sketch: PathBuf,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// How the sketch is read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+/// `days`.
+#[derive(Debug, Args)]
+pub struct DaysArgs {
+    /// The sketch.
+    #[arg(value_name = "SKETCH")]
+    pub sketch: PathBuf,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = DaysFormat::Text)]
+    pub format: DaysFormat,
+    /// How the sketch is read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+/// Form of the plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum DaysFormat {
+    /// For people.
+    Text,
+    /// For scripts.
+    Json,
+    /// An iCalendar file; needs the first day in the sketch.
+    Ics,
 }
 
 /// Form of the quantities.

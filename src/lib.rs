@@ -15,6 +15,7 @@ pub mod quantity;
 pub mod render;
 pub mod report;
 pub mod run;
+pub mod schedule;
 pub mod sheet;
 pub mod shop;
 pub mod sketch;

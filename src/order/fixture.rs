@@ -31,6 +31,7 @@ fn liquid(name: &str, ft2_per_gal: f64, one_lot: bool) -> Layer {
         one_lot,
         mix: Some("2:1".into()),
         into: None,
+        recoat: Vec::new(),
     }
 }
 
@@ -44,6 +45,7 @@ fn broadcast(name: &str, lb_per_ft2: f64, lb: f64, into: &str) -> Layer {
         one_lot: name == "flake",
         mix: None,
         into: Some(into.into()),
+        recoat: Vec::new(),
     }
 }
 
@@ -57,6 +59,7 @@ pub(crate) fn flake() -> System {
             liquid("top coat", 150.0, false),
             broadcast("grit", 0.002, 5.0, "top coat"),
         ],
+        cure: Vec::new(),
     }
 }
 
@@ -126,6 +129,8 @@ pub(crate) fn shop() -> Shop {
             mver_limit: 3.0,
         },
         tooling: Vec::new(),
+        sundries: crate::shop::built_in().sundries,
+        days: crate::shop::built_in().days,
         systems: BTreeMap::from([("flake".into(), flake())]),
     }
 }

@@ -1,8 +1,10 @@
 //! Commands: the only place that touches files, the terminal and the environment.
 
 mod check;
+mod days;
 mod exit;
 mod load;
+mod order;
 mod packet;
 mod place;
 mod shop;
@@ -19,6 +21,8 @@ pub fn run(cli: &Cli) -> Exit {
     match &cli.command {
         Command::Check(args) => check::check(args),
         Command::Takeoff(args) => takeoff::takeoff(args),
+        Command::Order(args) => order::order(args),
+        Command::Days(args) => days::days(args),
         Command::Packet(args) => packet::packet(args),
         Command::Shop(args) => shop::shop(args),
     }

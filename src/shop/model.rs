@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::quantity::{Coverage, Length, Mass, Ratio, Spread, Volume};
+use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
 use crate::sketch::Treatment;
 
 /// Standing data of one shop.
@@ -31,6 +31,10 @@ pub struct Shop {
     pub moisture: MoistureRules,
     /// Which diamonds for which hardness, soft to hard.
     pub tooling: Vec<Tooling>,
+    /// Small goods, by stated rules.
+    pub sundries: Sundries,
+    /// The working day and what gets done in an hour.
+    pub days: Days,
     /// Coating systems by name.
     pub systems: BTreeMap<String, System>,
 }
@@ -179,6 +183,9 @@ pub struct Tooling {
 pub struct System {
     /// Layers, from the slab up.
     pub layers: Vec<Layer>,
+    /// First foot and first vehicle after the last coat, by slab temperature, cold to warm; empty
+    /// where the book does not say.
+    pub cure: Vec<Times>,
 }
 
 /// One layer of a system.
@@ -194,6 +201,9 @@ pub struct Layer {
     pub mix: Option<String>,
     /// Broadcast into this layer.
     pub into: Option<String>,
+    /// When the next coat may go on, by slab temperature, cold to warm; empty where the book does
+    /// not say.
+    pub recoat: Vec<Times>,
 }
 
 /// How much of a layer goes on an area, and what it is bought in.
@@ -226,4 +236,84 @@ pub enum Amount {
         /// One package.
         package: Mass,
     },
+}
+
+/// Two times counted from the end of a coat, at one slab temperature.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Times {
+    /// Temperature of the slab.
+    pub at: Temperature,
+    /// Window opens; or first foot.
+    pub first: Span,
+    /// Window closes; or first vehicle.
+    pub last: Span,
+}
+
+/// Small goods that are bought by stated rules.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sundries {
+    /// Static mixers beyond one a cartridge.
+    pub mixer_spares: usize,
+    /// Dry sand at the bottom of a chase, height.
+    pub choke: Length,
+    /// One bag of sand.
+    pub sand: Mass,
+    /// Joint that one blade of the joint saw cuts.
+    pub blade: Length,
+    /// Joint or crack that one wheel of the hand grinder cuts.
+    pub wheel: Length,
+    /// One roll of masking tape.
+    pub tape: Length,
+    /// Concrete dust in one bag.
+    pub dust_bag: Mass,
+}
+
+/// The working day and what gets done in an hour.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Days {
+    /// Length of a working day.
+    pub hours: Span,
+    /// Start of the day after midnight.
+    pub starts: Span,
+    /// Workers.
+    pub crew: usize,
+    /// Whether Saturdays and Sundays are worked.
+    pub weekends: bool,
+    /// Diameter of the hand grinder's wheel.
+    pub wheel: Length,
+    /// What gets done in an hour.
+    pub rates: Rates,
+}
+
+/// What gets done in an hour, by one worker; coats and broadcasts by two.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Rates {
+    /// Floor grinding, m²/h.
+    pub floor_grind: f64,
+    /// Edges ground by hand, m²/h.
+    pub hand_edge: f64,
+    /// Steps taken down by hand, m/h.
+    pub hand_grind: f64,
+    /// Joint sawn, m/h.
+    pub saw: f64,
+    /// Joint cut by hand, m/h.
+    pub hand_cut: f64,
+    /// Buried joint opened, m/h.
+    pub open: f64,
+    /// Crack cut open, m/h.
+    pub crack_chase: f64,
+    /// Crack filled, m/h.
+    pub crack_fill: f64,
+    /// Joint filled, m/h.
+    pub fill: f64,
+    /// Filler shaved, m/h.
+    pub shave: f64,
+    /// Patched or skimmed, m²/h.
+    pub patch: f64,
+    /// Joint honored with rod and sealant, m/h.
+    pub honor: f64,
+    /// A coat, two workers, m²/h.
+    pub coat: f64,
+    /// A broadcast with what goes with it, two workers, m²/h.
+    pub broadcast: f64,
 }

@@ -2,6 +2,8 @@
 
 mod layer;
 mod rules;
+mod times;
+mod work;
 
 use std::collections::BTreeMap;
 
@@ -18,7 +20,7 @@ pub(super) const BUILT_IN: &str = include_str!("built_in.yaml");
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 14] = [
+const KEYS: [&str; 16] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -32,6 +34,8 @@ const KEYS: [&str; 14] = [
     "panels",
     "moisture",
     "tooling",
+    "sundries",
+    "days",
     "systems",
 ];
 const TREATMENTS: [(&str, Treatment); 3] = [
@@ -112,6 +116,8 @@ impl Pass<'_> {
         let panels = self.part(&fields, "panels", Self::panels);
         let moisture = self.part(&fields, "moisture", Self::moisture);
         let tooling = self.part(&fields, "tooling", Self::tooling);
+        let sundries = self.part(&fields, "sundries", Self::sundries);
+        let days = self.part(&fields, "days", Self::days);
         let systems = self.part(&fields, "systems", Self::systems);
         Some(Shop {
             chase: chase?,
@@ -125,6 +131,8 @@ impl Pass<'_> {
             panels: panels?,
             moisture: moisture?,
             tooling: tooling?,
+            sundries: sundries?,
+            days: days?,
             systems: systems?,
         })
     }
@@ -306,7 +314,7 @@ mod tests {
         assert_eq!(shop.chase.depth, built_in().chase.depth);
         assert_eq!(shop.backer_rod.sizes.len(), 1);
         assert_eq!(shop.systems["flake"].layers.len(), 1);
-        assert_eq!(shop.systems.len(), 2);
+        assert_eq!(shop.systems.len(), built_in().systems.len() + 1);
     }
 
     #[test]
@@ -355,6 +363,30 @@ mod tests {
             (
                 "slabwalk_shop: 1\nfiller: {waste: 110%}\n",
                 "`waste` `110%` is beyond belief",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {rates: {saw: 100 ft2/h}}\n",
+                "`saw` `100 ft2/h` is not a length an hour: the unit `ft2` is none of ft and m",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {rates: {coat: 0 ft2/h}}\n",
+                "`coat` is zero",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {flake: {cure: [[50 F, 3 d, 1 d]]}}\n",
+                "the second time of `cure` is before the first",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, coverage: 0 m2/L, loss: 1%, kit: 1 gal}]}}\n",
+                "`coverage` is zero",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, coverage: 1 m2/L, loss: 1%, kit: 1 gal, recoat: [[70 F, 9 h, 8 h]]}]}}\n",
+                "the window closes before it opens",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, coverage: 1 m2/L, loss: 1%, kit: 1 gal, recoat: [[70 F, 8 h, 9 h], [60 F, 9 h, 10 h]]}]}}\n",
+                "the rows of `recoat` are out of order",
             ),
             (
                 "slabwalk_shop: 1\ntooling: [{mohs_below: 6, use: a}, {mohs_below: 4, use: b}]\n",

@@ -580,6 +580,31 @@ pub struct Tests {
     pub air_humidity: Option<At<Ratio>>,
     /// Temperature of the slab.
     pub slab_temperature: Option<At<Temperature>>,
+    /// What was forecast or measured for the days of the work.
+    pub forecast: Vec<Forecast>,
+}
+
+/// Air and slab of one day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Forecast {
+    /// The day, `YYYY-MM-DD`.
+    pub day: At<String>,
+    /// Air temperature.
+    pub air: At<Temperature>,
+    /// Relative humidity.
+    pub humidity: At<Ratio>,
+    /// Temperature of the slab.
+    pub slab: At<Temperature>,
+}
+
+/// Where the work is done.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Site {
+    /// Indoors or in an enclosed place.
+    #[default]
+    Indoors,
+    /// Outdoors.
+    Outdoors,
 }
 
 /// A part of the slab outside the job.
@@ -615,6 +640,10 @@ pub struct Coating {
     pub faces: Vec<Face>,
     /// Side from which the mixed material is poured out.
     pub pour_from: Option<At<PourFrom>>,
+    /// First day of the work, `YYYY-MM-DD`.
+    pub start: Option<At<String>>,
+    /// Where the work is done; indoors when left out, which is the stricter case.
+    pub site: Site,
 }
 
 /// Side the material is poured from.

@@ -6,16 +6,18 @@ use crate::quantity::{Ratio, Volume, read};
 use crate::shop::{Amount, Layer, System};
 use crate::yaml::{Node, excerpt};
 
-const KEYS: [&str; 11] = [
-    "name", "coverage", "dft", "solids", "loss", "kit", "mix", "rate", "package", "one_lot", "into",
+const KEYS: [&str; 12] = [
+    "name", "coverage", "dft", "solids", "loss", "kit", "mix", "rate", "package", "one_lot",
+    "into", "recoat",
 ];
 /// Keys of a liquid, and keys of goods that are broadcast.
-const LIQUID: [&str; 5] = ["solids", "loss", "kit", "mix", "dft"];
+const LIQUID: [&str; 6] = ["solids", "loss", "kit", "mix", "dft", "recoat"];
 const BROADCAST: [&str; 2] = ["package", "into"];
 
 impl Pass<'_> {
     pub(super) fn system(&mut self, node: &Node) -> Option<System> {
-        let fields = self.reader.fields(node, "a system", &["layers"])?;
+        let fields = self.reader.fields(node, "a system", &["layers", "cure"])?;
+        let cure = self.times(&fields, "cure");
         let list = self
             .reader
             .required(&fields, "layers", "layers: with a list of layers")?;
@@ -34,7 +36,8 @@ impl Pass<'_> {
                 None => complete = false,
             }
         }
-        complete.then_some(System { layers })
+        let cure = cure?;
+        complete.then_some(System { layers, cure })
     }
 
     fn layer(&mut self, node: &Node, below: &[Layer]) -> Option<Layer> {
@@ -46,11 +49,13 @@ impl Pass<'_> {
         let one_lot = one_lot.map_or(Some(false), |node| self.reader.truth(node, "one_lot"));
         let mix = self.mix(&fields);
         let into = self.target_layer(&fields, &name, below);
+        let recoat = self.times(&fields, "recoat");
         Some(Layer {
             amount: amount?,
             one_lot: one_lot?,
             mix: mix?,
             into: into?,
+            recoat: recoat?,
             name,
         })
     }

@@ -5,10 +5,11 @@ use super::limits::FACE_HEIGHT;
 use super::path::Use;
 use super::shape::SHAPES;
 use crate::form::Fields;
-use crate::sketch::{At, Coating, Compass, Face, PourFrom, Uncoated};
+use crate::sketch::{At, Coating, Compass, Face, PourFrom, Site, Uncoated};
 use crate::yaml::Node;
 
-const KEYS: [&str; 4] = ["system", "uncoated", "faces", "pour_from"];
+const KEYS: [&str; 6] = ["system", "uncoated", "faces", "pour_from", "start", "site"];
+const SITES: [(&str, Site); 2] = [("indoors", Site::Indoors), ("outdoors", Site::Outdoors)];
 const UNCOATED: [&str; 6] = ["id", "what", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
 const SIDES: [(&str, PourFrom); 4] = [
     ("N", PourFrom::Compass(Compass::N)),
@@ -30,6 +31,12 @@ impl Pass<'_> {
             uncoated: self.items(&fields, "uncoated", Self::uncoated),
             faces: self.items(&fields, "faces", Self::face),
             pour_from: self.optional(&fields, "pour_from", Self::pour_from),
+            start: self.day(&fields, "start"),
+            site: self
+                .optional(&fields, "site", |pass, node| {
+                    pass.reader.word(node, "the site", &SITES)
+                })
+                .map_or(Site::Indoors, |site| site.value),
         }
     }
 

@@ -2,10 +2,16 @@
 
 use super::Pass;
 use crate::form::Fields;
-use crate::sketch::{HardnessTest, MoistureTest, Tests};
+use crate::sketch::{Forecast, HardnessTest, MoistureTest, Tests};
 use crate::yaml::Node;
 
-const KEYS: [&str; 4] = ["moisture", "hardness", "air", "slab_temperature"];
+const KEYS: [&str; 5] = [
+    "moisture",
+    "hardness",
+    "air",
+    "slab_temperature",
+    "forecast",
+];
 /// Vapour emission nobody believes, in lb per 1000 ft² in 24 h; a wet slab gives 20.
 const MOST_MVER: f64 = 100.0;
 /// Mohs' scale runs from talc to diamond.
@@ -36,7 +42,9 @@ impl Pass<'_> {
         let slab_temperature = self.optional(&fields, "slab_temperature", |pass, node| {
             pass.reader.temperature(node, "the temperature of the slab")
         });
+        let forecast = self.items(&fields, "forecast", Self::forecast);
         Tests {
+            forecast,
             moisture,
             hardness,
             air_temperature,
@@ -70,6 +78,26 @@ impl Pass<'_> {
                 mver,
                 span: node.place.span,
             })
+        })
+    }
+
+    fn forecast(&mut self, node: &Node) -> Option<Forecast> {
+        let keys = ["day", "air", "humidity", "slab"];
+        let fields = self.reader.fields(node, "a day of the forecast", &keys)?;
+        self.reader.required(&fields, "day", "day: 2026-09-21")?;
+        let day = self.day(&fields, "day");
+        let air = self.reader.required(&fields, "air", "air: 70 F");
+        let air = air.and_then(|node| self.reader.temperature(node, "the temperature of the air"));
+        let humidity = self.reader.required(&fields, "humidity", "humidity: 50%");
+        let humidity = humidity.and_then(|node| self.reader.percent(node, "the humidity"));
+        let slab = self.reader.required(&fields, "slab", "slab: 66 F");
+        let slab =
+            slab.and_then(|node| self.reader.temperature(node, "the temperature of the slab"));
+        Some(Forecast {
+            day: day?,
+            air: air?,
+            humidity: humidity?,
+            slab: slab?,
         })
     }
 

@@ -45,7 +45,7 @@ impl Pass<'_> {
         named.then_some(job)
     }
 
-    fn day(&mut self, fields: &Fields, key: &str) -> Option<At<String>> {
+    pub(super) fn day(&mut self, fields: &Fields, key: &str) -> Option<At<String>> {
         let day = self.reader.text(fields, key)?;
         if is_day(&day.value) {
             return Some(day);

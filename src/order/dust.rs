@@ -1,0 +1,102 @@
+//! Dust and disposal: concrete that is sawn, cut and ground off, by volume, weight and bags.
+
+use super::need::whole_packages;
+use crate::quantity::{KG_PER_LB, L_PER_FT3};
+use crate::shop::Shop;
+use crate::takeoff::Takeoff;
+
+/// Weight of concrete, kg/L: 145 lb/ft³ (from memory; 145 to 150 for plain concrete).
+const CONCRETE_KG_PER_L: f64 = 145.0 * KG_PER_LB / L_PER_FT3;
+
+/// What one kind of work leaves on the floor.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dust {
+    /// The work.
+    pub from: &'static str,
+    /// Solid concrete, L. Loose dust takes up to twice the room.
+    pub volume_l: f64,
+    /// Weight, kg.
+    pub mass_kg: f64,
+}
+
+/// Weight of solid concrete, kg.
+#[must_use]
+pub fn concrete_kg(volume_l: f64) -> f64 {
+    volume_l * CONCRETE_KG_PER_L
+}
+
+/// Dust of one floor by the work it comes from, work that makes none left out. Chases count with
+/// their whole section, as if the joint had been closed: it is full of old filler or strip.
+#[must_use]
+pub fn dust(takeoff: &Takeoff, shop: &Shop) -> Vec<Dust> {
+    let joint =
+        |j: &crate::takeoff::JointWork| j.length_m * j.chase_width_mm * j.chase_depth_mm / 1000.0;
+    let cracks = takeoff.cracks.iter().flat_map(|c| &c.portions);
+    let crack =
+        |p: &crate::takeoff::CrackPortion| p.length_m * p.chase_width_mm * p.depth_mm / 1000.0;
+    let works = [
+        ("joints", takeoff.joints.iter().map(joint).sum::<f64>()),
+        ("cracks cut open", cracks.map(crack).sum()),
+        ("steps", takeoff.totals.hand_grind_l),
+        (
+            "floor grinding",
+            takeoff.area.net_m2 * shop.grinding.depth.m() * 1000.0,
+        ),
+    ];
+    works
+        .into_iter()
+        .filter(|(_, volume_l)| *volume_l > 0.0)
+        .map(|(from, volume_l)| Dust {
+            from,
+            volume_l,
+            mass_kg: concrete_kg(volume_l),
+        })
+        .collect()
+}
+
+/// Bags for all of it, by weight.
+#[must_use]
+pub fn bags(dust: &[Dust], shop: &Shop) -> u64 {
+    let kg: f64 = dust.iter().map(|d| d.mass_kg).sum();
+    whole_packages(kg, shop.sundries.dust_bag.kg())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::order::fixture::{filled, shop, takeoff};
+    use crate::quantity::{L_PER_IN3, Length};
+
+    /// V-X1: 1000 ft² by 1/32 in are 2.604 ft³ and 377.6 lb at 145 lb/ft³ (arithmetic).
+    #[test]
+    fn floor_grinding() {
+        let mut book = shop();
+        book.grinding.depth = Length::from_in(1.0 / 32.0);
+        let dust = dust(&takeoff(1000.0, 0.0), &book);
+        assert_eq!(dust.len(), 1);
+        assert!((dust[0].volume_l / L_PER_FT3 - 2.604).abs() < 0.001);
+        assert!((dust[0].mass_kg / KG_PER_LB - 377.6).abs() < 0.1);
+        // 377.6 lb in bags of 40 lb are 9.44: ten.
+        assert_eq!(bags(&dust, &book), 10);
+    }
+
+    /// V-X2: 100 ft of 1/4 by 1 1/4 in are 375 in³ and 31.47 lb (arithmetic).
+    #[test]
+    fn kerf() {
+        let mut floor = takeoff(0.0, 0.0);
+        floor.joints = vec![filled("J1", 100.0, 0.25, 1.25)];
+        let dust = dust(&floor, &shop());
+        assert_eq!(dust.len(), 1);
+        assert!((dust[0].volume_l / L_PER_IN3 - 375.0).abs() < 1e-6);
+        assert!((dust[0].mass_kg / KG_PER_LB - 31.47).abs() < 0.01);
+    }
+
+    /// V-L3: the wedge of a 1/4 in step at 1:12 is 4.5 in³ a foot, 0.378 lb.
+    #[test]
+    fn wedge() {
+        let mut floor = takeoff(0.0, 0.0);
+        floor.totals.hand_grind_l = 4.5 * L_PER_IN3;
+        let dust = dust(&floor, &shop());
+        assert!((dust[0].mass_kg / KG_PER_LB - 0.378).abs() < 0.001);
+    }
+}

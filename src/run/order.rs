@@ -1,0 +1,22 @@
+//! `slabwalk order`: what is bought, to standard output.
+
+use super::{Exit, load, terminal};
+use crate::cli::{Format, OrderArgs};
+use crate::diagnostic::Severity;
+use crate::order::report;
+
+pub(super) fn order(args: &OrderArgs) -> Exit {
+    let loaded = match load::load(&args.sketch, &args.reading) {
+        Ok(loaded) => loaded,
+        Err(exit) => return exit,
+    };
+    let findings = &loaded.survey.takeoff.findings;
+    for stop in findings.iter().filter(|f| f.severity == Severity::Stop) {
+        terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
+    }
+    terminal::data(&match args.format {
+        Format::Text => report::text(&loaded.survey),
+        Format::Csv => report::csv(&loaded.survey),
+        Format::Json => report::json(&loaded.survey),
+    })
+}

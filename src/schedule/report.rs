@@ -1,0 +1,266 @@
+//! The plan as text and JSON.
+
+use serde_json::{Value, json};
+
+use super::calendar::calendar;
+use super::plan::{Day, Moment, Plan, plan};
+use super::silica::{Protection, Tool, collector_cfm};
+use crate::quantity::{M_PER_IN, Units, write};
+use crate::shop::Shop;
+use crate::sketch::Site;
+use crate::survey::Survey;
+use crate::takeoff::words::clean;
+
+/// Columns of a day's bar: one for each quarter of an hour of an eight-hour day.
+const BAR: f64 = 32.0;
+
+/// The files of the plan for a packet: name and text. The calendar is there where the sketch names
+/// a first day.
+#[must_use]
+pub fn pieces(floor: &Survey) -> Vec<(String, String)> {
+    let plan = plan(floor);
+    let mut out = vec![
+        ("days.txt".to_owned(), text(floor, &plan)),
+        ("days.json".to_owned(), json(&plan)),
+    ];
+    out.extend(calendar(floor, &plan).map(|text| ("days.ics".to_owned(), text)));
+    out
+}
+
+/// The plan for people, in the units of the sketch.
+#[must_use]
+pub fn text(floor: &Survey, plan: &Plan) -> String {
+    let mut out = format!("DAYS: {}\n", clean(&floor.sketch.job.name));
+    out += &format!(
+        "{} workers, {} worker hours, {} hours of the crew, by the rates of the shop book.\n",
+        floor.shop.days.crew,
+        write::fixed(plan.worker_h, 1),
+        write::fixed(plan.crew_h, 1)
+    );
+    for day in &plan.days {
+        day_text(&mut out, day, floor);
+    }
+    out += "\n";
+    if let Some(foot) = &plan.foot {
+        out += &format!("On foot from {}.\n", moment_text(foot));
+    }
+    if let Some(wheels) = &plan.wheels {
+        out += &format!("Vehicles from {}.\n", moment_text(wheels));
+    }
+    for note in &plan.notes {
+        out += &format!("Look at: {}\n", clean(note));
+    }
+    if plan.days.iter().any(|day| !day.shift.tools.is_empty()) {
+        out += "Silica: 29 CFR 1926.1153. Keep the written exposure control plan and the competent person's word; joints are \
+                vacuumed with a HEPA filter, never blown out.\n";
+    }
+    out += "The data sheets of the products go before every time and temperature here.\n";
+    out
+}
+
+fn day_text(out: &mut String, day: &Day, floor: &Survey) {
+    *out += &format!("\nDAY {}{}\n", day.number, date_text(&day.start));
+    let starts = floor.shop.days.starts.s() / 3600.0;
+    let length = floor.shop.days.hours.s() / 3600.0;
+    for piece in &day.pieces {
+        let column = |hour: f64| ((hour - starts) / length * BAR).round().clamp(0.0, BAR) as usize;
+        let (from, to) = (column(piece.from_h), column(piece.to_h));
+        let bar = " ".repeat(from) + &"#".repeat((to - from).max(1));
+        *out += &format!(
+            "  {}-{} |{bar:<33}| {}\n",
+            hour_text(piece.from_h),
+            hour_text(piece.to_h),
+            clean(&piece.task)
+        );
+    }
+    if day.pieces.iter().any(|piece| piece.coat) {
+        weather_text(out, day, floor.slab.units);
+    }
+    if day.shift.tools.is_empty() {
+        return;
+    }
+    let site = match floor.sketch.coating.site {
+        Site::Indoors => "indoors",
+        Site::Outdoors => "outdoors",
+    };
+    *out += &format!(
+        "  Silica, {site}: {} h of Table 1 tasks in the shift if one worker does them all.\n",
+        write::trimmed(day.shift.table_h, 1)
+    );
+    for (tool, hours, protection) in &day.shift.tools {
+        *out += &format!(
+            "    {}, {} h: {}\n",
+            tool_text(*tool, &floor.shop),
+            write::trimmed(*hours, 1),
+            protection_text(*protection)
+        );
+    }
+}
+
+fn weather_text(out: &mut String, day: &Day, units: Units) {
+    let Some(weather) = &day.weather else {
+        *out += "  Measure air, humidity and slab before the coat: the slab must be 5 °F (3 °C) above the dew point.\n";
+        return;
+    };
+    let (Some(dew), Some(spread)) = (weather.dew_c, weather.spread_k) else {
+        return;
+    };
+    *out += &format!(
+        "  {}: slab {}, dew point {}, spread {} of at least {}.\n",
+        if weather.go() { "GO" } else { "WAIT" },
+        write::temperature(weather.slab_c, units),
+        write::temperature(dew, units),
+        write::temperature_difference(spread, units),
+        write::temperature_difference(weather.wanted_k, units)
+    );
+}
+
+fn tool_text(tool: Tool, shop: &Shop) -> String {
+    match tool {
+        Tool::HandheldSawWet => "handheld saw with water".into(),
+        Tool::WalkBehindSawWet => "walk-behind saw with water".into(),
+        Tool::DrivableSawWet => "drivable saw with water".into(),
+        Tool::Drill => "drill with shroud and collector".into(),
+        Tool::Chipping => "chipping tool with shroud and collector".into(),
+        Tool::HandGrinderWet => "hand grinder with water".into(),
+        Tool::HandGrinderDry => format!(
+            "hand grinder with shroud and collector of at least {} cfm (a cutting wheel on it may count as a saw: confirm)",
+            write::trimmed(collector_cfm(shop.days.wheel.m() / M_PER_IN), 1)
+        ),
+        Tool::FloorGrinder => {
+            "floor grinder with collector; indoors vacuum loose dust with a HEPA filter between passes".into()
+        }
+        Tool::DrySaw => "joint saw, dry".into(),
+    }
+}
+
+const fn protection_text(protection: Protection) -> &'static str {
+    match protection {
+        Protection::None => "the table asks for no respirator",
+        Protection::Apf10 => "respirator, APF 10",
+        Protection::Assess => "not in Table 1: assess exposure",
+    }
+}
+
+const fn tool_key(tool: Tool) -> &'static str {
+    match tool {
+        Tool::HandheldSawWet => "handheld-saw-wet",
+        Tool::WalkBehindSawWet => "walk-behind-saw-wet",
+        Tool::DrivableSawWet => "drivable-saw-wet",
+        Tool::Drill => "drill",
+        Tool::Chipping => "chipping-tool",
+        Tool::HandGrinderWet => "hand-grinder-wet",
+        Tool::HandGrinderDry => "hand-grinder",
+        Tool::FloorGrinder => "floor-grinder",
+        Tool::DrySaw => "dry-saw",
+    }
+}
+
+const fn protection_key(protection: Protection) -> &'static str {
+    match protection {
+        Protection::None => "none",
+        Protection::Apf10 => "apf-10",
+        Protection::Assess => "assess",
+    }
+}
+
+/// `8:00`, `13:30`, to the minute.
+fn hour_text(hour: f64) -> String {
+    let minutes = (hour * 60.0).round().max(0.0) as u64;
+    format!("{:>2}:{:02}", minutes / 60, minutes % 60)
+}
+
+fn date_text(moment: &Moment) -> String {
+    let name = |date: jiff::civil::Date| {
+        use jiff::civil::Weekday;
+        match date.weekday() {
+            Weekday::Monday => "Monday",
+            Weekday::Tuesday => "Tuesday",
+            Weekday::Wednesday => "Wednesday",
+            Weekday::Thursday => "Thursday",
+            Weekday::Friday => "Friday",
+            Weekday::Saturday => "Saturday",
+            Weekday::Sunday => "Sunday",
+        }
+    };
+    moment
+        .date
+        .map_or(String::new(), |date| format!(", {} {date}", name(date)))
+}
+
+fn moment_text(moment: &Moment) -> String {
+    let hour = hour_text(moment.hour);
+    match moment.date {
+        Some(date) => format!("{date} {}", hour.trim()),
+        None => format!("{} on calendar day {}", hour.trim(), moment.after + 1),
+    }
+}
+
+/// The plan for scripts: hours, dates as `YYYY-MM-DD`, temperatures in °C.
+#[must_use]
+pub fn json(plan: &Plan) -> String {
+    let days: Vec<Value> = plan.days.iter().map(day_json).collect();
+    let whole = json!({
+        "slabwalk": 1,
+        "worker_h": nine(plan.worker_h),
+        "crew_h": nine(plan.crew_h),
+        "days": days,
+        "foot": plan.foot.as_ref().map(moment_json),
+        "vehicles": plan.wheels.as_ref().map(moment_json),
+        "notes": plan.notes,
+    });
+    format!("{whole:#}\n")
+}
+
+fn day_json(day: &Day) -> Value {
+    let pieces: Vec<Value> = day
+        .pieces
+        .iter()
+        .map(|piece| {
+            json!({
+                "task": piece.task,
+                "from_h": nine(piece.from_h),
+                "to_h": nine(piece.to_h),
+                "worker_h": nine(piece.worker_h),
+            })
+        })
+        .collect();
+    let tools: Vec<Value> = day
+        .shift
+        .tools
+        .iter()
+        .map(|(tool, hours, protection)| {
+            json!({"tool": tool_key(*tool), "hours": nine(*hours), "respirator": protection_key(*protection)})
+        })
+        .collect();
+    let weather = day.weather.map(|w| {
+        json!({
+            "slab_c": nine(w.slab_c),
+            "dew_point_c": w.dew_c.map(nine),
+            "spread_c": w.spread_k.map(nine),
+            "go": w.go(),
+        })
+    });
+    json!({
+        "day": day.number,
+        "date": day.start.date.map(|date| date.to_string()),
+        "pieces": pieces,
+        "silica_h": nine(day.shift.table_h),
+        "tools": tools,
+        "conditions": weather,
+    })
+}
+
+fn moment_json(moment: &Moment) -> Value {
+    json!({
+        "date": moment.date.map(|date| date.to_string()),
+        "calendar_day": moment.after + 1,
+        "hour": nine(moment.hour),
+    })
+}
+
+/// Rounded to nine decimals, so that a last bit never shows.
+fn nine(value: f64) -> f64 {
+    let rounded = (value * 1e9).round() / 1e9;
+    if rounded == 0.0 { 0.0 } else { rounded }
+}

@@ -1,0 +1,7 @@
+//! Order and plan from outside.
+
+mod command;
+mod days;
+mod floor;
+mod monte_carlo;
+mod packages;
