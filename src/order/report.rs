@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 
 use super::dust::{Dust, bags, dust};
+use super::marks::{Marks, filler_marks};
 use super::model::{Order, OrderRow};
 use super::sundries::{Sundry, sundries};
 use super::words;
@@ -21,6 +22,7 @@ struct Sheet<'a> {
     sundries: Vec<Sundry>,
     dust: Vec<Dust>,
     bags: u64,
+    marks: Marks,
 }
 
 fn sheet(floor: &Survey) -> Sheet<'_> {
@@ -31,6 +33,7 @@ fn sheet(floor: &Survey) -> Sheet<'_> {
         sundries: sundries(&floor.order, &floor.takeoff, &floor.shop, floor.slab.units),
         bags: bags(&dust, &floor.shop),
         dust,
+        marks: filler_marks(&floor.slab, &floor.takeoff, &floor.shop),
     }
 }
 
@@ -66,6 +69,7 @@ pub fn text(floor: &Survey) -> String {
         }
     }
     disposal(&mut out, &sheet);
+    filling(&mut out, &sheet, floor);
     out += "\nQuantities are for estimating; the data sheet of each product goes first.\n";
     out
 }
@@ -100,6 +104,80 @@ fn disposal(out: &mut String, sheet: &Sheet) {
         "      {} bags; loose dust takes up to twice the room (from memory)\n",
         sheet.bags
     );
+}
+
+/// The order of filling and where cartridges run out.
+fn filling(out: &mut String, sheet: &Sheet, floor: &Survey) {
+    let marks = &sheet.marks;
+    if marks.legs.is_empty() {
+        return;
+    }
+    let (walk, naive) = (
+        write::run(marks.walk_m, sheet.units),
+        write::run(marks.naive_m, sheet.units),
+    );
+    *out += &format!(
+        "\nFILLING\n      {walk} walked between joints; {naive} in the order of the sketch\n"
+    );
+    let id = |joint: usize| {
+        floor
+            .takeoff
+            .joints
+            .get(joint)
+            .map_or("", |j| j.id.as_str())
+    };
+    for leg in &marks.legs {
+        let (from, to) = match leg.backward {
+            true => (leg.stretch.to_m, leg.stretch.from_m),
+            false => (leg.stretch.from_m, leg.stretch.to_m),
+        };
+        let (from, to) = (
+            write::length(from, sheet.units),
+            write::length(to, sheet.units),
+        );
+        *out += &format!(
+            "      {} from {from} to {to}\n",
+            crate::takeoff::words::clean(id(leg.joint))
+        );
+    }
+    for mark in &marks.marks {
+        *out += &format!(
+            "      cartridge {} runs out on {} at {}\n",
+            mark.cartridge,
+            crate::takeoff::words::clean(id(mark.joint)),
+            write::length(mark.station_m, sheet.units)
+        );
+    }
+    *out += "      Two cartridges past a mark: the cut is deeper or wider than was sold.\n";
+}
+
+fn filling_json(marks: &Marks, floor: &Survey) -> Value {
+    let id = |joint: usize| floor.takeoff.joints.get(joint).map(|j| j.id.as_str());
+    let legs = marks.legs.iter().map(|leg| {
+        let stretch = [nine(leg.stretch.from_m), nine(leg.stretch.to_m)];
+        let [low, high] = stretch;
+        let (from, to) = if leg.backward {
+            (high, low)
+        } else {
+            (low, high)
+        };
+        json!({"joint": id(leg.joint), "from_m": from, "to_m": to})
+    });
+    let places = marks.marks.iter().map(|mark| {
+        json!({
+            "cartridge": mark.cartridge,
+            "joint": id(mark.joint),
+            "station_m": nine(mark.station_m),
+            "x_m": nine(mark.at.x),
+            "y_m": nine(mark.at.y),
+        })
+    });
+    json!({
+        "walk_m": nine(marks.walk_m),
+        "naive_walk_m": nine(marks.naive_m),
+        "legs": legs.collect::<Vec<_>>(),
+        "marks": places.collect::<Vec<_>>(),
+    })
 }
 
 /// The order for a spreadsheet, in the units of the sketch.
@@ -173,6 +251,7 @@ pub fn json(floor: &Survey) -> String {
         "sundries": sundries,
         "dust": dust,
         "dust_bags": sheet.bags,
+        "filling": filling_json(&sheet.marks, floor),
     });
     format!("{whole:#}\n")
 }

@@ -3,5 +3,6 @@
 mod command;
 mod days;
 mod floor;
+mod marks;
 mod monte_carlo;
 mod packages;
