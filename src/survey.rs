@@ -43,6 +43,13 @@ pub fn survey(
     };
     let mut takeoff = crate::takeoff::measure(&slab, &shop, &sketch.tests);
     found.extend(crate::finding::findings(&sketch, &slab, &takeoff, &shop));
+    // Quantities don't hang on a recoat window; the day plan does, and refuses such a sketch.
+    let system = named.and_then(|n| shop.systems.get(&n.value));
+    let outside = system.map(|system| crate::schedule::outside(&sketch, system));
+    found.extend(outside.into_iter().flatten().map(|fault| Diagnostic {
+        severity: Severity::Warning,
+        ..fault
+    }));
     crate::finding::sort(&mut found);
     takeoff.findings = found;
     let system = named.map(|n| n.value.as_str());

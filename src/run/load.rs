@@ -32,11 +32,12 @@ pub(super) struct Loaded {
 impl Loaded {
     /// The findings as messages for a terminal.
     pub(super) fn rendered(&self) -> String {
-        rendered(
-            &self.survey.takeoff.findings,
-            &self.sketch,
-            self.shop.as_ref(),
-        )
+        self.render(&self.survey.takeoff.findings)
+    }
+
+    /// Any diagnostics about this floor as messages for a terminal.
+    pub(super) fn render(&self, found: &[Diagnostic]) -> String {
+        rendered(found, &self.sketch, self.shop.as_ref())
     }
 }
 

@@ -6,8 +6,12 @@ use std::path::{Path, PathBuf};
 use super::load::Loaded;
 use super::takeoff::report_of;
 use super::{Exit, load, place, terminal};
+use sha2::{Digest, Sha256};
+
 use crate::cli::PacketArgs;
-use crate::report;
+use crate::ink::Sheet;
+use crate::sheet::{Audience, Inputs, Options, compose};
+use crate::{order, report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
 pub(super) type Piece = (String, Vec<u8>);
@@ -85,19 +89,45 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
 /// All files of a packet, made before the first is written.
 fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
     let report = report_of(loaded);
-    let out = vec![
-        (
-            "takeoff.json".to_owned(),
-            report::json::takeoff(&report).into_bytes(),
-        ),
-        (
-            "takeoff.csv".to_owned(),
-            report::csv::takeoff(&report).into_bytes(),
-        ),
-        (
-            "takeoff.txt".to_owned(),
-            report::text::takeoff(&report, WIDTH).into_bytes(),
-        ),
+    let mut out = vec![
+        ("takeoff.json".to_owned(), report::json::takeoff(&report).into_bytes()),
+        ("takeoff.csv".to_owned(), report::csv::takeoff(&report).into_bytes()),
+        ("takeoff.txt".to_owned(), report::text::takeoff(&report, WIDTH).into_bytes()),
     ];
+    let floor = &loaded.survey;
+    let tables = order::pieces(floor).into_iter().chain(schedule::pieces(floor));
+    out.extend(tables.map(|(name, text)| (name, text.into_bytes())));
+    out.extend(crew_map(loaded)?);
     Ok(out)
+}
+
+/// The sheets of the crew map, one SVG each.
+fn crew_map(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
+    let floor = &loaded.survey;
+    let name = Path::new(&loaded.sketch.name).file_name().and_then(|n| n.to_str());
+    let inputs = Inputs {
+        job: &floor.sketch.job,
+        slab: &floor.slab,
+        takeoff: &floor.takeoff,
+        order: Some(&floor.order),
+        shop: &floor.shop,
+        source_name: name.unwrap_or_default(),
+        digest: &digest(&loaded.sketch.text),
+    };
+    let options = Options { audience: Audience::Crew, paper: None, scale: None };
+    match compose(&inputs, &options) {
+        Ok(sheets) => {
+            let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
+            Ok(sheets.iter().map(written).collect())
+        }
+        Err(found) => {
+            terminal::message(&loaded.render(&found));
+            Err(Exit::Sketch)
+        }
+    }
+}
+
+/// SHA-256 of a text in hexadecimal, so that a print can be matched with the sketch it was made from.
+fn digest(text: &str) -> String {
+    Sha256::digest(text).iter().map(|byte| format!("{byte:02x}")).collect()
 }

@@ -1,3 +1,89 @@
-//! Stage 4: what was found, as marks on paper.
+//! Stage 4: what was found, as marks on paper. Knows no file format.
 
+pub mod cautions;
+pub mod clear;
+pub mod crew;
+pub mod dash;
+pub mod dimensions;
+pub mod draw;
+pub mod flow;
+pub mod frame;
+pub mod hatch;
+pub mod label;
+pub mod legend;
+pub mod locate;
+pub mod mm;
+pub mod paper;
 pub mod place;
+pub mod plan;
+pub mod scale;
+pub mod schedule;
+pub mod style;
+pub mod tags;
+pub mod tape;
+pub mod view;
+pub mod words;
+
+#[cfg(test)]
+mod fixture;
+#[cfg(test)]
+mod tests;
+
+use crate::diagnostic::Diagnostic;
+use crate::ink::Sheet;
+use crate::order::Order;
+use crate::shop::Shop;
+use crate::sketch::Job;
+use crate::slab::Slab;
+use crate::takeoff::Takeoff;
+
+pub use paper::Paper;
+pub use scale::Scale;
+
+/// Everything a drawing is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Inputs<'a> {
+    /// What the title block says.
+    pub job: &'a Job,
+    /// The floor.
+    pub slab: &'a Slab,
+    /// The quantities.
+    pub takeoff: &'a Takeoff,
+    /// The order with its pour lines, if it was made.
+    pub order: Option<&'a Order>,
+    /// The shop book in force.
+    pub shop: &'a Shop,
+    /// File name of the sketch.
+    pub source_name: &'a str,
+    /// Hash of the sketch's text.
+    pub digest: &'a str,
+}
+
+/// Who reads a drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Audience {
+    /// The crew: black and white, everything, with a tape.
+    Crew,
+}
+
+/// What was asked for.
+#[derive(Clone, Copy, Debug)]
+pub struct Options {
+    /// Who reads it.
+    pub audience: Audience,
+    /// Paper; the program's choice where nothing is said.
+    pub paper: Option<Paper>,
+    /// Scale; the largest standard scale that fits where nothing is said.
+    pub scale: Option<Scale>,
+}
+
+/// Draws the sheets of one drawing.
+///
+/// # Errors
+///
+/// Diagnostics if the floor can't be drawn on the paper at the scale that was asked for, or at any standard scale.
+pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    match options.audience {
+        Audience::Crew => crew::compose(inputs, options),
+    }
+}

@@ -168,39 +168,10 @@ impl<'a> Locator<'a> {
         span: Span,
     ) -> Option<Point> {
         let (a, b) = (self.corner(&first.0), self.corner(&second.0));
-        let (a, b) = (a?, b?);
-        let (ra, rb) = (first.1.value.m(), second.1.value.m());
-        let apart = (b - a).hypot();
-        let gap = (apart - ra - rb).max(ra - rb - apart).max(rb - ra - apart);
-        if gap > TIE_SLACK || apart == 0.0 {
-            let fault = if apart > ra + rb {
-                "too short"
-            } else {
-                "too long or too short"
-            };
-            self.found.push(
-                Diagnostic::error(
-                    "ties-do-not-meet",
-                    format!(
-                        "the two ties don't meet: corners {} and {} are {} apart, and the tapes \
-                         are {} {fault}",
-                        first.0.value,
-                        second.0.value,
-                        self.text(apart),
-                        self.text(gap)
-                    ),
-                )
-                .at(span)
-                .hint("tape both distances again, and check the corner numbers"),
-            );
-            return None;
-        }
-        let unit = (b - a) / apart;
-        let along = (apart * apart + ra * ra - rb * rb) / (2.0 * apart);
-        let off = (ra * ra - along * along).max(0.0).sqrt();
-        let left = Vec2::new(-unit.y, unit.x);
-        let sign = if side == Hand::Left { 1.0 } else { -1.0 };
-        Some(a + along * unit + sign * off * left)
+        let ties = Ties { a: a?, b: b?, ra: first.1.value.m(), rb: second.1.value.m() };
+        let numbers = (first.0.value, second.0.value);
+        let units = self.units;
+        ties.meet(side).map_err(|gap| self.found.push(ties.apart(numbers, gap, units, span))).ok()
     }
 
     /// A path of points and arcs.
@@ -357,4 +328,56 @@ fn missing(what: &str, number: &At<usize>, count: usize) -> Diagnostic {
         ),
     )
     .at(number.span)
+}
+
+/// Two distances taped from two corners, m.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Ties {
+    pub a: Point,
+    pub b: Point,
+    pub ra: f64,
+    pub rb: f64,
+}
+
+impl Ties {
+    /// The point on this side of the line from `a` to `b`, or by how much the circles miss, m.
+    pub(super) fn meet(&self, side: Hand) -> Result<Point, f64> {
+        let (ra, rb) = (self.ra, self.rb);
+        let apart = (self.b - self.a).hypot();
+        let gap = (apart - ra - rb).max(ra - rb - apart).max(rb - ra - apart);
+        if gap > TIE_SLACK || apart == 0.0 {
+            return Err(gap);
+        }
+        let unit = (self.b - self.a) / apart;
+        let along = (apart * apart + ra * ra - rb * rb) / (2.0 * apart);
+        let off = (ra * ra - along * along).max(0.0).sqrt();
+        let left = Vec2::new(-unit.y, unit.x);
+        let sign = if side == Hand::Left { 1.0 } else { -1.0 };
+        Ok(self.a + along * unit + sign * off * left)
+    }
+
+    /// The error for ties that miss by `gap`.
+    pub(super) fn apart(
+        &self,
+        corners: (usize, usize),
+        gap: f64,
+        units: Units,
+        span: Span,
+    ) -> Diagnostic {
+        let apart = (self.b - self.a).hypot();
+        let short = apart > self.ra + self.rb;
+        let fault = if short { "too short" } else { "too long or too short" };
+        Diagnostic::error(
+            "ties-do-not-meet",
+            format!(
+                "the two ties don't meet: corners {} and {} are {} apart, and the tapes are {} {fault}",
+                corners.0,
+                corners.1,
+                write::length(apart, units),
+                write::length(gap, units)
+            ),
+        )
+        .at(span)
+        .hint("tape both distances again, and check the corner numbers")
+    }
 }

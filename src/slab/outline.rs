@@ -2,6 +2,7 @@
 
 use kurbo::{Point, Vec2};
 
+use super::locate::Ties;
 use super::{Closure, Outline};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::crossing::first_self_crossing;
@@ -36,7 +37,7 @@ pub(super) fn outline(
 ) -> Option<Outline> {
     let (walls, corners, closure) = match &form.value {
         sketch::Outline::Path(path) => {
-            let walls = by_corners(path, found)?;
+            let walls = by_corners(path, units, found)?;
             let corners = walls.iter().map(Path::start).collect();
             (walls, corners, None)
         }
@@ -143,22 +144,24 @@ fn wall_of(walls: &[Path], station: f64) -> usize {
     walls.len()
 }
 
-fn by_corners(path: &PathForm, found: &mut Vec<Diagnostic>) -> Option<Vec<Path>> {
-    let mut corners = Vec::new();
-    for vertex in &path.vertices {
-        corners.push((coordinates(&vertex.to, found), vertex));
+fn by_corners(path: &PathForm, units: Units, found: &mut Vec<Diagnostic>) -> Option<Vec<Path>> {
+    // A last vertex that repeats the first closes the outline: that is how an arc comes back to it.
+    let count = path.corners();
+    let mut corners: Vec<Point> = Vec::with_capacity(count);
+    for vertex in path.vertices.iter().take(count) {
+        let corner = corner(&vertex.to, &corners, units, found)?;
+        corners.push(corner);
     }
-    let count = corners.len();
     let mut walls = Vec::with_capacity(count);
     for i in 0..count {
-        let (from, _) = corners[i];
-        let (to, vertex) = corners[(i + 1) % count];
-        let (from, to) = (from?, to?);
-        let segment = match &vertex.via {
-            None => Segment::Line { a: from, b: to },
+        let (a, b) = (corners[i], corners[(i + 1) % count]);
+        let back = path.vertices.get(count).or(path.vertices.first());
+        let vertex = if i + 1 < count { path.vertices.get(i + 1) } else { back };
+        let segment = match vertex.and_then(|v| v.via.as_ref()) {
+            None => Segment::Line { a, b },
             Some(via) => {
-                let through = coordinates(via, found)?;
-                Segment::Arc(Arc::through(from, through, to).or_else(|| {
+                let through = corner(via, &corners, units, found)?;
+                Segment::Arc(Arc::through(a, through, b).or_else(|| {
                     found.push(no_arc(via.span));
                     None
                 })?)
@@ -180,17 +183,35 @@ pub(super) fn no_arc(span: Span) -> Diagnostic {
     .hint("leave `via` out for a straight piece, or give a point half way along the curve")
 }
 
-fn coordinates(form: &At<PointForm>, found: &mut Vec<Diagnostic>) -> Option<Point> {
-    if let PointForm::Xy(x, y) = &form.value {
-        return Some(Point::new(x.m(), y.m()));
+/// A corner by coordinates, or tied to corners before it.
+fn corner(
+    form: &At<PointForm>,
+    before: &[Point],
+    units: Units,
+    found: &mut Vec<Diagnostic>,
+) -> Option<Point> {
+    match &form.value {
+        PointForm::Xy(x, y) => return Some(Point::new(x.m(), y.m())),
+        PointForm::Ties { first, second, side } => {
+            let at = |number: &At<usize>| number.value.checked_sub(1).and_then(|i| before.get(i));
+            if let (Some(&a), Some(&b)) = (at(&first.0), at(&second.0)) {
+                let ties = Ties { a, b, ra: first.1.value.m(), rb: second.1.value.m() };
+                let numbers = (first.0.value, second.0.value);
+                return ties
+                    .meet(*side)
+                    .map_err(|gap| found.push(ties.apart(numbers, gap, units, form.span)))
+                    .ok();
+            }
+        }
+        PointForm::Wall { .. } | PointForm::Line { .. } => {}
     }
     found.push(
         Diagnostic::error(
             "outline-point",
-            "a corner of the outline must be given by coordinates",
+            "a corner of the outline must be given by coordinates or ties to corners before it",
         )
         .at(form.span)
-        .label("walls, ties and lines need an outline to start from")
+        .label("walls and lines need an outline to start from")
         .hint("write it as `[x, y]`, or give the outline as a walk"),
     );
     None

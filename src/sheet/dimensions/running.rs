@@ -1,0 +1,263 @@
+//! One running dimension: its line, its marks, its texts.
+
+use crate::ink::{Mark, PaperPoint};
+use crate::quantity::Units;
+
+use super::super::clear::Clear;
+use super::super::draw;
+use super::super::label::{Label, reading};
+use super::super::mm::Shift;
+use super::super::style;
+use super::super::tape::tape;
+use super::super::view::View;
+use super::super::words;
+
+/// Air between the end of an extension line and its text.
+const TEXT_GAP: f64 = 1.0;
+/// How many dimension lines one outside the other are tried.
+const LINES_TRIED: usize = 8;
+/// How far inside its ends a dimension is tested against the next walls, mm of paper.
+const BESIDE: f64 = 0.8;
+
+/// A dimension on its way to the sheet.
+pub(super) struct Running<'a> {
+    pub(super) view: &'a View,
+    pub(super) units: Units,
+    pub(super) start: PaperPoint,
+    pub(super) along: Shift,
+    pub(super) out: Shift,
+    /// Stations, m, ascending; the first is 0.
+    pub(super) marks: Vec<f64>,
+}
+
+impl Running<'_> {
+    fn point(&self, station: f64, off: f64) -> PaperPoint {
+        self.start + self.along * self.view.length(station) + self.out * off
+    }
+
+    fn texts(&self) -> Vec<(f64, String)> {
+        let style = |m: &f64| (*m, tape(*m, self.units));
+        self.marks.iter().skip(1).map(style).collect()
+    }
+
+    /// The first dimension line outside the slab that has room, drawn.
+    pub(super) fn place(&self, clear: &mut Clear) -> Option<Vec<Mark>> {
+        for n in 0..LINES_TRIED {
+            #[expect(clippy::cast_precision_loss, reason = "at most eight")]
+            let off = style::DIMENSION_OFFSET + n as f64 * style::DIMENSION_STEP;
+            let texts = self.text_labels(off);
+            let (a, b) = (
+                self.point(0.0, off),
+                self.point(self.marks[self.marks.len() - 1], off),
+            );
+            let strip = |p: PaperPoint, q: PaperPoint| {
+                clear.line_is_free(p, q, 1.6) && !clear.edge_crossed(p, q)
+            };
+            let last = self.marks.len() - 1;
+            let extensions = self.marks.iter().enumerate().all(|(i, &m)| {
+                let (p, q) = (
+                    self.point(m, style::EXTENSION_GAP),
+                    self.point(m, off + style::EXTENSION_OVERRUN),
+                );
+                // At a corner the next wall may run where the extension line would; it then serves as one.
+                let inward = self.along
+                    * if i == 0 {
+                        BESIDE
+                    } else if i == last {
+                        -BESIDE
+                    } else {
+                        0.0
+                    };
+                clear.line_is_free(p, q, 0.3) && !clear.edge_crossed(p + inward, q + inward)
+            });
+            let free = texts
+                .iter()
+                .all(|(label, _)| clear.is_free(&label.slip, 1.0));
+            // The text of a line without marks has its row to itself.
+            let row = if texts.len() == 1 {
+                -self.out * 2.2
+            } else {
+                Shift::default()
+            };
+            let free = free && clear.line_is_free(a + row, b + row, 1.0);
+            let inset = self.along * BESIDE;
+            if extensions
+                && free
+                && strip(a + inset, b + (-inset))
+                && clear.bounds().contains(a)
+                && clear.bounds().contains(b)
+            {
+                return Some(self.draw(off, texts, clear));
+            }
+        }
+        None
+    }
+
+    /// Texts of the marks with the point on its extension line that each belongs to.
+    fn text_labels(&self, off: f64) -> Vec<(Label, PaperPoint)> {
+        let (text, strong) = (style::body(), style::strong());
+        let texts = self.texts();
+        let last = texts.len().saturating_sub(1);
+        let kind = |i: usize| if i == last { strong } else { text };
+        let beyond = off + style::EXTENSION_OVERRUN;
+        if texts.len() == 1 {
+            return vec![self.only(&texts[0], off)];
+        }
+        let level_wall = self.along.x.abs() > 0.5;
+        if level_wall && self.fits_along(&texts) {
+            return texts
+                .iter()
+                .enumerate()
+                .map(|(i, (m, t))| {
+                    let tick = self.point(*m, beyond);
+                    let middle = tick + self.out * (TEXT_GAP + kind(i).cap() / 2.0);
+                    (Label::centered(middle, t, kind(i), self.along), tick)
+                })
+                .collect();
+        }
+        let spread = spread(
+            &texts
+                .iter()
+                .map(|(m, _)| self.view.length(*m))
+                .collect::<Vec<_>>(),
+            text.pitch(),
+        );
+        texts
+            .iter()
+            .zip(spread)
+            .enumerate()
+            .map(|(i, ((m, t), place))| {
+                let moved = (place - self.view.length(*m)).abs() > 0.05;
+                let jog = if moved { 3.0 } else { 0.0 };
+                let from = self.start + self.along * place + self.out * (beyond + jog + TEXT_GAP);
+                (
+                    Label::outward(from, t, kind(i), self.out),
+                    self.point(*m, beyond),
+                )
+            })
+            .collect()
+    }
+
+    /// The length of a wall without marks: in the middle of its line, or beside its end where the wall is short.
+    fn only(&self, (m, text): &(f64, String), off: f64) -> (Label, PaperPoint) {
+        let strong = style::strong();
+        let middle = self.point(m / 2.0, off);
+        let reading = reading(self.along);
+        if self.along.x.abs() <= 0.5 && words::width(text, strong) + 2.0 > self.view.length(*m) {
+            let from = middle + self.out * TEXT_GAP;
+            return (Label::outward(from, text, strong, self.out), middle);
+        }
+        // Above the line as it is read.
+        let label = Label::centered(
+            middle + reading.left() * (TEXT_GAP + strong.cap() / 2.0),
+            text,
+            strong,
+            self.along,
+        );
+        (label, middle)
+    }
+
+    fn fits_along(&self, texts: &[(f64, String)]) -> bool {
+        let half = |t: &str| words::width(t, style::strong()) / 2.0;
+        texts
+            .windows(2)
+            .all(|p| self.view.length(p[1].0 - p[0].0) > half(&p[0].1) + half(&p[1].1) + 1.5)
+    }
+
+    fn draw(&self, off: f64, texts: Vec<(Label, PaperPoint)>, clear: &mut Clear) -> Vec<Mark> {
+        let fine = style::FINE;
+        let (a, b) = (
+            self.point(0.0, off),
+            self.point(self.marks[self.marks.len() - 1], off),
+        );
+        let mut marks = vec![draw::line(a, b, fine)];
+        clear.add_line(&[a, b]);
+        let stroke = (self.along + self.along.left()).unit() * (style::STROKE_LENGTH / 2.0);
+        for (i, &m) in self.marks.iter().enumerate() {
+            let (p, q) = (
+                self.point(m, style::EXTENSION_GAP),
+                self.point(m, off + style::EXTENSION_OVERRUN),
+            );
+            if !clear.edge_crossed(p, q) {
+                marks.push(draw::line(p, q, fine));
+                clear.add_line(&[p, q]);
+            }
+            let at = self.point(m, off);
+            if i == 0 && self.marks.len() > 2 {
+                marks.push(draw::circle(
+                    at,
+                    0.9,
+                    Some(style::DIMENSION_STROKE),
+                    Some(crate::ink::WHITE),
+                ));
+            } else {
+                marks.push(draw::line(
+                    at + (-stroke),
+                    at + stroke,
+                    style::DIMENSION_STROKE,
+                ));
+            }
+        }
+        for (label, tick) in texts {
+            let along_text = label.slip.along.dot(self.out).abs() > 0.5;
+            if along_text && self.marks.len() > 2 {
+                let near = label.slip.center + (-self.out) * (label.slip.half_along + 0.4);
+                if (near - tick).cross(self.out).abs() > 0.05 {
+                    marks.push(draw::line(tick, near, fine));
+                    clear.add_line(&[tick, near]);
+                }
+            }
+            clear.add(label.slip);
+            marks.push(Mark::Text(label.mark));
+        }
+        marks
+    }
+}
+
+/// Places at least `pitch` apart, as near to the wanted ones as can be; the wanted ones ascend.
+fn spread(wanted: &[f64], pitch: f64) -> Vec<f64> {
+    // Runs that touch are merged and centred on the mean of what their members want.
+    let mut runs: Vec<(f64, f64, usize)> = Vec::new();
+    for &w in wanted {
+        let mut run = (w, w, 1);
+        while let Some(&(center, sum, n)) = runs.last() {
+            #[expect(clippy::cast_precision_loss, reason = "a handful of marks")]
+            let reach = (n + run.2) as f64 / 2.0 * pitch;
+            if run.0 - center >= reach - 1e-9 {
+                break;
+            }
+            runs.pop();
+            let (total, count) = (sum + run.1, n + run.2);
+            #[expect(clippy::cast_precision_loss, reason = "a handful of marks")]
+            let middle = total / count as f64;
+            run = (middle, total, count);
+        }
+        runs.push(run);
+    }
+    let mut out = Vec::new();
+    for (center, _, n) in runs {
+        for i in 0..n {
+            #[expect(clippy::cast_precision_loss, reason = "a handful of marks")]
+            let step = i as f64 - (n - 1) as f64 / 2.0;
+            out.push(center + step * pitch);
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn marks_that_crowd_are_spread_about_where_they_want_to_be() {
+        assert_eq!(spread(&[0.0, 10.0, 20.0], 4.0), vec![0.0, 10.0, 20.0]);
+        assert_eq!(spread(&[10.0, 11.0], 4.0), vec![8.5, 12.5]);
+        let crowded = spread(&[0.0, 1.0, 2.0, 3.0, 30.0], 4.0);
+        assert!(
+            crowded.windows(2).all(|p| p[1] - p[0] >= 4.0 - 1e-9),
+            "{crowded:?}"
+        );
+        assert_eq!(crowded[4], 30.0);
+    }
+}

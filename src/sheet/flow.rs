@@ -1,0 +1,381 @@
+//! Text, tables and the legend flow down columns; what does not fit goes on on the next sheet.
+
+use crate::ink::{Align, Group, Mark};
+
+use super::draw;
+use super::mm::{Box2, at, by};
+use super::style;
+
+/// Space between blocks, mm.
+const BETWEEN: f64 = 5.0;
+/// Height of the title of a block with the space below it, mm.
+const TITLE: f64 = 6.4;
+
+/// A part of a block that is not broken: drawn with its upper left corner at the origin.
+#[derive(Clone, Debug, Default)]
+pub struct Piece {
+    /// Height, mm.
+    pub height: f64,
+    /// Marks.
+    pub group: Group,
+}
+
+/// A block laid out for one width.
+#[derive(Clone, Debug, Default)]
+pub struct Block {
+    /// Title; empty for none.
+    pub title: String,
+    /// Repeated where the block goes on in another column.
+    pub head: Option<Piece>,
+    /// Its parts, from the top.
+    pub pieces: Vec<Piece>,
+    /// Must not be broken if it fits into an empty column.
+    pub whole: bool,
+}
+
+impl Block {
+    fn start(&self) -> f64 {
+        let title = if self.title.is_empty() { 0.0 } else { TITLE };
+        title + self.head.as_ref().map_or(0.0, |h| h.height)
+    }
+
+    /// Height of all of it, mm.
+    #[must_use]
+    pub fn height(&self) -> f64 {
+        self.start() + self.pieces.iter().map(|p| p.height).sum::<f64>()
+    }
+}
+
+/// Something that can be laid out for any width.
+pub trait Content {
+    /// Lays it out.
+    fn lay(&self, width: f64) -> Block;
+}
+
+/// A column and how far it is filled.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Column {
+    /// All of it.
+    pub area: Box2,
+    /// Where the free part begins, mm from the upper edge of the sheet.
+    pub from: f64,
+}
+
+impl Column {
+    /// An empty column.
+    #[must_use]
+    pub const fn new(area: Box2) -> Self {
+        Self {
+            area,
+            from: area.top,
+        }
+    }
+}
+
+/// How far the flow has come.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Cursor {
+    /// Content.
+    pub content: usize,
+    /// Piece of it.
+    pub piece: usize,
+}
+
+/// Fills columns from where the cursor stands; gives back what was drawn, moves the cursor on and leaves in each column the room that is left.
+pub fn fill(
+    contents: &[Box<dyn Content>],
+    cursor: &mut Cursor,
+    columns: &mut [Column],
+) -> Vec<Group> {
+    let mut out = Vec::new();
+    let all: Vec<Box2> = columns.iter().map(|c| c.area).collect();
+    for Column { area: column, from } in columns {
+        let mut y = *from;
+        while let Some(content) = contents.get(cursor.content) {
+            let block = content.lay(column.width());
+            if block.pieces.is_empty() {
+                cursor.content += 1;
+                continue;
+            }
+            let room = column.bottom - y;
+            let n = pieces_that_fit(&block, cursor.piece, room);
+            let rest = block.pieces.len() - cursor.piece;
+            let could_stay_whole =
+                block.whole && cursor.piece == 0 && block.height() <= column.height();
+            let fresh = y <= column.top;
+            // One row alone at the foot of a column looks lost.
+            let n = if n == 1 && rest > 2 && !fresh { 0 } else { n };
+            if n == 0 || (n < rest && could_stay_whole && !fresh) {
+                if fresh {
+                    // A piece taller than a column can't be helped by another column: it is drawn and the audit reports it.
+                    if !fits_anywhere(&block, cursor.piece, &all) {
+                        y = draw_block(&block, *cursor, cursor.piece + 1, column, y, &mut out);
+                        advance(cursor, 1, rest);
+                        continue;
+                    }
+                }
+                break;
+            }
+            y = draw_block(&block, *cursor, cursor.piece + n, column, y, &mut out) + BETWEEN;
+            advance(cursor, n, rest);
+        }
+        *from = y;
+    }
+    out
+}
+
+fn advance(cursor: &mut Cursor, n: usize, rest: usize) {
+    if n >= rest {
+        *cursor = Cursor {
+            content: cursor.content + 1,
+            piece: 0,
+        };
+    } else {
+        cursor.piece += n;
+    }
+}
+
+fn fits_anywhere(block: &Block, piece: usize, columns: &[Box2]) -> bool {
+    columns
+        .iter()
+        .any(|c| pieces_that_fit(block, piece, c.height()) > 0)
+}
+
+fn pieces_that_fit(block: &Block, from: usize, room: f64) -> usize {
+    let mut height = block.start();
+    let mut n = 0;
+    for piece in &block.pieces[from.min(block.pieces.len())..] {
+        height += piece.height;
+        if height > room + 1e-9 {
+            break;
+        }
+        n += 1;
+    }
+    n
+}
+
+fn draw_block(
+    block: &Block,
+    cursor: Cursor,
+    until: usize,
+    column: &Box2,
+    top: f64,
+    out: &mut Vec<Group>,
+) -> f64 {
+    let mut y = top;
+    let mut marks = Vec::new();
+    if !block.title.is_empty() {
+        let title = if cursor.piece > 0 {
+            format!("{}, CONTINUED", block.title)
+        } else {
+            block.title.clone()
+        };
+        let head = style::head();
+        let text = super::words::fit(&title, head, column.width());
+        marks.push(Mark::Text(draw::text(
+            at(column.left, y + head.cap() + 0.4),
+            text,
+            head,
+            Align::Start,
+        )));
+        y += TITLE;
+    }
+    let shift = |y: f64| by(column.left, y);
+    if let Some(head) = &block.head {
+        marks.push(Mark::Group(draw::moved(head.group.clone(), shift(y))));
+        y += head.height;
+    }
+    for piece in &block.pieces[cursor.piece..until.min(block.pieces.len())] {
+        marks.push(Mark::Group(draw::moved(piece.group.clone(), shift(y))));
+        y += piece.height;
+    }
+    out.push(draw::group("", "block", marks));
+    y
+}
+
+/// Paragraphs under a title.
+#[derive(Clone, Debug, Default)]
+pub struct Notes {
+    /// Title.
+    pub title: String,
+    /// First words of a paragraph, semibold, and the rest.
+    pub paragraphs: Vec<(String, String)>,
+    /// Framed heavily: what stops the work.
+    pub framed: bool,
+}
+
+impl Content for Notes {
+    fn lay(&self, width: f64) -> Block {
+        let inset = if self.framed { 2.5 } else { 0.0 };
+        let pieces: Vec<Piece> = self
+            .paragraphs
+            .iter()
+            .map(|(lead, rest)| paragraph(lead, rest, width - 2.0 * inset, inset))
+            .collect();
+        if !self.framed {
+            return Block {
+                title: self.title.clone(),
+                head: None,
+                pieces,
+                whole: false,
+            };
+        }
+        Block {
+            title: String::new(),
+            head: None,
+            pieces: vec![framed(&self.title, pieces, width)],
+            whole: true,
+        }
+    }
+}
+
+/// A box with a black band for its title.
+fn framed(title: &str, pieces: Vec<Piece>, width: f64) -> Piece {
+    let band = 7.0;
+    let head = style::head();
+    let mut text = draw::text(
+        at(2.5, band / 2.0 + head.cap() / 2.0),
+        super::words::fit(title, head, width - 5.0),
+        head,
+        Align::Start,
+    );
+    text.color = crate::ink::WHITE;
+    let mut marks = vec![
+        draw::rectangle(
+            &Box2::new(0.0, 0.0, width, band),
+            None,
+            Some(crate::ink::BLACK),
+        ),
+        Mark::Text(text),
+    ];
+    let mut y = band + 2.0;
+    for piece in pieces {
+        marks.push(Mark::Group(draw::moved(piece.group, by(0.0, y))));
+        y += piece.height;
+    }
+    marks.push(draw::rectangle(
+        &Box2::new(0.0, 0.0, width, y),
+        Some(style::OUTLINE),
+        None,
+    ));
+    Piece {
+        height: y,
+        group: draw::group("", "stops", marks),
+    }
+}
+
+/// One paragraph; its first words semibold, the rest running on behind them.
+#[must_use]
+pub fn paragraph(lead: &str, rest: &str, width: f64, inset: f64) -> Piece {
+    let (strong, body) = (style::strong(), style::body());
+    let mut marks = Vec::new();
+    let mut y = 0.0;
+    let mut put = |text: String, type_: style::Type, x: f64, y: f64| {
+        let base = y + (type_.pitch() + type_.cap()) / 2.0;
+        marks.push(Mark::Text(draw::text(
+            at(inset + x, base),
+            text,
+            type_,
+            Align::Start,
+        )));
+    };
+    let lead_text = if lead.is_empty() || rest.is_empty() {
+        lead.to_owned()
+    } else {
+        format!("{lead}.")
+    };
+    let mut x = 0.0;
+    for line in super::words::wrap(&lead_text, strong, width) {
+        if x > 0.0 {
+            y += strong.pitch();
+        }
+        x = super::words::width(&line, strong) + 1.2;
+        put(line, strong, 0.0, y);
+    }
+    let (first, others) = super::words::split(rest, body, width - x);
+    if !first.is_empty() {
+        put(first, body, x, y);
+    }
+    y += body.pitch();
+    for line in super::words::wrap(&others, body, width) {
+        put(line, body, 0.0, y);
+        y += body.pitch();
+    }
+    Piece {
+        height: y + 1.4,
+        group: draw::group("", "paragraph", marks),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct Rows(usize);
+
+    impl Content for Rows {
+        fn lay(&self, _: f64) -> Block {
+            let piece = Piece {
+                height: 10.0,
+                group: Group::default(),
+            };
+            Block {
+                title: "ROWS".into(),
+                head: None,
+                pieces: vec![piece; self.0],
+                whole: false,
+            }
+        }
+    }
+
+    #[test]
+    fn rows_go_on_in_the_next_column_and_on_the_next_sheet() {
+        let contents: Vec<Box<dyn Content>> = vec![Box::new(Rows(7)), Box::new(Rows(1))];
+        let column = Column::new(Box2::new(0.0, 0.0, 80.0, 37.0));
+        let mut cursor = Cursor::default();
+        let mut columns = [column, column];
+        fill(&contents, &mut cursor, &mut columns);
+        assert_eq!(
+            cursor,
+            Cursor {
+                content: 0,
+                piece: 6
+            }
+        );
+        // A full column takes nothing more.
+        assert!(fill(&contents, &mut cursor, &mut columns).is_empty());
+        fill(&contents, &mut cursor, &mut [column, column]);
+        assert_eq!(
+            cursor,
+            Cursor {
+                content: 2,
+                piece: 0
+            }
+        );
+    }
+
+    #[test]
+    fn a_piece_taller_than_every_column_does_not_stop_the_flow() {
+        struct Tall;
+        impl Content for Tall {
+            fn lay(&self, _: f64) -> Block {
+                let piece = Piece {
+                    height: 100.0,
+                    group: Group::default(),
+                };
+                Block {
+                    pieces: vec![piece],
+                    ..Block::default()
+                }
+            }
+        }
+        let contents: Vec<Box<dyn Content>> = vec![Box::new(Tall)];
+        let mut cursor = Cursor::default();
+        let drawn = fill(
+            &contents,
+            &mut cursor,
+            &mut [Column::new(Box2::new(0.0, 0.0, 80.0, 37.0))],
+        );
+        assert_eq!((drawn.len(), cursor.content), (1, 1));
+    }
+}

@@ -1,0 +1,307 @@
+//! What stands around the drawing: border, title block, scale bar, direction mark, line of origin.
+
+use crate::ink::{Align, BLACK, Group, Mark, WHITE};
+use crate::quantity::Units;
+
+use super::Inputs;
+use super::draw;
+use super::label::Label;
+use super::mm::{Box2, at, by};
+use super::paper::Paper;
+use super::scale::Scale;
+use super::style;
+use super::words;
+
+/// What the title block of one sheet says beside the job.
+#[derive(Clone, Debug)]
+pub struct Titles<'a> {
+    /// What the sheet is: `REPAIR MAP`.
+    pub title: &'a str,
+    /// For whom.
+    pub reader: &'a str,
+    /// Number of the sheet: `S-101`.
+    pub number: String,
+    /// Place in the set and size of the set.
+    pub of: (usize, usize),
+    /// Scale of the drawing; `None` on a sheet of schedules.
+    pub scale: Option<Scale>,
+}
+
+/// The border.
+#[must_use]
+pub fn border(area: &Box2) -> Group {
+    draw::group(
+        "border",
+        "frame",
+        vec![draw::rectangle(area, Some(style::OUTLINE), None)],
+    )
+}
+
+/// Height of the title block, mm.
+pub const TITLE_HEIGHT: f64 = 60.0;
+
+/// The title block, as wide as its area.
+#[must_use]
+pub fn title_block(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
+    let mut marks = vec![draw::line(
+        at(area.left, area.top),
+        at(area.right, area.top),
+        style::OUTLINE,
+    )];
+    let (left, right) = (area.left + 3.0, area.right - 3.0);
+    let room = right - left;
+    let job = inputs.job;
+    let (title, head, body) = (style::title(), style::head(), style::body());
+    let mut y = area.top + 3.0;
+    let mut put = |text: &str, type_: style::Type, marks: &mut Vec<Mark>| {
+        y += type_.cap();
+        marks.push(Mark::Text(draw::text(
+            at(left, y),
+            words::fit(text, type_, room),
+            type_,
+            Align::Start,
+        )));
+        y += type_.size - type_.cap() + 1.0;
+    };
+    put(&words::clean(&job.name), title, &mut marks);
+    let client = job.client.as_deref().map_or(String::new(), words::clean);
+    let site = job.site.as_deref().map_or(String::new(), words::clean);
+    let both = [client, site]
+        .into_iter()
+        .filter(|t| !t.is_empty())
+        .collect::<Vec<_>>()
+        .join(", ");
+    put(&both, body, &mut marks);
+    let rule = area.top + 16.0;
+    marks.push(draw::line(
+        at(area.left, rule),
+        at(area.right, rule),
+        style::RULE,
+    ));
+    marks.push(Mark::Text(draw::text(
+        at(left, rule + 5.1),
+        titles.title,
+        head,
+        Align::Start,
+    )));
+    marks.push(Mark::Text(draw::text(
+        at(left, rule + 9.9),
+        titles.reader,
+        body,
+        Align::Start,
+    )));
+    let rule = area.top + 28.5;
+    marks.push(draw::line(
+        at(area.left, rule),
+        at(area.right, rule),
+        style::RULE,
+    ));
+    let split = area.right - 34.0;
+    marks.push(draw::line(
+        at(split, rule),
+        at(split, area.bottom),
+        style::RULE,
+    ));
+    marks.extend(facts(inputs, titles, left, split - 2.0, rule));
+    marks.extend(number(
+        titles,
+        &Box2::new(split, rule, area.right, area.bottom),
+    ));
+    draw::group("title-block", "frame", marks)
+}
+
+/// Label and value pairs.
+fn facts(inputs: &Inputs, titles: &Titles, left: f64, right: f64, top: f64) -> Vec<Mark> {
+    let job = inputs.job;
+    let value = |v: Option<&str>| v.map_or("—".to_owned(), words::clean);
+    let scale = titles
+        .scale
+        .map_or("—".to_owned(), |s| s.text(inputs.slab.units));
+    let rows = [
+        ("SCALE", scale),
+        (
+            "SURVEYED",
+            value(job.surveyed.as_ref().map(|d| d.value.as_str())),
+        ),
+        ("BY", value(job.surveyor.as_deref())),
+        ("JOB NO.", value(job.number.as_deref())),
+        ("REVISION", value(job.revision.as_deref())),
+        ("CHECKED", String::new()),
+    ];
+    let (body, strong) = (style::body(), style::strong());
+    let mut marks = Vec::new();
+    let mut y = top + 0.4;
+    for (name, text) in rows {
+        y += 4.85;
+        marks.push(Mark::Text(draw::text(
+            at(left, y),
+            name,
+            body,
+            Align::Start,
+        )));
+        let x = left + 19.0;
+        if text.is_empty() {
+            marks.push(draw::line(at(x, y + 0.6), at(right, y + 0.6), style::FINE));
+        } else {
+            marks.push(Mark::Text(draw::text(
+                at(x, y),
+                words::fit(&text, strong, right - x),
+                strong,
+                Align::Start,
+            )));
+        }
+    }
+    marks
+}
+
+fn number(titles: &Titles, area: &Box2) -> Vec<Mark> {
+    let x = area.center().x;
+    let (title, body) = (style::title(), style::body());
+    let of = format!("SHEET {} OF {}", titles.of.0, titles.of.1);
+    vec![
+        Mark::Text(draw::text(
+            at(x, area.center().y + 1.0),
+            &titles.number,
+            title,
+            Align::Middle,
+        )),
+        Mark::Text(draw::text(
+            at(x, area.center().y + 8.0),
+            of,
+            body,
+            Align::Middle,
+        )),
+    ]
+}
+
+/// The line of origin below the border: from which sketch, by which program, how to print.
+#[must_use]
+pub fn origin(inputs: &Inputs, paper: Paper, border: &Box2) -> Group {
+    let body = style::body();
+    let y = border.bottom + 2.2 + body.cap();
+    let print = format!("PRINT AT 100 % ON {}", paper.size.words());
+    let digest: String = inputs.digest.chars().take(16).collect();
+    let from = format!(
+        "Drawn from {}, digest {digest}, by slabwalk {}",
+        words::clean(inputs.source_name),
+        env!("CARGO_PKG_VERSION")
+    );
+    let room = border.width() - words::width(&print, body) - 6.0;
+    draw::group(
+        "origin",
+        "frame margin",
+        vec![
+            Mark::Text(draw::text(
+                at(border.left, y),
+                words::fit(&from, body, room),
+                body,
+                Align::Start,
+            )),
+            Mark::Text(draw::text(at(border.right, y), print, body, Align::End)),
+        ],
+    )
+}
+
+/// Lengths of one block of the scale bar, m, of which the largest that keeps the bar short is taken.
+fn blocks(units: Units) -> &'static [(f64, f64)] {
+    // Length in metres and the number written at its end.
+    match units {
+        Units::Us => &[
+            (0.3048, 1.0),
+            (0.6096, 2.0),
+            (1.524, 5.0),
+            (3.048, 10.0),
+            (6.096, 20.0),
+            (15.24, 50.0),
+        ],
+        Units::Metric => &[
+            (0.25, 0.25),
+            (0.5, 0.5),
+            (1.0, 1.0),
+            (2.0, 2.0),
+            (5.0, 5.0),
+            (10.0, 10.0),
+            (25.0, 25.0),
+        ],
+    }
+}
+
+/// Longest scale bar, mm.
+const LONGEST_BAR: f64 = 72.0;
+/// Height of the scale bar, mm.
+const BAR: f64 = 2.0;
+
+/// The scale bar, four blocks black and white, its zero at a point, with the scale written beside it.
+#[must_use]
+pub fn scale_bar(scale: Scale, units: Units, zero: crate::ink::PaperPoint) -> Group {
+    let list = blocks(units);
+    let fits = |b: &&(f64, f64)| 4.0 * b.0 * scale.mm_per_m() <= LONGEST_BAR;
+    let &(block, each) = list.iter().rev().find(fits).unwrap_or(&list[0]);
+    let w = block * scale.mm_per_m();
+    let body = style::body();
+    let mut marks = Vec::new();
+    for i in 0..4 {
+        let x = zero.x + f64::from(i) * w;
+        let area = Box2::new(x, zero.y - BAR, x + w, zero.y);
+        marks.push(draw::rectangle(
+            &area,
+            Some(style::FINE),
+            Some(if i % 2 == 0 { BLACK } else { WHITE }),
+        ));
+    }
+    let unit = match units {
+        Units::Us => "FT",
+        Units::Metric => "M",
+    };
+    for i in 0..=4 {
+        let value = crate::quantity::write::trimmed(f64::from(i) * each, 2);
+        let x = zero.x + f64::from(i) * w;
+        // With narrow blocks only the ends and the middle are numbered.
+        if i % 2 == 1 && w < 9.0 {
+            continue;
+        }
+        marks.push(Mark::Text(draw::text(
+            at(x, zero.y - BAR - 1.2),
+            value,
+            body,
+            Align::Middle,
+        )));
+    }
+    let end = zero.x + 4.0 * w;
+    marks.push(Mark::Text(draw::text(
+        at(end + 2.0, zero.y),
+        unit,
+        body,
+        Align::Start,
+    )));
+    let text = format!("SCALE {}", scale.text(units));
+    marks.push(Mark::Text(draw::text(
+        at(end + 12.0, zero.y),
+        text,
+        style::strong(),
+        Align::Start,
+    )));
+    draw::group("scale-bar", "frame", marks)
+}
+
+/// The direction mark: N is up the sheet, whatever true north is.
+#[must_use]
+pub fn direction_mark(foot: crate::ink::PaperPoint) -> Group {
+    let tip = foot + by(0.0, -9.0);
+    let half = [tip, foot + by(1.8, -1.6), foot + by(0.0, -2.8)];
+    let other = [tip, foot + by(-1.8, -1.6), foot + by(0.0, -2.8)];
+    let n = Label::level(tip + by(0.0, -2.6), "N", style::strong());
+    let words = draw::text(
+        foot + by(4.0, 0.0),
+        "N IS UP THE SHEET",
+        style::body(),
+        Align::Start,
+    );
+    let marks = vec![
+        draw::polygon(&half, Some(style::FINE), Some(BLACK)),
+        draw::polygon(&other, Some(style::FINE), Some(WHITE)),
+        Mark::Text(n.mark),
+        Mark::Text(words),
+    ];
+    draw::group("direction", "frame", marks)
+}

@@ -1,0 +1,238 @@
+//! Where something is, in words that a tape can follow: along a wall from its first corner and square out into the floor, or along a
+//! joint where that is nearer. Never a pair of coordinates.
+
+use kurbo::Point;
+
+use crate::geometry::path::Path;
+use crate::slab::{Joint, Slab};
+
+use super::tape::tape;
+
+/// Something this close to a wall or joint is on it, m: half an inch.
+const ON_IT_M: f64 = 0.0127;
+/// A joint is taken instead of a wall if it is nearer than this share of the distance to the wall.
+const JOINT_SHARE: f64 = 0.6;
+/// A straight reference has at most this much bow, m: an eighth of an inch.
+const STRAIGHT_M: f64 = 0.0032;
+
+/// Finds tape directions for points of a slab.
+#[derive(Clone, Copy, Debug)]
+pub struct Locator<'a> {
+    slab: &'a Slab,
+}
+
+/// A foot on a reference line.
+struct Foot {
+    name: String,
+    station: f64,
+    off: f64,
+    /// Which side of a joint; empty for a wall.
+    side: &'static str,
+}
+
+impl<'a> Locator<'a> {
+    /// For one slab.
+    #[must_use]
+    pub const fn new(slab: &'a Slab) -> Self {
+        Self { slab }
+    }
+
+    /// Directions to a point; `but` is the id of an item that must not be its own reference.
+    #[must_use]
+    pub fn point(&self, p: Point, but: &str) -> String {
+        let wall = self.wall(p);
+        let joint = self.joint(p, but);
+        let foot = match (wall, joint) {
+            (Some(w), Some(j)) if j.off < JOINT_SHARE * w.off => j,
+            (Some(w), _) => w,
+            (None, Some(j)) => j,
+            (None, None) => return self.by_ties(p),
+        };
+        let units = self.slab.units;
+        let along = tape(foot.station, units);
+        let on = if foot.side.is_empty() {
+            format!("{} {along}", foot.name)
+        } else {
+            format!("{along} along {}", foot.name)
+        };
+        if foot.off <= ON_IT_M {
+            return on;
+        }
+        let off = tape(foot.off, units);
+        if foot.side.is_empty() {
+            format!("{on}, out {off}")
+        } else {
+            format!("{on}, {off} {} of it", foot.side)
+        }
+    }
+
+    /// Directions to stretches of a line that may be a joint or crack of the slab, given by its id.
+    #[must_use]
+    pub fn along(&self, path: &Path, id: Option<&str>, stretches: &[(f64, f64)]) -> String {
+        let joint = id.and_then(|id| self.slab.joints.iter().find(|j| j.id == id));
+        let straight = joint
+            .filter(|j| j.path.bow() <= STRAIGHT_M)
+            .and_then(|j| j.on_slab.first().map(|s| (j, s.from_m)));
+        if let Some((joint, start)) = straight {
+            let read = |s: f64| tape((s - start).max(0.0), self.slab.units);
+            let pieces: Vec<String> = stretches
+                .iter()
+                .map(|(a, b)| format!("{} to {}", read(*a), read(*b)))
+                .collect();
+            let where_ = format!("along {} from its {} end", joint.id, start_side(joint));
+            return if pieces.is_empty() {
+                format!("along {}", joint.id)
+            } else {
+                format!("{where_}: {}", pieces.join(", "))
+            };
+        }
+        let pieces: Vec<String> = stretches
+            .iter()
+            .map(|(a, b)| self.line(path.point_at(*a), path.point_at(*b), id.unwrap_or("")))
+            .collect();
+        let on = id.map_or(String::new(), |id| format!("along {id}"));
+        [on, pieces.join("; ")]
+            .into_iter()
+            .filter(|t| !t.is_empty())
+            .collect::<Vec<_>>()
+            .join(": ")
+    }
+
+    /// Directions to both ends of a line.
+    #[must_use]
+    pub fn line(&self, a: Point, b: Point, but: &str) -> String {
+        format!("{} to {}", self.point(a, but), self.point(b, but))
+    }
+
+    fn wall(&self, p: Point) -> Option<Foot> {
+        let walls = self.slab.outline.walls.iter().enumerate();
+        walls
+            .filter_map(|(i, w)| {
+                let (station, off) = w.nearest(p);
+                // Nobody can tape square off a curved wall, but what lies on it is found along it.
+                if w.is_curved() && off > ON_IT_M {
+                    return None;
+                }
+                let square = off <= ON_IT_M || is_square(w, station, p);
+                (square && self.sees(p, w.point_at(station), i)).then(|| Foot {
+                    name: self.wall_name(i),
+                    station,
+                    off,
+                    side: "",
+                })
+            })
+            .min_by(|a, b| a.off.total_cmp(&b.off))
+    }
+
+    /// A wall by the corners it runs between.
+    #[must_use]
+    pub fn wall_name(&self, wall: usize) -> String {
+        let n = self.slab.outline.walls.len().max(1);
+        format!("{}→{}", wall + 1, (wall + 1) % n + 1)
+    }
+
+    /// Whether no other wall stands between a point and its foot on a wall.
+    fn sees(&self, p: Point, foot: Point, wall: usize) -> bool {
+        let sight = Path::polyline(&[p, foot.lerp(p, 1e-6)]);
+        if sight.is_empty() {
+            return true;
+        }
+        let others = self
+            .slab
+            .outline
+            .walls
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| *i != wall);
+        others
+            .flat_map(|(_, w)| {
+                w.points()
+                    .windows(2)
+                    .map(|s| (s[0], s[1]))
+                    .collect::<Vec<_>>()
+            })
+            .all(|(a, b)| !cross(p, foot, a, b))
+    }
+
+    fn joint(&self, p: Point, but: &str) -> Option<Foot> {
+        let joints = self.slab.joints.iter().filter(|j| j.id != but);
+        joints
+            .filter_map(|j| joint_foot(j, p))
+            .min_by(|a, b| a.off.total_cmp(&b.off))
+    }
+
+    /// Taped from two corners, for a point that no wall lies square to.
+    fn by_ties(&self, p: Point) -> String {
+        let mut near: Vec<(usize, f64)> = self
+            .slab
+            .outline
+            .corners
+            .iter()
+            .enumerate()
+            .map(|(i, c)| (i + 1, (*c - p).hypot()))
+            .collect();
+        near.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+        let parts: Vec<_> = near
+            .iter()
+            .take(2)
+            .map(|(i, d)| format!("{} from corner {i}", tape(*d, self.slab.units)))
+            .collect();
+        parts.join(", ")
+    }
+}
+
+/// Whether the line from a point to its nearest station stands square to the path there.
+fn is_square(path: &Path, station: f64, p: Point) -> bool {
+    let d = p - path.point_at(station);
+    path.direction_at(station).dot(d).abs() < 1e-6 * d.hypot().max(1.0)
+}
+
+fn joint_foot(joint: &Joint, p: Point) -> Option<Foot> {
+    if joint.path.bow() > STRAIGHT_M {
+        return None;
+    }
+    let (station, off) = joint.path.nearest(p);
+    let start = joint.on_slab.first()?.from_m;
+    joint
+        .on_slab
+        .iter()
+        .find(|s| station >= s.from_m - ON_IT_M && station <= s.to_m + ON_IT_M)?;
+    if off > ON_IT_M && !is_square(&joint.path, station, p) {
+        return None;
+    }
+    let away = p - joint.path.point_at(station);
+    let side = if away.x.abs() > away.y.abs() {
+        if away.x > 0.0 { "E" } else { "W" }
+    } else if away.y > 0.0 {
+        "N"
+    } else {
+        "S"
+    };
+    Some(Foot {
+        name: format!("{} from its {} end", joint.id, start_side(joint)),
+        station: (station - start).max(0.0),
+        off,
+        side,
+    })
+}
+
+/// The side of the sheet on which a straight joint starts.
+fn start_side(joint: &Joint) -> &'static str {
+    let along = joint.path.end() - joint.path.start();
+    if along.x.abs() > along.y.abs() {
+        if along.x > 0.0 { "W" } else { "E" }
+    } else if along.y > 0.0 {
+        "S"
+    } else {
+        "N"
+    }
+}
+
+/// Whether two segments cross inside both.
+fn cross(a: Point, b: Point, c: Point, d: Point) -> bool {
+    let side = |p: Point, q: Point, r: Point| (q - p).cross(r - p);
+    let (s, t) = (side(a, b, c), side(a, b, d));
+    let (u, v) = (side(c, d, a), side(c, d, b));
+    let apart = |m: f64, n: f64| (m > 1e-9 && n < -1e-9) || (m < -1e-9 && n > 1e-9);
+    apart(s, t) && apart(u, v)
+}

@@ -1,0 +1,239 @@
+//! The floor as drawn: slab edge, zones, joints, cracks, patches, bands, tests, each item one group with its id.
+
+mod areas;
+mod lines;
+mod names;
+mod points;
+mod steps;
+
+pub use areas::blemish_name;
+pub use lines::{joint_line, kind_name, treatment_name, width_class};
+pub use points::{hardness_mark, height_mark, moisture_mark};
+pub use steps::has_length;
+
+use std::collections::BTreeSet;
+
+use crate::geometry::path::Path;
+use crate::ink::{Group, Mark, PaperPoint};
+use crate::quantity::Units;
+use crate::quantity::write;
+
+use super::Inputs;
+use super::clear::Clear;
+use super::dash;
+use super::dimensions;
+use super::draw;
+use super::label::Label;
+use super::legend::Symbol;
+use super::mm::{Box2, by};
+use super::style;
+use super::tags::Tag;
+use super::tape;
+use super::view::View;
+use super::words;
+
+/// A floor drawn on paper, with what the rest of the sheet has to know about it.
+#[derive(Debug)]
+pub struct Plan {
+    /// Groups, back to front.
+    pub groups: Vec<Group>,
+    /// Symbols that were used.
+    pub used: BTreeSet<Symbol>,
+    /// What stands where.
+    pub clear: Clear,
+    /// Items that want a tag.
+    pub tags: Vec<Tag>,
+    /// Tags that stand inside their own object.
+    pub fixed: Vec<Group>,
+    /// Things standing on the slab, as rings: no other tag stands on them.
+    pub solids: Vec<Vec<PaperPoint>>,
+    /// Remarks that found no room on the plan.
+    pub remarks: Vec<String>,
+}
+
+/// A plan being drawn.
+struct Drawing<'a> {
+    inputs: &'a Inputs<'a>,
+    view: &'a View,
+    used: BTreeSet<Symbol>,
+    clear: Clear,
+    tags: Vec<Tag>,
+    /// Tags that had better stand inside their own object.
+    own_tags: Vec<(Tag, Vec<Vec<PaperPoint>>)>,
+    fixed: Vec<Group>,
+    solids: Vec<Vec<PaperPoint>>,
+    remarks: Vec<String>,
+    /// Text that goes on top of every line.
+    labels: Vec<Group>,
+}
+
+/// Draws the floor inside a window of the sheet.
+#[must_use]
+pub fn draw(inputs: &Inputs, view: &View, window: &Box2) -> Plan {
+    let mut d = Drawing {
+        inputs,
+        view,
+        used: BTreeSet::new(),
+        clear: Clear::new(*window),
+        tags: Vec::new(),
+        own_tags: Vec::new(),
+        fixed: Vec::new(),
+        solids: Vec::new(),
+        remarks: Vec::new(),
+        labels: Vec::new(),
+    };
+    let areas = d.areas();
+    let joints = d.joints();
+    let cracks = d.cracks();
+    let patches = d.patches();
+    let steps = d.steps();
+    let outline = d.outline();
+    let points = d.points();
+    let (mut dims, left_out) = dimensions::walls(inputs.slab, view, &mut d.clear);
+    dims.extend(dimensions::overall(inputs.slab, view, &mut d.clear));
+    let corners = d.corners();
+    for wall in left_out {
+        let length = inputs.slab.outline.walls[wall - 1].length();
+        d.remarks
+            .push(format!("WALL {wall}: {}", tape::tape(length, d.units())));
+    }
+    d.tags_inside();
+    d.opening_names();
+    d.joint_texts();
+    d.step_texts();
+    d.heights();
+    d.panel_numbers();
+    let groups = vec![
+        areas,
+        joints,
+        cracks,
+        patches,
+        steps,
+        outline,
+        points,
+        layer("dims", corners.into_iter().chain(dims).collect()),
+        layer("labels", std::mem::take(&mut d.labels)),
+    ];
+    Plan {
+        groups,
+        used: d.used,
+        clear: d.clear,
+        tags: d.tags,
+        fixed: d.fixed,
+        solids: d.solids,
+        remarks: d.remarks,
+    }
+}
+
+/// A layer of the drawing: a group of groups.
+fn layer(id: &str, groups: Vec<Group>) -> Group {
+    draw::group(id, "", groups.into_iter().map(Mark::Group).collect())
+}
+
+impl Drawing<'_> {
+    const fn units(&self) -> Units {
+        self.inputs.slab.units
+    }
+
+    /// A thickness, width or step in capitals.
+    fn small(&self, m: f64) -> String {
+        write::small(m, self.units()).to_uppercase()
+    }
+
+    /// Feet or metres of something that is counted.
+    fn run(&self, m: f64) -> String {
+        write::run(m, self.units()).to_uppercase()
+    }
+
+    /// A width and a depth, or two sides, in one unit.
+    fn pair(&self, a_mm: f64, b_mm: f64) -> String {
+        super::tape::pair(a_mm / 1000.0, b_mm / 1000.0, self.units()).to_uppercase()
+    }
+
+    /// Puts a label on the sheet if one of its places is free and off every joint.
+    fn put_off_joints(
+        &mut self,
+        id: &str,
+        clear: f64,
+        places: impl IntoIterator<Item = Label>,
+    ) -> bool {
+        let kept: Vec<Label> = places
+            .into_iter()
+            .filter(|l| self.clear.soft_hits(&l.slip.grown(clear)) == 0)
+            .collect();
+        self.put_label(id, clear, kept)
+    }
+
+    /// Puts a label on the sheet if one of its places is free.
+    fn put_label(&mut self, id: &str, clear: f64, places: impl IntoIterator<Item = Label>) -> bool {
+        let Some(label) = Label::first_free(&self.clear, clear, places) else {
+            return false;
+        };
+        self.clear.add(label.slip);
+        // The hatch is broken behind text.
+        let ground = draw::polygon(
+            &label.slip.grown(0.25).corners(),
+            None,
+            Some(crate::ink::WHITE),
+        );
+        self.labels.push(draw::group(
+            id,
+            "label",
+            vec![ground, Mark::Text(label.mark)],
+        ));
+        true
+    }
+
+    /// The slab edge: heavy along walls, dashed between jambs along openings.
+    fn outline(&mut self) -> Group {
+        let slab = self.inputs.slab;
+        let mut solid = Vec::new();
+        let mut marks = Vec::new();
+        for (i, wall) in slab.outline.walls.iter().enumerate() {
+            let mut openings: Vec<(f64, f64)> = slab
+                .openings
+                .iter()
+                .filter(|o| o.wall == i + 1)
+                .map(|o| (o.from_m, o.to_m))
+                .collect();
+            openings.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let mut from = 0.0;
+            for (a, b) in openings {
+                solid.extend(self.edge_part(wall, from, a));
+                marks.extend(self.opening(wall, a, b));
+                from = b;
+            }
+            solid.extend(self.edge_part(wall, from, wall.length()));
+        }
+        let mut round = style::OUTLINE;
+        round.round = true;
+        marks.insert(0, draw::lines(&solid, round));
+        let mut outline = draw::group("slab-edge", "outline", marks);
+        outline.title = format!("Slab edge, {} corners", slab.outline.corners.len());
+        layer("outline", vec![outline])
+    }
+
+    fn edge_part(&mut self, wall: &Path, from: f64, to: f64) -> Option<Vec<PaperPoint>> {
+        let points = self.view.path(&wall.part(from, to));
+        (points.len() > 1).then(|| {
+            self.clear.add_edge(&points);
+            points
+        })
+    }
+
+    fn opening(&mut self, wall: &Path, from: f64, to: f64) -> Vec<Mark> {
+        self.used.insert(Symbol::Opening);
+        let points = self.view.path(&wall.part(from, to));
+        self.clear.add_edge(&points);
+        let mut marks = vec![draw::lines(
+            &dash::cut(&points, dash::OPENING),
+            style::OBJECT,
+        )];
+        for station in [from, to] {
+            let across = self.view.direction(wall.direction_at(station)).left() * 1.3;
+            let p = self.view.point(wall.point_at(station));
+            marks.push(draw::line(p + across, p + (-across), style::OUTLINE));
+        }
+        marks
+    }
+}

@@ -1,0 +1,241 @@
+//! Areas: hand-edge zones, blemishes, uncoated parts, keep-outs.
+
+use crate::ink::{Group, Mark, PaperPoint};
+use crate::quantity::write;
+use crate::sketch::BlemishKind;
+use crate::slab::{Blemish, Form, Zone};
+
+use super::super::clear::Slip;
+use super::super::dash;
+use super::super::draw;
+use super::super::hatch;
+use super::super::legend::Symbol;
+use super::super::mm::Box2;
+use super::super::style;
+use super::super::tags::{self, Outline, Tag};
+use super::super::words;
+use super::{Drawing, layer};
+use crate::geometry::region::Region;
+
+/// Longest words in a tag, mm; the schedule has all of them.
+const TAG_WORDS: f64 = 37.0;
+
+/// What a blemish is called on paper.
+#[must_use]
+pub const fn blemish_name(kind: BlemishKind) -> &'static str {
+    match kind {
+        BlemishKind::Oil => "oil",
+        BlemishKind::Sealer => "sealer",
+        BlemishKind::Paint => "paint",
+        BlemishKind::Adhesive => "adhesive",
+        BlemishKind::Scaling => "scaling",
+        BlemishKind::Efflorescence => "efflorescence",
+        BlemishKind::CuringCompound => "curing compound",
+    }
+}
+
+impl Drawing<'_> {
+    pub(super) fn areas(&mut self) -> Group {
+        let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let mut groups = Vec::new();
+        let edge = self.view.region(&takeoff.hand_edge);
+        if !edge.is_empty() {
+            self.used.insert(Symbol::HandEdge);
+            let mut group = draw::group(
+                "hand-edge",
+                "hand-edge",
+                vec![draw::rings(&edge, None, Some(style::HAND_EDGE_FILL))],
+            );
+            group.title = format!(
+                "Ground by hand along edges: {}",
+                write::area(takeoff.area.hand_edge_m2, slab.units)
+            );
+            groups.push(group);
+        }
+        groups.extend(slab.blemishes.iter().map(|b| self.blemish(b)));
+        groups.extend(slab.uncoated.iter().map(|z| self.uncoated(z)));
+        groups.extend(slab.keep_outs.iter().map(|z| self.keep_out(z)));
+        layer("areas", groups)
+    }
+
+    fn closed(points: &[PaperPoint]) -> Vec<PaperPoint> {
+        let mut closed = points.to_vec();
+        closed.extend(points.first().copied());
+        closed
+    }
+
+    /// Everything that stands on the slab.
+    fn standing(&self) -> Region {
+        Region::union_all(
+            self.inputs
+                .slab
+                .keep_outs
+                .iter()
+                .map(|k| k.shape.region.clone())
+                .collect(),
+        )
+    }
+
+    fn blemish(&mut self, blemish: &Blemish) -> Group {
+        self.used.insert(Symbol::Blemish);
+        let rings: Vec<_> = blemish
+            .shape
+            .rings
+            .iter()
+            .map(|r| self.view.path(r))
+            .collect();
+        let mut marks = Vec::new();
+        let region = self.view.region(&blemish.shape.region);
+        if !hatch::too_narrow(&region, style::BLEMISH_SPACING) {
+            marks.push(draw::hatch(&hatch::dashes(
+                &region,
+                style::BLEMISH_SPACING,
+                1.6,
+                2.6,
+            )));
+        }
+        for ring in &rings {
+            self.clear.add_soft(ring);
+            marks.push(draw::lines(&dash::cut(ring, dash::BLEMISH), style::OBJECT));
+        }
+        let name = blemish_name(blemish.what);
+        let mut group = draw::group(&*blemish.id, "blemish", marks);
+        group.title = format!(
+            "{}: {name}, {}",
+            blemish.id,
+            write::area(blemish.area_m2, self.units())
+        );
+        let region = self
+            .view
+            .region(&blemish.shape.region.difference(&self.standing()));
+        self.tags.push(Tag::area(
+            &blemish.id,
+            format!("{} {}", blemish.id, name.to_uppercase()),
+            Outline::Hexagon,
+            &region,
+        ));
+        group
+    }
+
+    fn uncoated(&mut self, zone: &Zone) -> Group {
+        self.used.insert(Symbol::Uncoated);
+        let region = self.view.region(&zone.shape.region);
+        let mut marks = vec![draw::rings(&region, None, Some(crate::ink::WHITE))];
+        marks.push(draw::hatch(&hatch::lines(
+            &region,
+            135.0,
+            style::UNCOATED_SPACING,
+        )));
+        for ring in &region {
+            self.clear.add_soft(&Self::closed(ring));
+            marks.push(draw::lines(
+                &dash::cut(&Self::closed(ring), dash::OPENING),
+                style::OBJECT,
+            ));
+        }
+        let mut group = draw::group(&*zone.id, "uncoated", marks);
+        group.title = format!(
+            "{}: not coated, {}",
+            zone.id,
+            words::clean(zone.what.as_deref().unwrap_or(""))
+        );
+        let region = self
+            .view
+            .region(&zone.shape.region.difference(&self.standing()));
+        self.tags.push(Tag::area(
+            &zone.id,
+            format!("{} NOT COATED", zone.id),
+            Outline::Octagon,
+            &region,
+        ));
+        group
+    }
+
+    fn keep_out(&mut self, zone: &Zone) -> Group {
+        self.used.insert(if zone.flush {
+            Symbol::Flush
+        } else {
+            Symbol::KeepOut
+        });
+        let rings: Vec<_> = zone.shape.rings.iter().map(|r| self.view.path(r)).collect();
+        let fill = if zone.flush {
+            crate::ink::WHITE
+        } else {
+            style::OBJECT_FILL
+        };
+        let mut marks = vec![draw::rings(&rings, Some(style::OBJECT), Some(fill))];
+        if zone.flush {
+            marks.extend(flush_cross(&rings));
+        }
+        for ring in &rings {
+            self.clear.add_line(ring);
+        }
+        let region = self.view.region(&zone.shape.region);
+        let what = words::clean(zone.what.as_deref().unwrap_or("keep-out"));
+        let mut group = draw::group(
+            &*zone.id,
+            if zone.flush {
+                "keep-out flush"
+            } else {
+                "keep-out column"
+            },
+            marks,
+        );
+        group.title = format!(
+            "{}: {what}{}",
+            zone.id,
+            form_words(&zone.shape.form, self.units())
+        );
+        let text = format!(
+            "{} {}",
+            zone.id,
+            words::first_words(&what.to_uppercase(), style::strong(), TAG_WORDS)
+        )
+        .trim_end()
+        .to_owned();
+        self.solids.extend(region.iter().cloned());
+        let tag = Tag::area(&zone.id, text, Outline::Octagon, &region);
+        self.own_tags.push((tag, region));
+        group
+    }
+
+    /// Tags of things that stand on the slab go inside them where they fit.
+    pub(super) fn tags_inside(&mut self) {
+        for (tag, region) in std::mem::take(&mut self.own_tags) {
+            let free = tag
+                .inside(&region)
+                .filter(|(_, area)| self.clear.is_free(&Slip::upright(area), style::TAG_CLEAR));
+            match free {
+                Some((text, area)) => {
+                    self.clear.add(Slip::upright(&area));
+                    self.fixed.push(tags::tag_group(&tag, &text, &area));
+                }
+                None => self.tags.push(tag),
+            }
+        }
+    }
+}
+
+fn form_words(form: &Form, units: crate::quantity::Units) -> String {
+    match form {
+        Form::Box { width, height } => format!(
+            ", {} × {}",
+            write::length(*width, units),
+            write::length(*height, units)
+        ),
+        Form::Circle { diameter, .. } => format!(", {} across", write::length(*diameter, units)),
+        Form::Polygon | Form::Band { .. } => String::new(),
+    }
+}
+
+/// Two strokes through a drain or a cover: the machine runs over it.
+fn flush_cross(rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
+    let around = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>());
+    let middle = around.center();
+    let mut marks = Vec::new();
+    for (dx, dy) in [(around.width() / 2.0, 0.0), (0.0, around.height() / 2.0)] {
+        let shift = super::super::mm::by(dx, dy);
+        marks.push(draw::line(middle + (-shift), middle + shift, style::FINE));
+    }
+    marks
+}

@@ -1,0 +1,100 @@
+//! The schedule of cracks, a line for each portion.
+
+use crate::sketch::Movement;
+use crate::slab::Crack;
+use crate::takeoff::{CrackPortion, CrackWork};
+
+use super::super::plan::treatment_name;
+use super::rows::{Rows, left, note, right, sentences};
+use super::{Row, Table};
+
+impl Rows<'_> {
+    pub(super) fn cracks(&self) -> Table {
+        let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let rows = slab
+            .cracks
+            .iter()
+            .zip(&takeoff.cracks)
+            .flat_map(|(c, w)| self.crack(c, w))
+            .collect();
+        Table {
+            title: "CRACKS".into(),
+            columns: vec![
+                left("TAG"),
+                left("WIDTH"),
+                left("REPAIR"),
+                right(self.run_unit()),
+            ],
+            rows,
+            total: vec![
+                "ALL".into(),
+                String::new(),
+                String::new(),
+                self.run(takeoff.totals.crack_m),
+            ],
+            words_head: "WHERE",
+        }
+    }
+
+    fn crack(&self, crack: &Crack, work: &CrackWork) -> Vec<Row> {
+        let moves = match crack.movement {
+            Movement::Active => "MOVES",
+            Movement::Unknown => "movement unknown",
+            Movement::Dormant => "",
+        };
+        let step = crack.step.filter(|s| *s > 0.0).map_or(String::new(), |s| {
+            format!("step {}", self.small(s * 1000.0))
+        });
+        let at = self.ends(&crack.path, &crack.on_slab, &crack.id);
+        let about = sentences(&[&at, moves, &step, &note(crack.note.as_deref())]);
+        let mut rows: Vec<Row> = work
+            .portions
+            .iter()
+            .map(|p| self.portion(crack, p))
+            .collect();
+        if rows.is_empty() {
+            rows.push(Row {
+                cells: vec![
+                    String::new(),
+                    String::new(),
+                    "none".into(),
+                    self.run(work.length_m),
+                ],
+                ..Row::default()
+            });
+        }
+        // The first row carries the tag; the words stand under the last, so that they close the item.
+        if let Some(first) = rows.first_mut() {
+            first.id.clone_from(&crack.id);
+            first.cells[0].clone_from(&crack.id);
+        }
+        let n = rows.len();
+        for row in rows.iter_mut().take(n.saturating_sub(1)) {
+            row.more = true;
+        }
+        if let Some(last) = rows.last_mut() {
+            last.words = about;
+        }
+        rows
+    }
+
+    fn portion(&self, crack: &Crack, portion: &CrackPortion) -> Row {
+        let width = if crack.width_known {
+            self.small(portion.width_mm)
+        } else {
+            "not noted".to_owned()
+        };
+        let cut = if portion.chase_width_mm > 0.0 {
+            format!(
+                "chase {}",
+                self.pair(portion.chase_width_mm, portion.depth_mm)
+            )
+        } else {
+            treatment_name(portion.treatment).to_owned()
+        };
+        Row {
+            cells: vec![String::new(), width, cut, self.run(portion.length_m)],
+            ..Row::default()
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! The schedule of patches and spalls.
+
+use crate::slab::Spall;
+use crate::takeoff::{Patch, SpallRepair};
+
+use super::super::words;
+use super::rows::{Rows, left, note, right, sentences};
+use super::{Row, Table};
+
+impl Rows<'_> {
+    pub(super) fn patches(&self) -> Table {
+        let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let mut rows: Vec<Row> = takeoff.patches.iter().map(|p| self.patch(p)).collect();
+        for (spall, work) in slab.spalls.iter().zip(&takeoff.spalls) {
+            match work.repair {
+                SpallRepair::Patch(_) => {}
+                SpallRepair::Skim => rows.push(self.spall(spall, "skim", work.volume_l)),
+                SpallRepair::WithJoint(j) => {
+                    let with = slab.joints.get(j).map_or("joint", |j| &j.id);
+                    rows.push(self.spall(spall, &format!("fill with {with}"), work.volume_l));
+                }
+            }
+        }
+        Table {
+            title: "PATCHES AND SPALLS".into(),
+            columns: vec![
+                left("TAG"),
+                left("SIZE"),
+                left("DEPTH"),
+                left("REPAIR"),
+                right("MORTAR"),
+            ],
+            rows,
+            total: vec![
+                "ALL".into(),
+                String::new(),
+                String::new(),
+                String::new(),
+                self.volume(takeoff.totals.patch_l),
+            ],
+            words_head: "WHERE",
+        }
+    }
+
+    fn patch(&self, patch: &Patch) -> Row {
+        let spalls: Vec<&Spall> = patch
+            .spalls
+            .iter()
+            .filter_map(|&i| self.inputs.slab.spalls.get(i))
+            .collect();
+        let ids: Vec<&str> = spalls.iter().map(|s| &*s.id).collect();
+        let notes: Vec<String> = spalls
+            .iter()
+            .filter_map(|s| s.note.as_deref())
+            .map(words::clean)
+            .collect();
+        let at = format!(
+            "{}: middle {}",
+            ids.join(", "),
+            self.locator.point(patch.rect.center, "")
+        );
+        Row {
+            id: patch.id.clone(),
+            cells: vec![
+                patch.id.clone(),
+                self.sides(patch.length_m, patch.width_m),
+                self.small(patch.depth_mm),
+                "cut out".into(),
+                self.volume(patch.volume_l),
+            ],
+            more: false,
+            words: sentences(&[&at, &notes.join(". ")]),
+        }
+    }
+
+    fn spall(&self, spall: &Spall, repair: &str, volume_l: f64) -> Row {
+        Row {
+            id: spall.id.clone(),
+            cells: vec![
+                spall.id.clone(),
+                self.size(&spall.shape),
+                self.small(spall.depth * 1000.0),
+                repair.into(),
+                self.volume(volume_l),
+            ],
+            more: false,
+            words: sentences(&[
+                &self.shape_at(&spall.shape, &spall.id),
+                &note(spall.note.as_deref()),
+            ]),
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! The rows of each schedule.
+
+use kurbo::Point;
+
+use crate::quantity::Units;
+use crate::quantity::write;
+use crate::slab::{Form, Shape};
+
+use super::super::Inputs;
+use super::super::locate::Locator;
+use super::super::tape::pair;
+use super::super::words;
+use super::{Column, Table};
+
+/// A shape wider than this is found by its nearest corner, a smaller one by its middle, m (2 ft).
+const BY_CORNER_M: f64 = 0.61;
+
+pub(super) const fn left(head: &'static str) -> Column {
+    Column { head, right: false }
+}
+
+pub(super) const fn right(head: &'static str) -> Column {
+    Column { head, right: true }
+}
+
+/// All schedules that a floor needs.
+#[must_use]
+pub fn tables(inputs: &Inputs) -> Vec<Table> {
+    let rows = Rows {
+        inputs,
+        locator: Locator::new(inputs.slab),
+    };
+    let all = [
+        rows.joints(),
+        rows.cracks(),
+        rows.patches(),
+        rows.steps(),
+        rows.areas(),
+        rows.tests(),
+    ];
+    all.into_iter().filter(|t| !t.rows.is_empty()).collect()
+}
+
+/// What the rows are made from.
+pub(super) struct Rows<'a> {
+    pub(super) inputs: &'a Inputs<'a>,
+    pub(super) locator: Locator<'a>,
+}
+
+/// Sentences with full stops between them; empty ones left out.
+pub(super) fn sentences(parts: &[&str]) -> String {
+    let kept: Vec<String> = parts
+        .iter()
+        .map(|p| p.trim().trim_end_matches('.'))
+        .filter(|p| !p.is_empty())
+        .map(capital)
+        .collect();
+    kept.join(". ")
+}
+
+/// A note from the sketch, safe for paper.
+pub(super) fn note(text: Option<&str>) -> String {
+    text.map_or(String::new(), words::clean)
+}
+
+impl Rows<'_> {
+    pub(super) const fn units(&self) -> Units {
+        self.inputs.slab.units
+    }
+
+    pub(super) fn small(&self, mm: f64) -> String {
+        write::small(mm / 1000.0, self.units())
+    }
+
+    pub(super) fn pair(&self, a_mm: f64, b_mm: f64) -> String {
+        pair(a_mm / 1000.0, b_mm / 1000.0, self.units())
+    }
+
+    /// Feet or metres without their unit, which stands in the head.
+    pub(super) fn run(&self, m: f64) -> String {
+        match self.units() {
+            Units::Us => write::decimal_feet(m, 1),
+            Units::Metric => write::fixed(m, 2),
+        }
+    }
+
+    pub(super) fn run_or_blank(&self, m: f64) -> String {
+        if m > 0.0 { self.run(m) } else { String::new() }
+    }
+
+    pub(super) const fn run_unit(&self) -> &'static str {
+        match self.units() {
+            Units::Us => "FEET",
+            Units::Metric => "M",
+        }
+    }
+
+    pub(super) fn volume(&self, l: f64) -> String {
+        if l > 0.0 {
+            write::volume(l, self.units())
+        } else {
+            String::new()
+        }
+    }
+
+    /// A side of a patch: inches under five feet, to the half inch.
+    pub(super) fn inches(&self, m: f64) -> String {
+        match self.units() {
+            Units::Us if m < 1.6 => write::inches_fraction(m, 2),
+            Units::Us => write::feet_inches(m, 2),
+            Units::Metric => format!("{} mm", write::fixed(m * 1000.0, 0)),
+        }
+    }
+
+    /// Two sides in one unit.
+    pub(super) fn sides(&self, a: f64, b: f64) -> String {
+        let (a, b) = (self.inches(a), self.inches(b));
+        format!("{} × {b}", a.strip_suffix(" mm").unwrap_or(&a))
+    }
+
+    pub(super) fn size(&self, shape: &Shape) -> String {
+        match shape.form {
+            Form::Box { width, height } => self.sides(width, height),
+            Form::Circle { diameter, .. } => format!("{} dia", self.inches(diameter)),
+            Form::Polygon | Form::Band { .. } => write::area(shape.area_m2, self.units()),
+        }
+    }
+
+    /// Where a shape is: its middle, or for a large one its corner that is nearest to a wall.
+    pub(super) fn shape_at(&self, shape: &Shape, id: &str) -> String {
+        if let Form::Circle { center, .. } = shape.form {
+            return format!("Middle {}", self.locator.point(center, id));
+        }
+        let Some(bounds) = shape.region.bounds() else {
+            return String::new();
+        };
+        if bounds.width().max(bounds.height()) < BY_CORNER_M {
+            return format!("Middle {}", self.locator.point(bounds.center(), id));
+        }
+        let corners: Vec<Point> = shape
+            .rings
+            .iter()
+            .flat_map(crate::geometry::path::Path::ring)
+            .collect();
+        let off = |p: &Point| self.inputs.slab.outline.path.nearest(*p).1;
+        let nearest = corners.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+        nearest.map_or(String::new(), |p| {
+            format!("Nearest corner {}", self.locator.point(*p, id))
+        })
+    }
+
+    /// Tape directions to the first and last point that lie on the slab.
+    pub(super) fn ends(
+        &self,
+        path: &crate::geometry::path::Path,
+        on_slab: &[crate::slab::Stretch],
+        id: &str,
+    ) -> String {
+        let (Some(first), Some(last)) = (on_slab.first(), on_slab.last()) else {
+            return String::new();
+        };
+        let (a, b) = (path.point_at(first.from_m), path.point_at(last.to_m));
+        if (a - b).hypot() < 1e-3 {
+            return format!("closed, from {}", self.locator.point(a, id));
+        }
+        self.locator.line(a, b, id)
+    }
+}
+
+/// First letter in capitals.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}

@@ -1,0 +1,170 @@
+//! Whole drawings: what every sheet must keep to.
+
+use super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
+use super::paper::{Paper, Size};
+use super::*;
+use crate::ink::{Group, Mark, Step};
+
+fn drawn(survey: &crate::survey::Survey, options: &Options) -> Vec<Sheet> {
+    compose(&inputs(survey), options).expect("a drawing")
+}
+
+fn faults(sheets: &[Sheet]) -> Vec<String> {
+    let files: Vec<(String, String)> = sheets
+        .iter()
+        .map(|s| (s.name.clone(), crate::svg::write_with(s, false)))
+        .collect();
+    let files: Vec<(&str, &str)> = files
+        .iter()
+        .map(|(n, f)| (n.as_str(), f.as_str()))
+        .collect();
+    crate::audit::audit_set(&files)
+        .iter()
+        .map(ToString::to_string)
+        .collect()
+}
+
+/// All groups of a sheet, nested ones too.
+fn groups(sheet: &Sheet) -> Vec<&Group> {
+    fn add<'a>(group: &'a Group, out: &mut Vec<&'a Group>) {
+        out.push(group);
+        for mark in &group.marks {
+            if let Mark::Group(inner) = mark {
+                add(inner, out);
+            }
+        }
+    }
+    let mut out = Vec::new();
+    for group in &sheet.groups {
+        add(group, &mut out);
+    }
+    out
+}
+
+fn group<'a>(sheet: &'a Sheet, id: &str) -> &'a Group {
+    let found = groups(sheet).into_iter().find(|g| g.id == id);
+    found.unwrap_or_else(|| panic!("no group {id}"))
+}
+
+/// Width and height of the paths of a group, mm.
+fn size(group: &Group) -> (f64, f64) {
+    let points: Vec<_> = group
+        .marks
+        .iter()
+        .filter_map(|m| match m {
+            Mark::Path(p) => Some(&p.steps),
+            _ => None,
+        })
+        .flatten()
+        .filter_map(|s| match s {
+            Step::Move(p) | Step::Line(p) => Some(*p),
+            _ => None,
+        })
+        .collect();
+    let around = mm::Box2::of(&points);
+    (around.width(), around.height())
+}
+
+#[test]
+fn the_demonstration_floors_pass_the_audit() {
+    for text in [GARAGE, KITCHEN, BOAT_SHOP] {
+        let survey = floor(text);
+        let sheets = drawn(&survey, &options(Audience::Crew));
+        assert_eq!(
+            faults(&sheets),
+            Vec::<String>::new(),
+            "{}",
+            survey.sketch.job.name
+        );
+    }
+}
+
+#[test]
+fn every_item_of_the_sketch_has_its_group_and_its_row_or_stands_in_a_row() {
+    let survey = floor(BOAT_SHOP);
+    let sheets = drawn(&survey, &options(Audience::Crew));
+    let rows: Vec<&str> = sheets
+        .iter()
+        .flat_map(groups)
+        .map(|g| g.id.as_str())
+        .collect();
+    let slab = &survey.slab;
+    let mut ids: Vec<&str> = slab.joints.iter().map(|j| &*j.id).collect();
+    ids.extend(slab.cracks.iter().map(|c| &*c.id));
+    ids.extend(slab.blemishes.iter().map(|b| &*b.id));
+    ids.extend(slab.lippage.iter().map(|l| &*l.id));
+    ids.extend(slab.keep_outs.iter().chain(&slab.uncoated).map(|z| &*z.id));
+    ids.extend(slab.moisture.iter().map(|m| &*m.id));
+    for id in ids {
+        assert!(rows.contains(&id), "{id} is drawn");
+        assert!(rows.contains(&&*format!("row-{id}")), "{id} has a row");
+        assert!(rows.contains(&&*format!("tag-{id}")), "{id} has a tag");
+    }
+    for spall in &slab.spalls {
+        assert!(rows.contains(&&*spall.id), "{} is drawn", spall.id);
+    }
+}
+
+#[test]
+fn the_plan_is_true_to_scale() {
+    let survey = room("");
+    let sheets = drawn(&survey, &options(Audience::Crew));
+    // 20 ft by 16 ft at 1/4 in to the foot.
+    let (w, h) = size(group(&sheets[0], "slab-edge"));
+    assert!(
+        (w - 20.0 * 6.35).abs() < 1e-9 && (h - 16.0 * 6.35).abs() < 1e-9,
+        "{w} {h}"
+    );
+    let eighth = Options {
+        scale: Some(Scale { ratio: 96.0 }),
+        ..options(Audience::Crew)
+    };
+    let (w, _) = size(group(&drawn(&survey, &eighth)[0], "slab-edge"));
+    assert!((w - 20.0 * 3.175).abs() < 1e-9, "{w}");
+}
+
+#[test]
+fn the_same_floor_gives_the_same_sheets() {
+    let once = drawn(&floor(KITCHEN), &options(Audience::Crew));
+    assert_eq!(once, drawn(&floor(KITCHEN), &options(Audience::Crew)));
+}
+
+#[test]
+fn a_post_tensioned_slab_shows_the_stop() {
+    let joint = "joints:\n  - {id: J1, kind: control, x: 10', width: 1/4, depth: 1}\n";
+    let survey = floor(&format!(
+        "slabwalk: 1\njob: {{name: Test}}\nunits: us\nslab:\n  post_tension: stamped\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n{joint}"
+    ));
+    let text = format!("{:?}", drawn(&survey, &options(Audience::Crew))[0]);
+    assert!(text.contains("STOP: CLEAR THIS BEFORE WORK STARTS"));
+    assert!(text.contains("licensed engineer agrees"));
+    let free = format!("{:?}", drawn(&room(joint), &options(Audience::Crew))[0]);
+    assert!(!free.contains("STOP"));
+}
+
+#[test]
+fn a_floor_that_does_not_fit_says_so() {
+    let survey = floor(BOAT_SHOP);
+    let letter = Options {
+        paper: Some(Paper::landscape(Size::Letter)),
+        scale: Some(Scale { ratio: 48.0 }),
+        ..options(Audience::Crew)
+    };
+    let found = compose(&inputs(&survey), &letter).expect_err("no room");
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].code, "paper-too-small");
+    assert_eq!(
+        found[0].message,
+        "the floor does not fit on 8 1/2 × 11 IN at 1/4\" = 1'-0\""
+    );
+}
+
+#[test]
+fn names_that_would_break_a_file_do_not() {
+    let name = "\\u0007Bell \\u202Eturned \\u05D0\\u05D1\\u05D2 & <b> \\\"quoted\\\" ".repeat(12);
+    let survey = floor(&format!(
+        "slabwalk: 1\njob: {{name: \"{name}\", notes: \"{name}\"}}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\nspalls:\n  - {{id: S1, circle: {{center: [5', 5'], diameter: 6\"}}, depth: 1/4, note: \"{name}\"}}\n"
+    ));
+    let sheets = drawn(&survey, &options(Audience::Crew));
+    assert_eq!(faults(&sheets), Vec::<String>::new());
+}
