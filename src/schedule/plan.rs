@@ -11,6 +11,7 @@ use super::conditions::{Weather, weather};
 use super::silica::{Shift, Tool, shift};
 use super::task::{Task, tasks};
 use super::window::between;
+use crate::quantity::write;
 use crate::survey::Survey;
 
 /// Slab temperature that windows are read at where the sketch gives none: 70 °F, °C.
@@ -116,8 +117,8 @@ pub fn plan(floor: &Survey) -> Plan {
     if let Some(((_, ended), system)) = cured {
         let (foot, wheels) =
             between(&system.cure, slab_at(floor, plan.moment(ended, floor))).unzip();
-        plan.foot = foot.map(|h| plan.moment(ended + h, floor));
-        plan.wheels = wheels.map(|h| plan.moment(ended + h, floor));
+        plan.foot = foot.map(|h| plan.moment(whole_hour(ended + h), floor));
+        plan.wheels = wheels.map(|h| plan.moment(whole_hour(ended + h), floor));
         if foot.is_none() {
             let note = "The shop book has no cure for this system: the data sheet says when to walk and drive on it.";
             plan.notes.push(note.into());
@@ -131,6 +132,11 @@ impl Plan {
     fn moment(&self, hours: f64, floor: &Survey) -> Moment {
         moment(first_day(floor), hours)
     }
+}
+
+/// The next whole hour: nobody should be on the floor a minute early.
+fn whole_hour(hours: f64) -> f64 {
+    (hours - LEAST_H).ceil()
 }
 
 fn moment(first: Option<Date>, hours: f64) -> Moment {
@@ -241,10 +247,15 @@ impl<'a> Clock<'a> {
         let slab_c = slab_at(floor, moment(self.first, ended));
         let Some((opens, closes)) = between(table, slab_c) else {
             let note = format!(
-                "The shop book has no recoat window for {}: the data sheet decides.",
-                under.name
+                "The shop book has no recoat window for {} at {}: the data sheet decides.",
+                under.name,
+                write::temperature(slab_c, floor.slab.units)
             );
             self.plan.notes.push(note);
+            // One coat a day (common practice) where no window is known.
+            if self.used_h > LEAST_H {
+                self.next_day();
+            }
             return;
         };
         while self.now() + LEAST_H < ended + opens || !self.fits(over) {

@@ -104,6 +104,24 @@ fn windows_are_read_between_rows() {
     assert_eq!(last(&plan, 0), (14.0, 16.0, String::new()));
 }
 
+/// Without a window the next coat waits for the next day: one coat a day is common practice.
+#[test]
+fn without_a_window_it_is_one_coat_a_day() {
+    let shop = format!(
+        "{SHOP}systems:\n  plain:\n    layers:\n      - {{name: a, coverage: 4 m2/L, loss: 1%, kit: 9 L}}\n      \
+         - {{name: b, coverage: 4 m2/L, loss: 1%, kit: 9 L}}\n"
+    );
+    let plan = plan(&shop, "coating: {system: plain}\n");
+    assert_eq!(last(&plan, 0), (9.0, 11.0, String::new()));
+    assert_eq!(last(&plan, 1), (8.0, 10.0, String::new()));
+    let notes = plan["notes"].to_string();
+    assert!(
+        notes.contains("no recoat window for a at 70 °F: the data sheet decides"),
+        "{notes}"
+    );
+    assert_eq!(plan["foot"], Value::Null);
+}
+
 /// One worker takes twice as long as two.
 #[test]
 fn a_crew_of_one_takes_twice_as_long() {
@@ -179,4 +197,30 @@ fn a_window_that_closes_before_it_opens_is_an_error_of_the_shop_book() {
         "{messages}"
     );
     assert!(messages.contains("shop.yaml:5"), "{messages}");
+}
+
+#[test]
+fn wrong_keys_of_the_sketch_are_errors_at_their_line() {
+    for (more, want) in [
+        ("coating: {start: 2026-02-30}\n", "`2026-02-30` is no day"),
+        (
+            "coating: {site: inside}\n",
+            "the site `inside` is not known",
+        ),
+        (
+            "tests: {forecast: [{air: 70 F, humidity: 50%, slab: 66 F}]}\n",
+            "needs the key `day`",
+        ),
+        (
+            "tests: {forecast: [{day: 2026-09-25, air: 70 F, humidity: 500%, slab: 66 F}]}\n",
+            "the humidity `500%` is beyond belief",
+        ),
+    ] {
+        let (code, out, messages) = run(SHOP, more, "text");
+        assert_eq!((code, out.as_str()), (Some(1), ""), "{more}");
+        assert!(
+            messages.contains(want) && messages.contains("floor.yaml:7"),
+            "{more}{messages}"
+        );
+    }
 }

@@ -6,3 +6,4 @@ mod floor;
 mod marks;
 mod monte_carlo;
 mod packages;
+mod pour;
