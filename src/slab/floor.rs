@@ -241,7 +241,7 @@ fn cut_at(edge: &InputEdge, corners: impl Iterator<Item = Point>) -> Vec<InputEd
     on.sort_by(|p, q| p.0.total_cmp(&q.0));
     on.dedup_by(|q, p| (q.1 - p.1).hypot() <= SHARED);
     if on.is_empty() {
-        return vec![edge.clone()];
+        return vec![*edge];
     }
     on.push((1.0, edge.b));
     let mut pieces = Vec::with_capacity(on.len());

@@ -250,7 +250,7 @@ impl<'a> Locator<'a> {
         match &form.value {
             LineForm::Path(path) => self.path(path),
             LineForm::X { x, from, to } => {
-                self.across(x, from.as_ref(), to.as_ref(), |x, y| Point::new(x, y))
+                self.across(x, from.as_ref(), to.as_ref(), Point::new)
             }
             LineForm::Y { y, from, to } => {
                 self.across(y, from.as_ref(), to.as_ref(), |y, x| Point::new(x, y))

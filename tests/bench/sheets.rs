@@ -3,6 +3,8 @@
 //! `cargo bench` takes the median of many runs; `-- --quick` takes few, to see that it still runs. Meant to hold, on two cores: placement of 100 tags
 //! under 50 ms and of 500 under 250 ms, audit of 500 under 100 ms, the PDF of a sheet well under 150 ms.
 
+#![allow(clippy::print_stdout, reason = "a benchmark prints its table")]
+
 #[path = "../writers/draw.rs"]
 mod draw;
 #[path = "../writers/floor.rs"]

@@ -3,6 +3,8 @@
 //! `cargo bench` takes the median of many runs; `-- --quick` takes few, to see that it still runs.
 //! Times are for reading and comparing; no test passes or fails by them.
 
+#![allow(clippy::print_stdout, reason = "a benchmark prints its table")]
+
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::{Duration, Instant};
