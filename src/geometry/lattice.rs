@@ -34,10 +34,16 @@ impl Site {
         if !p.is_finite() {
             return Err(OffLattice::NotFinite);
         }
-        let (x, y) = ((p.x * UNITS_PER_METRE).round(), (p.y * UNITS_PER_METRE).round());
+        let (x, y) = (
+            (p.x * UNITS_PER_METRE).round(),
+            (p.y * UNITS_PER_METRE).round(),
+        );
         let limit = LIMIT as f64;
         if x.abs() < limit && y.abs() < limit {
-            Ok(Site { x: x as i64, y: y as i64 })
+            Ok(Site {
+                x: x as i64,
+                y: y as i64,
+            })
         } else {
             Err(OffLattice::TooFar)
         }
@@ -45,7 +51,10 @@ impl Site {
 
     /// The point in metres.
     pub fn to_point(self) -> Point {
-        Point::new(self.x as f64 / UNITS_PER_METRE, self.y as f64 / UNITS_PER_METRE)
+        Point::new(
+            self.x as f64 / UNITS_PER_METRE,
+            self.y as f64 / UNITS_PER_METRE,
+        )
     }
 
     /// Squared distance in units; exact.
@@ -56,7 +65,10 @@ impl Site {
 
     /// The lattice point nearest to a position in units, held inside the limit.
     pub fn round(x: f64, y: f64) -> Site {
-        Site { x: x.round() as i64, y: y.round() as i64 }
+        Site {
+            x: x.round() as i64,
+            y: y.round() as i64,
+        }
     }
 }
 
@@ -67,7 +79,9 @@ pub(crate) fn cross(o: Site, a: Site, b: Site) -> i64 {
 
 /// Twice the signed area of a closed ring given by its vertices.
 pub(crate) fn doubled_area(ring: impl IntoIterator<Item = (Site, Site)>) -> i128 {
-    ring.into_iter().map(|(a, b)| i128::from(a.x * b.y - b.x * a.y)).sum()
+    ring.into_iter()
+        .map(|(a, b)| i128::from(a.x * b.y - b.x * a.y))
+        .sum()
 }
 
 /// A straight piece between two lattice points.
@@ -104,7 +118,14 @@ impl Span {
 
     /// The same span from its smaller to its greater end.
     pub fn canonical(&self) -> Span {
-        if self.a <= self.b { *self } else { Span { a: self.b, b: self.a } }
+        if self.a <= self.b {
+            *self
+        } else {
+            Span {
+                a: self.b,
+                b: self.a,
+            }
+        }
     }
 
     /// Dot product of `p - a` with the direction: 0 at `a`, [`Span::squared`] at `b`.
@@ -115,13 +136,24 @@ impl Span {
     /// Place of the foot of `p` on the span, from 0 at `a` to 1 at `b`.
     pub fn fraction(&self, p: Site) -> f64 {
         let squared = self.squared();
-        if squared == 0 { 0.0 } else { (self.along(p) as f64 / squared as f64).clamp(0.0, 1.0) }
+        if squared == 0 {
+            0.0
+        } else {
+            (self.along(p) as f64 / squared as f64).clamp(0.0, 1.0)
+        }
     }
 
     /// Whether the boxes of the two spans have a point in common.
     pub fn boxes_meet(&self, other: &Span) -> bool {
         let apart = |a: i64, b: i64, c: i64, d: i64| a.max(b) < c.min(d) || c.max(d) < a.min(b);
-        !apart(self.a.x, self.b.x, other.a.x, other.b.x) && !apart(self.a.y, self.b.y, other.a.y, other.b.y)
+        !apart(self.a.x, self.b.x, other.a.x, other.b.x)
+            && !apart(self.a.y, self.b.y, other.a.y, other.b.y)
+    }
+
+    /// Whether the box of the span comes within `reach` of `p` in x and in y.
+    pub fn box_reaches(&self, p: Site, reach: i64) -> bool {
+        let within = |a: i64, b: i64, c: i64| c >= a.min(b) - reach && c <= a.max(b) + reach;
+        within(self.a.x, self.b.x, p.x) && within(self.a.y, self.b.y, p.y)
     }
 
     /// Whether `p` lies on the span, ends included.
@@ -133,8 +165,14 @@ impl Span {
     pub fn crosses(&self, other: &Span) -> bool {
         let opposite = |s: i64, t: i64| (s > 0 && t < 0) || (s < 0 && t > 0);
         self.boxes_meet(other)
-            && opposite(cross(self.a, self.b, other.a), cross(self.a, self.b, other.b))
-            && opposite(cross(other.a, other.b, self.a), cross(other.a, other.b, self.b))
+            && opposite(
+                cross(self.a, self.b, other.a),
+                cross(self.a, self.b, other.b),
+            )
+            && opposite(
+                cross(other.a, other.b, self.a),
+                cross(other.a, other.b, self.b),
+            )
     }
 
     /// The lattice point whose pixel contains the crossing; both spans must cross properly.
@@ -147,7 +185,10 @@ impl Span {
             // The quotient lies between the ends of the span, so it fits.
             start + doubled.div_euclid(2 * denominator) as i64
         };
-        Site { x: place(self.a.x, self.dx()), y: place(self.a.y, self.dy()) }
+        Site {
+            x: place(self.a.x, self.dx()),
+            y: place(self.a.y, self.dy()),
+        }
     }
 
     /// How the spans meet, if they do. Exact.
@@ -158,15 +199,20 @@ impl Span {
         if self.crosses(other) {
             return Some(Meeting::Cross);
         }
-        let mut shared: Vec<Site> = [self.a, self.b].into_iter().filter(|p| other.contains(*p)).collect();
-        shared.extend([other.a, other.b].into_iter().filter(|p| self.contains(*p)));
-        shared.sort_unstable();
-        shared.dedup();
-        match shared.as_slice() {
-            [] => None,
-            [only] => Some(Meeting::Touch(*only)),
-            [first, ..] => Some(Meeting::Overlap(*first)),
-        }
+        let lies = |p: Site, on: &Span| on.contains(p).then_some(p);
+        let ends = [
+            lies(self.a, other),
+            lies(self.b, other),
+            lies(other.a, self),
+            lies(other.b, self),
+        ];
+        let first = ends.into_iter().flatten().min()?;
+        let last = ends.into_iter().flatten().max()?;
+        Some(if first == last {
+            Meeting::Touch(first)
+        } else {
+            Meeting::Overlap(first)
+        })
     }
 
     /// The point of the span nearest to `p`, rounded to the lattice, and its squared distance in units.
@@ -175,7 +221,10 @@ impl Span {
     pub fn nearest(&self, p: Site) -> (f64, Site) {
         let span = self.canonical();
         let t = span.fraction(p);
-        let (x, y) = (t.mul_add(span.dx() as f64, span.a.x as f64), t.mul_add(span.dy() as f64, span.a.y as f64));
+        let (x, y) = (
+            t.mul_add(span.dx() as f64, span.a.x as f64),
+            t.mul_add(span.dy() as f64, span.a.y as f64),
+        );
         let (dx, dy) = (p.x as f64 - x, p.y as f64 - y);
         (dx * dx + dy * dy, Site::round(x, y))
     }
@@ -191,22 +240,26 @@ impl Span {
         // is enough that each two of them do.
         let x = slab(2 * (self.a.x - p.x), 2 * self.dx());
         let y = slab(2 * (self.a.y - p.y), 2 * self.dy());
-        let whole = Interval { low: (0, 1), low_open: false, high: (1, 1), high_open: false };
+        let whole = Interval {
+            low: (0, 1),
+            low_open: false,
+            high: (1, 1),
+            high_open: false,
+        };
         match (x, y) {
             (Crossed::Never, _) | (_, Crossed::Never) => false,
             (Crossed::Always, Crossed::Always) => true,
-            (Crossed::Always, Crossed::In(i)) | (Crossed::In(i), Crossed::Always) => i.meets(&whole),
+            (Crossed::Always, Crossed::In(i)) | (Crossed::In(i), Crossed::Always) => {
+                i.meets(&whole)
+            }
             (Crossed::In(i), Crossed::In(j)) => i.meets(&j) && i.meets(&whole) && j.meets(&whole),
         }
     }
 
     /// Whether the span meets the closed pixel of `p`, or nearly does at the ends.
     pub fn brushes(&self, p: Site) -> bool {
-        let outside = |a: i64, b: i64, c: i64| c < a.min(b) - 1 || c > a.max(b) + 1;
-        if outside(self.a.x, self.b.x, p.x) || outside(self.a.y, self.b.y, p.y) {
-            return false;
-        }
-        2 * cross(self.a, self.b, p).abs() <= self.dx().abs() + self.dy().abs()
+        self.box_reaches(p, 1)
+            && 2 * cross(self.a, self.b, p).abs() <= self.dx().abs() + self.dy().abs()
     }
 }
 
@@ -220,13 +273,15 @@ struct Interval {
 
 impl Interval {
     fn meets(&self, other: &Interval) -> bool {
-        let reaches = |low: (i64, i64), low_open: bool, high: (i64, i64), high_open: bool| match (low.0 * high.1)
-            .cmp(&(high.0 * low.1))
-        {
-            Ordering::Less => true,
-            Ordering::Equal => !low_open && !high_open,
-            Ordering::Greater => false,
-        };
+        let reaches =
+            |low: (i64, i64), low_open: bool, high: (i64, i64), high_open: bool| match (low.0
+                * high.1)
+                .cmp(&(high.0 * low.1))
+            {
+                Ordering::Less => true,
+                Ordering::Equal => !low_open && !high_open,
+                Ordering::Greater => false,
+            };
         reaches(self.low, self.low_open, other.high, other.high_open)
             && reaches(other.low, other.low_open, self.high, self.high_open)
     }
@@ -244,9 +299,12 @@ fn slab(start: i64, step: i64) -> Crossed {
     match step.cmp(&0) {
         Ordering::Equal if (-1..1).contains(&start) => Crossed::Always,
         Ordering::Equal => Crossed::Never,
-        Ordering::Greater => {
-            Crossed::In(Interval { low: (-1 - start, step), low_open: false, high: (1 - start, step), high_open: true })
-        }
+        Ordering::Greater => Crossed::In(Interval {
+            low: (-1 - start, step),
+            low_open: false,
+            high: (1 - start, step),
+            high_open: true,
+        }),
         Ordering::Less => Crossed::In(Interval {
             low: (start - 1, -step),
             low_open: true,

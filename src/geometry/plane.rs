@@ -23,16 +23,24 @@ impl Plane {
     /// `None` with fewer than three points, with points on one line in plan, or with a number that is not finite.
     #[must_use]
     pub fn fit(points: &[(f64, f64, f64)]) -> Option<Plane> {
-        if points.len() < 3 || points.iter().any(|(x, y, z)| !(x.is_finite() && y.is_finite() && z.is_finite())) {
+        let finite = |(x, y, z): &(f64, f64, f64)| x.is_finite() && y.is_finite() && z.is_finite();
+        if points.len() < 3 || !points.iter().all(finite) {
             return None;
         }
         let count = points.len() as f64;
         let mean = |pick: fn(&(f64, f64, f64)) -> f64| points.iter().map(pick).sum::<f64>() / count;
         let (mx, my, mz) = (mean(|p| p.0), mean(|p| p.1), mean(|p| p.2));
         let sum = |product: fn(f64, f64, f64) -> f64| {
-            points.iter().map(|(x, y, z)| product(x - mx, y - my, z - mz)).sum::<f64>()
+            points
+                .iter()
+                .map(|(x, y, z)| product(x - mx, y - my, z - mz))
+                .sum::<f64>()
         };
-        let (xx, xy, yy) = (sum(|x, _, _| x * x), sum(|x, y, _| x * y), sum(|_, y, _| y * y));
+        let (xx, xy, yy) = (
+            sum(|x, _, _| x * x),
+            sum(|x, y, _| x * y),
+            sum(|_, y, _| y * y),
+        );
         let (xz, yz) = (sum(|x, _, z| x * z), sum(|_, y, z| y * z));
         let determinant = xx * yy - xy * xy;
         // For points on one line the determinant vanishes; the spreads are squares, hence the square of the ratio.
@@ -42,9 +50,16 @@ impl Plane {
         let slope_x = (xz * yy - yz * xy) / determinant;
         let slope_y = (yz * xx - xz * xy) / determinant;
         let constant = mz - slope_x * mx - slope_y * my;
-        let residuals =
-            points.iter().map(|(x, y, z)| (z - mz) - slope_x * (x - mx) - slope_y * (y - my)).collect();
-        Some(Plane { slope_x, slope_y, constant, residuals })
+        let residuals = points
+            .iter()
+            .map(|(x, y, z)| (z - mz) - slope_x * (x - mx) - slope_y * (y - my))
+            .collect();
+        Some(Plane {
+            slope_x,
+            slope_y,
+            constant,
+            residuals,
+        })
     }
 
     /// Height of the plane at a point.
@@ -61,12 +76,27 @@ mod tests {
 
     #[test]
     fn nothing_can_be_fitted() {
-        let rows: [(&str, &[(f64, f64, f64)]); 5] = [
+        type Row<'a> = (&'a str, &'a [(f64, f64, f64)]);
+        let rows: [Row<'_>; 5] = [
             ("no points", &[]),
             ("two points", &[(0.0, 0.0, 1.0), (1.0, 0.0, 1.0)]),
-            ("on one line", &[(0.0, 0.0, 1.0), (1.0, 1.0, 1.0), (2.0, 2.0, 5.0), (7.0, 7.0, 0.0)]),
-            ("all in one place", &[(3.0, 4.0, 1.0), (3.0, 4.0, 2.0), (3.0, 4.0, 3.0)]),
-            ("not finite", &[(0.0, 0.0, 1.0), (1.0, 0.0, f64::NAN), (0.0, 1.0, 1.0)]),
+            (
+                "on one line",
+                &[
+                    (0.0, 0.0, 1.0),
+                    (1.0, 1.0, 1.0),
+                    (2.0, 2.0, 5.0),
+                    (7.0, 7.0, 0.0),
+                ],
+            ),
+            (
+                "all in one place",
+                &[(3.0, 4.0, 1.0), (3.0, 4.0, 2.0), (3.0, 4.0, 3.0)],
+            ),
+            (
+                "not finite",
+                &[(0.0, 0.0, 1.0), (1.0, 0.0, f64::NAN), (0.0, 1.0, 1.0)],
+            ),
         ];
         for (name, points) in rows {
             assert_eq!(Plane::fit(points), None, "{name}");
@@ -76,11 +106,25 @@ mod tests {
     #[test]
     fn a_square_with_one_corner_up() {
         // By symmetry the plane rises 1/2 along each side and misses each corner by 1/4.
-        let plane = Plane::fit(&[(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (1.0, 1.0, 1.0)]).expect("a plane");
+        let plane = Plane::fit(&[
+            (0.0, 0.0, 0.0),
+            (1.0, 0.0, 0.0),
+            (0.0, 1.0, 0.0),
+            (1.0, 1.0, 1.0),
+        ])
+        .expect("a plane");
         assert!((plane.slope_x - 0.5).abs() < 1e-12 && (plane.slope_y - 0.5).abs() < 1e-12);
         assert!((plane.constant + 0.25).abs() < 1e-12);
         let expected = [0.25, -0.25, -0.25, 0.25];
-        assert!(plane.residuals.iter().zip(expected).all(|(r, e)| (r - e).abs() < 1e-12), "{:?}", plane.residuals);
+        assert!(
+            plane
+                .residuals
+                .iter()
+                .zip(expected)
+                .all(|(r, e)| (r - e).abs() < 1e-12),
+            "{:?}",
+            plane.residuals
+        );
     }
 
     proptest! {

@@ -5,7 +5,9 @@
 
 use geo::algorithm::bool_ops::FillRule;
 use geo::algorithm::interior_point::InteriorPoint;
-use geo::{Area, BooleanOps, BoundingRect, Contains, LineString, MultiPolygon, OpType, Polygon, Winding};
+use geo::{
+    Area, BooleanOps, BoundingRect, Contains, LineString, MultiPolygon, OpType, Polygon, Winding,
+};
 use kurbo::{Point, Rect};
 
 /// A region: polygons with disjoint interiors, outer rings counter-clockwise, holes clockwise, all coordinates finite.
@@ -33,23 +35,34 @@ impl Region {
     #[must_use]
     pub fn from_rings(rings: &[Vec<Point>]) -> Self {
         let good = |ring: &&Vec<Point>| ring.len() >= 3 && ring.iter().all(|p| p.is_finite());
-        let contours: Vec<_> = rings.iter().filter(good).map(|ring| contour(ring)).collect();
+        let contours: Vec<_> = rings
+            .iter()
+            .filter(good)
+            .map(|ring| contour(ring))
+            .collect();
         if contours.is_empty() {
             return Self::empty();
         }
         let nothing = MultiPolygon::new(Vec::new());
-        let filled =
-            MultiPolygon::new(contours).boolean_op_with_fill_rule(&nothing, OpType::Union, FillRule::Positive);
+        let filled = MultiPolygon::new(contours).boolean_op_with_fill_rule(
+            &nothing,
+            OpType::Union,
+            FillRule::Positive,
+        );
         Self::tidy(filled)
     }
 
     /// Keeps polygons with an area, wound as promised. Every result of a set operation passes through here.
     fn tidy(polygons: MultiPolygon<f64>) -> Self {
-        let wound = polygons.0.into_iter().filter(|p| p.exterior().0.len() > 3 && p.unsigned_area() > 0.0).map(|mut p| {
-            p.exterior_mut(LineString::make_ccw_winding);
-            p.interiors_mut(|holes| holes.iter_mut().for_each(LineString::make_cw_winding));
-            p
-        });
+        let wound = polygons
+            .0
+            .into_iter()
+            .filter(|p| p.exterior().0.len() > 3 && p.unsigned_area() > 0.0)
+            .map(|mut p| {
+                p.exterior_mut(LineString::make_ccw_winding);
+                p.interiors_mut(|holes| holes.iter_mut().for_each(LineString::make_cw_winding));
+                p
+            });
         Self(MultiPolygon::new(wound.collect()))
     }
 
@@ -120,13 +133,19 @@ impl Region {
 
     /// Each polygon as its outer ring, counter-clockwise, and its holes, clockwise; no repeated last point.
     pub fn polygons(&self) -> impl Iterator<Item = (Vec<Point>, Vec<Vec<Point>>)> + '_ {
-        self.0.iter().map(|p| (open(p.exterior()), p.interiors().iter().map(open).collect()))
+        self.0
+            .iter()
+            .map(|p| (open(p.exterior()), p.interiors().iter().map(open).collect()))
     }
 
     /// All rings, outer and holes, wound as promised; no repeated last point.
     #[must_use]
     pub fn rings(&self) -> Vec<Vec<Point>> {
-        self.0.iter().flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors())).map(open).collect()
+        self.0
+            .iter()
+            .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()))
+            .map(open)
+            .collect()
     }
 
     /// The box around it.
@@ -145,7 +164,10 @@ impl Region {
 }
 
 fn contour(ring: &[Point]) -> Polygon<f64> {
-    Polygon::new(LineString::new(ring.iter().map(|p| geo::Coord { x: p.x, y: p.y }).collect()), Vec::new())
+    Polygon::new(
+        LineString::new(ring.iter().map(|p| geo::Coord { x: p.x, y: p.y }).collect()),
+        Vec::new(),
+    )
 }
 
 fn open(ring: &LineString<f64>) -> Vec<Point> {
@@ -166,8 +188,11 @@ impl RegionLocator {
         let rings = region.rings();
         let count: usize = rings.iter().map(Vec::len).sum();
         let bounds = region.bounds().unwrap_or(Rect::ZERO);
-        let mut locator =
-            Self { bottom: bounds.y0, height: bounds.height().max(1e-9), bands: vec![Vec::new(); count.clamp(1, 65_536)] };
+        let mut locator = Self {
+            bottom: bounds.y0,
+            height: bounds.height().max(1e-9),
+            bands: vec![Vec::new(); count.clamp(1, 65_536)],
+        };
         for ring in &rings {
             for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
                 for band in locator.band(a.y.min(b.y))..=locator.band(a.y.max(b.y)) {
@@ -199,7 +224,12 @@ mod tests {
     use super::*;
 
     fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
-        vec![Point::new(x0, y0), Point::new(x1, y0), Point::new(x1, y1), Point::new(x0, y1)]
+        vec![
+            Point::new(x0, y0),
+            Point::new(x1, y0),
+            Point::new(x1, y1),
+            Point::new(x0, y1),
+        ]
     }
 
     fn hole(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
@@ -214,30 +244,74 @@ mod tests {
 
     #[test]
     fn rings_give_the_area_they_enclose() {
-        let bow_tie = vec![Point::new(0.0, 0.0), Point::new(2.0, 2.0), Point::new(2.0, 0.0), Point::new(0.0, 2.0)];
-        let nan = vec![Point::new(f64::NAN, 0.0), Point::new(1.0, 0.0), Point::new(1.0, 1.0)];
+        let bow_tie = vec![
+            Point::new(0.0, 0.0),
+            Point::new(2.0, 2.0),
+            Point::new(2.0, 0.0),
+            Point::new(0.0, 2.0),
+        ];
+        let nan = vec![
+            Point::new(f64::NAN, 0.0),
+            Point::new(1.0, 0.0),
+            Point::new(1.0, 1.0),
+        ];
         let rows: [(&str, Vec<Vec<Point>>, f64); 9] = [
             ("one", vec![rect(0.0, 0.0, 4.0, 3.0)], 12.0),
-            ("with a hole", vec![rect(0.0, 0.0, 4.0, 3.0), hole(1.0, 1.0, 2.0, 2.0)], 11.0),
-            ("overlapping outers", vec![rect(0.0, 0.0, 10.0, 10.0), rect(5.0, 0.0, 15.0, 10.0)], 150.0),
+            (
+                "with a hole",
+                vec![rect(0.0, 0.0, 4.0, 3.0), hole(1.0, 1.0, 2.0, 2.0)],
+                11.0,
+            ),
+            (
+                "overlapping outers",
+                vec![rect(0.0, 0.0, 10.0, 10.0), rect(5.0, 0.0, 15.0, 10.0)],
+                150.0,
+            ),
             (
                 "overlapping holes",
-                vec![rect(0.0, 0.0, 10.0, 10.0), hole(1.0, 1.0, 5.0, 5.0), hole(3.0, 3.0, 7.0, 7.0)],
+                vec![
+                    rect(0.0, 0.0, 10.0, 10.0),
+                    hole(1.0, 1.0, 5.0, 5.0),
+                    hole(3.0, 3.0, 7.0, 7.0),
+                ],
                 100.0 - 28.0,
             ),
             (
                 "island in a hole",
-                vec![rect(0.0, 0.0, 10.0, 10.0), hole(1.0, 1.0, 9.0, 9.0), rect(2.0, 2.0, 3.0, 3.0)],
+                vec![
+                    rect(0.0, 0.0, 10.0, 10.0),
+                    hole(1.0, 1.0, 9.0, 9.0),
+                    rect(2.0, 2.0, 3.0, 3.0),
+                ],
                 37.0,
             ),
-            ("hole sticking out", vec![rect(0.0, 0.0, 2.0, 2.0), hole(1.0, 1.0, 3.0, 3.0)], 3.0),
-            ("bow-tie keeps its counter-clockwise lobe", vec![bow_tie], 1.0),
+            (
+                "hole sticking out",
+                vec![rect(0.0, 0.0, 2.0, 2.0), hole(1.0, 1.0, 3.0, 3.0)],
+                3.0,
+            ),
+            (
+                "bow-tie keeps its counter-clockwise lobe",
+                vec![bow_tie],
+                1.0,
+            ),
             ("not finite", vec![nan], 0.0),
-            ("too few points", vec![vec![], vec![Point::ORIGIN], vec![Point::ORIGIN, Point::new(1.0, 1.0)]], 0.0),
+            (
+                "too few points",
+                vec![
+                    vec![],
+                    vec![Point::ORIGIN],
+                    vec![Point::ORIGIN, Point::new(1.0, 1.0)],
+                ],
+                0.0,
+            ),
         ];
         for (name, rings, expected) in rows {
             let area = region(&rings).area();
-            assert!((area - expected).abs() < 1e-6, "{name}: {area} for {expected}");
+            assert!(
+                (area - expected).abs() < 1e-6,
+                "{name}: {area} for {expected}"
+            );
         }
     }
 
@@ -259,7 +333,10 @@ mod tests {
     fn polygons_are_wound_and_not_closed_twice() {
         let a = region(&[rect(0.0, 0.0, 6.0, 6.0), hole(2.0, 2.0, 4.0, 4.0)]);
         let doubled = |ring: &[Point]| -> f64 {
-            ring.iter().zip(ring.iter().cycle().skip(1)).map(|(p, q)| p.x * q.y - q.x * p.y).sum()
+            ring.iter()
+                .zip(ring.iter().cycle().skip(1))
+                .map(|(p, q)| p.x * q.y - q.x * p.y)
+                .sum()
         };
         let (outer, holes) = a.polygons().next().expect("one polygon");
         assert_eq!((outer.len(), holes.len()), (4, 1));
@@ -278,7 +355,11 @@ mod tests {
             ("not finite", Point::new(f64::NAN, 1.0), false),
         ];
         for (name, p, inside) in rows {
-            assert_eq!((a.contains(p), locator.contains(p)), (inside, inside), "{name}");
+            assert_eq!(
+                (a.contains(p), locator.contains(p)),
+                (inside, inside),
+                "{name}"
+            );
         }
         assert!(a.interior_point().is_some_and(|p| a.contains(p)));
         assert!(Region::empty().interior_point().is_none() && Region::empty().bounds().is_none());

@@ -1,7 +1,7 @@
 //! Which faces belong to which class.
 
 use super::edge::Edges;
-use super::face::{Fans, Faces, UNBOUNDED, next};
+use super::face::{Faces, Fans, UNBOUNDED, next};
 use super::{Beyond, Class, Role};
 
 /// How many outlines, holes and zones wind around one face.
@@ -71,16 +71,21 @@ enum Step {
 
 /// The winding of each face, found by walking from face to face across the edges, from the outside in, and back.
 pub(super) fn windings(lines: usize, edges: &Edges, fans: &Fans, faces: &Faces) -> Vec<Winding> {
-    let borders = faces.borders();
-    let mut walk = Walk { edges, of_line: vec![0; lines], here: Winding::default() };
+    let mut walk = Walk {
+        edges,
+        of_line: vec![0; lines],
+        here: Winding::default(),
+    };
     let mut found: Vec<Option<Winding>> = vec![None; faces.count()];
     found[UNBOUNDED as usize] = Some(walk.here);
     let mut steps = Vec::new();
-    let plan = |face: u32, steps: &mut Vec<Step>| {
-        for start in &borders[face as usize] {
+    let plan = |face: u32, found: &[Option<Winding>], steps: &mut Vec<Step>| {
+        for start in faces.borders(face) {
             let mut half = *start;
             loop {
-                steps.push(Step::Enter(half));
+                if found[faces.of_half[(half ^ 1) as usize] as usize].is_none() {
+                    steps.push(Step::Enter(half));
+                }
                 half = next(edges, fans, half);
                 if half == *start {
                     break;
@@ -88,7 +93,7 @@ pub(super) fn windings(lines: usize, edges: &Edges, fans: &Fans, faces: &Faces) 
             }
         }
     };
-    plan(UNBOUNDED, &mut steps);
+    plan(UNBOUNDED, &found, &mut steps);
     while let Some(step) = steps.pop() {
         match step {
             Step::Leave(half) => walk.across(half ^ 1),
@@ -98,7 +103,7 @@ pub(super) fn windings(lines: usize, edges: &Edges, fans: &Fans, faces: &Faces) 
                     walk.across(half);
                     found[face as usize] = Some(walk.here);
                     steps.push(Step::Leave(half));
-                    plan(face, &mut steps);
+                    plan(face, &found, &mut steps);
                 }
             }
         }

@@ -50,10 +50,16 @@ struct Run {
 impl Edges {
     /// Puts the pieces of each stretch together.
     pub fn new(noding: &Noding, segments: &Segments, lines: &[Line]) -> Edges {
-        let mut edges = Edges { all: Vec::new(), sources: Vec::new(), turns: Vec::new() };
+        let mut edges = Edges {
+            all: Vec::new(),
+            sources: Vec::new(),
+            turns: Vec::new(),
+        };
+        let mut together: Vec<Run> = Vec::new();
         for group in noding.pieces.chunk_by(|a, b| (a.u, a.v) == (b.u, b.v)) {
-            let runs: Vec<Run> = group.iter().flat_map(|p| runs(p, noding, segments, lines)).collect();
-            edges.push(group[0], &runs);
+            together.clear();
+            together.extend(group.iter().flat_map(|p| runs(p, noding, segments, lines)));
+            edges.push(group[0], &together);
         }
         edges
     }
@@ -62,33 +68,43 @@ impl Edges {
         // One run speaks for the length and the bow of the edge, the same one whatever the order of the input:
         // rings go before dividers, and among equals the shortest.
         let speaks = runs.iter().filter(|r| r.source.is_some()).min_by(|a, b| {
-            a.role.cmp(&b.role).then(a.length.total_cmp(&b.length)).then(a.bow.total_cmp(&b.bow))
+            a.role
+                .cmp(&b.role)
+                .then(a.length.total_cmp(&b.length))
+                .then(a.bow.total_cmp(&b.bow))
         });
         let (length, bow) = speaks.map_or((0.0, 0.0), |r| (r.length, r.bow));
-        let mut sources: Vec<Source> = runs.iter().filter_map(|r| r.source).collect();
-        sources.sort_unstable();
-        sources.dedup();
+        let sources = append(&mut self.sources, runs.iter().filter_map(|r| r.source));
+        self.sources[sources.start as usize..].sort_unstable();
         let rings = runs.iter().filter(|r| r.role != Role::Divider);
-        let turns = rings.map(|r| Turn { line: r.line, role: r.role, growth: if r.forward { 1 } else { -1 } });
+        let turns = rings.map(|r| Turn {
+            line: r.line,
+            role: r.role,
+            growth: if r.forward { 1 } else { -1 },
+        });
         self.all.push(Edge {
             u: piece.u,
             v: piece.v,
             divides: runs.iter().any(|r| r.role == Role::Divider),
             length,
             bow,
-            sources: append(&mut self.sources, sources),
+            sources,
             turns: append(&mut self.turns, turns),
         });
     }
 
     /// The rings that run along an edge.
     pub fn turns(&self, edge: &Edge) -> &[Turn] {
-        self.turns.get(edge.turns.start as usize..edge.turns.end as usize).unwrap_or_default()
+        self.turns
+            .get(edge.turns.start as usize..edge.turns.end as usize)
+            .unwrap_or_default()
     }
 
-    /// What runs along an edge, in order, each once.
+    /// What runs along an edge, in order; an input edge led along it twice comes twice.
     pub fn sources(&self, edge: &Edge) -> &[Source] {
-        self.sources.get(edge.sources.start as usize..edge.sources.end as usize).unwrap_or_default()
+        self.sources
+            .get(edge.sources.start as usize..edge.sources.end as usize)
+            .unwrap_or_default()
     }
 }
 
@@ -105,20 +121,30 @@ fn runs<'a>(
     segments: &'a Segments,
     lines: &'a [Line],
 ) -> impl Iterator<Item = Run> + 'a {
-    noding.members.of(piece.span).iter().filter_map(move |(number, reversed)| {
-        let segment = segments.all.get(*number as usize)?;
-        let line = lines.get(segment.line as usize)?;
-        let forward = *reversed == piece.reversed;
-        let input = line.edges.get(segment.edge as usize).filter(|_| segment.edge != LINK);
-        let share = (piece.to - piece.from).abs() * (segment.to - segment.from);
-        let bow = input.map_or(0.0, |e| e.bow) * share;
-        Some(Run {
-            role: line.role,
-            source: input.map(|_| Source { line: segment.line as usize, edge: segment.edge as usize }),
-            line: segment.line,
-            forward,
-            length: input.map_or(0.0, |e| e.length) * share,
-            bow: if forward { bow } else { -bow },
+    noding
+        .members
+        .of(piece.span)
+        .iter()
+        .filter_map(move |(number, reversed)| {
+            let segment = segments.all.get(*number as usize)?;
+            let line = lines.get(segment.line as usize)?;
+            let forward = *reversed == piece.reversed;
+            let input = line
+                .edges
+                .get(segment.edge as usize)
+                .filter(|_| segment.edge != LINK);
+            let share = (piece.to - piece.from).abs() * (segment.to - segment.from);
+            let bow = input.map_or(0.0, |e| e.bow) * share;
+            Some(Run {
+                role: line.role,
+                source: input.map(|_| Source {
+                    line: segment.line as usize,
+                    edge: segment.edge as usize,
+                }),
+                line: segment.line,
+                forward,
+                length: input.map_or(0.0, |e| e.length) * share,
+                bow: if forward { bow } else { -bow },
+            })
         })
-    })
 }

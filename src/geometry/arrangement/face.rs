@@ -6,6 +6,7 @@
 use super::edge::Edges;
 use super::locate::Locator;
 use super::union::Union;
+use crate::geometry::cells::sorted_by_key;
 use crate::geometry::lattice::{Site, Span, cross};
 use std::cmp::Ordering;
 
@@ -41,18 +42,26 @@ impl Fans {
         }
         let far = |half: u32| sites[target(edges, half) as usize];
         for (site, range) in sites.iter().zip(starts.windows(2)) {
-            leaving[range[0] as usize..range[1] as usize].sort_unstable_by(|a, b| by_angle(*site, far(*a), far(*b)));
+            leaving[range[0] as usize..range[1] as usize]
+                .sort_unstable_by(|a, b| by_angle(*site, far(*a), far(*b)));
         }
         let mut places = vec![0_u32; leaving.len()];
         for (place, half) in leaving.iter().enumerate() {
             places[*half as usize] = place as u32;
         }
-        Fans { starts, leaving, places }
+        Fans {
+            starts,
+            leaving,
+            places,
+        }
     }
 
     /// The half-edge that leaves the same site next in clockwise direction.
     pub fn clockwise(&self, origin: u32, half: u32) -> u32 {
-        let (start, end) = (self.starts[origin as usize], self.starts[origin as usize + 1]);
+        let (start, end) = (
+            self.starts[origin as usize],
+            self.starts[origin as usize + 1],
+        );
         let place = self.places[half as usize];
         self.leaving[if place == start { end - 1 } else { place - 1 } as usize]
     }
@@ -61,7 +70,11 @@ impl Fans {
 /// The site a half-edge starts from.
 pub(super) fn origin(edges: &Edges, half: u32) -> u32 {
     let edge = &edges.all[half as usize / 2];
-    if half.is_multiple_of(2) { edge.u } else { edge.v }
+    if half.is_multiple_of(2) {
+        edge.u
+    } else {
+        edge.v
+    }
 }
 
 /// The site a half-edge leads to.
@@ -82,8 +95,9 @@ pub(super) struct Faces {
     pub of_half: Vec<u32>,
     /// For each face twice its area in square units, without bows; 0 for the unbounded face.
     pub doubled: Vec<i128>,
-    /// A half-edge of each closed walk along a border, and its face.
-    pub walks: Vec<(u32, u32)>,
+    /// A half-edge of each closed walk along a border, by face.
+    borders: Vec<u32>,
+    first_border: Vec<u32>,
 }
 
 /// A closed walk with its face on the left.
@@ -109,7 +123,9 @@ impl Faces {
             .collect();
         // Parts come in the order of their leftmost sites, so that whatever lies left of one is already placed.
         for (site, outside) in outsides(sites, edges, &walk_of, &walks) {
-            let beneath = locator.beneath(sites[site as usize]).and_then(|half| face_of_walk[walk_of[half as usize] as usize]);
+            let beneath = locator
+                .beneath(sites[site as usize])
+                .and_then(|half| face_of_walk[walk_of[half as usize] as usize]);
             face_of_walk[outside] = Some(beneath.unwrap_or(UNBOUNDED));
         }
         let face = |walk: usize| face_of_walk[walk].unwrap_or(UNBOUNDED);
@@ -118,10 +134,17 @@ impl Faces {
             doubled[face(number) as usize] += walk.doubled;
         }
         doubled[UNBOUNDED as usize] = 0;
+        let starts: Vec<(u32, u32)> = walks
+            .iter()
+            .enumerate()
+            .map(|(number, walk)| (face(number), walk.start))
+            .collect();
+        let (first_border, borders) = sorted_by_key(faces as usize, &starts);
         Faces {
             of_half: walk_of.iter().map(|walk| face(*walk as usize)).collect(),
             doubled,
-            walks: walks.iter().enumerate().map(|(number, walk)| (walk.start, face(number))).collect(),
+            borders,
+            first_border,
         }
     }
 
@@ -129,13 +152,10 @@ impl Faces {
         self.doubled.len()
     }
 
-    /// For each face a half-edge of each closed walk along its border.
-    pub fn borders(&self) -> Vec<Vec<u32>> {
-        let mut borders = vec![Vec::new(); self.count()];
-        for (start, face) in &self.walks {
-            borders[*face as usize].push(*start);
-        }
-        borders
+    /// A half-edge of each closed walk along the border of a face.
+    pub fn borders(&self, face: u32) -> &[u32] {
+        &self.borders[self.first_border[face as usize] as usize
+            ..self.first_border[face as usize + 1] as usize]
     }
 
     /// Faces on the left and on the right of an edge.
@@ -161,7 +181,10 @@ fn walks(sites: &[Site], edges: &Edges, fans: &Fans) -> (Vec<u32>, Vec<Walk>) {
         let mut half = start;
         while walk_of[half as usize] == UNSEEN {
             walk_of[half as usize] = walks.len() as u32;
-            let (a, b) = (sites[origin(edges, half) as usize], sites[target(edges, half) as usize]);
+            let (a, b) = (
+                sites[origin(edges, half) as usize],
+                sites[target(edges, half) as usize],
+            );
             doubled += i128::from(a.x * b.y - b.x * a.y);
             half = next(edges, fans, half);
         }
@@ -180,7 +203,10 @@ fn outsides(sites: &[Site], edges: &Edges, walk_of: &[u32], walks: &[Walk]) -> V
     for (number, walk) in walks.iter().enumerate() {
         debug_assert_eq!(walk_of[walk.start as usize] as usize, number);
         if walk.doubled <= 0 {
-            found.push((parts.root(origin(edges, walk.start) as usize) as u32, number));
+            found.push((
+                parts.root(origin(edges, walk.start) as usize) as u32,
+                number,
+            ));
         }
     }
     found.sort_unstable();
@@ -189,5 +215,12 @@ fn outsides(sites: &[Site], edges: &Edges, walk_of: &[u32], walks: &[Walk]) -> V
 
 /// The spans of all edges, from smaller to greater site.
 pub(super) fn spans(sites: &[Site], edges: &Edges) -> Vec<Span> {
-    edges.all.iter().map(|e| Span { a: sites[e.u as usize], b: sites[e.v as usize] }).collect()
+    edges
+        .all
+        .iter()
+        .map(|e| Span {
+            a: sites[e.u as usize],
+            b: sites[e.v as usize],
+        })
+        .collect()
 }

@@ -22,27 +22,59 @@ const MOST_STEPS: u64 = 2_000_000_000;
 ///
 /// The lattice is fitted to the input: its step is between 2^-29 and 2^-28 of the extent.
 pub(crate) fn positive(rings: &[Vec<Point>]) -> Option<Vec<Vec<Point>>> {
-    let Some(bounds) = rings.iter().flatten().map(|p| Rect::from_points(*p, *p)).reduce(|a, b| a.union(b)) else {
+    let boxes = rings.iter().flatten().map(|p| Rect::from_points(*p, *p));
+    let Some(bounds) = boxes.reduce(|a, b| a.union(b)) else {
         return Some(Vec::new());
     };
-    let fit = Fit { center: bounds.center().to_vec2(), scale: scale(bounds)? };
-    let mut segments = Segments::default();
+    let fit = Fit {
+        center: bounds.center().to_vec2(),
+        scale: scale(bounds)?,
+    };
+    let segments = Segments {
+        all: segments(rings, &fit)?,
+        of_line: Vec::new(),
+    };
+    let noding = noding::node(&segments, &mut Budget(MOST_STEPS)).ok()?;
+    let edges = Edges::new(
+        &noding,
+        &segments,
+        &[Line {
+            role: Role::Outline,
+            edges: Vec::new(),
+        }],
+    );
+    let sites = noding.sites;
+    let fans = Fans::new(&sites, &edges);
+    let locator = Locator::new(face::spans(&sites, &edges));
+    let faces = Faces::new(&sites, &edges, &fans, &locator);
+    let sums = sums(&edges, &fans, &faces);
+    let groups: Vec<Option<u32>> = sums.iter().map(|w| (*w > 0).then_some(0)).collect();
+    let found = trace::rings(&sites, &edges, &fans, &faces, &groups);
+    let back = |ring: trace::Ring| ring.points.into_iter().map(|p| fit.back(p)).collect();
+    Some(found.into_iter().map(back).collect())
+}
+
+/// The edges of all rings on the fitted lattice, as if they were one line.
+fn segments(rings: &[Vec<Point>], fit: &Fit) -> Option<Vec<Segment>> {
+    let mut all = Vec::new();
     for ring in rings {
         for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
-            let span = Span { a: fit.site(*a)?, b: fit.site(*b)? };
+            let span = Span {
+                a: fit.site(*a)?,
+                b: fit.site(*b)?,
+            };
             if span.a != span.b {
-                segments.all.push(Segment { span, line: 0, edge: 0, from: 0.0, to: 1.0 });
+                all.push(Segment {
+                    span,
+                    line: 0,
+                    edge: 0,
+                    from: 0.0,
+                    to: 1.0,
+                });
             }
         }
     }
-    let noding = noding::node(&segments, &mut Budget(MOST_STEPS)).ok()?;
-    let edges = Edges::new(&noding, &segments, &[Line { role: Role::Outline, edges: Vec::new() }]);
-    let sites = noding.sites;
-    let fans = Fans::new(&sites, &edges);
-    let faces = Faces::new(&sites, &edges, &fans, &Locator::new(face::spans(&sites, &edges)));
-    let groups: Vec<Option<u32>> = sums(&edges, &fans, &faces).iter().map(|w| (*w > 0).then_some(0)).collect();
-    let found = trace::rings(&sites, &edges, &fans, &faces, &groups);
-    Some(found.into_iter().map(|ring| ring.points.into_iter().map(|p| fit.back(p)).collect()).collect())
+    Some(all)
 }
 
 /// The placement of the input on the lattice.
@@ -71,19 +103,28 @@ fn scale(bounds: Rect) -> Option<f64> {
 
 /// How many times the curves wind around each face.
 fn sums(edges: &Edges, fans: &Fans, faces: &Faces) -> Vec<i32> {
-    let borders = faces.borders();
     let mut found: Vec<Option<i32>> = vec![None; faces.count()];
     found[UNBOUNDED as usize] = Some(0);
     let mut waiting = vec![UNBOUNDED];
     while let Some(face) = waiting.pop() {
-        let Some(here) = found[face as usize] else { continue };
-        for start in &borders[face as usize] {
+        let Some(here) = found[face as usize] else {
+            continue;
+        };
+        for start in faces.borders(face) {
             let mut half = *start;
             loop {
                 let across = faces.of_half[(half ^ 1) as usize] as usize;
                 if found[across].is_none() {
-                    let growth: i32 = edges.turns(&edges.all[half as usize / 2]).iter().map(|t| t.growth).sum();
-                    found[across] = Some(if half.is_multiple_of(2) { here - growth } else { here + growth });
+                    let growth: i32 = edges
+                        .turns(&edges.all[half as usize / 2])
+                        .iter()
+                        .map(|t| t.growth)
+                        .sum();
+                    found[across] = Some(if half.is_multiple_of(2) {
+                        here - growth
+                    } else {
+                        here + growth
+                    });
                     waiting.push(across as u32);
                 }
                 half = next(edges, fans, half);

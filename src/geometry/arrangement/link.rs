@@ -6,7 +6,6 @@
 
 use super::segment::{Budget, LINK, Segment, Segments, Waypoints};
 use super::union::Union;
-use super::weld::{along, beside};
 use super::{ArrangementError, Line, Role};
 use crate::geometry::cells::Cells;
 use crate::geometry::lattice::{Meeting, Site, Span};
@@ -44,7 +43,9 @@ struct Goal {
 impl Goal {
     /// Nearest first.
     fn order(&self, other: &Goal) -> Ordering {
-        self.squared.total_cmp(&other.squared).then(self.foot.cmp(&other.foot))
+        self.squared
+            .total_cmp(&other.squared)
+            .then(self.foot.cmp(&other.foot))
     }
 }
 
@@ -65,7 +66,9 @@ impl End {
     /// both touch the same line.
     fn meets(&self, other: &End) -> bool {
         let touches = |end: &End, line: u32| end.touched.binary_search(&line).is_ok();
-        touches(self, other.line) || touches(other, self.line) || self.touched.iter().any(|line| touches(other, *line))
+        touches(self, other.line)
+            || touches(other, self.line)
+            || self.touched.iter().any(|line| touches(other, *line))
     }
 }
 
@@ -80,14 +83,17 @@ pub(super) struct Linker<'a> {
 impl Linker<'_> {
     /// Finds all links.
     pub fn links(&self, budget: &mut Budget) -> Result<Links, ArrangementError> {
+        let mut links = Links::default();
         let mut ends = Vec::new();
         for (line, range) in self.segments.of_line.iter().enumerate() {
-            let Some((first, last)) = self.ends(line, range.clone()) else { continue };
-            ends.push(self.end(line as u32, first, true, budget)?);
-            ends.push(self.end(line as u32, last, false, budget)?);
+            let Some((first, last)) = self.ends(line, range.clone()) else {
+                continue;
+            };
+            for (site, from_start) in [(first, true), (last, false)] {
+                ends.push(self.end(line as u32, site, from_start, &mut links.waypoints, budget)?);
+            }
         }
         ends.sort_by_key(|end| end.site);
-        let mut links = Links::default();
         self.join(&ends, &mut links, budget)?;
         Ok(links)
     }
@@ -99,25 +105,39 @@ impl Linker<'_> {
         (self.lines.get(line)?.role == Role::Divider && first != last).then_some((first, last))
     }
 
-    fn end(&self, line: u32, site: Site, from_start: bool, budget: &mut Budget) -> Result<End, ArrangementError> {
+    fn end(
+        &self,
+        line: u32,
+        site: Site,
+        from_start: bool,
+        held: &mut Waypoints,
+        budget: &mut Budget,
+    ) -> Result<End, ArrangementError> {
         let near = self.cells.near(site, self.reach.snap.ceil() as i64);
         budget.spend(near.len())?;
         let (tail, direction) = self.tail(line, site, from_start);
-        let goals: Vec<Goal> = near.into_iter().filter_map(|n| self.goal(line, site, n)).collect();
-        let mut touched = Vec::new();
-        let mut arrived = false;
-        for goal in &goals {
-            if let Some(distance) = self.touch(goal, site, &tail, budget)?.filter(|d| *d <= self.reach.snap) {
-                touched.push(goal.line);
-                arrived |= distance <= self.reach.weld;
-            }
-        }
-        touched.sort_unstable();
-        touched.dedup();
+        let goals: Vec<Goal> = near
+            .into_iter()
+            .filter_map(|n| self.goal(line, site, n))
+            .collect();
+        budget.spend(tail.len() * goals.len())?;
+        let (touched, arrived) = self.touched(&goals, site, &tail, held);
         let passed = !arrived && !touched.is_empty();
-        let further = goals.iter().filter(|goal| passed && touched.binary_search(&goal.line).is_err());
-        let ahead = further.filter(|goal| is_ahead(site, direction, goal)).min_by(|a, b| a.order(b)).copied();
-        Ok(End { site, line, goals, touched, ahead })
+        let ahead = |g: &&Goal| {
+            passed && touched.binary_search(&g.line).is_err() && is_ahead(site, direction, g)
+        };
+        let ahead = goals
+            .iter()
+            .filter(ahead)
+            .min_by(|a, b| a.order(b))
+            .copied();
+        Ok(End {
+            site,
+            line,
+            goals,
+            touched,
+            ahead,
+        })
     }
 
     /// A divider of another line, or the edge of an outline or hole, within the snapping distance.
@@ -127,37 +147,83 @@ impl Linker<'_> {
         if segment.line == line || role == Role::Zone {
             return None;
         }
+        if !segment.span.box_reaches(end, self.reach.snap.ceil() as i64) {
+            return None;
+        }
         let (squared, foot) = segment.span.nearest(end);
         let within = squared <= self.reach.snap * self.reach.snap;
-        within.then_some(Goal { squared, foot, segment: number, line: segment.line })
+        within.then_some(Goal {
+            squared,
+            foot,
+            segment: number,
+            line: segment.line,
+        })
     }
 
     /// The last stretch of the divider, as far as the snapping distance, and the direction in which it ends.
     fn tail(&self, line: u32, end: Site, from_start: bool) -> (Vec<Span>, Vec2) {
-        let range = self.segments.of_line.get(line as usize).cloned().unwrap_or_default();
+        let range = self
+            .segments
+            .of_line
+            .get(line as usize)
+            .cloned()
+            .unwrap_or_default();
         let own = &self.segments.all[range];
-        let outward = |s: &Segment| if from_start { Span { a: s.span.b, b: s.span.a } } else { s.span };
-        let inwards: Vec<Span> = if from_start { own.iter().map(outward).collect() } else { own.iter().rev().map(outward).collect() };
-        let direction = inwards.first().map_or(Vec2::ZERO, |s| Vec2::new(s.dx() as f64, s.dy() as f64).normalize());
-        let near = |s: &&Span| s.b.distance_squared(end) as f64 <= self.reach.snap * self.reach.snap;
-        (inwards.iter().take_while(near).copied().collect(), direction)
+        let outward = |s: &Segment| {
+            if from_start {
+                Span {
+                    a: s.span.b,
+                    b: s.span.a,
+                }
+            } else {
+                s.span
+            }
+        };
+        let count = own.len();
+        let inwards = (0..count).map(|i| outward(&own[if from_start { i } else { count - 1 - i }]));
+        let near = |s: &Span| s.b.distance_squared(end) as f64 <= self.reach.snap * self.reach.snap;
+        let tail: Vec<Span> = inwards.take_while(near).collect();
+        let start = tail.last().map_or(end, |s| s.a);
+        let direction = Vec2::new((end.x - start.x) as f64, (end.y - start.y) as f64);
+        (tail, direction / direction.hypot().max(1.0))
     }
 
-    /// How far from the end its own line touches the goal.
-    fn touch(&self, goal: &Goal, end: Site, tail: &[Span], budget: &mut Budget) -> Result<Option<f64>, ArrangementError> {
-        let Some(target) = self.spans.get(goal.segment as usize) else { return Ok(None) };
-        let divider = self.lines.get(goal.line as usize).is_some_and(|l| l.role == Role::Divider);
-        let runs_its_way = tail.first().is_some_and(|own| along(target, own));
-        if divider && runs_its_way && beside(target, end, self.reach.weld) {
-            // The goal is welded to this end.
-            return Ok(Some(0.0));
+    /// The lines touched within the snapping distance, and whether one of them within the welding distance.
+    fn touched(
+        &self,
+        goals: &[Goal],
+        end: Site,
+        tail: &[Span],
+        held: &mut Waypoints,
+    ) -> (Vec<u32>, bool) {
+        let mut touched = Vec::new();
+        let mut arrived = false;
+        for goal in goals {
+            match self.touch(goal, end, tail) {
+                Some((distance, place)) if distance <= self.reach.weld => {
+                    // A link to the same target bends it by up to a unit, which must not undo this.
+                    held.push(goal.segment, place);
+                    touched.push(goal.line);
+                    arrived = true;
+                }
+                Some((distance, _)) if distance <= self.reach.snap => touched.push(goal.line),
+                _ => {}
+            }
         }
-        budget.spend(tail.len())?;
+        touched.sort_unstable();
+        touched.dedup();
+        (touched, arrived)
+    }
+
+    /// Where its own line touches the goal nearest to the end, and how far from the end that is.
+    fn touch(&self, goal: &Goal, end: Site, tail: &[Span]) -> Option<(f64, Site)> {
+        let target = self.spans.get(goal.segment as usize)?;
         let places = tail.iter().filter_map(|own| match own.meeting(target)? {
             Meeting::Cross => Some(own.crossing(target)),
             Meeting::Touch(site) | Meeting::Overlap(site) => Some(site),
         });
-        Ok(places.map(|place| (place.distance_squared(end) as f64).sqrt()).min_by(f64::total_cmp))
+        let measured = places.map(|place| ((place.distance_squared(end) as f64).sqrt(), place));
+        measured.min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))
     }
 
     fn reach_goal(&self, links: &mut Links, line: u32, end: Site, goal: Goal) {
@@ -169,7 +235,12 @@ impl Linker<'_> {
     }
 
     /// Joins the ends of each cluster to one another, and each cluster to the nearest line.
-    fn join(&self, ends: &[End], links: &mut Links, budget: &mut Budget) -> Result<(), ArrangementError> {
+    fn join(
+        &self,
+        ends: &[End],
+        links: &mut Links,
+        budget: &mut Budget,
+    ) -> Result<(), ArrangementError> {
         let mut clusters = Union::new(ends.len());
         let pairs = self.pairs(ends, budget)?;
         for (_, i, j) in &pairs {
@@ -180,32 +251,46 @@ impl Linker<'_> {
         let mut joined = Vec::new();
         for (_, i, j) in pairs {
             if clusters.join(i, j) {
-                link(&mut links.segments, ends[i].line, ends[i].site, ends[j].site);
-                joined.push((i, Span { a: ends[i].site, b: ends[j].site }));
+                let span = Span {
+                    a: ends[i].site,
+                    b: ends[j].site,
+                };
+                link(&mut links.segments, ends[i].line, span.a, span.b);
+                joined.push((i, span));
             }
         }
-        let mut members: Vec<(usize, usize)> = (0..ends.len()).map(|i| (clusters.root(i), i)).collect();
-        members.sort_unstable();
-        let mut joined: Vec<(usize, Span)> = joined.into_iter().map(|(i, span)| (clusters.root(i), span)).collect();
-        joined.sort_unstable();
+        let joined = by_cluster(&mut clusters, joined);
+        let members = by_cluster(&mut clusters, ends.iter().enumerate().collect());
         for cluster in members.chunk_by(|a, b| a.0 == b.0) {
             let root = cluster[0].0;
-            let own: Vec<&End> = cluster.iter().map(|(_, i)| &ends[*i]).collect();
+            let own: Vec<&End> = cluster.iter().map(|(_, end)| *end).collect();
             let start = joined.partition_point(|(r, _)| *r < root);
-            let added = joined[start..].iter().take_while(|(r, _)| *r == root).map(|(_, span)| *span);
-            self.reach_out(&own, &added.collect::<Vec<_>>(), links, budget)?;
+            let added = joined[start..].iter().take_while(|(r, _)| *r == root);
+            self.reach_out(
+                &own,
+                &added.map(|(_, span)| *span).collect::<Vec<_>>(),
+                links,
+                budget,
+            )?;
         }
         Ok(())
     }
 
     /// Whether the two are the ends of one divider so short that they need no link.
     fn is_short(&self, a: &End, b: &End) -> bool {
-        a.line == b.line && (a.site.distance_squared(b.site) as f64).sqrt() * SHORT > self.extent(a.line)
+        a.line == b.line
+            && (a.site.distance_squared(b.site) as f64).sqrt() * SHORT > self.extent(a.line)
     }
 
     /// Links a cluster to the nearest line that is not its own, unless it touches one already, and those of its ends
     /// that have passed what they touch to what lies ahead.
-    fn reach_out(&self, ends: &[&End], joined: &[Span], links: &mut Links, budget: &mut Budget) -> Result<(), ArrangementError> {
+    fn reach_out(
+        &self,
+        ends: &[&End],
+        joined: &[Span],
+        links: &mut Links,
+        budget: &mut Budget,
+    ) -> Result<(), ArrangementError> {
         let mut own: Vec<u32> = ends.iter().map(|end| end.line).collect();
         own.sort_unstable();
         let foreign = |line: &u32| own.binary_search(line).is_err();
@@ -225,7 +310,8 @@ impl Linker<'_> {
                 if target.is_some_and(|t| joined.iter().any(|link| link.meeting(t).is_some())) {
                     return Ok(());
                 }
-                let nearer = |(e, g): (&End, Goal)| goal.order(&g).then(end.site.cmp(&e.site)).is_lt();
+                let nearer =
+                    |(e, g): (&End, Goal)| goal.order(&g).then(end.site.cmp(&e.site)).is_lt();
                 if best.is_none_or(nearer) {
                     best = Some((end, *goal));
                 }
@@ -238,8 +324,18 @@ impl Linker<'_> {
     }
 
     /// Pairs of ends within the snapping distance, nearest first.
-    fn pairs(&self, ends: &[End], budget: &mut Budget) -> Result<Vec<(i64, usize, usize)>, ArrangementError> {
-        let points: Vec<Span> = ends.iter().map(|end| Span { a: end.site, b: end.site }).collect();
+    fn pairs(
+        &self,
+        ends: &[End],
+        budget: &mut Budget,
+    ) -> Result<Vec<(i64, usize, usize)>, ArrangementError> {
+        let points: Vec<Span> = ends
+            .iter()
+            .map(|end| Span {
+                a: end.site,
+                b: end.site,
+            })
+            .collect();
         let cells = Cells::new(&points);
         let mut pairs = Vec::new();
         for (i, end) in ends.iter().enumerate() {
@@ -258,14 +354,38 @@ impl Linker<'_> {
 
     /// Length of a line in units.
     fn extent(&self, line: u32) -> f64 {
-        let range = self.segments.of_line.get(line as usize).cloned().unwrap_or_default();
-        self.segments.all[range].iter().map(|s| (s.span.squared() as f64).sqrt()).sum()
+        let range = self
+            .segments
+            .of_line
+            .get(line as usize)
+            .cloned()
+            .unwrap_or_default();
+        self.segments.all[range]
+            .iter()
+            .map(|s| (s.span.squared() as f64).sqrt())
+            .sum()
     }
+}
+
+/// Things of members, with the root of the cluster instead of the member, sorted by it.
+fn by_cluster<T>(clusters: &mut Union, things: Vec<(usize, T)>) -> Vec<(usize, T)> {
+    let mut sorted: Vec<(usize, T)> = things
+        .into_iter()
+        .map(|(member, t)| (clusters.root(member), t))
+        .collect();
+    sorted.sort_by_key(|(root, _)| *root);
+    sorted
 }
 
 fn link(out: &mut Vec<Segment>, line: u32, a: Site, b: Site) {
     if a != b {
-        out.push(Segment { span: Span { a, b }, line, edge: LINK, from: 0.0, to: 0.0 });
+        out.push(Segment {
+            span: Span { a, b },
+            line,
+            edge: LINK,
+            from: 0.0,
+            to: 0.0,
+        });
     }
 }
 

@@ -13,7 +13,10 @@ pub(super) struct Locator {
 
 impl Locator {
     pub fn new(spans: Vec<Span>) -> Locator {
-        Locator { cells: Cells::new(&spans), spans }
+        Locator {
+            cells: Cells::new(&spans),
+            spans,
+        }
     }
 
     /// The half-edge on whose left the point just left of `p` lies, or `None` when no edge lies beneath.
@@ -27,7 +30,8 @@ impl Locator {
                 let span = &self.spans[*number as usize];
                 let covers = span.a.x < p.x && p.x <= span.b.x;
                 if covers && cross(span.a, span.b, p) > 0 {
-                    let higher = |b: u32| by_height(span, &self.spans[b as usize], p.x) == Ordering::Greater;
+                    let higher =
+                        |b: u32| by_height(span, &self.spans[b as usize], p.x) == Ordering::Greater;
                     if best.is_none_or(higher) {
                         best = Some(*number);
                     }
@@ -44,8 +48,15 @@ impl Locator {
 
     /// The edges that come within one unit of `p`.
     pub fn at(&self, p: Site) -> Vec<u32> {
-        let members = self.cells.leaf_at(p).map_or(&[][..], |(_, members)| members);
-        members.iter().copied().filter(|n| self.spans[*n as usize].brushes(p)).collect()
+        let members = self
+            .cells
+            .leaf_at(p)
+            .map_or(&[][..], |(_, members)| members);
+        members
+            .iter()
+            .copied()
+            .filter(|n| self.spans[*n as usize].brushes(p))
+            .collect()
     }
 }
 
@@ -55,7 +66,9 @@ fn height(span: &Span, x: i64) -> f64 {
 
 /// Order of two edges by their height just left of `x`; exact. Both have to cover it.
 fn by_height(first: &Span, second: &Span, x: i64) -> Ordering {
-    let scaled = |s: &Span| i128::from(s.a.y) * i128::from(s.dx()) + i128::from(x - s.a.x) * i128::from(s.dy());
+    let scaled = |s: &Span| {
+        i128::from(s.a.y) * i128::from(s.dx()) + i128::from(x - s.a.x) * i128::from(s.dy())
+    };
     let (dx, other_dx) = (i128::from(first.dx()), i128::from(second.dx()));
     let heights = (scaled(first) * other_dx).cmp(&(scaled(second) * dx));
     // At equal height the one that falls towards x was higher on its left.

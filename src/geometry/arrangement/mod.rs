@@ -49,7 +49,12 @@ impl InputEdge {
     /// A straight edge.
     #[must_use]
     pub fn straight(a: Point, b: Point) -> InputEdge {
-        InputEdge { a, b, length: a.distance(b), bow: 0.0 }
+        InputEdge {
+            a,
+            b,
+            length: a.distance(b),
+            bow: 0.0,
+        }
     }
 }
 
@@ -89,7 +94,11 @@ pub struct Options {
 impl Default for Options {
     /// Weld 1/8 in, the best a tape on a rough floor gives; snap 2 in, as panels are read; slivers below 1/2 in.
     fn default() -> Self {
-        Options { weld: 0.003_175, snap: 0.050_8, sliver: 0.012_7 }
+        Options {
+            weld: 0.003_175,
+            snap: 0.050_8,
+            sliver: 0.012_7,
+        }
     }
 }
 
@@ -186,7 +195,9 @@ impl fmt::Display for ArrangementError {
             Self::NotFinite { .. } => write!(f, "a coordinate or length is not a finite number"),
             Self::TooFar { .. } => write!(f, "a point lies more than 1677 m from the origin"),
             Self::OpenRing { .. } => write!(f, "a ring is not closed"),
-            Self::BadTolerance => write!(f, "a tolerance is negative, not finite or 1000 m and more"),
+            Self::BadTolerance => {
+                write!(f, "a tolerance is negative, not finite or 1000 m and more")
+            }
             Self::TooTangled => write!(f, "too many lines run through or on each other"),
         }
     }
@@ -227,7 +238,12 @@ impl Arrangement {
         let locator = Locator::new(face::spans(&sites, &edges));
         let faces = Faces::new(&sites, &edges, &fans, &locator);
         let windings = class::windings(lines.len(), &edges, &fans, &faces);
-        let grouping = Grouping { sites: &sites, edges: &edges, faces: &faces, windings: &windings };
+        let grouping = Grouping {
+            sites: &sites,
+            edges: &edges,
+            faces: &faces,
+            windings: &windings,
+        };
         let found = grouping.panels(lines, options.sliver);
         let mut panels = found.panels;
         for ring in trace::rings(&sites, &edges, &fans, &faces, &found.of_face) {
@@ -235,15 +251,30 @@ impl Arrangement {
                 panel.rings.push(ring.points);
             }
         }
-        Ok(Arrangement { sites, edges, fans, faces, windings, locator, panels, panel_of_face: found.of_face })
+        Ok(Arrangement {
+            sites,
+            edges,
+            fans,
+            faces,
+            windings,
+            locator,
+            panels,
+            panel_of_face: found.of_face,
+        })
     }
 
     /// Area of a class, m²: exact for the polygon on the lattice, and the bows of its boundary.
     #[must_use]
     pub fn area(&self, class: Class) -> f64 {
         let inside = |face: u32| self.windings[face as usize].belongs(class);
-        let doubled: i128 =
-            self.faces.doubled.iter().zip(&self.windings).filter(|(_, w)| w.belongs(class)).map(|(d, _)| d).sum();
+        let doubled: i128 = self
+            .faces
+            .doubled
+            .iter()
+            .zip(&self.windings)
+            .filter(|(_, w)| w.belongs(class))
+            .map(|(d, _)| d)
+            .sum();
         let mut bows = 0.0;
         for (number, edge) in self.edges.all.iter().enumerate() {
             let (left, right) = self.faces.beside(number);
@@ -266,10 +297,24 @@ impl Arrangement {
             if left.belongs(class) == right.belongs(class) {
                 continue;
             }
-            let (u, v) = (self.sites[edge.u as usize].to_point(), self.sites[edge.v as usize].to_point());
-            let (a, b, other) = if left.belongs(class) { (u, v, right) } else { (v, u, left) };
-            let sources = self.edges.sources(edge).to_vec();
-            found.push(BoundaryEdge { a, b, length: edge.length, sources, beyond: other.beyond() });
+            let (u, v) = (
+                self.sites[edge.u as usize].to_point(),
+                self.sites[edge.v as usize].to_point(),
+            );
+            let (a, b, other) = if left.belongs(class) {
+                (u, v, right)
+            } else {
+                (v, u, left)
+            };
+            let mut sources = self.edges.sources(edge).to_vec();
+            sources.dedup();
+            found.push(BoundaryEdge {
+                a,
+                b,
+                length: edge.length,
+                sources,
+                beyond: other.beyond(),
+            });
         }
         found
     }
@@ -278,7 +323,11 @@ impl Arrangement {
     /// point once; points in the middle of a straight stretch are left out.
     #[must_use]
     pub fn rings(&self, class: Class) -> Vec<Vec<Point>> {
-        let groups: Vec<Option<u32>> = self.windings.iter().map(|w| w.belongs(class).then_some(0)).collect();
+        let groups: Vec<Option<u32>> = self
+            .windings
+            .iter()
+            .map(|w| w.belongs(class).then_some(0))
+            .collect();
         let rings = trace::rings(&self.sites, &self.edges, &self.fans, &self.faces, &groups);
         rings.into_iter().map(|ring| ring.points).collect()
     }
@@ -297,9 +346,17 @@ impl Arrangement {
         let panel = |half: u32| self.panel_of_face[self.faces.of_half[half as usize] as usize];
         let touching = self.locator.at(site);
         if !touching.is_empty() {
-            return touching.iter().flat_map(|e| [panel(2 * e), panel(2 * e + 1)]).flatten().min().map(|p| p as usize);
+            return touching
+                .iter()
+                .flat_map(|e| [panel(2 * e), panel(2 * e + 1)])
+                .flatten()
+                .min()
+                .map(|p| p as usize);
         }
-        self.locator.beneath(site).and_then(panel).map(|p| p as usize)
+        self.locator
+            .beneath(site)
+            .and_then(panel)
+            .map(|p| p as usize)
     }
 }
 
@@ -310,17 +367,30 @@ fn connect(
     options: &Options,
     budget: &mut Budget,
 ) -> Result<Segments, ArrangementError> {
-    let (weld, snap) = (options.weld * UNITS_PER_METRE, options.snap * UNITS_PER_METRE);
+    let (weld, snap) = (
+        options.weld * UNITS_PER_METRE,
+        options.snap * UNITS_PER_METRE,
+    );
     if !lines.iter().any(|l| l.role == Role::Divider) {
         return Ok(segments);
     }
     let spans = segments.spans();
-    let cells = super::cells::Cells::new(&spans);
-    let mut waypoints = weld::weld(&segments, &spans, lines, &cells, weld, budget)?;
-    let linker = Linker { segments: &segments, spans: &spans, lines, cells: &cells, reach: Reach { weld, snap } };
+    let cells = segment::sort_into_cells(&spans)?;
+    let waypoints = weld::weld(&segments, &spans, lines, &cells, weld, budget)?;
+    // Welding moves dividers a little, so what their ends touch can only be seen after it.
+    let welded = waypoints.lead(segments);
+    let spans = welded.spans();
+    let cells = segment::sort_into_cells(&spans)?;
+    let reach = Reach { weld, snap };
+    let linker = Linker {
+        segments: &welded,
+        spans: &spans,
+        lines,
+        cells: &cells,
+        reach,
+    };
     let links = linker.links(budget)?;
-    waypoints.append(links.waypoints);
-    let mut connected = waypoints.lead(segments);
+    let mut connected = links.waypoints.lead(welded);
     connected.all.extend(links.segments);
     Ok(connected)
 }

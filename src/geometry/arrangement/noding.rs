@@ -5,12 +5,9 @@
 //! "Practical segment intersection with finite precision output", 1999).
 
 use super::ArrangementError;
-use super::segment::{Budget, Segments};
-use crate::geometry::cells::Cells;
+use super::segment::{Budget, COST_OF_RESULT, Segments, sort_into_cells};
+use crate::geometry::cells::{Cells, sorted_by_key};
 use crate::geometry::lattice::{Site, Span};
-
-/// A crossing or a point of a route counts as this many comparisons, for the memory it takes.
-const COST_OF_RESULT: usize = 64;
 
 /// A stretch between two neighbouring sites, and the segments that were led along it.
 #[derive(Debug, Clone, Copy)]
@@ -46,19 +43,21 @@ pub(super) struct Members {
 impl Members {
     pub fn of(&self, span: u32) -> &[(u32, bool)] {
         let at = |i: usize| self.starts.get(i).map_or(0, |s| *s as usize);
-        self.segments.get(at(span as usize)..at(span as usize + 1)).unwrap_or_default()
+        self.segments
+            .get(at(span as usize)..at(span as usize + 1))
+            .unwrap_or_default()
     }
 }
 
 /// Nodes all segments.
 pub(super) fn node(segments: &Segments, budget: &mut Budget) -> Result<Noding, ArrangementError> {
     let (spans, members) = distinct(segments);
-    let cells = Cells::new(&spans);
+    let cells = sort_into_cells(&spans)?;
     let sites = hot_sites(&spans, &cells, budget)?;
     let routes = routes(&spans, &cells, &sites, budget)?;
-    let mut pieces = Vec::new();
-    for (number, (span, route)) in spans.iter().zip(&routes).enumerate() {
-        for step in route.windows(2) {
+    let mut pieces = Vec::with_capacity(routes.sites.len());
+    for (number, span) in spans.iter().enumerate() {
+        for step in routes.of(number).windows(2) {
             let &[from, to] = step else { continue };
             let fraction = |site: u32| span.fraction(sites[site as usize]);
             pieces.push(Piece {
@@ -72,13 +71,21 @@ pub(super) fn node(segments: &Segments, budget: &mut Budget) -> Result<Noding, A
         }
     }
     pieces.sort_unstable_by_key(|p| (p.u, p.v, p.span));
-    Ok(Noding { sites, pieces, members })
+    Ok(Noding {
+        sites,
+        pieces,
+        members,
+    })
 }
 
 /// Each different span once, from its smaller to its greater end, in order, with the segments on it.
 fn distinct(segments: &Segments) -> (Vec<Span>, Members) {
-    let mut keyed: Vec<(Span, u32, bool)> =
-        segments.all.iter().enumerate().map(|(i, s)| (s.span.canonical(), i as u32, s.span.canonical() != s.span)).collect();
+    let mut keyed: Vec<(Span, u32, bool)> = segments
+        .all
+        .iter()
+        .enumerate()
+        .map(|(i, s)| (s.span.canonical(), i as u32, s.span.canonical() != s.span))
+        .collect();
     keyed.sort_unstable();
     let mut spans = Vec::new();
     let mut starts = Vec::new();
@@ -89,11 +96,24 @@ fn distinct(segments: &Segments) -> (Vec<Span>, Members) {
         }
     }
     starts.push(keyed.len() as u32);
-    (spans, Members { starts, segments: keyed.into_iter().map(|(_, i, reversed)| (i, reversed)).collect() })
+    (
+        spans,
+        Members {
+            starts,
+            segments: keyed
+                .into_iter()
+                .map(|(_, i, reversed)| (i, reversed))
+                .collect(),
+        },
+    )
 }
 
 /// All ends and all rounded crossings, in order.
-fn hot_sites(spans: &[Span], cells: &Cells, budget: &mut Budget) -> Result<Vec<Site>, ArrangementError> {
+fn hot_sites(
+    spans: &[Span],
+    cells: &Cells,
+    budget: &mut Budget,
+) -> Result<Vec<Site>, ArrangementError> {
     let mut sites: Vec<Site> = spans.iter().flat_map(|s| [s.a, s.b]).collect();
     for (frame, members) in cells.leaves() {
         budget.spend(members.len() * members.len() / 2)?;
@@ -117,21 +137,44 @@ fn hot_sites(spans: &[Span], cells: &Cells, budget: &mut Budget) -> Result<Vec<S
 }
 
 /// For each span the numbers of the sites whose pixels it passes, in the order in which it passes them.
-fn routes(spans: &[Span], cells: &Cells, sites: &[Site], budget: &mut Budget) -> Result<Vec<Vec<u32>>, ArrangementError> {
-    let mut routes: Vec<Vec<u32>> = vec![Vec::new(); spans.len()];
+struct Routes {
+    starts: Vec<u32>,
+    sites: Vec<u32>,
+}
+
+impl Routes {
+    fn of(&self, span: usize) -> &[u32] {
+        &self.sites[self.starts[span] as usize..self.starts[span + 1] as usize]
+    }
+}
+
+fn routes(
+    spans: &[Span],
+    cells: &Cells,
+    sites: &[Site],
+    budget: &mut Budget,
+) -> Result<Routes, ArrangementError> {
+    let mut passed: Vec<(u32, u32)> = Vec::with_capacity(2 * sites.len());
     for (number, site) in sites.iter().enumerate() {
-        let Some((_, members)) = cells.leaf_at(*site) else { continue };
+        let Some((_, members)) = cells.leaf_at(*site) else {
+            continue;
+        };
         budget.spend(members.len())?;
         for member in members {
             if spans[*member as usize].passes(*site) {
                 budget.spend(COST_OF_RESULT)?;
-                routes[*member as usize].push(number as u32);
+                passed.push((*member, number as u32));
             }
         }
     }
-    for (span, route) in spans.iter().zip(&mut routes) {
+    let (starts, mut passed) = sorted_by_key(spans.len(), &passed);
+    for (span, range) in spans.iter().zip(starts.windows(2)) {
         // Along a straight line pixels follow each other in x and in y, so the place along it orders them.
+        let route = &mut passed[range[0] as usize..range[1] as usize];
         route.sort_unstable_by_key(|site| span.along(sites[*site as usize]));
     }
-    Ok(routes)
+    Ok(Routes {
+        starts,
+        sites: passed,
+    })
 }

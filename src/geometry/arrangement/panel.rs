@@ -4,7 +4,7 @@ use super::class::Winding;
 use super::edge::Edges;
 use super::face::Faces;
 use super::union::Union;
-use super::{Class, Panel, Role, Line};
+use super::{Class, Line, Panel, Role};
 use crate::geometry::lattice::{Site, UNITS_PER_METRE};
 
 /// Slivers are joined in rounds until none is left that has a neighbour; each round at least halves their number
@@ -33,7 +33,8 @@ impl Grouping<'_> {
     /// Straight length of an edge, metres.
     fn chord(&self, edge: usize) -> f64 {
         let e = &self.edges.all[edge];
-        (self.sites[e.u as usize].distance_squared(self.sites[e.v as usize]) as f64).sqrt() / UNITS_PER_METRE
+        (self.sites[e.u as usize].distance_squared(self.sites[e.v as usize]) as f64).sqrt()
+            / UNITS_PER_METRE
     }
 
     /// Faces joined across everything that does not divide.
@@ -51,8 +52,19 @@ impl Grouping<'_> {
     /// Area of each face with the bows of its edges, m².
     pub fn areas(&self) -> Vec<f64> {
         let unit = UNITS_PER_METRE * UNITS_PER_METRE;
-        let mut areas: Vec<f64> = self.faces.doubled.iter().map(|d| *d as f64 / 2.0 / unit).collect();
-        for (number, edge) in self.edges.all.iter().enumerate().filter(|(_, e)| e.bow != 0.0) {
+        let mut areas: Vec<f64> = self
+            .faces
+            .doubled
+            .iter()
+            .map(|d| *d as f64 / 2.0 / unit)
+            .collect();
+        for (number, edge) in self
+            .edges
+            .all
+            .iter()
+            .enumerate()
+            .filter(|(_, e)| e.bow != 0.0)
+        {
             let (left, right) = self.faces.beside(number);
             if left != right {
                 areas[left as usize] += edge.bow;
@@ -109,7 +121,11 @@ impl Grouping<'_> {
         let mut of_face = vec![None; areas.len()];
         for face in (0..areas.len()).filter(|f| self.reached(*f as u32)) {
             let number = *number_of_root[groups.root(face)].get_or_insert_with(|| {
-                panels.push(Panel { area: 0.0, rings: Vec::new(), dividers: Vec::new() });
+                panels.push(Panel {
+                    area: 0.0,
+                    rings: Vec::new(),
+                    dividers: Vec::new(),
+                });
                 panels.len() - 1
             });
             panels[number].area += areas[face];
@@ -125,8 +141,9 @@ impl Grouping<'_> {
             let (left, right) = (of_face[left as usize], of_face[right as usize]);
             if left != right {
                 let dividing = self.edges.sources(edge).iter().map(|s| s.line);
-                let dividing: Vec<usize> =
-                    dividing.filter(|l| lines.get(*l).is_some_and(|l| l.role == Role::Divider)).collect();
+                let dividing: Vec<usize> = dividing
+                    .filter(|l| lines.get(*l).is_some_and(|l| l.role == Role::Divider))
+                    .collect();
                 for panel in [left, right].into_iter().flatten() {
                     panels[panel as usize].dividers.extend(&dividing);
                 }

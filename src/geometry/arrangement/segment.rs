@@ -1,6 +1,7 @@
 //! The lines as handed in, put on the lattice.
 
-use super::{ArrangementError, Line, Options, Role};
+use super::{ArrangementError, InputEdge, Line, Options, Role, Source};
+use crate::geometry::cells::Cells;
 use crate::geometry::lattice::{OffLattice, Site, Span};
 use std::ops::Range;
 
@@ -27,6 +28,9 @@ pub(super) struct Segments {
     pub of_line: Vec<Range<usize>>,
 }
 
+/// A crossing or a point of a route counts as this many comparisons, for the memory it takes.
+pub(super) const COST_OF_RESULT: usize = 64;
+
 /// Work that may still be done before the input is given up as too tangled.
 #[derive(Debug)]
 pub(super) struct Budget(pub u64);
@@ -43,11 +47,28 @@ impl Budget {
     }
 }
 
+/// More spans than this through one small box are given up at once.
+const MOST_TOGETHER: usize = 4096;
+
+/// Sorts spans into cells, unless too many run through one place.
+pub(super) fn sort_into_cells(spans: &[Span]) -> Result<Cells, ArrangementError> {
+    let cells = Cells::new(spans);
+    if cells.greatest_crowd() > MOST_TOGETHER {
+        Err(ArrangementError::TooTangled)
+    } else {
+        Ok(cells)
+    }
+}
+
 impl Options {
     /// All tolerances finite and not negative.
     pub(super) fn check(&self) -> Result<(), ArrangementError> {
         let good = |t: f64| t.is_finite() && (0.0..1000.0).contains(&t);
-        if good(self.weld) && good(self.snap) && good(self.sliver) { Ok(()) } else { Err(ArrangementError::BadTolerance) }
+        if good(self.weld) && good(self.snap) && good(self.sliver) {
+            Ok(())
+        } else {
+            Err(ArrangementError::BadTolerance)
+        }
     }
 }
 
@@ -57,20 +78,14 @@ impl Segments {
         let mut segments = Segments::default();
         for (number, line) in lines.iter().enumerate() {
             let first = segments.all.len();
-            let line_number = u32::try_from(number).map_err(|_| ArrangementError::TooTangled)?;
-            for (edge_number, edge) in line.edges.iter().enumerate() {
-                let failed = |e: OffLattice| match e {
-                    OffLattice::NotFinite => ArrangementError::NotFinite { line: number, edge: edge_number },
-                    OffLattice::TooFar => ArrangementError::TooFar { line: number, edge: edge_number },
-                };
-                if !edge.length.is_finite() || !edge.bow.is_finite() {
-                    return Err(failed(OffLattice::NotFinite));
-                }
-                let span = Span { a: Site::near(edge.a).map_err(failed)?, b: Site::near(edge.b).map_err(failed)? };
-                let edge = u32::try_from(edge_number).ok().filter(|e| *e != LINK).ok_or(ArrangementError::TooTangled)?;
-                if span.a != span.b {
-                    segments.all.push(Segment { span, line: line_number, edge, from: 0.0, to: 1.0 });
-                }
+            for (place, edge) in line.edges.iter().enumerate() {
+                segments.all.extend(read_edge(
+                    edge,
+                    Source {
+                        line: number,
+                        edge: place,
+                    },
+                )?);
             }
             let range = first..segments.all.len();
             if line.role != Role::Divider {
@@ -86,12 +101,45 @@ impl Segments {
     }
 }
 
+/// One edge on the lattice; `None` when it vanishes there.
+fn read_edge(edge: &InputEdge, source: Source) -> Result<Option<Segment>, ArrangementError> {
+    let Source { line, edge: place } = source;
+    let failed = |e: OffLattice| match e {
+        OffLattice::NotFinite => ArrangementError::NotFinite { line, edge: place },
+        OffLattice::TooFar => ArrangementError::TooFar { line, edge: place },
+    };
+    if !edge.length.is_finite() || !edge.bow.is_finite() {
+        return Err(failed(OffLattice::NotFinite));
+    }
+    let span = Span {
+        a: Site::near(edge.a).map_err(failed)?,
+        b: Site::near(edge.b).map_err(failed)?,
+    };
+    let small = |n: usize| {
+        u32::try_from(n)
+            .ok()
+            .filter(|n| *n != LINK)
+            .ok_or(ArrangementError::TooTangled)
+    };
+    let segment = Segment {
+        span,
+        line: small(line)?,
+        edge: small(place)?,
+        from: 0.0,
+        to: 1.0,
+    };
+    Ok((span.a != span.b).then_some(segment))
+}
+
 /// Checks that each segment of a ring begins where the one before it ends.
 fn closed(line: usize, ring: &[Segment]) -> Result<(), ArrangementError> {
     let before = ring.iter().cycle().skip(ring.len().saturating_sub(1));
     for (previous, next) in before.zip(ring) {
         if previous.span.b != next.span.a {
-            return Err(ArrangementError::OpenRing { line, edge: next.edge as usize });
+            return Err(ArrangementError::OpenRing {
+                line,
+                edge: next.edge as usize,
+            });
         }
     }
     Ok(())
@@ -106,10 +154,6 @@ impl Waypoints {
         self.0.push((segment, site));
     }
 
-    pub fn append(&mut self, mut other: Waypoints) {
-        self.0.append(&mut other.0);
-    }
-
     /// Breaks the segments at their waypoints.
     ///
     /// The route doesn't depend on the direction in which a segment was drawn.
@@ -121,10 +165,17 @@ impl Waypoints {
         for range in segments.of_line {
             let first = led.all.len();
             for (number, segment) in range.clone().zip(&segments.all[range]) {
-                let count = rest.iter().take_while(|(s, _)| *s as usize == number).count();
+                let count = rest
+                    .iter()
+                    .take_while(|(s, _)| *s as usize == number)
+                    .count();
                 let (mine, others) = rest.split_at(count);
                 rest = others;
-                break_at(segment, mine.iter().map(|(_, site)| *site).collect(), &mut led.all);
+                break_at(
+                    segment,
+                    mine.iter().map(|(_, site)| *site).collect(),
+                    &mut led.all,
+                );
             }
             led.of_line.push(first..led.all.len());
         }
@@ -144,7 +195,12 @@ fn break_at(segment: &Segment, mut sites: Vec<Site>, out: &mut Vec<Segment>) {
         let share = segment.span.fraction(site);
         let to = segment.from + share * (segment.to - segment.from);
         if site != at {
-            out.push(Segment { span: Span { a: at, b: site }, from, to, ..*segment });
+            out.push(Segment {
+                span: Span { a: at, b: site },
+                from,
+                to,
+                ..*segment
+            });
             (at, from) = (site, to);
         }
     }

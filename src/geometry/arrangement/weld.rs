@@ -1,6 +1,6 @@
 //! Dividers that nearly run on each other are made to run on each other.
 
-use super::segment::{Budget, Segments, Waypoints};
+use super::segment::{Budget, COST_OF_RESULT, Segments, Waypoints};
 use super::{ArrangementError, Line, Role};
 use crate::geometry::cells::Cells;
 use crate::geometry::lattice::{Site, Span};
@@ -23,24 +23,33 @@ pub(super) fn weld(
     reach: f64,
     budget: &mut Budget,
 ) -> Result<Waypoints, ArrangementError> {
-    let divides = |line: u32| lines.get(line as usize).is_some_and(|l| l.role == Role::Divider);
-    let mut vertices: Vec<(Site, u32, u32)> = (0_u32..)
-        .zip(&segments.all)
-        .filter(|(_, s)| divides(s.line))
-        .flat_map(|(number, s)| [(s.span.a, s.line, number), (s.span.b, s.line, number)])
-        .collect();
-    vertices.sort_unstable();
-    vertices.dedup();
+    let divides = |line: u32| {
+        lines
+            .get(line as usize)
+            .is_some_and(|l| l.role == Role::Divider)
+    };
+    let vertices = vertices(segments, divides);
     let mut waypoints = Waypoints::default();
     for group in vertices.chunk_by(|a, b| a.0 == b.0) {
-        let Some((site, ..)) = group.first().copied() else { continue };
+        let Some((site, ..)) = group.first().copied() else {
+            continue;
+        };
         let near = cells.near(site, reach.ceil() as i64);
         budget.spend(near.len())?;
         for number in near {
             let (segment, span) = (&segments.all[number as usize], &spans[number as usize]);
-            let own = || group.binary_search_by_key(&segment.line, |(_, line, _)| *line).is_ok();
+            let own = || {
+                group
+                    .binary_search_by_key(&segment.line, |(_, line, _)| *line)
+                    .is_ok()
+            };
             let beside = divides(segment.line) && beside(span, site, reach) && !own();
-            if beside && group.iter().any(|(.., other)| along(span, &spans[*other as usize])) {
+            if beside
+                && group
+                    .iter()
+                    .any(|(.., other)| along(span, &spans[*other as usize]))
+            {
+                budget.spend(COST_OF_RESULT)?;
                 waypoints.push(number, site);
             }
         }
@@ -48,14 +57,25 @@ pub(super) fn weld(
     Ok(waypoints)
 }
 
+/// The vertices of all dividers with their lines and segments, in order.
+fn vertices(segments: &Segments, divides: impl Fn(u32) -> bool) -> Vec<(Site, u32, u32)> {
+    let dividers = (0_u32..)
+        .zip(&segments.all)
+        .filter(|(_, s)| divides(s.line));
+    let ends = dividers.flat_map(|(n, s)| [(s.span.a, s.line, n), (s.span.b, s.line, n)]);
+    let mut vertices: Vec<(Site, u32, u32)> = ends.collect();
+    vertices.sort_unstable();
+    vertices
+}
+
 /// Whether two spans run nearly the same way, or nearly the opposite one.
-pub(super) fn along(a: &Span, b: &Span) -> bool {
+fn along(a: &Span, b: &Span) -> bool {
     let (ax, ay, bx, by) = (a.dx() as f64, a.dy() as f64, b.dx() as f64, b.dy() as f64);
     (ax * by - ay * bx).abs() <= ALONG * ax.hypot(ay) * bx.hypot(by)
 }
 
 /// Whether `p` lies within `reach` of the span, beside it and not beyond its ends.
-pub(super) fn beside(span: &Span, p: Site, reach: f64) -> bool {
+fn beside(span: &Span, p: Site, reach: f64) -> bool {
     let (along, squared) = (span.along(p), span.squared());
     if along <= 0 || along >= squared {
         return false;
