@@ -90,12 +90,23 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
 fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
     let report = report_of(loaded);
     let mut out = vec![
-        ("takeoff.json".to_owned(), report::json::takeoff(&report).into_bytes()),
-        ("takeoff.csv".to_owned(), report::csv::takeoff(&report).into_bytes()),
-        ("takeoff.txt".to_owned(), report::text::takeoff(&report, WIDTH).into_bytes()),
+        (
+            "takeoff.json".to_owned(),
+            report::json::takeoff(&report).into_bytes(),
+        ),
+        (
+            "takeoff.csv".to_owned(),
+            report::csv::takeoff(&report).into_bytes(),
+        ),
+        (
+            "takeoff.txt".to_owned(),
+            report::text::takeoff(&report, WIDTH).into_bytes(),
+        ),
     ];
     let floor = &loaded.survey;
-    let tables = order::pieces(floor).into_iter().chain(schedule::pieces(floor));
+    let tables = order::pieces(floor)
+        .into_iter()
+        .chain(schedule::pieces(floor));
     out.extend(tables.map(|(name, text)| (name, text.into_bytes())));
     out.extend(crew_map(loaded)?);
     Ok(out)
@@ -104,7 +115,9 @@ fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
 /// The sheets of the crew map, one SVG each.
 fn crew_map(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
     let floor = &loaded.survey;
-    let name = Path::new(&loaded.sketch.name).file_name().and_then(|n| n.to_str());
+    let name = Path::new(&loaded.sketch.name)
+        .file_name()
+        .and_then(|n| n.to_str());
     let inputs = Inputs {
         job: &floor.sketch.job,
         slab: &floor.slab,
@@ -114,7 +127,11 @@ fn crew_map(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
         source_name: name.unwrap_or_default(),
         digest: &digest(&loaded.sketch.text),
     };
-    let options = Options { audience: Audience::Crew, paper: None, scale: None };
+    let options = Options {
+        audience: Audience::Crew,
+        paper: None,
+        scale: None,
+    };
     match compose(&inputs, &options) {
         Ok(sheets) => {
             let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
@@ -129,5 +146,8 @@ fn crew_map(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
 
 /// SHA-256 of a text in hexadecimal, so that a print can be matched with the sketch it was made from.
 fn digest(text: &str) -> String {
-    Sha256::digest(text).iter().map(|byte| format!("{byte:02x}")).collect()
+    Sha256::digest(text)
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
 }

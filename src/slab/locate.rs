@@ -168,10 +168,17 @@ impl<'a> Locator<'a> {
         span: Span,
     ) -> Option<Point> {
         let (a, b) = (self.corner(&first.0), self.corner(&second.0));
-        let ties = Ties { a: a?, b: b?, ra: first.1.value.m(), rb: second.1.value.m() };
+        let ties = Ties {
+            a: a?,
+            b: b?,
+            ra: first.1.value.m(),
+            rb: second.1.value.m(),
+        };
         let numbers = (first.0.value, second.0.value);
         let units = self.units;
-        ties.meet(side).map_err(|gap| self.found.push(ties.apart(numbers, gap, units, span))).ok()
+        ties.meet(side)
+            .map_err(|gap| self.found.push(ties.apart(numbers, gap, units, span)))
+            .ok()
     }
 
     /// A path of points and arcs.
@@ -249,9 +256,7 @@ impl<'a> Locator<'a> {
     fn line_form(&mut self, form: &'a At<LineForm>) -> Option<Path> {
         match &form.value {
             LineForm::Path(path) => self.path(path),
-            LineForm::X { x, from, to } => {
-                self.across(x, from.as_ref(), to.as_ref(), Point::new)
-            }
+            LineForm::X { x, from, to } => self.across(x, from.as_ref(), to.as_ref(), Point::new),
             LineForm::Y { y, from, to } => {
                 self.across(y, from.as_ref(), to.as_ref(), |y, x| Point::new(x, y))
             }
@@ -366,7 +371,11 @@ impl Ties {
     ) -> Diagnostic {
         let apart = (self.b - self.a).hypot();
         let short = apart > self.ra + self.rb;
-        let fault = if short { "too short" } else { "too long or too short" };
+        let fault = if short {
+            "too short"
+        } else {
+            "too long or too short"
+        };
         Diagnostic::error(
             "ties-do-not-meet",
             format!(

@@ -156,7 +156,11 @@ fn by_corners(path: &PathForm, units: Units, found: &mut Vec<Diagnostic>) -> Opt
     for i in 0..count {
         let (a, b) = (corners[i], corners[(i + 1) % count]);
         let back = path.vertices.get(count).or(path.vertices.first());
-        let vertex = if i + 1 < count { path.vertices.get(i + 1) } else { back };
+        let vertex = if i + 1 < count {
+            path.vertices.get(i + 1)
+        } else {
+            back
+        };
         let segment = match vertex.and_then(|v| v.via.as_ref()) {
             None => Segment::Line { a, b },
             Some(via) => {
@@ -192,10 +196,19 @@ fn corner(
 ) -> Option<Point> {
     match &form.value {
         PointForm::Xy(x, y) => return Some(Point::new(x.m(), y.m())),
-        PointForm::Ties { first, second, side } => {
+        PointForm::Ties {
+            first,
+            second,
+            side,
+        } => {
             let at = |number: &At<usize>| number.value.checked_sub(1).and_then(|i| before.get(i));
             if let (Some(&a), Some(&b)) = (at(&first.0), at(&second.0)) {
-                let ties = Ties { a, b, ra: first.1.value.m(), rb: second.1.value.m() };
+                let ties = Ties {
+                    a,
+                    b,
+                    ra: first.1.value.m(),
+                    rb: second.1.value.m(),
+                };
                 let numbers = (first.0.value, second.0.value);
                 return ties
                     .meet(*side)

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import shapely
-from areas import TOUCH
+from areas import TOUCH, patch
 from lines import rings_of, segments
 
 INCH = 0.0254
@@ -28,22 +28,20 @@ def unfit(sketch, areas):
     return None
 
 
-def judged(reference, working):
-    """None if the floor is fit, else why not."""
-    sketch, areas, lines, panels = working
-    if why := unfit(sketch, areas):
-        return why
+def crossed(areas, lines, panels):
+    """None, or why the joints will not do."""
     if any(2 * p.area / p.length < 0.06 for p in panels):
         return "sliver"
-    if short := [j["id"] for j in reference["joints"] if 0 < j["length_m"] < 0.05]:
-        return f"{short[0]} is all but wholly on top of another joint or off the floor"
-    for check in (end_checks, angle_checks):
-        if why := check(areas, lines):
-            return why
+    for (name, _), length in zip(lines.sketch.joints, lines.joint_lengths()):
+        if 0 < length < 0.05:
+            return f"{name} is all but wholly on top of another joint or off the floor"
+    return end_checks(areas, lines) or angle_checks(areas, lines)
+
+
+def slotted(areas, hand_edge):
+    """A slot that the grinder just fits into: a hundredth of a millimetre makes a difference that it should not."""
     wider = areas.hand_edge(areas.gap + 1e-5)
-    if abs(wider - reference["area"]["hand_edge_m2"]) > 1e-5 * 4 * areas.solid.boundary.length:
-        return "slot as wide as the grinder"
-    return None
+    return abs(wider - hand_edge) > 1e-5 * 4 * areas.solid.boundary.length
 
 
 def closes(sketch, off):
@@ -60,7 +58,8 @@ def inside_checks(sketch, areas):
     spalls = [sketch.shape(item) for item in sketch.file.get("spalls") or []]
     if not all(areas.k.contains(s) for s in spalls):
         return "spall over an edge"
-    if any(abs(a.distance(b) - 18 * INCH) < 0.05 for a in spalls for b in spalls):
+    cut = [patch(s, 3 * INCH) for s in spalls]
+    if any(abs(a.distance(b) - 12 * INCH) < 0.02 for a in cut for b in cut):
         return "patches about a foot apart"
     if any(shapely.LineString(line).intersection(areas.k).length < 0.1 for _, line in sketch.cracks):
         return "crack off the floor"

@@ -36,7 +36,7 @@ def rounded(value):
 
 
 def measure(text, folder=None):
-    """The values, and the working for those who judge a floor."""
+    """The values, rounded to a tenth of a micron, a tenth of a square millimetre."""
     sketch = Sketch(text, folder)
     areas = Areas(sketch)
     lines = Lines(sketch, areas)
@@ -57,4 +57,4 @@ def measure(text, folder=None):
         "lippage": records,
         "totals": {"hand_grind_m": float(sum(r["hand_length_m"] for r in records)), "hand_grind_m2": bands},
     }
-    return rounded(values), (sketch, areas, lines, panels)
+    return rounded(values)

@@ -3,7 +3,7 @@
 Left out on purpose, because a rule of the specification changes there by a jump and one part in a million
 decides: a joint's end between 1.93 and 2.07 in from what it nearly reaches, or near two things at once;
 near-parallel lines between 1/12 and 3 in apart (1/8 in is where two paths become one); joints that meet
-at less than 12 degrees; slivers of panels; slots exactly as wide as the grinder. `judged` refuses such a
+at less than 12 degrees; slivers of panels; slots exactly as wide as the grinder. judge.py refuses such a
 floor and the next try of the same seed is taken.
 """
 
@@ -12,7 +12,8 @@ import random
 
 from areas import Areas
 from furnish import furnished
-from judge import judged, unfit
+from judge import crossed, slotted, unfit
+from lines import Lines
 from measure import measure
 from sketch import Sketch
 
@@ -188,19 +189,21 @@ def sketch_text(seed, attempt):
     return furnished(Floor(Dice(seed * 1000 + attempt)), f"random floor {seed}")
 
 
-def make(seed, text_of=sketch_text, tries=100):
+def make(seed, text_of=sketch_text, tries=8):
     """The first try of a seed that no jump in the rules makes ambiguous, with its reference; None if all do."""
     for attempt in range(tries):
         text = text_of(seed, attempt)
         try:
             sketch = Sketch(text)
-            if unfit(sketch, Areas(sketch)):
+            areas = Areas(sketch)
+            if unfit(sketch, areas):
                 continue
-            reference, working = measure(text)
-        except AssertionError as failed:
-            raise RuntimeError(f"seed {seed}, try {attempt}: {failed}") from failed
+            lines = Lines(sketch, areas)
+            if crossed(areas, lines, lines.panels()):
+                continue
+            reference = measure(text)
         except (ValueError, IndexError):
             continue  # a station beyond the end of its joint, or an outline that crosses itself
-        if judged(reference, working) is None:
+        if not slotted(areas, reference["area"]["hand_edge_m2"]):
             return {"seed": seed, "try": attempt, "sketch": text, "reference": reference}
     return None

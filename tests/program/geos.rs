@@ -3,7 +3,6 @@
 //! `tests/geos/reference.py` reads the same sketches with its own reader and computes with Shapely; its values are
 //! stored beside it. What it leaves out on purpose, and why, stands in `tests/geos/random_floors.py`.
 
-
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
