@@ -206,8 +206,8 @@ fn resins(inputs: &Inputs) -> Option<Caution> {
     let work = inputs.takeoff.area.coated_m2 > 0.0;
     work.then(|| {
         caution(
-            "Resins and vapours",
-            "Amines and isocyanates sensitise skin and lungs: protect as each data sheet says. Pilot lights out before anything with vapour is opened. \
+            "Resins and vapors",
+            "Amines and isocyanates sensitize skin and lungs: protect as each data sheet says. Pilot lights out before anything with vapor is opened. \
              Data sheets and local code go before this sheet.",
         )
     })
