@@ -32,10 +32,16 @@ pub(super) fn place(folder: &Path, pieces: &[Piece]) -> Result<()> {
         _ => {}
     }
     let fresh = Fresh::new(parent, folder)?;
-    for (name, bytes) in pieces {
-        write(&fresh.0.join(name), bytes)?;
+    let listed = contents(pieces);
+    let all = pieces.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    let mut written = Vec::with_capacity(pieces.len() + 1);
+    for (name, bytes) in all.chain([(CONTENTS, listed.as_bytes())]) {
+        written.push(write(&fresh.0.join(name), bytes)?);
     }
-    write(&fresh.0.join(CONTENTS), contents(pieces).as_bytes())?;
+    // Only once all are written: the first call then carries most of what the others wait for.
+    for file in &written {
+        file.sync_all()?;
+    }
     File::open(&fresh.0)?.sync_all()?;
     if folder.is_dir() {
         exchange(&fresh.0, folder)?;
@@ -45,10 +51,10 @@ pub(super) fn place(folder: &Path, pieces: &[Piece]) -> Result<()> {
     }
 }
 
-fn write(path: &Path, bytes: &[u8]) -> Result<()> {
+fn write(path: &Path, bytes: &[u8]) -> Result<File> {
     let mut file = File::create_new(path)?;
     file.write_all(bytes)?;
-    file.sync_all()
+    Ok(file)
 }
 
 fn contents(pieces: &[Piece]) -> String {
