@@ -22,6 +22,9 @@ pub struct Survey {
     pub order: Order,
 }
 
+/// The source of a finding that compares the sketch with itself and with nothing published.
+const OWN_RULE: &str = "how a sketch is read and counted: docs/sketch.md, docs/formulas.md";
+
 /// Computes a floor from a sketch that was read without errors.
 ///
 /// # Errors
@@ -50,6 +53,9 @@ pub fn survey(
         severity: Severity::Warning,
         ..fault
     }));
+    for finding in &mut found {
+        finding.source.get_or_insert(OWN_RULE);
+    }
     crate::finding::sort(&mut found);
     takeoff.findings = found;
     let system = named.map(|n| n.value.as_str());

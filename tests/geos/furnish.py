@@ -3,6 +3,9 @@
 import math
 
 INCH = 0.0254
+# The corners of a broken piece, for a width and height of one. Its smallest rectangle lies on its base and is smaller
+# than any other by more than one part in a hundred; many a plainer shape has two of one size, and the patch hangs on which.
+SPALL = ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.3), (0.1, 0.5), (-0.4, 0.2))
 
 
 def furnished(floor, name):
@@ -247,7 +250,7 @@ def spalls(floor, joints):
         t = dice.real(0.2, 1.3)
         for dx in (0.0, 0.45):
             w, h, c, s = dice.real(0.1, 0.25), dice.real(0.1, 0.2), math.cos(t), math.sin(t)
-            ring = [floor.p(x + dx + i * w * c - j * h * s, y + i * w * s + j * h * c) for i, j in ((-0.5, -0.5), (0.5, -0.5), (0.4, 0.5), (-0.5, 0.4))]
+            ring = [floor.p(x + dx + i * w * c - j * h * s, y + i * w * s + j * h * c) for i, j in SPALL]
             add(f"polygon: {pen.path(ring)}", 1.0)
     return items
 

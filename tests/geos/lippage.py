@@ -9,13 +9,14 @@ from sketch import COMPASS
 
 
 def profile(sketch, item):
-    """Stretches of (station, step, station, step), metres; a null reading breaks the profile."""
+    """Stretches of (station, step, station, step), metres, and the greatest step read; a null reading breaks the profile."""
     if "readings" in item:
         readings = [(sketch.plan(s), None if h in ("null", "~", "") else sketch.small(h)) for s, h in item["readings"]]
     else:
         step = sketch.small(item["step"])
         readings = [(sketch.plan(item["from"]), step), (sketch.plan(item["to"]), step)]
-    return [(a, x, b, y) for (a, x), (b, y) in zip(readings, readings[1:]) if x is not None and y is not None]
+    stretches = [(a, x, b, y) for (a, x), (b, y) in zip(readings, readings[1:]) if x is not None and y is not None]
+    return stretches, max(h for _, h in readings if h is not None)
 
 
 def high_parts(stretches, threshold):
@@ -69,14 +70,14 @@ def lippage(sketch, net):
     for item in sketch.file.get("lippage") or []:
         along = item["along"]
         line = sketch.line(along) if isinstance(along, str) else sketch.path(along)
-        stretches = profile(sketch, item)
+        stretches, greatest = profile(sketch, item)
         parts = list(high_parts(stretches, threshold))
         records.append({
             "id": item["id"],
-            "max_step_mm": max(max(x, y) for _, x, _, y in stretches) * 1000,
-            "hand_length_m": sum(b - a for a, _, b, _ in parts),
-            "hand_area_m2": sum(feather * (b - a) * (x + y) / 2 for a, x, b, y in parts),
-            "removed_l": sum(feather / 2 * (b - a) * (x * x + x * y + y * y) / 3 for a, x, b, y in parts) * 1000,
+            "max_step_mm": greatest * 1000,
+            "hand_length_m": sum((b - a for a, _, b, _ in parts), 0.0),
+            "hand_area_m2": sum((feather * (b - a) * (x + y) / 2 for a, x, b, y in parts), 0.0),
+            "removed_l": sum((feather / 2 * (b - a) * (x * x + x * y + y * y) / 3 for a, x, b, y in parts), 0.0) * 1000,
         })
         strips += band(line, parts, high_side(item, line), feather)
     return records, shapely.union_all(strips, **GRID).intersection(net, **GRID).area

@@ -277,3 +277,24 @@ fn the_printed_shop_book_reads_back_as_itself() {
     };
     assert_eq!(values(&book), values(&again));
 }
+
+#[test]
+fn every_finding_names_its_line_and_its_source() {
+    let sketches = Path::new(env!("CARGO_MANIFEST_DIR")).join("sketches");
+    for name in [
+        "harrow-lane-garage",
+        "mill-street-kitchen",
+        "dock-road-boat-shop",
+    ] {
+        let file = format!("{name}.yaml");
+        let (code, out, err) = run(&["takeoff", &file, "--format", "json"], &sketches);
+        assert_eq!(code, 0, "{err}");
+        let json: serde_json::Value = serde_json::from_str(&out).expect("JSON");
+        for finding in json["findings"].as_array().expect("findings") {
+            for key in ["severity", "code", "message", "source"] {
+                assert!(finding[key].is_string(), "{name}: {key} of {finding}");
+            }
+            assert!(finding["line"].is_u64(), "{name}: line of {finding}");
+        }
+    }
+}
