@@ -183,20 +183,27 @@ def patch(shape, extend):
     return rectangle(center, u, max(w, least[0]), max(h, least[1]))
 
 
+def clusters(shapes, apart):
+    """Which shapes hang together by gaps of less than `apart`: lists of numbers."""
+    groups = []
+    for i, shape in enumerate(shapes):
+        joined = [g for g in groups if any(shapes[j].distance(shape) < apart - 1e-9 for j in g)]
+        groups = [g for g in groups if g not in joined] + [sum(joined, []) + [i]]
+    return groups
+
+
+def together(groups):
+    """All the names, and one rectangle around all the shapes."""
+    return [n for names, _ in groups for n in names], rectangle(*smallest_rectangle(shapely.union_all([s for _, s in groups])))
+
+
 def patches(spalls, extend, apart):
     """For each (id, shape) the area of the patch it ends in, patches nearer than `apart` merged."""
     groups = [([name], patch(shape, extend)) for name, shape in spalls]
-    merged = True
-    while merged:
-        merged = False
-        for i in range(len(groups)):
-            for j in range(i + 1, len(groups)):
-                if not merged and groups[i][1].distance(groups[j][1]) < apart - 1e-9:
-                    both = rectangle(*smallest_rectangle(shapely.union_all([groups[i][1], groups[j][1]])))
-                    groups[i] = (groups[i][0] + groups[j][0], both)
-                    del groups[j]
-                    merged = True
-                    break
-            if merged:
-                break
+    while True:
+        near = clusters([shape for _, shape in groups], apart)
+        if all(len(c) == 1 for c in near):
+            break
+        # A rectangle around one patch would be that patch, but for a last bit.
+        groups = [groups[c[0]] if len(c) == 1 else together([groups[i] for i in c]) for c in near]
     return {name: shape.area for names, shape in groups for name in names}

@@ -189,7 +189,7 @@ def sketch_text(seed, attempt):
     return furnished(Floor(Dice(seed * 1000 + attempt)), f"random floor {seed}")
 
 
-def make(seed, text_of=sketch_text, tries=6):
+def make(seed, text_of=sketch_text, tries=8):
     """The first try of a seed that no jump in the rules makes ambiguous, with its reference; None if all do."""
     for attempt in range(tries):
         text = text_of(seed, attempt)
