@@ -11,6 +11,7 @@ use sha2::{Digest, Sha256};
 use crate::cli::PacketArgs;
 use crate::ink::Sheet;
 use crate::sheet::{Audience, Inputs, Options, compose};
+use crate::slab::Slab;
 use crate::{order, report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
@@ -112,9 +113,34 @@ fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
     Ok(out)
 }
 
+/// Most items one crew map is drawn with. Tags of more have no room on one sheet, and looking for
+/// room takes minutes; dividing a floor over several sheets is not there yet.
+const MOST_ITEMS: usize = 600;
+
+/// Everything of a floor that gets a tag.
+fn items(slab: &Slab) -> usize {
+    slab.joints.len()
+        + slab.cracks.len()
+        + slab.spalls.len()
+        + slab.blemishes.len()
+        + slab.lippage.len()
+        + slab.keep_outs.len()
+        + slab.uncoated.len()
+        + slab.moisture.len()
+}
+
 /// The sheets of the crew map, one SVG each.
 fn crew_map(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
     let floor = &loaded.survey;
+    let count = items(&floor.slab);
+    if count > MOST_ITEMS {
+        terminal::message(&format!(
+            "warning: {}: no crew map is drawn: one sheet holds up to {MOST_ITEMS} items and this floor has {count}\n\
+             hint: split the sketch along a joint; the tables of the packet are whole\n",
+            loaded.sketch.name
+        ));
+        return Ok(Vec::new());
+    }
     let name = Path::new(&loaded.sketch.name)
         .file_name()
         .and_then(|n| n.to_str());

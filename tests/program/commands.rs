@@ -298,3 +298,20 @@ fn every_finding_names_its_line_and_its_source() {
         }
     }
 }
+
+#[test]
+fn a_floor_with_more_items_than_a_sheet_holds_gets_its_tables_and_is_told() {
+    let crack = |i: usize| {
+        format!(
+            "  - {{path: [[{0}, 2], [{0}, 9]], width: 1/16}}\n",
+            1 + i % 18
+        )
+    };
+    let cracks: String = (0..601).map(crack).collect();
+    let (dir, _) = folder(&format!("{GOOD}cracks:\n{cracks}"));
+    let (code, _, err) = run(&["packet", "floor.yaml"], dir.path());
+    assert_eq!(code, 0, "{err}");
+    assert!(err.contains("no crew map is drawn"), "{err}");
+    assert!(dir.path().join("out/floor/takeoff.json").exists());
+    assert!(!dir.path().join("out/floor/crew-map.svg").exists());
+}
