@@ -219,6 +219,22 @@ impl RegionLocator {
     }
 }
 
+/// The same ring, counter-clockwise.
+#[must_use]
+pub fn counter_clockwise(mut ring: Vec<Point>) -> Vec<Point> {
+    let twice: f64 = (0..ring.len())
+        .map(|i| {
+            ring[i]
+                .to_vec2()
+                .cross(ring[(i + 1) % ring.len()].to_vec2())
+        })
+        .sum();
+    if twice < 0.0 {
+        ring.reverse();
+    }
+    ring
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

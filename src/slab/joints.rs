@@ -43,7 +43,8 @@ fn one<'a>(joint: &'a sketch::Joint, locator: &mut Locator<'a>) -> Option<Joint>
 }
 
 /// Intervals as stretches.
-pub(super) fn stretches(intervals: &Intervals) -> Vec<Stretch> {
+#[must_use]
+pub fn stretches(intervals: &Intervals) -> Vec<Stretch> {
     intervals
         .as_slice()
         .iter()

@@ -13,6 +13,7 @@ mod shapes;
 mod zones;
 
 pub use floor::ON_TOP;
+pub use joints::stretches;
 pub use locate::FARTHEST;
 pub use model::*;
 pub use outline::{CLOSED_SILENTLY, LEAST_TOLERANCE, TOLERANCE_RATIO};
@@ -20,7 +21,7 @@ pub use outline::{CLOSED_SILENTLY, LEAST_TOLERANCE, TOLERANCE_RATIO};
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::geometry::arrangement::{ArrangementError, Class};
 use crate::geometry::clip::Clipper;
-use crate::geometry::region::Region;
+use crate::geometry::region::{Region, counter_clockwise};
 use crate::shop::Shop;
 use crate::sketch::Sketch;
 use floor::{Floor, Parts};
@@ -36,7 +37,7 @@ pub fn resolve(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) 
     let Some(outline) = outline::outline(&sketch.slab.outline, sketch.units, &mut found) else {
         return (None, found);
     };
-    let enclosed = Region::from_rings(&[shapes::counter_clockwise(outline.path.ring())]);
+    let enclosed = Region::from_rings(&[counter_clockwise(outline.path.ring())]);
     let clipper = Clipper::new(&enclosed);
     let mut locator = Locator::new(sketch, &outline, &clipper);
     let parts = placed(sketch, &outline, &enclosed, &mut locator);

@@ -8,7 +8,7 @@ use super::{Form, Shape};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::crossing::first_self_crossing;
 use crate::geometry::path::Path;
-use crate::geometry::region::Region;
+use crate::geometry::region::{Region, counter_clockwise};
 use crate::quantity::write;
 use crate::sketch::{At, ShapeForm};
 
@@ -181,19 +181,4 @@ fn mitre(corner: &[Point], half: f64) -> Option<Vec<Point>> {
         vec![corner[1], p, q]
     };
     Some(points)
-}
-
-/// The same ring, counter-clockwise.
-pub(super) fn counter_clockwise(mut ring: Vec<Point>) -> Vec<Point> {
-    let twice: f64 = (0..ring.len())
-        .map(|i| {
-            ring[i]
-                .to_vec2()
-                .cross(ring[(i + 1) % ring.len()].to_vec2())
-        })
-        .sum();
-    if twice < 0.0 {
-        ring.reverse();
-    }
-    ring
 }

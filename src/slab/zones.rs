@@ -7,7 +7,7 @@ use super::{DiagonalCheck, Opening, Outline, Shape, Zone};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::region::Region;
 use crate::quantity::write;
-use crate::sketch::{self, Span};
+use crate::sketch::{self, At, ShapeForm, Span};
 
 /// A share of a shape's area; less than this outside the outline is rounding, not a sketch.
 const STICKS_OUT: f64 = 1e-6;
@@ -43,25 +43,17 @@ pub(super) fn keep_outs<'a>(
     enclosed: &Region,
     locator: &mut Locator<'a>,
 ) -> Vec<Zone> {
-    let one = |zone: &'a sketch::KeepOut, locator: &mut Locator<'a>| {
-        let shape = locator.shape(&zone.id.value, &zone.shape)?;
-        on_slab(
-            &zone.id.value,
-            "keep-out",
-            &shape,
-            enclosed,
-            zone.shape.span,
-            locator,
-        )?;
-        Some(Zone {
-            id: zone.id.value.clone(),
-            what: zone.what.clone(),
-            flush: zone.flush,
-            shape,
-            span: zone.id.span,
+    zones
+        .iter()
+        .filter_map(|zone| {
+            let placed = placed("keep-out", &zone.id, &zone.shape, enclosed, locator)?;
+            Some(Zone {
+                what: zone.what.clone(),
+                flush: zone.flush,
+                ..placed
+            })
         })
-    };
-    zones.iter().filter_map(|zone| one(zone, locator)).collect()
+        .collect()
 }
 
 pub(super) fn uncoated<'a>(
@@ -69,25 +61,35 @@ pub(super) fn uncoated<'a>(
     enclosed: &Region,
     locator: &mut Locator<'a>,
 ) -> Vec<Zone> {
-    let one = |zone: &'a sketch::Uncoated, locator: &mut Locator<'a>| {
-        let shape = locator.shape(&zone.id.value, &zone.shape)?;
-        on_slab(
-            &zone.id.value,
-            "uncoated part",
-            &shape,
-            enclosed,
-            zone.shape.span,
-            locator,
-        )?;
-        Some(Zone {
-            id: zone.id.value.clone(),
-            what: zone.what.clone(),
-            flush: true,
-            shape,
-            span: zone.id.span,
+    zones
+        .iter()
+        .filter_map(|zone| {
+            let placed = placed("uncoated part", &zone.id, &zone.shape, enclosed, locator)?;
+            Some(Zone {
+                what: zone.what.clone(),
+                ..placed
+            })
         })
-    };
-    zones.iter().filter_map(|zone| one(zone, locator)).collect()
+        .collect()
+}
+
+/// A flush zone without words, held against the outline.
+fn placed<'a>(
+    kind: &str,
+    id: &At<String>,
+    form: &'a At<ShapeForm>,
+    enclosed: &Region,
+    locator: &mut Locator<'a>,
+) -> Option<Zone> {
+    let shape = locator.shape(&id.value, form)?;
+    on_slab(&id.value, kind, &shape, enclosed, form.span, locator)?;
+    Some(Zone {
+        id: id.value.clone(),
+        what: None,
+        flush: true,
+        shape,
+        span: id.span,
+    })
 }
 
 /// Notes an error for a shape wholly outside the outline and a warning for one that sticks out.

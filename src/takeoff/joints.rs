@@ -7,7 +7,7 @@ use crate::geometry::stretch::Intervals;
 use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
 use crate::sketch::{JointKind, Treatment};
-use crate::slab::{Joint, Slab, Stretch};
+use crate::slab::{Joint, Slab, Stretch, stretches};
 
 /// Sealant is half as deep as it is wide, m: at least 1/4 in (architectural detailing text).
 pub(super) const SEALANT_LEAST: f64 = 0.25 * M_PER_IN;
@@ -137,14 +137,6 @@ fn honor(work: &mut JointWork, joint: &Joint, shop: &Shop) {
 /// is minus nought.
 pub(super) fn total(stretches: &[Stretch]) -> f64 {
     stretches.iter().map(Stretch::length).sum::<f64>() + 0.0
-}
-
-fn stretches(intervals: &Intervals) -> Vec<Stretch> {
-    intervals
-        .as_slice()
-        .iter()
-        .map(|&(from_m, to_m)| Stretch { from_m, to_m })
-        .collect()
 }
 
 /// Depth of sealant in a joint of this width, m: half the width, at least 1/4 in, at most 1/2 in

@@ -3,7 +3,7 @@
 use kurbo::{Point, Vec2};
 
 use super::{LippageWork, StepStretch};
-use crate::geometry::region::Region;
+use crate::geometry::region::{Region, counter_clockwise};
 use crate::shop::Shop;
 use crate::sketch::Hand;
 use crate::slab::Lippage;
@@ -125,20 +125,10 @@ fn fan(at: Point, from: Vec2, to: Vec2, radius: f64, sign: f64) -> Option<Vec<Po
 
 /// All bands as they lie on the floor: merged, and clipped to K.
 pub(super) fn on_floor(steps: &[LippageWork], net: &Region) -> Region {
-    let pieces = steps.iter().flat_map(|s| &s.band).map(|ring| {
-        let twice: f64 = (0..ring.len())
-            .map(|i| {
-                ring[i]
-                    .to_vec2()
-                    .cross(ring[(i + 1) % ring.len()].to_vec2())
-            })
-            .sum();
-        let mut ring = ring.clone();
-        if twice < 0.0 {
-            ring.reverse();
-        }
-        Region::from_rings(&[ring])
-    });
+    let pieces = steps
+        .iter()
+        .flat_map(|s| &s.band)
+        .map(|ring| Region::from_rings(&[counter_clockwise(ring.clone())]));
     Region::union_all(pieces.collect()).intersection(net)
 }
 
