@@ -1,5 +1,7 @@
 //! Spacing, shape and corners of panels.
 
+use std::collections::BTreeMap;
+
 use kurbo::{Point, Vec2};
 
 use super::Facts;
@@ -21,8 +23,10 @@ const GUARD: f64 = 1e-6;
 const RE_ENTRANT: f64 = 0.087;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
+    let joints = facts.slab.joints.iter();
+    let lines: BTreeMap<&str, Span> = joints.map(|j| (j.id.as_str(), j.span)).collect();
     for panel in &facts.slab.panels {
-        let span = place(facts.slab, panel);
+        let span = place(facts.slab, panel, &lines);
         if let Some(finding) = spacing(facts, panel) {
             out.push(finding.at(span));
         }
@@ -63,10 +67,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
 }
 
 /// A panel has no line of its own in a sketch: the first joint that bounds it has.
-fn place(slab: &Slab, panel: &Panel) -> Span {
+fn place(slab: &Slab, panel: &Panel, lines: &BTreeMap<&str, Span>) -> Span {
     let first = panel.joints.first();
-    let joint = first.and_then(|id| slab.joints.iter().find(|j| j.id == *id));
-    joint.map_or(slab.outline.span, |j| j.span)
+    let joint = first.and_then(|id| lines.get(id.as_str()));
+    joint.copied().unwrap_or(slab.outline.span)
 }
 
 fn spacing(facts: &Facts<'_>, panel: &Panel) -> Option<Diagnostic> {
