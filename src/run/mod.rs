@@ -2,6 +2,7 @@
 
 mod check;
 mod days;
+mod drawings;
 mod exit;
 mod load;
 mod order;
