@@ -1,7 +1,7 @@
 //! A finished SVG as marks on paper, each with the groups it belongs to.
 
 use super::flatten::{letters, runs};
-use super::{Code, Report};
+use super::{Code, Report, bounds};
 use crate::ink::PaperPoint;
 use crate::sheet::place::PaperBox;
 use crate::{font, svg};
@@ -92,9 +92,16 @@ impl Drawing {
 /// Reads a file. Faults of the file itself are reported here; `None` if there is nothing to look at.
 pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
     let unreadable = |error: String| (Code::Unreadable, format!("not readable as SVG: {error}"));
-    let parsed = Document::parse(text)
-        .map_err(|e| unreadable(e.to_string()))
+    let parsed = bounds::of_text(text)
+        .map_or(Ok(()), |fault| Err(unreadable(fault)))
+        .and_then(|()| {
+            Document::parse_with_options(text, bounds::parsing())
+                .map_err(|e| unreadable(e.to_string()))
+        })
         .and_then(|document| {
+            if let Some(fault) = bounds::of_document(&document) {
+                return Err(unreadable(fault));
+            }
             check_file(&document, report);
             let (with_ids, classes) = name_groups(text, &document);
             let tree = usvg::Tree::from_str(&with_ids, &font::reading_options());
@@ -124,6 +131,14 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
     };
     let mut reader = Reader { drawing, classes };
     reader.group(tree.root(), 0);
+    if let Some(fault) = bounds::of_drawing(&reader.drawing) {
+        report.fault(
+            Code::Unreadable,
+            &[],
+            format!("not readable as a sheet: {fault}"),
+        );
+        return None;
+    }
     check_all_text_drawn(&document, &reader.drawing, report);
     Some(reader.drawing)
 }

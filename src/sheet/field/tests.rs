@@ -1,0 +1,211 @@
+use super::*;
+use crate::sheet::Audience;
+use crate::sheet::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options};
+
+fn asked(shop: &Shop, units: Units, expected: Expected) -> Blank<'_> {
+    Blank {
+        units,
+        paper: None,
+        scale: None,
+        expected,
+        shop,
+    }
+}
+
+fn faults(sheets: &[Sheet]) -> Vec<String> {
+    let files: Vec<(String, String)> = sheets
+        .iter()
+        .map(|s| (s.name.clone(), crate::svg::write_with(s, false)))
+        .collect();
+    let files: Vec<(&str, &str)> = files
+        .iter()
+        .map(|(n, f)| (n.as_str(), f.as_str()))
+        .collect();
+    let found = crate::audit::audit_set(&files);
+    found.iter().map(ToString::to_string).collect()
+}
+
+fn text(sheets: &[Sheet]) -> String {
+    sheets
+        .iter()
+        .map(|s| crate::svg::write_with(s, false))
+        .collect()
+}
+
+#[test]
+fn blank_sheets_of_every_paper_pass_the_audit() {
+    let shop = crate::shop::built_in();
+    for units in [Units::Us, Units::Metric] {
+        for size in Size::ALL {
+            for paper in [Paper::portrait(size), Paper::landscape(size)] {
+                let sheets = blank(&Blank {
+                    paper: Some(paper),
+                    ..asked(&shop, units, Expected::Area(46.0))
+                })
+                .expect("a sheet");
+                assert_eq!(faults(&sheets), Vec::<String>::new(), "{paper:?} {units:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn demonstration_floors_pass_the_audit() {
+    for sketch in [GARAGE, KITCHEN, BOAT_SHOP] {
+        let survey = floor(sketch);
+        let sheets = compose(&inputs(&survey), &options(Audience::Field)).expect("a sheet");
+        assert_eq!(
+            faults(&sheets),
+            Vec::<String>::new(),
+            "{}",
+            survey.sketch.job.name
+        );
+        assert!(sheets[0].groups.iter().any(|g| g.id == "known"));
+    }
+}
+
+#[test]
+fn there_is_a_place_for_every_record_of_a_sketch() {
+    let shop = crate::shop::built_in();
+    let sheets = blank(&asked(&shop, Units::Us, Expected::Unknown)).expect("a sheet");
+    let ids: Vec<&str> = sheets
+        .iter()
+        .flat_map(|s| &s.groups)
+        .map(|g| g.id.as_str())
+        .collect();
+    for id in [
+        "grid",
+        "scale-bar",
+        "before-cutting",
+        "outline-walk",
+        "diagonals",
+        "openings",
+        "keep-outs",
+        "joints",
+        "cracks",
+        "spalls",
+        "blemishes",
+        "lippage",
+        "levels",
+        "moisture",
+        "conditions",
+        "coating",
+        "photos",
+    ] {
+        assert!(ids.contains(&id), "{id} of {ids:?}");
+    }
+    let text = text(&sheets);
+    for word in [
+        "KIND",
+        "FORMED",
+        "WIDTH",
+        "DEPTH",
+        "STRIP",
+        "WANDER",
+        "BURIED",
+        "Mohs",
+        "Humidity",
+        "Slab °F",
+        "Post-tension",
+        "Heating",
+        "buried",
+        "Asbestos",
+        "Power",
+        "Water",
+        "Access",
+        "color",
+        "Pour side",
+        "UNCOATED",
+        "unknown",
+    ] {
+        assert!(text.contains(word), "{word}");
+    }
+}
+
+#[test]
+fn the_tests_wanted_have_their_rows() {
+    let shop = crate::shop::built_in();
+    let rows = [
+        (Expected::Unknown, 3),
+        (Expected::Area(500.0 * M2_PER_FT2), 3),
+        (Expected::Size(60.0 * 0.3048, 40.0 * 0.3048), 5),
+        (Expected::Area(30_000.0 * M2_PER_FT2), 32),
+    ];
+    for (expected, wanted) in rows {
+        let sheets = blank(&asked(&shop, Units::Us, expected)).expect("a sheet");
+        let text = text(&sheets);
+        assert!(
+            text.contains(&format!("MOISTURE: {wanted} TESTS WANTED")),
+            "{expected:?}"
+        );
+        assert!(text.contains(&format!(">M{wanted}<")), "{expected:?}");
+        assert!(
+            !text.contains(&format!(">M{}<", wanted + 1)),
+            "{expected:?}"
+        );
+        assert_eq!(faults(&sheets), Vec::<String>::new(), "{expected:?}");
+    }
+}
+
+#[test]
+fn a_square_is_true_to_scale() {
+    let shop = crate::shop::built_in();
+    let sheets = blank(&Blank {
+        scale: Some(Scale { ratio: 48.0 }),
+        ..asked(&shop, Units::Us, Expected::Unknown)
+    })
+    .expect("a sheet");
+    let grid = &sheets[0].groups[0];
+    let Mark::Path(light) = &grid.marks[0] else {
+        panic!("lines")
+    };
+    let xs: Vec<f64> = light
+        .steps
+        .iter()
+        .filter_map(|s| match s {
+            crate::ink::Step::Move(p) => Some(p.x),
+            _ => None,
+        })
+        .take(3)
+        .collect();
+    // The lines at 1, 2 and 3 ft: a quarter of an inch apart.
+    assert!(
+        (xs[1] - xs[0] - 6.35).abs() < 1e-9 && (xs[2] - xs[1] - 6.35).abs() < 1e-9,
+        "{xs:?}"
+    );
+}
+
+#[test]
+fn another_visit_goes_on_where_the_last_one_ended() {
+    let survey = floor(GARAGE);
+    let visit = text(&compose(&inputs(&survey), &options(Audience::Field)).expect("a sheet"));
+    let last = survey
+        .slab
+        .joints
+        .iter()
+        .filter_map(|j| j.id[1..].parse::<usize>().ok())
+        .max();
+    let next = last.expect("joints") + 1;
+    assert!(visit.contains(&format!(">J{next}<")) && !visit.contains(">J1<"));
+    assert!(visit.contains(&survey.sketch.job.name));
+}
+
+#[test]
+fn rows_are_high_enough_to_write_in() {
+    const { assert!(block::ROW >= 7.0) };
+}
+
+#[test]
+fn a_floor_that_does_not_fit_says_so() {
+    let shop = crate::shop::built_in();
+    let found = blank(&Blank {
+        paper: Some(Paper::portrait(Size::Letter)),
+        scale: Some(Scale { ratio: 48.0 }),
+        ..asked(&shop, Units::Us, Expected::Size(30.0, 9.0))
+    })
+    .expect_err("no room");
+    assert_eq!(
+        found[0].message,
+        "the floor does not fit on 8 1/2 × 11 IN at 1/4\" = 1'-0\""
+    );
+}
