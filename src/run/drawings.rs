@@ -5,6 +5,7 @@ use std::path::Path;
 use sha2::{Digest, Sha256};
 
 use super::load::Loaded;
+use crate::audit;
 use crate::diagnostic::Diagnostic;
 use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
@@ -75,6 +76,30 @@ pub(super) fn pdf(loaded: &Loaded, sheets: &[Sheet]) -> Result<Vec<u8>, pdf::Err
     pdf::write(sheets, &metadata)
 }
 
+/// What the audit finds on the sheets of one set, as warnings; empty for a set in order.
+pub(super) fn faults(sketch: &str, sheets: &[(String, String)]) -> String {
+    let set: Vec<(&str, &str)> = sheets
+        .iter()
+        .map(|(n, t)| (n.as_str(), t.as_str()))
+        .collect();
+    let found = audit::audit_set(&set);
+    if found.is_empty() {
+        return String::new();
+    }
+    let mut out = String::new();
+    for fault in found.iter().take(MOST_SAID) {
+        out.push_str(&format!("warning[drawing-fault]: {sketch}: {fault}\n"));
+    }
+    if found.len() > MOST_SAID {
+        out.push_str(&format!("and {} faults more\n", found.len() - MOST_SAID));
+    }
+    out.push_str("hint: this is a fault of the program's drawing, not of the sketch; the quantities are whole, look at the sheet before it is used\n");
+    out
+}
+
+/// Most faults of one drawing that are said.
+const MOST_SAID: usize = 20;
+
 /// The program as a PDF names it.
 pub(super) fn creator() -> String {
     format!("slabwalk {}", env!("CARGO_PKG_VERSION"))
@@ -126,7 +151,23 @@ fn digest(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::day;
+    use super::{day, faults};
+
+    #[test]
+    fn a_fault_names_its_sheet_and_a_sound_sheet_says_nothing() {
+        let sheet = |size: &str| {
+            let svg = format!(
+                "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"100mm\" height=\"50mm\" viewBox=\"0 0 100 50\">\
+                 <text x=\"10\" y=\"20\" font-size=\"{size}\">NOTES</text></svg>"
+            );
+            [("crew-map-2.svg".to_owned(), svg)]
+        };
+        assert_eq!(faults("garage.yaml", &sheet("4")), "");
+        let said = faults("garage.yaml", &sheet("2"));
+        let start = "warning[drawing-fault]: garage.yaml: crew-map-2.svg: [small-text] \"NOTES\"";
+        assert!(said.starts_with(start), "{said}");
+        assert!(said.contains("the quantities are whole"), "{said}");
+    }
 
     #[test]
     fn a_day_is_three_numbers() {

@@ -108,13 +108,21 @@ fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
         .into_iter()
         .chain(schedule::pieces(floor));
     out.extend(tables.map(|(name, text)| (name, text.into_bytes())));
-    out.extend(drawing(loaded, Audience::Crew)?);
+    for audience in [Audience::Crew, Audience::Field] {
+        out.extend(drawing(loaded, audience)?);
+    }
     Ok(out)
 }
 
-/// The sheets of one drawing as SVG; a drawing that is left out, with a warning, gives none.
+/// The sheets of one drawing; a drawing that is left out, with a warning, gives none.
 fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
-    drawings::sheets(loaded, audience, Wish::default()).or_else(|found| {
+    drawings::sheets(loaded, audience, Wish::default()).or_else(|mut found| {
+        // The form for another visit is the only drawing that a job can do without.
+        if audience == Audience::Field {
+            found
+                .iter_mut()
+                .for_each(|d| d.severity = Severity::Warning);
+        }
         terminal::message(&loaded.render(&found));
         let bad = found.iter().any(|d| d.severity == Severity::Error);
         if bad {
@@ -125,18 +133,29 @@ fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
     })
 }
 
-/// A drawing as files: one SVG a sheet, and all sheets in one PDF.
+/// A drawing as files: one SVG a sheet, and all sheets in one PDF. The form for another visit is for paper alone.
+///
+/// What is written is read back first. A fault of the drawing is a fault of this program and not of the sketch, and the numbers
+/// are whole, so it is said and the packet is written all the same.
 fn drawing(loaded: &Loaded, audience: Audience) -> Result<Vec<Piece>, Exit> {
     let sheets = drawn(loaded, audience)?;
     let Some(first) = sheets.first() else {
         return Ok(Vec::new());
     };
-    let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
-    let mut out: Vec<Piece> = sheets.iter().map(written).collect();
+    let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s));
+    let texts: Vec<(String, String)> = sheets.iter().map(written).collect();
+    terminal::message(&drawings::faults(&loaded.sketch.name, &texts));
     let pdf = drawings::pdf(loaded, &sheets).map_err(|error| {
         terminal::message(&format!("error: {}.pdf: {error}\n", first.name));
         Exit::File
     })?;
-    out.push((format!("{}.pdf", first.name), pdf));
+    let mut out = vec![(format!("{}.pdf", first.name), pdf)];
+    if audience != Audience::Field {
+        out.extend(
+            texts
+                .into_iter()
+                .map(|(name, text)| (name, text.into_bytes())),
+        );
+    }
     Ok(out)
 }

@@ -49,7 +49,7 @@ pub enum Body {
         /// Printed words of each row.
         rows: Vec<Vec<String>>,
     },
-    /// Boxes with a small label, so many to a row.
+    /// Boxes with a small label, so many to a row. A tab in a label divides its box.
     Cells {
         /// Labels.
         labels: Vec<String>,
@@ -195,12 +195,18 @@ fn cells(marks: &mut Vec<Mark>, area: &Box2, row: f64, labels: &[String], across
     for (i, label) in labels.iter().enumerate() {
         let (column, line) = ((i % across) as f64, (i / across) as f64);
         let (x, y) = (area.left + column * width, area.top + line * row);
-        say(
-            marks,
-            at(x + AIR, middle(y, row)),
-            &words::fit(label, style::body(), width - AIR),
-            style::body(),
-        );
+        // Words with tabs between share the box, each with its own room behind it.
+        let parts: Vec<&str> = label.split('\t').collect();
+        let room = width / parts.len() as f64;
+        for (k, part) in parts.iter().enumerate() {
+            let on = at(x + AIR + k as f64 * room, middle(y, row));
+            say(
+                marks,
+                on,
+                &words::fit(part, style::body(), room - AIR),
+                style::body(),
+            );
+        }
         if column > 0.0 {
             marks.push(draw::line(at(x, y), at(x, y + row), FAINT));
         } else if line > 0.0 {

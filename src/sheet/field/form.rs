@@ -137,8 +137,8 @@ fn lengths(units: Units) -> Block {
 
 fn outline(units: Units) -> Block {
     let example = match units {
-        Units::Us => "E 24'   N 22' 3\"   W 8'   N45E 3'",
-        Units::Metric => "E 7.32   N 6.78   W 2.44   N45E 0.9",
+        Units::Us => "E 24', N 22' 3\", W 8', N45E 3'",
+        Units::Metric => "E 7.32, N 6.78, W 2.44, N45E 0.9",
     };
     Block {
         id: "outline-walk",
@@ -154,7 +154,7 @@ fn outline(units: Units) -> Block {
 }
 
 fn checks() -> Block {
-    let diagonal = "from      to      is".to_owned();
+    let diagonal = "from\tto\tis".to_owned();
     Block {
         id: "diagonals",
         title: "DIAGONALS, CORNER TO CORNER".into(),
@@ -379,7 +379,7 @@ fn conditions(units: Units) -> Block {
         Units::Metric => "°C",
     };
     let mut labels: Vec<String> = (1..=HARDNESS_TESTS)
-        .map(|n| format!("Mohs {n}, where"))
+        .map(|n| format!("Mohs {n}\twhere"))
         .collect();
     labels.extend([
         format!("Air {degrees}"),
@@ -396,10 +396,10 @@ fn conditions(units: Units) -> Block {
 
 fn coating() -> Block {
     let questions = vec![
-        ask("System and color", &[], &["system", "color"]),
+        ask("Coating wanted", &[], &["system", "color"]),
         ask("Pour side", &["N", "E", "S", "W"], &["or wall"]),
         ask("Faces: curbs, steps", &[], &["which", "length", "height"]),
-        ask("First day of the work", &[], &["day", "free until"]),
+        ask("When", &[], &["first day", "free until"]),
     ];
     Block {
         id: "coating",
