@@ -212,4 +212,8 @@ impl Report<'_> {
 }
 
 #[cfg(test)]
+mod hostile;
+#[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod witness;

@@ -26,7 +26,7 @@ pub mod view;
 pub mod words;
 
 #[cfg(test)]
-mod fixture;
+pub(crate) mod fixture;
 #[cfg(test)]
 mod tests;
 

@@ -1,10 +1,10 @@
 //! The grid of the field sheet: squares true to scale, numbered, with the floor drawn faintly where it is known.
 
-use kurbo::{Point, Rect};
+use kurbo::Rect;
 
 use crate::ink::{Align, Color, Group, Mark, PaperPoint, Stroke, WHITE};
 use crate::quantity::{M_PER_FT, Units, write::trimmed};
-use crate::sheet::mm::{Box2, at};
+use crate::sheet::mm::{Box2, Shift, at};
 use crate::sheet::view::View;
 use crate::sheet::{Scale, dash, draw, style, words};
 use crate::slab::Slab;
@@ -216,29 +216,30 @@ impl Grid {
             let rings = self.view.region(&zone.shape.region);
             marks.push(draw::rings(&rings, Some(KNOWN_FINE), None));
         }
-        let middle = Point::new(
-            slab.outline.path.bounds().center().x,
-            slab.outline.path.bounds().center().y,
-        );
+        let outline = &slab.outline;
+        let corners: Vec<PaperPoint> = outline
+            .corners
+            .iter()
+            .map(|c| self.view.point(*c))
+            .collect();
         let mut taken: Vec<Box2> = Vec::new();
-        for (i, corner) in slab.outline.corners.iter().enumerate() {
-            if let Some(number) = self.corner(*corner, middle, i + 1, &mut taken) {
+        for i in 0..corners.len() {
+            let away = outward(&corners, i, outline.counter_clockwise);
+            if let Some(number) = self.corner(corners[i], away, i + 1, &mut taken) {
                 marks.extend(number);
             }
         }
         draw::group("known", "known", marks)
     }
 
-    /// The number of a corner, away from the middle of the floor, on a white ground; `None` where another number stands.
+    /// The number of a corner, outside the floor, on a white ground; `None` where another number stands.
     fn corner(
         &self,
-        corner: Point,
-        middle: Point,
+        on: PaperPoint,
+        away: Shift,
         number: usize,
         taken: &mut Vec<Box2>,
     ) -> Option<[Mark; 2]> {
-        let on = self.view.point(corner);
-        let away = (on - self.view.point(middle)).unit();
         let (text, body) = (number.to_string(), style::strong());
         let (w, h) = (words::width(&text, body) + 1.6, body.cap() + 1.6);
         let center = on + away * OFF;
@@ -264,6 +265,24 @@ impl Grid {
     }
 }
 
+/// The direction from a corner that halves the angle outside the floor.
+fn outward(corners: &[PaperPoint], i: usize, counter_clockwise: bool) -> Shift {
+    let n = corners.len();
+    let here = corners[i];
+    let back = (corners[(i + n - 1) % n] - here).unit();
+    let on = (corners[(i + 1) % n] - here).unit();
+    // Paper's y runs down: seen there, a floor walked counter-clockwise lies on the left hand all the same.
+    let right = -on.left();
+    let outside = if counter_clockwise { right } else { -right };
+    let sum = back + on;
+    if sum.length() < 0.05 {
+        return outside;
+    }
+    // Of the two ways along the line that halves the angle, the one on the outer side of both walls or of neither.
+    let convex = back.dot(outside) <= 0.0;
+    if convex { -sum.unit() } else { sum.unit() }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -281,6 +300,30 @@ mod tests {
         for (units, ratio, light, heavy) in rows {
             let found = Squares::at(Scale { ratio }, units);
             assert_eq!(found, squares(light, heavy), "{units:?} 1:{ratio}");
+        }
+    }
+
+    #[test]
+    fn numbers_stand_outside_at_every_corner() {
+        // An L on paper, y down, walked counter-clockwise on the floor; corner 4 is re-entrant.
+        let l = [
+            (0.0, 30.0),
+            (30.0, 30.0),
+            (30.0, 15.0),
+            (15.0, 15.0),
+            (15.0, 0.0),
+            (0.0, 0.0),
+        ];
+        let inside = |p: PaperPoint| {
+            p.x > 0.0 && p.y < 30.0 && p.y > 0.0 && p.x < 30.0 && (p.x < 15.0 || p.y > 15.0)
+        };
+        let corners: Vec<PaperPoint> = l.iter().map(|&(x, y)| at(x, y)).collect();
+        let reversed: Vec<PaperPoint> = corners.iter().rev().copied().collect();
+        for (corners, counter_clockwise) in [(corners, true), (reversed, false)] {
+            for i in 0..corners.len() {
+                let p = corners[i] + outward(&corners, i, counter_clockwise) * 2.0;
+                assert!(!inside(p), "corner {i} at {p:?}");
+            }
         }
     }
 
