@@ -7,6 +7,7 @@ mod block;
 mod form;
 mod grid;
 mod head;
+mod questions;
 
 #[cfg(test)]
 mod tests;
@@ -223,7 +224,8 @@ fn choose(
         let last = i + 1 == papers.len();
         let fits = scales.iter().filter(|s| s.ratio >= finest).find_map(|&s| {
             let fine = last || scale.is_some() || s.ratio <= coarsest;
-            let grid = fine.then(|| Grid::lay(&window(paper), s, units, visit.floor));
+            let grid = fine
+                .then(|| Grid::lay(&window(paper), s, units, visit.floor, visit.slab.is_some()));
             grid.flatten().map(|grid| (paper, s, grid))
         });
         if let Some(found) = fits {

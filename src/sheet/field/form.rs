@@ -3,7 +3,8 @@
 use crate::quantity::{Units, write};
 
 use super::Visit;
-use super::block::{Block, Body, Question};
+use super::block::{Block, Body};
+use super::questions::{before_cutting, coating};
 
 /// Rows of one table of moisture tests; more go to a table of their own, so that a table fits any page.
 const TESTS_TO_A_TABLE: usize = 20;
@@ -43,7 +44,7 @@ fn empty(count: usize) -> Vec<Vec<String>> {
 /// All blocks, in the order of the walk over the floor.
 pub fn blocks(visit: &Visit) -> Vec<Block> {
     let mut out = vec![
-        before_cutting(),
+        before_cutting(visit.units),
         lengths(visit.units),
         outline(visit.units),
         checks(),
@@ -53,67 +54,6 @@ pub fn blocks(visit: &Visit) -> Vec<Block> {
     out.extend(moisture(visit));
     out.extend([conditions(visit.units), coating(), photos()]);
     out
-}
-
-fn ask(ask: &'static str, choices: &[&'static str], write: &[&'static str]) -> Question {
-    Question {
-        ask,
-        choices: choices.to_vec(),
-        write: write.to_vec(),
-    }
-}
-
-/// What decides whether work may start, before anything is measured.
-fn before_cutting() -> Block {
-    let questions = vec![
-        ask(
-            "Post-tension: stamp, plugs at the edge, plans?",
-            &["none", "stamped", "unknown"],
-            &["seen by"],
-        ),
-        ask(
-            "Heating, conduit or pipe in the slab?",
-            &["none", "unknown"],
-            &["what", "cover"],
-        ),
-        ask(
-            "Joints buried under concrete or topping?",
-            &["none", "unknown"],
-            &["where"],
-        ),
-        ask(
-            "Old coating, paint, tile, adhesive?",
-            &["none"],
-            &["what", "age"],
-        ),
-        ask(
-            "Asbestos and lead tested before grinding?",
-            &["asbestos", "lead", "not yet"],
-            &["result"],
-        ),
-        ask(
-            "Pilot light or flame near by?",
-            &["none"],
-            &["what", "put out by"],
-        ),
-        ask("Slab", &["vapor barrier"], &["thickness", "placed in"]),
-        ask("Power", &["120 V", "240 V"], &["amps", "distance"]),
-        ask("Water", &["hose", "drain"], &["distance"]),
-        ask("Access", &["steps", "trailer"], &["door", "hours"]),
-        ask(
-            "Route that must stay accessible (ADA)?",
-            &["yes", "no"],
-            &["where"],
-        ),
-    ];
-    Block {
-        id: "before-cutting",
-        title: "ASK AND LOOK BEFORE ANYTHING IS CUT".into(),
-        note: "Stamped or unknown post-tension means stop: a cut tendon can kill. No sawing and no drilling before the tendons \
-               are located and a licensed engineer agrees."
-            .into(),
-        body: Body::Questions(questions),
-    }
 }
 
 fn lengths(units: Units) -> Block {
@@ -391,21 +331,6 @@ fn conditions(units: Units) -> Block {
         title: "HARDNESS, AIR AND SLAB".into(),
         note: "The hardest pick that leaves no scratch, and where it was tried.".into(),
         body: Body::Cells { labels, across: 3 },
-    }
-}
-
-fn coating() -> Block {
-    let questions = vec![
-        ask("Coating wanted", &[], &["system", "color"]),
-        ask("Pour side", &["N", "E", "S", "W"], &["or wall"]),
-        ask("Faces: curbs, steps", &[], &["which", "length", "height"]),
-        ask("When", &[], &["first day", "free until"]),
-    ];
-    Block {
-        id: "coating",
-        title: "COATING".into(),
-        note: String::new(),
-        body: Body::Questions(questions),
     }
 }
 

@@ -115,9 +115,15 @@ fn whole(floor: Rect, side: f64) -> (i64, i64, i64, i64) {
 }
 
 impl Grid {
-    /// As many whole squares as the window holds, with the floor in the middle; `None` if it does not fit.
+    /// As many whole squares as the window holds, with a known floor in the middle; `None` if it does not fit.
     #[must_use]
-    pub fn lay(window: &Box2, scale: Scale, units: Units, floor: Rect) -> Option<Self> {
+    pub fn lay(
+        window: &Box2,
+        scale: Scale,
+        units: Units,
+        floor: Rect,
+        known: bool,
+    ) -> Option<Self> {
         let squares = Squares::at(scale, units);
         let side_m = squares.light * unit(units);
         let side = side_m * scale.mm_per_m();
@@ -128,10 +134,18 @@ impl Grid {
         if spare.0 < 0 || spare.1 < 0 || count.0 < 1 || count.1 < 1 {
             return None;
         }
-        let start = if (floor.x0, floor.y0) == (0.0, 0.0) && floor.area() <= 0.0 {
-            (0, 0)
+        // A floor that is only expected starts near the corner, so that its numbers do.
+        let margin = |spare: i64| {
+            if known {
+                spare / 2
+            } else {
+                (spare / 2).min(squares.heavy)
+            }
+        };
+        let start = if known || floor.area() > 0.0 {
+            (x0 - margin(spare.0), y0 - margin(spare.1))
         } else {
-            (x0 - spare.0 / 2, y0 - spare.1 / 2)
+            (0, 0)
         };
         let center = window.center();
         let area = Box2::around(center, count.0 as f64 * side, count.1 as f64 * side);
@@ -331,8 +345,16 @@ mod tests {
     fn a_floor_too_large_for_the_window_does_not_fit() {
         let window = Box2::new(0.0, 0.0, 100.0, 100.0);
         let scale = Scale { ratio: 50.0 };
-        let fits =
-            |w, h| Grid::lay(&window, scale, Units::Metric, Rect::new(0.0, 0.0, w, h)).is_some();
+        let fits = |w, h| {
+            Grid::lay(
+                &window,
+                scale,
+                Units::Metric,
+                Rect::new(0.0, 0.0, w, h),
+                true,
+            )
+            .is_some()
+        };
         assert!(fits(5.0, 5.0) && fits(4.6, 2.0));
         assert!(!fits(5.1, 5.0) && !fits(2.0, 5.1));
     }
