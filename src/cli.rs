@@ -180,7 +180,7 @@ pub struct Drawing {
     /// Dots an inch of a PNG, 10 to 2400.
     #[arg(long, value_name = "N")]
     pub dpi: Option<f64>,
-    /// File to write, replaced in one step; further sheets of SVG and PNG go to FILE-2, FILE-3 and so on. Left out: standard output.
+    /// File to write, replaced in one step; further sheets of SVG and PNG go to map-2.svg, map-3.svg for map.svg. Left out: standard output.
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
 }

@@ -209,3 +209,26 @@ fn a_floor_that_does_not_fit_says_so() {
         "the floor does not fit on 8 1/2 × 11 IN at 1/4\" = 1'-0\""
     );
 }
+
+#[test]
+fn names_that_would_break_a_form_do_not() {
+    let name = "\\u0007Bell \\u202Eturned \\u05D0\\u05D1\\u05D2 & <b> \\\"quoted\\\" ".repeat(12);
+    let text = format!(
+        "slabwalk: 1\njob: {{name: \"{name}\", client: \"{name}\", site: \"{name}\"}}\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n"
+    );
+    let survey = floor(&text);
+    let sheets = compose(&inputs(&survey), &options(Audience::Field)).expect("a sheet");
+    assert_eq!(faults(&sheets), Vec::<String>::new());
+}
+
+/// A floor far from its origin, with negative coordinates, keeps its own numbers on the grid.
+#[test]
+fn the_grid_carries_the_numbers_of_the_sketch() {
+    let survey = floor(
+        "slabwalk: 1\njob: {name: Far}\nunits: metric\nslab:\n  outline: [[-104, 40], [-99, 40], [-99, 44], [-104, 44]]\n",
+    );
+    let sheets = compose(&inputs(&survey), &options(Audience::Field)).expect("a sheet");
+    let text = text(&sheets[..1]);
+    assert!(text.contains(">-104<") && text.contains(">44<"));
+    assert_eq!(faults(&sheets), Vec::<String>::new());
+}

@@ -27,11 +27,11 @@ fn field_sheet(more: &[&str], at: &Path) -> (Vec<String>, String) {
     arguments.extend(more);
     let (code, out, err) = run(&arguments, at);
     assert_eq!(code, 0, "{err}");
-    let list = String::from_utf8(out).unwrap();
+    let list = String::from_utf8(out).expect("names");
     let files: Vec<String> = list.trim().split(", ").map(str::to_owned).collect();
     let text = files
         .iter()
-        .map(|f| fs::read_to_string(at.join(f)).unwrap())
+        .map(|f| fs::read_to_string(at.join(f)).expect("a sheet"))
         .collect();
     (files, text)
 }
@@ -88,7 +88,7 @@ fn an_audit_names_the_sheet_and_the_fault() {
     let (dir, _) = folder(GOOD);
     assert_eq!(run(&["packet", "floor.yaml"], dir.path()).0, 0);
     let (code, out, err) = run(&["audit", "out/floor"], dir.path());
-    let out = String::from_utf8(out).unwrap();
+    let out = String::from_utf8(out).expect("names");
     assert!(
         code == 0 && out.starts_with("sound: ") && out.contains(" sheet"),
         "{out}{err}"
@@ -98,7 +98,7 @@ fn an_audit_names_the_sheet_and_the_fault() {
     assert!(svg.contains("id=\"row-C1\""), "the crack has its row");
     fs::write(&path, svg.replace("id=\"row-C1\"", "id=\"notes-C1\"")).unwrap();
     let (code, out, err) = run(&["audit", "out/floor"], dir.path());
-    let out = String::from_utf8(out).unwrap();
+    let out = String::from_utf8(out).expect("names");
     assert_eq!(code, 1, "{out}{err}");
     assert!(
         out.contains("crew-map.svg: [tag-without-row] tag C1"),
