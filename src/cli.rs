@@ -174,7 +174,7 @@ pub struct Drawing {
     /// Scale as written on drawings: 1/4, 1/8" = 1'-0", 1" = 20', 1:50. Left out: the largest standard scale that fits.
     #[arg(long, value_name = "SCALE", value_parser = scale)]
     pub scale: Option<Scale>,
-    /// Form of the file; left out, it is told from the ending of --out, else svg.
+    /// Form of the file; left out, it is told from the ending of --out; without that it is svg for a map, pdf for a form.
     #[arg(long, value_enum)]
     pub format: Option<Picture>,
     /// Dots an inch of a PNG, 10 to 2400.
@@ -240,10 +240,10 @@ pub struct FieldsheetArgs {
     /// Units of the grid and of bare numbers.
     #[arg(long, value_enum, default_value_t = System::Us)]
     pub units: System,
-    /// Area of the floor, about: '500 ft2', '46 m2'.
+    /// Area of the floor, about: 500 ft2, 46 m2.
     #[arg(long, value_name = "AREA", conflicts_with = "size")]
     pub area: Option<String>,
-    /// Width and height of the floor, about: \"24' x 22'\", '7.3 m x 6.8 m'.
+    /// Width and height of the floor, about: 24' x 22', 7.3 m x 6.8 m.
     #[arg(long, value_name = "SIZE")]
     pub size: Option<String>,
     /// Layout and file.
@@ -257,11 +257,11 @@ pub struct FieldsheetArgs {
 const FIELDSHEET_EXAMPLES: &str = "\
 Examples:
   slabwalk fieldsheet --out sheet.pdf
-  slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf    the largest scale that holds such a floor
-  slabwalk fieldsheet --area '4000 ft2' --out sheet.pdf      rows for the moisture tests of 4,000 square feet
+  slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf    the scale that holds it
+  slabwalk fieldsheet --area '4000 ft2' --out sheet.pdf      rows for its moisture tests
   slabwalk fieldsheet --units metric --scale 1:50 --paper a3 --out sheet.pdf
 
-Without --out the first sheets go to standard output as PDF, if that is no terminal.";
+Without --out the form goes to standard output as PDF, unless that is a terminal.";
 
 /// A system of units on the command line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
