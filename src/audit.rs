@@ -15,6 +15,7 @@
 //! All measures are millimetres of paper.
 
 mod bounds;
+mod contained;
 mod flatten;
 mod hatch;
 mod overlap;

@@ -136,3 +136,45 @@ fn faults_are_counted_up_to_a_thousand() {
     let found = audit(&sheet(&words));
     assert!(!found.is_empty() && found.len() <= 1001, "{}", found.len());
 }
+
+#[test]
+fn what_refers_outside_is_found() {
+    let text = "<text x=\"5\" y=\"20\" font-size=\"4\">NOTES</text>";
+    let rows = [
+        (
+            "a style from elsewhere",
+            sheet("<style>@import 'http://example.org/a.css';</style>"),
+            1,
+        ),
+        (
+            "a font from elsewhere",
+            sheet("<style>@font-face{src:url(\"http://example.org/a.ttf\")}</style>"),
+            1,
+        ),
+        (
+            "a fill from elsewhere",
+            sheet("<path d=\"M0 0 L9 9 L0 9 Z\" fill=\"url(http://example.org/#p)\"/>"),
+            1,
+        ),
+        (
+            "a style sheet",
+            format!("<?xml-stylesheet href=\"a.css\"?>{}", sheet(text)),
+            1,
+        ),
+        (
+            "a link",
+            sheet(&format!("<a href=\"http://example.org\">{text}</a>")),
+            1,
+        ),
+        (
+            "a font within",
+            sheet("<style>@font-face{src:url(data:font/ttf;base64,AAAA)}</style>"),
+            0,
+        ),
+        ("words about it", sheet(text), 0),
+    ];
+    for (name, svg, wanted) in rows {
+        let found: Vec<Code> = audit(&svg).into_iter().map(|f| f.code).collect();
+        assert_eq!(found, vec![Code::NotSelfContained; wanted], "{name}");
+    }
+}

@@ -190,9 +190,65 @@ fn another_visit_goes_on_where_the_last_one_ended() {
     assert!(visit.contains(&survey.sketch.job.name));
 }
 
+/// Heights of the long level lines of a block, from above.
+fn rules(group: &Group) -> Vec<f64> {
+    let level = |mark: &Mark| match mark {
+        Mark::Path(path) => match path.steps.as_slice() {
+            [crate::ink::Step::Move(a), crate::ink::Step::Line(b)]
+                if a.y == b.y && b.x - a.x > 150.0 =>
+            {
+                Some(a.y)
+            }
+            _ => None,
+        },
+        _ => None,
+    };
+    let mut out: Vec<f64> = group.marks.iter().filter_map(level).collect();
+    out.sort_by(f64::total_cmp);
+    out
+}
+
 #[test]
 fn rows_are_high_enough_to_write_in() {
-    const { assert!(block::ROW >= 7.0) };
+    let shop = crate::shop::built_in();
+    for paper in [
+        None,
+        Some(Paper::landscape(Size::Tabloid)),
+        Some(Paper::landscape(Size::A4)),
+    ] {
+        let asked = asked(&shop, Units::Us, Expected::Unknown);
+        let sheets = blank(&Blank { paper, ..asked }).expect("a sheet");
+        let records = sheets
+            .iter()
+            .flat_map(|s| &s.groups)
+            .filter(|g| g.class == "record");
+        let mut seen = 0;
+        for group in records {
+            for pair in rules(group).windows(2) {
+                assert!(pair[1] - pair[0] >= 7.0, "{}: {pair:?}", group.id);
+                seen += 1;
+            }
+        }
+        assert!(seen > 40, "{seen}");
+    }
+}
+
+#[test]
+fn more_tests_than_a_form_holds_are_said() {
+    let shop = crate::shop::built_in();
+    let sheets = blank(&asked(
+        &shop,
+        Units::Us,
+        Expected::Area(200_000.0 * M2_PER_FT2),
+    ))
+    .expect("a sheet");
+    let text = text(&sheets);
+    assert!(
+        text.contains("MOISTURE: 202 TESTS WANTED")
+            && text.contains("Rows for 60; copy this page for the rest.")
+    );
+    assert!(text.contains(">M60<") && !text.contains(">M61<"));
+    assert_eq!(faults(&sheets), Vec::<String>::new());
 }
 
 #[test]
