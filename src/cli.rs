@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::sheet::{Paper, Scale};
+
 /// Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 #[derive(Debug, Parser)]
 #[command(version, about, max_term_width = 100, after_help = EXAMPLES)]
@@ -21,9 +23,13 @@ Examples:
   slabwalk order garage.yaml                 what to buy, in whole packages
   slabwalk days garage.yaml                  the plan by days, with recoat windows and respirators
   slabwalk packet garage.yaml                everything for the job, into out/garage/
+  slabwalk map garage.yaml --out map.pdf     the crew map alone, to print at 100 %
+  slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf
+                                             a form to take along to a floor of about that size
+  slabwalk audit out/garage                  read the finished drawings back and measure them
 
 Exit codes: 0 done, also with warnings and stops; 1 the sketch has errors, nothing was written
-(check: also a stop); 2 the command line is wrong; 3 a file can't be read or written.
+(check: also a stop; audit: the drawing has a fault); 2 the command line is wrong; 3 a file can't be read or written.
 
 Quantities are for estimating. Nothing printed is an engineering opinion: the product's data
 sheet, local code and a licensed engineer decide.";
@@ -41,6 +47,12 @@ pub enum Command {
     Days(DaysArgs),
     /// Write everything for the job: maps, tables, order.
     Packet(PacketArgs),
+    /// Draw one drawing of a floor: for the crew, or for another visit.
+    Map(MapArgs),
+    /// Draw a blank form to take along: a grid to scale, the questions to ask, rows for every record.
+    Fieldsheet(FieldsheetArgs),
+    /// Read finished drawings back and report overlaps, small text, thin lines and rows without tags.
+    Audit(AuditArgs),
     /// Print the shop book in force, every key of it.
     Shop(ShopArgs),
 }
@@ -151,4 +163,141 @@ pub struct ShopArgs {
     /// A shop book whose keys override the built-in one.
     #[arg(value_name = "FILE")]
     pub file: Option<PathBuf>,
+}
+
+/// How a drawing is laid out and written.
+#[derive(Clone, Debug, Default, Args)]
+pub struct Drawing {
+    /// Paper: letter, tabloid, a4, a3 or ansi-d, with -portrait for upright.
+    #[arg(long, value_name = "PAPER", value_parser = paper)]
+    pub paper: Option<Paper>,
+    /// Scale as written on drawings: 1/4, 1/8" = 1'-0", 1" = 20', 1:50. Left out: the largest standard scale that fits.
+    #[arg(long, value_name = "SCALE", value_parser = scale)]
+    pub scale: Option<Scale>,
+    /// Form of the file; left out, it is told from the ending of --out; without that it is svg for a map, pdf for a form.
+    #[arg(long, value_enum)]
+    pub format: Option<Picture>,
+    /// Dots an inch of a PNG, 10 to 2400.
+    #[arg(long, value_name = "N")]
+    pub dpi: Option<f64>,
+    /// File to write, replaced in one step; further sheets of SVG and PNG go to map-2.svg, map-3.svg for map.svg. Left out: standard output.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+}
+
+/// Form of a drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Picture {
+    /// For a browser: true to scale when printed at 100 %.
+    Svg,
+    /// For a printer and for mail: all sheets in one file.
+    Pdf,
+    /// Pixels.
+    Png,
+}
+
+/// For whom a drawing is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Reader {
+    /// The crew: black and white, everything, located with a tape.
+    Crew,
+    /// The estimator on another visit: a form with the floor drawn faintly.
+    Field,
+}
+
+/// `map`.
+#[derive(Debug, Args)]
+#[command(after_help = MAP_EXAMPLES)]
+pub struct MapArgs {
+    /// The sketch.
+    #[arg(value_name = "SKETCH")]
+    pub sketch: PathBuf,
+    /// For whom it is drawn.
+    #[arg(long = "for", value_enum, value_name = "WHO", default_value_t = Reader::Crew)]
+    pub reader: Reader,
+    /// Layout and file.
+    #[command(flatten)]
+    pub drawing: Drawing,
+    /// How the sketch is read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+const MAP_EXAMPLES: &str = "\
+Examples:
+  slabwalk map garage.yaml --out map.pdf                     all sheets in one file
+  slabwalk map garage.yaml --paper a3 --scale 1:50 --out map.pdf
+  slabwalk map garage.yaml --scale '1/8\" = 1'\\''-0\"' --out map.svg
+  slabwalk map garage.yaml --for field --out visit.pdf       a form with the floor drawn faintly
+  slabwalk map garage.yaml --out map.png --dpi 200           map.png, map-2.png
+
+Print at 100 %, never \"fit to page\", and check the scale bar with a ruler.";
+
+/// `fieldsheet`.
+#[derive(Debug, Args)]
+#[command(after_help = FIELDSHEET_EXAMPLES)]
+pub struct FieldsheetArgs {
+    /// Units of the grid and of bare numbers.
+    #[arg(long, value_enum, default_value_t = System::Us)]
+    pub units: System,
+    /// Area of the floor, about: 500 ft2, 46 m2.
+    #[arg(long, value_name = "AREA", conflicts_with = "size")]
+    pub area: Option<String>,
+    /// Width and height of the floor, about: 24' x 22', 7.3 m x 6.8 m.
+    #[arg(long, value_name = "SIZE")]
+    pub size: Option<String>,
+    /// Layout and file.
+    #[command(flatten)]
+    pub drawing: Drawing,
+    /// Whose limits of moisture are printed.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+const FIELDSHEET_EXAMPLES: &str = "\
+Examples:
+  slabwalk fieldsheet --out sheet.pdf
+  slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf    the scale that holds it
+  slabwalk fieldsheet --area '4000 ft2' --out sheet.pdf      rows for its moisture tests
+  slabwalk fieldsheet --units metric --scale 1:50 --paper a3 --out sheet.pdf
+
+Without --out the form goes to standard output as PDF, unless that is a terminal.";
+
+/// A system of units on the command line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum System {
+    /// Feet and inches.
+    Us,
+    /// Meters and millimeters.
+    Metric,
+}
+
+/// `audit`.
+#[derive(Debug, Args)]
+#[command(after_help = AUDIT_EXAMPLES)]
+pub struct AuditArgs {
+    /// SVG files of one set, or folders of which every SVG file is taken. Rows and tags may be on different sheets of a set.
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+}
+
+const AUDIT_EXAMPLES: &str = "\
+Examples:
+  slabwalk audit out/garage                                  every drawing of a packet
+  slabwalk audit map.svg map-2.svg                           two sheets of one set
+
+Exit codes: 0 sound; 1 faults were found, each printed with its sheet; 3 a file can't be read as SVG.";
+
+/// Reads a paper, or says which there are.
+fn paper(text: &str) -> Result<Paper, String> {
+    Paper::parse(text).ok_or_else(|| {
+        "use letter, tabloid, a4, a3 or ansi-d, with -portrait for upright".to_owned()
+    })
+}
+
+/// Reads a scale, or says which there are.
+fn scale(text: &str) -> Result<Scale, String> {
+    Scale::parse(text).ok_or_else(|| {
+        "use a standard scale like 1/4, 1/8\" = 1'-0\", 1\" = 20' or 1:50".to_owned()
+    })
 }

@@ -237,6 +237,9 @@ fn text_on_text(drawing: &Drawing, report: &mut Report) {
     let mut by_left: Vec<&Words> = drawing.words.iter().filter(|w| w.upright).collect();
     by_left.sort_by(|a, b| a.ink.left.total_cmp(&b.ink.left));
     for (n, one) in by_left.iter().enumerate() {
+        if report.is_full() {
+            return;
+        }
         for two in by_left[n + 1..]
             .iter()
             .take_while(|two| two.ink.left < one.ink.right)

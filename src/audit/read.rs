@@ -1,7 +1,7 @@
 //! A finished SVG as marks on paper, each with the groups it belongs to.
 
 use super::flatten::{letters, runs};
-use super::{Code, Report};
+use super::{Code, Report, bounds, contained};
 use crate::ink::PaperPoint;
 use crate::sheet::place::PaperBox;
 use crate::{font, svg};
@@ -92,9 +92,16 @@ impl Drawing {
 /// Reads a file. Faults of the file itself are reported here; `None` if there is nothing to look at.
 pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
     let unreadable = |error: String| (Code::Unreadable, format!("not readable as SVG: {error}"));
-    let parsed = Document::parse(text)
-        .map_err(|e| unreadable(e.to_string()))
+    let parsed = bounds::of_text(text)
+        .map_or(Ok(()), |fault| Err(unreadable(fault)))
+        .and_then(|()| {
+            Document::parse_with_options(text, bounds::parsing())
+                .map_err(|e| unreadable(e.to_string()))
+        })
         .and_then(|document| {
+            if let Some(fault) = bounds::of_document(&document) {
+                return Err(unreadable(fault));
+            }
             check_file(&document, report);
             let (with_ids, classes) = name_groups(text, &document);
             let tree = usvg::Tree::from_str(&with_ids, &font::reading_options());
@@ -124,15 +131,23 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
     };
     let mut reader = Reader { drawing, classes };
     reader.group(tree.root(), 0);
+    if let Some(fault) = bounds::of_drawing(&reader.drawing) {
+        report.fault(
+            Code::Unreadable,
+            &[],
+            format!("not readable as a sheet: {fault}"),
+        );
+        return None;
+    }
     check_all_text_drawn(&document, &reader.drawing, report);
     Some(reader.drawing)
 }
 
 /// What the XML alone shows: references outside, code, ids used twice, lines without width.
 fn check_file(document: &Document, report: &mut Report) {
+    contained::check(document, report);
     let mut seen = BTreeMap::new();
     for node in document.descendants().filter(XmlNode::is_element) {
-        check_self_contained(node, report);
         if let Some(id) = node.attribute("id") {
             *seen.entry(id).or_insert(0) += 1;
         }
@@ -152,25 +167,6 @@ fn check_file(document: &Document, report: &mut Report) {
             Code::DuplicateId,
             &[id],
             format!("the id {id} is used {count} times"),
-        );
-    }
-}
-
-/// Elements and attributes that run code, and references to anything but the file's own parts and data within it.
-fn check_self_contained(node: XmlNode, report: &mut Report) {
-    let name = node.tag_name().name();
-    let outside = |value: &str| !(value.starts_with('#') || value.starts_with("data:"));
-    let refers = node
-        .attributes()
-        .find(|a| a.name() == "href" && outside(a.value()));
-    let runs = node.attributes().find(|a| a.name().starts_with("on"));
-    if matches!(name, "script" | "foreignObject" | "iframe") || refers.is_some() || runs.is_some() {
-        let with = |a: usvg::roxmltree::Attribute| format!(" with {}=\"{}\"", a.name(), a.value());
-        let what = refers.or(runs).map_or(String::new(), with);
-        report.fault(
-            Code::NotSelfContained,
-            &[],
-            format!("<{name}>{what} runs code or refers outside the file"),
         );
     }
 }

@@ -262,6 +262,41 @@ fn each_planted_fault_is_found_and_nothing_else() {
     }
 }
 
+/// Each kind of line that no tag may cover; joints and hatches may be.
+#[test]
+fn a_tag_on_a_line_is_found_for_every_kind_of_line() {
+    let rows = [
+        ("crack", true),
+        ("outline", true),
+        ("opening", true),
+        ("column", true),
+        ("patch", true),
+        ("dimension", true),
+        ("joint control", false),
+        ("hatch", false),
+    ];
+    for (class, found) in rows {
+        let mut sheet = good();
+        let across = line(&[(41.0, 46.0), (51.0, 47.0)], 0.35);
+        sheet.groups.insert(1, group("X1", class, vec![across]));
+        let faults = audit(&crate::svg::write(&sheet));
+        let codes: Vec<Code> = faults.iter().map(|f| f.code).collect();
+        let wanted = if found {
+            vec![Code::TagOnLine]
+        } else {
+            Vec::new()
+        };
+        assert_eq!(codes, wanted, "{class}");
+    }
+}
+
+#[test]
+fn what_was_looked_at_is_counted() {
+    let good = crate::svg::write(&good());
+    let set = audit_counted(&[("one", &good), ("two", &good), ("three", "<svg")]);
+    assert_eq!((set.sheets, set.tags, set.faults.len()), (2, 4, 1));
+}
+
 #[test]
 fn close_hatch_lines_are_found() {
     let mut sheet = good();

@@ -4,11 +4,13 @@
 //! floating-point parser, so nothing here can be infinite or not a number.
 
 mod bearing;
+mod extent;
 mod length;
 mod rate;
 mod scan;
 
 pub use bearing::{WalkEntry, walk_entry};
+pub use extent::{area, size};
 pub use length::{Bare, length};
 pub use rate::{count, coverage, film, mass, number, percent, span, spread, temperature, volume};
 

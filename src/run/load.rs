@@ -35,6 +35,14 @@ impl Loaded {
         self.render(&self.survey.takeoff.findings)
     }
 
+    /// A stop must be seen even where the data goes to a script or a file: says every stop on standard error.
+    pub(super) fn say_stops(&self) {
+        let stops = |d: &&Diagnostic| d.severity == Severity::Stop;
+        for stop in self.survey.takeoff.findings.iter().filter(stops) {
+            terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
+        }
+    }
+
     /// Any diagnostics about this floor as messages for a terminal.
     pub(super) fn render(&self, found: &[Diagnostic]) -> String {
         rendered(found, &self.sketch, self.shop.as_ref())

@@ -1,11 +1,16 @@
 //! Commands: the only place that touches files, the terminal and the environment.
 
+mod audit;
 mod check;
 mod days;
+mod drawings;
 mod exit;
+mod fieldsheet;
 mod load;
+mod map;
 mod order;
 mod packet;
+mod picture;
 mod place;
 mod shop;
 mod takeoff;
@@ -24,6 +29,9 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Order(args) => order::order(args),
         Command::Days(args) => days::days(args),
         Command::Packet(args) => packet::packet(args),
+        Command::Map(args) => map::map(args),
+        Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),
+        Command::Audit(args) => audit::audit(args),
         Command::Shop(args) => shop::shop(args),
     }
 }

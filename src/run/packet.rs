@@ -3,15 +3,14 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use super::drawings::{self, Wish};
 use super::load::Loaded;
 use super::takeoff::report_of;
 use super::{Exit, load, place, terminal};
-use sha2::{Digest, Sha256};
-
 use crate::cli::PacketArgs;
+use crate::diagnostic::Severity;
 use crate::ink::Sheet;
-use crate::sheet::{Audience, Inputs, Options, compose};
-use crate::slab::Slab;
+use crate::sheet::Audience;
 use crate::{order, report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
@@ -109,71 +108,54 @@ fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
         .into_iter()
         .chain(schedule::pieces(floor));
     out.extend(tables.map(|(name, text)| (name, text.into_bytes())));
-    out.extend(crew_map(loaded)?);
+    for audience in [Audience::Crew, Audience::Field] {
+        out.extend(drawing(loaded, audience)?);
+    }
     Ok(out)
 }
 
-/// Most items one crew map is drawn with. Tags of more have no room on one sheet, and looking for
-/// room takes minutes; dividing a floor over several sheets is not there yet.
-const MOST_ITEMS: usize = 600;
-
-/// Everything of a floor that gets a tag.
-fn items(slab: &Slab) -> usize {
-    slab.joints.len()
-        + slab.cracks.len()
-        + slab.spalls.len()
-        + slab.blemishes.len()
-        + slab.lippage.len()
-        + slab.keep_outs.len()
-        + slab.uncoated.len()
-        + slab.moisture.len()
-}
-
-/// The sheets of the crew map, one SVG each.
-fn crew_map(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
-    let floor = &loaded.survey;
-    let count = items(&floor.slab);
-    if count > MOST_ITEMS {
-        terminal::message(&format!(
-            "warning: {}: no crew map is drawn: one sheet holds up to {MOST_ITEMS} items and this floor has {count}\n\
-             hint: split the sketch along a joint; the tables of the packet are whole\n",
-            loaded.sketch.name
-        ));
-        return Ok(Vec::new());
-    }
-    let name = Path::new(&loaded.sketch.name)
-        .file_name()
-        .and_then(|n| n.to_str());
-    let inputs = Inputs {
-        job: &floor.sketch.job,
-        slab: &floor.slab,
-        takeoff: &floor.takeoff,
-        order: Some(&floor.order),
-        shop: &floor.shop,
-        source_name: name.unwrap_or_default(),
-        digest: &digest(&loaded.sketch.text),
-    };
-    let options = Options {
-        audience: Audience::Crew,
-        paper: None,
-        scale: None,
-    };
-    match compose(&inputs, &options) {
-        Ok(sheets) => {
-            let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
-            Ok(sheets.iter().map(written).collect())
+/// The sheets of one drawing; a drawing that is left out, with a warning, gives none.
+fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
+    drawings::sheets(loaded, audience, Wish::default()).or_else(|mut found| {
+        // The form for another visit is the only drawing that a job can do without.
+        if audience == Audience::Field {
+            found
+                .iter_mut()
+                .for_each(|d| d.severity = Severity::Warning);
         }
-        Err(found) => {
-            terminal::message(&loaded.render(&found));
+        terminal::message(&loaded.render(&found));
+        let bad = found.iter().any(|d| d.severity == Severity::Error);
+        if bad {
             Err(Exit::Sketch)
+        } else {
+            Ok(Vec::new())
         }
-    }
+    })
 }
 
-/// SHA-256 of a text in hexadecimal, so that a print can be matched with the sketch it was made from.
-fn digest(text: &str) -> String {
-    Sha256::digest(text)
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
+/// A drawing as files: one SVG a sheet, and all sheets in one PDF. The form for another visit is for paper alone.
+///
+/// What is written is read back first. A fault of the drawing is a fault of this program and not of the sketch, and the numbers
+/// are whole, so it is said and the packet is written all the same.
+fn drawing(loaded: &Loaded, audience: Audience) -> Result<Vec<Piece>, Exit> {
+    let sheets = drawn(loaded, audience)?;
+    let Some(first) = sheets.first() else {
+        return Ok(Vec::new());
+    };
+    let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s));
+    let texts: Vec<(String, String)> = sheets.iter().map(written).collect();
+    terminal::message(&drawings::faults(&loaded.sketch.name, &texts));
+    let pdf = drawings::pdf(loaded, &sheets).map_err(|error| {
+        terminal::message(&format!("error: {}.pdf: {error}\n", first.name));
+        Exit::File
+    })?;
+    let mut out = vec![(format!("{}.pdf", first.name), pdf)];
+    if audience != Audience::Field {
+        out.extend(
+            texts
+                .into_iter()
+                .map(|(name, text)| (name, text.into_bytes())),
+        );
+    }
+    Ok(out)
 }

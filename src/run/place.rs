@@ -1,6 +1,6 @@
-//! Putting a packet in its place: whole or not at all, and in one step.
+//! Putting files in their place: whole or not at all, and in one step.
 //!
-//! The files are written to a new folder beside the old one, and the two change names. What the
+//! A packet: the files are written to a new folder beside the old one, and the two change names. What the
 //! old folder held that is no part of a packet moves over; what an older packet left is dropped.
 
 use std::collections::BTreeSet;
@@ -12,6 +12,58 @@ use super::packet::Piece;
 
 /// Lists the files of a packet, so that the next one knows which are its own to drop.
 const CONTENTS: &str = "contents.txt";
+
+/// Writes files, replacing those of their names. All are written beside their places before the first takes it.
+///
+/// # Errors
+///
+/// A folder, a link or a device of that name; whatever the file system says. Then no file was touched, unless a rename failed.
+pub(super) fn files(files: &[(PathBuf, Vec<u8>)]) -> std::result::Result<(), (PathBuf, Error)> {
+    let mut written = Vec::with_capacity(files.len());
+    for (path, bytes) in files {
+        let under_way = UnderWay::write(path, bytes).map_err(|e| (path.clone(), e))?;
+        written.push((under_way, path));
+    }
+    for (under_way, path) in written {
+        fs::rename(&under_way.0, path).map_err(|e| (path.clone(), e))?;
+    }
+    Ok(())
+}
+
+/// A file under way beside its place, removed again unless it took it.
+struct UnderWay(PathBuf);
+
+impl UnderWay {
+    fn write(path: &Path, bytes: &[u8]) -> Result<Self> {
+        match fs::symlink_metadata(path) {
+            Ok(meta) if meta.is_symlink() => return Err(Error::other("it is a link")),
+            Ok(meta) if meta.is_dir() => {
+                return Err(Error::other("a folder of that name is in the way"));
+            }
+            Ok(meta) if !meta.is_file() => return Err(Error::other("it is no ordinary file")),
+            _ => {}
+        }
+        let Some(name) = path.file_name() else {
+            return Err(Error::other("it is no name for a file"));
+        };
+        let name = format!(".{}.{}.new", name.to_string_lossy(), std::process::id());
+        let beside = path.with_file_name(name);
+        if fs::symlink_metadata(&beside).is_ok_and(|meta| meta.is_file()) {
+            // Left by a process of the same number that was ended while writing.
+            fs::remove_file(&beside)?;
+        }
+        let under_way = Self(beside);
+        write(&under_way.0, bytes)?.sync_all()?;
+        Ok(under_way)
+    }
+}
+
+impl Drop for UnderWay {
+    fn drop(&mut self) {
+        // After the rename there is nothing left of that name.
+        let _ = fs::remove_file(&self.0);
+    }
+}
 
 /// Writes the pieces to `folder`.
 ///

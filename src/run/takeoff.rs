@@ -3,7 +3,6 @@
 use super::load::Loaded;
 use super::{Exit, load, terminal};
 use crate::cli::{Format, TakeoffArgs};
-use crate::diagnostic::Severity;
 use crate::report::{self, Report};
 use crate::takeoff::explain;
 
@@ -25,7 +24,7 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
         Format::Text => report::text::takeoff(&report, WIDTH),
     };
     if args.format != Format::Text {
-        say_stops(&loaded);
+        loaded.say_stops();
     }
     terminal::data(&text)
 }
@@ -37,19 +36,6 @@ pub(super) fn report_of(loaded: &Loaded) -> Report<'_> {
         &loaded.sketch.text,
         loaded.shop.as_ref().map(|s| s.text.as_str()),
     )
-}
-
-/// A stop must be seen even where the numbers go to a script.
-fn say_stops(loaded: &Loaded) {
-    let stops = loaded
-        .survey
-        .takeoff
-        .findings
-        .iter()
-        .filter(|f| f.severity == Severity::Stop);
-    for stop in stops {
-        terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
-    }
 }
 
 fn explained(loaded: &Loaded, items: &[String]) -> Exit {

@@ -1,6 +1,6 @@
 //! Writing to standard output and standard error.
 
-use std::io::{ErrorKind, Write};
+use std::io::{ErrorKind, IsTerminal, Write};
 
 use super::Exit;
 
@@ -13,8 +13,18 @@ pub(super) fn color() -> bool {
 /// Writes data to standard output. A reader that went away early is no error: that is what
 /// `head` does.
 pub(super) fn data(text: &str) -> Exit {
+    bytes(text.as_bytes())
+}
+
+/// Whether standard output is a terminal, where a picture would only be noise.
+pub(super) fn is_seen() -> bool {
+    std::io::stdout().is_terminal()
+}
+
+/// Writes bytes to standard output, as [`data`].
+pub(super) fn bytes(bytes: &[u8]) -> Exit {
     let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Ok(()) => Exit::Done,
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Exit::Done,
         Err(error) => {

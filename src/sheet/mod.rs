@@ -6,6 +6,7 @@ pub mod crew;
 pub mod dash;
 pub mod dimensions;
 pub mod draw;
+pub mod field;
 pub mod flow;
 pub mod frame;
 pub mod hatch;
@@ -25,7 +26,7 @@ pub mod view;
 pub mod words;
 
 #[cfg(test)]
-mod fixture;
+pub(crate) mod fixture;
 #[cfg(test)]
 mod tests;
 
@@ -64,6 +65,8 @@ pub struct Inputs<'a> {
 pub enum Audience {
     /// The crew: black and white, everything, with a tape.
     Crew,
+    /// The estimator on another visit: a form to fill in by hand.
+    Field,
 }
 
 /// What was asked for.
@@ -85,5 +88,6 @@ pub struct Options {
 pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
     match options.audience {
         Audience::Crew => crew::compose(inputs, options),
+        Audience::Field => field::compose(inputs, options),
     }
 }

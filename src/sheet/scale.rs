@@ -74,30 +74,42 @@ impl Scale {
             }
     }
 
-    /// Reads `1/8`, `1/8"`, `1/8" = 1'-0"`, `1" = 20'`, `1:50`; `None` for anything that is no standard scale.
+    /// Reads `1/8`, `1/8"`, `1/8" = 1'-0"`, `1/8 in = 1 ft`, `1" = 20'`, `1:50`; `None` for anything that is no standard scale.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        let squeezed = |s: &str| -> String {
-            s.chars()
-                .filter(|c| !c.is_whitespace())
-                .map(|c| match c {
-                    '″' | '”' => '"',
-                    '′' | '’' => '\'',
-                    c => c,
-                })
-                .collect()
-        };
         let wanted = squeezed(text);
         let us = Self::detail(Units::Us).into_iter().map(|s| (s, Units::Us));
         let metric = Self::detail(Units::Metric);
         let all = us.chain(metric.into_iter().map(|s| (s, Units::Metric)));
         all.map(|(scale, units)| (scale, squeezed(&scale.text(units))))
             .find(|(_, full)| {
-                let short = full.strip_suffix("=1'-0\"").unwrap_or(full);
+                let short = full.strip_suffix("=1'").unwrap_or(full);
                 wanted == *full || wanted == short || format!("{wanted}\"") == short
             })
             .map(|(scale, _)| scale)
     }
+}
+
+/// A scale without spaces, its marks and words in one form, and a whole foot without its inches.
+fn squeezed(text: &str) -> String {
+    let marks = text
+        .to_lowercase()
+        .replace(['″', '”', '“'], "\"")
+        .replace(['′', '’', '‘'], "'");
+    let mut out: String = marks.split_whitespace().collect();
+    for (words, mark) in [
+        ("inches", "\""),
+        ("inch", "\""),
+        ("in.", "\""),
+        ("in", "\""),
+        ("feet", "'"),
+        ("foot", "'"),
+        ("ft.", "'"),
+        ("ft", "'"),
+    ] {
+        out = out.replace(words, mark);
+    }
+    out.strip_suffix("-0\"").map(str::to_owned).unwrap_or(out)
 }
 
 fn us_text(ratio: f64) -> String {
@@ -137,6 +149,20 @@ mod tests {
             assert_eq!(Scale::parse(text), Some(scale), "{text}");
             assert_eq!(Scale::parse(short), Some(scale), "{short}");
         }
+        let quarter = Some(Scale { ratio: 48.0 });
+        for text in [
+            "1/4 in = 1 ft",
+            "1/4in",
+            "1/4\" = 1'",
+            "1/4\"=1'-0\"",
+            "1/4 inch = 1 foot",
+            "1/4″ = 1′-0″",
+        ] {
+            assert_eq!(Scale::parse(text), quarter, "{text}");
+        }
+        assert_eq!(Scale::parse("1 in = 20 ft"), Some(Scale { ratio: 240.0 }));
+        assert_eq!(Scale::parse("1\""), Some(Scale { ratio: 12.0 }));
+        assert_eq!(Scale::parse("1\" = 37'"), None);
         assert_eq!(Scale::parse("1:37"), None);
         assert_eq!(Scale::parse("fit"), None);
     }

@@ -2,7 +2,9 @@
 
 mod commands;
 mod common;
+mod drawings;
 mod geos;
 mod house;
+mod pictures;
 mod properties;
 mod vectors;

@@ -5,7 +5,7 @@ use super::scan::{Form, Rational, Scan, normalise};
 use super::{ReadError, excerpt};
 
 /// A spelling of a unit and what one of it is worth in the SI unit, as an exact fraction.
-type UnitWord = (&'static str, i128, i128);
+pub(super) type UnitWord = (&'static str, i128, i128);
 
 /// US gallon in litres: 231 cubic inches of 16.387064 mL (NIST Handbook 44 Appendix C).
 const GALLON: (i128, i128) = (3_785_411_784, 1_000_000_000);
@@ -83,7 +83,12 @@ const FILMS: [UnitWord; 7] = [
 ];
 
 /// A number and one of the units, not negative, as the SI value.
-fn amount(text: &str, units: &[UnitWord], what: &str, hint: &str) -> Result<f64, ReadError> {
+pub(super) fn amount(
+    text: &str,
+    units: &[UnitWord],
+    what: &str,
+    hint: &str,
+) -> Result<f64, ReadError> {
     let normal = normalise(text);
     let normal = normal.replace('²', "2").replace('³', "3");
     let mut scan = Scan::new(&normal);

@@ -1,0 +1,36 @@
+//! `slabwalk map`: one drawing of a floor alone.
+
+use super::drawings::{self, Wish};
+use super::picture::Target;
+use super::{Exit, load, terminal};
+use crate::cli::{MapArgs, Picture, Reader};
+use crate::sheet::Audience;
+
+pub(super) fn map(args: &MapArgs) -> Exit {
+    let target = match Target::of(&args.drawing, Picture::Svg) {
+        Ok(target) => target,
+        Err(exit) => return exit,
+    };
+    let loaded = match load::load(&args.sketch, &args.reading) {
+        Ok(loaded) => loaded,
+        Err(exit) => return exit,
+    };
+    let audience = match args.reader {
+        Reader::Crew => Audience::Crew,
+        Reader::Field => Audience::Field,
+    };
+    let wish = Wish {
+        paper: args.drawing.paper,
+        scale: args.drawing.scale,
+    };
+    match drawings::sheets(&loaded, audience, wish) {
+        Ok(sheets) => {
+            loaded.say_stops();
+            target.write(&sheets, |sheets| drawings::pdf(&loaded, sheets))
+        }
+        Err(found) => {
+            terminal::message(&loaded.render(&found));
+            Exit::Sketch
+        }
+    }
+}

@@ -1,0 +1,385 @@
+//! The field sheet: what an estimator takes along to a slab.
+//!
+//! The first page is a grid to scale, blank or with the floor of an earlier visit drawn faintly. The following pages have rows for
+//! everything a sketch can record, and the questions that must be asked before anything is cut.
+
+mod block;
+mod form;
+mod grid;
+mod head;
+mod questions;
+
+#[cfg(test)]
+mod tests;
+
+use kurbo::Rect;
+
+use crate::diagnostic::Diagnostic;
+use crate::ink::{Align, Group, Mark, Sheet};
+use crate::quantity::{M2_PER_FT2, Units};
+use crate::shop::Shop;
+use crate::sketch::Job;
+use crate::slab::Slab;
+use crate::takeoff::moisture_tests_wanted;
+
+use super::mm::{Box2, at};
+use super::paper::Size;
+use super::{Inputs, Options, Paper, Scale, draw, frame, style, words};
+use block::{Block, Body};
+use grid::Grid;
+
+/// Room left of the grid for its numbers, mm.
+const BESIDE: f64 = 11.0;
+/// Room below the grid for its numbers, the scale bar and a few words, mm.
+const FOOT: f64 = 31.0;
+/// Air between the border and what stands in it, mm.
+const PADDING: f64 = 3.5;
+/// Narrowest column of records, mm: a sheet of Letter upright has one.
+const COLUMN: f64 = 180.0;
+/// Most pages; a form needs a handful.
+const MOST_PAGES: usize = 40;
+/// Width to height of a floor of which only the area is known.
+const PROPORTION: f64 = 4.0 / 3.0;
+/// Floor for which the tests are counted where nothing is said, m²: the first step of the rule.
+const SMALL_FLOOR: f64 = 1000.0 * M2_PER_FT2;
+/// Coarsest scales at which a pencil can still draw a joint to scale: 1/8 in to the foot, 1:100.
+const COARSEST: (f64, f64) = (96.0, 100.0);
+
+/// How large the floor is thought to be.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Expected {
+    /// Nobody knows.
+    #[default]
+    Unknown,
+    /// Its area, m².
+    Area(f64),
+    /// Its width and height on the sheet, m.
+    Size(f64, f64),
+}
+
+impl Expected {
+    fn area_m2(self) -> Option<f64> {
+        match self {
+            Self::Unknown => None,
+            Self::Area(area) => Some(area),
+            Self::Size(w, h) => Some(w * h),
+        }
+    }
+
+    fn rectangle(self) -> Rect {
+        match self {
+            Self::Unknown => Rect::ZERO,
+            Self::Area(area) => {
+                let height = (area / PROPORTION).sqrt();
+                Rect::new(0.0, 0.0, area / height, height)
+            }
+            Self::Size(w, h) => Rect::new(0.0, 0.0, w, h),
+        }
+    }
+}
+
+/// A blank sheet as asked for.
+#[derive(Clone, Copy, Debug)]
+pub struct Blank<'a> {
+    /// Units of the grid and of bare numbers.
+    pub units: Units,
+    /// Paper; the program's choice where nothing is said.
+    pub paper: Option<Paper>,
+    /// Scale; the largest standard scale that holds the expected floor where nothing is said.
+    pub scale: Option<Scale>,
+    /// Size of the floor.
+    pub expected: Expected,
+    /// The shop book, for the limits of moisture.
+    pub shop: &'a Shop,
+}
+
+/// What the pages are filled with.
+struct Visit<'a> {
+    units: Units,
+    job: Option<&'a Job>,
+    /// File name and digest of the sketch of an earlier visit.
+    source: Option<(&'a str, &'a str)>,
+    slab: Option<&'a Slab>,
+    shop: &'a Shop,
+    area_m2: Option<f64>,
+    /// Moisture tests wanted.
+    tests: usize,
+    /// What the grid must hold.
+    floor: Rect,
+}
+
+impl Visit<'_> {
+    /// The first number of a letter that no item of the earlier visit has.
+    fn next(&self, letter: char) -> usize {
+        let Some(slab) = self.slab else { return 1 };
+        let ids: Vec<&str> = match letter {
+            'J' => slab.joints.iter().map(|i| i.id.as_str()).collect(),
+            'C' => slab.cracks.iter().map(|i| i.id.as_str()).collect(),
+            'S' => slab.spalls.iter().map(|i| i.id.as_str()).collect(),
+            'B' => slab.blemishes.iter().map(|i| i.id.as_str()).collect(),
+            'L' => slab.lippage.iter().map(|i| i.id.as_str()).collect(),
+            'M' => slab.moisture.iter().map(|i| i.id.as_str()).collect(),
+            _ => slab.keep_outs.iter().map(|i| i.id.as_str()).collect(),
+        };
+        let number = |id: &&str| id.strip_prefix(letter)?.parse::<u32>().ok();
+        let last = ids.iter().filter_map(number).max();
+        last.map_or(1, |n| n as usize + 1)
+    }
+}
+
+/// Draws a blank field sheet.
+///
+/// # Errors
+///
+/// One diagnostic if the expected floor does not fit the paper at the scale, or at any standard scale.
+pub fn blank(asked: &Blank) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    let visit = Visit {
+        units: asked.units,
+        job: None,
+        source: None,
+        slab: None,
+        shop: asked.shop,
+        area_m2: asked.expected.area_m2(),
+        tests: moisture_tests_wanted(asked.expected.area_m2().unwrap_or(SMALL_FLOOR)),
+        floor: asked.expected.rectangle(),
+    };
+    pages(&visit, asked.paper, asked.scale)
+}
+
+/// Draws the field sheet for another visit to a floor.
+///
+/// # Errors
+///
+/// One diagnostic if the floor does not fit the paper at the scale, or at any standard scale.
+pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    let visit = Visit {
+        units: inputs.slab.units,
+        job: Some(inputs.job),
+        source: Some((inputs.source_name, inputs.digest)),
+        slab: Some(inputs.slab),
+        shop: inputs.shop,
+        area_m2: Some(inputs.slab.areas.net),
+        tests: inputs.takeoff.conditions.moisture_tests_wanted,
+        floor: inputs.slab.outline.path.bounds(),
+    };
+    pages(&visit, options.paper, options.scale)
+}
+
+fn pages(
+    visit: &Visit,
+    paper: Option<Paper>,
+    scale: Option<Scale>,
+) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    let (paper, scale, grid) = choose(visit, paper, scale)?;
+    let page = border(paper);
+    let records = records(visit, &page);
+    let of = records.len() + 1;
+    let mut groups = vec![grid.draw()];
+    groups.extend(visit.slab.map(|slab| grid.known(slab)));
+    groups.push(head::first(visit, &page, of));
+    groups.extend(foot(visit, &page, scale, &grid));
+    let mut out = vec![sheet(visit, paper, scale, (1, of), groups)];
+    for (i, mut groups) in records.into_iter().enumerate() {
+        groups.push(head::next(visit, &page, (i + 2, of)));
+        out.push(sheet(visit, paper, scale, (i + 2, of), groups));
+    }
+    Ok(out)
+}
+
+fn border(paper: Paper) -> Box2 {
+    let m = style::MARGIN;
+    Box2::new(m, m, paper.width() - m, paper.height() - m)
+}
+
+fn window(paper: Paper) -> Box2 {
+    let b = border(paper);
+    Box2::new(
+        b.left + BESIDE,
+        b.top + head::FIRST + PADDING + 1.0,
+        b.right - PADDING,
+        b.bottom - FOOT,
+    )
+}
+
+/// The first paper on which the floor fits at a scale one can draw at, and the largest such scale.
+fn choose(
+    visit: &Visit,
+    paper: Option<Paper>,
+    scale: Option<Scale>,
+) -> Result<(Paper, Scale, Grid), Vec<Diagnostic>> {
+    let units = visit.units;
+    let papers = paper.map_or_else(|| papers(units), |p| vec![p]);
+    let scales = scale.map_or_else(|| Scale::standard(units), |s| vec![s]);
+    let coarsest = match units {
+        Units::Us => COARSEST.0,
+        Units::Metric => COARSEST.1,
+    };
+    // Where nothing is known of the floor, a room of a usual size should fit: 1/4 in to the foot, 1:50.
+    let finest = if visit.floor.area() > 0.0 || scale.is_some() {
+        0.0
+    } else {
+        48.0
+    };
+    for (i, &paper) in papers.iter().enumerate() {
+        let last = i + 1 == papers.len();
+        let fits = scales.iter().filter(|s| s.ratio >= finest).find_map(|&s| {
+            let fine = last || scale.is_some() || s.ratio <= coarsest;
+            let grid = fine
+                .then(|| Grid::lay(&window(paper), s, units, visit.floor, visit.slab.is_some()));
+            grid.flatten().map(|grid| (paper, s, grid))
+        });
+        if let Some(found) = fits {
+            return Ok(found);
+        }
+    }
+    let names: Vec<&str> = papers.iter().map(|p| p.size.words()).collect();
+    let at = scale.map_or("any standard scale".to_owned(), |s| s.text(units));
+    let message = format!("the floor does not fit on {} at {at}", names.join(" or "));
+    Err(vec![Diagnostic::error("paper-too-small", message).hint(
+        "choose larger paper or a smaller scale, or leave both to the program",
+    )])
+}
+
+/// Papers for a clipboard first, then larger ones.
+fn papers(units: Units) -> Vec<Paper> {
+    let (small, large) = match units {
+        Units::Us => (Size::Letter, Size::Tabloid),
+        Units::Metric => (Size::A4, Size::A3),
+    };
+    vec![
+        Paper::portrait(small),
+        Paper::landscape(small),
+        Paper::landscape(large),
+        Paper::landscape(Size::AnsiD),
+    ]
+}
+
+/// Scale bar, direction and how to use the grid.
+fn foot(visit: &Visit, page: &Box2, scale: Scale, grid: &Grid) -> Vec<Group> {
+    let body = style::body();
+    let (left, right) = (page.left + PADDING, page.right - PADDING);
+    let bar = at(left + 1.5, page.bottom - 15.5);
+    let text = format!(
+        "{} Number the corners 1, 2, 3 … in the order walked. Draw each thing and write its letter and number: J joint, C crack, \
+         S spall, B blemish, L lippage, K keep-out, M moisture test.",
+        grid.squares().text(visit.units)
+    );
+    let lines = words::wrap(&text, body, right - left);
+    let mut y = page.bottom - 2.6 - (lines.len().min(2) - 1) as f64 * body.pitch();
+    let mut marks = Vec::new();
+    for line in lines.into_iter().take(2) {
+        marks.push(Mark::Text(draw::text(
+            at(left, y),
+            line,
+            body,
+            Align::Start,
+        )));
+        y += body.pitch();
+    }
+    vec![
+        frame::scale_bar(scale, visit.units, bar),
+        frame::direction_mark(at(page.right - 46.0, page.bottom - 13.5)),
+        draw::group("how", "frame", marks),
+    ]
+}
+
+/// The blocks of records on as many pages as they need.
+fn records(visit: &Visit, page: &Box2) -> Vec<Vec<Group>> {
+    let columns = columns(page);
+    let mut pages: Vec<Vec<Group>> = Vec::new();
+    let mut queue = form::blocks(visit).into_iter().peekable();
+    while queue.peek().is_some() && pages.len() < MOST_PAGES {
+        let mut groups = Vec::new();
+        for column in &columns {
+            let mut taken: Vec<Block> = Vec::new();
+            let mut used = 0.0;
+            while let Some(next) = queue.peek() {
+                let height = next.fixed(column.width()) + next.rows() as f64 * block::ROW;
+                // A block higher than a page is no block of this form; it would be put on a page alone.
+                if used + height > column.height() && !taken.is_empty() {
+                    break;
+                }
+                used += height;
+                taken.extend(queue.next());
+            }
+            let last = queue.peek().is_none();
+            groups.extend(fill(column, taken, column.height() - used, last));
+        }
+        pages.push(groups);
+    }
+    pages
+}
+
+fn columns(page: &Box2) -> Vec<Box2> {
+    let n = (page.width() / COLUMN).floor().max(1.0);
+    let width = page.width() / n;
+    let column = |i: f64| {
+        Box2::new(
+            page.left + i * width + PADDING,
+            page.top + head::NEXT + 1.5,
+            page.left + (i + 1.0) * width - PADDING,
+            page.bottom - 1.0,
+        )
+    };
+    (0..n as usize).map(|i| column(i as f64)).collect()
+}
+
+/// Blocks one below another, their rows as high as the column allows; lines for notes where much is left at the end.
+fn fill(column: &Box2, mut blocks: Vec<Block>, spare: f64, last: bool) -> Vec<Group> {
+    let notes = Block {
+        id: if blocks.is_empty() { "" } else { "notes" },
+        title: "NOTES".into(),
+        note: String::new(),
+        body: Body::Lines(0),
+    };
+    let mut spare = spare.max(0.0);
+    let room = spare - notes.fixed(column.width());
+    if last && room > 3.0 * block::ROW {
+        let lines = (room / block::ROW).floor();
+        spare = room - lines * block::ROW;
+        blocks.push(Block {
+            body: Body::Lines(lines as usize),
+            ..notes
+        });
+    }
+    let rows: usize = blocks.iter().map(Block::rows).sum();
+    let row = (block::ROW + spare / rows.max(1) as f64).min(block::HIGHEST_ROW);
+    let mut y = column.top;
+    let mut out = Vec::new();
+    for block in blocks {
+        out.push(block.draw(at(column.left, y), column.width(), row));
+        y += block.fixed(column.width()) + block.rows() as f64 * row;
+    }
+    out
+}
+
+fn sheet(
+    visit: &Visit,
+    paper: Paper,
+    scale: Scale,
+    (i, of): (usize, usize),
+    mut groups: Vec<Group>,
+) -> Sheet {
+    groups.extend(head::around(visit, paper, &border(paper)));
+    let suffix = if i == 1 {
+        String::new()
+    } else {
+        format!("-{i}")
+    };
+    let what = if i == 1 { "grid" } else { "records" };
+    let name = visit
+        .job
+        .map_or(String::new(), |j| format!(", {}", words::clean(&j.name)));
+    Sheet {
+        name: format!("field-sheet{suffix}"),
+        title: format!("Field sheet {i} of {of}, {what}{name}"),
+        description: format!(
+            "A form to fill in by hand. Grid at scale {}. {} moisture tests wanted.",
+            scale.text(visit.units),
+            visit.tests
+        ),
+        width: paper.width(),
+        height: paper.height(),
+        groups,
+    }
+}

@@ -1,0 +1,347 @@
+//! What the record pages of the field sheet ask for: one block for every record a sketch can hold.
+
+use crate::quantity::{Units, write};
+
+use super::Visit;
+use super::block::{Block, Body};
+use super::questions::{before_cutting, coating};
+
+/// Rows of one table of moisture tests; more go to a table of their own, so that a table fits any page.
+const TESTS_TO_A_TABLE: usize = 20;
+/// Most rows for moisture tests; beyond them a copy of the page does.
+const MOST_TESTS: usize = 60;
+/// Hardness tests on one floor (common practice: one in each third of it).
+const HARDNESS_TESTS: usize = 3;
+
+fn table(
+    id: &'static str,
+    title: &str,
+    note: &str,
+    columns: &[(&'static str, f64)],
+    rows: Vec<Vec<String>>,
+) -> Block {
+    Block {
+        id,
+        title: title.into(),
+        note: note.into(),
+        body: Body::Table {
+            columns: columns.to_vec(),
+            rows,
+        },
+    }
+}
+
+/// Rows that begin with the next ids of a letter.
+fn numbered(letter: char, from: usize, count: usize) -> Vec<Vec<String>> {
+    let id = |n: usize| vec![format!("{letter}{n}")];
+    (from..from + count).map(id).collect()
+}
+
+fn empty(count: usize) -> Vec<Vec<String>> {
+    vec![Vec::new(); count]
+}
+
+/// All blocks, in the order of the walk over the floor.
+pub fn blocks(visit: &Visit) -> Vec<Block> {
+    let mut out = vec![
+        before_cutting(visit.units),
+        lengths(visit.units),
+        outline(visit.units),
+        checks(),
+    ];
+    out.extend([openings(), keep_outs(visit), joints(visit), cracks(visit)]);
+    out.extend([spalls(visit), blemishes(visit), lippage(visit), levels()]);
+    out.extend(moisture(visit));
+    out.extend([conditions(visit.units), coating(), photos()]);
+    out
+}
+
+fn lengths(units: Units) -> Block {
+    let note = match units {
+        Units::Us => {
+            "24' 6 1/2\" or 6' 4\" or 3/8. Bare numbers are feet on the plan (24.5), and inches for width, depth and \
+             step (1/4). A point: x, y; or wall 3, along 5', out 2'; or J1 at 6' 4\"; or taped from two corners."
+        }
+        Units::Metric => {
+            "7.32 m or 732 cm or 45 mm. Bare numbers are meters on the plan (7.32), and millimeters for width, depth \
+             and step (6). A point: x, y; or wall 3, along 1.5, out 0.6; or J1 at 1.93; or taped from two corners."
+        }
+    };
+    Block {
+        id: "lengths",
+        title: "HOW TO WRITE A LENGTH AND A POINT".into(),
+        note: note.into(),
+        body: Body::Lines(0),
+    }
+}
+
+fn outline(units: Units) -> Block {
+    let example = match units {
+        Units::Us => "E 24', N 22' 3\", W 8', N45E 3'",
+        Units::Metric => "E 7.32, N 6.78, W 2.44, N45E 0.9",
+    };
+    Block {
+        id: "outline-walk",
+        title: "OUTLINE, WALKED RUN BY RUN".into(),
+        note: format!(
+            "Start at corner 1, one run a box: direction and length, as in {example}. N is up the sheet. Back to corner 1."
+        ),
+        body: Body::Cells {
+            labels: (1..=20).map(|n| format!("{n}")).collect(),
+            across: 5,
+        },
+    }
+}
+
+fn checks() -> Block {
+    let diagonal = "from\tto\tis".to_owned();
+    Block {
+        id: "diagonals",
+        title: "DIAGONALS, CORNER TO CORNER".into(),
+        note: String::new(),
+        body: Body::Cells {
+            labels: vec![diagonal; 3],
+            across: 3,
+        },
+    }
+}
+
+fn openings() -> Block {
+    let columns = [
+        ("WHAT", 60.0),
+        ("WALL", 20.0),
+        ("FROM", 30.0),
+        ("TO", 30.0),
+        ("NOTE", 50.0),
+    ];
+    table(
+        "openings",
+        "OPENINGS",
+        "Doorways: wall 3 runs from corner 3 to the next; from and to along it.",
+        &columns,
+        empty(3),
+    )
+}
+
+fn keep_outs(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 14.0),
+        ("WHAT", 50.0),
+        ("CORNER OR CENTER", 50.0),
+        ("SIZE", 40.0),
+        ("UNCOATED", 24.0),
+    ];
+    table(
+        "keep-outs",
+        "KEEP-OUTS (K) AND PARTS LEFT UNCOATED (U)",
+        "Posts, drains, equipment that stays. Tick the last column for slab that is there and stays bare.",
+        &columns,
+        numbered('K', visit.next('K'), 4),
+    )
+}
+
+fn joints(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 12.0),
+        ("LINE X OR Y, OR PATH", 42.0),
+        ("KIND", 17.0),
+        ("FORMED", 20.0),
+        ("WIDTH", 16.0),
+        ("DEPTH", 16.0),
+        ("STRIP", 16.0),
+        ("WANDER", 20.0),
+        ("BURIED", 19.0),
+        ("DO", 14.0),
+    ];
+    table(
+        "joints",
+        "JOINTS",
+        "Kind: control, construction, isolation. Formed: sawn, tooled, strip, board, keyed, unknown. Strip: how deep a former \
+         left in reaches. Wander: off the straight, in all. Do: fill, honor, leave; empty for the shop's rule.",
+        &columns,
+        numbered('J', visit.next('J'), 9),
+    )
+}
+
+fn cracks(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 12.0),
+        ("PATH, POINT BY POINT", 76.0),
+        ("WIDTH", 18.0),
+        ("STEP", 18.0),
+        ("MOVES", 22.0),
+        ("DO", 20.0),
+        ("NOTE", 26.0),
+    ];
+    table(
+        "cracks",
+        "CRACKS",
+        "Width at the widest. Step: one side higher by. Moves: dormant, active, unknown. Do: prime, fill, chase, honor, leave.",
+        &columns,
+        numbered('C', visit.next('C'), 7),
+    )
+}
+
+fn spalls(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 12.0),
+        ("WHERE", 60.0),
+        ("SIZE OR DIAMETER", 48.0),
+        ("DEPTH", 20.0),
+        ("NOTE", 52.0),
+    ];
+    table(
+        "spalls",
+        "SPALLS: CONCRETE THAT IS MISSING",
+        "",
+        &columns,
+        numbered('S', visit.next('S'), 6),
+    )
+}
+
+fn blemishes(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 12.0),
+        ("WHAT", 44.0),
+        ("WHERE", 60.0),
+        ("SIZE", 40.0),
+        ("NOTE", 36.0),
+    ];
+    table(
+        "blemishes",
+        "BLEMISHES: SURFACE THAT CHANGES THE PREPARATION",
+        "What: oil, sealer, paint, adhesive, scaling, efflorescence, curing compound.",
+        &columns,
+        numbered('B', visit.next('B'), 4),
+    )
+}
+
+fn lippage(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 12.0),
+        ("ALONG", 22.0),
+        ("HIGH", 18.0),
+        ("AT", 17.0),
+        ("STEP", 17.0),
+        ("AT", 17.0),
+        ("STEP", 17.0),
+        ("AT", 17.0),
+        ("STEP", 17.0),
+        ("AT", 17.0),
+        ("STEP", 17.0),
+    ];
+    table(
+        "lippage",
+        "LIPPAGE: ONE SIDE STANDS HIGHER",
+        "Along: joint or crack. High side: left, right, or N, E, S, W. Step at each station, from the line's first end.",
+        &columns,
+        numbered('L', visit.next('L'), 4),
+    )
+}
+
+fn levels() -> Block {
+    let one = [("X", 20.0), ("Y", 20.0), ("HEIGHT", 22.0)];
+    let columns: Vec<_> = one.iter().cycle().take(9).copied().collect();
+    table(
+        "levels",
+        "SPOT HEIGHTS",
+        "Up is plus, down is minus, from one point called 0.",
+        &columns,
+        empty(3),
+    )
+}
+
+fn moisture(visit: &Visit) -> Vec<Block> {
+    let columns = [
+        ("NO.", 12.0),
+        ("WHERE", 56.0),
+        ("RH %", 20.0),
+        ("OR LB", 20.0),
+        ("HOLE DEPTH", 28.0),
+        ("READ ON", 28.0),
+        ("NOTE", 28.0),
+    ];
+    let rows = visit.tests.clamp(1, MOST_TESTS);
+    let from = visit.next('M');
+    let mut first = 0;
+    let mut out = Vec::new();
+    while first < rows {
+        let count = (rows - first).min(TESTS_TO_A_TABLE);
+        let (id, title, note) = if first == 0 {
+            (
+                "moisture",
+                visit.moisture_title(),
+                visit.moisture_note(rows),
+            )
+        } else {
+            ("", "MOISTURE TESTS, MORE".to_owned(), String::new())
+        };
+        out.push(table(
+            id,
+            &title,
+            &note,
+            &columns,
+            numbered('M', from + first, count),
+        ));
+        first += count;
+    }
+    out
+}
+
+impl Visit<'_> {
+    fn moisture_title(&self) -> String {
+        let tests = if self.tests == 1 { "TEST" } else { "TESTS" };
+        format!("MOISTURE: {} {tests} WANTED", self.tests)
+    }
+
+    fn moisture_note(&self, rows: usize) -> String {
+        let limit = &self.shop.moisture;
+        let expected = self.area_m2.map_or(String::new(), |a| {
+            format!("For {}: ", write::area(a, self.units))
+        });
+        let more = if rows < self.tests {
+            format!(" Rows for {rows}; copy this page for the rest.")
+        } else {
+            String::new()
+        };
+        format!(
+            "{expected}3 for the first 1,000 ft² and one for each further 1,000 ft² (ASTM F2170). Limits of the shop book: {} RH, {} lb; \
+             the product's data sheet decides.{more}",
+            write::percent(limit.rh_limit.one()),
+            write::trimmed(limit.mver_limit, 2),
+        )
+    }
+}
+
+fn conditions(units: Units) -> Block {
+    let degrees = match units {
+        Units::Us => "°F",
+        Units::Metric => "°C",
+    };
+    let mut labels: Vec<String> = (1..=HARDNESS_TESTS)
+        .map(|n| format!("Mohs {n}\twhere"))
+        .collect();
+    labels.extend([
+        format!("Air {degrees}"),
+        "Humidity %".to_owned(),
+        format!("Slab {degrees}"),
+    ]);
+    Block {
+        id: "conditions",
+        title: "HARDNESS, AIR AND SLAB".into(),
+        note: "The hardest pick that leaves no scratch, and where it was tried.".into(),
+        body: Body::Cells { labels, across: 3 },
+    }
+}
+
+fn photos() -> Block {
+    let columns = [
+        ("ITEM", 16.0),
+        ("NUMBER OR FILE", 40.0),
+        ("SHOWS", 40.0),
+        ("ITEM", 16.0),
+        ("NUMBER OR FILE", 40.0),
+        ("SHOWS", 40.0),
+    ];
+    table("photos", "PHOTOS", "", &columns, empty(4))
+}
