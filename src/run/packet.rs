@@ -144,11 +144,13 @@ fn crew_map(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
     let name = Path::new(&loaded.sketch.name)
         .file_name()
         .and_then(|n| n.to_str());
+    let plan = schedule::plan(floor);
     let inputs = Inputs {
         job: &floor.sketch.job,
         slab: &floor.slab,
         takeoff: &floor.takeoff,
         order: Some(&floor.order),
+        plan: Some(&plan),
         shop: &floor.shop,
         source_name: name.unwrap_or_default(),
         digest: &digest(&loaded.sketch.text),

@@ -6,7 +6,12 @@ use super::*;
 use crate::ink::{Group, Mark, Step};
 
 fn drawn(survey: &crate::survey::Survey, options: &Options) -> Vec<Sheet> {
-    compose(&inputs(survey), options).expect("a drawing")
+    let plan = crate::schedule::plan(survey);
+    let inputs = Inputs {
+        plan: Some(&plan),
+        ..inputs(survey)
+    };
+    compose(&inputs, options).expect("a drawing")
 }
 
 fn faults(sheets: &[Sheet]) -> Vec<String> {

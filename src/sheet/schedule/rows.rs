@@ -4,7 +4,7 @@ use kurbo::Point;
 
 use crate::quantity::Units;
 use crate::quantity::write;
-use crate::slab::{Form, Shape};
+use crate::slab::{Form, Shape, Slab};
 
 use super::super::Inputs;
 use super::super::locate::Locator;
@@ -37,6 +37,8 @@ pub fn tables(inputs: &Inputs) -> Vec<Table> {
         rows.steps(),
         rows.areas(),
         rows.tests(),
+        rows.faces(),
+        rows.levels(),
     ];
     all.into_iter().filter(|t| !t.rows.is_empty()).collect()
 }
@@ -131,22 +133,15 @@ impl Rows<'_> {
         if let Form::Circle { center, .. } = shape.form {
             return format!("Middle {}", self.locator.point(center, id));
         }
-        let Some(bounds) = shape.region.bounds() else {
+        let Some(p) = found_by(self.inputs.slab, shape) else {
             return String::new();
         };
-        if bounds.width().max(bounds.height()) < BY_CORNER_M {
-            return format!("Middle {}", self.locator.point(bounds.center(), id));
-        }
-        let corners: Vec<Point> = shape
-            .rings
-            .iter()
-            .flat_map(crate::geometry::path::Path::ring)
-            .collect();
-        let off = |p: &Point| self.inputs.slab.outline.path.nearest(*p).1;
-        let nearest = corners.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
-        nearest.map_or(String::new(), |p| {
-            format!("Nearest corner {}", self.locator.point(*p, id))
-        })
+        let by = if is_large(shape) {
+            "Nearest corner"
+        } else {
+            "Middle"
+        };
+        format!("{by} {}", self.locator.point(p, id))
     }
 
     /// Tape directions to the first and last point that lie on the slab.
@@ -165,6 +160,27 @@ impl Rows<'_> {
         }
         self.locator.line(a, b, id)
     }
+}
+
+fn is_large(shape: &Shape) -> bool {
+    let size = shape.region.bounds();
+    size.is_some_and(|b| b.width().max(b.height()) >= BY_CORNER_M)
+}
+
+/// The point by which a shape is found: its middle, or for a large one its corner that is nearest to a wall.
+#[must_use]
+pub fn found_by(slab: &Slab, shape: &Shape) -> Option<Point> {
+    let bounds = shape.region.bounds()?;
+    if !is_large(shape) {
+        return Some(bounds.center());
+    }
+    let corners: Vec<Point> = shape
+        .rings
+        .iter()
+        .flat_map(crate::geometry::path::Path::ring)
+        .collect();
+    let off = |p: &Point| slab.outline.path.nearest(*p).1;
+    corners.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
 }
 
 /// First letter in capitals.
