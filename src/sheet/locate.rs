@@ -177,6 +177,10 @@ impl<'a> Locator<'a> {
         let standing = self.slab.keep_outs.iter().filter(|k| !k.flush);
         standing.flat_map(|k| &k.shape.rings).all(|ring| {
             let points = ring.points();
+            // What stands on the point itself is in nobody's way: it is what is looked for.
+            if surrounds(&points, p) {
+                return true;
+            }
             // A tape along a side is open; one that goes in at a corner is not.
             let middle = p.midpoint(foot);
             points.windows(2).all(|s| !cross(p, foot, s[0], s[1])) && !surrounds(&points, middle)

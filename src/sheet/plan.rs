@@ -275,3 +275,6 @@ impl Drawing<'_> {
         marks
     }
 }
+
+#[cfg(test)]
+mod tests;

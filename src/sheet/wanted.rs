@@ -13,6 +13,8 @@ use crate::takeoff::Takeoff;
 /// Distances from edges and joints that are tried, the first that leaves room, m: 3, 2, 1 and 1/2 ft. Common practice: a
 /// slab dries faster at its edges and joints, so that a test close to one reads low.
 const CLEAR_M: [f64; 4] = [0.914_4, 0.609_6, 0.304_8, 0.152_4];
+/// Distance from other marks on the floor, m: 1 ft, or less where less is kept from the edges.
+const MARK_M: f64 = 0.304_8;
 /// Places looked at along the longer side of a floor.
 const STEPS: f64 = 80.0;
 /// Closest places looked at, m.
@@ -111,6 +113,18 @@ fn cuts(slab: &Slab) -> Vec<Line> {
     joints.chain(cracks).collect()
 }
 
+/// Heights, hardness tests and edges of blemishes: nothing is drilled on them, and their marks stay legible.
+fn marks(slab: &Slab) -> Vec<Line> {
+    let heights = slab.levels.iter().map(|l| (l.at, l.at));
+    let hardness = slab.hardness.iter().map(|h| (h.0, h.0));
+    let blemishes = slab.blemishes.iter().flat_map(|b| &b.shape.rings);
+    let edges = blemishes.flat_map(|ring| {
+        let points = ring.points();
+        points.windows(2).map(|p| (p[0], p[1])).collect::<Vec<_>>()
+    });
+    heights.chain(hardness).chain(edges).collect()
+}
+
 /// Places of a grid that are clear of everything, row by row from below.
 fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
     let Some(bounds) = slab.net.bounds() else {
@@ -127,6 +141,7 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
     for ring in &patches {
         lines.extend((0..ring.len()).map(|i| (ring[i], ring[(i + 1) % ring.len()])));
     }
+    let (marks, mark_clear) = (marks(slab), clear.min(MARK_M));
     let inside = slab.net.locator();
     let patched = Region::union_all(
         patches
@@ -146,7 +161,7 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
                 continue;
             }
             let edge_m = least(at, &edges);
-            if edge_m >= clear && least(at, &lines) >= clear {
+            if edge_m >= clear && least(at, &lines) >= clear && least(at, &marks) >= mark_clear {
                 out.push(Candidate { at, edge_m });
             }
         }

@@ -145,7 +145,8 @@ impl Running<'_> {
         let strong = style::strong();
         let middle = self.point(m / 2.0, off);
         let reading = reading(self.along);
-        if self.along.x.abs() <= 0.5 && words::width(text, strong) + 2.0 > self.view.length(*m) {
+        let level = self.along.x.abs() > 0.95;
+        if !level && words::width(text, strong) + 2.0 > self.view.length(*m) {
             let from = middle + self.out * TEXT_GAP;
             return (Label::outward(from, text, strong, self.out), middle);
         }
