@@ -257,19 +257,16 @@ fn notes(inputs: &Inputs, plan: &Plan, left_out: &[String]) -> Notes {
         write::run(inputs.takeoff.edge_m, units),
         write::run(inputs.takeoff.termination_m, units)
     );
-    let mut paragraphs = vec![
-        (String::new(), areas),
-        (String::new(), tape::rounding_note(units).to_owned()),
-    ];
+    let mut paragraphs = vec![(String::new(), areas)];
     if let Some(notes) = &inputs.job.notes {
         paragraphs.push((
             String::new(),
             format!("From the survey: {}", words::clean(notes)),
         ));
     }
-    for remark in &plan.remarks {
-        paragraphs.push((String::new(), remark.clone()));
-    }
+    let rounding = std::iter::once(tape::rounding_note(units).to_owned());
+    let remarks: Vec<String> = rounding.chain(plan.remarks.iter().cloned()).collect();
+    paragraphs.push((String::new(), remarks.join(" ")));
     if !left_out.is_empty() {
         paragraphs.push(("No room for their tags".into(), left_out.join(", ")));
     }

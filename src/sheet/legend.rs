@@ -216,7 +216,13 @@ impl Content for Legend {
                 group: draw::group("", "legend-row", marks),
             });
         }
-        let mut notes: Vec<String> = symbols.iter().filter_map(|s| s.note(self.units)).collect();
+        // Sheets of pouring and filling have no rows that locate by corners.
+        let located = !self.used.contains(&Symbol::Pour) && !self.used.contains(&Symbol::FillOrder);
+        let mut notes: Vec<String> = symbols
+            .iter()
+            .filter(|s| located || **s != Symbol::Corner)
+            .filter_map(|s| s.note(self.units))
+            .collect();
         notes.dedup();
         if !notes.is_empty() {
             pieces.push(Piece {

@@ -96,7 +96,7 @@ pub fn draw(inputs: &Inputs, view: &View, window: &Box2) -> Plan {
     for wall in left_out {
         let length = inputs.slab.outline.walls[wall - 1].length();
         d.remarks.push(format!(
-            "Wall {} has no dimension on the plan, where there was no room: it is {} long.",
+            "Wall {}, which had no room for its dimension, is {} long.",
             Locator::new(inputs.slab).wall_name(wall - 1),
             tape::tape(length, d.units())
         ));

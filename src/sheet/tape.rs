@@ -32,7 +32,7 @@ pub fn pair(a: f64, b: f64, units: Units) -> String {
 pub const fn rounding_note(units: Units) -> &'static str {
     match units {
         Units::Us => "Dimensions to the nearest 1/2\".",
-        Units::Metric => "Dimensions in millimetres, to the nearest 5.",
+        Units::Metric => "Dimensions in millimeters, to the nearest 5.",
     }
 }
 

@@ -89,7 +89,7 @@ impl Drawing<'_> {
             let Some(p) = free.next() else {
                 let n = corners.len();
                 self.remarks.push(format!(
-                    "Corner {text} has no number on the plan, where there was no room: it lies between corners {} and {}.",
+                    "Corner {text}, which had no room for its number, lies between corners {} and {}.",
                     (i + n - 1) % n + 1,
                     (i + 1) % n + 1
                 ));
@@ -159,7 +159,7 @@ impl Drawing<'_> {
             let Some((p, _)) = found else {
                 let middle = Locator::new(self.inputs.slab).point(panel.label, "");
                 self.remarks.push(format!(
-                    "Panel {} has no number on the plan, where there was no room: its middle is {middle}.",
+                    "Panel {}, which had no room for its number: middle {middle}.",
                     panel.id
                 ));
                 continue;
