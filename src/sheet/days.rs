@@ -8,6 +8,7 @@ use crate::schedule::Plan;
 use crate::schedule::report::moment_text;
 
 use super::Inputs;
+use super::cautions;
 use super::flow::{Content, Notes};
 use super::page::{Ground, Page};
 use super::words;
@@ -21,10 +22,13 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
     let Some(plan) = inputs.plan.filter(|plan| !plan.days.is_empty()) else {
         return Vec::new();
     };
-    let contents: Vec<Box<dyn Content>> = vec![
-        Box::new(day::Bars::new(inputs, plan)),
-        Box::new(day::Together(notes(inputs, plan))),
-    ];
+    let mut contents: Vec<Box<dyn Content>> = Vec::new();
+    // Who reads only this sheet must not start to saw where the map says stop.
+    if let Some(stops) = cautions::stops(inputs) {
+        contents.push(Box::new(stops));
+    }
+    contents.push(Box::new(day::Bars::new(inputs, plan)));
+    contents.push(Box::new(day::Together(notes(inputs, plan))));
     let n = plan.days.len();
     let about = format!(
         "{}, {} worker hours. The day plan as text carries the same data.",

@@ -1,6 +1,6 @@
 use super::*;
 use crate::schedule::plan as planned;
-use crate::sheet::fixture::{GARAGE, floor, inputs};
+use crate::sheet::fixture::{GARAGE, KITCHEN, floor, inputs};
 use crate::sheet::paper::{Paper, Size};
 use crate::survey::Survey;
 
@@ -95,6 +95,20 @@ fn dust_stands_below_the_day_with_respirator_and_collector() {
     assert!(said.contains("Silica, outdoors"));
     // Chipping outdoors up to four hours needs none by the table.
     assert!(!said.contains("APF 10"), "{said}");
+}
+
+#[test]
+fn what_stops_the_work_stands_over_the_days() {
+    let survey = floor(KITCHEN);
+    let (pages, _) = drawn(&survey, &planned(&survey));
+    let text = format!("{:?}", pages[0].groups);
+    let stop = text
+        .find("STOP: CLEAR THIS BEFORE WORK STARTS")
+        .expect("a stop");
+    assert!(stop < text.find("DAY 1").expect("a day"));
+    let survey = floor(GARAGE);
+    let (pages, _) = drawn(&survey, &planned(&survey));
+    assert!(!format!("{:?}", pages[0].groups).contains("STOP"));
 }
 
 #[test]
