@@ -8,9 +8,8 @@ use crate::slab::Joint;
 use super::Inputs;
 use super::days::numbered;
 use super::flow::{self, Content, Cursor, Notes};
-use super::frame;
 use super::legend::Legend;
-use super::mm::{Box2, at};
+use super::mm::Box2;
 use super::page::{Ground, Page};
 use super::plan;
 use super::scale::Scale;
@@ -21,8 +20,6 @@ use super::words;
 
 /// Room around the floor for corner numbers and tags, mm.
 const AROUND: f64 = 14.0;
-/// Room below the plan for scale bar and direction mark, mm.
-const FOOT: f64 = 15.0;
 
 /// Station of a joint from which its cartridges are taped: where it starts on the slab, m.
 #[must_use]
@@ -45,7 +42,7 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
     );
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
     let mut groups = Vec::new();
-    let scale = scale(inputs, &ground.drawing());
+    let scale = scale(inputs, ground);
     if let Some(scale) = scale {
         let (drawn, used) = drawing(inputs, ground, scale, &marks);
         groups = drawn;
@@ -56,7 +53,7 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
     contents.push(Box::new(table(inputs, &marks)));
     let mut cursor = Cursor::default();
     let mut columns = match scale {
-        Some(_) => vec![ground.strip()],
+        Some(_) => ground.strip().into_iter().collect(),
         None => ground.columns(120.0),
     };
     groups.extend(flow::fill(&contents, &mut cursor, &mut columns));
@@ -79,12 +76,13 @@ fn page(i: usize, about: &str, scale: Option<Scale>, groups: Vec<Group>) -> Page
 }
 
 /// The largest standard scale at which the floor fits.
-fn scale(inputs: &Inputs, zone: &Box2) -> Option<Scale> {
+fn scale(inputs: &Inputs, ground: &Ground) -> Option<Scale> {
+    let zone = ground.drawing();
     let floor = inputs.slab.outline.path.bounds();
     Scale::standard(inputs.slab.units).into_iter().find(|s| {
         let k = s.mm_per_m();
         floor.width() * k + 2.0 * AROUND <= zone.width()
-            && floor.height() * k + 2.0 * AROUND + FOOT <= zone.height()
+            && floor.height() * k + 2.0 * AROUND + ground.foot() <= zone.height()
     })
 }
 
@@ -102,15 +100,12 @@ fn drawing(
         zone.left + 1.0,
         zone.top + 1.0,
         zone.right - 1.0,
-        zone.bottom - FOOT,
+        zone.bottom - ground.foot(),
     );
     let floor = inputs.slab.outline.path.bounds();
     let view = View::centered(scale, floor, window.center());
     let (mut groups, used) = plan::fill(inputs, &view, &window, marks);
-    let foot = zone.bottom - 5.0;
-    let units = inputs.slab.units;
-    groups.push(frame::scale_bar(scale, units, at(zone.left + 8.0, foot)));
-    groups.push(frame::direction_mark(at(zone.right - 46.0, foot)));
+    groups.extend(ground.foot_marks(scale, inputs.slab.units));
     (groups, used)
 }
 

@@ -1,6 +1,7 @@
 //! A further sheet of the crew's set: everything of it but its place in the set.
 
 use crate::ink::{Group, Sheet};
+use crate::quantity::Units;
 
 use super::Inputs;
 use super::draw;
@@ -16,6 +17,13 @@ use super::words;
 const STRIP: f64 = 92.0;
 /// Air between the border and what stands in it, mm.
 const PADDING: f64 = 4.0;
+/// Border under which the drawing stands over the title block, mm: Letter and A4 upright.
+const NARROW: f64 = 200.0;
+/// Drawing zone under which scale bar and direction mark stand one over the other, mm.
+const WIDE_FOOT: f64 = 190.0;
+/// Height of scale bar with its figures, and of the direction mark, mm.
+const FOOT: f64 = 15.0;
+const DIRECTION: f64 = 12.0;
 /// Most sheets that one list of contents may fill; more would be a mistake.
 const MOST_SHEETS: usize = 40;
 
@@ -64,23 +72,54 @@ impl Ground {
         }
     }
 
-    /// What is left of the strip of text.
-    #[must_use]
-    pub fn drawing(&self) -> Box2 {
-        let b = &self.border;
-        Box2::new(b.left, b.top, self.title.left, b.bottom)
+    /// Whether the sheet is so narrow that the drawing stands over the title block and not beside it.
+    fn is_narrow(&self) -> bool {
+        self.border.width() < NARROW
     }
 
-    /// The strip of text over the title block.
+    /// Where a plan is drawn: beside the strip of text, or over the title block.
     #[must_use]
-    pub fn strip(&self) -> Column {
+    pub fn drawing(&self) -> Box2 {
         let (b, t) = (&self.border, &self.title);
-        Column::new(Box2::new(
-            t.left + PADDING,
-            b.top + PADDING,
-            t.right - PADDING,
-            t.top - PADDING,
-        ))
+        if self.is_narrow() {
+            Box2::new(b.left, b.top, b.right, t.top)
+        } else {
+            Box2::new(b.left, b.top, t.left, b.bottom)
+        }
+    }
+
+    /// The strip of text over the title block; none on a narrow sheet, where the text follows on the next.
+    #[must_use]
+    pub fn strip(&self) -> Option<Column> {
+        let (b, t) = (&self.border, &self.title);
+        let area = Box2::new(t.left, b.top, t.right, t.top);
+        (!self.is_narrow()).then(|| Column::new(area.grown(-PADDING)))
+    }
+
+    /// Room below the plans for scale bar and direction mark, mm.
+    #[must_use]
+    pub fn foot(&self) -> f64 {
+        if self.drawing().width() < WIDE_FOOT {
+            FOOT + DIRECTION
+        } else {
+            FOOT
+        }
+    }
+
+    /// Scale bar and direction mark, side by side or one over the other.
+    #[must_use]
+    pub fn foot_marks(&self, scale: Scale, units: Units) -> Vec<Group> {
+        let zone = self.drawing();
+        let base = zone.bottom - 5.0;
+        let direction = if zone.width() < WIDE_FOOT {
+            at(zone.left + 9.0, base - DIRECTION)
+        } else {
+            at(zone.right - 46.0, base)
+        };
+        vec![
+            frame::scale_bar(scale, units, at(zone.left + 8.0, base)),
+            frame::direction_mark(direction),
+        ]
     }
 
     /// Columns over the whole sheet, none narrower than `least` mm where the sheet is that wide; those over the title
@@ -144,9 +183,21 @@ impl Page {
         groups.push(frame::border(b));
         groups.push(frame::title_block(inputs, &titles, t));
         groups.push(frame::origin(inputs, ground.paper, b));
-        let top = if self.scale.is_some() { b.top } else { t.top };
-        let edge = draw::line(at(t.left, top), at(t.left, b.bottom), style::RULE);
-        groups.push(draw::group("", "frame", vec![edge]));
+        let beside = self.scale.is_some() && !ground.is_narrow();
+        let top = if beside { b.top } else { t.top };
+        let mut edges = vec![draw::line(
+            at(t.left, top),
+            at(t.left, b.bottom),
+            style::RULE,
+        )];
+        if self.scale.is_some() && ground.is_narrow() {
+            edges.push(draw::line(
+                at(b.left, t.top),
+                at(t.left, t.top),
+                style::RULE,
+            ));
+        }
+        groups.push(draw::group("", "frame", edges));
         let name = words::clean(&inputs.job.name);
         Sheet {
             name: self.name,
@@ -173,7 +224,11 @@ mod tests {
                     assert!(ground.border.holds(&column.area), "{paper:?}");
                     assert!(!column.area.meets(&ground.title), "{paper:?}");
                 }
-                assert!(!ground.strip().area.meets(&ground.drawing()), "{paper:?}");
+                if let Some(strip) = ground.strip() {
+                    assert!(!strip.area.meets(&ground.drawing()), "{paper:?}");
+                    assert!(!strip.area.meets(&ground.title), "{paper:?}");
+                }
+                assert!(!ground.drawing().meets(&ground.title), "{paper:?}");
             }
         }
     }

@@ -105,6 +105,7 @@ pub fn draw(inputs: &Inputs, view: &View, window: &Box2) -> Plan {
     d.opening_names();
     d.joint_texts();
     d.step_texts();
+    d.patch_texts();
     d.heights();
     d.level_texts();
     d.face_texts();

@@ -174,7 +174,8 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
     let mut pages: Vec<Page> = Vec::new();
     for cell in drawn {
         let mut groups = cell.groups;
-        groups.extend(flow::fill(&contents, &mut cursor, &mut [ground.strip()]));
+        let mut strip: Vec<_> = ground.strip().into_iter().collect();
+        groups.extend(flow::fill(&contents, &mut cursor, &mut strip));
         pages.push(page(pages.len(), &about, cell.scale, groups));
     }
     while cursor.content < contents.len() && pages.len() < 40 {

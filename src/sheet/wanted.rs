@@ -7,7 +7,7 @@ use kurbo::Point;
 
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
-use crate::slab::{Slab, Stretch};
+use crate::slab::Slab;
 use crate::takeoff::Takeoff;
 
 /// Distances from edges and joints that are tried, the first that leaves room, m: 3, 2, 1 and 1/2 ft. Common practice: a
@@ -45,18 +45,23 @@ struct Candidate {
 pub fn tests(slab: &Slab, takeoff: &Takeoff) -> Vec<Wanted> {
     let wanted = takeoff.conditions.moisture_tests_wanted;
     let missing = wanted.saturating_sub(slab.moisture.len());
+    if missing == 0 {
+        return Vec::new();
+    }
     let taken: Vec<Point> = slab.moisture.iter().map(|t| t.at).collect();
-    let places = CLEAR_M
-        .iter()
-        .map(|clear| {
-            let all = candidates(slab, takeoff, *clear);
-            let share = share_m(slab, wanted);
-            spread(&Field::new(all, share), &taken, missing)
-        })
-        .fold(Vec::new(), |best, next| {
-            // The widest distance at which all tests find a place; else the one that places most.
-            if next.len() > best.len() { next } else { best }
-        });
+    let share = share_m(slab, wanted);
+    let mut places: Vec<Point> = Vec::new();
+    // The widest distance at which all tests find a place; else the one that places most.
+    for clear in CLEAR_M {
+        let all = candidates(slab, takeoff, clear);
+        let found = spread(&Field::new(all, share), &taken, missing);
+        if found.len() > places.len() {
+            places = found;
+        }
+        if places.len() == missing {
+            break;
+        }
+    }
     let known = ids(slab);
     let free = (1..)
         .map(|n| format!("T{n}"))
@@ -76,53 +81,33 @@ fn ids(slab: &Slab) -> BTreeSet<&str> {
     out
 }
 
-type Line = (Point, Point);
-
-fn from_line(p: Point, (a, b): &Line) -> f64 {
-    let d = *b - *a;
-    let n = d.hypot2();
-    let share = if n > 0.0 {
-        ((p - *a).dot(d) / n).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
-    (p - (*a + d * share)).hypot()
+/// Distance to the nearest of some lines, m.
+fn least<'a>(p: Point, lines: impl IntoIterator<Item = &'a Path>) -> f64 {
+    let distances = lines.into_iter().map(|l| l.nearest(p).1);
+    distances.fold(f64::INFINITY, f64::min)
 }
 
-fn least(p: Point, lines: &[Line]) -> f64 {
-    lines
-        .iter()
-        .map(|l| from_line(p, l))
-        .fold(f64::INFINITY, f64::min)
+/// Walls, doorways among them, and the sides of everything that is not coated.
+fn edges(slab: &Slab) -> Vec<&Path> {
+    let zones = slab.keep_outs.iter().chain(&slab.uncoated);
+    let mut out = vec![&slab.outline.path];
+    out.extend(zones.flat_map(|z| &z.shape.rings));
+    out
 }
 
-/// Straight pieces of joints and cracks on the slab.
-fn cuts(slab: &Slab) -> Vec<Line> {
-    let pieces = |path: &Path, on: &[Stretch]| {
-        let parts: Vec<Line> = on
-            .iter()
-            .flat_map(|s| {
-                let points = path.part(s.from_m, s.to_m).points();
-                points.windows(2).map(|p| (p[0], p[1])).collect::<Vec<_>>()
-            })
-            .collect();
-        parts
-    };
-    let joints = slab.joints.iter().flat_map(|j| pieces(&j.path, &j.on_slab));
-    let cracks = slab.cracks.iter().flat_map(|c| pieces(&c.path, &c.on_slab));
-    joints.chain(cracks).collect()
+/// Joints and cracks.
+fn cuts(slab: &Slab) -> Vec<&Path> {
+    let joints = slab.joints.iter().map(|j| &j.path);
+    joints.chain(slab.cracks.iter().map(|c| &c.path)).collect()
 }
 
-/// Heights, hardness tests and edges of blemishes: nothing is drilled on them, and their marks stay legible.
-fn marks(slab: &Slab) -> Vec<Line> {
-    let heights = slab.levels.iter().map(|l| (l.at, l.at));
-    let hardness = slab.hardness.iter().map(|h| (h.0, h.0));
+/// Whether a place is clear of heights, hardness tests and the sides of blemishes: nothing is drilled on them, and their
+/// marks stay legible.
+fn is_unmarked(slab: &Slab, p: Point, clear: f64) -> bool {
+    let heights = slab.levels.iter().map(|l| l.at);
+    let mut points = heights.chain(slab.hardness.iter().map(|h| h.0));
     let blemishes = slab.blemishes.iter().flat_map(|b| &b.shape.rings);
-    let edges = blemishes.flat_map(|ring| {
-        let points = ring.points();
-        points.windows(2).map(|p| (p[0], p[1])).collect::<Vec<_>>()
-    });
-    heights.chain(hardness).chain(edges).collect()
+    points.all(|q| q.distance(p) >= clear) && least(p, blemishes) >= clear
 }
 
 /// Places of a grid that are clear of everything, row by row from below.
@@ -131,25 +116,17 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
         return Vec::new();
     };
     let step = (bounds.width().max(bounds.height()) / STEPS).max(CLOSEST_M);
-    let edges: Vec<Line> = slab.edges.iter().map(|e| (e.ends[0], e.ends[1])).collect();
-    let mut lines = cuts(slab);
-    let patches: Vec<Vec<Point>> = takeoff
+    let corners: Vec<Vec<Point>> = takeoff
         .patches
         .iter()
         .map(|p| p.rect.corners().to_vec())
         .collect();
-    for ring in &patches {
-        lines.extend((0..ring.len()).map(|i| (ring[i], ring[(i + 1) % ring.len()])));
-    }
-    let (marks, mark_clear) = (marks(slab), clear.min(MARK_M));
-    let inside = slab.net.locator();
-    let patched = Region::union_all(
-        patches
-            .iter()
-            .map(|r| Region::from_rings(std::slice::from_ref(r)))
-            .collect(),
-    );
-    let patched = patched.locator();
+    let patches: Vec<Path> = corners.iter().map(|c| Path::polygon(c)).collect();
+    let one = |c: &Vec<Point>| Region::from_rings(std::slice::from_ref(c));
+    let patched = Region::union_all(corners.iter().map(one).collect()).locator();
+    let (edges, inside) = (edges(slab), slab.net.locator());
+    let mut cuts = cuts(slab);
+    cuts.extend(&patches);
     let mut out = Vec::new();
     let mut y = bounds.y0 + step / 2.0;
     while y < bounds.y1 {
@@ -160,8 +137,11 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
             if !inside.contains(at) || patched.contains(at) {
                 continue;
             }
-            let edge_m = least(at, &edges);
-            if edge_m >= clear && least(at, &lines) >= clear && least(at, &marks) >= mark_clear {
+            let edge_m = least(at, edges.iter().copied());
+            if edge_m >= clear
+                && least(at, cuts.iter().copied()) >= clear
+                && is_unmarked(slab, at, clear.min(MARK_M))
+            {
                 out.push(Candidate { at, edge_m });
             }
         }
@@ -263,13 +243,18 @@ mod tests {
     fn distances(survey: &crate::survey::Survey, all: &[Wanted], i: usize) -> (f64, f64, f64) {
         let slab = &survey.slab;
         let p = all[i].at;
-        let edges: Vec<Line> = slab.edges.iter().map(|e| (e.ends[0], e.ends[1])).collect();
         let others = all.iter().enumerate().filter(|(j, _)| *j != i);
         let apart = others
             .map(|(_, o)| o.at.distance(p))
             .chain(slab.moisture.iter().map(|t| t.at.distance(p)))
             .fold(f64::INFINITY, f64::min);
-        (least(p, &edges), least(p, &cuts(slab)), apart)
+        // The boundary of the coated floor as the slab has it, independent of what the search looked at.
+        let edge = slab
+            .edges
+            .iter()
+            .map(|e| Path::polyline(&e.ends).nearest(p).1)
+            .fold(f64::INFINITY, f64::min);
+        (edge, least(p, cuts(slab)), apart)
     }
 
     #[test]

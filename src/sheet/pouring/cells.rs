@@ -6,7 +6,6 @@ use crate::ink::{Align, Group, Mark, PaperPoint};
 
 use super::super::Inputs;
 use super::super::draw;
-use super::super::frame;
 use super::super::legend::Symbol;
 use super::super::mm::{Box2, Shift, at, by};
 use super::super::page::Ground;
@@ -21,8 +20,6 @@ use super::Batches;
 const AROUND: f64 = 24.0;
 /// Room over a plan for its title, mm.
 const HEAD: f64 = 9.0;
-/// Room below the plans for scale bar and direction mark, mm.
-const FOOT: f64 = 15.0;
 
 /// The plans of one sheet.
 pub(super) struct Cells {
@@ -41,24 +38,23 @@ struct Grid {
 
 /// The sheets that hold all plans; none if no standard scale is small enough for one.
 pub(super) fn draw(inputs: &Inputs, ground: &Ground, all: &[Batches]) -> Vec<Cells> {
-    let zone = ground.drawing();
-    let Some(grid) = grid(inputs, &zone, all.len()) else {
+    let Some(grid) = grid(inputs, ground, all.len()) else {
         return Vec::new();
     };
     let each = grid.columns * grid.rows;
     all.chunks(each.max(1))
-        .map(|some| sheet(inputs, &zone, grid, some))
+        .map(|some| sheet(inputs, ground, grid, some))
         .collect()
 }
 
 /// The grid for as many plans as fit readably on one sheet.
-fn grid(inputs: &Inputs, zone: &Box2, plans: usize) -> Option<Grid> {
+fn grid(inputs: &Inputs, ground: &Ground, plans: usize) -> Option<Grid> {
     let units = inputs.slab.units;
     let floor = inputs.slab.outline.path.bounds();
     let best = |n: usize| {
         let fits = |columns: usize, scale: Scale| {
             let rows = n.div_ceil(columns);
-            let (w, h) = cell(zone, columns, rows);
+            let (w, h) = cell(ground, columns, rows);
             let k = scale.mm_per_m();
             floor.width() * k + 2.0 * AROUND <= w && floor.height() * k + 2.0 * AROUND + HEAD <= h
         };
@@ -79,16 +75,18 @@ fn grid(inputs: &Inputs, zone: &Box2, plans: usize) -> Option<Grid> {
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a handful of plans")]
-fn cell(zone: &Box2, columns: usize, rows: usize) -> (f64, f64) {
+fn cell(ground: &Ground, columns: usize, rows: usize) -> (f64, f64) {
+    let zone = ground.drawing();
     (
         zone.width() / columns.max(1) as f64,
-        (zone.height() - FOOT) / rows.max(1) as f64,
+        (zone.height() - ground.foot()) / rows.max(1) as f64,
     )
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a handful of plans")]
-fn sheet(inputs: &Inputs, zone: &Box2, grid: Grid, some: &[Batches]) -> Cells {
-    let (w, h) = cell(zone, grid.columns, grid.rows);
+fn sheet(inputs: &Inputs, ground: &Ground, grid: Grid, some: &[Batches]) -> Cells {
+    let zone = ground.drawing();
+    let (w, h) = cell(ground, grid.columns, grid.rows);
     let mut out = Cells {
         groups: Vec::new(),
         used: BTreeSet::new(),
@@ -109,14 +107,8 @@ fn sheet(inputs: &Inputs, zone: &Box2, grid: Grid, some: &[Batches]) -> Cells {
         out.groups
             .push(title(inputs, batches, at(drawn.left, base), window.right));
     }
-    let foot = zone.bottom - 5.0;
-    out.groups.push(frame::scale_bar(
-        grid.scale,
-        inputs.slab.units,
-        at(zone.left + 8.0, foot),
-    ));
     out.groups
-        .push(frame::direction_mark(at(zone.right - 46.0, foot)));
+        .extend(ground.foot_marks(grid.scale, inputs.slab.units));
     out
 }
 

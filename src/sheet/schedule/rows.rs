@@ -8,7 +8,7 @@ use crate::slab::{Form, Shape, Slab};
 
 use super::super::Inputs;
 use super::super::locate::Locator;
-use super::super::tape::pair;
+use super::super::tape::{self, pair};
 use super::super::words;
 use super::{Column, Table};
 
@@ -105,19 +105,14 @@ impl Rows<'_> {
         }
     }
 
-    /// A side of a patch: inches under five feet, to the half inch.
+    /// A side of a patch.
     pub(super) fn inches(&self, m: f64) -> String {
-        match self.units() {
-            Units::Us if m < 1.6 => write::inches_fraction(m, 2),
-            Units::Us => write::feet_inches(m, 2),
-            Units::Metric => format!("{} mm", write::fixed(m * 1000.0, 0)),
-        }
+        tape::side(m, self.units())
     }
 
     /// Two sides in one unit.
     pub(super) fn sides(&self, a: f64, b: f64) -> String {
-        let (a, b) = (self.inches(a), self.inches(b));
-        format!("{} × {b}", a.strip_suffix(" mm").unwrap_or(&a))
+        tape::sides(a, b, self.units())
     }
 
     pub(super) fn size(&self, shape: &Shape) -> String {
