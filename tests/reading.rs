@@ -155,3 +155,55 @@ fn a_large_floor_is_read() {
         Some("J100000")
     );
 }
+
+/// The demonstration floors, which the description of the format says use every key of it.
+const DEMONSTRATIONS: [&str; 3] = [
+    include_str!("../sketches/harrow-lane-garage.yaml"),
+    include_str!("../sketches/mill-street-kitchen.yaml"),
+    include_str!("../sketches/dock-road-boat-shop.yaml"),
+];
+
+/// Whether a sketch writes a key, in a line of its own or between braces.
+fn writes(sketch: &str, key: &str) -> bool {
+    let starts = |i: usize| {
+        let before = sketch[..i].chars().next_back();
+        before.is_none_or(|c| c.is_whitespace() || "{[,(".contains(c))
+    };
+    sketch
+        .match_indices(&format!("{key}:"))
+        .any(|(i, _)| starts(i))
+}
+
+#[test]
+fn the_demonstration_floors_use_every_key_of_the_description() {
+    let page = include_str!("../docs/sketch.md");
+    let mut keys = std::collections::BTreeSet::new();
+    let mut in_keys = false;
+    for line in page.lines() {
+        let cells: Vec<&str> = line.split('|').map(str::trim).collect();
+        match cells.get(1) {
+            // Tables of keys have "key" in the head of their first column.
+            Some(head) if head.starts_with("key") => in_keys = true,
+            Some(cell) if in_keys => {
+                let names = cell.split('`').skip(1).step_by(2);
+                let words = names.flat_map(str::split_whitespace);
+                let keys_of = words.map(|w| w.trim_end_matches(':'));
+                keys.extend(keys_of.filter(|w| w.starts_with(|c: char| c.is_alphabetic())));
+            }
+            _ => in_keys = false,
+        }
+    }
+    assert!(
+        keys.len() > 60,
+        "only {} keys were found: {keys:?}",
+        keys.len()
+    );
+    let missing: Vec<&&str> = keys
+        .iter()
+        .filter(|key| !DEMONSTRATIONS.iter().any(|text| writes(text, key)))
+        .collect();
+    assert!(
+        missing.is_empty(),
+        "no demonstration floor uses {missing:?}"
+    );
+}

@@ -9,6 +9,7 @@ use crate::audit;
 use crate::diagnostic::Diagnostic;
 use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
+use crate::schedule;
 use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose};
 use crate::slab::Slab;
 
@@ -40,11 +41,13 @@ pub(super) fn sheets(
     let name = Path::new(&loaded.sketch.name)
         .file_name()
         .and_then(|n| n.to_str());
+    let plan = schedule::plan(floor);
     let inputs = Inputs {
         job: &floor.sketch.job,
         slab: &floor.slab,
         takeoff: &floor.takeoff,
         order: Some(&floor.order),
+        plan: Some(&plan),
         shop: &floor.shop,
         source_name: name.unwrap_or_default(),
         digest: &digest(&loaded.sketch.text),

@@ -13,7 +13,7 @@ mod window;
 
 pub use calendar::calendar;
 pub use conditions::{Weather, weather};
-pub use plan::{Day, Moment, Piece, Plan, plan};
+pub use plan::{Day, Moment, Piece, Plan, Wait, plan};
 pub use report::pieces;
 pub use task::{Task, tasks};
 pub use window::{between, outside};

@@ -12,6 +12,7 @@ use super::silica::{Shift, Tool, shift};
 use super::task::{Task, tasks};
 use super::window::between;
 use crate::quantity::write;
+use crate::sketch::Site;
 use crate::survey::Survey;
 
 /// Slab temperature that windows are read at where the sketch gives none: 70 °F, °C.
@@ -67,11 +68,30 @@ pub struct Day {
     pub weather: Option<Weather>,
 }
 
+/// A coat that waits for the one below it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wait {
+    /// The coat below.
+    pub under: String,
+    /// The coat that waits.
+    pub over: String,
+    /// When the coat below was finished.
+    pub ended: Moment,
+    /// When its window opens.
+    pub opens: Moment,
+    /// When it closes.
+    pub closes: Moment,
+}
+
 /// The whole plan.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Plan {
     /// Working days.
     pub days: Vec<Day>,
+    /// Where the work is done, which decides the respirators.
+    pub site: Site,
+    /// Recoat windows, in the order of the coats; none where the shop book has none.
+    pub waits: Vec<Wait>,
     /// Hours all workers spend together.
     pub worker_h: f64,
     /// Hours the crew is there for.
@@ -203,6 +223,7 @@ impl<'a> Clock<'a> {
             used_h: 0.0,
             plan: Plan::default(),
         };
+        clock.plan.site = floor.sketch.coating.site;
         clock.skip_days_off();
         let tests = &floor.sketch.tests;
         if floor.sketch.coating.system.is_some()
@@ -258,6 +279,13 @@ impl<'a> Clock<'a> {
             }
             return;
         };
+        self.plan.waits.push(Wait {
+            under: under.name.clone(),
+            over: over.name.clone(),
+            ended: moment(self.first, ended),
+            opens: moment(self.first, ended + opens),
+            closes: moment(self.first, ended + closes),
+        });
         while self.now() + LEAST_H < ended + opens || !self.fits(over) {
             let rest = ended + opens - self.now();
             if rest > 0.0

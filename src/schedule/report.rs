@@ -115,7 +115,7 @@ fn weather_text(out: &mut String, day: &Day, units: Units) {
     );
 }
 
-fn tool_text(tool: Tool, shop: &Shop) -> String {
+pub(crate) fn tool_text(tool: Tool, shop: &Shop) -> String {
     match tool {
         Tool::HandheldSawWet => "handheld saw with water".into(),
         Tool::WalkBehindSawWet => "walk-behind saw with water".into(),
@@ -134,7 +134,7 @@ fn tool_text(tool: Tool, shop: &Shop) -> String {
     }
 }
 
-const fn protection_text(protection: Protection) -> &'static str {
+pub(crate) const fn protection_text(protection: Protection) -> &'static str {
     match protection {
         Protection::None => "the table asks for no respirator",
         Protection::Apf10 => "respirator, APF 10",
@@ -164,13 +164,13 @@ const fn protection_key(protection: Protection) -> &'static str {
     }
 }
 
-/// `8:00`, `13:30`, to the minute.
-fn hour_text(hour: f64) -> String {
+/// `8:00`, `13:30`, to the minute, padded to five characters.
+pub(crate) fn hour_text(hour: f64) -> String {
     let minutes = (hour * 60.0).round().max(0.0) as u64;
     format!("{:>2}:{:02}", minutes / 60, minutes % 60)
 }
 
-fn date_text(moment: &Moment) -> String {
+pub(crate) fn date_text(moment: &Moment) -> String {
     let name = |date: jiff::civil::Date| {
         use jiff::civil::Weekday;
         match date.weekday() {
@@ -188,7 +188,7 @@ fn date_text(moment: &Moment) -> String {
         .map_or(String::new(), |date| format!(", {} {date}", name(date)))
 }
 
-fn moment_text(moment: &Moment) -> String {
+pub(crate) fn moment_text(moment: &Moment) -> String {
     let hour = hour_text(moment.hour);
     match moment.date {
         Some(date) => format!("{date} {}", hour.trim()),

@@ -175,7 +175,7 @@ fn steps(inputs: &Inputs) -> Option<Caution> {
         .takeoff
         .lippage
         .iter()
-        .filter(|l| !l.stretches.is_empty())
+        .filter(|l| l.stretches.iter().any(super::plan::has_length))
         .map(|l| &*l.id)
         .collect();
     (!ids.is_empty()).then(|| {

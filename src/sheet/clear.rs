@@ -235,6 +235,21 @@ impl Clear {
             })
     }
 
+    /// Whether no text or symbol stands within a distance (mm) before or behind a text, on its line.
+    #[must_use]
+    pub fn is_apart(&self, slip: &Slip, distance: f64) -> bool {
+        let long = Slip {
+            half_along: slip.half_along + distance,
+            ..*slip
+        };
+        let near = self.near(&long.bounds()).into_iter();
+        near.filter_map(|i| match &self.things[i] {
+            Thing::Slip(other) => Some(other),
+            _ => None,
+        })
+        .all(|other| !long.meets(other))
+    }
+
     /// How many pieces of joint run through a rectangle.
     #[must_use]
     pub fn soft_hits(&self, slip: &Slip) -> usize {

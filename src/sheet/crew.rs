@@ -12,6 +12,7 @@ use super::flow::{self, Column, Content, Cursor, Notes};
 use super::frame::{self, Titles};
 use super::legend::{Legend, Symbol};
 use super::mm::{Box2, at};
+use super::page::{self, Ground};
 use super::paper::{Paper, Size};
 use super::plan::{self, Plan};
 use super::scale::Scale;
@@ -82,12 +83,18 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
         strip.extend(flow::fill(&contents, &mut cursor, &mut columns));
         drawn.push((Vec::new(), Group::default(), Group::default(), strip));
     }
-    let n = drawn.len();
+    let ground = Ground::new(layout.paper);
+    let pages = page::all(inputs, &ground);
+    let maps = drawn.len();
+    let n = maps + pages.len();
     let finish =
         |(i, (groups, leaders, tags, strip)): (usize, (Vec<Group>, Group, Group, Vec<Group>))| {
             finish(inputs, &layout, (i, n), groups, leaders, tags, strip)
         };
-    Ok(drawn.into_iter().enumerate().map(finish).collect())
+    let mut sheets: Vec<Sheet> = drawn.into_iter().enumerate().map(finish).collect();
+    let further = pages.into_iter().enumerate();
+    sheets.extend(further.map(|(i, p)| p.finish(inputs, &ground, (maps + i, n))));
+    Ok(sheets)
 }
 
 fn plan_center(layout: &Layout) -> crate::ink::PaperPoint {
@@ -250,19 +257,16 @@ fn notes(inputs: &Inputs, plan: &Plan, left_out: &[String]) -> Notes {
         write::run(inputs.takeoff.edge_m, units),
         write::run(inputs.takeoff.termination_m, units)
     );
-    let mut paragraphs = vec![
-        (String::new(), areas),
-        (String::new(), tape::rounding_note(units).to_owned()),
-    ];
+    let mut paragraphs = vec![(String::new(), areas)];
     if let Some(notes) = &inputs.job.notes {
         paragraphs.push((
             String::new(),
             format!("From the survey: {}", words::clean(notes)),
         ));
     }
-    for remark in &plan.remarks {
-        paragraphs.push((String::new(), remark.clone()));
-    }
+    let rounding = std::iter::once(tape::rounding_note(units).to_owned());
+    let remarks: Vec<String> = rounding.chain(plan.remarks.iter().cloned()).collect();
+    paragraphs.push((String::new(), remarks.join(" ")));
     if !left_out.is_empty() {
         paragraphs.push(("No room for their tags".into(), left_out.join(", ")));
     }
@@ -339,12 +343,12 @@ fn finish(
         name: format!("crew-map{suffix}"),
         title: format!("{} {} for the crew, {name}", titles.number, titles.title),
         description: format!(
-            "Scale {}. Net area {}, {} joints, {} cracks, {} patches. The tables carry the same data as text.",
+            "Scale {}. Net area {}, {}, {}, {}. The tables carry the same data as text.",
             layout.scale.text(units),
             write::area(inputs.takeoff.area.net_m2, units),
-            inputs.slab.joints.len(),
-            inputs.slab.cracks.len(),
-            inputs.takeoff.patches.len()
+            words::counted(inputs.slab.joints.len(), "joint", "joints"),
+            words::counted(inputs.slab.cracks.len(), "crack", "cracks"),
+            words::counted(inputs.takeoff.patches.len(), "patch", "patches")
         ),
         width: layout.paper.width(),
         height: layout.paper.height(),

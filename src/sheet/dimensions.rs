@@ -2,6 +2,8 @@
 
 mod running;
 
+pub(super) use running::Running;
+
 use crate::geometry::path::{Path, Segment};
 use crate::ink::{Group, Mark};
 use crate::slab::Slab;
@@ -13,7 +15,6 @@ use super::mm::{Shift, by};
 use super::style::{self, Type};
 use super::tape::tape;
 use super::view::View;
-use running::Running;
 
 /// Marks closer than this are one, m: half an inch, the step dimensions are rounded to.
 const SAME_MARK_M: f64 = 0.0127;
@@ -72,6 +73,31 @@ fn straight<'a>(slab: &Slab, wall: usize, view: &'a View) -> Running<'a> {
         along,
         out: outward(slab, along),
         marks: marks(slab, wall),
+        ringed: false,
+    }
+}
+
+/// A dimension along a wall from either of its ends, to stations measured from that end.
+pub(super) fn from_end<'a>(
+    slab: &Slab,
+    wall: usize,
+    backward: bool,
+    stations: &[f64],
+    view: &'a View,
+) -> Running<'a> {
+    let path = &slab.outline.walls[wall];
+    let along = view.direction(path.end() - path.start());
+    let start = if backward { path.end() } else { path.start() };
+    let mut marks = vec![0.0];
+    marks.extend_from_slice(stations);
+    Running {
+        view,
+        units: slab.units,
+        start: view.point(start),
+        along: if backward { -along } else { along },
+        out: outward(slab, along),
+        marks,
+        ringed: true,
     }
 }
 
@@ -181,6 +207,7 @@ pub fn overall(slab: &Slab, view: &View, clear: &mut Clear) -> Vec<Group> {
             along,
             out: outward,
             marks: vec![0.0, length],
+            ringed: false,
         };
         if let Some(marks) = running.place(clear) {
             out.push(draw::group(id, "dimension overall", marks));

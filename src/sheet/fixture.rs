@@ -40,6 +40,7 @@ pub(crate) fn inputs(survey: &Survey) -> Inputs<'_> {
         slab: &survey.slab,
         takeoff: &survey.takeoff,
         order: Some(&survey.order),
+        plan: None,
         shop: &survey.shop,
         source_name: "test.yaml",
         digest: "0123456789abcdef0123",

@@ -93,8 +93,12 @@ pub fn fill(
         let mut y = *from;
         while let Some(content) = contents.get(cursor.content) {
             let block = content.lay(column.width());
-            if block.pieces.is_empty() {
-                cursor.content += 1;
+            // A block may have fewer parts in a wider column than in the one it began in; then it is at its end.
+            if cursor.piece >= block.pieces.len() {
+                *cursor = Cursor {
+                    content: cursor.content + 1,
+                    piece: 0,
+                };
                 continue;
             }
             let room = column.bottom - y;
@@ -352,6 +356,25 @@ mod tests {
                 piece: 0
             }
         );
+    }
+
+    #[test]
+    fn a_block_with_fewer_parts_in_a_wider_column_does_not_stop_the_flow() {
+        struct Legend;
+        impl Content for Legend {
+            fn lay(&self, width: f64) -> Block {
+                Rows(if width > 100.0 { 2 } else { 6 }).lay(width)
+            }
+        }
+        let contents: Vec<Box<dyn Content>> = vec![Box::new(Legend), Box::new(Rows(1))];
+        let column = |width: f64| Column::new(Box2::new(0.0, 0.0, width, 37.0));
+        let mut cursor = Cursor::default();
+        fill(
+            &contents,
+            &mut cursor,
+            &mut [column(80.0), column(120.0), column(120.0)],
+        );
+        assert_eq!((cursor.content, cursor.piece), (2, 0));
     }
 
     #[test]

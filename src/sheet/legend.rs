@@ -1,18 +1,17 @@
 //! The legend: only the symbols that a sheet uses.
 
+mod sample;
+
 use std::collections::BTreeSet;
 
-use crate::ink::{Align, Mark, WHITE};
+use crate::ink::{Align, Mark};
 use crate::quantity::Units;
 use crate::quantity::write::small;
 use crate::sketch::JointKind;
 
-use super::dash;
 use super::draw;
 use super::flow::{Block, Content, Piece};
-use super::hatch;
-use super::mm::{Box2, at, by};
-use super::plan::{hardness_mark, height_mark, joint_line, moisture_mark};
+use super::mm::{Box2, at};
 use super::style;
 use super::words;
 
@@ -23,6 +22,8 @@ pub enum Symbol {
     Corner,
     /// Running dimension.
     Running,
+    /// Dimension square off a wall or joint.
+    Locating,
     /// Doorway.
     Opening,
     /// Keep-out.
@@ -57,10 +58,24 @@ pub enum Symbol {
     Step,
     /// Moisture test.
     Moisture,
+    /// Moisture test still wanted.
+    Wanted,
     /// Hardness test.
     Hardness,
     /// Spot height.
     Height,
+    /// Row of readings.
+    Row,
+    /// Low spot.
+    Low,
+    /// Vertical face.
+    Face,
+    /// Pour line.
+    Pour,
+    /// Number and direction in the order of filling.
+    FillOrder,
+    /// Where a cartridge runs out.
+    Cartridge,
 }
 
 impl Symbol {
@@ -80,6 +95,7 @@ impl Symbol {
         match self {
             Self::Corner => "Corner number".into(),
             Self::Running => "Tape from the ring".into(),
+            Self::Locating => "Square off**".into(),
             Self::Opening => "Opening, no wall".into(),
             Self::KeepOut => "Keep off".into(),
             Self::Flush => "Flush, run over".into(),
@@ -99,8 +115,15 @@ impl Symbol {
             Self::HandGrind => "Feather by hand*".into(),
             Self::Step => "Step*, machine".into(),
             Self::Moisture => "Moisture test".into(),
+            Self::Wanted => "Test still wanted".into(),
             Self::Hardness => "Mohs hardness".into(),
             Self::Height => "Spot height".into(),
+            Self::Row => "Flatness row".into(),
+            Self::Low => "Water may stand".into(),
+            Self::Face => "Face coated too".into(),
+            Self::Pour => "Batch used up".into(),
+            Self::FillOrder => "Order, direction".into(),
+            Self::Cartridge => "Cartridge is out".into(),
         }
     }
 
@@ -114,165 +137,15 @@ impl Symbol {
             Self::Corner => Some(format!(
                 "1→2 {along}, out {out}: from corner 1 {along} along the wall towards corner 2, then {out} square into the floor."
             )),
+            Self::Locating => Some(
+                "** The number at the foot is taped along the wall from its first corner, or along the joint from its ring; the number on the line is square off it. \
+                 What has no dimension here has it in its row."
+                    .into(),
+            ),
             Self::HandGrind | Self::Step => Some("* Ticks run to the high side.".into()),
             _ => None,
         }
     }
-
-    /// Draws it in a box.
-    fn sample(self, area: &Box2) -> Vec<Mark> {
-        let m = area.center();
-        let level = [at(area.left, m.y), at(area.right, m.y)];
-        match self {
-            Self::Corner => {
-                let label = super::label::Label::level(m, "1", style::body());
-                vec![
-                    draw::circle(m, 2.2, Some(style::FINE), None),
-                    Mark::Text(label.mark),
-                ]
-            }
-            Self::Running => {
-                let s = by(1.0, -1.0).unit() * (style::STROKE_LENGTH / 2.0);
-                let end = level[1] + by(-1.0, 0.0);
-                vec![
-                    draw::line(level[0] + by(1.0, 0.0), end, style::FINE),
-                    draw::circle(
-                        level[0] + by(1.0, 0.0),
-                        0.9,
-                        Some(style::DIMENSION_STROKE),
-                        Some(WHITE),
-                    ),
-                    draw::line(end + (-s), end + s, style::DIMENSION_STROKE),
-                ]
-            }
-            Self::Opening => {
-                let jamb = by(0.0, 1.3);
-                let mut marks = vec![draw::lines(
-                    &dash::cut(&level, dash::OPENING),
-                    style::OBJECT,
-                )];
-                marks.extend(level.map(|p| draw::line(p + (-jamb), p + jamb, style::OUTLINE)));
-                marks
-            }
-            Self::KeepOut => vec![draw::rectangle(
-                &area.grown(-0.3),
-                Some(style::OBJECT),
-                Some(style::OBJECT_FILL),
-            )],
-            Self::Flush => {
-                let r = area.height() / 2.0 - 0.2;
-                vec![
-                    draw::circle(m, r, Some(style::OBJECT), None),
-                    draw::line(m + by(-r, 0.0), m + by(r, 0.0), style::FINE),
-                    draw::line(m + by(0.0, -r), m + by(0.0, r), style::FINE),
-                ]
-            }
-            Self::Panel => {
-                let oval = Box2::around(m, 9.0, area.height());
-                let label = super::label::Label::level(m, "P1", style::strong());
-                vec![
-                    draw::rounded(&oval, 4.5, 4.5, Some(style::FINE), None),
-                    Mark::Text(label.mark),
-                ]
-            }
-            Self::Control => vec![joint_line(&level, JointKind::Control)],
-            Self::Construction => vec![joint_line(&level, JointKind::Construction)],
-            Self::Isolation => vec![joint_line(&level, JointKind::Isolation)],
-            Self::HandCut => vec![
-                joint_line(&level, JointKind::Control),
-                draw::line(
-                    at(area.right - 2.5, m.y),
-                    at(area.right, m.y),
-                    style::HAND_CUT,
-                ),
-            ],
-            Self::Crack(class) => vec![crack_sample(area, class)],
-            _ => self.area_sample(area),
-        }
-    }
-
-    fn area_sample(self, area: &Box2) -> Vec<Mark> {
-        let m = area.center();
-        let box_ = area.grown(-0.3);
-        let ring = [box_.corners().to_vec()];
-        let mut closed = ring[0].clone();
-        closed.push(ring[0][0]);
-        match self {
-            Self::Uncoated => vec![
-                draw::lines(
-                    &hatch::lines(&ring, 135.0, style::UNCOATED_SPACING),
-                    style::HATCH,
-                ),
-                draw::lines(&dash::cut(&closed, dash::OPENING), style::OBJECT),
-            ],
-            Self::Spall => vec![draw::circle(
-                m,
-                1.8,
-                Some(style::FINE),
-                Some(style::SPALL_FILL),
-            )],
-            Self::Patch => vec![
-                draw::lines(
-                    &hatch::lines(&ring, 45.0, style::PATCH_SPACING),
-                    style::HATCH,
-                ),
-                draw::lines(&dash::cut(&closed, dash::REMOVAL), style::REMOVAL),
-            ],
-            Self::Blemish => vec![
-                draw::lines(
-                    &hatch::dashes(&ring, style::BLEMISH_SPACING, 1.6, 2.6),
-                    style::HATCH,
-                ),
-                draw::lines(&dash::cut(&closed, dash::BLEMISH), style::OBJECT),
-            ],
-            Self::HandEdge => vec![draw::rectangle(&box_, None, Some(style::HAND_EDGE_FILL))],
-            Self::HandGrind => band_sample(area),
-            Self::Step => {
-                let ticks =
-                    [area.left, m.x, area.right].map(|x| vec![at(x, m.y + 1.0), at(x, m.y - 1.0)]);
-                let joint = [at(area.left, m.y + 1.0), at(area.right, m.y + 1.0)];
-                vec![
-                    joint_line(&joint, JointKind::Control),
-                    draw::lines(&ticks, style::OBJECT),
-                ]
-            }
-            Self::Moisture => moisture_mark(m),
-            Self::Hardness => hardness_mark(m),
-            _ => height_mark(m),
-        }
-    }
-}
-
-fn crack_sample(area: &Box2, class: usize) -> Mark {
-    let m = area.center();
-    let w = area.width();
-    let points = [
-        (-0.5, 0.3),
-        (-0.25, -0.6),
-        (-0.05, 0.5),
-        (0.2, -0.4),
-        (0.5, 0.5),
-    ]
-    .map(|(x, y)| m + by(x * w, y * 1.6));
-    draw::lines(
-        &[points.to_vec()],
-        style::CRACK[class.min(style::CRACK.len() - 1)],
-    )
-}
-
-fn band_sample(area: &Box2) -> Vec<Mark> {
-    let (top, bottom) = (area.top + 2.0, area.bottom);
-    let band = Box2::new(area.left, top, area.right, bottom);
-    let combs = (1..12).map(|i| {
-        let x = area.left + area.width() * f64::from(i) / 12.0;
-        vec![at(x, top), at(x, bottom)]
-    });
-    let ticks = [area.left, area.right].map(|x| vec![at(x, bottom), at(x, area.top)]);
-    vec![
-        draw::lines(&combs.collect::<Vec<_>>(), style::HATCH),
-        draw::rectangle(&band, Some(style::FINE), None),
-        draw::lines(&ticks, style::REMOVAL),
-    ]
 }
 
 /// The legend of a sheet.
@@ -343,7 +216,13 @@ impl Content for Legend {
                 group: draw::group("", "legend-row", marks),
             });
         }
-        let mut notes: Vec<String> = symbols.iter().filter_map(|s| s.note(self.units)).collect();
+        // Sheets of pouring and filling have no rows that locate by corners.
+        let located = !self.used.contains(&Symbol::Pour) && !self.used.contains(&Symbol::FillOrder);
+        let mut notes: Vec<String> = symbols
+            .iter()
+            .filter(|s| located || **s != Symbol::Corner)
+            .filter_map(|s| s.note(self.units))
+            .collect();
         notes.dedup();
         if !notes.is_empty() {
             pieces.push(Piece {

@@ -9,7 +9,7 @@ use crate::slab::{Joint, Slab};
 use super::tape::tape;
 
 /// Something this close to a wall or joint is on it, m: half an inch.
-const ON_IT_M: f64 = 0.0127;
+pub const ON_IT_M: f64 = 0.0127;
 /// A joint is taken instead of a wall if it is nearer than this share of the distance to the wall.
 const JOINT_SHARE: f64 = 0.6;
 /// A straight reference has at most this much bow, m: an eighth of an inch.
@@ -21,13 +21,20 @@ pub struct Locator<'a> {
     slab: &'a Slab,
 }
 
-/// A foot on a reference line.
-struct Foot {
+/// The foot of a point on the wall or joint from which it is taped.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Foot {
     name: String,
-    station: f64,
-    off: f64,
+    /// Distance along the wall from its first corner, or along the joint from its start on the slab, m.
+    pub station: f64,
+    /// Distance square off it, m.
+    pub off: f64,
     /// Which side of a joint; empty for a wall.
     side: &'static str,
+    /// The foot itself.
+    pub at: Point,
+    /// Index of the joint; `None` for a wall.
+    pub joint: Option<usize>,
 }
 
 impl<'a> Locator<'a> {
@@ -40,13 +47,8 @@ impl<'a> Locator<'a> {
     /// Directions to a point; `but` is the id of an item that must not be its own reference.
     #[must_use]
     pub fn point(&self, p: Point, but: &str) -> String {
-        let wall = self.wall(p);
-        let joint = self.joint(p, but);
-        let foot = match (wall, joint) {
-            (Some(w), Some(j)) if j.off < JOINT_SHARE * w.off => j,
-            (Some(w), _) => w,
-            (None, Some(j)) => j,
-            (None, None) => return self.by_ties(p),
+        let Some(foot) = self.foot(p, but) else {
+            return self.by_ties(p);
         };
         let units = self.slab.units;
         let along = tape(foot.station, units);
@@ -63,6 +65,17 @@ impl<'a> Locator<'a> {
             format!("{on}, out {off}")
         } else {
             format!("{on}, {off} {} of it", foot.side)
+        }
+    }
+
+    /// Where a point is taped from: the nearest wall it lies square to, or a joint where that is clearly nearer. `but` is
+    /// the id of an item that must not be its own reference.
+    #[must_use]
+    pub fn foot(&self, p: Point, but: &str) -> Option<Foot> {
+        match (self.wall(p), self.joint(p, but)) {
+            (Some(w), Some(j)) if j.off < JOINT_SHARE * w.off => Some(j),
+            (Some(w), _) => Some(w),
+            (None, joint) => joint,
         }
     }
 
@@ -119,6 +132,8 @@ impl<'a> Locator<'a> {
                     station,
                     off,
                     side: "",
+                    at: w.point_at(station),
+                    joint: None,
                 })
             })
             .min_by(|a, b| a.off.total_cmp(&b.off))
@@ -131,11 +146,14 @@ impl<'a> Locator<'a> {
         format!("{}→{}", wall + 1, (wall + 1) % n + 1)
     }
 
-    /// Whether no other wall stands between a point and its foot on a wall.
+    /// Whether no other wall, and nothing that stands on the slab, is between a point and its foot on a wall.
     fn sees(&self, p: Point, foot: Point, wall: usize) -> bool {
         let sight = Path::polyline(&[p, foot.lerp(p, 1e-6)]);
         if sight.is_empty() {
             return true;
+        }
+        if !self.is_open(p, foot) {
+            return false;
         }
         let others = self
             .slab
@@ -154,10 +172,27 @@ impl<'a> Locator<'a> {
             .all(|(a, b)| !cross(p, foot, a, b))
     }
 
+    /// Whether a tape can lie between two points: it runs through nothing that stands on the slab.
+    fn is_open(&self, p: Point, foot: Point) -> bool {
+        let standing = self.slab.keep_outs.iter().filter(|k| !k.flush);
+        standing.flat_map(|k| &k.shape.rings).all(|ring| {
+            let points = ring.points();
+            // What stands on the point itself is in nobody's way: it is what is looked for.
+            if surrounds(&points, p) {
+                return true;
+            }
+            // A tape along a side is open; one that goes in at a corner is not.
+            let middle = p.midpoint(foot);
+            points.windows(2).all(|s| !cross(p, foot, s[0], s[1])) && !surrounds(&points, middle)
+        })
+    }
+
     fn joint(&self, p: Point, but: &str) -> Option<Foot> {
-        let joints = self.slab.joints.iter().filter(|j| j.id != but);
+        let joints = self.slab.joints.iter().enumerate();
         joints
-            .filter_map(|j| joint_foot(j, p))
+            .filter(|(_, j)| j.id != but)
+            .filter_map(|(i, j)| joint_foot(i, j, p))
+            .filter(|foot| foot.off <= ON_IT_M || self.is_open(p, foot.at))
             .min_by(|a, b| a.off.total_cmp(&b.off))
     }
 
@@ -187,7 +222,7 @@ fn is_square(path: &Path, station: f64, p: Point) -> bool {
     path.direction_at(station).dot(d).abs() < 1e-6 * d.hypot().max(1.0)
 }
 
-fn joint_foot(joint: &Joint, p: Point) -> Option<Foot> {
+fn joint_foot(index: usize, joint: &Joint, p: Point) -> Option<Foot> {
     if joint.path.bow() > STRAIGHT_M {
         return None;
     }
@@ -213,6 +248,8 @@ fn joint_foot(joint: &Joint, p: Point) -> Option<Foot> {
         station: (station - start).max(0.0),
         off,
         side,
+        at: joint.path.point_at(station),
+        joint: Some(index),
     })
 }
 
@@ -226,6 +263,29 @@ fn start_side(joint: &Joint) -> &'static str {
     } else {
         "N"
     }
+}
+
+/// Whether a point lies well inside a closed ring, not on it.
+fn surrounds(ring: &[Point], p: Point) -> bool {
+    let on = |s: &[Point]| {
+        let d = s[1] - s[0];
+        let n = d.hypot2();
+        let share = if n > 0.0 {
+            ((p - s[0]).dot(d) / n).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        (p - (s[0] + d * share)).hypot() < 1e-6
+    };
+    if ring.windows(2).any(on) {
+        return false;
+    }
+    ring.windows(2).fold(false, |inside, s| {
+        let (a, b) = (s[0], s[1]);
+        let crosses =
+            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
+        inside != crosses
+    })
 }
 
 /// Whether two segments cross inside both.

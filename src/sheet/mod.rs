@@ -4,9 +4,11 @@ pub mod cautions;
 pub mod clear;
 pub mod crew;
 pub mod dash;
+pub mod days;
 pub mod dimensions;
 pub mod draw;
 pub mod field;
+pub mod filling;
 pub mod flow;
 pub mod frame;
 pub mod hatch;
@@ -14,15 +16,18 @@ pub mod label;
 pub mod legend;
 pub mod locate;
 pub mod mm;
+pub mod page;
 pub mod paper;
 pub mod place;
 pub mod plan;
+pub mod pouring;
 pub mod scale;
 pub mod schedule;
 pub mod style;
 pub mod tags;
 pub mod tape;
 pub mod view;
+pub mod wanted;
 pub mod words;
 
 #[cfg(test)]
@@ -33,6 +38,7 @@ mod tests;
 use crate::diagnostic::Diagnostic;
 use crate::ink::Sheet;
 use crate::order::Order;
+use crate::schedule::Plan;
 use crate::shop::Shop;
 use crate::sketch::Job;
 use crate::slab::Slab;
@@ -52,6 +58,8 @@ pub struct Inputs<'a> {
     pub takeoff: &'a Takeoff,
     /// The order with its pour lines, if it was made.
     pub order: Option<&'a Order>,
+    /// The plan by days, if it was made.
+    pub plan: Option<&'a Plan>,
     /// The shop book in force.
     pub shop: &'a Shop,
     /// File name of the sketch.

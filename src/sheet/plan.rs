@@ -1,14 +1,23 @@
 //! The floor as drawn: slab edge, zones, joints, cracks, patches, bands, tests, each item one group with its id.
 
 mod areas;
+mod faces;
+mod fill;
+mod levels;
 mod lines;
+mod locating;
 mod names;
 mod points;
+mod pour;
 mod steps;
 
 pub use areas::blemish_name;
+pub use fill::{ARROW, cartridge_mark, fill, order_mark};
+pub use levels::{flatness_words, low_mark, row_marks};
 pub use lines::{joint_line, kind_name, treatment_name, width_class};
-pub use points::{hardness_mark, height_mark, moisture_mark};
+pub use locating::locating_mark;
+pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};
+pub use pour::{pour, pour_line};
 pub use steps::has_length;
 
 use std::collections::BTreeSet;
@@ -25,6 +34,7 @@ use super::dimensions;
 use super::draw;
 use super::label::Label;
 use super::legend::Symbol;
+use super::locate::Locator;
 use super::mm::{Box2, by};
 use super::style;
 use super::tags::Tag;
@@ -70,38 +80,36 @@ struct Drawing<'a> {
 /// Draws the floor inside a window of the sheet.
 #[must_use]
 pub fn draw(inputs: &Inputs, view: &View, window: &Box2) -> Plan {
-    let mut d = Drawing {
-        inputs,
-        view,
-        used: BTreeSet::new(),
-        clear: Clear::new(*window),
-        tags: Vec::new(),
-        own_tags: Vec::new(),
-        fixed: Vec::new(),
-        solids: Vec::new(),
-        remarks: Vec::new(),
-        labels: Vec::new(),
-    };
+    let mut d = Drawing::new(inputs, view, window);
     let areas = d.areas();
     let joints = d.joints();
     let cracks = d.cracks();
     let patches = d.patches();
     let steps = d.steps();
+    let faces = d.faces();
     let outline = d.outline();
     let points = d.points();
+    let rows = d.level_rows();
     let (mut dims, left_out) = dimensions::walls(inputs.slab, view, &mut d.clear);
     dims.extend(dimensions::overall(inputs.slab, view, &mut d.clear));
     let corners = d.corners();
     for wall in left_out {
         let length = inputs.slab.outline.walls[wall - 1].length();
-        d.remarks
-            .push(format!("WALL {wall}: {}", tape::tape(length, d.units())));
+        d.remarks.push(format!(
+            "Wall {}, which had no room for its dimension, is {} long.",
+            Locator::new(inputs.slab).wall_name(wall - 1),
+            tape::tape(length, d.units())
+        ));
     }
     d.tags_inside();
     d.opening_names();
     d.joint_texts();
     d.step_texts();
+    d.patch_texts();
     d.heights();
+    d.level_texts();
+    d.face_texts();
+    let locating = d.locating();
     d.panel_numbers();
     let groups = vec![
         areas,
@@ -109,9 +117,12 @@ pub fn draw(inputs: &Inputs, view: &View, window: &Box2) -> Plan {
         cracks,
         patches,
         steps,
+        faces,
         outline,
+        rows,
         points,
         layer("dims", corners.into_iter().chain(dims).collect()),
+        layer("locating", locating),
         layer("labels", std::mem::take(&mut d.labels)),
     ];
     Plan {
@@ -128,6 +139,33 @@ pub fn draw(inputs: &Inputs, view: &View, window: &Box2) -> Plan {
 /// A layer of the drawing: a group of groups.
 fn layer(id: &str, groups: Vec<Group>) -> Group {
     draw::group(id, "", groups.into_iter().map(Mark::Group).collect())
+}
+
+impl<'a> Drawing<'a> {
+    fn new(inputs: &'a Inputs<'a>, view: &'a View, window: &Box2) -> Self {
+        Self {
+            inputs,
+            view,
+            used: BTreeSet::new(),
+            clear: Clear::new(*window),
+            tags: Vec::new(),
+            own_tags: Vec::new(),
+            fixed: Vec::new(),
+            solids: Vec::new(),
+            remarks: Vec::new(),
+            labels: Vec::new(),
+        }
+    }
+
+    /// The floor by which a crew finds its way: edge, openings, what stands on it and what stays uncoated, without tags.
+    fn floor(&mut self) -> Vec<Group> {
+        let slab = self.inputs.slab;
+        let mut groups: Vec<Group> = slab.uncoated.iter().map(|z| self.uncoated(z)).collect();
+        groups.extend(slab.keep_outs.iter().map(|z| self.keep_out(z)));
+        self.tags.clear();
+        self.own_tags.clear();
+        vec![layer("areas", groups), self.outline()]
+    }
 }
 
 impl Drawing<'_> {
@@ -232,8 +270,12 @@ impl Drawing<'_> {
         for station in [from, to] {
             let across = self.view.direction(wall.direction_at(station)).left() * 1.3;
             let p = self.view.point(wall.point_at(station));
+            self.clear.add_line(&[p + across, p + (-across)]);
             marks.push(draw::line(p + across, p + (-across), style::OUTLINE));
         }
         marks
     }
 }
+
+#[cfg(test)]
+mod tests;

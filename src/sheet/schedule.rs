@@ -2,12 +2,13 @@
 
 mod areas;
 mod cracks;
+mod faces;
 mod joints;
 mod patches;
 mod rows;
 mod steps;
 
-pub use rows::tables;
+pub use rows::{found_by, tables};
 
 use crate::ink::{Align, Group, Mark};
 

@@ -30,6 +30,10 @@ pub const ISOLATION_APART: f64 = 1.2;
 pub const HAND_CUT: Stroke = pen(1.0);
 /// Limit of a removal.
 pub const REMOVAL: Stroke = pen(0.50);
+/// Lines at which a poured batch is used up.
+pub const POUR: Stroke = pen(0.50);
+/// Strokes where a cartridge of filler runs out.
+pub const CARTRIDGE: Stroke = pen(0.50);
 /// Match lines.
 pub const MATCH: Stroke = pen(0.70);
 /// Leaders, dimensions, tag outlines, edges of hatched areas.

@@ -1,7 +1,7 @@
 //! Lengths as a tape shows them, on plans and in schedules.
 
 use crate::quantity::Units;
-use crate::quantity::write::{feet_inches, fixed, small};
+use crate::quantity::write::{feet_inches, fixed, inches_fraction, small};
 
 /// Dimensions in us units are rounded to the nearest 1/2 in.
 const US_DENOMINATOR: u32 = 2;
@@ -27,18 +27,46 @@ pub fn pair(a: f64, b: f64, units: Units) -> String {
     }
 }
 
+/// A side of a patch: inches under five feet, to the half inch; millimeters with their unit.
+#[must_use]
+pub fn side(m: f64, units: Units) -> String {
+    match units {
+        Units::Us if m < 1.6 => inches_fraction(m, US_DENOMINATOR),
+        Units::Us => feet_inches(m, US_DENOMINATOR),
+        Units::Metric => format!("{} mm", fixed(m * 1000.0, 0)),
+    }
+}
+
+/// Two sides in one unit: `12" × 10"`, `300 × 250 mm`.
+#[must_use]
+pub fn sides(a: f64, b: f64, units: Units) -> String {
+    let (a, b) = (side(a, units), side(b, units));
+    format!("{} × {b}", a.strip_suffix(" mm").unwrap_or(&a))
+}
+
 /// What the sheet says about its dimensions.
 #[must_use]
 pub const fn rounding_note(units: Units) -> &'static str {
     match units {
         Units::Us => "Dimensions to the nearest 1/2\".",
-        Units::Metric => "Dimensions in millimetres, to the nearest 5.",
+        Units::Metric => "Dimensions in millimeters, to the nearest 5.",
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn sides_of_patches() {
+        let inch = 0.0254;
+        assert_eq!(sides(12.0 * inch, 10.0 * inch, Units::Us), "12\" × 10\"");
+        assert_eq!(
+            sides(72.0 * inch, 10.5 * inch, Units::Us),
+            "6'-0\" × 10 1/2\""
+        );
+        assert_eq!(sides(0.305, 0.25, Units::Metric), "305 × 250 mm");
+    }
 
     #[test]
     fn tape_readings() {

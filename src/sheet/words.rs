@@ -42,6 +42,12 @@ pub fn upper(text: &str) -> String {
     clean(text).to_uppercase()
 }
 
+/// A count with its word: `1 joint`, `2 joints`.
+#[must_use]
+pub fn counted(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}
+
 /// Width of a line of text, mm.
 #[must_use]
 pub fn width(text: &str, style: Type) -> f64 {
@@ -181,6 +187,14 @@ mod tests {
         }
         let squeezed = |s: &str| s.replace(' ', "");
         assert_eq!(squeezed(&lines.concat()), squeezed(text));
+    }
+
+    #[test]
+    fn one_thing_is_not_several() {
+        let rows = [(0, "0 joints"), (1, "1 joint"), (2, "2 joints")];
+        for (n, text) in rows {
+            assert_eq!(counted(n, "joint", "joints"), text);
+        }
     }
 
     #[test]

@@ -15,9 +15,13 @@ use super::floor::text;
 const SHOP: &str = "slabwalk_shop: 1\ndays: {rates: {floor_grind: 288 ft2/h, hand_edge: 288 ft2/h, coat: 288 ft2/h}}\n";
 
 fn run(shop: &str, more: &str, format: &str) -> (Option<i32>, String, String) {
+    run_floor(shop, &text(more), format)
+}
+
+fn run_floor(shop: &str, floor: &str, format: &str) -> (Option<i32>, String, String) {
     let folder = tempfile::tempdir().expect("a folder");
     let at = |name: &str| folder.path().join(name);
-    fs::write(at("floor.yaml"), text(more)).expect("the sketch is written");
+    fs::write(at("floor.yaml"), floor).expect("the sketch is written");
     fs::write(at("shop.yaml"), shop).expect("the shop book is written");
     let mut command = Command::cargo_bin("slabwalk").expect("the binary is built with the tests");
     command
@@ -33,7 +37,11 @@ fn run(shop: &str, more: &str, format: &str) -> (Option<i32>, String, String) {
 }
 
 fn plan(shop: &str, more: &str) -> Value {
-    let (code, out, messages) = run(shop, more, "json");
+    plan_of(shop, &text(more))
+}
+
+fn plan_of(shop: &str, floor: &str) -> Value {
+    let (code, out, messages) = run_floor(shop, floor, "json");
     assert_eq!(code, Some(0), "{messages}");
     serde_json::from_str(&out).expect("JSON")
 }
@@ -55,6 +63,31 @@ fn last(plan: &Value, day: usize) -> (f64, f64, String) {
         hour("to_h"),
         day["date"].as_str().unwrap_or("").into(),
     )
+}
+
+/// V-M4 (a construction estimating manual): 0.007 man-hours a square foot. 1000 ft² are 7.0 man-hours, 0.875 of an
+/// eight-hour day.
+#[test]
+fn man_hours_a_square_foot_become_hours_and_days() {
+    let rate = 1.0 / 0.007;
+    let shop = format!(
+        "slabwalk_shop: 1\ndays: {{crew: 1, hours: 8 h, rates: {{floor_grind: {rate:.12} ft2/h, hand_edge: {rate:.12} ft2/h}}}}\n"
+    );
+    let floor = text("").replace(
+        "[24', 0], [24', 24'], [0, 24']",
+        "[40', 0], [40', 25'], [0, 25']",
+    );
+    let plan = plan_of(&shop, &floor);
+    let near = |key: &str, want: f64| {
+        let got = plan[key].as_f64().unwrap_or(f64::NAN);
+        assert!((got - want).abs() < 1e-6, "{key}: {got}");
+    };
+    near("worker_h", 7.0);
+    near("crew_h", 7.0);
+    // From 8 o'clock: 0.875 of the eight hours to 16.
+    let (_, to, _) = last(&plan, 0);
+    assert_eq!((to - 8.0) / 8.0, 0.875);
+    assert_eq!(plan["days"].as_array().map(Vec::len), Some(1));
 }
 
 const FRIDAY: &str =

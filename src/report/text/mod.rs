@@ -8,6 +8,8 @@ mod floor;
 mod joints;
 mod repairs;
 
+pub use floor::fall_text;
+
 use super::Report;
 use super::table::{Rows, wrapped};
 use crate::quantity::{Units, write};

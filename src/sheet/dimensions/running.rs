@@ -20,14 +20,16 @@ const LINES_TRIED: usize = 8;
 const BESIDE: f64 = 0.8;
 
 /// A dimension on its way to the sheet.
-pub(super) struct Running<'a> {
-    pub(super) view: &'a View,
-    pub(super) units: Units,
-    pub(super) start: PaperPoint,
-    pub(super) along: Shift,
-    pub(super) out: Shift,
+pub(in super::super) struct Running<'a> {
+    pub(in super::super) view: &'a View,
+    pub(in super::super) units: Units,
+    pub(in super::super) start: PaperPoint,
+    pub(in super::super) along: Shift,
+    pub(in super::super) out: Shift,
     /// Stations, m, ascending; the first is 0.
-    pub(super) marks: Vec<f64>,
+    pub(in super::super) marks: Vec<f64>,
+    /// Whether the end it is taped from always carries a ring; else only where there are several stations.
+    pub(in super::super) ringed: bool,
 }
 
 impl Running<'_> {
@@ -41,7 +43,7 @@ impl Running<'_> {
     }
 
     /// The first dimension line outside the slab that has room, drawn.
-    pub(super) fn place(&self, clear: &mut Clear) -> Option<Vec<Mark>> {
+    pub(in super::super) fn place(&self, clear: &mut Clear) -> Option<Vec<Mark>> {
         for n in 0..LINES_TRIED {
             #[expect(clippy::cast_precision_loss, reason = "at most eight")]
             let off = style::DIMENSION_OFFSET + n as f64 * style::DIMENSION_STEP;
@@ -143,7 +145,8 @@ impl Running<'_> {
         let strong = style::strong();
         let middle = self.point(m / 2.0, off);
         let reading = reading(self.along);
-        if self.along.x.abs() <= 0.5 && words::width(text, strong) + 2.0 > self.view.length(*m) {
+        let level = self.along.x.abs() > 0.95;
+        if !level && words::width(text, strong) + 2.0 > self.view.length(*m) {
             let from = middle + self.out * TEXT_GAP;
             return (Label::outward(from, text, strong, self.out), middle);
         }
@@ -183,7 +186,7 @@ impl Running<'_> {
                 clear.add_line(&[p, q]);
             }
             let at = self.point(m, off);
-            if i == 0 && self.marks.len() > 2 {
+            if i == 0 && (self.ringed || self.marks.len() > 2) {
                 marks.push(draw::circle(
                     at,
                     0.9,

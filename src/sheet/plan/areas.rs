@@ -117,7 +117,7 @@ impl Drawing<'_> {
         group
     }
 
-    fn uncoated(&mut self, zone: &Zone) -> Group {
+    pub(super) fn uncoated(&mut self, zone: &Zone) -> Group {
         self.used.insert(Symbol::Uncoated);
         let region = self.view.region(&zone.shape.region);
         let mut marks = vec![draw::rings(&region, None, Some(crate::ink::WHITE))];
@@ -151,7 +151,7 @@ impl Drawing<'_> {
         group
     }
 
-    fn keep_out(&mut self, zone: &Zone) -> Group {
+    pub(super) fn keep_out(&mut self, zone: &Zone) -> Group {
         self.used.insert(if zone.flush {
             Symbol::Flush
         } else {

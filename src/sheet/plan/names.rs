@@ -8,6 +8,7 @@ use super::super::draw;
 use super::super::hatch;
 use super::super::label::Label;
 use super::super::legend::Symbol;
+use super::super::locate::Locator;
 use super::super::mm::{Box2, Shift, at, by};
 use super::super::style;
 use super::super::tape::tape;
@@ -45,10 +46,14 @@ impl Drawing<'_> {
                     })
                 });
             if !self.put_label(&format!("label-opening-{}", i + 1), 0.4, places) {
-                let from = tape(opening.from_m, self.units());
+                let (from, to) = (
+                    tape(opening.from_m, self.units()),
+                    tape(opening.to_m, self.units()),
+                );
+                let wall = Locator::new(slab).wall_name(opening.wall.saturating_sub(1));
                 self.remarks.push(format!(
-                    "OPENING ON WALL {} AT {from}: {name}",
-                    opening.wall
+                    "The opening in wall {wall} from {from} to {to} is: {}.",
+                    words::clean(opening.name.as_deref().unwrap_or_default())
                 ));
             }
         }
@@ -82,8 +87,12 @@ impl Drawing<'_> {
                     && !self.clear.edge_crossed(corner + (p - corner) * 0.3, p)
             });
             let Some(p) = free.next() else {
-                self.remarks
-                    .push(format!("CORNER {text}: NO ROOM FOR ITS NUMBER"));
+                let n = corners.len();
+                self.remarks.push(format!(
+                    "Corner {text}, which had no room for its number, lies between corners {} and {}.",
+                    (i + n - 1) % n + 1,
+                    (i + 1) % n + 1
+                ));
                 continue;
             };
             self.clear.add(slip(p));
@@ -148,8 +157,11 @@ impl Drawing<'_> {
                         && hatch::contains(&rings, p)
                 });
             let Some((p, _)) = found else {
-                self.remarks
-                    .push(format!("PANEL {}: NO ROOM FOR ITS NUMBER", panel.id));
+                let middle = Locator::new(self.inputs.slab).point(panel.label, "");
+                self.remarks.push(format!(
+                    "Panel {}, which had no room for its number: middle {middle}.",
+                    panel.id
+                ));
                 continue;
             };
             self.clear.add(slip(p));

@@ -4,6 +4,7 @@ use kurbo::Point;
 
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::{Units, write};
+use crate::slab::MoistureTest;
 
 use super::super::clear::Slip;
 use super::super::draw;
@@ -12,6 +13,7 @@ use super::super::legend::Symbol;
 use super::super::mm::{Box2, by};
 use super::super::style;
 use super::super::tags::{Outline, Tag};
+use super::super::wanted;
 use super::{Drawing, layer};
 
 /// Radius of the mark of a moisture test, mm of paper.
@@ -25,6 +27,17 @@ pub fn moisture_mark(p: PaperPoint) -> Vec<Mark> {
     vec![
         draw::circle(p, TEST_RADIUS, Some(style::OBJECT), Some(crate::ink::WHITE)),
         draw::circle(p, 0.6, None, Some(crate::ink::BLACK)),
+    ]
+}
+
+/// Mark of a moisture test that is still wanted: a ring with a cross where the hole is drilled.
+#[must_use]
+pub fn wanted_mark(p: PaperPoint) -> Vec<Mark> {
+    let (x, y) = (by(TEST_RADIUS, 0.0), by(0.0, TEST_RADIUS));
+    vec![
+        draw::circle(p, TEST_RADIUS, Some(style::OBJECT), Some(crate::ink::WHITE)),
+        draw::line(p + (-x), p + x, style::FINE),
+        draw::line(p + (-y), p + y, style::FINE),
     ]
 }
 
@@ -47,6 +60,16 @@ pub fn height_mark(p: PaperPoint) -> Vec<Mark> {
         draw::line(p + (-x), p + x, style::FINE),
         draw::line(p + (-y), p + y, style::FINE),
     ]
+}
+
+/// What a moisture test found, short enough for a tag.
+#[must_use]
+pub fn reading(test: &MoistureTest) -> String {
+    match (test.rh, test.mver) {
+        (Some(rh), _) => write::percent(rh).replace(' ', ""),
+        (None, Some(mver)) => format!("{} LB", write::trimmed(mver, 2)),
+        (None, None) => String::new(),
+    }
 }
 
 impl Drawing<'_> {
@@ -73,7 +96,22 @@ impl Drawing<'_> {
             groups.push(group);
             self.tags.push(Tag::points(
                 &test.id,
-                test.id.clone(),
+                format!("{} {}", test.id, reading(test))
+                    .trim_end()
+                    .to_owned(),
+                Outline::House,
+                vec![p],
+            ));
+        }
+        for test in wanted::tests(slab, self.inputs.takeoff) {
+            self.used.insert(Symbol::Wanted);
+            let p = self.symbol(test.at, TEST_RADIUS);
+            let mut group = draw::group(&*test.id, "moisture wanted", wanted_mark(p));
+            group.title = format!("{}: moisture test still wanted", test.id);
+            groups.push(group);
+            self.tags.push(Tag::points(
+                &test.id,
+                format!("{} WANTED", test.id),
                 Outline::House,
                 vec![p],
             ));

@@ -13,9 +13,11 @@ use super::super::draw;
 use super::super::hatch;
 use super::super::label::Label;
 use super::super::legend::Symbol;
-use super::super::mm::Shift;
+use super::super::mm::{Box2, Shift};
 use super::super::style;
 use super::super::tags::{Outline, Tag};
+use super::super::tape;
+use super::super::words;
 use super::{Drawing, layer};
 
 /// Spacing of the strokes across a band, mm of paper.
@@ -74,6 +76,39 @@ impl Drawing<'_> {
             groups.insert(0, self.spall(spall, work.repair));
         }
         layer("patches", groups)
+    }
+
+    /// Sizes of the patches beside them, where there is room; the schedule has all of them.
+    pub(super) fn patch_texts(&mut self) {
+        for patch in &self.inputs.takeoff.patches {
+            let text = tape::sides(patch.length_m, patch.width_m, self.units()).to_uppercase();
+            let ring: Vec<PaperPoint> = patch
+                .rect
+                .corners()
+                .iter()
+                .map(|&p| self.view.point(p))
+                .collect();
+            let around = Box2::of(&ring);
+            let c = around.center();
+            let type_ = style::body();
+            let half = words::width(&text, type_) / 2.0;
+            let (dx, dy) = (
+                around.width() / 2.0 + half + 1.2,
+                around.height() / 2.0 + 2.4,
+            );
+            let places = [
+                (0.0, dy),
+                (0.0, -dy),
+                (dx, 0.0),
+                (-dx, 0.0),
+                (dx, dy),
+                (-dx, dy),
+                (dx, -dy),
+                (-dx, -dy),
+            ];
+            let labels = places.map(|(x, y)| Label::level(c + super::by(x, y), &text, type_));
+            self.put_off_joints("", 0.35, labels);
+        }
     }
 
     fn spall(&mut self, spall: &Spall, repair: SpallRepair) -> Group {

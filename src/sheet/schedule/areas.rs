@@ -4,6 +4,7 @@ use crate::quantity::write;
 use crate::slab::{Shape, Zone};
 
 use super::super::plan::blemish_name;
+use super::super::wanted;
 use super::rows::{Rows, left, note, sentences};
 use super::{Row, Table};
 
@@ -61,10 +62,17 @@ impl Rows<'_> {
                 words: self.locator.point(t.at, ""),
             }
         });
+        let wanted = wanted::tests(self.inputs.slab, self.inputs.takeoff);
+        let wanted = wanted.into_iter().map(|t| Row {
+            words: self.locator.point(t.at, ""),
+            cells: vec![t.id.clone(), "still wanted".to_owned()],
+            id: t.id,
+            more: false,
+        });
         Table {
             title: "MOISTURE TESTS".into(),
             columns: vec![left("TAG"), left("FOUND")],
-            rows: rows.collect(),
+            rows: rows.chain(wanted).collect(),
             total: Vec::new(),
             words_head: "WHERE",
         }

@@ -4,11 +4,11 @@ use kurbo::Point;
 
 use crate::quantity::Units;
 use crate::quantity::write;
-use crate::slab::{Form, Shape};
+use crate::slab::{Form, Shape, Slab};
 
 use super::super::Inputs;
 use super::super::locate::Locator;
-use super::super::tape::pair;
+use super::super::tape::{self, pair};
 use super::super::words;
 use super::{Column, Table};
 
@@ -37,6 +37,8 @@ pub fn tables(inputs: &Inputs) -> Vec<Table> {
         rows.steps(),
         rows.areas(),
         rows.tests(),
+        rows.faces(),
+        rows.levels(),
     ];
     all.into_iter().filter(|t| !t.rows.is_empty()).collect()
 }
@@ -103,19 +105,14 @@ impl Rows<'_> {
         }
     }
 
-    /// A side of a patch: inches under five feet, to the half inch.
+    /// A side of a patch.
     pub(super) fn inches(&self, m: f64) -> String {
-        match self.units() {
-            Units::Us if m < 1.6 => write::inches_fraction(m, 2),
-            Units::Us => write::feet_inches(m, 2),
-            Units::Metric => format!("{} mm", write::fixed(m * 1000.0, 0)),
-        }
+        tape::side(m, self.units())
     }
 
     /// Two sides in one unit.
     pub(super) fn sides(&self, a: f64, b: f64) -> String {
-        let (a, b) = (self.inches(a), self.inches(b));
-        format!("{} × {b}", a.strip_suffix(" mm").unwrap_or(&a))
+        tape::sides(a, b, self.units())
     }
 
     pub(super) fn size(&self, shape: &Shape) -> String {
@@ -131,22 +128,15 @@ impl Rows<'_> {
         if let Form::Circle { center, .. } = shape.form {
             return format!("Middle {}", self.locator.point(center, id));
         }
-        let Some(bounds) = shape.region.bounds() else {
+        let Some(p) = found_by(self.inputs.slab, shape) else {
             return String::new();
         };
-        if bounds.width().max(bounds.height()) < BY_CORNER_M {
-            return format!("Middle {}", self.locator.point(bounds.center(), id));
-        }
-        let corners: Vec<Point> = shape
-            .rings
-            .iter()
-            .flat_map(crate::geometry::path::Path::ring)
-            .collect();
-        let off = |p: &Point| self.inputs.slab.outline.path.nearest(*p).1;
-        let nearest = corners.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
-        nearest.map_or(String::new(), |p| {
-            format!("Nearest corner {}", self.locator.point(*p, id))
-        })
+        let by = if is_large(shape) {
+            "Nearest corner"
+        } else {
+            "Middle"
+        };
+        format!("{by} {}", self.locator.point(p, id))
     }
 
     /// Tape directions to the first and last point that lie on the slab.
@@ -165,6 +155,27 @@ impl Rows<'_> {
         }
         self.locator.line(a, b, id)
     }
+}
+
+fn is_large(shape: &Shape) -> bool {
+    let size = shape.region.bounds();
+    size.is_some_and(|b| b.width().max(b.height()) >= BY_CORNER_M)
+}
+
+/// The point by which a shape is found: its middle, or for a large one its corner that is nearest to a wall.
+#[must_use]
+pub fn found_by(slab: &Slab, shape: &Shape) -> Option<Point> {
+    let bounds = shape.region.bounds()?;
+    if !is_large(shape) {
+        return Some(bounds.center());
+    }
+    let corners: Vec<Point> = shape
+        .rings
+        .iter()
+        .flat_map(crate::geometry::path::Path::ring)
+        .collect();
+    let off = |p: &Point| slab.outline.path.nearest(*p).1;
+    corners.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
 }
 
 /// First letter in capitals.

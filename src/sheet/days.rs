@@ -1,0 +1,98 @@
+//! The days of the work as bars: what is done when, what waits for what, the air of each coat, the dust of each day.
+
+mod axis;
+mod day;
+
+use crate::quantity::write;
+use crate::schedule::Plan;
+use crate::schedule::report::moment_text;
+
+use super::Inputs;
+use super::cautions;
+use super::flow::{Content, Notes};
+use super::page::{Ground, Page};
+use super::words;
+
+/// Narrowest column in which a day's bars can be read, mm.
+const COLUMN: f64 = 170.0;
+
+/// The sheets of days; none without a plan.
+#[must_use]
+pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
+    let Some(plan) = inputs.plan.filter(|plan| !plan.days.is_empty()) else {
+        return Vec::new();
+    };
+    let mut contents: Vec<Box<dyn Content>> = Vec::new();
+    // Who reads only this sheet must not start to saw where the map says stop.
+    if let Some(stops) = cautions::stops(inputs) {
+        contents.push(Box::new(stops));
+    }
+    contents.push(Box::new(day::Bars::new(inputs, plan)));
+    contents.push(Box::new(day::Together(notes(inputs, plan))));
+    let n = plan.days.len();
+    let about = format!(
+        "{}, {} worker hours. The day plan as text carries the same data.",
+        words::counted(n, "working day", "working days"),
+        write::fixed(plan.worker_h, 1)
+    );
+    let sheets = ground.flowed(&contents, COLUMN).into_iter().enumerate();
+    sheets
+        .map(|(i, groups)| Page {
+            name: numbered("crew-days", i),
+            title: "DAYS",
+            scale: None,
+            about: about.clone(),
+            groups,
+        })
+        .collect()
+}
+
+/// A name for each of several files: the first has it plain.
+pub(super) fn numbered(name: &str, i: usize) -> String {
+    if i == 0 {
+        name.to_owned()
+    } else {
+        format!("{name}-{}", i + 1)
+    }
+}
+
+/// What holds for all days.
+fn notes(inputs: &Inputs, plan: &Plan) -> Notes {
+    let mut paragraphs = vec![(
+        String::new(),
+        format!(
+            "{} workers, {} worker hours, {} hours of the crew, by the rates of the shop book.",
+            inputs.shop.days.crew,
+            write::fixed(plan.worker_h, 1),
+            write::fixed(plan.crew_h, 1)
+        ),
+    )];
+    let mut say = |lead: &str, rest: String| paragraphs.push((lead.to_owned(), rest));
+    if let Some(foot) = &plan.foot {
+        say("On foot", format!("From {}.", moment_text(foot)));
+    }
+    if let Some(wheels) = &plan.wheels {
+        say("Vehicles", format!("From {}.", moment_text(wheels)));
+    }
+    for note in &plan.notes {
+        say("Look at", super::pouring::capital(&words::clean(note)));
+    }
+    if plan.days.iter().any(|day| !day.shift.tools.is_empty()) {
+        say(
+            "Silica",
+            "29 CFR 1926.1153. Keep the written exposure control plan and the competent person's word; joints are vacuumed with a HEPA filter, never blown out.".into(),
+        );
+    }
+    say(
+        "",
+        "The data sheets of the products go before every time and temperature here.".into(),
+    );
+    Notes {
+        title: "FOR ALL DAYS".into(),
+        paragraphs,
+        framed: false,
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,139 @@
+//! The hours of a working day across a column, and the bars on it.
+
+use crate::ink::{Align, BLACK, Mark, WHITE};
+use crate::schedule::report::hour_text;
+
+use super::super::draw;
+use super::super::hatch;
+use super::super::mm::{Box2, at};
+use super::super::style;
+use super::super::words;
+
+/// Width of the names of tasks, mm.
+const NAMES: f64 = 56.0;
+/// Width of the hours in figures, mm.
+const FIGURES: f64 = 23.0;
+/// Room before and after the working day, where waiting goes on overnight, mm.
+const NIGHT: f64 = 6.0;
+/// Height of a row, mm.
+pub(super) const ROW: f64 = 4.9;
+/// Height of a bar, mm.
+const BAR: f64 = 2.8;
+/// Narrowest bar, mm: five minutes of work are still seen.
+const NARROWEST: f64 = 0.7;
+/// Spacing of the hatch of waiting, mm.
+const WAITING: f64 = 1.4;
+/// Least hours that are drawn.
+const LEAST_H: f64 = 1e-6;
+
+/// How a bar looks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Look {
+    /// Work.
+    Work,
+    /// A coat cures, the window is not open.
+    Wait,
+    /// The window is open.
+    Window,
+}
+
+/// A row of a day.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Row {
+    pub(super) name: String,
+    pub(super) figures: String,
+    /// Hours after midnight of this day; may lie outside the working day.
+    pub(super) bars: Vec<(f64, f64, Look)>,
+}
+
+/// The hours of a working day on paper.
+pub(super) struct Axis {
+    left: f64,
+    right: f64,
+    starts_h: f64,
+    ends_h: f64,
+}
+
+impl Axis {
+    pub(super) fn new(starts_h: f64, ends_h: f64, width: f64) -> Self {
+        Self {
+            left: NAMES + FIGURES + NIGHT,
+            right: (width - NIGHT).max(NAMES + FIGURES + NIGHT + 20.0),
+            starts_h,
+            ends_h,
+        }
+    }
+
+    /// Where an hour stands; nights are cut short.
+    fn x(&self, hour: f64) -> f64 {
+        let share = (hour - self.starts_h) / (self.ends_h - self.starts_h);
+        let x = self.left + share * (self.right - self.left);
+        x.clamp(self.left - NIGHT, self.right + NIGHT)
+    }
+
+    /// The hours with their lines.
+    pub(super) fn marks(&self, top: f64, bottom: f64) -> Vec<Mark> {
+        let body = style::body();
+        let per_hour = (self.right - self.left) / (self.ends_h - self.starts_h);
+        let each = if per_hour < 6.0 { 2.0 } else { 1.0 };
+        let mut marks = Vec::new();
+        let mut hour = self.starts_h;
+        while hour <= self.ends_h + LEAST_H {
+            let x = self.x(hour);
+            marks.push(draw::line(at(x, top - 1.0), at(x, bottom), style::HATCH));
+            let text = hour_text(hour).trim().trim_end_matches(":00").to_owned();
+            let at_ = at(x, top - 1.8);
+            marks.push(Mark::Text(draw::text(at_, text, body, Align::Middle)));
+            hour += each;
+        }
+        let rule = |y: f64| draw::line(at(0.0, y), at(self.right + NIGHT, y), style::HATCH);
+        marks.push(rule(top - 0.4));
+        marks.push(rule(bottom));
+        marks
+    }
+
+    pub(super) fn row(&self, row: &Row, y: f64) -> Vec<Mark> {
+        let body = style::body();
+        let base = y + (ROW + body.cap()) / 2.0;
+        let mut marks = vec![
+            Mark::Text(draw::text(
+                at(0.0, base),
+                words::fit(&words::clean(&row.name), body, NAMES - 1.5),
+                body,
+                Align::Start,
+            )),
+            Mark::Text(draw::text(
+                at(NAMES + FIGURES - 2.0, base),
+                &*row.figures,
+                body,
+                Align::End,
+            )),
+        ];
+        for &(from, to, look) in &row.bars {
+            let (a, b) = (self.x(from), self.x(to));
+            // What starts or ends at night is drawn into the night; what lies in it entirely is not drawn.
+            if b - a > LEAST_H || look == Look::Work {
+                marks.extend(bar(look, a, b.max(a + NARROWEST), y + ROW / 2.0));
+            }
+        }
+        marks
+    }
+}
+
+/// A bar about a level line.
+pub(super) fn bar(look: Look, from: f64, to: f64, middle: f64) -> Vec<Mark> {
+    let area = Box2::new(from, middle - BAR / 2.0, to, middle + BAR / 2.0);
+    match look {
+        Look::Work => vec![draw::rectangle(&area, None, Some(BLACK))],
+        Look::Window => vec![draw::rectangle(&area, Some(style::RULE), Some(WHITE))],
+        Look::Wait => {
+            let lines = hatch::lines(&[area.corners().to_vec()], 45.0, WAITING);
+            let mut marks = vec![draw::rectangle(&area, None, Some(WHITE))];
+            if !lines.is_empty() {
+                marks.push(draw::hatch(&lines));
+            }
+            marks.push(draw::rectangle(&area, Some(style::FINE), None));
+            marks
+        }
+    }
+}

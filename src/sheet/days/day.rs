@@ -1,0 +1,263 @@
+//! One day: its bars over the hours, and below them what the air and the dust ask for.
+
+use crate::ink::{Align, Mark};
+use crate::quantity::{Units, write};
+use crate::schedule::report::{date_text, hour_text, moment_text, protection_text, tool_text};
+use crate::schedule::silica::Protection;
+use crate::schedule::{Day, Moment, Plan, Wait, Weather};
+use crate::shop::Shop;
+use crate::sketch::Site;
+
+use super::super::Inputs;
+use super::super::draw;
+use super::super::flow::{Block, Content, Notes, Piece, paragraph};
+use super::super::mm::{at, by};
+use super::super::style;
+use super::super::words;
+use super::axis::{Axis, Look, ROW, Row, bar};
+
+/// Hours in a day.
+const DAY_H: f64 = 24.0;
+/// Least hours that are drawn.
+const LEAST_H: f64 = 1e-6;
+/// All days.
+#[derive(Clone, Debug)]
+pub(super) struct Bars {
+    plan: Plan,
+    shop: Shop,
+    units: Units,
+    starts_h: f64,
+    ends_h: f64,
+}
+
+impl Bars {
+    pub(super) fn new(inputs: &Inputs, plan: &Plan) -> Self {
+        let days = &inputs.shop.days;
+        let starts_h = days.starts.s() / 3600.0;
+        let ends_h = starts_h + (days.hours.s() / 3600.0).max(1.0);
+        Self {
+            plan: plan.clone(),
+            shop: inputs.shop.clone(),
+            units: inputs.slab.units,
+            starts_h,
+            ends_h,
+        }
+    }
+
+    /// Rows of a day: windows and tasks, in order.
+    pub(super) fn rows(&self, day: &Day) -> Vec<Row> {
+        let mut out = Vec::new();
+        let here = day.start.after;
+        for piece in &day.pieces {
+            let waits = self.plan.waits.iter();
+            let own = waits.filter(|w| piece.coat && w.over == piece.task && w.ended.after != here);
+            out.extend(own.filter_map(|w| self.waiting(w, here)));
+            out.push(Row {
+                name: piece.task.clone(),
+                figures: span(piece.from_h, piece.to_h),
+                bars: vec![(piece.from_h, piece.to_h, Look::Work)],
+            });
+            let after = self.plan.waits.iter();
+            let after = after.filter(|w| {
+                piece.coat
+                    && w.under == piece.task
+                    && w.ended.after == here
+                    && (w.ended.hour - piece.to_h).abs() < LEAST_H
+            });
+            out.extend(after.filter_map(|w| self.waiting(w, here)));
+        }
+        out
+    }
+
+    /// The row of a window on a calendar day; `None` where nothing of it falls on that day.
+    fn waiting(&self, wait: &Wait, here: usize) -> Option<Row> {
+        let clock = |m: &Moment| (m.after as f64 - here as f64) * DAY_H + m.hour;
+        let (ended, opens, closes) = (clock(&wait.ended), clock(&wait.opens), clock(&wait.closes));
+        let bars: Vec<_> = [(ended, opens, Look::Wait), (opens, closes, Look::Window)]
+            .into_iter()
+            .filter(|(a, b, _)| b - a > LEAST_H && *b > 0.0 && *a < DAY_H)
+            .collect();
+        let today = |m: &Moment| m.after == here;
+        let figures = match (today(&wait.opens), today(&wait.closes)) {
+            (true, true) => span(opens, closes),
+            (true, false) => format!("from {}", hour_text(opens).trim()),
+            (false, true) => format!("to {}", hour_text(closes).trim()),
+            (false, false) => String::new(),
+        };
+        (!bars.is_empty()).then(|| Row {
+            name: format!("window on {}", wait.under),
+            figures,
+            bars,
+        })
+    }
+
+    fn day(&self, day: &Day, width: f64) -> Piece {
+        let head = style::head();
+        let title = format!("DAY {}{}", day.number, date_text(&day.start));
+        let mut marks = vec![Mark::Text(draw::text(
+            at(0.0, head.cap()),
+            title,
+            head,
+            Align::Start,
+        ))];
+        let rows = self.rows(day);
+        let axis = Axis::new(self.starts_h, self.ends_h, width);
+        let top = head.cap() + 7.2;
+        #[expect(clippy::cast_precision_loss, reason = "a few rows")]
+        let bottom = top + rows.len() as f64 * ROW;
+        marks.extend(axis.marks(top, bottom));
+        let mut y = top;
+        for row in &rows {
+            marks.extend(axis.row(row, y));
+            y += ROW;
+        }
+        y = bottom + 1.6;
+        for (lead, rest) in self.words(day) {
+            let piece = paragraph(&lead, &rest, width, 0.0);
+            marks.push(Mark::Group(draw::moved(piece.group, by(0.0, y))));
+            y += piece.height - 0.9;
+        }
+        Piece {
+            height: y + 6.0,
+            group: draw::group(format!("day-{}", day.number), "day", marks),
+        }
+    }
+
+    /// What is said below the bars: windows, air, dust.
+    pub(super) fn words(&self, day: &Day) -> Vec<(String, String)> {
+        let units = self.units;
+        let mut out = Vec::new();
+        for piece in day.pieces.iter().filter(|p| p.coat) {
+            out.push(air(&piece.task, day.weather.as_ref(), units));
+            let waits = self.plan.waits.iter().filter(|w| w.over == piece.task);
+            for wait in waits {
+                let text = format!(
+                    "On {}, from {} to {}, then abrade.",
+                    wait.under,
+                    moment_text(&wait.opens),
+                    moment_text(&wait.closes)
+                );
+                out.push((format!("Window for {}", piece.task), text));
+            }
+        }
+        if day.shift.tools.is_empty() {
+            return out;
+        }
+        let site = match self.plan.site {
+            Site::Indoors => "indoors",
+            Site::Outdoors => "outdoors",
+        };
+        let text = format!(
+            "{} h of Table 1 tasks in the shift if one worker does them all.",
+            write::trimmed(day.shift.table_h, 1)
+        );
+        out.push((format!("Silica, {site}"), text));
+        for (tool, hours, protection) in &day.shift.tools {
+            let text = format!(
+                "{}, {} h.",
+                capital(&tool_text(*tool, &self.shop)),
+                write::trimmed(*hours, 1)
+            );
+            let lead = match protection {
+                Protection::None => "No respirator by the table".to_owned(),
+                other => capital(protection_text(*other)),
+            };
+            out.push((lead, text));
+        }
+        out
+    }
+
+    /// What the bars mean, of those that are used.
+    fn key(&self, width: f64) -> Piece {
+        let used = |look: Look| {
+            let rows = self.plan.days.iter().flat_map(|d| self.rows(d));
+            rows.flat_map(|r| r.bars).any(|b| b.2 == look)
+        };
+        let all = [
+            (Look::Work, "work"),
+            (Look::Wait, "wait, window not open"),
+            (Look::Window, "window open"),
+        ];
+        let body = style::body();
+        let (mut x, middle) = (0.0, 2.4);
+        let mut marks = Vec::new();
+        for (look, name) in all.into_iter().filter(|(look, _)| used(*look)) {
+            marks.extend(bar(look, x, x + 9.0, middle));
+            let base = at(x + 10.5, middle + body.cap() / 2.0);
+            marks.push(Mark::Text(draw::text(base, name, body, Align::Start)));
+            x += 15.0 + words::width(name, body);
+        }
+        let text = "Bars that run past a side go on overnight.";
+        if used(Look::Wait) && x + words::width(text, body) < width {
+            let base = at(x, middle + body.cap() / 2.0);
+            marks.push(Mark::Text(draw::text(base, text, body, Align::Start)));
+        }
+        Piece {
+            height: 8.0,
+            group: draw::group("bars-key", "legend-row", marks),
+        }
+    }
+}
+
+impl Content for Bars {
+    fn lay(&self, width: f64) -> Block {
+        let mut pieces = vec![self.key(width)];
+        pieces.extend(self.plan.days.iter().map(|d| self.day(d, width)));
+        Block {
+            title: "DAYS".into(),
+            head: None,
+            pieces,
+            whole: false,
+        }
+    }
+}
+
+/// Text that stays together if a column holds it.
+#[derive(Clone, Debug)]
+pub(super) struct Together(pub(super) Notes);
+
+impl Content for Together {
+    fn lay(&self, width: f64) -> Block {
+        Block {
+            whole: true,
+            ..self.0.lay(width)
+        }
+    }
+}
+
+fn span(from_h: f64, to_h: f64) -> String {
+    format!("{}–{}", hour_text(from_h).trim(), hour_text(to_h).trim())
+}
+
+/// Whether a coat can go down, with the number.
+fn air(coat: &str, weather: Option<&Weather>, units: Units) -> (String, String) {
+    let wanted = match units {
+        Units::Us => "5 °F",
+        Units::Metric => "3 °C",
+    };
+    let Some(weather) = weather else {
+        let text = format!(
+            "Measure air, humidity and slab before {coat}: the slab must be {wanted} above the dew point."
+        );
+        return ("No forecast".into(), text);
+    };
+    let (Some(dew), Some(spread)) = (weather.dew_c, weather.spread_k) else {
+        return ("Go".into(), format!("{coat}: air without moisture."));
+    };
+    let text = format!(
+        "Slab {}, dew point {}, spread {} of at least {}. Measure again before the coat.",
+        write::temperature(weather.slab_c, units),
+        write::temperature(dew, units),
+        write::temperature_difference(spread, units),
+        write::temperature_difference(weather.wanted_k, units)
+    );
+    let word = if weather.go() { "GO" } else { "WAIT" };
+    (format!("{word}, {coat}"), text)
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}

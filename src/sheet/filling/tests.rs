@@ -1,0 +1,73 @@
+use super::*;
+use crate::sheet::fixture::{BOAT_SHOP, GARAGE, floor, inputs, room};
+use crate::sheet::paper::{Paper, Size};
+
+fn tabloid() -> Ground {
+    Ground::new(Paper::landscape(Size::Tabloid))
+}
+
+/// Two joints of 16 ft, 1/2 in × 2 in: 192 in³ each. A cartridge of 600 mL is 36.614 in³, less 10 % waste 33.286 in³, which
+/// fill 33.286 in = 2.7738 ft.
+const JOINTS: &str = "joints:\n  - {id: J1, kind: control, x: 6', width: 1/2, depth: 1, chase: {width: 1/2, depth: 2}}\n  - {id: J2, kind: control, x: 14', width: 1/2, depth: 1, chase: {width: 1/2, depth: 2}}\n";
+
+#[test]
+fn stations_are_taped_from_the_ring_in_both_directions() {
+    let survey = room(JOINTS);
+    let inputs = inputs(&survey);
+    let marks = filler_marks(&survey.slab, &survey.takeoff, &survey.shop);
+    let table = table(&inputs, &marks);
+    assert_eq!(table.rows.len(), 2);
+    // 2.7738 ft apart from the S end: 2'-9 1/2", 5'-6 1/2", 8'-4" …
+    let first = &table.rows[0];
+    assert_eq!(first.cells, ["1", "J1", "16.0", "from ring"]);
+    assert!(
+        first
+            .words
+            .starts_with("1 at 2'-9 1/2\"; 2 at 5'-6 1/2\"; 3 at 8'-4\""),
+        "{}",
+        first.words
+    );
+    // Six of them would reach 16.643 ft; the sixth runs out 0.643 ft down from the N end of J2: at 15'-4 1/2".
+    let second = &table.rows[1];
+    assert_eq!(second.cells, ["2", "J2", "16.0", "to ring"]);
+    assert!(
+        second.words.starts_with("6 at 15'-4 1/2\""),
+        "{}",
+        second.words
+    );
+    let text = format!("{:?}", notes(&inputs, &marks));
+    // Across 8 ft at the N end; as sketched it would be back down: √(8² + 16²) = 17.9 ft.
+    assert!(text.contains(
+        "walks 8.0 ft from joint to joint; in the order of the sketch it would walk 17.9 ft"
+    ));
+}
+
+#[test]
+fn every_mark_stands_on_the_plan_and_in_the_table() {
+    for sketch in [GARAGE, BOAT_SHOP] {
+        let survey = floor(sketch);
+        let inputs = inputs(&survey);
+        let marks = filler_marks(&survey.slab, &survey.takeoff, &survey.shop);
+        let words: Vec<String> = table(&inputs, &marks)
+            .rows
+            .into_iter()
+            .map(|r| r.words)
+            .collect();
+        let words = words.join("; ");
+        let drawn = format!("{:?}", pages(&inputs, &tabloid()));
+        for mark in &marks.marks {
+            let n = mark.cartridge;
+            assert!(format!("; {words}").contains(&format!("; {n} at ")), "{n}");
+            assert!(drawn.contains(&format!("\"cartridge-{n}\"")), "{n}");
+        }
+        for i in 1..=marks.legs.len() {
+            assert!(drawn.contains(&format!("\"order-{i}\"")), "{i}");
+        }
+    }
+}
+
+#[test]
+fn a_floor_without_filled_joints_has_no_sheet() {
+    let survey = room("");
+    assert!(pages(&inputs(&survey), &tabloid()).is_empty());
+}

@@ -1,0 +1,241 @@
+//! Filler marks: the joints in the order they are filled, and where each cartridge should run out.
+
+use std::collections::BTreeSet;
+
+use crate::ink::{Group, Mark, PaperPoint};
+use crate::order::{Leg, Marks};
+
+use super::super::Inputs;
+use super::super::clear::Slip;
+use super::super::draw;
+use super::super::filling;
+use super::super::label::Label;
+use super::super::legend::Symbol;
+use super::super::mm::{Box2, Shift};
+use super::super::style;
+use super::super::tags::{self, Tag};
+use super::super::tape::tape;
+use super::super::view::View;
+use super::super::words;
+use super::{Drawing, layer};
+
+/// Half the stroke that marks where a cartridge runs out, mm.
+const STROKE: f64 = 1.5;
+/// Length of the arrow that shows the direction of filling, mm, and its least along a short stretch.
+pub const ARROW: f64 = 5.5;
+const SHORT_ARROW: f64 = 3.0;
+/// Distance of number and arrow from their joint, mm.
+const OFF: f64 = 3.6;
+
+/// Where a cartridge runs out: a stroke across the joint.
+#[must_use]
+pub fn cartridge_mark(p: PaperPoint, along: Shift) -> Mark {
+    let across = along.left() * STROKE;
+    draw::line(p + across, p + (-across), style::CARTRIDGE)
+}
+
+/// Place of a stretch in the order of filling: its number, and an arrow the way it is filled.
+#[must_use]
+pub fn order_mark(p: PaperPoint, along: Shift, number: usize, arrow: f64) -> Vec<Mark> {
+    let text = number.to_string();
+    let radius = radius(number);
+    let (foot, tip) = (p + along * radius, p + along * (radius + arrow));
+    let back = tip + along * -2.2;
+    let side = along.left() * 0.9;
+    vec![
+        draw::circle(p, radius, Some(style::RULE), Some(crate::ink::WHITE)),
+        Mark::Text(Label::level(p, &text, style::strong()).mark),
+        draw::line(foot, back, style::RULE),
+        draw::polygon(
+            &[tip, back + side, back + (-side)],
+            None,
+            Some(crate::ink::BLACK),
+        ),
+    ]
+}
+
+fn radius(number: usize) -> f64 {
+    (words::width(&number.to_string(), style::strong()) / 2.0 + 0.9).max(2.3)
+}
+
+/// The floor with its filler marks in a window of the sheet, and the symbols used.
+#[must_use]
+pub fn fill(
+    inputs: &Inputs,
+    view: &View,
+    window: &Box2,
+    marks: &Marks,
+) -> (Vec<Group>, BTreeSet<Symbol>) {
+    let mut d = Drawing::new(inputs, view, window);
+    let mut groups = d.floor();
+    groups.push(d.filled_joints(marks));
+    let strokes = d.cartridges(marks);
+    let order = d.order(marks);
+    let corners = d.corners();
+    d.cartridge_texts(marks);
+    let (leaders, tags) = {
+        let placement = tags::solve(&mut d.tags, &d.clear, &d.solids);
+        tags::draw(&d.tags, Vec::new(), &placement)
+    };
+    groups.push(layer("cartridges", strokes));
+    groups.push(layer("order", order));
+    groups.push(layer("dims", corners));
+    groups.push(layer("labels", std::mem::take(&mut d.labels)));
+    groups.push(leaders);
+    groups.push(tags);
+    (groups, d.used)
+}
+
+impl Drawing<'_> {
+    /// Joints that are filled, each with a tag and a ring at the end its stations are taped from.
+    fn filled_joints(&mut self, marks: &Marks) -> Group {
+        let slab = self.inputs.slab;
+        let filled = |i: usize| marks.legs.iter().any(|l| l.joint == i);
+        let mut groups = Vec::new();
+        for (i, joint) in slab.joints.iter().enumerate() {
+            let runs = self.view.stretches(&joint.path, &joint.on_slab);
+            for run in &runs {
+                self.clear.add_soft(run);
+            }
+            self.used.insert(Symbol::joint(joint.kind));
+            let mut lines: Vec<Mark> = runs
+                .iter()
+                .map(|r| super::joint_line(r, joint.kind))
+                .collect();
+            if filled(i) {
+                let zero = self.view.point(joint.path.point_at(filling::zero(joint)));
+                self.used.insert(Symbol::Running);
+                self.clear.add(Slip::upright(&Box2::around(zero, 2.2, 2.2)));
+                lines.push(draw::circle(
+                    zero,
+                    0.9,
+                    Some(style::DIMENSION_STROKE),
+                    Some(crate::ink::WHITE),
+                ));
+                self.tags.push(Tag::line(
+                    &joint.id,
+                    joint.id.clone(),
+                    tags::Outline::Square,
+                    &runs,
+                ));
+            }
+            groups.push(draw::group(&*joint.id, "joint", lines));
+        }
+        layer("joints", groups)
+    }
+
+    fn cartridges(&mut self, marks: &Marks) -> Vec<Group> {
+        let slab = self.inputs.slab;
+        let mut out = Vec::new();
+        for mark in &marks.marks {
+            let Some(joint) = slab.joints.get(mark.joint) else {
+                continue;
+            };
+            let along = self.view.direction(joint.path.direction_at(mark.station_m));
+            let p = self.view.point(mark.at);
+            self.used.insert(Symbol::Cartridge);
+            let across = along.left() * STROKE;
+            self.clear.add_line(&[p + across, p + (-across)]);
+            let id = format!("cartridge-{}", mark.cartridge);
+            let mut group = draw::group(id, "cartridge", vec![cartridge_mark(p, along)]);
+            group.title = format!("Cartridge {} runs out here", mark.cartridge);
+            out.push(group);
+        }
+        out
+    }
+
+    /// Numbers and arrows beside the joints.
+    fn order(&mut self, marks: &Marks) -> Vec<Group> {
+        let legs = marks.legs.iter().enumerate();
+        legs.filter_map(|(i, leg)| self.order_of(leg, i + 1))
+            .collect()
+    }
+
+    fn order_of(&mut self, leg: &Leg, number: usize) -> Option<Group> {
+        let joint = self.inputs.slab.joints.get(leg.joint)?;
+        let long = self.view.length(leg.stretch.length());
+        let radius = radius(number);
+        let arrow = (long - 2.0 * radius - 2.0).clamp(SHORT_ARROW, ARROW);
+        let reach = 2.0 * radius + arrow;
+        let near = [2.0, 5.0, 9.0, 14.0, 20.0, 28.0, 38.0, 50.0, 0.0];
+        let dense = (0..200).map(|i| f64::from(i) * 0.8);
+        let starts = |s: f64| s + radius <= long.max(radius);
+        let near = near.into_iter().filter(|s| starts(*s));
+        let close = near.flat_map(|s| [1.0, -1.0, 1.7, -1.7].map(|side| (s, side)));
+        let far = dense
+            .filter(|s| starts(*s))
+            .flat_map(|s| [1.0, -1.0, 1.7, -1.7, 2.6, -2.6, 3.6, -3.6].map(|side| (s, side)));
+        let (p, along, slip) = close
+            .chain(far)
+            .map(|(s, side)| {
+                let back = if leg.backward { -1.0 } else { 1.0 };
+                let from = if leg.backward {
+                    leg.stretch.to_m
+                } else {
+                    leg.stretch.from_m
+                };
+                let station = from + back * self.view.floor_length(s);
+                let along = self.view.direction(joint.path.direction_at(station)) * back;
+                let foot = self.view.point(joint.path.point_at(station));
+                let p = foot + along * radius + along.left() * (side * OFF);
+                let slip = Slip {
+                    center: p + along * ((reach - 2.0 * radius) / 2.0),
+                    along,
+                    half_along: reach / 2.0,
+                    half_across: radius,
+                };
+                (p, along, slip)
+            })
+            .find(|(_, _, slip)| {
+                self.clear.is_free(slip, 0.4) && self.clear.soft_hits(slip) == 0
+            })?;
+        self.clear.add(slip);
+        self.used.insert(Symbol::FillOrder);
+        Some(draw::group(
+            format!("order-{number}"),
+            "order",
+            order_mark(p, along, number, arrow),
+        ))
+    }
+
+    /// Numbers of the cartridges with their stations, where there is room; the table has all of them.
+    fn cartridge_texts(&mut self, marks: &Marks) {
+        let slab = self.inputs.slab;
+        for mark in &marks.marks {
+            let Some(joint) = slab.joints.get(mark.joint) else {
+                continue;
+            };
+            let along = self.view.direction(joint.path.direction_at(mark.station_m));
+            let p = self.view.point(mark.at);
+            let station = mark.station_m - filling::zero(joint);
+            let long = format!("{}: {}", mark.cartridge, tape(station.max(0.0), slab.units));
+            for text in [long, mark.cartridge.to_string()] {
+                if self.put_off_joints("", 0.3, beside(p, along, &text)) {
+                    break;
+                }
+            }
+        }
+    }
+}
+
+/// Places for a text beside a stroke across a line.
+fn beside(p: PaperPoint, along: Shift, text: &str) -> Vec<Label> {
+    let type_ = style::body();
+    let (half, up) = (words::width(text, type_) / 2.0, type_.cap() / 2.0);
+    let mut out = Vec::new();
+    for gap in [0.9, 1.6, 2.6] {
+        for side in [1.0, -1.0] {
+            let across = along.left() * side;
+            // Level text: its half extent in the direction away from the line.
+            let out_by = STROKE + gap + half * across.x.abs() + up * across.y.abs();
+            for slide in [0.0, 0.7, -0.7] {
+                out.push(Label::level(
+                    p + across * out_by + along * (slide * (half + 1.0)),
+                    text,
+                    type_,
+                ));
+            }
+        }
+    }
+    out
+}

@@ -1,0 +1,208 @@
+//! Dimensions that locate what lies inside the floor: along a wall or joint to a foot, and square off it from there.
+
+use std::collections::BTreeSet;
+
+use kurbo::Point;
+
+use crate::ink::{Group, Mark, PaperPoint};
+use crate::slab::{Form, Shape};
+use crate::takeoff::SpallRepair;
+
+use super::super::clear::Slip;
+use super::super::draw;
+use super::super::label::Label;
+use super::super::legend::Symbol;
+use super::super::locate::{Foot, Locator, ON_IT_M};
+use super::super::mm::{Box2, Shift, lerp};
+use super::super::style;
+use super::super::tape::tape;
+use super::super::wanted;
+use super::super::words;
+use super::Drawing;
+
+/// Longest dimension that is drawn, mm; a longer one would run through half the plan, and the table has it.
+const LONGEST: f64 = 62.0;
+/// Shortest one, mm; below, the eye sees where it is and the table says it.
+const SHORTEST: f64 = 3.0;
+/// Air between a dimension and its text, mm.
+const GAP: f64 = 0.8;
+/// Air to the texts on the same line, mm: two numbers must not read as one.
+const APART: f64 = 2.0;
+/// Half a stroke at the end of a dimension, mm.
+const STROKE: f64 = 0.9;
+
+/// A dimension square off a line from its foot: a thin line with a stroke at either end.
+#[must_use]
+pub fn locating_mark(foot: PaperPoint, to: PaperPoint) -> Vec<Mark> {
+    let along = (to - foot).unit();
+    let stroke = (along + along.left()).unit() * STROKE;
+    let at = |p: PaperPoint| draw::line(p + (-stroke), p + stroke, style::DIMENSION_STROKE);
+    vec![draw::line(foot, to, style::FINE), at(foot), at(to)]
+}
+
+impl Drawing<'_> {
+    /// Dimensions of everything inside the floor for which there is room; the tables have all of them.
+    pub(super) fn locating(&mut self) -> Vec<Group> {
+        let mut out = Vec::new();
+        let mut rings: BTreeSet<usize> = BTreeSet::new();
+        for (id, at) in self.to_locate() {
+            let Some(foot) = Locator::new(self.inputs.slab).foot(at, &id) else {
+                continue;
+            };
+            if let Some(group) = self.locate(&id, at, &foot) {
+                out.push(group);
+                rings.extend(foot.joint);
+            }
+        }
+        out.extend(rings.into_iter().filter_map(|j| self.joint_ring(j)));
+        out
+    }
+
+    /// Points that are located, what is small first: it is the hardest to find.
+    fn to_locate(&self) -> Vec<(String, Point)> {
+        let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let mut out: Vec<(String, Point)> = Vec::new();
+        for test in wanted::tests(slab, takeoff) {
+            out.push((test.id, test.at));
+        }
+        out.extend(slab.moisture.iter().map(|t| (t.id.clone(), t.at)));
+        for patch in &takeoff.patches {
+            out.push((patch.id.clone(), patch.rect.center));
+        }
+        for (spall, work) in slab.spalls.iter().zip(&takeoff.spalls) {
+            if matches!(work.repair, SpallRepair::Skim) {
+                out.extend(
+                    self.shape_point(&spall.shape)
+                        .map(|p| (spall.id.clone(), p)),
+                );
+            }
+        }
+        for crack in &slab.cracks {
+            if let (Some(a), Some(b)) = (crack.on_slab.first(), crack.on_slab.last()) {
+                out.push((crack.id.clone(), crack.path.point_at(a.from_m)));
+                out.push((crack.id.clone(), crack.path.point_at(b.to_m)));
+            }
+        }
+        for blemish in &slab.blemishes {
+            out.extend(
+                self.shape_point(&blemish.shape)
+                    .map(|p| (blemish.id.clone(), p)),
+            );
+        }
+        out
+    }
+
+    /// The point by which a shape is found: its middle, or its corner that is nearest to a wall.
+    fn shape_point(&self, shape: &Shape) -> Option<Point> {
+        if let Form::Circle { center, .. } = shape.form {
+            return Some(center);
+        }
+        super::super::schedule::found_by(self.inputs.slab, shape)
+    }
+
+    fn locate(&mut self, id: &str, at: Point, foot: &Foot) -> Option<Group> {
+        let units = self.units();
+        if foot.off <= ON_IT_M {
+            return None;
+        }
+        let (a, b) = (self.view.point(foot.at), self.view.point(at));
+        let leg = (b - a).length();
+        if !(SHORTEST..=LONGEST).contains(&leg) {
+            return None;
+        }
+        let along = (b - a).unit();
+        let inner = (lerp(a, b, 0.06), lerp(a, b, 0.94));
+        let stops_short = a + along * (leg - 2.2).max(leg * 0.6);
+        if !self.clear.line_is_free(a + along * 0.5, stops_short, 0.3)
+            || self.clear.edge_crossed(inner.0, inner.1)
+        {
+            return None;
+        }
+        let off = tape(foot.off, units);
+        let station = tape(foot.station, units);
+        let off = self.free(beside_leg(a, b, &off), None)?;
+        let station = self.free(at_foot(a, along, &station), Some(&off.slip))?;
+        self.used.insert(Symbol::Locating);
+        self.clear.add_line(&[a, stops_short]);
+        let mut marks = locating_mark(a, b);
+        for label in [off, station] {
+            self.clear.add(label.slip);
+            let ground = label.slip.grown(0.25).corners();
+            marks.push(draw::polygon(&ground, None, Some(crate::ink::WHITE)));
+            marks.push(Mark::Text(label.mark));
+        }
+        let mut group = draw::group("", "locating", marks);
+        group.title = format!("Where {id} is");
+        Some(group)
+    }
+
+    /// The first place that is free, off every joint, and off another text.
+    fn free(&self, places: Vec<Label>, other: Option<&Slip>) -> Option<Label> {
+        places.into_iter().find(|l| {
+            self.clear.is_free(&l.slip, 0.4)
+                && self.clear.soft_hits(&l.slip.grown(0.3)) == 0
+                && self.clear.is_apart(&l.slip, APART)
+                && other.is_none_or(|o| !o.grown(0.5).meets(&l.slip))
+        })
+    }
+
+    /// The ring at the end of a joint that stations are taped from.
+    fn joint_ring(&mut self, joint: usize) -> Option<Group> {
+        let joint = self.inputs.slab.joints.get(joint)?;
+        let start = joint.on_slab.first()?.from_m;
+        let p = self.view.point(joint.path.point_at(start));
+        self.clear.add(Slip::upright(&Box2::around(p, 2.2, 2.2)));
+        let ring = draw::circle(
+            p,
+            0.9,
+            Some(style::DIMENSION_STROKE),
+            Some(crate::ink::WHITE),
+        );
+        Some(draw::group("", "locating", vec![ring]))
+    }
+}
+
+/// Places for the distance off: along the dimension, or beside it where it is short.
+fn beside_leg(a: PaperPoint, b: PaperPoint, text: &str) -> Vec<Label> {
+    let type_ = style::body();
+    let along = (b - a).unit();
+    let width = words::width(text, type_);
+    let leg = (b - a).length();
+    let mut out = Vec::new();
+    if leg > width + 2.0 {
+        for share in [0.5, 0.4, 0.6, 0.3, 0.7] {
+            for side in [1.0, -1.0] {
+                let by = along.left() * (side * (GAP + type_.cap() / 2.0));
+                out.push(Label::centered(lerp(a, b, share) + by, text, type_, along));
+            }
+        }
+    }
+    for share in [0.5, 0.35, 0.65] {
+        for side in [1.0, -1.0] {
+            let across = along.left() * side;
+            let out_by = GAP + width / 2.0 * across.x.abs() + type_.cap() / 2.0 * across.y.abs();
+            out.push(Label::level(
+                lerp(a, b, share) + across * out_by,
+                text,
+                type_,
+            ));
+        }
+    }
+    out
+}
+
+/// Places for the station: along the wall or joint, inside, on either side of the foot.
+fn at_foot(foot: PaperPoint, along: Shift, text: &str) -> Vec<Label> {
+    let type_ = style::body();
+    let wall = along.left();
+    let half = words::width(text, type_) / 2.0;
+    let mut out = Vec::new();
+    for up in [1.2, 2.0, 3.2, 4.6] {
+        for side in [1.0, -1.0] {
+            let middle =
+                foot + along * (up + type_.cap() / 2.0) + wall * (side * (half + GAP + 0.3));
+            out.push(Label::centered(middle, text, type_, wall));
+        }
+    }
+    out
+}

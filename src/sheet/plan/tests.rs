@@ -1,0 +1,171 @@
+//! What stands on the plan beside the joints and their tags.
+
+use super::*;
+use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
+use crate::sheet::mm::at;
+use crate::sheet::scale::Scale;
+
+/// The plan of a floor at a quarter inch to the foot, or smaller.
+fn drawn(survey: &crate::survey::Survey, ratio: f64) -> Plan {
+    let window = Box2::new(0.0, 0.0, 420.0, 280.0);
+    let bounds = survey.slab.outline.path.bounds();
+    let view = View::centered(Scale { ratio }, bounds, at(210.0, 140.0));
+    draw(&inputs(survey), &view, &window)
+}
+
+/// Groups of a class, nested ones too.
+fn of_class<'a>(groups: &'a [Group], class: &str, out: &mut Vec<&'a Group>) {
+    for group in groups {
+        if group.class == class {
+            out.push(group);
+        }
+        for mark in &group.marks {
+            if let Mark::Group(inner) = mark {
+                of_class(std::slice::from_ref(inner), class, out);
+            }
+        }
+    }
+}
+
+/// The two numbers that locate an item.
+fn located(plan: &Plan, id: &str) -> Vec<String> {
+    let found = texts(&plan.groups, "locating");
+    let title = format!("Where {id} is");
+    found
+        .into_iter()
+        .find(|f| f.0 == title)
+        .unwrap_or_else(|| panic!("{id} is not located"))
+        .1
+}
+
+fn texts(groups: &[Group], class: &str) -> Vec<(String, Vec<String>)> {
+    let mut found = Vec::new();
+    of_class(groups, class, &mut found);
+    let words = |g: &&Group| {
+        let texts = g.marks.iter().filter_map(|m| match m {
+            Mark::Text(t) => Some(t.text.clone()),
+            _ => None,
+        });
+        (g.title.clone(), texts.collect::<Vec<_>>())
+    };
+    found.iter().map(words).collect()
+}
+
+#[test]
+fn an_item_inside_the_floor_is_taped_from_a_wall_or_from_a_nearer_joint() {
+    let spall = |x: &str, y: &str| {
+        format!(
+            "spalls:\n  - {{id: S1, circle: {{center: [{x}, {y}], diameter: 4\"}}, depth: 1/4}}\n"
+        )
+    };
+    let joint = "joints:\n  - {id: J1, kind: control, x: 10', width: 1/4, depth: 1}\n";
+    for (name, more, station, off) in [
+        ("wall", spall("7'", "4'"), "7'-0\"", "4'-0\""),
+        ("far wall", spall("16'", "11' 6\""), "11'-6\"", "4'-0\""),
+        // 8 ft up the joint and 2 ft beside it; the nearest wall is 8 ft away.
+        (
+            "joint",
+            format!("{joint}{}", spall("12'", "8'")),
+            "8'-0\"",
+            "2'-0\"",
+        ),
+    ] {
+        let survey = room(&more);
+        let plan = drawn(&survey, 48.0);
+        assert_eq!(located(&plan, "S1"), [off, station], "{name}");
+        assert!(plan.used.contains(&Symbol::Locating), "{name}");
+    }
+}
+
+#[test]
+fn a_tape_does_not_run_through_what_stands_on_the_floor() {
+    // Straight below the spall stands a machine; the next wall is 9 ft to the W.
+    let survey =
+        room("spalls:\n  - {id: S1, circle: {center: [9', 6'], diameter: 4\"}, depth: 1/4}\n");
+    let free = located(&drawn(&survey, 48.0), "S1");
+    assert_eq!(free[0], "6'-0\"");
+    let survey = floor(
+        "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n  keep_outs:\n    - {id: K1, box: {corner: [7', 1'], size: [4', 3']}}\nspalls:\n  - {id: S1, circle: {center: [9', 6'], diameter: 4\"}, depth: 1/4}\n",
+    );
+    let blocked = located(&drawn(&survey, 48.0), "S1");
+    assert_eq!(blocked, ["9'-0\"", "10'-0\""]);
+    // A drain is run over.
+    let survey = floor(
+        "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n  keep_outs:\n    - {id: K1, flush: true, box: {corner: [8', 1'], size: [2', 1']}}\nspalls:\n  - {id: S1, circle: {center: [9', 6'], diameter: 4\"}, depth: 1/4}\n",
+    );
+    let center = kurbo::Point::new(9.0 * 0.3048, 6.0 * 0.3048);
+    let said = Locator::new(&survey.slab).point(center, "S1");
+    assert_eq!(said, "1→2 9'-0\", out 6'-0\"");
+}
+
+#[test]
+fn tests_taken_carry_their_reading_and_tests_wanted_say_so() {
+    let survey = floor(KITCHEN);
+    let plan = drawn(&survey, 50.0);
+    let tags: Vec<&str> = plan.tags.iter().map(|t| t.texts[0].as_str()).collect();
+    for text in ["M1 78%", "M2 83%", "T1 WANTED"] {
+        assert!(tags.contains(&text), "{text} in {tags:?}");
+    }
+    assert!(plan.used.contains(&Symbol::Moisture) && plan.used.contains(&Symbol::Wanted));
+}
+
+#[test]
+fn faces_rows_and_low_spots_are_drawn_where_there_are_some() {
+    let survey = floor(BOAT_SHOP);
+    let plan = drawn(&survey, 96.0);
+    let count = |class: &str| {
+        let mut found = Vec::new();
+        of_class(&plan.groups, class, &mut found);
+        found.len()
+    };
+    assert_eq!(count("face"), survey.slab.faces.len());
+    assert_eq!(count("level-row"), 1);
+    let low = survey
+        .takeoff
+        .levels
+        .as_ref()
+        .map_or(0, |l| l.ponding.len());
+    assert_eq!(count("low-spot"), low);
+    assert!(low > 0);
+    let text = format!("{:?}", plan.groups);
+    assert!(
+        text.contains("FF 48 FL 114") && text.contains("FACE 4\\\""),
+        "labels"
+    );
+    let bare = drawn(&room(""), 48.0);
+    for symbol in [Symbol::Face, Symbol::Row, Symbol::Low] {
+        assert!(plan.used.contains(&symbol), "{symbol:?}");
+        assert!(!bare.used.contains(&symbol), "{symbol:?}");
+    }
+}
+
+#[test]
+fn what_finds_no_room_is_said_in_a_sentence() {
+    // Six doorways and a dozen panels on a plan of a few millimeters.
+    let joints: String = (1..10)
+        .map(|i| {
+            format!(
+                "  - {{id: J{i}, kind: control, x: {}', width: 1/4, depth: 1}}\n",
+                2 * i
+            )
+        })
+        .collect();
+    let survey = room(&format!("joints:\n{joints}"));
+    let plan = drawn(&survey, 720.0);
+    let panels: Vec<&String> = plan
+        .remarks
+        .iter()
+        .filter(|r| r.starts_with("Panel"))
+        .collect();
+    assert!(!panels.is_empty(), "{:?}", plan.remarks);
+    for remark in &plan.remarks {
+        assert!(remark.ends_with('.'), "{remark}");
+        assert!(remark.contains("had no room for its"), "{remark}");
+        assert_ne!(remark, &remark.to_uppercase());
+    }
+    assert!(
+        panels[0].starts_with("Panel P1, which had no room for its number: middle "),
+        "{}",
+        panels[0]
+    );
+}

@@ -1,0 +1,308 @@
+//! Pour lines on sheets of their own: one plan for every layer that takes more than one batch.
+
+mod cells;
+
+use kurbo::Point;
+
+use crate::geometry::sweep::Sweep;
+use crate::order::{PourLine, PourLines};
+use crate::quantity::write;
+use crate::slab::{PourSide, Slab};
+
+use super::Inputs;
+use super::days::numbered;
+use super::flow::{self, Content, Cursor, Notes};
+use super::legend::Legend;
+use super::locate::Locator;
+use super::page::{Ground, Page};
+use super::schedule::{Column, Row, Table};
+use super::tape::tape;
+use super::words;
+
+/// A wall is taken if a line on the floor ends this close to it, m: 2 ft bridge a sill strip that stays uncoated.
+const REACH_M: f64 = 0.609_6;
+/// Lines of two layers this close are the same, m.
+const SAME_M: f64 = 1e-6;
+/// A line this close to the corner it is taped from has nothing to tape, m: half an inch.
+const AT_CORNER_M: f64 = 0.012_7;
+
+/// A wall along which lines are taped.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tape {
+    /// Index of the wall.
+    pub wall: usize,
+    /// Whether it is taped from its second corner, which is then the nearer to the pouring side.
+    pub backward: bool,
+    /// Batch, and the distance along the wall at which its line meets it, m; ascending.
+    pub marks: Vec<(usize, f64)>,
+}
+
+/// The lines of one layer, or of several layers with the same lines.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Batches {
+    /// Names of the layers.
+    pub layers: Vec<String>,
+    /// How many batches.
+    pub count: usize,
+    /// What one batch covers, m².
+    pub each_m2: f64,
+    /// Lines at which a batch is used up; the last batch ends with the floor and has none.
+    pub lines: Vec<PourLine>,
+    /// Walls that the lines meet.
+    pub tapes: Vec<Tape>,
+}
+
+/// Lines of all layers, bottom up; layers with the same lines together.
+#[must_use]
+pub fn batches(slab: &Slab, all: &[PourLines]) -> Vec<Batches> {
+    let Some(side) = &slab.pour_from else {
+        return Vec::new();
+    };
+    let start = Sweep::new(&slab.net, side.away).start();
+    let mut out: Vec<Batches> = Vec::new();
+    for layer in all {
+        let same = |b: &&mut Batches| {
+            b.count == layer.lines.len() && (b.each_m2 - first_m2(layer)).abs() < SAME_M
+        };
+        if let Some(known) = out.iter_mut().find(same) {
+            known.layers.push(layer.layer.clone());
+            continue;
+        }
+        let lines: Vec<PourLine> = layer
+            .lines
+            .iter()
+            .filter(|l| !l.chords.is_empty())
+            .cloned()
+            .collect();
+        out.push(Batches {
+            layers: vec![layer.layer.clone()],
+            count: layer.lines.len(),
+            each_m2: first_m2(layer),
+            tapes: tapes(slab, side, start, &lines),
+            lines,
+        });
+    }
+    out
+}
+
+fn first_m2(layer: &PourLines) -> f64 {
+    layer.lines.first().map_or(0.0, |l| l.area_behind_m2)
+}
+
+/// Where lines meet straight walls.
+fn tapes(slab: &Slab, side: &PourSide, start: f64, lines: &[PourLine]) -> Vec<Tape> {
+    let mut out = Vec::new();
+    for (wall, path) in slab.outline.walls.iter().enumerate() {
+        if path.is_curved() {
+            continue;
+        }
+        let behind = |p: Point| p.to_vec2().dot(side.away) - start;
+        let (a, b) = (behind(path.start()), behind(path.end()));
+        let backward = b < a;
+        let (near, far) = if backward { (b, a) } else { (a, b) };
+        if far - near < SAME_M {
+            continue;
+        }
+        let mut marks = Vec::new();
+        for line in lines {
+            let share = (line.distance_m - near) / (far - near);
+            let station = share * path.length();
+            if !(0.0..=1.0).contains(&share) || station < AT_CORNER_M {
+                continue;
+            }
+            let at = path.point_at(if backward {
+                path.length() - station
+            } else {
+                station
+            });
+            let ends = line.chords.iter().flat_map(|(p, q)| [*p, *q]);
+            if ends.into_iter().any(|p| p.distance(at) <= REACH_M) {
+                marks.push((line.batch, station));
+            }
+        }
+        if !marks.is_empty() {
+            marks.sort_by(|a, b| a.1.total_cmp(&b.1));
+            out.push(Tape {
+                wall,
+                backward,
+                marks,
+            });
+        }
+    }
+    out
+}
+
+/// The sheets of pour lines; none where no layer takes more than one batch.
+#[must_use]
+pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
+    let slab = inputs.slab;
+    let (Some(order), Some(side)) = (inputs.order, &slab.pour_from) else {
+        return Vec::new();
+    };
+    let all = batches(slab, &order.pour_lines);
+    let several: Vec<Batches> = all
+        .iter()
+        .filter(|b| !b.lines.is_empty())
+        .cloned()
+        .collect();
+    if several.is_empty() {
+        return Vec::new();
+    }
+    let drawn = cells::draw(inputs, ground, &several);
+    let count: usize = several.iter().map(|b| b.lines.len()).sum();
+    let about = format!(
+        "{} for {}. The tables carry the same data as text.",
+        words::counted(count, "pour line", "pour lines"),
+        several
+            .iter()
+            .map(|b| b.layers.join(" and "))
+            .collect::<Vec<_>>()
+            .join(", ")
+    );
+    let mut used = std::collections::BTreeSet::new();
+    used.extend(drawn.iter().flat_map(|c| c.used.iter().copied()));
+    let mut contents: Vec<Box<dyn Content>> = vec![
+        Box::new(Legend {
+            used,
+            units: slab.units,
+        }),
+        Box::new(notes(inputs, side, &all)),
+    ];
+    let tables = several.iter().map(|b| table(inputs, b));
+    contents.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
+    let mut cursor = Cursor::default();
+    let mut pages: Vec<Page> = Vec::new();
+    for cell in drawn {
+        let mut groups = cell.groups;
+        let mut strip: Vec<_> = ground.strip().into_iter().collect();
+        groups.extend(flow::fill(&contents, &mut cursor, &mut strip));
+        pages.push(page(pages.len(), &about, cell.scale, groups));
+    }
+    while cursor.content < contents.len() && pages.len() < 40 {
+        let groups = flow::fill(&contents, &mut cursor, &mut ground.columns(120.0));
+        pages.push(page(pages.len(), &about, None, groups));
+    }
+    pages
+}
+
+fn page(
+    i: usize,
+    about: &str,
+    scale: Option<super::Scale>,
+    groups: Vec<crate::ink::Group>,
+) -> Page {
+    Page {
+        name: numbered("crew-pouring", i),
+        title: "POURING",
+        scale,
+        about: about.to_owned(),
+        groups,
+    }
+}
+
+/// The pouring side as it is said.
+pub(super) fn side_words(side: &PourSide, slab: &Slab) -> String {
+    side.wall.map_or_else(
+        || format!("the {} side", side.name),
+        |wall| {
+            format!(
+                "wall {}",
+                Locator::new(slab).wall_name(wall.saturating_sub(1))
+            )
+        },
+    )
+}
+
+fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
+    let units = inputs.slab.units;
+    let from = side_words(side, inputs.slab);
+    let mut paragraphs = vec![(
+        String::new(),
+        format!(
+            "Pour along {from} and pull away from it. A line carries the number of the batch that is used up there. \
+             A batch that is used up before its line is laid too thick, or the floor drinks more than was planned; one that reaches beyond it is laid too thin."
+        ),
+    )];
+    paragraphs.push((
+        String::new(),
+        "Distances along a wall start at the ring, the corner nearer to the pouring side.".into(),
+    ));
+    for one in all.iter().filter(|b| b.lines.is_empty() && b.count > 0) {
+        paragraphs.push((
+            capital(&one.layers.join(" and ")),
+            format!(
+                "One batch does the whole floor, {}.",
+                write::area(one.each_m2, units)
+            ),
+        ));
+    }
+    Notes {
+        title: "HOW TO POUR".into(),
+        paragraphs,
+        framed: false,
+    }
+}
+
+/// Lines of a layer with their distances.
+fn table(inputs: &Inputs, batches: &Batches) -> Table {
+    let units = inputs.slab.units;
+    let locator = Locator::new(inputs.slab);
+    let n = inputs.slab.outline.walls.len().max(1);
+    let row = |line: &PourLine| {
+        let walls: Vec<String> = batches
+            .tapes
+            .iter()
+            .flat_map(|t| t.marks.iter().map(move |m| (t, m)))
+            .filter(|(_, m)| m.0 == line.batch)
+            .map(|(t, m)| {
+                let corner = if t.backward {
+                    (t.wall + 1) % n + 1
+                } else {
+                    t.wall + 1
+                };
+                format!(
+                    "{} from corner {corner} along {}",
+                    tape(m.1, units),
+                    locator.wall_name(t.wall)
+                )
+            })
+            .collect();
+        let ends = line.chords.first().zip(line.chords.last());
+        let words = if walls.is_empty() {
+            ends.map_or(String::new(), |(a, b)| locator.line(a.0, b.1, ""))
+        } else {
+            walls.join("; ")
+        };
+        Row {
+            cells: vec![
+                line.batch.to_string(),
+                tape(line.distance_m, units),
+                write::area(line.area_behind_m2, units),
+            ],
+            words,
+            ..Row::default()
+        }
+    };
+    let head = |head, right| Column { head, right };
+    Table {
+        title: batches.layers.join(", ").to_uppercase(),
+        columns: vec![
+            head("BATCH", false),
+            head("SQUARE OFF SIDE", true),
+            head("AREA DONE", true),
+        ],
+        rows: batches.lines.iter().map(row).collect(),
+        total: Vec::new(),
+        words_head: "WHERE IT MEETS THE WALLS",
+    }
+}
+
+pub(super) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,162 @@
+//! The plans of several layers side by side, at the largest standard scale at which they fit.
+
+use std::collections::BTreeSet;
+
+use crate::ink::{Align, Group, Mark, PaperPoint};
+
+use super::super::Inputs;
+use super::super::draw;
+use super::super::legend::Symbol;
+use super::super::mm::{Box2, Shift, at, by};
+use super::super::page::Ground;
+use super::super::plan;
+use super::super::scale::Scale;
+use super::super::style;
+use super::super::view::View;
+use super::super::words;
+use super::Batches;
+
+/// Room around a floor for dimensions and corner numbers, mm.
+const AROUND: f64 = 24.0;
+/// Room over a plan for its title, mm.
+const HEAD: f64 = 9.0;
+
+/// The plans of one sheet.
+pub(super) struct Cells {
+    pub(super) groups: Vec<Group>,
+    pub(super) used: BTreeSet<Symbol>,
+    pub(super) scale: Option<Scale>,
+}
+
+/// How plans stand on a sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Grid {
+    columns: usize,
+    rows: usize,
+    scale: Scale,
+}
+
+/// The sheets that hold all plans; none if no standard scale is small enough for one.
+pub(super) fn draw(inputs: &Inputs, ground: &Ground, all: &[Batches]) -> Vec<Cells> {
+    let Some(grid) = grid(inputs, ground, all.len()) else {
+        return Vec::new();
+    };
+    let each = grid.columns * grid.rows;
+    all.chunks(each.max(1))
+        .map(|some| sheet(inputs, ground, grid, some))
+        .collect()
+}
+
+/// The grid for as many plans as fit readably on one sheet.
+fn grid(inputs: &Inputs, ground: &Ground, plans: usize) -> Option<Grid> {
+    let units = inputs.slab.units;
+    let floor = inputs.slab.outline.path.bounds();
+    let best = |n: usize| {
+        let fits = |columns: usize, scale: Scale| {
+            let rows = n.div_ceil(columns);
+            let (w, h) = cell(ground, columns, rows);
+            let k = scale.mm_per_m();
+            floor.width() * k + 2.0 * AROUND <= w && floor.height() * k + 2.0 * AROUND + HEAD <= h
+        };
+        Scale::standard(units).into_iter().find_map(|scale| {
+            let columns = (1..=n).find(|c| fits(*c, scale))?;
+            Some(Grid {
+                columns,
+                rows: n.div_ceil(columns),
+                scale,
+            })
+        })
+    };
+    let readable = (1..=plans.clamp(1, 6))
+        .rev()
+        .filter_map(best)
+        .find(|g| g.scale.is_readable(units));
+    readable.or_else(|| best(1))
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a handful of plans")]
+fn cell(ground: &Ground, columns: usize, rows: usize) -> (f64, f64) {
+    let zone = ground.drawing();
+    (
+        zone.width() / columns.max(1) as f64,
+        (zone.height() - ground.foot()) / rows.max(1) as f64,
+    )
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a handful of plans")]
+fn sheet(inputs: &Inputs, ground: &Ground, grid: Grid, some: &[Batches]) -> Cells {
+    let zone = ground.drawing();
+    let (w, h) = cell(ground, grid.columns, grid.rows);
+    let mut out = Cells {
+        groups: Vec::new(),
+        used: BTreeSet::new(),
+        scale: Some(grid.scale),
+    };
+    for (i, batches) in some.iter().enumerate() {
+        let (column, row) = (i % grid.columns, i / grid.columns);
+        let (left, top) = (zone.left + column as f64 * w, zone.top + row as f64 * h);
+        let window = Box2::new(left + 1.0, top + HEAD, left + w - 1.0, top + h);
+        let floor = inputs.slab.outline.path.bounds();
+        let view = View::centered(grid.scale, floor, window.center());
+        let (groups, used) = plan::pour(inputs, &view, &window, batches);
+        out.used.extend(used);
+        // Ids name an item once in a file; the plans after the first carry none.
+        out.groups.extend(groups.into_iter().map(nameless));
+        let drawn = view.rectangle(floor);
+        let base = (drawn.top - AROUND).max(window.top) - 2.0;
+        out.groups
+            .push(title(inputs, batches, at(drawn.left, base), window.right));
+    }
+    out.groups
+        .extend(ground.foot_marks(grid.scale, inputs.slab.units));
+    out
+}
+
+/// What a plan shows, with an arrow the way the material is pulled.
+fn title(inputs: &Inputs, batches: &Batches, from: PaperPoint, right: f64) -> Group {
+    let head = style::head();
+    let mut marks = Vec::new();
+    let mut x = from.x;
+    if let Some(side) = &inputs.slab.pour_from {
+        let along = by(side.away.x, -side.away.y).unit();
+        let middle = at(x + 4.0, from.y - head.cap() / 2.0);
+        marks.extend(arrow(middle, along));
+        x += 10.5;
+    }
+    let name = words::upper(&batches.layers.join(" and "));
+    let text = format!("{name}: {} batches", batches.count);
+    let text = words::fit(&text, head, right - x - 2.0);
+    marks.push(Mark::Text(draw::text(
+        at(x, from.y),
+        text,
+        head,
+        Align::Start,
+    )));
+    draw::group("", "view-title", marks)
+}
+
+/// An arrow about a point.
+fn arrow(middle: PaperPoint, along: Shift) -> Vec<Mark> {
+    let (foot, tip) = (middle + along * -4.0, middle + along * 4.0);
+    let back = tip + along * -3.0;
+    let side = along.left() * 1.3;
+    vec![
+        draw::line(foot, back, style::REMOVAL),
+        draw::polygon(
+            &[tip, back + side, back + (-side)],
+            None,
+            Some(crate::ink::BLACK),
+        ),
+    ]
+}
+
+/// A group without ids.
+fn nameless(mut group: Group) -> Group {
+    group.id = String::new();
+    for mark in &mut group.marks {
+        if let Mark::Group(inner) = mark {
+            *inner = nameless(std::mem::take(inner));
+        }
+    }
+    group
+}

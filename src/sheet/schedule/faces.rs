@@ -1,0 +1,86 @@
+//! Vertical faces, and what the heights say: fall, low spots, flatness.
+
+use crate::quantity::write;
+use crate::report::text::fall_text;
+use crate::slab::Stretch;
+
+use super::super::plan::flatness_words;
+use super::super::words;
+use super::rows::{Rows, left, right, sentences};
+use super::{Row, Table};
+
+impl Rows<'_> {
+    /// Faces that are coated too. They have no tags: each is found by the words beside its foot.
+    pub(super) fn faces(&self) -> Table {
+        let slab = self.inputs.slab;
+        let rows = slab.faces.iter().map(|face| {
+            let length_m = face.path.length();
+            let whole = Stretch {
+                from_m: 0.0,
+                to_m: length_m,
+            };
+            let name = words::clean(face.name.as_deref().unwrap_or(""));
+            Row {
+                cells: vec![
+                    self.small(face.height_m * 1000.0),
+                    self.run(length_m),
+                    write::area(length_m * face.height_m, self.units()),
+                ],
+                words: sentences(&[&name, &self.ends(&face.path, &[whole], "")]),
+                ..Row::default()
+            }
+        });
+        Table {
+            title: "FACES COATED TOO".into(),
+            columns: vec![left("HEIGHT"), right(self.run_unit()), right("AREA")],
+            rows: rows.collect(),
+            total: Vec::new(),
+            words_head: "WHAT AND WHERE",
+        }
+    }
+
+    /// Fall, low spots and flatness rows.
+    pub(super) fn levels(&self) -> Table {
+        let slab = self.inputs.slab;
+        let row = |what: String, words: String| Row {
+            cells: vec![what],
+            words,
+            ..Row::default()
+        };
+        let mut rows = Vec::new();
+        if let Some(levels) = &self.inputs.takeoff.levels {
+            if let Some(fall) = levels.fall {
+                rows.push(row(
+                    "fall".into(),
+                    capitalized(&fall_text(fall, self.units())),
+                ));
+            }
+            for (i, depth_m) in &levels.ponding {
+                if let Some(level) = slab.levels.get(*i) {
+                    let at = self.locator.point(level.at, "");
+                    rows.push(row(format!("low {}", self.small(depth_m * 1000.0)), at));
+                }
+            }
+            for (found, line) in levels.rows.iter().zip(&slab.level_rows) {
+                let last = line.heights_m.len().saturating_sub(1);
+                #[expect(clippy::cast_precision_loss, reason = "readings of one row")]
+                let end = line.from + line.direction * (line.spacing_m * last as f64);
+                let text = flatness_words(found);
+                if !text.is_empty() {
+                    rows.push(row(text, self.locator.line(line.from, end, "")));
+                }
+            }
+        }
+        Table {
+            title: "FALL AND FLATNESS".into(),
+            columns: vec![left("WHAT")],
+            rows,
+            total: Vec::new(),
+            words_head: "WHERE",
+        }
+    }
+}
+
+fn capitalized(text: &str) -> String {
+    sentences(&[text])
+}

@@ -1,0 +1,306 @@
+//! Where the moisture tests that are still wanted go: inside the coated floor, away from its edges, from joints, cracks and
+//! patches, and from each other and from the tests that were taken.
+
+use std::collections::BTreeSet;
+
+use kurbo::Point;
+
+use crate::geometry::path::Path;
+use crate::geometry::region::Region;
+use crate::slab::Slab;
+use crate::takeoff::Takeoff;
+
+/// Distances from edges and joints that are tried, the first that leaves room, m: 3, 2, 1 and 1/2 ft. Common practice: a
+/// slab dries faster at its edges and joints, so that a test close to one reads low.
+const CLEAR_M: [f64; 4] = [0.914_4, 0.609_6, 0.304_8, 0.152_4];
+/// Distance from other marks on the floor, m: 1 ft, or less where less is kept from the edges.
+const MARK_M: f64 = 0.304_8;
+/// Places looked at along the longer side of a floor.
+const STEPS: f64 = 80.0;
+/// Closest places looked at, m.
+const CLOSEST_M: f64 = 0.05;
+/// Rounds in which places are moved apart; each round makes the closest pair no closer.
+const ROUNDS: usize = 12;
+/// Least that a move must gain, m; less is rounding.
+const LEAST_GAIN_M: f64 = 1e-6;
+
+/// A test that has yet to be made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wanted {
+    /// `T1`, `T2` …; a number that an item of the sketch has is left out.
+    pub id: String,
+    /// Where.
+    pub at: Point,
+}
+
+/// A place with its distance to the edges of the coated floor.
+#[derive(Clone, Copy, Debug)]
+struct Candidate {
+    at: Point,
+    edge_m: f64,
+}
+
+/// Places of the tests still wanted: as many as the floor's area asks for less those taken. Fewer where there is no room.
+#[must_use]
+pub fn tests(slab: &Slab, takeoff: &Takeoff) -> Vec<Wanted> {
+    let wanted = takeoff.conditions.moisture_tests_wanted;
+    let missing = wanted.saturating_sub(slab.moisture.len());
+    if missing == 0 {
+        return Vec::new();
+    }
+    let taken: Vec<Point> = slab.moisture.iter().map(|t| t.at).collect();
+    let share = share_m(slab, wanted);
+    let mut places: Vec<Point> = Vec::new();
+    // The widest distance at which all tests find a place; else the one that places most.
+    for clear in CLEAR_M {
+        let all = candidates(slab, takeoff, clear);
+        let found = spread(&Field::new(all, share), &taken, missing);
+        if found.len() > places.len() {
+            places = found;
+        }
+        if places.len() == missing {
+            break;
+        }
+    }
+    let known = ids(slab);
+    let free = (1..)
+        .map(|n| format!("T{n}"))
+        .filter(|id| !known.contains(id.as_str()));
+    free.zip(places).map(|(id, at)| Wanted { id, at }).collect()
+}
+
+/// Ids of the sketch that a test could clash with.
+fn ids(slab: &Slab) -> BTreeSet<&str> {
+    let mut out: BTreeSet<&str> = slab.joints.iter().map(|j| &*j.id).collect();
+    out.extend(slab.cracks.iter().map(|c| &*c.id));
+    out.extend(slab.spalls.iter().map(|s| &*s.id));
+    out.extend(slab.blemishes.iter().map(|b| &*b.id));
+    out.extend(slab.lippage.iter().map(|l| &*l.id));
+    out.extend(slab.keep_outs.iter().chain(&slab.uncoated).map(|z| &*z.id));
+    out.extend(slab.moisture.iter().map(|t| &*t.id));
+    out
+}
+
+/// Distance to the nearest of some lines, m.
+fn least<'a>(p: Point, lines: impl IntoIterator<Item = &'a Path>) -> f64 {
+    let distances = lines.into_iter().map(|l| l.nearest(p).1);
+    distances.fold(f64::INFINITY, f64::min)
+}
+
+/// Walls, doorways among them, and the sides of everything that is not coated.
+fn edges(slab: &Slab) -> Vec<&Path> {
+    let zones = slab.keep_outs.iter().chain(&slab.uncoated);
+    let mut out = vec![&slab.outline.path];
+    out.extend(zones.flat_map(|z| &z.shape.rings));
+    out
+}
+
+/// Joints and cracks.
+fn cuts(slab: &Slab) -> Vec<&Path> {
+    let joints = slab.joints.iter().map(|j| &j.path);
+    joints.chain(slab.cracks.iter().map(|c| &c.path)).collect()
+}
+
+/// Whether a place is clear of heights, hardness tests and the sides of blemishes: nothing is drilled on them, and their
+/// marks stay legible.
+fn is_unmarked(slab: &Slab, p: Point, clear: f64) -> bool {
+    let heights = slab.levels.iter().map(|l| l.at);
+    let mut points = heights.chain(slab.hardness.iter().map(|h| h.0));
+    let blemishes = slab.blemishes.iter().flat_map(|b| &b.shape.rings);
+    points.all(|q| q.distance(p) >= clear) && least(p, blemishes) >= clear
+}
+
+/// Places of a grid that are clear of everything, row by row from below.
+fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
+    let Some(bounds) = slab.net.bounds() else {
+        return Vec::new();
+    };
+    let step = (bounds.width().max(bounds.height()) / STEPS).max(CLOSEST_M);
+    let corners: Vec<Vec<Point>> = takeoff
+        .patches
+        .iter()
+        .map(|p| p.rect.corners().to_vec())
+        .collect();
+    let patches: Vec<Path> = corners.iter().map(|c| Path::polygon(c)).collect();
+    let one = |c: &Vec<Point>| Region::from_rings(std::slice::from_ref(c));
+    let patched = Region::union_all(corners.iter().map(one).collect()).locator();
+    let (edges, inside) = (edges(slab), slab.net.locator());
+    let mut cuts = cuts(slab);
+    cuts.extend(&patches);
+    let mut out = Vec::new();
+    let mut y = bounds.y0 + step / 2.0;
+    while y < bounds.y1 {
+        let mut x = bounds.x0 + step / 2.0;
+        while x < bounds.x1 {
+            let at = Point::new(x, y);
+            x += step;
+            if !inside.contains(at) || patched.contains(at) {
+                continue;
+            }
+            let edge_m = least(at, edges.iter().copied());
+            if edge_m >= clear
+                && least(at, cuts.iter().copied()) >= clear
+                && is_unmarked(slab, at, clear.min(MARK_M))
+            {
+                out.push(Candidate { at, edge_m });
+            }
+        }
+        y += step;
+    }
+    out
+}
+
+/// Side of the square that each test has to itself, m.
+fn share_m(slab: &Slab, wanted: usize) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "tests of one floor")]
+    let each = slab.areas.net / wanted.max(1) as f64;
+    each.max(0.0).sqrt()
+}
+
+/// The places of a floor, and how their distance to the edge weighs against the distance between tests.
+struct Field {
+    all: Vec<Candidate>,
+    /// Distance between tests that is worth as much as one meter to the edge.
+    edge_weight: f64,
+}
+
+impl Field {
+    /// On a wide floor an edge is as near as a test twice as far away, as if the floor were mirrored there; on a strip, where
+    /// nothing is far from an edge, its middle is as good as any place.
+    fn new(all: Vec<Candidate>, share_m: f64) -> Self {
+        let widest = all.iter().map(|c| c.edge_m).fold(0.0, f64::max);
+        let full = widest.min(share_m / 2.0);
+        let edge_weight = if full > 0.0 { share_m / full } else { 0.0 };
+        Self { all, edge_weight }
+    }
+
+    /// Room a place has, m.
+    fn room(&self, c: &Candidate, others: &[Point]) -> f64 {
+        let apart = others
+            .iter()
+            .map(|o| o.distance(c.at))
+            .fold(f64::INFINITY, f64::min);
+        apart.min(self.edge_weight * c.edge_m)
+    }
+
+    /// The place with the most room; the first of equals.
+    fn roomiest(&self, others: &[Point]) -> Option<(Candidate, f64)> {
+        let mut best: Option<(Candidate, f64)> = None;
+        for c in &self.all {
+            let r = self.room(c, others);
+            if best.is_none_or(|(_, b)| r > b + LEAST_GAIN_M) {
+                best = Some((*c, r));
+            }
+        }
+        best
+    }
+}
+
+/// As many places as are missing, each with the most room that the others leave it, then moved apart in rounds.
+fn spread(field: &Field, taken: &[Point], missing: usize) -> Vec<Point> {
+    let mut chosen: Vec<Candidate> = Vec::new();
+    let others = |chosen: &[Candidate], but: Option<usize>| -> Vec<Point> {
+        let own = chosen.iter().enumerate().filter(|(i, _)| Some(*i) != but);
+        taken
+            .iter()
+            .copied()
+            .chain(own.map(|(_, c)| c.at))
+            .collect()
+    };
+    while chosen.len() < missing {
+        match field.roomiest(&others(&chosen, None)) {
+            // No room left: the best place is one that is taken.
+            Some((c, r)) if r > LEAST_GAIN_M => chosen.push(c),
+            _ => break,
+        }
+    }
+    for _ in 0..ROUNDS {
+        let mut moved = false;
+        for i in 0..chosen.len() {
+            let rest = others(&chosen, Some(i));
+            let Some((better, r)) = field.roomiest(&rest) else {
+                continue;
+            };
+            if r > field.room(&chosen[i], &rest) + LEAST_GAIN_M {
+                chosen[i] = better;
+                moved = true;
+            }
+        }
+        if !moved {
+            break;
+        }
+    }
+    chosen.into_iter().map(|c| c.at).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::M_PER_FT;
+    use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, room as room_of};
+
+    /// Distance to the nearest edge of the coated floor, to the nearest joint or crack, and to the nearest other test, m.
+    fn distances(survey: &crate::survey::Survey, all: &[Wanted], i: usize) -> (f64, f64, f64) {
+        let slab = &survey.slab;
+        let p = all[i].at;
+        let others = all.iter().enumerate().filter(|(j, _)| *j != i);
+        let apart = others
+            .map(|(_, o)| o.at.distance(p))
+            .chain(slab.moisture.iter().map(|t| t.at.distance(p)))
+            .fold(f64::INFINITY, f64::min);
+        // The boundary of the coated floor as the slab has it, independent of what the search looked at.
+        let edge = slab
+            .edges
+            .iter()
+            .map(|e| Path::polyline(&e.ends).nearest(p).1)
+            .fold(f64::INFINITY, f64::min);
+        (edge, least(p, cuts(slab)), apart)
+    }
+
+    #[test]
+    fn tests_lie_in_the_floor_away_from_edges_joints_and_each_other() {
+        for (name, survey, missing, apart_m) in [
+            ("plain room", room_of(""), 3, 1.5),
+            ("kitchen", floor(KITCHEN), 1, 2.0),
+            ("boat shop", floor(BOAT_SHOP), 2, 5.0),
+        ] {
+            let all = tests(&survey.slab, &survey.takeoff);
+            assert_eq!(all.len(), missing, "{name}");
+            for (i, test) in all.iter().enumerate() {
+                assert!(survey.slab.net.contains(test.at), "{name}: {test:?}");
+                let (edge, cut, apart) = distances(&survey, &all, i);
+                assert!(edge >= CLEAR_M[0] - 1e-9, "{name}: {test:?} {edge}");
+                assert!(cut >= CLEAR_M[0] - 1e-9, "{name}: {test:?} {cut}");
+                assert!(apart >= apart_m, "{name}: {test:?} {apart}");
+            }
+            assert_eq!(all, tests(&survey.slab, &survey.takeoff), "{name}");
+        }
+    }
+
+    #[test]
+    fn tests_taken_are_not_asked_for_again() {
+        let taken = "tests:\n  moisture: [{at: [4', 4'], rh: 70%}, {at: [16', 12'], rh: 71%}, {at: [10', 8'], rh: 70%}]\n";
+        let survey = room_of(taken);
+        assert_eq!(tests(&survey.slab, &survey.takeoff), []);
+        let two =
+            "tests:\n  moisture: [{at: [4', 4'], rh: 70%}, {id: T1, at: [4', 12'], rh: 71%}]\n";
+        let survey = room_of(two);
+        let all = tests(&survey.slab, &survey.takeoff);
+        // T1 is the sketch's own; the test goes to the other half of the room.
+        assert_eq!(all.len(), 1);
+        assert_eq!(all[0].id, "T2");
+        assert!(all[0].at.x > 10.0 * M_PER_FT, "{all:?}");
+    }
+
+    #[test]
+    fn a_strip_too_narrow_for_three_feet_gets_its_tests_all_the_same() {
+        let text = "slabwalk: 1\njob: {name: Strip}\nunits: us\nslab:\n  outline: [[0, 0], [30', 0], [30', 3'], [0, 3']]\n";
+        let survey = floor(text);
+        let all = tests(&survey.slab, &survey.takeoff);
+        assert_eq!(all.len(), 3);
+        for (i, _) in all.iter().enumerate() {
+            let (edge, _, apart) = distances(&survey, &all, i);
+            assert!(edge >= CLEAR_M[2] - 1e-9 && apart > 5.0 * M_PER_FT);
+        }
+    }
+}
