@@ -8,6 +8,8 @@
 //! | `tag-X` | the tag of item X: its outline and its text |
 //! | `leader-X` | the leader of that tag |
 //! | `row-X` | the schedule row of item X |
+//! | `mark-X-n` | one of the marks of group X on a customer drawing: a tag like the others; its leader is `leader-X-n` |
+//! | `key-X` | the line of group X in the key |
 //! | `border` | the border of the sheet; everything else lies inside, but for the class `margin` |
 //! | class `crack`, `outline`, `opening`, `column`, `patch`, `dimension` | lines that no tag may cover |
 //! | class `hatch` | hatching: a tag may cover it; parallel lines keep their distance |
@@ -74,6 +76,10 @@ pub enum Code {
     TagWithoutRow,
     /// A row has no tag on the plan.
     RowWithoutTag,
+    /// A mark has no line in the key.
+    MarkWithoutKey,
+    /// A line of the key has no mark on the plan.
+    KeyWithoutMark,
 }
 
 impl Code {
@@ -99,6 +105,8 @@ impl Code {
             Code::CloseHatch => "close-hatch",
             Code::TagWithoutRow => "tag-without-row",
             Code::RowWithoutTag => "row-without-tag",
+            Code::MarkWithoutKey => "mark-without-key",
+            Code::KeyWithoutMark => "key-without-mark",
         }
     }
 }

@@ -36,6 +36,10 @@ pub(super) struct Place {
     pub leader: Option<String>,
     /// Item whose schedule row this is.
     pub row: Option<String>,
+    /// Group whose mark this is; a mark is a tag too, one of several of its group.
+    pub mark: Option<String>,
+    /// Group whose line of the key this is.
+    pub key: Option<String>,
     /// Whether no tag may cover its lines.
     pub plan_line: bool,
     /// Whether it is hatching.
@@ -269,6 +273,11 @@ impl Reader {
         place.tag = item("tag-").or(place.tag);
         place.leader = item("leader-").or(place.leader);
         place.row = item("row-").or(place.row);
+        place.key = item("key-").or(place.key);
+        if let Some((group, number)) = item("mark-").as_deref().and_then(|m| m.rsplit_once('-')) {
+            place.tag = Some(format!("{group}-{number}"));
+            place.mark = Some(group.to_string());
+        }
         place.border |= id == "border";
         for class in self
             .classes

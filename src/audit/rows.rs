@@ -1,4 +1,4 @@
-//! Every tag with its row, every row with its tag.
+//! Every tag with its row, every row with its tag; every mark with its line of the key, every line of the key with its mark.
 
 use super::read::{Drawing, Place};
 use super::{Code, Fault};
@@ -23,7 +23,9 @@ fn items<'a>(
 }
 
 pub(super) fn check(sheets: &[(&str, Drawing)], faults: &mut BTreeSet<Fault>) {
-    let tags = items(sheets, |place| place.tag.as_ref());
+    let tags = items(sheets, |place| {
+        place.tag.as_ref().filter(|_| place.mark.is_none())
+    });
     let rows = items(sheets, |place| place.row.as_ref());
     let mut report = |(sheet, id): (&str, &str), code, message| {
         faults.insert(Fault {
@@ -45,6 +47,22 @@ pub(super) fn check(sheets: &[(&str, Drawing)], faults: &mut BTreeSet<Fault>) {
             place,
             Code::RowWithoutTag,
             format!("row {item} has no tag on the plan"),
+        );
+    }
+    let marks = items(sheets, |place| place.mark.as_ref());
+    let keys = items(sheets, |place| place.key.as_ref());
+    for (item, &place) in marks.iter().filter(|(item, _)| !keys.contains_key(*item)) {
+        report(
+            place,
+            Code::MarkWithoutKey,
+            format!("mark {item} has no line in the key"),
+        );
+    }
+    for (item, &place) in keys.iter().filter(|(item, _)| !marks.contains_key(*item)) {
+        report(
+            place,
+            Code::KeyWithoutMark,
+            format!("the line {item} of the key has no mark on the plan"),
         );
     }
 }

@@ -250,6 +250,16 @@ impl Clear {
         .all(|other| !long.meets(other))
     }
 
+    /// Lines and texts that a rectangle touches.
+    pub fn touched<'a>(&'a self, slip: &'a Slip) -> impl Iterator<Item = &'a Thing> {
+        let near = self.near(&slip.bounds()).into_iter();
+        near.map(|i| &self.things[i]).filter(|thing| match thing {
+            Thing::Line(a, b) | Thing::Edge(a, b) => slip.meets_segment(*a, *b),
+            Thing::Soft(..) => false,
+            Thing::Slip(other) => slip.meets(other),
+        })
+    }
+
     /// How many pieces of joint run through a rectangle.
     #[must_use]
     pub fn soft_hits(&self, slip: &Slip) -> usize {

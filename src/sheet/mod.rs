@@ -3,6 +3,7 @@
 pub mod cautions;
 pub mod clear;
 pub mod crew;
+pub mod customer;
 pub mod dash;
 pub mod days;
 pub mod dimensions;
@@ -75,6 +76,8 @@ pub enum Audience {
     Crew,
     /// The estimator on another visit: a form to fill in by hand.
     Field,
+    /// The customer: in color and plain words, without measures of the trade.
+    Customer,
 }
 
 /// What was asked for.
@@ -97,5 +100,6 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
     match options.audience {
         Audience::Crew => crew::compose(inputs, options),
         Audience::Field => field::compose(inputs, options),
+        Audience::Customer => customer::compose(inputs, options),
     }
 }

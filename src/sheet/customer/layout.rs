@@ -1,0 +1,205 @@
+//! How a page is divided between the plan and its key.
+
+use kurbo::Rect;
+
+use crate::ink::{Align, Group, Mark, PaperPoint};
+
+use super::super::draw;
+use super::super::mm::{Box2, at};
+use super::super::scale::Scale;
+use super::key::{self, Row};
+use super::look;
+
+/// Room around the floor for names of doors and for marks, mm.
+const AROUND: f64 = 9.5;
+/// Room above it for the title, mm.
+const HEAD: f64 = 7.0;
+/// Room below it for the scale bar, mm.
+const FOOT: f64 = 9.0;
+/// Widest column of the key, mm.
+const WIDEST: f64 = 104.0;
+/// Air between the plan and the key, mm.
+const GAP: f64 = 4.0;
+/// Room for the sentence on shared marks at the foot of the plan, mm from its left edge.
+const NOTE: f64 = 84.0;
+
+/// How much smaller a plan may get so that its key stands on the same page.
+const COST_OF_KEY: f64 = 1.4;
+
+/// A page divided.
+#[derive(Clone, Debug)]
+pub(crate) struct Layout {
+    /// Scale of the plan.
+    pub scale: Scale,
+    /// The plan with its title and scale bar.
+    pub plan: Box2,
+    /// How tightly the key is set.
+    pub level: u8,
+    /// Where each line of the key stands; empty where the words of the next pages are the key.
+    pub key: Vec<Box2>,
+}
+
+impl Layout {
+    /// Middle of the floor.
+    pub(crate) fn middle(&self) -> PaperPoint {
+        let w = self.window();
+        w.center()
+    }
+
+    /// Where the floor, its names and its marks stand.
+    pub(crate) fn window(&self) -> Box2 {
+        let p = &self.plan;
+        Box2::new(p.left, p.top + HEAD, p.right, p.bottom - FOOT)
+    }
+
+    /// What has to be said of the marks at the foot of the plan.
+    pub(crate) fn note(&self, shared: bool) -> Option<Group> {
+        let mut said = Vec::new();
+        if shared {
+            said.push("×3: three close together.");
+        }
+        if self.key.is_empty() {
+            said.push("Letters: see the next pages.");
+        }
+        let p = &self.plan;
+        let text = draw::text(
+            at(p.left + NOTE, p.bottom - 2.5),
+            said.join(" "),
+            look::body(),
+            Align::Start,
+        );
+        (!said.is_empty())
+            .then(|| draw::group("mark-note", "frame", vec![Mark::Text(text)]))
+    }
+}
+
+/// The largest scale at which the plan and its key fit on one page. Where the key would cost too much of the scale it goes to the pages of
+/// words (`apart`), and the plan has the page to itself.
+pub(crate) fn fit(
+    area: &Box2,
+    floor: Rect,
+    scales: &[Scale],
+    rows: &[Row],
+    apart: bool,
+) -> Option<Layout> {
+    let together = scales.iter().find_map(|&scale| with_key(area, floor, scale, rows));
+    if !apart {
+        return together;
+    }
+    let alone = scales.iter().find_map(|&scale| alone(area, floor, scale))?;
+    let near = |t: &Layout| t.scale.ratio <= COST_OF_KEY * alone.scale.ratio;
+    together.filter(near).or(Some(alone))
+}
+
+/// Width and height that a floor needs with what stands around it, mm.
+fn needs(floor: Rect, scale: Scale) -> (f64, f64) {
+    let k = scale.mm_per_m();
+    (
+        floor.width() * k + 2.0 * AROUND,
+        floor.height() * k + 2.0 * AROUND + HEAD + FOOT,
+    )
+}
+
+fn with_key(area: &Box2, floor: Rect, scale: Scale, rows: &[Row]) -> Option<Layout> {
+    let needs = needs(floor, scale);
+    let set = |&level: &u8| {
+        let whole = |layout: &Layout| layout.key.len() == rows.len();
+        beside(area, needs, scale, rows, level)
+            .filter(whole)
+            .or_else(|| below(area, needs, scale, rows, level))
+    };
+    key::LEVELS.iter().find_map(set)
+}
+
+fn alone(area: &Box2, floor: Rect, scale: Scale) -> Option<Layout> {
+    let (w, h) = needs(floor, scale);
+    (w <= area.width() && h <= area.height()).then(|| Layout {
+        scale,
+        plan: *area,
+        level: 0,
+        key: Vec::new(),
+    })
+}
+
+/// The key in columns at the right.
+fn beside(
+    area: &Box2,
+    (w, h): (f64, f64),
+    scale: Scale,
+    rows: &[Row],
+    level: u8,
+) -> Option<Layout> {
+    let spare = area.width() - w - GAP;
+    if h > area.height() || spare < key::NARROWEST {
+        return None;
+    }
+    let most = if spare >= 2.0 * key::NARROWEST { 2 } else { 1 };
+    let mut best = None;
+    for n in 1..=most {
+        let width = (spare / f64::from(n)).min(WIDEST);
+        let left = area.right - f64::from(n) * width;
+        let column = |i: i32| {
+            let x = left + f64::from(i) * width;
+            Box2::new(x, area.top + 3.0, x + width - GAP, area.bottom)
+        };
+        let columns: Vec<Box2> = (0..n).map(column).collect();
+        let layout = Layout {
+            scale,
+            plan: Box2::new(area.left, area.top, left - GAP, area.bottom),
+            level,
+            key: key::fill(rows, &columns, level),
+        };
+        let whole = layout.key.len() == rows.len();
+        best = Some(layout);
+        if whole {
+            break;
+        }
+    }
+    best
+}
+
+/// The key in columns below.
+fn below(
+    area: &Box2,
+    (w, h): (f64, f64),
+    scale: Scale,
+    rows: &[Row],
+    level: u8,
+) -> Option<Layout> {
+    let spare = area.height() - h;
+    if w > area.width() || spare < 10.0 || area.width() < key::NARROWEST {
+        return None;
+    }
+    let n = (area.width() / key::NARROWEST).floor().clamp(1.0, 6.0);
+    let width = area.width() / n;
+    let set = |height: f64| {
+        let mut columns = Vec::new();
+        let mut x = area.left;
+        while x + width < area.right + 1.0 {
+            columns.push(Box2::new(
+                x,
+                area.bottom - height,
+                x + width - GAP,
+                area.bottom,
+            ));
+            x += width;
+        }
+        key::fill(rows, &columns, level)
+    };
+    // The least height that holds every line, in steps of a millimeter.
+    let mut height = 10.0;
+    while height <= spare {
+        let key = set(height);
+        if key.len() == rows.len() {
+            let plan = Box2::new(area.left, area.top, area.right, area.bottom - height - 2.0);
+            return (plan.height() >= h - 2.0).then_some(Layout {
+                scale,
+                plan,
+                level,
+                key,
+            });
+        }
+        height += 1.0;
+    }
+    None
+}
