@@ -115,7 +115,12 @@ pub fn plan_alone(
             vec![too_small(&size, "any standard scale")]
         })?;
     let (groups, _) = drawing.plan(&layout, marks);
-    let mut sheet = drawing.sheet(0, groups, Paper::landscape(Size::Letter), Some(layout.scale));
+    let mut sheet = drawing.sheet(
+        0,
+        groups,
+        Paper::landscape(Size::Letter),
+        Some(layout.scale),
+    );
     sheet.name = "customer-plan".into();
     (sheet.width, sheet.height) = (width, height);
     Ok(sheet)
@@ -203,11 +208,7 @@ impl<'a> Drawing<'a> {
                 )
             })
             .collect();
-        if found.is_empty() {
-            Ok(())
-        } else {
-            Err(found)
-        }
+        if found.is_empty() { Ok(()) } else { Err(found) }
     }
 
     /// The paper and how it is divided.
@@ -260,7 +261,11 @@ impl<'a> Drawing<'a> {
         }
         groups.push(marked.leaders);
         groups.push(marked.marks);
-        groups.extend(self.key(layout, &marked.unmarked));
+        let rows = self.rows.iter().zip(&layout.key);
+        groups.extend(rows.map(|(row, area)| {
+            let row = self.lettered(row, &marked.unmarked);
+            row.draw(area, layout.level)
+        }));
         let p = &layout.plan;
         let head = look::head();
         let title = draw::text(
@@ -275,24 +280,42 @@ impl<'a> Drawing<'a> {
             self.units(),
             at(p.left + 6.0, p.bottom - 2.5),
         ));
-        groups.extend(layout.note(marked.shared));
+        groups.extend(layout.note(marked.shared, &self.unlettered(&marked.unmarked)));
         (groups, marked.unmarked)
     }
 
-    /// Lines of the key with what is told by color alone.
-    fn key(&self, layout: &Layout, unmarked: &BTreeMap<Fate, usize>) -> Vec<Group> {
-        let rows = self.rows.iter().zip(&layout.key);
-        rows.map(|(row, area)| told(row, unmarked).draw(area, layout.level))
-            .collect()
+    /// The letter of a group; none where not one of its things found room for a mark.
+    fn letter(&self, fate: Fate, unmarked: &BTreeMap<Fate, usize>) -> &'static str {
+        let all = self.sorted.groups.get(&fate).map(Vec::len);
+        if all == unmarked.get(&fate).copied() {
+            return "";
+        }
+        self.letters.get(&fate).copied().unwrap_or_default()
+    }
+
+    fn lettered(&self, row: &Row, unmarked: &BTreeMap<Fate, usize>) -> Row {
+        let mut row = row.clone();
+        if let Sample::Group(fate, _) = row.sample {
+            row.sample = Sample::Group(fate, self.letter(fate, unmarked));
+        }
+        row
+    }
+
+    /// What carries no letter, in a sentence: `No room for a letter: 8 × A.`
+    fn unlettered(&self, unmarked: &BTreeMap<Fate, usize>) -> String {
+        let counts = unmarked.iter().filter_map(|(fate, count)| {
+            let letter = self.letters.get(fate)?;
+            Some(format!("{count} × {letter}"))
+        });
+        let counts: Vec<String> = counts.collect();
+        if counts.is_empty() {
+            return String::new();
+        }
+        format!("No room for a letter: {}.", counts.join(", "))
     }
 
     /// The words.
-    fn blocks(
-        &self,
-        width: f64,
-        layout: &Layout,
-        unmarked: &BTreeMap<Fate, usize>,
-    ) -> Vec<Block> {
+    fn blocks(&self, width: f64, layout: &Layout, unmarked: &BTreeMap<Fate, usize>) -> Vec<Block> {
         let mut out = Vec::new();
         let stops = care::stops(self.inputs);
         if !stops.is_empty() {
@@ -305,7 +328,7 @@ impl<'a> Drawing<'a> {
         let is_key = layout.key.is_empty();
         for (&fate, items) in &self.sorted.groups {
             let said = say::say(fate, items, self.units());
-            let letter = self.letters.get(&fate).copied().unwrap_or_default();
+            let letter = self.letter(fate, unmarked);
             let size = without_letter(&said.size, unmarked.get(&fate));
             out.push(page::group((fate, letter), &size, &said, width, is_key));
         }
@@ -355,15 +378,6 @@ impl<'a> Drawing<'a> {
             groups,
         }
     }
-}
-
-/// A line of the key that says how many of its things carry no mark.
-fn told(row: &Row, unmarked: &BTreeMap<Fate, usize>) -> Row {
-    let mut row = row.clone();
-    if let Sample::Group(fate, _) = row.sample {
-        row.size = without_letter(&row.size, unmarked.get(&fate));
-    }
-    row
 }
 
 /// What a group comes to, and how many of its things are told by their color alone.

@@ -253,11 +253,7 @@ fn times(inputs: &Inputs, system: &System) -> Option<(f64, f64, f64)> {
             .cure
             .iter()
             .min_by(|a, b| off(a).total_cmp(&off(b)))?;
-        Some((
-            row.first.s() / S_PER_H,
-            row.last.s() / S_PER_H,
-            row.at.c(),
-        ))
+        Some((row.first.s() / S_PER_H, row.last.s() / S_PER_H, row.at.c()))
     })
 }
 
@@ -284,7 +280,12 @@ mod tests {
 
     #[test]
     fn times_are_rounded_up() {
-        for (h, text) in [(26.0, "26 hours"), (26.2, "27 hours"), (72.0, "3 days"), (73.0, "3.5 days")] {
+        for (h, text) in [
+            (26.0, "26 hours"),
+            (26.2, "27 hours"),
+            (72.0, "3 days"),
+            (73.0, "3.5 days"),
+        ] {
             assert_eq!(hours(h), text);
         }
     }

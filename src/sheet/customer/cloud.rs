@@ -117,7 +117,7 @@ fn inside(ring: &[PaperPoint], window: &Box2) -> Vec<PaperPoint> {
 fn outer(ring: &[PaperPoint]) -> Vec<PaperPoint> {
     let c = Box2::of(ring).center();
     ring.iter()
-        .map(|&p| p + (p - c).unit() * (CHORD * BULGE))
+        .map(|&p| p + (p - c).unit() * (CHORD * BULGE * 1.5))
         .collect()
 }
 

@@ -1,7 +1,7 @@
 //! What becomes of a thing on the floor, in the words of the person who pays for it.
 
-use crate::quantity::{M_PER_FT, M2_PER_FT2, Units};
 use crate::quantity::write::fixed;
+use crate::quantity::{M_PER_FT, M2_PER_FT2, Units};
 
 /// What becomes of a joint, a crack, a spot or an area; in the order of the key.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -165,7 +165,10 @@ pub(crate) fn area(m2: f64, units: Units) -> String {
 
 fn rounded(value: f64, unit: &str) -> String {
     let decimals = u32::from(value < 9.95);
-    format!("{} {unit}", crate::quantity::write::grouped(value, decimals))
+    format!(
+        "{} {unit}",
+        crate::quantity::write::grouped(value, decimals)
+    )
 }
 
 #[cfg(test)]

@@ -19,6 +19,12 @@ use super::sort::{Item, Place, Sorted};
 /// Gap between the edge of the slab and the name of an opening, mm.
 const NAME_GAP: f64 = 2.4;
 
+/// Cosine below which a wall counts as square to a direction of text, about 85 degrees.
+const SQUARE: f64 = 0.09;
+
+/// Sine above which a wall slants, about half a degree.
+const SLANT: f64 = 0.01;
+
 /// A shape on paper.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Shape {
@@ -97,14 +103,16 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
     let mut clear = Clear::new(*window);
     let mut drawn = Vec::new();
     for (&fate, items) in &sorted.groups {
-        drawn.extend(items.iter().map(|item| Drawn {
-            fate,
-            ids: std::iter::once(&item.id)
-                .chain(&item.also)
-                .cloned()
-                .collect(),
-            shape: shape(item, fate, view),
-            aim: item.free.as_ref().map(|r| Shape::Area(view.region(r))),
+        drawn.extend(items.iter().map(|item| {
+            Drawn {
+                fate,
+                ids: std::iter::once(&item.id)
+                    .chain(&item.also)
+                    .cloned()
+                    .collect(),
+                shape: shape(item, fate, view),
+                aim: item.free.as_ref().map(|r| Shape::Area(view.region(r))),
+            }
         }));
     }
     let (mut under, mut lines, mut spots) = (Vec::new(), Vec::new(), Vec::new());
@@ -272,6 +280,20 @@ fn band(run: &[PaperPoint]) -> Vec<Mark> {
     vec![draw::polygon(&ring, Some(look::FINE), Some(look::SKY))]
 }
 
+/// Whether an area is so small on paper that a heavy rim would hide its color.
+fn is_tiny(rings: &[Vec<PaperPoint>]) -> bool {
+    let around = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>());
+    around.width().max(around.height()) < 3.0
+}
+
+fn rim(rings: &[Vec<PaperPoint>]) -> Stroke {
+    if is_tiny(rings) {
+        look::pen(0.22, crate::ink::BLACK)
+    } else {
+        look::SPOT
+    }
+}
+
 fn area(fate: Fate, rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
     match fate {
         Fate::Surface => {
@@ -279,8 +301,16 @@ fn area(fate: Fate, rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
             for ring in rings {
                 let mut closed = ring.clone();
                 closed.extend(ring.first().copied());
-                let pen = look::pen(0.4, crate::ink::BLACK);
-                marks.push(draw::lines(&dash::cut(&closed, look::DASHED), pen));
+                let cut = if is_tiny(rings) {
+                    vec![closed]
+                } else {
+                    dash::cut(&closed, look::DASHED)
+                };
+                let pen = Stroke {
+                    round: false,
+                    ..rim(rings)
+                };
+                marks.push(draw::lines(&cut, pen));
             }
             marks
         }
@@ -294,7 +324,7 @@ fn area(fate: Fate, rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
             ]
         }
         Fate::LowSpot => vec![draw::rings(rings, Some(look::SPOT), Some(look::SKY))],
-        _ => vec![draw::rings(rings, Some(look::SPOT), Some(look::ORANGE))],
+        _ => vec![draw::rings(rings, Some(rim(rings)), Some(look::ORANGE))],
     }
 }
 
@@ -336,7 +366,7 @@ fn standing(zones: &[Zone], view: &View, clear: &mut Clear) -> Vec<Group> {
     for rings in &rings {
         rings.iter().for_each(|r| clear.add_ring(r));
         let shape = draw::rings(rings, Some(look::FINE), Some(look::STANDING));
-        out.push(draw::group("", "column", vec![shape]));
+        out.push(draw::group("", "fixture", vec![shape]));
     }
     for (zone, rings) in order.iter().zip(&rings) {
         let name = inside_name(zone, rings, clear);
@@ -408,9 +438,12 @@ fn names(inputs: &Inputs, view: &View, clear: &mut Clear) -> Vec<Group> {
             left
         };
         let type_ = look::body();
-        let places = [0.0, 8.0, -8.0, 16.0, -16.0].into_iter().flat_map(|slide| {
+        let places = [0.0, 8.0, -8.0, 16.0, -16.0].map(|slide| {
             let start = p + along * slide + away * NAME_GAP;
-            [along, by(1.0, 0.0)].map(|reads| beside(start, &name, type_, reads, away))
+            // Slanting text would keep marks off a whole square of paper.
+            let square = along.x.abs().min(along.y.abs()) < SLANT;
+            let reads = if square { along } else { by(1.0, 0.0) };
+            beside(start, &name, type_, reads, away)
         });
         if let Some(label) = Label::first_free(clear, 0.6, places) {
             clear.add(label.slip);
@@ -428,9 +461,13 @@ fn beside(
     reads: Shift,
     away: Shift,
 ) -> Label {
-    let label = Label::centered(start, name, type_, reads);
-    let slip = &label.slip;
-    let half = slip.half_along * slip.along.dot(away).abs()
-        + slip.half_across * slip.along.left().dot(away).abs();
-    Label::centered(start + away * half, name, type_, reads)
+    let slip = Label::centered(start, name, type_, reads).slip;
+    // Away from a slanting wall a level name starts at its corner; away from a straight one it stands at the middle.
+    let side = |axis: Shift, half: f64| {
+        let share = axis.dot(away);
+        let reach = if share.abs() < SQUARE { 0.0 } else { half };
+        axis * (reach * share.signum())
+    };
+    let shift = side(slip.along, slip.half_along) + side(slip.along.left(), slip.half_across);
+    Label::centered(start + shift, name, type_, reads)
 }

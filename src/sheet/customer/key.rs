@@ -18,7 +18,7 @@ use super::sort::Sorted;
 /// What a line of the key shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Sample {
-    /// A group with its letter.
+    /// A group with its letter; without one where no mark of it found room on the plan.
     Group(Fate, &'static str),
     /// The coated floor.
     Floor,
@@ -39,8 +39,9 @@ pub(crate) struct Row {
     pub size: String,
 }
 
-/// How tightly the key is set: 0 with the size on its own line, 1 with the size run in.
-pub(crate) const LEVELS: [u8; 2] = [0, 1];
+/// How tightly the key is set: 0 with the size on its own line, 1 with the size run in where it fits, 2 without the sizes,
+/// which the pages of words have all.
+pub(crate) const LEVELS: [u8; 3] = [0, 1, 2];
 /// Width of a sample, mm.
 pub(crate) const SAMPLE: f64 = 12.0;
 /// Where the text of a line starts, mm.
@@ -116,7 +117,7 @@ impl Row {
         let mut lines: Vec<(String, String)> =
             titles.into_iter().map(|t| (t, String::new())).collect();
         let mut rest = self.size.clone();
-        if level > 0
+        if level == 1
             && let Some(last) = lines.last_mut()
         {
             let used = words::width(&last.0, strong) + RUN_IN;
@@ -124,6 +125,9 @@ impl Row {
             if words::width(&rest, body) <= room - used {
                 last.1 = std::mem::take(&mut rest);
             }
+        }
+        if level > 1 && matches!(self.sample, Sample::Group(..)) {
+            return lines;
         }
         let more = words::wrap(&rest, body, room);
         lines.extend(more.into_iter().map(|t| (String::new(), t)));
@@ -143,7 +147,9 @@ impl Row {
         let middle = area.top + marks::ROUND / 2.0;
         let body = look::body();
         let mut out = Vec::new();
-        if let Sample::Group(_, letter) = self.sample {
+        if let Sample::Group(_, letter) = self.sample
+            && !letter.is_empty()
+        {
             out.extend(marks::letter(
                 at(area.left + marks::ROUND / 2.0, middle),
                 letter,
@@ -176,7 +182,7 @@ impl Row {
             y += PITCH;
         }
         let id = match self.sample {
-            Sample::Group(_, letter) => format!("key-{letter}"),
+            Sample::Group(_, letter) if !letter.is_empty() => format!("key-{letter}"),
             _ => String::new(),
         };
         draw::group(id, "key", out)

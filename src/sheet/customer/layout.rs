@@ -7,6 +7,7 @@ use crate::ink::{Align, Group, Mark, PaperPoint};
 use super::super::draw;
 use super::super::mm::{Box2, at};
 use super::super::scale::Scale;
+use super::super::words;
 use super::key::{self, Row};
 use super::look;
 
@@ -15,13 +16,15 @@ const AROUND: f64 = 9.5;
 /// Room above it for the title, mm.
 const HEAD: f64 = 7.0;
 /// Room below it for the scale bar, mm.
-const FOOT: f64 = 9.0;
+const FOOT: f64 = 11.2;
 /// Widest column of the key, mm.
 const WIDEST: f64 = 104.0;
 /// Air between the plan and the key, mm.
 const GAP: f64 = 4.0;
-/// Room for the sentence on shared marks at the foot of the plan, mm from its left edge.
+/// Where the note on the marks starts at the foot of the plan, mm from its left edge: behind the scale bar.
 const NOTE: f64 = 84.0;
+/// From one line of that note to the next, mm.
+const LINE: f64 = 5.2;
 
 /// How much smaller a plan may get so that its key stands on the same page.
 const COST_OF_KEY: f64 = 1.4;
@@ -52,24 +55,35 @@ impl Layout {
         Box2::new(p.left, p.top + HEAD, p.right, p.bottom - FOOT)
     }
 
-    /// What has to be said of the marks at the foot of the plan.
-    pub(crate) fn note(&self, shared: bool) -> Option<Group> {
+    /// What has to be said of the marks, at the foot of the plan.
+    pub(crate) fn note(&self, shared: bool, unlettered: &str) -> Option<Group> {
         let mut said = Vec::new();
         if shared {
-            said.push("×3: three close together.");
+            said.push("×3: three near each other.");
         }
         if self.key.is_empty() {
             said.push("Letters: see the next pages.");
         }
+        said.push(unlettered);
         let p = &self.plan;
-        let text = draw::text(
-            at(p.left + NOTE, p.bottom - 2.5),
-            said.join(" "),
-            look::body(),
-            Align::Start,
-        );
-        (!said.is_empty())
-            .then(|| draw::group("mark-note", "frame", vec![Mark::Text(text)]))
+        let body = look::body();
+        let room = p.width() - NOTE - 3.0;
+        let mut lines = words::wrap(&said.join(" "), body, room);
+        if lines.len() > 2 {
+            lines = words::wrap(
+                "×3: three near it. Without a letter: see the color.",
+                body,
+                room,
+            );
+        }
+        let mut y = p.bottom - 2.0 - if lines.len() > 1 { LINE } else { 0.0 };
+        let mut marks = Vec::new();
+        for line in lines.into_iter().take(2) {
+            let text = draw::text(at(p.left + NOTE, y), line, body, Align::Start);
+            marks.push(Mark::Text(text));
+            y += LINE;
+        }
+        (!marks.is_empty()).then(|| draw::group("mark-note", "frame", marks))
     }
 }
 
@@ -82,7 +96,9 @@ pub(crate) fn fit(
     rows: &[Row],
     apart: bool,
 ) -> Option<Layout> {
-    let together = scales.iter().find_map(|&scale| with_key(area, floor, scale, rows));
+    let together = scales
+        .iter()
+        .find_map(|&scale| with_key(area, floor, scale, rows));
     if !apart {
         return together;
     }
@@ -159,13 +175,7 @@ fn beside(
 }
 
 /// The key in columns below.
-fn below(
-    area: &Box2,
-    (w, h): (f64, f64),
-    scale: Scale,
-    rows: &[Row],
-    level: u8,
-) -> Option<Layout> {
+fn below(area: &Box2, (w, h): (f64, f64), scale: Scale, rows: &[Row], level: u8) -> Option<Layout> {
     let spare = area.height() - h;
     if w > area.width() || spare < 10.0 || area.width() < key::NARROWEST {
         return None;

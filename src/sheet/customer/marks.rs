@@ -204,7 +204,10 @@ fn solve(
         });
     }
     let placement = place::place(&problem);
-    let dropped = crossing(&placement);
+    let mut dropped = crossing(&placement);
+    dropped.extend(displaced(&placement, &pinned));
+    dropped.sort_unstable();
+    dropped.dedup();
     Solved {
         clusters,
         texts,
@@ -243,6 +246,17 @@ fn pinned(
     clear: &Clear,
 ) -> BTreeMap<usize, Box2> {
     let mut out: BTreeMap<usize, Box2> = BTreeMap::new();
+    // Steps lie on the very line of a joint; its mark had better not hide them.
+    let steps = drawn
+        .iter()
+        .filter(|d| matches!(d.fate, Fate::HighEdge | Fate::SmallStep));
+    let steps: Vec<&Vec<PaperPoint>> = steps
+        .filter_map(|d| match &d.shape {
+            Shape::Line(runs) => Some(runs),
+            _ => None,
+        })
+        .flatten()
+        .collect();
     for (i, cluster) in clusters.iter().enumerate() {
         let on_line = matches!(
             cluster.fate,
@@ -267,10 +281,16 @@ fn pinned(
                 clear.bounds().holds(&area.grown(1.0))
                     && out.values().all(|other| !other.grown(1.5).meets(area))
                     && clear.touched(&wide).all(|thing| is_own(thing, runs))
+                    && !steps.iter().any(|run| meets(&wide, run))
             });
         out.extend(found.map(|area| (i, area)));
     }
     out
+}
+
+/// Whether a run touches a rectangle.
+fn meets(area: &Slip, run: &[PaperPoint]) -> bool {
+    run.windows(2).any(|p| area.meets_segment(p[0], p[1]))
 }
 
 /// Whether something on the sheet is a piece of a line itself.
@@ -308,11 +328,15 @@ fn problem(clear: &Clear, pinned: &BTreeMap<usize, Box2>) -> Problem {
                     });
                 }
             }
-            Thing::Soft(from, to) => problem.joints.push(place::Line {
-                from: *from,
-                to: *to,
-                width: 0.3,
-            }),
+            Thing::Soft(from, to) => {
+                for (from, to) in pieces(*from, *to, &hidden) {
+                    problem.joints.push(place::Line {
+                        from,
+                        to,
+                        width: 0.3,
+                    });
+                }
+            }
             Thing::Slip(slip) if slip.along.x.abs() < 1e-9 || slip.along.y.abs() < 1e-9 => {
                 let a = slip.bounds();
                 problem
@@ -345,6 +369,16 @@ fn pieces(from: PaperPoint, to: PaperPoint, hidden: &[Slip]) -> Vec<(PaperPoint,
         k += 1.0;
     }
     out
+}
+
+/// Marks meant for a place on their line that stand beside it: nothing would say to which line they belong.
+fn displaced(placement: &Placement, pinned: &BTreeMap<usize, Box2>) -> Vec<usize> {
+    let is_off = |placed: &place::Placed| {
+        let meant = placed.id.parse().ok().and_then(|i: usize| pinned.get(&i));
+        meant.is_some_and(|meant| (placed.area.centre() - meant.center()).length() > 0.5)
+    };
+    let placed = placement.placed.iter().enumerate();
+    placed.filter(|(_, p)| is_off(p)).map(|(i, _)| i).collect()
 }
 
 /// Marks whose leaders cross another or run through another mark, fewest first found.

@@ -112,7 +112,11 @@ pub(crate) fn group(
     is_key: bool,
 ) -> Block {
     let middle = look::body().cap() / 2.0 + 0.8;
-    let mut out = marks::letter(at(marks::ROUND / 2.0, middle), letter);
+    let mut out = Vec::new();
+    if !letter.is_empty() {
+        out.extend(marks::letter(at(marks::ROUND / 2.0, middle), letter));
+    }
+    let is_key = is_key || letter.is_empty();
     let indent = if is_key {
         let left = marks::ROUND + 2.0;
         let area = Box2::new(left, middle - 2.6, left + key::SAMPLE, middle + 2.6);
@@ -136,7 +140,7 @@ pub(crate) fn group(
     Block {
         height: y - PITCH + look::body().size + AIR,
         marks: out,
-        id: if is_key {
+        id: if is_key && !letter.is_empty() {
             format!("key-{letter}")
         } else {
             String::new()
@@ -183,16 +187,21 @@ pub(crate) fn flow(blocks: &[Block], next: usize, columns: &[Box2]) -> (Vec<Grou
         let mut y = column.top;
         while let Some(block) = blocks.get(i) {
             let follower = blocks.get(i + 1).map_or(0.0, |b| b.height);
-            let needs = block.height - AIR + if block.head { AIR + follower - AIR } else { 0.0 };
+            let needs = block.height - AIR
+                + if block.head {
+                    AIR + follower - AIR
+                } else {
+                    0.0
+                };
             let first = y <= column.top + 1e-9;
             if y + needs > column.bottom && !first {
                 break;
             }
             let group = draw::group(block.id.clone(), "words", block.marks.clone());
-            out.push(draw::moved(group, super::super::mm::Shift {
-                x: column.left,
-                y,
-            }));
+            out.push(draw::moved(
+                group,
+                super::super::mm::Shift { x: column.left, y },
+            ));
             y += block.height;
             i += 1;
         }
@@ -221,13 +230,21 @@ pub(crate) fn band(inputs: &Inputs, page: Page, area: &Box2) -> Group {
         .flatten()
         .collect();
     let mut out = vec![
-        draw::line(at(area.left, area.top), at(area.right, area.top), look::RULE),
+        draw::line(
+            at(area.left, area.top),
+            at(area.right, area.top),
+            look::RULE,
+        ),
         draw::line(at(split, area.top), at(split, area.bottom), look::RULE),
     ];
     let lines = [
         (words::clean(&job.name), title, 8.2),
         (who.join(", "), body, 15.2),
-        ("This drawing is not an engineering opinion.".to_owned(), body, 22.2),
+        (
+            "This drawing is not an engineering opinion.".to_owned(),
+            body,
+            22.2,
+        ),
     ];
     for (line, type_, y) in lines {
         out.push(Mark::Text(draw::text(
@@ -238,6 +255,7 @@ pub(crate) fn band(inputs: &Inputs, page: Page, area: &Box2) -> Group {
         )));
     }
     out.extend(facts(inputs, page, split + 3.5, area));
+    out.retain(|m| !matches!(m, Mark::Text(t) if t.text.is_empty()));
     draw::group("title-block", "frame", out)
 }
 
@@ -259,17 +277,26 @@ fn facts(inputs: &Inputs, page: Page, left: f64, area: &Box2) -> Vec<Mark> {
             ("Page", format!("{} of {}", page.of.0, page.of.1)),
         ],
         [
-            ("Job no.", job.number.as_deref().map_or_else(dash, words::clean)),
+            (
+                "Job no.",
+                job.number.as_deref().map_or_else(dash, words::clean),
+            ),
             ("", String::new()),
         ],
     ];
     let mut out = Vec::new();
     for (line, y) in rows.into_iter().zip([8.2, 15.2, 22.2]) {
-        for ((name, value), (x, label, room)) in
-            line.into_iter().zip([(left, 21.0, 30.0), (left + 53.0, 12.5, 18.0)])
+        for ((name, value), (x, label, room)) in line
+            .into_iter()
+            .zip([(left, 21.0, 30.0), (left + 53.0, 12.5, 18.0)])
         {
             let y = area.top + y;
-            out.push(Mark::Text(draw::text(at(x, y), name, look::body(), Align::Start)));
+            out.push(Mark::Text(draw::text(
+                at(x, y),
+                name,
+                look::body(),
+                Align::Start,
+            )));
             out.push(Mark::Text(draw::text(
                 at(x + label, y),
                 words::fit(&value, look::strong(), room),
@@ -278,7 +305,6 @@ fn facts(inputs: &Inputs, page: Page, left: f64, area: &Box2) -> Vec<Mark> {
             )));
         }
     }
-    out.retain(|m| !matches!(m, Mark::Text(t) if t.text.is_empty()));
     out
 }
 

@@ -153,7 +153,9 @@ fn cracks(fate: Fate, items: &[Item]) -> (String, String) {
         (true, true) => {
             "We cut [its wide part|the wide ones] open, fill [it|them] with resin and coat over [it|them]."
         }
-        (true, false) => "We cut [it|them] open, fill [it|them] with resin and coat over [it|them].",
+        (true, false) => {
+            "We cut [it|them] open, fill [it|them] with resin and coat over [it|them]."
+        }
         (false, true) => "We fill [it|them] with thin resin and coat over [it|them].",
         (false, false) => "The first coat soaks in and closes [it|them].",
     };
@@ -167,7 +169,10 @@ fn cracks(fate: Fate, items: &[Item]) -> (String, String) {
             format!("{how}{fine}"),
             "[It|They] showed no movement. If the concrete cracks again, a line will show.",
         ),
-        Fate::CrackPrimed => (format!("{how}{fine}"), "A faint line can show in some light."),
+        Fate::CrackPrimed => (
+            format!("{how}{fine}"),
+            "A faint line can show in some light.",
+        ),
         Fate::CrackMayReturn => (
             format!("{how}{fine}"),
             "Nobody knows if [it still moves|they still move]. If so, [it comes|they come] back through the coating.",
@@ -176,11 +181,20 @@ fn cracks(fate: Fate, items: &[Item]) -> (String, String) {
             format!("{how}{fine}"),
             "[It opens and closes. It|They open and close. They] will show again, however [it is|they are] treated.",
         ),
+        Fate::CrackSealed if with(items, &Fact::Moves) == items.len() => (
+            "[It opens and closes, so it stays|They open and close, so they stay] open through the coating, closed with a soft seal.".into(),
+            SEALED_SHOWS,
+        ),
         Fate::CrackSealed => (
             "[It stays|They stay] open through the coating, closed with a soft seal.".into(),
             SEALED_SHOWS,
         ),
-        _ => return left(items, "[It|They] will show through the coating and can grow."),
+        _ => {
+            return left(
+                items,
+                "[It|They] will show through the coating and can grow.",
+            );
+        }
     };
     (done, shows.to_owned())
 }
@@ -188,10 +202,7 @@ fn cracks(fate: Fate, items: &[Item]) -> (String, String) {
 fn spots(items: &[Item]) -> (String, String) {
     let mut done = Vec::new();
     for (fact, text) in [
-        (
-            Fact::CutOut,
-            "cut out square and filled with repair mortar",
-        ),
+        (Fact::CutOut, "cut out square and filled with repair mortar"),
         (Fact::Skimmed, "filled level with a thin layer"),
         (Fact::WithJoint, "filled together with the joint beside it"),
     ] {
@@ -233,10 +244,7 @@ const fn surface(kind: BlemishKind) -> (&'static str, Option<&'static str>) {
             Some("Oil deep in the concrete can come up again and loosen the coating."),
         ),
         BlemishKind::Sealer => ("Old sealer is ground off.", None),
-        BlemishKind::CuringCompound => (
-            "The old curing film on the concrete is ground off.",
-            None,
-        ),
+        BlemishKind::CuringCompound => ("The old curing film on the concrete is ground off.", None),
         BlemishKind::Paint => (
             "Old paint is tested for lead before anybody grinds it, then taken off.",
             None,
@@ -251,7 +259,9 @@ const fn surface(kind: BlemishKind) -> (&'static str, Option<&'static str>) {
         ),
         BlemishKind::Efflorescence => (
             "White salts are taken off.",
-            Some("Salts come with water from below. While water comes, they can come back and lift the coating."),
+            Some(
+                "Salts come with water from below. While water comes, they can come back and lift the coating.",
+            ),
         ),
     }
 }

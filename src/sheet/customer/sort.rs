@@ -22,6 +22,8 @@ pub(crate) enum Fact {
     Isolation,
     /// A hidden joint that is filled once it is open.
     FilledOnceOpen,
+    /// A crack that opens and closes.
+    Moves,
     /// Cut open before it is filled.
     CutOpen,
     /// Filled with thin resin.
@@ -277,6 +279,9 @@ impl<'a> Sorted<'a> {
             if has(treatment) {
                 facts.push(fact);
             }
+        }
+        if crack.movement == Movement::Active {
+            facts.push(Fact::Moves);
         }
         let filled = has(Treatment::Chase) || has(Treatment::Fill);
         let fate = match crack.movement {
