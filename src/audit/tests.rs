@@ -190,7 +190,7 @@ type Plant = fn(&mut Sheet);
 
 #[test]
 fn each_planted_fault_is_found_and_nothing_else() {
-    let rows: [(Code, &[&str], Plant); 17] = [
+    let rows: [(Code, &[&str], Plant); 19] = [
         (Code::TagOnTag, &["tag-C1", "tag-S3"], |s| {
             shift(find(s, "tag-S3"), -85.0, 2.0)
         }),
@@ -245,6 +245,14 @@ fn each_planted_fault_is_found_and_nothing_else() {
         (Code::RowWithoutTag, &["row-J9"], |s| {
             s.groups
                 .push(group("row-J9", "row", vec![words(165.0, 62.0, "J9 saw")]))
+        }),
+        (Code::MarkWithoutKey, &["mark-B-1"], |s| {
+            let ring = rectangle(165.0, 70.0, 6.0, 6.0, 0.25);
+            s.groups.push(group("mark-B-1", "mark", vec![ring]));
+        }),
+        (Code::KeyWithoutMark, &["key-B"], |s| {
+            s.groups
+                .push(group("key-B", "key", vec![words(165.0, 62.0, "B cracks")]))
         }),
     ];
     for (code, ids, plant) in rows {
@@ -377,6 +385,29 @@ fn a_set_shares_its_rows() {
             "plan: [tag-without-row] tag S3 has no row in the schedule"
         ]
     );
+}
+
+#[test]
+fn marks_of_one_group_share_a_line_of_the_key_and_no_place() {
+    let mark = |id: &str, x: f64| {
+        let marks = vec![
+            rectangle(x, 70.0, 6.0, 6.0, 0.25),
+            words(x + 1.8, 74.2, "B"),
+        ];
+        group(id, "mark", marks)
+    };
+    let mut sheet = good();
+    sheet.groups.push(mark("mark-B-1", 150.0));
+    sheet.groups.push(mark("mark-B-2", 160.0));
+    let key = vec![words(165.0, 62.0, "B cracks")];
+    sheet.groups.push(group("key-B", "key", key));
+    assert_eq!(audit(&crate::svg::write(&sheet)), []);
+    shift(find(&mut sheet, "mark-B-2"), -7.0, 0.0);
+    let codes: Vec<Code> = audit(&crate::svg::write(&sheet))
+        .into_iter()
+        .map(|f| f.code)
+        .collect();
+    assert!(codes.contains(&Code::TagOnTag), "{codes:?}");
 }
 
 #[test]

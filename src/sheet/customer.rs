@@ -6,6 +6,8 @@
 
 mod care;
 mod cloud;
+mod cluster;
+mod doors;
 mod fate;
 mod floor;
 mod key;
@@ -13,8 +15,10 @@ mod layout;
 mod look;
 mod marks;
 mod page;
+mod pin;
 mod say;
 mod sort;
+mod symbol;
 
 #[cfg(test)]
 mod tests;

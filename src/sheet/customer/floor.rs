@@ -1,6 +1,6 @@
-//! The floor as the customer sees it: one color and one line pattern for each thing that happens.
+//! The floor as the customer sees it, layer by layer, and what stands where on it.
 
-use crate::ink::{Color, Group, Mark, PaperPoint, Stroke, WHITE};
+use crate::ink::{Group, Mark, PaperPoint};
 use crate::slab::Zone;
 
 use super::super::Inputs;
@@ -9,21 +9,14 @@ use super::super::dash;
 use super::super::draw;
 use super::super::hatch;
 use super::super::label::Label;
-use super::super::mm::{Box2, Shift, at, by, lerp};
+use super::super::mm::{Box2, at};
 use super::super::view::View;
 use super::super::words;
+use super::doors;
 use super::fate::Fate;
 use super::look;
 use super::sort::{Item, Place, Sorted};
-
-/// Gap between the edge of the slab and the name of an opening, mm.
-const NAME_GAP: f64 = 2.4;
-
-/// Cosine below which a wall counts as square to a direction of text, about 85 degrees.
-const SQUARE: f64 = 0.09;
-
-/// Sine above which a wall slants, about half a degree.
-const SLANT: f64 = 0.01;
+use super::symbol;
 
 /// A shape on paper.
 #[derive(Clone, Debug, PartialEq)]
@@ -117,7 +110,7 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
     }
     let (mut under, mut lines, mut spots) = (Vec::new(), Vec::new(), Vec::new());
     for d in &drawn {
-        let group = draw::group("", class(d.fate), marks(d.fate, &d.shape));
+        let group = draw::group("", class(d.fate), symbol::marks(d.fate, &d.shape));
         match d.fate {
             Fate::Spot | Fate::LowSpot => spots.push(group),
             Fate::Surface | Fate::Uncoated | Fate::HighEdge => under.push(group),
@@ -128,7 +121,7 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
     let beyond = beyond(sorted, view);
     let edge = edge(inputs, view, &mut clear);
     let standing = standing(&inputs.slab.keep_outs, view, &mut clear);
-    let names = names(inputs, view, &mut clear);
+    let names = doors::names(inputs, view, &mut clear);
     let groups = vec![
         floor(inputs, view),
         layer("areas", under),
@@ -189,142 +182,6 @@ fn occupy(clear: &mut Clear, d: &Drawn) {
         }
         Shape::Area(rings) => rings.iter().for_each(|r| clear.add_ring(r)),
         Shape::Spot(p) => clear.add(Slip::upright(&Box2::around(*p, 2.0, 2.0))),
-    }
-}
-
-/// The marks of a thing with its fate.
-pub(crate) fn marks(fate: Fate, shape: &Shape) -> Vec<Mark> {
-    match shape {
-        Shape::Line(runs) => runs.iter().flat_map(|r| line(fate, r)).collect(),
-        Shape::Area(rings) => area(fate, rings),
-        Shape::Spot(p) => vec![draw::circle(*p, 1.0, Some(look::FINE), Some(WHITE))],
-    }
-}
-
-/// A line with its fate: the color is an extra, the pattern tells.
-fn line(fate: Fate, run: &[PaperPoint]) -> Vec<Mark> {
-    let one = |stroke: Stroke| vec![draw::lines(&[run.to_vec()], stroke)];
-    let cut = |pattern, stroke: Stroke| {
-        vec![draw::lines(
-            &dash::cut(run, pattern),
-            Stroke {
-                round: false,
-                ..stroke
-            },
-        )]
-    };
-    match fate {
-        Fate::JointFilled => cut(look::FILLED, look::pen(0.8, look::BLUE)),
-        Fate::JointFilledMoving => cut(look::FILLED_MOVING, look::pen(0.8, look::BLUE)),
-        Fate::JointSealed | Fate::CrackSealed => double(run, look::GREEN),
-        Fate::JointHidden => {
-            let mut marks = double(run, look::GREEN);
-            marks.extend(rungs(run));
-            marks
-        }
-        Fate::CrackRepaired => one(look::pen(0.7, look::VERMILLION)),
-        Fate::CrackPrimed => one(look::pen(0.3, look::VERMILLION)),
-        Fate::CrackMayReturn => cut(look::MAY_RETURN, look::pen(0.7, look::VERMILLION)),
-        Fate::CrackReturns => cut(look::RETURNS, look::pen(0.8, look::VERMILLION)),
-        Fate::HighEdge => band(run),
-        Fate::SmallStep => ticks(run),
-        _ => cut(look::LEFT, look::pen(0.5, crate::ink::BLACK)),
-    }
-}
-
-fn double(run: &[PaperPoint], color: Color) -> Vec<Mark> {
-    let half = look::SEALED_APART / 2.0;
-    vec![draw::lines(
-        &[draw::beside(run, half), draw::beside(run, -half)],
-        look::pen(0.5, color),
-    )]
-}
-
-/// Short strokes across a run, every so many millimeters, from one side to the other.
-fn across(run: &[PaperPoint], every: f64, left: f64, right: f64) -> Vec<Vec<PaperPoint>> {
-    let mut out = Vec::new();
-    let mut next = every / 2.0;
-    for pair in run.windows(2) {
-        let d = pair[1] - pair[0];
-        let long = d.length();
-        while next < long {
-            let p = lerp(pair[0], pair[1], next / long);
-            let side = d.unit().left();
-            out.push(vec![p + side * left, p + side * (-right)]);
-            next += every;
-        }
-        next -= long;
-    }
-    out
-}
-
-fn rungs(run: &[PaperPoint]) -> Vec<Mark> {
-    let half = look::SEALED_APART / 2.0;
-    vec![draw::lines(
-        &across(run, 3.0, half, half),
-        look::pen(0.5, look::GREEN),
-    )]
-}
-
-fn ticks(run: &[PaperPoint]) -> Vec<Mark> {
-    vec![draw::lines(
-        &across(run, 2.0, 1.0, 1.0),
-        look::pen(0.35, crate::ink::BLACK),
-    )]
-}
-
-fn band(run: &[PaperPoint]) -> Vec<Mark> {
-    let half = look::LEAST_BAND / 2.0;
-    let mut ring = draw::beside(run, half);
-    ring.extend(draw::beside(run, -half).into_iter().rev());
-    vec![draw::polygon(&ring, Some(look::FINE), Some(look::SKY))]
-}
-
-/// Whether an area is so small on paper that a heavy rim would hide its color.
-fn is_tiny(rings: &[Vec<PaperPoint>]) -> bool {
-    let around = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>());
-    around.width().max(around.height()) < 3.0
-}
-
-fn rim(rings: &[Vec<PaperPoint>]) -> Stroke {
-    if is_tiny(rings) {
-        look::pen(0.22, crate::ink::BLACK)
-    } else {
-        look::SPOT
-    }
-}
-
-fn area(fate: Fate, rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
-    match fate {
-        Fate::Surface => {
-            let mut marks = vec![draw::rings(rings, None, Some(look::PALE_YELLOW))];
-            for ring in rings {
-                let mut closed = ring.clone();
-                closed.extend(ring.first().copied());
-                let cut = if is_tiny(rings) {
-                    vec![closed]
-                } else {
-                    dash::cut(&closed, look::DASHED)
-                };
-                let pen = Stroke {
-                    round: false,
-                    ..rim(rings)
-                };
-                marks.push(draw::lines(&cut, pen));
-            }
-            marks
-        }
-        Fate::Uncoated => {
-            let lines = hatch::lines(rings, 135.0, look::HATCH_SPACING);
-            let hatch = draw::lines(&lines, look::HATCH);
-            vec![
-                draw::rings(rings, None, Some(WHITE)),
-                Mark::Group(draw::group("", "hatch", vec![hatch])),
-                draw::rings(rings, Some(look::FINE), None),
-            ]
-        }
-        Fate::LowSpot => vec![draw::rings(rings, Some(look::SPOT), Some(look::SKY))],
-        _ => vec![draw::rings(rings, Some(rim(rings)), Some(look::ORANGE))],
     }
 }
 
@@ -416,58 +273,4 @@ fn edge(inputs: &Inputs, view: &View, clear: &mut Clear) -> Group {
         clear.add_edge(&view.path(wall));
     }
     draw::group("slab-edge", "outline", marks)
-}
-
-/// Names of doors, outside the slab beside them, so that everybody finds which way the drawing lies.
-fn names(inputs: &Inputs, view: &View, clear: &mut Clear) -> Vec<Group> {
-    let outline = &inputs.slab.outline;
-    let mut order: Vec<_> = inputs.slab.openings.iter().collect();
-    order.sort_by(|a, b| a.wall.cmp(&b.wall).then(a.from_m.total_cmp(&b.from_m)));
-    let mut out = Vec::new();
-    for opening in order {
-        let Some(name) = opening.name.as_deref().map(words::clean) else {
-            continue;
-        };
-        let middle = opening.path.length() / 2.0;
-        let p = view.point(opening.path.point_at(middle));
-        let along = view.direction(opening.path.direction_at(middle));
-        let left = along.left();
-        let away = if outline.counter_clockwise {
-            -left
-        } else {
-            left
-        };
-        let type_ = look::body();
-        let places = [0.0, 8.0, -8.0, 16.0, -16.0].map(|slide| {
-            let start = p + along * slide + away * NAME_GAP;
-            // Slanting text would keep marks off a whole square of paper.
-            let square = along.x.abs().min(along.y.abs()) < SLANT;
-            let reads = if square { along } else { by(1.0, 0.0) };
-            beside(start, &name, type_, reads, away)
-        });
-        if let Some(label) = Label::first_free(clear, 0.6, places) {
-            clear.add(label.slip);
-            out.push(draw::group("", "name", vec![Mark::Text(label.mark)]));
-        }
-    }
-    out
-}
-
-/// A name that touches a point with the side it turns to the floor.
-fn beside(
-    start: PaperPoint,
-    name: &str,
-    type_: super::super::style::Type,
-    reads: Shift,
-    away: Shift,
-) -> Label {
-    let slip = Label::centered(start, name, type_, reads).slip;
-    // Away from a slanting wall a level name starts at its corner; away from a straight one it stands at the middle.
-    let side = |axis: Shift, half: f64| {
-        let share = axis.dot(away);
-        let reach = if share.abs() < SQUARE { 0.0 } else { half };
-        axis * (reach * share.signum())
-    };
-    let shift = side(slip.along, slip.half_along) + side(slip.along.left(), slip.half_across);
-    Label::centered(start + shift, name, type_, reads)
 }

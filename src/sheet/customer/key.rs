@@ -9,11 +9,12 @@ use super::super::draw;
 use super::super::mm::{Box2, at, by};
 use super::super::words;
 use super::fate::{self, Fate};
-use super::floor::{self, Shape};
+use super::floor::Shape;
 use super::look;
 use super::marks;
 use super::say;
 use super::sort::Sorted;
+use super::symbol;
 
 /// What a line of the key shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -196,7 +197,7 @@ impl Sample {
         match self {
             Self::Group(fate, _) => {
                 let mut out = vec![draw::rectangle(area, None, Some(look::FLOOR))];
-                out.extend(floor::marks(fate, &sample(fate, area)));
+                out.extend(symbol::marks(fate, &sample(fate, area)));
                 out
             }
             Self::Floor => vec![draw::rectangle(area, fine, Some(look::FLOOR))],

@@ -1,11 +1,13 @@
 //! Whole customer drawings.
 
-use std::fmt::Write;
+mod random;
+mod wording;
 
 use super::super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
 use super::super::{Audience, Options, Scale, compose};
 use super::*;
 use crate::survey::Survey;
+use random::random;
 
 fn drawn(survey: &Survey) -> Vec<Sheet> {
     compose(&inputs(survey), &options(Audience::Customer)).expect("a drawing")
@@ -138,69 +140,6 @@ fn the_plan_is_true_to_scale() {
     assert!((around.height() - 16.0 * foot).abs() < 1e-9);
 }
 
-/// A floor with one record and the words its drawing must have, and must not have.
-#[test]
-fn words_come_from_the_takeoff() {
-    let joint =
-        |more: &str| format!("joints:\n  - {{id: J1, x: 10', width: 1/4, depth: 1, {more}}}\n");
-    let crack =
-        |more: &str| format!("cracks:\n  - {{id: C1, path: [[2', 2'], [8', 5']], {more}}}\n");
-    let rows: &[(&str, String, &[&str], &[&str])] = &[
-        ("filled joint", joint("kind: control"),
-            &["Joints filled and coated over", "1 joint, 16 ft", "fill it level with the floor", "A fine line can show"],
-            &["soft seal"]),
-        ("honored joint", joint("kind: control, treatment: honor"),
-            &["Joints kept open and sealed", "The floor moves here", "close it with a soft seal", "The line stays in sight"],
-            &["Joints filled"]),
-        ("isolation joint", joint("kind: isolation"), &["It lets the floor move beside walls, posts and pads"], &[]),
-        ("isolation joint filled", joint("kind: isolation, treatment: fill"),
-            &["Moving joints filled, will show", "The line will show, and the coating can split along it."], &["A fine line"]),
-        ("buried joint", joint("kind: isolation, buried: true"),
-            &["Hidden joints, opened first", "It lies under a skin of concrete.", "the work can change"], &[]),
-        ("left joint", joint("kind: control, treatment: leave"), &["Joints left as they are", "We do nothing with it."], &["Joints filled"]),
-        ("still crack", crack("width: 1/16, movement: dormant"),
-            &["Cracks repaired", "thin resin", "It showed no movement"], &["will show again"]),
-        ("wide crack", crack("width: 3/16, movement: dormant"), &["We cut it open, fill it with resin"], &["thin resin"]),
-        ("hairline", crack("width: 0.01, movement: dormant"), &["Hairline cracks coated over", "The first coat soaks in"], &["resin"]),
-        ("active crack", crack("width: 1/16, movement: active, treatment: fill"),
-            &["Moving cracks that will come back", "It opens and closes. It will show again, however it is treated."], &["showed no movement"]),
-        ("active crack, as the rule has it", crack("width: 1/16, movement: active"),
-            &["Cracks kept open and sealed", "It opens and closes, so it stays open"], &["will come back"]),
-        ("unknown crack", crack("width: 1/16"), &["Repaired cracks that may come back", "Nobody knows if it still moves"], &[]),
-        ("left crack", crack("width: 1/16, movement: dormant, treatment: leave"),
-            &["Cracks left, will show", "It will show through the coating and can grow."], &["Cracks repaired"]),
-        ("honored crack", crack("width: 1/16, movement: dormant, treatment: honor"), &["Cracks kept open and sealed"], &["resin"]),
-        ("wide crack for an engineer", crack("width: 3/8, movement: dormant"), &["1 crack is so wide or uneven that a licensed engineer should look"], &[]),
-        ("lippage", format!("{}lippage:\n  - {{id: L1, along: J1, high: left, step: 1/4, from: 2', to: 6'}}\n", joint("kind: control")),
-            &["High edges ground down", "1 edge, 4.0 ft", "We grind the high side down"], &["Small steps"]),
-        ("small step", format!("{}lippage:\n  - {{id: L1, along: J1, high: left, step: 1/16, from: 2', to: 6'}}\n", joint("kind: control")),
-            &["Small steps that may be felt", "A slight edge can still be seen or felt."], &["High edges"]),
-        ("uncoated", "coating:\n  uncoated:\n    - {id: U1, what: under the stair, box: {corner: [0, 0], size: [4', 4']}}\n".into(),
-            &["Not coated", "1 area, 16 ft²", "Stays as it is now: under the stair."], &[]),
-        ("spall", "spalls:\n  - {id: S1, circle: {center: [5', 5'], diameter: 5\"}, depth: 3/4}\n".into(),
-            &["Damaged spots repaired", "1 is cut out square", "the patches can show"], &["thin layer"]),
-        ("oil", "blemishes:\n  - {id: B1, what: oil, box: {corner: [5', 5'], size: [2', 2']}}\n".into(),
-            &["Oil is washed out", "Oil deep in the concrete can come up again"], &["Old glue"]),
-        ("glue", "blemishes:\n  - {id: B1, what: adhesive, box: {corner: [5', 5'], size: [2', 2']}}\n".into(),
-            &["tested for asbestos", "Nobody grinds either before a laboratory has tested it."], &["Oil"]),
-        ("moist", "tests:\n  moisture: [{id: M1, at: [6', 6'], rh: 92%}, {id: M2, at: [9', 6'], rh: 60%}]\n".into(),
-            &["1 of 2 tests read more moisture than the limit", "1 more test should be taken"], &[]),
-        ("cure", "tests:\n  air: {temperature: 70 F, humidity: 40%}\n  slab_temperature: 70 F\ncoating:\n  system: flake\n".into(),
-            &["With the floor at 70 °F: walk on it 24 hours after the last coat, drive on it after 3 days."], &[]),
-        ("no system", String::new(), &["Wait for the times on the product's data sheet", "Empty the room."], &["Put out pilot lights, twice"]),
-    ];
-    for (name, records, wanted, unwanted) in rows {
-        let survey = room(records);
-        let said = said(&drawn(&survey));
-        for words in *wanted {
-            assert!(said.contains(words), "{name}: no \"{words}\" in: {said}");
-        }
-        for words in *unwanted {
-            assert!(!said.contains(words), "{name}: \"{words}\" in: {said}");
-        }
-    }
-}
-
 #[test]
 fn a_post_tensioned_slab_says_so_first() {
     let sketch = |key: &str| {
@@ -305,73 +244,6 @@ fn nothing_is_dropped_silently() {
             assert!(without == 0 || told, "{letter}: {without} in: {said}");
         }
     }
-}
-
-/// Whole numbers that look random and are the same in every run (a linear congruence of Knuth's MMIX).
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, bound: u64) -> u64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % bound
-    }
-}
-
-/// An invented floor of 120 by 80 ft with so many items of every kind, its records forward or backward.
-fn random(seed: u64, count: usize, backward: bool) -> String {
-    let mut dice = Dice(seed);
-    let kinds = ["joints", "cracks", "spalls", "blemishes", "lippage"];
-    let mut records: BTreeMap<&str, Vec<String>> = BTreeMap::new();
-    for n in 0..count {
-        let kind = kinds[usize::try_from(dice.below(5)).expect("small")];
-        let (x, y) = (dice.below(108) + 2, dice.below(68) + 2);
-        let (w, h) = (dice.below(9) + 1, dice.below(9) + 1);
-        let end = format!("[[{x}, {y}], [{}, {}]]", x + w, y + h);
-        let record = match kind {
-            "joints" => {
-                let treatment =
-                    ["fill", "honor", "leave"][usize::try_from(dice.below(3)).expect("small")];
-                format!(
-                    "{{id: J{n}, kind: control, path: {end}, width: 1/4, depth: 1, treatment: {treatment}}}"
-                )
-            }
-            "cracks" => {
-                let movement = ["dormant", "active", "unknown"]
-                    [usize::try_from(dice.below(3)).expect("small")];
-                format!(
-                    "{{id: C{n}, path: [[{x}, {y}], [{}, {}.5], [{}, {}]], width: 1/16, movement: {movement}}}",
-                    x + 1,
-                    y + 1,
-                    x + w + 1,
-                    y + h
-                )
-            }
-            "spalls" => format!(
-                "{{id: S{n}, circle: {{center: [{x}.5, {y}.5], diameter: {}\"}}, depth: {}/8}}",
-                dice.below(8) + 3,
-                dice.below(7) + 1
-            ),
-            "blemishes" => {
-                format!("{{id: B{n}, what: oil, box: {{corner: [{x}, {y}], size: [{w}, {h}]}}}}")
-            }
-            _ => format!("{{id: L{n}, along: {end}, high: left, step: 1/4, from: 0, to: 1}}"),
-        };
-        records.entry(kind).or_default().push(record);
-    }
-    let mut text = "slabwalk: 1\njob: {name: Random floor}\nunits: us\nslab:\n  post_tension: none\n  outline: [[0, 0], [120', 0], [120', 80'], [0, 80']]\n".to_owned();
-    for (kind, mut list) in records {
-        if backward {
-            list.reverse();
-        }
-        writeln!(text, "{kind}:").expect("a string");
-        for record in list {
-            writeln!(text, "  - {record}").expect("a string");
-        }
-    }
-    text
 }
 
 #[test]

@@ -1,0 +1,162 @@
+//! Marks of joints that stand on their own line, and the sheet as the placement sees it around them.
+
+use std::collections::BTreeMap;
+
+use crate::ink::PaperPoint;
+
+use super::super::clear::{Clear, Slip, Thing};
+use super::super::hatch;
+use super::super::mm::{Box2, length, lerp};
+use super::super::place::{self, PaperBox, Placement, Problem};
+use super::cluster::{Cluster, longest, station};
+use super::fate::Fate;
+use super::floor::{Drawn, Shape};
+use super::marks::{ROUND, size};
+
+/// Share of a line's length at which its mark may stand, best first.
+const STATIONS: [f64; 13] = [
+    0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.45, 0.55, 0.35, 0.65, 0.12, 0.88,
+];
+
+/// Marks of joints and steps that stand on their own line, clear of every other thing.
+pub(super) fn pinned(
+    drawn: &[Drawn],
+    clusters: &[Cluster],
+    texts: &[String],
+    clear: &Clear,
+) -> BTreeMap<usize, Box2> {
+    let mut out: BTreeMap<usize, Box2> = BTreeMap::new();
+    // Steps lie on the very line of a joint; its mark had better not hide them.
+    let steps = drawn
+        .iter()
+        .filter(|d| matches!(d.fate, Fate::HighEdge | Fate::SmallStep));
+    let steps: Vec<&Vec<PaperPoint>> = steps
+        .filter_map(|d| match &d.shape {
+            Shape::Line(runs) => Some(runs),
+            _ => None,
+        })
+        .flatten()
+        .collect();
+    for (i, cluster) in clusters.iter().enumerate() {
+        let on_line = matches!(
+            cluster.fate,
+            Fate::JointFilled
+                | Fate::JointFilledMoving
+                | Fate::JointSealed
+                | Fate::JointHidden
+                | Fate::JointLeft
+        );
+        let Shape::Line(runs) = &drawn[cluster.shown].shape else {
+            continue;
+        };
+        let Some(run) = longest(runs).filter(|r| on_line && length(r) > 3.0 * ROUND) else {
+            continue;
+        };
+        let (w, h) = size(&texts[i]);
+        let found = STATIONS
+            .iter()
+            .map(|&s| Box2::around(station(run, s), w, h))
+            .find(|area| {
+                let wide = Slip::upright(&area.grown(1.7));
+                clear.bounds().holds(&area.grown(1.0))
+                    && out.values().all(|other| !other.grown(1.5).meets(area))
+                    && clear.touched(&wide).all(|thing| is_own(thing, runs))
+                    && !steps.iter().any(|run| meets(&wide, run))
+            });
+        out.extend(found.map(|area| (i, area)));
+    }
+    out
+}
+
+/// Whether a run touches a rectangle.
+fn meets(area: &Slip, run: &[PaperPoint]) -> bool {
+    run.windows(2).any(|p| area.meets_segment(p[0], p[1]))
+}
+
+/// Whether something on the sheet is a piece of a line itself.
+fn is_own(thing: &Thing, runs: &[Vec<PaperPoint>]) -> bool {
+    let Thing::Line(a, b) = thing else {
+        return false;
+    };
+    let on = |p: PaperPoint| {
+        runs.iter()
+            .flat_map(|r| r.windows(2))
+            .any(|s| hatch::from_segment(p, s[0], s[1]) < 1e-6)
+    };
+    on(*a) && on(*b)
+}
+
+/// The sheet as the placement sees it: every line is out of bounds, but for the piece that a mark on its line hides.
+pub(super) fn problem(clear: &Clear, pinned: &BTreeMap<usize, Box2>) -> Problem {
+    let b = clear.bounds();
+    let mut problem = Problem {
+        zone: PaperBox::new(b.left, b.top, b.right, b.bottom),
+        ..Problem::default()
+    };
+    let hidden: Vec<Slip> = pinned
+        .values()
+        .map(|area| Slip::upright(&area.grown(2.0)))
+        .collect();
+    for thing in clear.things() {
+        match thing {
+            Thing::Line(from, to) | Thing::Edge(from, to) => {
+                for (from, to) in pieces(*from, *to, &hidden) {
+                    problem.lines.push(place::Line {
+                        from,
+                        to,
+                        width: 0.9,
+                    });
+                }
+            }
+            Thing::Soft(from, to) => {
+                for (from, to) in pieces(*from, *to, &hidden) {
+                    problem.joints.push(place::Line {
+                        from,
+                        to,
+                        width: 0.3,
+                    });
+                }
+            }
+            Thing::Slip(slip) if slip.along.x.abs() < 1e-9 || slip.along.y.abs() < 1e-9 => {
+                let a = slip.bounds();
+                problem
+                    .boxes
+                    .push(PaperBox::new(a.left, a.top, a.right, a.bottom));
+            }
+            Thing::Slip(slip) => problem.solids.push(slip.corners().to_vec()),
+        }
+    }
+    problem
+}
+
+/// A line without what some rectangles hide.
+fn pieces(from: PaperPoint, to: PaperPoint, hidden: &[Slip]) -> Vec<(PaperPoint, PaperPoint)> {
+    let over: Vec<&Slip> = hidden
+        .iter()
+        .filter(|s| s.meets_segment(from, to))
+        .collect();
+    if over.is_empty() {
+        return vec![(from, to)];
+    }
+    let n = ((to - from).length() / 0.5).ceil().clamp(1.0, 400.0);
+    let mut out = Vec::new();
+    let mut k = 0.0;
+    while k < n {
+        let (p, q) = (lerp(from, to, k / n), lerp(from, to, (k + 1.0) / n));
+        if over.iter().all(|s| !s.meets_segment(p, q)) {
+            out.push((p, q));
+        }
+        k += 1.0;
+    }
+    out
+}
+
+/// Marks meant for a place on their line that stand beside it: nothing would say to which line they belong.
+pub(super) fn displaced(placement: &Placement, pinned: &BTreeMap<usize, Box2>) -> Vec<usize> {
+    let is_off = |placed: &place::Placed| {
+        let meant = placed.id.parse().ok().and_then(|i: usize| pinned.get(&i));
+        meant.is_some_and(|meant| (placed.area.centre() - meant.center()).length() > 0.5)
+    };
+    let placed = placement.placed.iter().enumerate();
+    placed.filter(|(_, p)| is_off(p)).map(|(i, _)| i).collect()
+}
