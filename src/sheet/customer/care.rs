@@ -97,7 +97,7 @@ pub(crate) fn before(inputs: &Inputs) -> Vec<Note> {
         out.push(note(
             "Tell us what is in the slab.",
             format!(
-                "You told us of {}. Show us where it runs before we cut.",
+                "The survey notes {} in the slab. Show us the way they run before anybody cuts.",
                 services(inputs)
             ),
         ));

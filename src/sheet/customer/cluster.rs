@@ -6,11 +6,25 @@ use super::super::mm::{Box2, length, lerp};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};
 
-/// Distances within which neighbors share a mark, mm, tried in this order.
+/// Distances within which neighbors share a mark, mm, tried in this order. The widest are for floors strewn with hundreds of things, where
+/// smaller shares leave whole groups without a letter.
 pub(super) const SHARE: [f64; 7] = [0.0, 9.0, 14.0, 20.0, 28.0, 40.0, 60.0];
 
 /// Paper for one mark, mm², below which neighbors share.
-pub(super) const PAPER_A_MARK: f64 = 190.0;
+const PAPER_A_MARK: f64 = 190.0;
+/// Fewest and most marks that a plan is given, whatever its size.
+const MARKS: (f64, f64) = (24.0, 300.0);
+
+/// How many marks a floor of this size on paper holds.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped"
+)]
+pub(super) fn most(floor: &Box2) -> usize {
+    let paper = floor.width() * floor.height();
+    (paper / PAPER_A_MARK).clamp(MARKS.0, MARKS.1) as usize
+}
 
 /// A mark and what it stands for.
 #[derive(Clone, Debug)]
@@ -25,8 +39,9 @@ pub(super) struct Cluster {
     pub at: PaperPoint,
 }
 
-/// Neighbors of one group within a distance, mm; `None` if that leaves more than `most` marks.
-pub(super) fn clusters(drawn: &[Drawn], share: f64, most: f64) -> Option<Vec<Cluster>> {
+/// Neighbors of one group within a distance, mm; `None` if that leaves more than `most` marks. At the last distance the `most` largest are
+/// kept; the others are told by their color.
+pub(super) fn clusters(drawn: &[Drawn], share: f64, most: usize) -> Option<Vec<Cluster>> {
     let mut out: Vec<Cluster> = Vec::new();
     let last = share >= SHARE[SHARE.len() - 1];
     for (shown, d) in drawn.iter().enumerate() {
@@ -38,8 +53,7 @@ pub(super) fn clusters(drawn: &[Drawn], share: f64, most: f64) -> Option<Vec<Clu
             cluster.count += 1;
             continue;
         }
-        #[expect(clippy::cast_precision_loss, reason = "a count of items")]
-        if !last && out.len() as f64 >= most {
+        if !last && out.len() >= most {
             return None;
         }
         out.push(Cluster {
@@ -48,6 +62,11 @@ pub(super) fn clusters(drawn: &[Drawn], share: f64, most: f64) -> Option<Vec<Clu
             count: 1,
             at: p,
         });
+    }
+    if out.len() > most {
+        out.sort_by(|a, b| b.count.cmp(&a.count).then(a.shown.cmp(&b.shown)));
+        out.truncate(most);
+        out.sort_by_key(|c| c.shown);
     }
     Some(out)
 }
@@ -61,12 +80,14 @@ fn middle(shape: &Shape) -> Option<PaperPoint> {
     }
 }
 
+/// The longest run, if it has any length.
 pub(super) fn longest(runs: &[Vec<PaperPoint>]) -> Option<&Vec<PaperPoint>> {
     runs.iter()
         .max_by(|a, b| length(a).total_cmp(&length(b)))
         .filter(|r| r.len() > 1)
 }
 
+/// The point at a share of a run's length.
 pub(super) fn station(run: &[PaperPoint], share: f64) -> PaperPoint {
     let mut left = share * length(run);
     for pair in run.windows(2) {

@@ -143,7 +143,9 @@ impl Thing {
 
     /// So many of them: `3 joints`.
     pub(crate) fn counted(self, count: usize) -> String {
-        format!("{count} {}", self.word(count))
+        let number = u32::try_from(count).map_or(f64::INFINITY, f64::from);
+        let number = crate::quantity::write::grouped(number, 0);
+        format!("{number} {}", self.word(count))
     }
 }
 

@@ -10,7 +10,7 @@ use super::super::draw;
 use super::super::mm::{Box2, at};
 use super::super::place::{self, Feature, Leader, LeaderEnd, LeaderRule, Placement};
 use super::super::words;
-use super::cluster::{Cluster, PAPER_A_MARK, SHARE, clusters};
+use super::cluster::{Cluster, SHARE, clusters, most};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};
 use super::look;
@@ -53,13 +53,13 @@ pub(crate) fn mark(
     clear: &Clear,
     floor: &Box2,
 ) -> Marked {
-    let most = (floor.width() * floor.height() / PAPER_A_MARK).max(24.0);
+    let most = most(floor);
     let mut best: Option<(usize, Solved)> = None;
     for share in SHARE {
         let clusters = clusters(drawn, share, most);
         let Some(clusters) = clusters else { continue };
         let solved = solve(drawn, clusters, letters, clear);
-        let lost = solved.lost();
+        let lost: usize = solved.unmarked(drawn).values().sum();
         if best.as_ref().is_none_or(|(least, _)| lost < *least) {
             best = Some((lost, solved));
         }
@@ -67,7 +67,7 @@ pub(crate) fn mark(
             break;
         }
     }
-    best.map_or_else(Marked::default, |(_, solved)| solved.draw(letters))
+    best.map_or_else(Marked::default, |(_, solved)| solved.draw(drawn, letters))
 }
 
 /// Clusters with their places.
@@ -188,18 +188,25 @@ fn crossing(placement: &Placement) -> Vec<usize> {
 }
 
 impl Solved {
-    /// Items that get no mark.
-    fn lost(&self) -> usize {
-        let unplaced = self
-            .placement
-            .unplaced
-            .iter()
-            .filter_map(|u| u.id.parse::<usize>().ok());
-        let crossing = self.dropped.iter().filter_map(|&i| self.index(i));
-        let lost = unplaced.chain(crossing);
-        lost.filter_map(|i| self.clusters.get(i))
-            .map(|c| c.count)
-            .sum()
+    /// Clusters whose mark stands on the plan.
+    fn standing(&self) -> impl Iterator<Item = &Cluster> {
+        let kept = (0..self.placement.placed.len()).filter(|i| !self.dropped.contains(i));
+        kept.filter_map(|i| self.clusters.get(self.index(i)?))
+    }
+
+    /// Items of each group without a mark.
+    fn unmarked(&self, drawn: &[Drawn]) -> BTreeMap<Fate, usize> {
+        let mut out: BTreeMap<Fate, usize> = BTreeMap::new();
+        for d in drawn {
+            *out.entry(d.fate).or_default() += 1;
+        }
+        for cluster in self.standing() {
+            if let Some(count) = out.get_mut(&cluster.fate) {
+                *count = count.saturating_sub(cluster.count);
+            }
+        }
+        out.retain(|_, count| *count > 0);
+        out
     }
 
     /// Cluster of a placed mark.
@@ -207,11 +214,9 @@ impl Solved {
         self.placement.placed.get(placed)?.id.parse().ok()
     }
 
-    fn draw(&self, letters: &BTreeMap<Fate, &'static str>) -> Marked {
+    fn draw(&self, drawn: &[Drawn], letters: &BTreeMap<Fate, &'static str>) -> Marked {
         let (mut leaders, mut marks) = (Vec::new(), Vec::new());
-        let mut unmarked: BTreeMap<Fate, usize> = BTreeMap::new();
         let mut numbers: BTreeMap<Fate, usize> = BTreeMap::new();
-        let mut seen = vec![false; self.clusters.len()];
         for (i, placed) in self.placement.placed.iter().enumerate() {
             let Some(index) = self.index(i).filter(|_| !self.dropped.contains(&i)) else {
                 continue;
@@ -220,7 +225,6 @@ impl Solved {
             else {
                 continue;
             };
-            seen[index] = true;
             let number = numbers.entry(cluster.fate).or_default();
             *number += 1;
             let letter = letters.get(&cluster.fate).copied().unwrap_or_default();
@@ -234,14 +238,11 @@ impl Solved {
             let group = draw::group(format!("mark-{id}"), "mark", ring(&area, text));
             marks.push(Mark::Group(group));
         }
-        for (cluster, _) in self.clusters.iter().zip(&seen).filter(|(_, s)| !**s) {
-            *unmarked.entry(cluster.fate).or_default() += cluster.count;
-        }
         Marked {
             leaders: draw::group("leaders", "", leaders),
             marks: draw::group("marks", "", marks),
-            unmarked,
-            shared: self.clusters.iter().any(|c| c.count > 1),
+            unmarked: self.unmarked(drawn),
+            shared: self.standing().any(|c| c.count > 1),
         }
     }
 }
