@@ -163,26 +163,42 @@ fn feature(shape: &Shape) -> Feature {
     }
 }
 
-/// Marks whose leaders cross another or run through another mark, fewest first found.
+/// Marks whose leaders cross another or run through another mark; the one in most others' way goes first.
 fn crossing(placement: &Placement) -> Vec<usize> {
     let placed = &placement.placed;
-    let mut dropped: Vec<usize> = Vec::new();
-    for (i, one) in placed.iter().enumerate() {
-        let Some(a) = one.leader else { continue };
-        let meets = placed.iter().enumerate().any(|(j, two)| {
-            if i == j || dropped.contains(&j) {
-                return false;
-            }
-            let b = &two.area;
-            let area = Slip::upright(&Box2::new(b.left, b.top, b.right, b.bottom));
-            area.grown(0.3).meets_segment(a.from, a.to)
-                || two
-                    .leader
-                    .is_some_and(|b| place::lines_meet((a.from, a.to), (b.from, b.to)))
-        });
-        if meets {
-            dropped.push(i);
+    let through = |a: &Leader, two: &place::Placed| {
+        let b = &two.area;
+        let area = Slip::upright(&Box2::new(b.left, b.top, b.right, b.bottom));
+        area.grown(0.3).meets_segment(a.from, a.to)
+    };
+    let clash = |one: &place::Placed, two: &place::Placed| match (&one.leader, &two.leader) {
+        (Some(a), Some(b)) => {
+            place::lines_meet((a.from, a.to), (b.from, b.to)) || through(a, two) || through(b, one)
         }
+        (Some(a), None) => through(a, two),
+        (None, Some(b)) => through(b, one),
+        (None, None) => false,
+    };
+    let mut clashes: Vec<(usize, usize)> = Vec::new();
+    for (i, one) in placed.iter().enumerate() {
+        let after = placed.iter().enumerate().skip(i + 1);
+        clashes.extend(
+            after
+                .filter(|(_, two)| clash(one, two))
+                .map(|(j, _)| (i, j)),
+        );
+    }
+    let mut dropped = Vec::new();
+    while !clashes.is_empty() {
+        let mut ways = vec![0_usize; placed.len()];
+        for &(i, j) in &clashes {
+            ways[i] += 1;
+            ways[j] += 1;
+        }
+        let worst = (0..ways.len()).rev().max_by_key(|&i| ways[i]);
+        let Some(worst) = worst else { break };
+        dropped.push(worst);
+        clashes.retain(|&(i, j)| i != worst && j != worst);
     }
     dropped
 }
