@@ -201,6 +201,8 @@ pub enum Picture {
 pub enum Reader {
     /// The crew: black and white, everything, located with a tape.
     Crew,
+    /// The customer: in color and plain words, what is repaired, left, and may still show.
+    Customer,
     /// The estimator on another visit: a form with the floor drawn faintly.
     Field,
 }
@@ -228,6 +230,7 @@ Examples:
   slabwalk map garage.yaml --out map.pdf                     all sheets in one file
   slabwalk map garage.yaml --paper a3 --scale 1:50 --out map.pdf
   slabwalk map garage.yaml --scale '1/8\" = 1'\\''-0\"' --out map.svg
+  slabwalk map garage.yaml --for customer --out drawing.pdf  in color and plain words
   slabwalk map garage.yaml --for field --out visit.pdf       a form with the floor drawn faintly
   slabwalk map garage.yaml --out map.png --dpi 200           map.png, map-2.png
 

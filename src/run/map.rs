@@ -17,6 +17,7 @@ pub(super) fn map(args: &MapArgs) -> Exit {
     };
     let audience = match args.reader {
         Reader::Crew => Audience::Crew,
+        Reader::Customer => Audience::Customer,
         Reader::Field => Audience::Field,
     };
     let wish = Wish {

@@ -117,6 +117,8 @@ fn a_packet_is_the_same_on_every_run() {
         "takeoff.csv",
         "takeoff.txt",
         "crew-map.svg",
+        "customer-drawing.pdf",
+        "customer-drawing.svg",
         "contents.txt",
     ] {
         assert!(
