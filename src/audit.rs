@@ -18,6 +18,7 @@
 
 mod bounds;
 mod contained;
+mod contrast;
 mod flatten;
 mod hatch;
 mod overlap;
@@ -36,6 +37,9 @@ pub const LEAST_LINE: f64 = 0.18;
 
 /// Least distance of parallel hatch lines, mm (from memory: ISO 128-3).
 pub const LEAST_HATCH: f64 = 0.7;
+
+/// Least contrast of text with its ground (WCAG 2.1, success criterion 1.4.3).
+pub const LEAST_CONTRAST: f64 = 4.5;
 
 /// What kind of fault it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -66,6 +70,8 @@ pub enum Code {
     TextOnText,
     /// Text is too small to read.
     SmallText,
+    /// Text that hardly stands out from its ground.
+    FaintText,
     /// Text that the font lacks, or that is not drawn at all.
     LostText,
     /// A line is too thin to print.
@@ -100,6 +106,7 @@ impl Code {
             Code::TextOutsideTag => "text-outside-tag",
             Code::TextOnText => "text-on-text",
             Code::SmallText => "small-text",
+            Code::FaintText => "faint-text",
             Code::LostText => "lost-text",
             Code::ThinLine => "thin-line",
             Code::CloseHatch => "close-hatch",
@@ -178,6 +185,7 @@ pub fn audit_counted(sheets: &[(&str, &str)]) -> Set {
             overlap::check(&drawing, &mut report);
             size::check(&drawing, &mut report);
             hatch::check(&drawing, &mut report);
+            contrast::check(&drawing, &mut report);
             readable.push((*name, drawing));
         }
     }

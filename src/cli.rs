@@ -177,6 +177,9 @@ pub struct Drawing {
     /// Form of the file; left out, it is told from the ending of --out; without that it is svg for a map, pdf for a form.
     #[arg(long, value_enum)]
     pub format: Option<Picture>,
+    /// One sheet alone, counted from 1.
+    #[arg(long, value_name = "N")]
+    pub sheet: Option<usize>,
     /// Dots an inch of a PNG, 10 to 2400.
     #[arg(long, value_name = "N")]
     pub dpi: Option<f64>,
@@ -233,6 +236,7 @@ Examples:
   slabwalk map garage.yaml --for customer --out drawing.pdf  in color and plain words
   slabwalk map garage.yaml --for field --out visit.pdf       a form with the floor drawn faintly
   slabwalk map garage.yaml --out map.png --dpi 200           map.png, map-2.png
+  slabwalk map garage.yaml --sheet 1 > map.svg               the first sheet alone
 
 Print at 100 %, never \"fit to page\", and check the scale bar with a ruler.";
 

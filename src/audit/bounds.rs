@@ -21,6 +21,9 @@ const MOST_HATCH_LINES: usize = 60_000;
 /// Most points of all lines of a sheet.
 const MOST_POINTS: usize = 3_000_000;
 
+/// Most pairs of a line of text and a filled shape; what each text is written on is looked for among all shapes before it.
+const MOST_GROUNDS: usize = 200_000_000;
+
 /// Elements that are read. Others copy, filter or animate what is drawn; a few such lines can stand for more marks than a machine
 /// holds, and no sheet of this program has them.
 const KNOWN: [&str; 18] = [
@@ -131,6 +134,7 @@ pub(super) fn of_drawing(drawing: &Drawing) -> Option<String> {
         .iter()
         .filter(|p| p.id.starts_with("tag-"))
         .count();
+    let filled = drawing.shapes.iter().filter(|s| s.fill.is_some()).count();
     let hatch = hatches.into_values().max().unwrap_or(0);
     let rows = [
         (tags, MOST_TAGS, "tags"),
@@ -138,6 +142,11 @@ pub(super) fn of_drawing(drawing: &Drawing) -> Option<String> {
         (leaders, MOST_LEADER_LINES, "pieces of leaders"),
         (hatch, MOST_HATCH_LINES, "lines in one hatch"),
         (points, MOST_POINTS, "points"),
+        (
+            filled * drawing.words.len(),
+            MOST_GROUNDS,
+            "pairs of text and filled shape",
+        ),
     ];
     let over = rows.into_iter().find(|(count, most, _)| count > most);
     over.map(|(count, most, what)| format!("it has {count} {what}; a sheet has at most {most}"))

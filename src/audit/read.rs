@@ -25,6 +25,9 @@ const PLAN_LINES: [&str; 6] = [
     "dimension",
 ];
 
+/// Red, green and blue, 0 to 255.
+pub(super) type Rgb = [f64; 3];
+
 /// What a group says about the marks in it.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Place {
@@ -59,6 +62,8 @@ pub(super) struct Shape {
     pub straight: bool,
     /// Width of its line; `None` for a filled shape without one.
     pub stroke: Option<f64>,
+    /// Color of its fill on white paper; `None` for a line alone.
+    pub fill: Option<Rgb>,
     /// Box with the line's width.
     pub area: PaperBox,
 }
@@ -77,6 +82,10 @@ pub(super) struct Words {
     pub outline: Vec<PaperPoint>,
     /// Whether a character was drawn as the missing-glyph box.
     pub lacking: bool,
+    /// Its color on white paper, that of its first part; `None` for text without ink.
+    pub color: Option<Rgb>,
+    /// Number of shapes drawn before it.
+    pub after: usize,
 }
 
 /// A sheet as read.
@@ -308,13 +317,14 @@ impl Reader {
             runs,
             straight,
             stroke,
+            fill: path.fill().and_then(color),
             area,
         });
     }
 
     fn text(&mut self, text: &usvg::Text, place: usize) {
-        let spans = text.chunks().iter().flat_map(usvg::TextChunk::spans);
-        let size = spans
+        let spans = || text.chunks().iter().flat_map(usvg::TextChunk::spans);
+        let size = spans()
             .map(|s| f64::from(s.font_size().get()))
             .fold(f64::INFINITY, f64::min);
         let turn = text.abs_transform();
@@ -334,8 +344,20 @@ impl Reader {
             cap: font::cap_height(size * scale(turn)),
             outline,
             lacking,
+            color: spans().filter_map(usvg::TextSpan::fill).find_map(color),
+            after: self.drawing.shapes.len(),
         });
     }
+}
+
+/// Color of a fill as it looks on white; `None` for gradients and patterns, which no sheet of this program has.
+fn color(fill: &usvg::Fill) -> Option<Rgb> {
+    let usvg::Paint::Color(c) = fill.paint() else {
+        return None;
+    };
+    let share = f64::from(fill.opacity().get());
+    let mixed = |v: u8| f64::from(v) * share + 255.0 * (1.0 - share);
+    Some([mixed(c.red), mixed(c.green), mixed(c.blue)])
 }
 
 /// The one factor by which a transform without skew enlarges, times the size of a pixel.

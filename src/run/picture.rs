@@ -15,6 +15,8 @@ const DPI: f64 = 150.0;
 pub(super) struct Target {
     format: Picture,
     dpi: f64,
+    /// The one sheet that is wanted, counted from 1.
+    sheet: Option<usize>,
     out: Option<PathBuf>,
 }
 
@@ -44,6 +46,7 @@ impl Target {
         Ok(Self {
             format,
             dpi: drawing.dpi.unwrap_or(DPI),
+            sheet: drawing.sheet,
             out,
         })
     }
@@ -54,6 +57,10 @@ impl Target {
         sheets: &[Sheet],
         pdf: impl FnOnce(&[Sheet]) -> Result<Vec<u8>, crate::pdf::Error>,
     ) -> Exit {
+        let sheets = match self.wanted(sheets) {
+            Ok(sheets) => sheets,
+            Err(exit) => return exit,
+        };
         let files = match self.files(sheets, pdf) {
             Ok(files) => files,
             Err(exit) => return exit,
@@ -66,9 +73,24 @@ impl Target {
                     "the drawing has {} sheets, and standard output holds one",
                     several.len()
                 ),
-                "--format pdf puts them in one file; --out FILE writes one file a sheet",
+                "--format pdf puts them in one file; --out FILE writes one file a sheet; --sheet 1 takes the first",
             ),
         }
+    }
+
+    /// The sheets that are written.
+    fn wanted<'a>(&self, sheets: &'a [Sheet]) -> Result<&'a [Sheet], Exit> {
+        let Some(n) = self.sheet else {
+            return Ok(sheets);
+        };
+        let one = n.checked_sub(1).and_then(|i| sheets.get(i..n));
+        one.ok_or_else(|| {
+            let list: Vec<&str> = sheets.iter().map(|s| s.title.as_str()).collect();
+            usage(
+                &format!("there is no sheet {n}; the drawing has {}", sheets.len()),
+                &format!("they are, from 1: {}", list.join("; ")),
+            )
+        })
     }
 
     fn files(

@@ -127,6 +127,16 @@ fn exit_codes_of_the_drawing_commands() {
             1,
             "does not fit",
         ),
+        (
+            &["map", "floor.yaml", "--sheet", "0"],
+            2,
+            "there is no sheet 0",
+        ),
+        (
+            &["map", "floor.yaml", "--for", "field", "--sheet", "99"],
+            2,
+            "Field sheet 1 of",
+        ),
         (&["fieldsheet", "--out", "s.pdf"], 0, ""),
         (
             &["fieldsheet", "--area", "500 ft2", "--out", "s.svg"],
@@ -207,7 +217,8 @@ fn exit_codes_of_the_drawing_commands() {
 #[test]
 fn one_sheet_goes_to_standard_output_and_several_do_not() {
     let (dir, _) = folder(GOOD);
-    let (code, svg, _) = run(&["map", "floor.yaml"], dir.path());
+    let first: &[&str] = &["map", "floor.yaml", "--sheet", "1"];
+    let (code, svg, _) = run(first, dir.path());
     assert_eq!(code, 0);
     assert!(svg.starts_with(b"<svg ") && has(&svg, "Small garage"));
     assert_eq!(
@@ -215,6 +226,20 @@ fn one_sheet_goes_to_standard_output_and_several_do_not() {
         0
     );
     assert_eq!(fs::read(dir.path().join("m.svg")).unwrap(), svg);
+    let (code, pdf, _) = run(
+        &[
+            "map",
+            "floor.yaml",
+            "--sheet",
+            "2",
+            "--format",
+            "pdf",
+            "--for",
+            "field",
+        ],
+        dir.path(),
+    );
+    assert!(code == 0 && has(&pdf, "/Count 1"), "one page");
     let boat = sketch("dock-road-boat-shop");
     let (code, out, err) = run(&["map", &boat], dir.path());
     assert_eq!(code, 2, "{err}");
