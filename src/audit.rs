@@ -9,7 +9,7 @@
 //! | `leader-X` | the leader of that tag |
 //! | `row-X` | the schedule row of item X |
 //! | `border` | the border of the sheet; everything else lies inside, but for the class `margin` |
-//! | class `crack`, `outline`, `opening`, `column`, `patch`, `dimension` | lines that no tag may cover |
+//! | class `crack`, `outline`, `opening`, `column`, `patch`, `dimension`, `cartridge`, `pour` | lines that no tag may cover |
 //! | class `hatch` | hatching: a tag may cover it; parallel lines keep their distance |
 //!
 //! All measures are millimetres of paper.

@@ -12,6 +12,7 @@ use super::super::Inputs;
 use super::super::draw;
 use super::super::flow::{Block, Content, Notes, Piece, paragraph};
 use super::super::mm::{at, by};
+use super::super::pouring::capital;
 use super::super::style;
 use super::super::words;
 use super::axis::{Axis, Look, ROW, Row, bar};
@@ -128,20 +129,27 @@ impl Bars {
         let units = self.units;
         let mut out = Vec::new();
         for piece in day.pieces.iter().filter(|p| p.coat) {
-            out.push(air(&piece.task, day.weather.as_ref(), units));
+            let coat = words::clean(&piece.task);
+            out.push(air(&coat, day.weather.as_ref(), units));
             let waits = self.plan.waits.iter().filter(|w| w.over == piece.task);
             for wait in waits {
                 let text = format!(
                     "On {}, from {} to {}, then abrade.",
-                    wait.under,
+                    words::clean(&wait.under),
                     moment_text(&wait.opens),
                     moment_text(&wait.closes)
                 );
-                out.push((format!("Window for {}", piece.task), text));
+                out.push((format!("Window for {coat}"), text));
             }
         }
+        out.extend(self.dust(day));
+        out
+    }
+
+    /// Hours of the federal table, and what each tool asks for.
+    fn dust(&self, day: &Day) -> Vec<(String, String)> {
         if day.shift.tools.is_empty() {
-            return out;
+            return Vec::new();
         }
         let site = match self.plan.site {
             Site::Indoors => "indoors",
@@ -151,7 +159,7 @@ impl Bars {
             "{} h of Table 1 tasks in the shift if one worker does them all.",
             write::trimmed(day.shift.table_h, 1)
         );
-        out.push((format!("Silica, {site}"), text));
+        let mut out = vec![(format!("Silica, {site}"), text)];
         for (tool, hours, protection) in &day.shift.tools {
             let text = format!(
                 "{}, {} h.",
@@ -253,11 +261,4 @@ fn air(coat: &str, weather: Option<&Weather>, units: Units) -> (String, String) 
     );
     let word = if weather.go() { "GO" } else { "WAIT" };
     (format!("{word}, {coat}"), text)
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }

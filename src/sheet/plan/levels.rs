@@ -128,6 +128,11 @@ impl Drawing<'_> {
                 .collect();
             self.put_off_joints("", 0.3, places);
         }
+        self.low_texts();
+    }
+
+    fn low_texts(&mut self) {
+        let slab = self.inputs.slab;
         for (i, depth) in self.low() {
             let Some(level) = slab.levels.get(i) else {
                 continue;
