@@ -11,12 +11,14 @@ use crate::sketch::Site;
 use super::super::Inputs;
 use super::super::draw;
 use super::super::flow::{Block, Content, Notes, Piece, paragraph};
-use super::super::mm::{at, by};
+use super::super::mm::{Box2, at, by};
 use super::super::pouring::capital;
 use super::super::style;
 use super::super::words;
 use super::axis::{Axis, Look, ROW, Row, bar};
 
+/// First word for a coat that must not go down.
+const WAIT: &str = "WAIT";
 /// Hours in a day.
 const DAY_H: f64 = 24.0;
 /// Least hours that are drawn.
@@ -115,6 +117,13 @@ impl Bars {
         y = bottom + 1.6;
         for (lead, rest) in self.words(day) {
             let piece = paragraph(&lead, &rest, width, 0.0);
+            // A coat that has to wait must not be read over.
+            if lead.starts_with(WAIT) {
+                let strong = style::strong();
+                let right = words::width(&format!("{lead}."), strong).min(width) + 0.6;
+                let frame = Box2::new(-0.6, y + 0.1, right, y + strong.pitch() - 0.1);
+                marks.push(draw::rectangle(&frame, Some(style::REMOVAL), None));
+            }
             marks.push(Mark::Group(draw::moved(piece.group, by(0.0, y))));
             y += piece.height - 0.9;
         }
@@ -259,6 +268,6 @@ fn air(coat: &str, weather: Option<&Weather>, units: Units) -> (String, String) 
         write::temperature_difference(spread, units),
         write::temperature_difference(weather.wanted_k, units)
     );
-    let word = if weather.go() { "GO" } else { "WAIT" };
+    let word = if weather.go() { "GO" } else { WAIT };
     (format!("{word}, {coat}"), text)
 }
