@@ -156,7 +156,7 @@ impl Drawing<'_> {
             .into_iter()
             .map(|(dx, dy)| Label::level(p + by(dx, dy), &text, type_))
             .collect();
-            self.put_off_joints("", 0.3, places);
+            self.put_label("", 0.3, places);
         }
     }
 }
