@@ -11,7 +11,7 @@
 //! | `mark-X-n` | one of the marks of group X on a customer drawing: a tag like the others; its leader is `leader-X-n` |
 //! | `key-X` | the line of group X in the key |
 //! | `border` | the border of the sheet; everything else lies inside, but for the class `margin` |
-//! | class `crack`, `outline`, `opening`, `column`, `patch`, `dimension` | lines that no tag may cover |
+//! | class `crack`, `outline`, `opening`, `column`, `patch`, `dimension`, `cartridge`, `pour` | lines that no tag may cover |
 //! | class `hatch` | hatching: a tag may cover it; parallel lines keep their distance |
 //!
 //! All measures are millimetres of paper.

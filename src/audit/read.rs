@@ -16,13 +16,15 @@ pub(super) const MM: f64 = 25.4 / 96.0;
 pub(super) const GIVEN: &str = "given-";
 
 /// Classes of lines that no tag may cover.
-const PLAN_LINES: [&str; 6] = [
+const PLAN_LINES: [&str; 8] = [
     "crack",
     "outline",
     "opening",
     "column",
     "patch",
     "dimension",
+    "cartridge",
+    "pour",
 ];
 
 /// Red, green and blue, 0 to 255.

@@ -420,3 +420,27 @@ fn messages_carry_numbers() {
         "tags C1 and S3 overlap by 2.25 mm x 1.65 mm"
     );
 }
+
+#[test]
+fn no_tag_covers_a_cartridge_mark_or_a_pour_line() {
+    for (class, found) in [
+        ("crack", true),
+        ("cartridge", true),
+        ("pour", true),
+        // A joint may lie under a tag where nothing else is free.
+        ("joint", false),
+    ] {
+        let mut sheet = good();
+        find(&mut sheet, "C1").class = class.into();
+        shift(find(&mut sheet, "tag-C1"), -5.0, -13.0);
+        let codes: Vec<Code> = audit(&crate::svg::write(&sheet))
+            .iter()
+            .map(|f| f.code)
+            .collect();
+        assert_eq!(
+            codes.contains(&Code::TagOnLine),
+            found,
+            "{class}: {codes:?}"
+        );
+    }
+}

@@ -296,20 +296,25 @@ impl<'a> Clock<'a> {
                 self.next_day();
             }
         }
-        if self.now() > ended + closes + LEAST_H {
-            let late = self.now() - ended - closes;
-            self.plan.notes.push(format!(
-                "The window on {} closes {late:.1} h before {} can start: abrade it first, and plan for that.",
-                under.name, over.name
-            ));
-            let area = floor.takeoff.area.coated_m2;
-            self.work(&Task {
-                name: format!("abrade {}", under.name),
-                worker_h: area / floor.shop.days.rates.floor_grind,
-                tool: None,
-                coat: None,
-            });
+        let late = self.now() - ended - closes;
+        if late > LEAST_H {
+            self.abrade(under, over, late);
         }
+    }
+
+    /// Takes the gloss off a coat whose window closed so many hours ago.
+    fn abrade(&mut self, under: &Task, over: &Task, late_h: f64) {
+        self.plan.notes.push(format!(
+            "The window on {} closes {late_h:.1} h before {} can start: abrade it first, and plan for that.",
+            under.name, over.name
+        ));
+        let area = self.floor.takeoff.area.coated_m2;
+        self.work(&Task {
+            name: format!("abrade {}", under.name),
+            worker_h: area / self.floor.shop.days.rates.floor_grind,
+            tool: None,
+            coat: None,
+        });
     }
 
     /// Whether a coat can be finished today, or will never fit into one day.

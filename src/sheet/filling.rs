@@ -10,7 +10,7 @@ use super::days::numbered;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::Legend;
 use super::mm::Box2;
-use super::page::{Ground, Page};
+use super::page::{self, Ground, Page};
 use super::plan;
 use super::scale::Scale;
 use super::schedule::{Column, Row, Table};
@@ -54,18 +54,18 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
     let mut cursor = Cursor::default();
     let mut columns = match scale {
         Some(_) => ground.strip().into_iter().collect(),
-        None => ground.columns(120.0),
+        None => ground.columns(page::TEXT),
     };
     groups.extend(flow::fill(&contents, &mut cursor, &mut columns));
-    let mut pages = vec![page(0, &about, scale, groups)];
-    while cursor.content < contents.len() && pages.len() < 40 {
-        let groups = flow::fill(&contents, &mut cursor, &mut ground.columns(120.0));
-        pages.push(page(pages.len(), &about, None, groups));
+    let mut pages = vec![sheet(0, &about, scale, groups)];
+    while cursor.content < contents.len() && pages.len() < page::MOST_SHEETS {
+        let groups = flow::fill(&contents, &mut cursor, &mut ground.columns(page::TEXT));
+        pages.push(sheet(pages.len(), &about, None, groups));
     }
     pages
 }
 
-fn page(i: usize, about: &str, scale: Option<Scale>, groups: Vec<Group>) -> Page {
+fn sheet(i: usize, about: &str, scale: Option<Scale>, groups: Vec<Group>) -> Page {
     Page {
         name: numbered("crew-filling", i),
         title: "FILLING",

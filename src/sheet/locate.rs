@@ -16,9 +16,13 @@ const JOINT_SHARE: f64 = 0.6;
 const STRAIGHT_M: f64 = 0.0032;
 
 /// Finds tape directions for points of a slab.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Locator<'a> {
     slab: &'a Slab,
+    /// Points of each wall, arcs flattened.
+    walls: Vec<Vec<Point>>,
+    /// Rings of what stands on the slab, closed.
+    standing: Vec<Vec<Point>>,
 }
 
 /// The foot of a point on the wall or joint from which it is taped.
@@ -40,8 +44,15 @@ pub struct Foot {
 impl<'a> Locator<'a> {
     /// For one slab.
     #[must_use]
-    pub const fn new(slab: &'a Slab) -> Self {
-        Self { slab }
+    pub fn new(slab: &'a Slab) -> Self {
+        let standing = slab.keep_outs.iter().filter(|k| !k.flush);
+        Self {
+            slab,
+            walls: slab.outline.walls.iter().map(Path::points).collect(),
+            standing: standing
+                .flat_map(|k| k.shape.rings.iter().map(Path::points))
+                .collect(),
+        }
     }
 
     /// Directions to a point; `but` is the id of an item that must not be its own reference.
@@ -119,24 +130,26 @@ impl<'a> Locator<'a> {
 
     fn wall(&self, p: Point) -> Option<Foot> {
         let walls = self.slab.outline.walls.iter().enumerate();
-        walls
+        let mut feet: Vec<(usize, f64, f64)> = walls
             .filter_map(|(i, w)| {
                 let (station, off) = w.nearest(p);
                 // Nobody can tape square off a curved wall, but what lies on it is found along it.
-                if w.is_curved() && off > ON_IT_M {
-                    return None;
-                }
-                let square = off <= ON_IT_M || is_square(w, station, p);
-                (square && self.sees(p, w.point_at(station), i)).then(|| Foot {
-                    name: self.wall_name(i),
-                    station,
-                    off,
-                    side: "",
-                    at: w.point_at(station),
-                    joint: None,
-                })
+                let square = off <= ON_IT_M || (!w.is_curved() && is_square(w, station, p));
+                square.then_some((i, station, off))
             })
-            .min_by(|a, b| a.off.total_cmp(&b.off))
+            .collect();
+        feet.sort_by(|a, b| a.2.total_cmp(&b.2).then(a.0.cmp(&b.0)));
+        feet.into_iter().find_map(|(i, station, off)| {
+            let at = self.slab.outline.walls[i].point_at(station);
+            self.sees(p, at, i).then(|| Foot {
+                name: self.wall_name(i),
+                station,
+                off,
+                side: "",
+                at,
+                joint: None,
+            })
+        })
     }
 
     /// A wall by the corners it runs between.
@@ -148,42 +161,23 @@ impl<'a> Locator<'a> {
 
     /// Whether no other wall, and nothing that stands on the slab, is between a point and its foot on a wall.
     fn sees(&self, p: Point, foot: Point, wall: usize) -> bool {
-        let sight = Path::polyline(&[p, foot.lerp(p, 1e-6)]);
-        if sight.is_empty() {
+        if p.distance(foot) < 1e-9 {
             return true;
         }
-        if !self.is_open(p, foot) {
-            return false;
-        }
-        let others = self
-            .slab
-            .outline
-            .walls
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| *i != wall);
-        others
-            .flat_map(|(_, w)| {
-                w.points()
-                    .windows(2)
-                    .map(|s| (s[0], s[1]))
-                    .collect::<Vec<_>>()
-            })
-            .all(|(a, b)| !cross(p, foot, a, b))
+        let mut others = self.walls.iter().enumerate().filter(|(i, _)| *i != wall);
+        self.is_open(p, foot)
+            && others.all(|(_, w)| w.windows(2).all(|s| !cross(p, foot, s[0], s[1])))
     }
 
     /// Whether a tape can lie between two points: it runs through nothing that stands on the slab.
     fn is_open(&self, p: Point, foot: Point) -> bool {
-        let standing = self.slab.keep_outs.iter().filter(|k| !k.flush);
-        standing.flat_map(|k| &k.shape.rings).all(|ring| {
-            let points = ring.points();
-            // What stands on the point itself is in nobody's way: it is what is looked for.
-            if surrounds(&points, p) {
-                return true;
-            }
-            // A tape along a side is open; one that goes in at a corner is not.
-            let middle = p.midpoint(foot);
-            points.windows(2).all(|s| !cross(p, foot, s[0], s[1])) && !surrounds(&points, middle)
+        let middle = p.midpoint(foot);
+        self.standing.iter().all(|ring| {
+            // What stands on the point itself is in nobody's way: it is what is looked for. A tape along a side is open; one
+            // that goes in at a corner is not.
+            surrounds(ring, p)
+                || (ring.windows(2).all(|s| !cross(p, foot, s[0], s[1]))
+                    && !surrounds(ring, middle))
         })
     }
 

@@ -25,7 +25,9 @@ const WIDE_FOOT: f64 = 190.0;
 const FOOT: f64 = 15.0;
 const DIRECTION: f64 = 12.0;
 /// Most sheets that one list of contents may fill; more would be a mistake.
-const MOST_SHEETS: usize = 40;
+pub(super) const MOST_SHEETS: usize = 40;
+/// Narrowest column of tables and text, mm.
+pub(super) const TEXT: f64 = 120.0;
 
 /// A sheet without its number.
 #[derive(Clone, Debug)]

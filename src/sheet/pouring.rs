@@ -14,7 +14,7 @@ use super::days::numbered;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::Legend;
 use super::locate::Locator;
-use super::page::{Ground, Page};
+use super::page::{self, Ground, Page};
 use super::schedule::{Column, Row, Table};
 use super::tape::tape;
 use super::words;
@@ -23,6 +23,8 @@ use super::words;
 const REACH_M: f64 = 0.609_6;
 /// Lines of two layers this close are the same, m.
 const SAME_M: f64 = 1e-6;
+/// A wall that leans less than this from the line (sine of about 12°) is not taped along: a small error would move the line far.
+const LEAST_SLOPE: f64 = 0.2;
 /// A line this close to the corner it is taped from has nothing to tape, m: half an inch.
 const AT_CORNER_M: f64 = 0.012_7;
 
@@ -65,7 +67,7 @@ pub fn batches(slab: &Slab, all: &[PourLines]) -> Vec<Batches> {
             b.count == layer.lines.len() && (b.each_m2 - first_m2(layer)).abs() < SAME_M
         };
         if let Some(known) = out.iter_mut().find(same) {
-            known.layers.push(layer.layer.clone());
+            known.layers.push(words::clean(&layer.layer));
             continue;
         }
         let lines: Vec<PourLine> = layer
@@ -75,7 +77,7 @@ pub fn batches(slab: &Slab, all: &[PourLines]) -> Vec<Batches> {
             .cloned()
             .collect();
         out.push(Batches {
-            layers: vec![layer.layer.clone()],
+            layers: vec![words::clean(&layer.layer)],
             count: layer.lines.len(),
             each_m2: first_m2(layer),
             tapes: tapes(slab, side, start, &lines),
@@ -100,7 +102,7 @@ fn tapes(slab: &Slab, side: &PourSide, start: f64, lines: &[PourLine]) -> Vec<Ta
         let (a, b) = (behind(path.start()), behind(path.end()));
         let backward = b < a;
         let (near, far) = if backward { (b, a) } else { (a, b) };
-        if far - near < SAME_M {
+        if far - near < LEAST_SLOPE * path.length() {
             continue;
         }
         let mut marks = Vec::new();
@@ -149,21 +151,10 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
         return Vec::new();
     }
     let drawn = cells::draw(inputs, ground, &several);
-    let count: usize = several.iter().map(|b| b.lines.len()).sum();
-    let about = format!(
-        "{} for {}. The tables carry the same data as text.",
-        words::counted(count, "pour line", "pour lines"),
-        several
-            .iter()
-            .map(|b| b.layers.join(" and "))
-            .collect::<Vec<_>>()
-            .join(", ")
-    );
-    let mut used = std::collections::BTreeSet::new();
-    used.extend(drawn.iter().flat_map(|c| c.used.iter().copied()));
+    let about = about(&several);
     let mut contents: Vec<Box<dyn Content>> = vec![
         Box::new(Legend {
-            used,
+            used: drawn.iter().flat_map(|c| c.used.iter().copied()).collect(),
             units: slab.units,
         }),
         Box::new(notes(inputs, side, &all)),
@@ -176,16 +167,27 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
         let mut groups = cell.groups;
         let mut strip: Vec<_> = ground.strip().into_iter().collect();
         groups.extend(flow::fill(&contents, &mut cursor, &mut strip));
-        pages.push(page(pages.len(), &about, cell.scale, groups));
+        pages.push(sheet(pages.len(), &about, cell.scale, groups));
     }
-    while cursor.content < contents.len() && pages.len() < 40 {
-        let groups = flow::fill(&contents, &mut cursor, &mut ground.columns(120.0));
-        pages.push(page(pages.len(), &about, None, groups));
+    while cursor.content < contents.len() && pages.len() < page::MOST_SHEETS {
+        let groups = flow::fill(&contents, &mut cursor, &mut ground.columns(page::TEXT));
+        pages.push(sheet(pages.len(), &about, None, groups));
     }
     pages
 }
 
-fn page(
+/// What the sheets show, in a sentence.
+fn about(all: &[Batches]) -> String {
+    let count: usize = all.iter().map(|b| b.lines.len()).sum();
+    let layers: Vec<String> = all.iter().map(|b| b.layers.join(" and ")).collect();
+    format!(
+        "{} for {}. The tables carry the same data as text.",
+        words::counted(count, "pour line", "pour lines"),
+        layers.join(", ")
+    )
+}
+
+fn sheet(
     i: usize,
     about: &str,
     scale: Option<super::Scale>,
@@ -246,42 +248,14 @@ fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
 /// Lines of a layer with their distances.
 fn table(inputs: &Inputs, batches: &Batches) -> Table {
     let units = inputs.slab.units;
-    let locator = Locator::new(inputs.slab);
-    let n = inputs.slab.outline.walls.len().max(1);
-    let row = |line: &PourLine| {
-        let walls: Vec<String> = batches
-            .tapes
-            .iter()
-            .flat_map(|t| t.marks.iter().map(move |m| (t, m)))
-            .filter(|(_, m)| m.0 == line.batch)
-            .map(|(t, m)| {
-                let corner = if t.backward {
-                    (t.wall + 1) % n + 1
-                } else {
-                    t.wall + 1
-                };
-                format!(
-                    "{} from corner {corner} along {}",
-                    tape(m.1, units),
-                    locator.wall_name(t.wall)
-                )
-            })
-            .collect();
-        let ends = line.chords.first().zip(line.chords.last());
-        let words = if walls.is_empty() {
-            ends.map_or(String::new(), |(a, b)| locator.line(a.0, b.1, ""))
-        } else {
-            walls.join("; ")
-        };
-        Row {
-            cells: vec![
-                line.batch.to_string(),
-                tape(line.distance_m, units),
-                write::area(line.area_behind_m2, units),
-            ],
-            words,
-            ..Row::default()
-        }
+    let row = |line: &PourLine| Row {
+        cells: vec![
+            line.batch.to_string(),
+            tape(line.distance_m, units),
+            write::area(line.area_behind_m2, units),
+        ],
+        words: meeting(inputs.slab, &batches.tapes, line),
+        ..Row::default()
     };
     let head = |head, right| Column { head, right };
     Table {
@@ -297,6 +271,32 @@ fn table(inputs: &Inputs, batches: &Batches) -> Table {
     }
 }
 
+/// Where a line meets the walls; where it meets none, how its ends are found.
+fn meeting(slab: &Slab, tapes: &[Tape], line: &PourLine) -> String {
+    let locator = Locator::new(slab);
+    let n = slab.outline.walls.len().max(1);
+    let marks = tapes
+        .iter()
+        .flat_map(|t| t.marks.iter().map(move |m| (t, m)));
+    let walls: Vec<String> = marks
+        .filter(|(_, m)| m.0 == line.batch)
+        .map(|(t, m)| {
+            let corner = (t.wall + usize::from(t.backward)) % n + 1;
+            let wall = locator.wall_name(t.wall);
+            format!(
+                "{} from corner {corner} along {wall}",
+                tape(m.1, slab.units)
+            )
+        })
+        .collect();
+    let ends = line.chords.first().zip(line.chords.last());
+    match ends {
+        Some((a, b)) if walls.is_empty() => locator.line(a.0, b.1, ""),
+        _ => walls.join("; "),
+    }
+}
+
+/// First letter in capitals.
 pub(super) fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars

@@ -16,7 +16,7 @@ const CLEAR_M: [f64; 4] = [0.914_4, 0.609_6, 0.304_8, 0.152_4];
 /// Distance from other marks on the floor, m: 1 ft, or less where less is kept from the edges.
 const MARK_M: f64 = 0.304_8;
 /// Places looked at along the longer side of a floor.
-const STEPS: f64 = 80.0;
+const STEPS: f64 = 48.0;
 /// Closest places looked at, m.
 const CLOSEST_M: f64 = 0.05;
 /// Rounds in which places are moved apart; each round makes the closest pair no closer.

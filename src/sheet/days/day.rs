@@ -11,11 +11,14 @@ use crate::sketch::Site;
 use super::super::Inputs;
 use super::super::draw;
 use super::super::flow::{Block, Content, Notes, Piece, paragraph};
-use super::super::mm::{at, by};
+use super::super::mm::{Box2, at, by};
+use super::super::pouring::capital;
 use super::super::style;
 use super::super::words;
 use super::axis::{Axis, Look, ROW, Row, bar};
 
+/// First word for a coat that must not go down.
+const WAIT: &str = "WAIT";
 /// Hours in a day.
 const DAY_H: f64 = 24.0;
 /// Least hours that are drawn.
@@ -114,6 +117,13 @@ impl Bars {
         y = bottom + 1.6;
         for (lead, rest) in self.words(day) {
             let piece = paragraph(&lead, &rest, width, 0.0);
+            // A coat that has to wait must not be read over.
+            if lead.starts_with(WAIT) {
+                let strong = style::strong();
+                let right = words::width(&format!("{lead}."), strong).min(width) + 0.6;
+                let frame = Box2::new(-0.6, y + 0.1, right, y + strong.pitch() - 0.1);
+                marks.push(draw::rectangle(&frame, Some(style::REMOVAL), None));
+            }
             marks.push(Mark::Group(draw::moved(piece.group, by(0.0, y))));
             y += piece.height - 0.9;
         }
@@ -128,20 +138,27 @@ impl Bars {
         let units = self.units;
         let mut out = Vec::new();
         for piece in day.pieces.iter().filter(|p| p.coat) {
-            out.push(air(&piece.task, day.weather.as_ref(), units));
+            let coat = words::clean(&piece.task);
+            out.push(air(&coat, day.weather.as_ref(), units));
             let waits = self.plan.waits.iter().filter(|w| w.over == piece.task);
             for wait in waits {
                 let text = format!(
                     "On {}, from {} to {}, then abrade.",
-                    wait.under,
+                    words::clean(&wait.under),
                     moment_text(&wait.opens),
                     moment_text(&wait.closes)
                 );
-                out.push((format!("Window for {}", piece.task), text));
+                out.push((format!("Window for {coat}"), text));
             }
         }
+        out.extend(self.dust(day));
+        out
+    }
+
+    /// Hours of the federal table, and what each tool asks for.
+    fn dust(&self, day: &Day) -> Vec<(String, String)> {
         if day.shift.tools.is_empty() {
-            return out;
+            return Vec::new();
         }
         let site = match self.plan.site {
             Site::Indoors => "indoors",
@@ -151,7 +168,7 @@ impl Bars {
             "{} h of Table 1 tasks in the shift if one worker does them all.",
             write::trimmed(day.shift.table_h, 1)
         );
-        out.push((format!("Silica, {site}"), text));
+        let mut out = vec![(format!("Silica, {site}"), text)];
         for (tool, hours, protection) in &day.shift.tools {
             let text = format!(
                 "{}, {} h.",
@@ -251,13 +268,6 @@ fn air(coat: &str, weather: Option<&Weather>, units: Units) -> (String, String) 
         write::temperature_difference(spread, units),
         write::temperature_difference(weather.wanted_k, units)
     );
-    let word = if weather.go() { "GO" } else { "WAIT" };
+    let word = if weather.go() { "GO" } else { WAIT };
     (format!("{word}, {coat}"), text)
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }

@@ -152,50 +152,48 @@ impl Drawing<'_> {
     }
 
     fn order_of(&mut self, leg: &Leg, number: usize) -> Option<Group> {
-        let joint = self.inputs.slab.joints.get(leg.joint)?;
         let long = self.view.length(leg.stretch.length());
-        let radius = radius(number);
-        let arrow = (long - 2.0 * radius - 2.0).clamp(SHORT_ARROW, ARROW);
-        let reach = 2.0 * radius + arrow;
-        let near = [2.0, 5.0, 9.0, 14.0, 20.0, 28.0, 38.0, 50.0, 0.0];
-        let dense = (0..200).map(|i| f64::from(i) * 0.8);
-        let starts = |s: f64| s + radius <= long.max(radius);
-        let near = near.into_iter().filter(|s| starts(*s));
-        let close = near.flat_map(|s| [1.0, -1.0, 1.7, -1.7].map(|side| (s, side)));
-        let far = dense
-            .filter(|s| starts(*s))
-            .flat_map(|s| [1.0, -1.0, 1.7, -1.7, 2.6, -2.6, 3.6, -3.6].map(|side| (s, side)));
-        let (p, along, slip) = close
-            .chain(far)
-            .map(|(s, side)| {
-                let back = if leg.backward { -1.0 } else { 1.0 };
-                let from = if leg.backward {
-                    leg.stretch.to_m
-                } else {
-                    leg.stretch.from_m
-                };
-                let station = from + back * self.view.floor_length(s);
-                let along = self.view.direction(joint.path.direction_at(station)) * back;
-                let foot = self.view.point(joint.path.point_at(station));
-                let p = foot + along * radius + along.left() * (side * OFF);
-                let slip = Slip {
-                    center: p + along * ((reach - 2.0 * radius) / 2.0),
-                    along,
-                    half_along: reach / 2.0,
-                    half_across: radius,
-                };
-                (p, along, slip)
-            })
-            .find(|(_, _, slip)| {
-                self.clear.is_free(slip, 0.4) && self.clear.soft_hits(slip) == 0
-            })?;
+        let arrow = (long - 2.0 * radius(number) - 2.0).clamp(SHORT_ARROW, ARROW);
+        let places = beside_leg(long, radius(number));
+        let (p, slip) = places
+            .into_iter()
+            .filter_map(|(s, side)| self.order_place(leg, number, arrow, (s, side)))
+            .find(|(_, slip)| self.clear.is_free(slip, 0.4) && self.clear.soft_hits(slip) == 0)?;
         self.clear.add(slip);
         self.used.insert(Symbol::FillOrder);
         Some(draw::group(
             format!("order-{number}"),
             "order",
-            order_mark(p, along, number, arrow),
+            order_mark(p, slip.along, number, arrow),
         ))
+    }
+
+    /// Number and arrow so far along a stretch (mm) and so many times [`OFF`] beside it: middle of the number, and the room
+    /// both take.
+    fn order_place(
+        &self,
+        leg: &Leg,
+        number: usize,
+        arrow: f64,
+        (s, side): (f64, f64),
+    ) -> Option<(PaperPoint, Slip)> {
+        let joint = self.inputs.slab.joints.get(leg.joint)?;
+        let (back, from) = if leg.backward {
+            (-1.0, leg.stretch.to_m)
+        } else {
+            (1.0, leg.stretch.from_m)
+        };
+        let station = from + back * self.view.floor_length(s);
+        let along = self.view.direction(joint.path.direction_at(station)) * back;
+        let foot = self.view.point(joint.path.point_at(station));
+        let p = foot + along * radius(number) + along.left() * (side * OFF);
+        let slip = Slip {
+            center: p + along * (arrow / 2.0),
+            along,
+            half_along: radius(number) + arrow / 2.0,
+            half_across: radius(number),
+        };
+        Some((p, slip))
     }
 
     /// Numbers of the cartridges with their stations, where there is room; the table has all of them.
@@ -216,6 +214,19 @@ impl Drawing<'_> {
             }
         }
     }
+}
+
+/// Places beside a stretch of so many mm: how far along it, and on which side; near its start and close to it first.
+fn beside_leg(long: f64, radius: f64) -> Vec<(f64, f64)> {
+    let near = [2.0, 5.0, 9.0, 14.0, 20.0, 28.0, 38.0, 50.0, 0.0];
+    let close = near
+        .into_iter()
+        .flat_map(|s| [1.0, -1.0, 1.7, -1.7].map(|side| (s, side)));
+    let dense = (0..200).map(|i| f64::from(i) * 0.8);
+    let sides = [1.0, -1.0, 1.7, -1.7, 2.6, -2.6, 3.6, -3.6];
+    let far = dense.flat_map(|s| sides.map(|side| (s, side)));
+    let starts = |place: &(f64, f64)| place.0 + radius <= long.max(radius);
+    close.chain(far).filter(starts).collect()
 }
 
 /// Places for a text beside a stroke across a line.

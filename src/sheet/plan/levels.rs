@@ -128,6 +128,11 @@ impl Drawing<'_> {
                 .collect();
             self.put_off_joints("", 0.3, places);
         }
+        self.low_texts();
+    }
+
+    fn low_texts(&mut self) {
+        let slab = self.inputs.slab;
         for (i, depth) in self.low() {
             let Some(level) = slab.levels.get(i) else {
                 continue;
@@ -151,7 +156,7 @@ impl Drawing<'_> {
             .into_iter()
             .map(|(dx, dy)| Label::level(p + by(dx, dy), &text, type_))
             .collect();
-            self.put_off_joints("", 0.3, places);
+            self.put_label("", 0.3, places);
         }
     }
 }

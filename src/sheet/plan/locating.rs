@@ -45,8 +45,9 @@ impl Drawing<'_> {
     pub(super) fn locating(&mut self) -> Vec<Group> {
         let mut out = Vec::new();
         let mut rings: BTreeSet<usize> = BTreeSet::new();
+        let locator = Locator::new(self.inputs.slab);
         for (id, at) in self.to_locate() {
-            let Some(foot) = Locator::new(self.inputs.slab).foot(at, &id) else {
+            let Some(foot) = locator.foot(at, &id) else {
                 continue;
             };
             if let Some(group) = self.locate(&id, at, &foot) {

@@ -130,6 +130,7 @@ impl Drawing<'_> {
 
     /// Panel numbers, in an oval, as near to the panel's own label point as there is room.
     pub(super) fn panel_numbers(&mut self) {
+        let locator = Locator::new(self.inputs.slab);
         for panel in &self.inputs.slab.panels {
             let type_ = style::strong();
             let rings: Vec<_> = panel.rings.iter().map(|r| self.view.ring(r)).collect();
@@ -157,7 +158,7 @@ impl Drawing<'_> {
                         && hatch::contains(&rings, p)
                 });
             let Some((p, _)) = found else {
-                let middle = Locator::new(self.inputs.slab).point(panel.label, "");
+                let middle = locator.point(panel.label, "");
                 self.remarks.push(format!(
                     "Panel {}, which had no room for its number: middle {middle}.",
                     panel.id
