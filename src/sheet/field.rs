@@ -102,8 +102,10 @@ struct Visit<'a> {
     slab: Option<&'a Slab>,
     shop: &'a Shop,
     area_m2: Option<f64>,
-    /// Moisture tests wanted.
+    /// Moisture tests wanted on the whole floor.
     tests: usize,
+    /// Moisture tests taken on an earlier visit.
+    taken: usize,
     /// What the grid must hold.
     floor: Rect,
 }
@@ -141,6 +143,7 @@ pub fn blank(asked: &Blank) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
         shop: asked.shop,
         area_m2: asked.expected.area_m2(),
         tests: moisture_tests_wanted(asked.expected.area_m2().unwrap_or(SMALL_FLOOR)),
+        taken: 0,
         floor: asked.expected.rectangle(),
     };
     pages(&visit, asked.paper, asked.scale)
@@ -160,6 +163,7 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
         shop: inputs.shop,
         area_m2: Some(inputs.slab.areas.net),
         tests: inputs.takeoff.conditions.moisture_tests_wanted,
+        taken: inputs.slab.moisture.len(),
         floor: inputs.slab.outline.path.bounds(),
     };
     pages(&visit, options.paper, options.scale)

@@ -261,7 +261,8 @@ fn moisture(visit: &Visit) -> Vec<Block> {
         ("READ ON", 28.0),
         ("NOTE", 28.0),
     ];
-    let rows = visit.tests.clamp(1, MOST_TESTS);
+    let missing = visit.tests.saturating_sub(visit.taken);
+    let rows = missing.clamp(1, MOST_TESTS);
     let from = visit.next('M');
     let mut first = 0;
     let mut out = Vec::new();
@@ -291,7 +292,12 @@ fn moisture(visit: &Visit) -> Vec<Block> {
 impl Visit<'_> {
     fn moisture_title(&self) -> String {
         let tests = if self.tests == 1 { "TEST" } else { "TESTS" };
-        format!("MOISTURE: {} {tests} WANTED", self.tests)
+        let taken = if self.taken > 0 {
+            format!(", {} TAKEN", self.taken)
+        } else {
+            String::new()
+        };
+        format!("MOISTURE: {} {tests} WANTED{taken}", self.tests)
     }
 
     fn moisture_note(&self, rows: usize) -> String {
@@ -299,7 +305,7 @@ impl Visit<'_> {
         let expected = self.area_m2.map_or(String::new(), |a| {
             format!("For {}: ", write::area(a, self.units))
         });
-        let more = if rows < self.tests {
+        let more = if rows + self.taken < self.tests {
             format!(" Rows for {rows}; copy this page for the rest.")
         } else {
             String::new()

@@ -209,6 +209,14 @@ fn rules(group: &Group) -> Vec<f64> {
 }
 
 #[test]
+fn tests_that_were_taken_are_not_asked_for_again() {
+    let survey = floor(KITCHEN);
+    let visit = text(&compose(&inputs(&survey), &options(Audience::Field)).expect("a sheet"));
+    assert!(visit.contains("MOISTURE: 3 TESTS WANTED, 2 TAKEN"));
+    assert!(visit.contains(">M3<") && !visit.contains(">M4<"));
+}
+
+#[test]
 fn rows_are_high_enough_to_write_in() {
     let shop = crate::shop::built_in();
     for paper in [
