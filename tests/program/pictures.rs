@@ -21,7 +21,7 @@ const SHARE: f64 = 0.000_2;
 
 /// A drawing whose sheets are compared: its name, the arguments that draw it, and how many of its sheets, from the first; a set of all
 /// would be large, and the rest are tables.
-const DRAWINGS: [(&str, &[&str], usize); 11] = [
+const DRAWINGS: [(&str, &[&str], usize); 14] = [
     (
         "garage-crew",
         &["map", "sketches/harrow-lane-garage.yaml"],
@@ -36,6 +36,36 @@ const DRAWINGS: [(&str, &[&str], usize); 11] = [
         "boat-shop-crew",
         &["map", "sketches/dock-road-boat-shop.yaml"],
         4,
+    ),
+    (
+        "garage-customer",
+        &[
+            "map",
+            "sketches/harrow-lane-garage.yaml",
+            "--for",
+            "customer",
+        ],
+        2,
+    ),
+    (
+        "kitchen-customer",
+        &[
+            "map",
+            "sketches/mill-street-kitchen.yaml",
+            "--for",
+            "customer",
+        ],
+        2,
+    ),
+    (
+        "boat-shop-customer",
+        &[
+            "map",
+            "sketches/dock-road-boat-shop.yaml",
+            "--for",
+            "customer",
+        ],
+        2,
     ),
     (
         "garage-field",
