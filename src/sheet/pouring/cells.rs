@@ -100,10 +100,11 @@ fn sheet(inputs: &Inputs, ground: &Ground, grid: Grid, some: &[Batches]) -> Cell
         let view = View::centered(grid.scale, floor, window.center());
         let (groups, used) = plan::pour(inputs, &view, &window, batches);
         out.used.extend(used);
+        let drawn = view.rectangle(floor);
+        // Over everything that is written above the floor; nothing reaches over the window.
+        let base = top_of(&groups).min(drawn.top - 8.0).max(window.top) - 3.0;
         // Ids name an item once in a file; the plans after the first carry none.
         out.groups.extend(groups.into_iter().map(nameless));
-        let drawn = view.rectangle(floor);
-        let base = (drawn.top - AROUND).max(window.top) - 2.0;
         out.groups
             .push(title(inputs, batches, at(drawn.left, base), window.right));
     }
@@ -148,6 +149,25 @@ fn arrow(middle: PaperPoint, along: Shift) -> Vec<Mark> {
             Some(crate::ink::BLACK),
         ),
     ]
+}
+
+/// Upper edge of the highest text in some groups, mm.
+fn top_of(groups: &[Group]) -> f64 {
+    let mark = |m: &Mark| match m {
+        Mark::Text(t) => {
+            let style = style::Type {
+                size: t.size,
+                weight: t.weight,
+            };
+            let share = if t.align == Align::Middle { 0.5 } else { 1.0 };
+            let up = t.turn.to_radians().sin().abs() * words::width(&t.text, style) * share;
+            t.at.y - up - t.size
+        }
+        Mark::Group(inner) => top_of(std::slice::from_ref(inner)),
+        Mark::Path(_) => f64::INFINITY,
+    };
+    let marks = groups.iter().flat_map(|g| &g.marks).map(mark);
+    marks.fold(f64::INFINITY, f64::min)
 }
 
 /// A group without ids.

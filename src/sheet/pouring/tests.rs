@@ -139,3 +139,22 @@ fn each_layer_of_several_batches_has_its_plan_and_its_table() {
         "3025 from corner 3 along 2→3; 3025 from corner 6 along 6→7"
     );
 }
+
+#[test]
+fn a_crowd_of_lines_leaves_the_title_free() {
+    // 300 by 200 ft: 106 kits of primer, each line with its station on both long walls.
+    let survey = floor(
+        "slabwalk: 1\njob: {name: Hall}\nunits: us\nslab:\n  outline: [[0, 0], [300', 0], [300', 200'], [0, 200']]\ncoating: {system: flake, pour_from: W}\n",
+    );
+    let ground = Ground::new(Paper::landscape(Size::AnsiD));
+    let inputs = inputs(&survey);
+    let pages = pages(&inputs, &ground);
+    let n = pages.len();
+    let sheet = pages
+        .into_iter()
+        .next()
+        .expect("a sheet")
+        .finish(&inputs, &ground, (0, n));
+    let faults = crate::audit::audit(&crate::svg::write_with(&sheet, false));
+    assert_eq!(faults, []);
+}
