@@ -48,6 +48,7 @@ pub(super) fn sheets(
         takeoff: &floor.takeoff,
         order: Some(&floor.order),
         plan: Some(&plan),
+        wanted: None,
         shop: &floor.shop,
         source_name: name.unwrap_or_default(),
         digest: &digest(&loaded.sketch.text),

@@ -1,357 +1,428 @@
 //! The crew map: black and white, everything located with a tape.
+//!
+//! A floor is drawn whole or in windows ([`super::set`]); crowded windows are drawn again at a larger scale. All maps are drawn before
+//! any tag is placed, because which map carries a tag depends on what the others show. Tags that find no place get an enlarged plan;
+//! if that does not help, nothing is drawn and the tags are named.
+
+mod finish;
+mod map;
+mod strip;
+mod tagging;
 
 use kurbo::Rect;
 
 use crate::diagnostic::Diagnostic;
 use crate::ink::{Group, Sheet};
-use crate::quantity::write;
 
-use super::cautions;
-use super::draw;
-use super::flow::{self, Column, Content, Cursor, Notes};
-use super::frame::{self, Titles};
-use super::legend::{Legend, Symbol};
-use super::mm::{Box2, at};
+use super::census::{self, PLANNED, Spot};
+use super::enlarged::{self, Enlarged};
+use super::flow::{self, Content, Cursor};
+use super::key_plan::KeyPlan;
+use super::layout::Layout;
 use super::page::{self, Ground};
-use super::paper::{Paper, Size};
-use super::plan::{self, Plan};
-use super::scale::Scale;
-use super::schedule;
-use super::style;
+use super::parallel;
+use super::place::{Placement, lines_meet};
+use super::plan;
+use super::select;
+use super::set::{Choice, Set};
 use super::tags;
 use super::view::View;
-use super::{Inputs, Options, tape, words};
+use super::wanted;
+use super::{Inputs, Options};
+use finish::Raw;
+use map::{Drawn, Map, Shows};
 
-/// Room around the slab for dimensions and tags, mm.
-const AROUND: f64 = 27.0;
-/// Room below the plan for scale bar and direction mark, mm.
-const FOOT: f64 = 16.0;
-/// Narrowest strip beside the plan, mm.
-const STRIP: f64 = 92.0;
-/// Widest column of text, mm.
-const WIDEST: f64 = 124.0;
-/// Most sheets of one drawing; a floor with more would be a mistake.
-const MOST_SHEETS: usize = 60;
-/// Air between the border and what stands in it, mm.
-const PADDING: f64 = 4.0;
-
-/// How a sheet is divided.
-#[derive(Clone, Debug)]
-struct Layout {
-    paper: Paper,
-    scale: Scale,
-    border: Box2,
-    plan: Box2,
-    columns: Vec<Column>,
-    title: Box2,
-}
+/// Most sheets of schedules; more would be a mistake.
+const MOST_SHEETS: usize = 2000;
+/// Air around a floor that lacks no room, mm.
+const AIR: f64 = 40.0;
+/// Most items with which a tight division is tried out.
+const MOST_TRIED: usize = 300;
+/// Share of the planned fill of enlarged plans in each further try, and how many there are.
+const TRIES: [f64; 4] = [1.0, 0.8, 0.6, 0.45];
 
 /// Draws the sheets.
 ///
 /// # Errors
 ///
-/// One diagnostic if no standard scale fits.
+/// One diagnostic if the paper holds nothing at any scale, or if tags find no place even on an enlarged plan.
 pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
-    let layout = layout(inputs, options)?;
-    let view = View::centered(
-        layout.scale,
-        inputs.slab.outline.path.bounds(),
-        plan_center(&layout),
-    );
-    let mut plan = plan::draw(inputs, &view, &layout.plan);
-    plan.used.insert(Symbol::Running);
-    let placement = tags::solve(&mut plan.tags, &plan.clear, &plan.solids);
-    let (leaders, tags) = tags::draw(&plan.tags, std::mem::take(&mut plan.fixed), &placement);
-    let left_out: Vec<String> = placement.unplaced.iter().map(|u| u.id.clone()).collect();
-    let contents = contents(inputs, &plan, &left_out);
-    let mut columns = layout.columns.clone();
-    let first = first_contents(inputs, &plan);
-    let mut at_first = Cursor::default();
-    columns.reverse();
-    let mut strip = flow::fill(&first, &mut at_first, &mut columns);
-    columns.reverse();
-    let mut cursor = Cursor::default();
-    if at_first.content >= first.len() {
-        strip.extend(flow::fill(&contents, &mut cursor, &mut columns));
+    let (slab, takeoff) = select::ordered(inputs.slab, inputs.takeoff);
+    let wanted = wanted::tests(&slab, &takeoff);
+    let inputs = &Inputs {
+        slab: &slab,
+        takeoff: &takeoff,
+        wanted: Some(&wanted),
+        ..*inputs
+    };
+    let spots = census::spots(&slab, &takeoff, &wanted);
+    let serves = |layout: &Layout| spots.len() <= MOST_TRIED && dimensions_fit(inputs, layout);
+    let choice = Choice {
+        slab: &slab,
+        spots: &spots,
+        options,
+        serves: &serves,
+    };
+    let mut set = choice.set()?;
+    let floor = slab.outline.path.bounds();
+    let mut left = Vec::new();
+    let mut crossed: Option<(Attempt, Set)> = None;
+    for (n, planned) in TRIES.map(|t| t * PLANNED).into_iter().enumerate() {
+        if crossed.is_some() && n > 1 {
+            // One more try for leaders that cross was enough: they can still be followed.
+            break;
+        }
+        let attempt = Attempt::of(inputs, &set, &spots, planned);
+        left = attempt.unplaced();
+        let crossing: Vec<Vec<String>> = attempt.placements.iter().map(crossing).collect();
+        if left.is_empty() && crossing.iter().all(Vec::is_empty) {
+            return Ok(attempt.sheets(inputs, &set));
+        }
+        let next = more_frames(&set, &spots, (&attempt, &crossing), floor);
+        if left.is_empty() {
+            crossed = Some((attempt, set));
+        }
+        set = next;
     }
-    let mut drawn = vec![(plan.groups, leaders, tags, strip)];
-    while (at_first.content < first.len() || cursor.content < contents.len())
-        && drawn.len() < MOST_SHEETS
-    {
-        let mut columns = schedule_columns(&layout);
-        let mut strip = flow::fill(&first, &mut at_first, &mut columns);
-        strip.extend(flow::fill(&contents, &mut cursor, &mut columns));
-        drawn.push((Vec::new(), Group::default(), Group::default(), strip));
+    match crossed {
+        // Leaders that cross can still be followed.
+        Some((attempt, set)) => Ok(attempt.sheets(inputs, &set)),
+        None => Err(vec![no_room(&left)]),
     }
-    let ground = Ground::new(layout.paper);
-    let pages = page::all(inputs, &ground);
-    let maps = drawn.len();
-    let n = maps + pages.len();
-    let finish =
-        |(i, (groups, leaders, tags, strip)): (usize, (Vec<Group>, Group, Group, Vec<Group>))| {
-            finish(inputs, &layout, (i, n), groups, leaders, tags, strip)
-        };
-    let mut sheets: Vec<Sheet> = drawn.into_iter().enumerate().map(finish).collect();
-    let further = pages.into_iter().enumerate();
-    sheets.extend(further.map(|(i, p)| p.finish(inputs, &ground, (maps + i, n))));
-    Ok(sheets)
 }
 
-fn plan_center(layout: &Layout) -> crate::ink::PaperPoint {
-    let p = &layout.plan;
-    at(p.center().x, (p.top + p.bottom - FOOT) / 2.0)
-}
-
-/// The first paper on which a readable scale fits, or the paper and scale asked for.
-fn layout(inputs: &Inputs, options: &Options) -> Result<Layout, Vec<Diagnostic>> {
-    let units = inputs.slab.units;
-    let floor = inputs.slab.outline.path.bounds();
-    let papers = options.paper.map_or_else(
-        || {
-            vec![
-                Paper::landscape(Size::Tabloid),
-                Paper::landscape(Size::AnsiD),
-            ]
-        },
-        |p| vec![p],
-    );
-    let scales = options
-        .scale
-        .map_or_else(|| Scale::standard(units), |s| vec![s]);
-    for (i, &paper) in papers.iter().enumerate() {
-        let last = i + 1 == papers.len();
-        let fits = scales
-            .iter()
-            .find(|s| (last || s.is_readable(units)) && room(paper, **s, floor));
-        if let Some(&scale) = fits {
-            return Ok(divide(paper, scale, floor));
+/// Ids of tags whose leaders cross.
+fn crossing(placement: &Placement) -> Vec<String> {
+    if placement.crossings == 0 {
+        return Vec::new();
+    }
+    let led: Vec<_> = placement
+        .placed
+        .iter()
+        .filter_map(|p| Some((&p.id, p.leader?)))
+        .collect();
+    let mut out = Vec::new();
+    for (i, (id, a)) in led.iter().enumerate() {
+        for (other, b) in &led[i + 1..] {
+            if lines_meet((a.from, a.to), (b.from, b.to)) {
+                out.extend([(*id).clone(), (*other).clone()]);
+            }
         }
     }
-    Err(vec![too_small(&papers, options.scale, units)])
+    out
 }
 
-fn too_small(papers: &[Paper], scale: Option<Scale>, units: crate::quantity::Units) -> Diagnostic {
-    let names: Vec<&str> = papers.iter().map(|p| p.size.words()).collect();
-    let at = scale.map_or("any standard scale".to_owned(), |s| s.text(units));
+/// Whether dimensions and numbers find as much room in a tight division as in one with air around the floor.
+fn dimensions_fit(inputs: &Inputs, layout: &Layout) -> bool {
+    let window = inputs.slab.outline.path.bounds();
+    let view = View::centered(layout.scale, window, layout.center());
+    let remarks = |area| plan::draw(inputs, &view, &area).remarks.len();
+    remarks(layout.plan) <= remarks(layout.plan.grown(AIR))
+}
+
+fn no_room(ids: &[String]) -> Diagnostic {
     Diagnostic::error(
-        "paper-too-small",
-        format!("the floor does not fit on {} at {at}", names.join(" or ")),
-    )
-    .hint("choose larger paper or a smaller scale, or leave both to the program")
-}
-
-fn border(paper: Paper) -> Box2 {
-    let m = style::MARGIN;
-    Box2::new(m, m, paper.width() - m, paper.height() - m)
-}
-
-fn needed(scale: Scale, floor: Rect) -> (f64, f64) {
-    let k = scale.mm_per_m();
-    (
-        floor.width() * k + 2.0 * AROUND,
-        floor.height() * k + 2.0 * AROUND + FOOT,
-    )
-}
-
-fn room(paper: Paper, scale: Scale, floor: Rect) -> bool {
-    let b = border(paper);
-    let (w, h) = needed(scale, floor);
-    w <= b.width() - STRIP && h <= b.height()
-}
-
-fn divide(paper: Paper, scale: Scale, floor: Rect) -> Layout {
-    let border = border(paper);
-    let (w, _) = needed(scale, floor);
-    let spare = border.width() - w;
-    let n = if spare >= 2.0 * STRIP { 2.0 } else { 1.0 };
-    let column = (spare / n).clamp(STRIP, WIDEST);
-    let left = border.right - n * column;
-    let plan = Box2::new(border.left, border.top, left, border.bottom);
-    let title = Box2::new(
-        border.right - column,
-        border.bottom - frame::TITLE_HEIGHT,
-        border.right,
-        border.bottom,
-    );
-    let mut columns = Vec::new();
-    let mut x = left;
-    while x < border.right - 1.0 {
-        let last = x + 1.5 * column > border.right;
-        let bottom = if last { title.top } else { border.bottom };
-        columns.push(Column::new(Box2::new(
-            x + PADDING,
-            border.top + PADDING,
-            x + column - PADDING,
-            bottom - PADDING,
-        )));
-        x += column;
-    }
-    Layout {
-        paper,
-        scale,
-        border,
-        plan,
-        columns,
-        title,
-    }
-}
-
-/// Columns of a sheet of schedules.
-fn schedule_columns(layout: &Layout) -> Vec<Column> {
-    let b = &layout.border;
-    let n = (b.width() / 132.0).floor().max(1.0);
-    let column = b.width() / n;
-    let mut out = Vec::new();
-    let mut i = 0.0;
-    while i < n {
-        let left = b.left + i * column;
-        let over_title = left + column > layout.title.left + 0.1;
-        let bottom = if over_title {
-            layout.title.top
-        } else {
-            b.bottom
-        };
-        out.push(Column::new(Box2::new(
-            left + PADDING,
-            b.top + PADDING,
-            left + column - PADDING,
-            bottom - PADDING,
-        )));
-        i += 1.0;
-    }
-    out
-}
-
-/// What has to stand beside the plan: stops, cautions, legend.
-fn first_contents(inputs: &Inputs, plan: &Plan) -> Vec<Box<dyn Content>> {
-    let mut out: Vec<Box<dyn Content>> = Vec::new();
-    if let Some(stops) = cautions::stops(inputs) {
-        out.push(Box::new(stops));
-    }
-    out.push(Box::new(Legend {
-        used: plan.used.clone(),
-        units: inputs.slab.units,
-    }));
-    if let Some(cautions) = cautions::cautions(inputs) {
-        out.push(Box::new(cautions));
-    }
-    out
-}
-
-/// What stands beside the plan where there is room, and on following sheets.
-fn contents(inputs: &Inputs, plan: &Plan, left_out: &[String]) -> Vec<Box<dyn Content>> {
-    let tables = schedule::tables(inputs).into_iter();
-    let mut out: Vec<Box<dyn Content>> = Vec::new();
-    out.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
-    out.push(Box::new(notes(inputs, plan, left_out)));
-    out
-}
-
-fn notes(inputs: &Inputs, plan: &Plan, left_out: &[String]) -> Notes {
-    let (units, a) = (inputs.slab.units, &inputs.takeoff.area);
-    let areas = format!(
-        "Coated floor {}, faces {}, ground by hand along edges {}, edge {}, termination {}.",
-        write::area(a.net_m2, units),
-        write::area(a.faces_m2, units),
-        write::area(a.hand_edge_m2, units),
-        write::run(inputs.takeoff.edge_m, units),
-        write::run(inputs.takeoff.termination_m, units)
-    );
-    let mut paragraphs = vec![(String::new(), areas)];
-    if let Some(notes) = &inputs.job.notes {
-        paragraphs.push((
-            String::new(),
-            format!("From the survey: {}", words::clean(notes)),
-        ));
-    }
-    let rounding = std::iter::once(tape::rounding_note(units).to_owned());
-    let remarks: Vec<String> = rounding.chain(plan.remarks.iter().cloned()).collect();
-    paragraphs.push((String::new(), remarks.join(" ")));
-    if !left_out.is_empty() {
-        paragraphs.push(("No room for their tags".into(), left_out.join(", ")));
-    }
-    Notes {
-        title: "NOTES".into(),
-        paragraphs,
-        framed: false,
-    }
-}
-
-fn finish(
-    inputs: &Inputs,
-    layout: &Layout,
-    (i, n): (usize, usize),
-    groups: Vec<Group>,
-    leaders: Group,
-    tags: Group,
-    strip: Vec<Group>,
-) -> Sheet {
-    let units = inputs.slab.units;
-    let is_map = i == 0;
-    let b = &layout.border;
-    let titles = Titles {
-        title: if is_map { "REPAIR MAP" } else { "SCHEDULES" },
-        reader: "FOR THE CREW",
-        number: format!("S-{}", 101 + i),
-        of: (i + 1, n),
-        scale: is_map.then_some(layout.scale),
-    };
-    let mut all = groups;
-    let mut frame_marks = vec![
-        frame::border(b),
-        frame::title_block(inputs, &titles, &layout.title),
-        frame::origin(inputs, layout.paper, b),
-    ];
-    frame_marks.push(draw::group(
-        "",
-        "frame",
-        vec![draw::line(
-            at(layout.title.left, layout.title.top),
-            at(layout.title.left, b.bottom),
-            style::OUTLINE,
-        )],
-    ));
-    if is_map {
-        let p = &layout.plan;
-        frame_marks.push(draw::group(
-            "",
-            "frame",
-            vec![draw::line(
-                at(p.right, b.top),
-                at(p.right, b.bottom),
-                style::RULE,
-            )],
-        ));
-        frame_marks.push(frame::scale_bar(
-            layout.scale,
-            units,
-            at(p.left + 8.0, b.bottom - 5.0),
-        ));
-        frame_marks.push(frame::direction_mark(at(p.right - 46.0, b.bottom - 5.0)));
-        all.push(leaders);
-        all.push(tags);
-    }
-    all.extend(strip);
-    all.extend(frame_marks);
-    let suffix = if is_map {
-        String::new()
-    } else {
-        format!("-{}", i + 1)
-    };
-    let name = words::clean(&inputs.job.name);
-    Sheet {
-        name: format!("crew-map{suffix}"),
-        title: format!("{} {} for the crew, {name}", titles.number, titles.title),
-        description: format!(
-            "Scale {}. Net area {}, {}, {}, {}. The tables carry the same data as text.",
-            layout.scale.text(units),
-            write::area(inputs.takeoff.area.net_m2, units),
-            words::counted(inputs.slab.joints.len(), "joint", "joints"),
-            words::counted(inputs.slab.cracks.len(), "crack", "cracks"),
-            words::counted(inputs.takeoff.patches.len(), "patch", "patches")
+        "no-room-for-tags",
+        format!(
+            "no room for the tags of {}, even on an enlarged plan",
+            ids.join(", ")
         ),
-        width: layout.paper.width(),
-        height: layout.paper.height(),
-        groups: all,
+    )
+    .hint("merge items that lie on top of each other into one record, or draw on larger paper")
+}
+
+/// The set with frames around the tags that found no place on a map or whose leaders cross.
+fn more_frames(
+    set: &Set,
+    spots: &[Spot],
+    (attempt, crossing): (&Attempt, &[Vec<String>]),
+    floor: Rect,
+) -> Set {
+    let mut frames = set.frames.clone();
+    let maps = attempt.maps.iter().zip(&attempt.placements).zip(crossing);
+    for ((map, placement), crossing) in maps.filter(|m| m.0.0.shows != Shows::Enlarged) {
+        let k = map.layout.scale.mm_per_m();
+        let mut around = |ids: &[&String], mm: f64| {
+            let which: Vec<usize> = (0..spots.len())
+                .filter(|&i| ids.contains(&&spots[i].id))
+                .collect();
+            if !which.is_empty() {
+                let half = mm / 2.0 / k;
+                let all = census::around(spots, &which);
+                frames.push(all.inflate(half, half).intersect(floor));
+            }
+        };
+        for left in &placement.unplaced {
+            around(&[&left.id], census::WINDOW / 2.0);
+        }
+        for pair in crossing.chunks(2) {
+            around(&pair.iter().collect::<Vec<_>>(), census::WINDOW / 6.0);
+        }
     }
+    Set {
+        frames: enlarged::merged(frames),
+        ..set.clone()
+    }
+}
+
+/// All maps of a set, drawn and tagged.
+struct Attempt {
+    maps: Vec<Map>,
+    drawn: Vec<Drawn>,
+    placements: Vec<Placement>,
+    enlarged: Vec<Enlarged>,
+}
+
+impl Attempt {
+    fn of(inputs: &Inputs, set: &Set, spots: &[Spot], planned: f64) -> Self {
+        let units = inputs.slab.units;
+        let mut enlarged: Vec<Enlarged> = Vec::new();
+        if let Some(layout) = set.layouts.first() {
+            for frame in &set.frames {
+                let to = (layout.scale, planned);
+                enlarged.extend(enlarged::enlarge(spots, *frame, to, layout.paper, units));
+            }
+        }
+        let maps = maps(inputs, set, &enlarged);
+        let numbers: Vec<String> = maps.iter().map(|m| m.number.clone()).collect();
+        let mut drawn = parallel::each(maps.len(), |i| {
+            maps[i].draw(inputs, set.grid.as_ref(), &numbers)
+        });
+        tagging::share(&maps, &mut drawn, spots);
+        let placed = parallel::each(maps.len(), |i| {
+            let plan = &drawn[i].plan;
+            let mut tags = plan.tags.clone();
+            let placement = tags::solve(&mut tags, &plan.clear, &plan.solids);
+            (tags, placement)
+        });
+        let mut placements = Vec::new();
+        for (d, (tags, placement)) in drawn.iter_mut().zip(placed) {
+            d.plan.tags = tags;
+            placements.push(placement);
+        }
+        Self {
+            maps,
+            drawn,
+            placements,
+            enlarged,
+        }
+    }
+
+    /// Ids of the tags that found no place on some map.
+    fn unplaced(&self) -> Vec<String> {
+        let all = self.placements.iter().flat_map(|p| &p.unplaced);
+        let mut ids: Vec<String> = all.map(|u| u.id.clone()).collect();
+        ids.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+        ids.dedup();
+        ids
+    }
+
+    /// What could not be written on any map, each remark once.
+    fn remarks(&self) -> Vec<String> {
+        let mut out: Vec<String> = Vec::new();
+        for remark in self.drawn.iter().flat_map(|d| &d.plan.remarks) {
+            if !out.contains(remark) {
+                out.push(remark.clone());
+            }
+        }
+        out
+    }
+
+    fn key_plan(&self, inputs: &Inputs, map: &Map) -> Option<KeyPlan> {
+        let windows: Vec<(Rect, String)> = self
+            .maps
+            .iter()
+            .filter(|m| matches!(m.shows, Shows::Window(_)))
+            .map(|m| (m.window, m.number.clone()))
+            .collect();
+        match map.shows {
+            Shows::Whole => None,
+            Shows::Window(i) => Some(KeyPlan::new(inputs.slab, windows, Some(i))),
+            Shows::Enlarged => {
+                let mut all = windows;
+                all.push((map.window, map.number.clone()));
+                let own = all.len() - 1;
+                Some(KeyPlan::new(inputs.slab, all, Some(own)))
+            }
+        }
+    }
+
+    /// Maps, schedules, enlarged plans: the sheets of the set.
+    fn sheets(mut self, inputs: &Inputs, set: &Set) -> Vec<Sheet> {
+        let division = strip::division(inputs, set.grid.as_ref(), &self.enlarged);
+        let shared = flow::once(strip::shared(inputs, &self.remarks(), division));
+        let mut at_shared = Cursor::default();
+        let mut rests: Vec<(Vec<Box<dyn Content>>, Cursor)> = Vec::new();
+        let (mut main, mut large) = (Vec::new(), Vec::new());
+        for i in 0..self.maps.len() {
+            let map = &self.maps[i];
+            let is_large = map.shows == Shows::Enlarged;
+            let key = self.key_plan(inputs, map);
+            let own = strip::own(inputs, map, &self.drawn[i], key, i == 0);
+            let more = (!is_large && rests.is_empty()).then_some((&*shared, &mut at_shared));
+            let (groups, cursor) = beside(&map.layout, &own, more);
+            if cursor.content < own.len() {
+                rests.push((own, cursor));
+            }
+            let groups = self.map_groups(i, groups);
+            if is_large { &mut large } else { &mut main }.push((i, groups));
+        }
+        let lists = lists(&self.maps[0].layout, rests, (&shared, at_shared));
+        self.numbered(inputs, main, lists, large)
+    }
+
+    fn map_groups(&mut self, i: usize, strip: Vec<Group>) -> Vec<Group> {
+        let plan = &mut self.drawn[i].plan;
+        let fixed = std::mem::take(&mut plan.fixed);
+        let (leaders, tags) = tags::draw(&plan.tags, fixed, &self.placements[i]);
+        let mut groups = std::mem::take(&mut plan.groups);
+        groups.push(leaders);
+        groups.push(tags);
+        groups.extend(strip);
+        groups
+    }
+
+    fn numbered(
+        &self,
+        inputs: &Inputs,
+        main: Vec<(usize, Vec<Group>)>,
+        lists: Vec<Vec<Group>>,
+        large: Vec<(usize, Vec<Group>)>,
+    ) -> Vec<Sheet> {
+        let of_large = large.len();
+        let mut raw: Vec<Raw> = Vec::new();
+        let name = |i: usize| {
+            if i == 0 {
+                String::new()
+            } else {
+                format!("-{}", i + 1)
+            }
+        };
+        for (i, groups) in main {
+            let map = &self.maps[i];
+            let title = "REPAIR MAP";
+            let (name, number) = (format!("crew-map{}", name(i)), map.number.clone());
+            raw.push(Raw {
+                name,
+                number,
+                title,
+                layout: &map.layout,
+                map: true,
+                groups,
+            });
+        }
+        for groups in lists {
+            let i = raw.len();
+            let (name, number) = (format!("crew-map{}", name(i)), format!("S-{}", 101 + i));
+            let layout = &self.maps[0].layout;
+            raw.push(Raw {
+                name,
+                number,
+                title: "SCHEDULES",
+                layout,
+                map: false,
+                groups,
+            });
+        }
+        for (n, (i, groups)) in large.into_iter().enumerate() {
+            let map = &self.maps[i];
+            let title = "ENLARGED PLAN";
+            let (name, number) = (format!("crew-enlarged{}", name(n)), map.number.clone());
+            raw.push(Raw {
+                name,
+                number,
+                title,
+                layout: &map.layout,
+                map: true,
+                groups,
+            });
+        }
+        let ground = Ground::new(self.maps[0].layout.paper);
+        let pages = page::all(inputs, &ground);
+        let n = raw.len() + pages.len();
+        let large = raw.split_off(raw.len() - of_large);
+        let put = |(i, raw): (usize, Raw)| finish::finish(inputs, raw, (i + 1, n));
+        let mut out: Vec<Sheet> = raw.into_iter().enumerate().map(put).collect();
+        for page in pages {
+            let at = (out.len(), n);
+            out.push(page.finish(inputs, &ground, at));
+        }
+        let before = out.len();
+        out.extend(
+            large
+                .into_iter()
+                .enumerate()
+                .map(|(i, raw)| put((before + i, raw))),
+        );
+        out
+    }
+}
+
+/// The maps of a set with their numbers, enlarged plans last.
+fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
+    let floor = inputs.slab.outline.path.bounds();
+    let large = |i: usize| format!("S-{}", 401 + i);
+    let mut out = Vec::new();
+    for (i, layout) in set.layouts.iter().enumerate() {
+        let window = set.grid.as_ref().map(|g| g.windows[i].rect);
+        let own = window.unwrap_or(floor);
+        let framed = enlarged.iter().enumerate().filter_map(|(n, e)| {
+            let part = e.window.intersect(own);
+            (!part.is_zero_area()).then(|| (part, large(n)))
+        });
+        out.push(Map {
+            shows: window.map_or(Shows::Whole, |_| Shows::Window(i)),
+            window: own,
+            layout: layout.clone(),
+            number: format!("S-{}", 101 + i),
+            frames: framed.collect(),
+        });
+    }
+    out.extend(enlarged.iter().enumerate().map(|(n, e)| Map {
+        shows: Shows::Enlarged,
+        window: e.window,
+        layout: e.layout.clone(),
+        number: large(n),
+        frames: Vec::new(),
+    }));
+    out
+}
+
+/// Fills the strip of a map: what belongs to it, then what still wants a place.
+fn beside(
+    layout: &Layout,
+    own: &[Box<dyn Content>],
+    more: Option<(&[Box<dyn Content>], &mut Cursor)>,
+) -> (Vec<Group>, Cursor) {
+    let mut columns = layout.columns.clone();
+    let mut cursor = Cursor::default();
+    columns.reverse();
+    let mut groups = flow::fill(own, &mut cursor, &mut columns);
+    columns.reverse();
+    if let Some((shared, at)) = more.filter(|_| cursor.content >= own.len()) {
+        groups.extend(flow::fill(shared, at, &mut columns));
+    }
+    (groups, cursor)
+}
+
+/// Sheets of schedules with everything that found no place beside a map.
+fn lists(
+    layout: &Layout,
+    mut rests: Vec<(Vec<Box<dyn Content>>, Cursor)>,
+    (shared, mut at): (&[Box<dyn Content>], Cursor),
+) -> Vec<Vec<Group>> {
+    let mut out = Vec::new();
+    let open = |rests: &[(Vec<Box<dyn Content>>, Cursor)], at: &Cursor| {
+        rests.iter().any(|(own, c)| c.content < own.len()) || at.content < shared.len()
+    };
+    while open(&rests, &at) && out.len() < MOST_SHEETS {
+        let mut columns = layout.text_columns();
+        let mut groups = Vec::new();
+        for (own, cursor) in &mut rests {
+            groups.extend(flow::fill(own, cursor, &mut columns));
+        }
+        groups.extend(flow::fill(shared, &mut at, &mut columns));
+        out.push(groups);
+    }
+    out
 }

@@ -41,6 +41,7 @@ pub(crate) fn inputs(survey: &Survey) -> Inputs<'_> {
         takeoff: &survey.takeoff,
         order: Some(&survey.order),
         plan: None,
+        wanted: None,
         shop: &survey.shop,
         source_name: "test.yaml",
         digest: "0123456789abcdef0123",

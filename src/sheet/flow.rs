@@ -1,5 +1,7 @@
 //! Text, tables and the legend flow down columns; what does not fit goes on on the next sheet.
 
+use std::cell::RefCell;
+
 use crate::ink::{Align, Group, Mark};
 
 use super::draw;
@@ -50,6 +52,37 @@ impl Block {
 pub trait Content {
     /// Lays it out.
     fn lay(&self, width: f64) -> Block;
+}
+
+/// Content that is laid out once for each width, however many columns it runs through.
+struct Once {
+    content: Box<dyn Content>,
+    known: RefCell<Vec<(f64, Block)>>,
+}
+
+impl Content for Once {
+    fn lay(&self, width: f64) -> Block {
+        let mut known = self.known.borrow_mut();
+        let same = known.iter().find(|(w, _)| (w - width).abs() < 1e-9);
+        if let Some((_, block)) = same {
+            return block.clone();
+        }
+        let block = self.content.lay(width);
+        known.push((width, block.clone()));
+        block
+    }
+}
+
+/// Contents that are laid out once for each width: long tables run through many columns.
+#[must_use]
+pub fn once(contents: Vec<Box<dyn Content>>) -> Vec<Box<dyn Content>> {
+    let wrapped = |content| -> Box<dyn Content> {
+        Box::new(Once {
+            content,
+            known: RefCell::default(),
+        })
+    };
+    contents.into_iter().map(wrapped).collect()
 }
 
 /// A column and how far it is filled.

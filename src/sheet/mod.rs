@@ -1,6 +1,7 @@
 //! Stage 4: what was found, as marks on paper. Knows no file format.
 
 pub mod cautions;
+pub mod census;
 pub mod clear;
 pub mod crew;
 pub mod customer;
@@ -8,22 +9,29 @@ pub mod dash;
 pub mod days;
 pub mod dimensions;
 pub mod draw;
+pub mod enlarged;
 pub mod field;
 pub mod filling;
 pub mod flow;
 pub mod frame;
 pub mod hatch;
+pub mod key_plan;
 pub mod label;
+pub mod layout;
 pub mod legend;
 pub mod locate;
 pub mod mm;
 pub mod page;
 pub mod paper;
+pub mod parallel;
 pub mod place;
 pub mod plan;
 pub mod pouring;
 pub mod scale;
 pub mod schedule;
+pub mod select;
+pub mod set;
+pub mod split;
 pub mod style;
 pub mod tags;
 pub mod tape;
@@ -47,6 +55,7 @@ use crate::takeoff::Takeoff;
 
 pub use paper::Paper;
 pub use scale::Scale;
+use wanted::Wanted;
 
 /// Everything a drawing is made from.
 #[derive(Clone, Copy, Debug)]
@@ -61,12 +70,25 @@ pub struct Inputs<'a> {
     pub order: Option<&'a Order>,
     /// The plan by days, if it was made.
     pub plan: Option<&'a Plan>,
+    /// Where tests are still wanted, if that is known for a whole floor of which this is a part; else it is worked out.
+    pub wanted: Option<&'a [Wanted]>,
     /// The shop book in force.
     pub shop: &'a Shop,
     /// File name of the sketch.
     pub source_name: &'a str,
     /// Hash of the sketch's text.
     pub digest: &'a str,
+}
+
+impl Inputs<'_> {
+    /// Where tests are still wanted.
+    #[must_use]
+    pub fn wanted(&self) -> Vec<Wanted> {
+        self.wanted.map_or_else(
+            || wanted::tests(self.slab, self.takeoff),
+            <[Wanted]>::to_vec,
+        )
+    }
 }
 
 /// Who reads a drawing.

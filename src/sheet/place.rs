@@ -28,6 +28,9 @@ use solve::{Seat, Solver};
 /// Free space kept around a tag, mm.
 pub const CLEARANCE: f64 = 0.5;
 
+/// Share of a window from which no place is looked for: half of the floors measured fail above 0.60, and a search takes seconds.
+const HOPELESS: f64 = 0.80;
+
 /// Longest side of a zone, mm; a larger one is a mistake. ANSI E has 1118 mm.
 const LONGEST_SIDE: f64 = 5000.0;
 
@@ -187,8 +190,9 @@ pub enum Reason {
 #[must_use]
 pub fn place(problem: &Problem) -> Placement {
     let zone = problem.zone.snapped();
-    let (jobs, mut unplaced) = jobs(zone, &problem.tags);
+    let (mut jobs, mut unplaced) = jobs(zone, &problem.tags);
     let fill = fill::measure(zone, &jobs);
+    unplaced.extend(hopeless(zone, &mut jobs, &fill));
     let raster = Raster::of(zone, problem);
     let mut solver = Solver::new(candidates::lists(&raster, &jobs));
     solver.run();
@@ -211,6 +215,22 @@ pub fn place(problem: &Problem) -> Placement {
         fill,
         crossings,
     }
+}
+
+/// Takes out the tags of windows so full that searching for places would take long and find none.
+fn hopeless(zone: PaperBox, jobs: &mut Vec<Job>, fill: &Fill) -> Vec<Unplaced> {
+    let mut out = Vec::new();
+    let mut fill = fill.clone();
+    while fill.share > HOPELESS {
+        let full: std::collections::BTreeSet<String> = fill.ids.iter().cloned().collect();
+        jobs.retain(|job| !full.contains(&job.tag.id));
+        out.extend(full.into_iter().map(|id| Unplaced {
+            id,
+            reason: Reason::NoRoom,
+        }));
+        fill = fill::measure(zone, jobs);
+    }
+    out
 }
 
 /// The tags that can be placed, by id, and those that cannot.

@@ -9,6 +9,7 @@ fn drawn(survey: &crate::survey::Survey, options: &Options) -> Vec<Sheet> {
     let plan = crate::schedule::plan(survey);
     let inputs = Inputs {
         plan: Some(&plan),
+        wanted: None,
         ..inputs(survey)
     };
     compose(&inputs, options).expect("a drawing")

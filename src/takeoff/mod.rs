@@ -6,6 +6,7 @@ mod area;
 mod conditions;
 mod cracks;
 pub mod explain;
+mod id_key;
 mod joints;
 mod levels;
 mod lippage;
@@ -14,6 +15,7 @@ mod spalls;
 pub mod words;
 
 pub use conditions::{dew_point_c, moisture_tests_wanted};
+pub use id_key::id_key;
 pub use joints::{rod_m, sealant_depth_m};
 pub use levels::{e_numbers, flatness};
 pub use model::*;

@@ -1,6 +1,6 @@
 //! Spalls: skimmed, cut out and patched, or filled with their joint.
 
-use super::{JointWork, Patch, SpallRepair, SpallWork};
+use super::{JointWork, Patch, SpallRepair, SpallWork, id_key};
 use crate::geometry::clip::Clipper;
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
@@ -212,8 +212,11 @@ fn root(group: &[usize], mut i: usize) -> usize {
     i
 }
 
-fn numbered(patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
+fn numbered(mut patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
     let taken = taken_ids(slab);
+    // By the ids of their spalls, so that the numbers don't depend on the order of the sketch.
+    let first = |spalls: &[usize]| spalls.iter().map(|&i| id_key(&slab.spalls[i].id)).min();
+    patches.sort_by_cached_key(|(spalls, _)| first(spalls));
     let mut next = 0;
     let mut out = Vec::with_capacity(patches.len());
     for (spalls, rect) in patches {

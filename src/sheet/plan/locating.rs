@@ -16,7 +16,6 @@ use super::super::locate::{Foot, Locator, ON_IT_M};
 use super::super::mm::{Box2, Shift, lerp};
 use super::super::style;
 use super::super::tape::tape;
-use super::super::wanted;
 use super::super::words;
 use super::Drawing;
 
@@ -63,7 +62,7 @@ impl Drawing<'_> {
     fn to_locate(&self) -> Vec<(String, Point)> {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
         let mut out: Vec<(String, Point)> = Vec::new();
-        for test in wanted::tests(slab, takeoff) {
+        for test in self.inputs.wanted() {
             out.push((test.id, test.at));
         }
         out.extend(slab.moisture.iter().map(|t| (t.id.clone(), t.at)));

@@ -13,7 +13,6 @@ use super::super::legend::Symbol;
 use super::super::mm::{Box2, by};
 use super::super::style;
 use super::super::tags::{Outline, Tag};
-use super::super::wanted;
 use super::{Drawing, layer};
 
 /// Radius of the mark of a moisture test, mm of paper.
@@ -103,7 +102,7 @@ impl Drawing<'_> {
                 vec![p],
             ));
         }
-        for test in wanted::tests(slab, self.inputs.takeoff) {
+        for test in self.inputs.wanted() {
             self.used.insert(Symbol::Wanted);
             let p = self.symbol(test.at, TEST_RADIUS);
             let mut group = draw::group(&*test.id, "moisture wanted", wanted_mark(p));

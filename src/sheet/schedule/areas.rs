@@ -4,7 +4,6 @@ use crate::quantity::write;
 use crate::slab::{Shape, Zone};
 
 use super::super::plan::blemish_name;
-use super::super::wanted;
 use super::rows::{Rows, left, note, sentences};
 use super::{Row, Table};
 
@@ -62,7 +61,7 @@ impl Rows<'_> {
                 words: self.locator.point(t.at, ""),
             }
         });
-        let wanted = wanted::tests(self.inputs.slab, self.inputs.takeoff);
+        let wanted = self.inputs.wanted();
         let wanted = wanted.into_iter().map(|t| Row {
             words: self.locator.point(t.at, ""),
             cells: vec![t.id.clone(), "still wanted".to_owned()],

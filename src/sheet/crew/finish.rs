@@ -1,0 +1,92 @@
+//! Border, title block, scale bar and the rest of what makes a sheet of drawn groups.
+
+use crate::ink::{Group, Mark, Sheet};
+use crate::quantity::write;
+
+use super::super::draw;
+use super::super::frame::{self, Titles};
+use super::super::layout::Layout;
+use super::super::mm::at;
+use super::super::{Inputs, style, words};
+
+/// A sheet before it has its border.
+pub struct Raw<'a> {
+    /// File name without its ending.
+    pub name: String,
+    /// Number in the set.
+    pub number: String,
+    /// What it is.
+    pub title: &'static str,
+    /// How it is divided.
+    pub layout: &'a Layout,
+    /// Whether there is a map on it.
+    pub map: bool,
+    /// What is drawn on it.
+    pub groups: Vec<Group>,
+}
+
+/// The finished sheet, at its place in the set.
+#[must_use]
+pub fn finish(inputs: &Inputs, raw: Raw, of: (usize, usize)) -> Sheet {
+    let units = inputs.slab.units;
+    let layout = raw.layout;
+    let titles = Titles {
+        title: raw.title,
+        reader: "FOR THE CREW",
+        number: raw.number,
+        of,
+        scale: raw.map.then_some(layout.scale),
+    };
+    let mut groups = raw.groups;
+    groups.extend(frame_marks(inputs, &titles, layout, raw.map));
+    let name = words::clean(&inputs.job.name);
+    Sheet {
+        name: raw.name,
+        title: format!("{} {} for the crew, {name}", titles.number, titles.title),
+        description: format!(
+            "Scale {}. Net area {}, {}, {}, {}. The tables carry the same data as text.",
+            layout.scale.text(units),
+            write::area(inputs.takeoff.area.net_m2, units),
+            words::counted(inputs.slab.joints.len(), "joint", "joints"),
+            words::counted(inputs.slab.cracks.len(), "crack", "cracks"),
+            words::counted(inputs.takeoff.patches.len(), "patch", "patches")
+        ),
+        width: layout.paper.width(),
+        height: layout.paper.height(),
+        groups,
+    }
+}
+
+fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout, map: bool) -> Vec<Group> {
+    let (b, title) = (&layout.border, &layout.title);
+    let rule = |from: (f64, f64), to: (f64, f64), pen| -> Group {
+        let line: Mark = draw::line(at(from.0, from.1), at(to.0, to.1), pen);
+        draw::group("", "frame", vec![line])
+    };
+    let mut out = vec![
+        frame::border(b),
+        frame::title_block(inputs, titles, title),
+        frame::origin(inputs, layout.paper, b),
+        rule(
+            (title.left, title.top),
+            (title.left, b.bottom),
+            style::OUTLINE,
+        ),
+    ];
+    if map {
+        let p = &layout.plan;
+        if p.right < b.right - 1.0 {
+            out.push(rule((p.right, b.top), (p.right, b.bottom), style::RULE));
+        } else {
+            out.push(rule((b.left, p.bottom), (b.right, p.bottom), style::RULE));
+        }
+        let foot = p.bottom - 5.0;
+        out.push(frame::scale_bar(
+            layout.scale,
+            inputs.slab.units,
+            at(p.left + 8.0, foot),
+        ));
+        out.push(frame::direction_mark(at(p.right - 46.0, foot)));
+    }
+    out
+}

@@ -1,0 +1,122 @@
+//! What stands beside the maps and on the sheets that follow: stops, key plan, legend, cautions, schedules, notes.
+
+use crate::quantity::write;
+
+use super::super::cautions;
+use super::super::enlarged::Enlarged;
+use super::super::flow::{Content, Notes};
+use super::super::key_plan::KeyPlan;
+use super::super::legend::Legend;
+use super::super::split::grid::{Cut, Grid};
+use super::super::{Inputs, schedule, tape, words};
+use super::map::{Drawn, Map, Shows};
+use super::tagging::MEANINGFUL;
+
+/// What has to stand beside one map: stops, key plan, legend, and beside the first one the cautions.
+pub fn own(
+    inputs: &Inputs,
+    map: &Map,
+    drawn: &Drawn,
+    key: Option<KeyPlan>,
+    first: bool,
+) -> Vec<Box<dyn Content>> {
+    let mut out: Vec<Box<dyn Content>> = Vec::new();
+    if let Some(stops) = cautions::stops(inputs) {
+        out.push(Box::new(stops));
+    }
+    if let Some(key) = key {
+        out.push(Box::new(key));
+    }
+    if map.shows == Shows::Enlarged {
+        out.push(Box::new(Notes {
+            title: "ENLARGED PLAN".into(),
+            paragraphs: vec![(
+                String::new(),
+                "What lies in this window is tagged here and not on the map that shows its frame. Places are in the schedules."
+                    .into(),
+            )],
+            framed: false,
+        }));
+    }
+    out.push(Box::new(Legend {
+        used: drawn.plan.used.clone(),
+        units: inputs.slab.units,
+    }));
+    if first && let Some(cautions) = cautions::cautions(inputs) {
+        out.push(Box::new(cautions));
+    }
+    out
+}
+
+/// What stands beside the maps where there is room, and on following sheets.
+pub fn shared(inputs: &Inputs, remarks: &[String], set: Vec<String>) -> Vec<Box<dyn Content>> {
+    let tables = schedule::tables(inputs).into_iter();
+    let mut out: Vec<Box<dyn Content>> = Vec::new();
+    out.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
+    out.push(Box::new(notes(inputs, remarks, set)));
+    out
+}
+
+fn notes(inputs: &Inputs, remarks: &[String], set: Vec<String>) -> Notes {
+    let (units, a) = (inputs.slab.units, &inputs.takeoff.area);
+    let areas = format!(
+        "Coated floor {}, faces {}, ground by hand along edges {}, edge {}, termination {}.",
+        write::area(a.net_m2, units),
+        write::area(a.faces_m2, units),
+        write::area(a.hand_edge_m2, units),
+        write::run(inputs.takeoff.edge_m, units),
+        write::run(inputs.takeoff.termination_m, units)
+    );
+    let mut paragraphs = vec![(String::new(), areas)];
+    if let Some(notes) = &inputs.job.notes {
+        paragraphs.push((
+            String::new(),
+            format!("From the survey: {}", words::clean(notes)),
+        ));
+    }
+    paragraphs.extend(set.into_iter().map(|s| (String::new(), s)));
+    let rounding = std::iter::once(tape::rounding_note(units).to_owned());
+    let remarks: Vec<String> = rounding.chain(remarks.iter().cloned()).collect();
+    paragraphs.push((String::new(), remarks.join(" ")));
+    Notes {
+        title: "NOTES".into(),
+        paragraphs,
+        framed: false,
+    }
+}
+
+/// How the floor was divided, and what was drawn larger.
+pub fn division(inputs: &Inputs, grid: Option<&Grid>, enlarged: &[Enlarged]) -> Vec<String> {
+    let mut out = Vec::new();
+    if let Some(grid) = grid {
+        let floor = inputs.slab.outline.path.bounds();
+        let upright = grid
+            .upright
+            .iter()
+            .map(|c| line(inputs, c, c.at - floor.x0, "W"));
+        let level = grid
+            .level
+            .iter()
+            .map(|c| line(inputs, c, c.at - floor.y0, "S"));
+        let lines: Vec<String> = upright.chain(level).collect();
+        out.push(format!("The map is divided {}.", lines.join("; ")));
+        out.push(format!(
+            "Dimensions start at a corner or at a match line. What crosses a match line is drawn on both sheets; a part shorter than {} mm of paper has its tag on the other sheet only. Lengths beside joints are those of the whole joint.",
+            write::trimmed(MEANINGFUL, 0)
+        ));
+    }
+    if !enlarged.is_empty() {
+        out.push("What lies in a dashed frame is tagged on the enlarged plan that the frame names, and only there.".into());
+    }
+    out
+}
+
+fn line(inputs: &Inputs, cut: &Cut, off: f64, side: &str) -> String {
+    if cut.joints.is_empty() {
+        let off = tape::tape(off, inputs.slab.units);
+        return format!(
+            "along a straight line {off} from the {side} end of the floor, where no joint runs across"
+        );
+    }
+    format!("along {}", cut.joints.join(" and "))
+}

@@ -1,0 +1,299 @@
+//! Paper, scale and the division of a sheet into plan, columns of text and title block.
+
+use kurbo::Rect;
+
+use crate::diagnostic::Diagnostic;
+use crate::ink::PaperPoint;
+use crate::quantity::Units;
+
+use super::flow::Column;
+use super::mm::{Box2, at};
+use super::paper::{Paper, Size};
+use super::scale::Scale;
+use super::{Options, frame, style};
+
+/// Room around the slab for dimensions and tags, mm: two rows of dimensions and their texts.
+const AROUND: f64 = 27.0;
+/// The same where it earns a larger scale, mm: two rows of dimensions without air.
+const AROUND_LESS: f64 = 25.0;
+/// The same where nothing else does, mm: one row of dimensions.
+const AROUND_TIGHT: f64 = 20.0;
+/// Room below the plan for scale bar and direction mark, mm.
+const FOOT: f64 = 16.0;
+/// Narrowest strip beside the plan, mm.
+const STRIP: f64 = 92.0;
+/// The same where it earns a larger scale, mm.
+const STRIP_TIGHT: f64 = 80.0;
+/// Lowest strip below the plan, mm: the title block and some air.
+const STRIP_BELOW: f64 = 68.0;
+/// Widest column of text, mm.
+const WIDEST: f64 = 124.0;
+/// Columns with less height than this hold nothing, mm.
+const LEAST_COLUMN: f64 = 22.0;
+/// Air between the border and what stands in it, mm.
+const PADDING: f64 = 4.0;
+
+/// How a sheet is divided.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Layout {
+    /// Paper.
+    pub paper: Paper,
+    /// Scale of the plan.
+    pub scale: Scale,
+    /// Border of the sheet.
+    pub border: Box2,
+    /// Where the plan stands with its dimensions.
+    pub plan: Box2,
+    /// Columns of text beside the plan, from the left.
+    pub columns: Vec<Column>,
+    /// Title block.
+    pub title: Box2,
+    /// Whether the room around the plan was cut for the sake of the scale: dimensions may lack room.
+    pub tight: bool,
+}
+
+impl Layout {
+    /// Where the middle of the floor comes.
+    #[must_use]
+    pub fn center(&self) -> PaperPoint {
+        let p = &self.plan;
+        at(p.center().x, (p.top + p.bottom - FOOT) / 2.0)
+    }
+
+    /// Where the floor, its dimensions and its tags may stand: not on the scale bar.
+    #[must_use]
+    pub const fn room(&self) -> Box2 {
+        let p = &self.plan;
+        Box2::new(p.left, p.top, p.right, p.bottom - FOOT)
+    }
+
+    /// Columns of a sheet without a plan.
+    #[must_use]
+    pub fn text_columns(&self) -> Vec<Column> {
+        let b = &self.border;
+        let n = (b.width() / 132.0).floor().max(1.0);
+        let column = b.width() / n;
+        let mut out = Vec::new();
+        let mut i = 0.0;
+        while i < n {
+            let left = b.left + i * column;
+            let over_title = left + column > self.title.left + 0.1;
+            let bottom = if over_title { self.title.top } else { b.bottom };
+            out.push(Column::new(Box2::new(
+                left + PADDING,
+                b.top + PADDING,
+                left + column - PADDING,
+                bottom - PADDING,
+            )));
+            i += 1.0;
+        }
+        out
+    }
+}
+
+/// Where the strip of text stands, and how much room the plan gets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Manner {
+    below: bool,
+    strip: f64,
+    around: f64,
+}
+
+/// Tried in this order: the first is what a crew is used to, the others earn a larger scale where a floor just misses it.
+const MANNERS: [Manner; 4] = [
+    Manner {
+        below: false,
+        strip: STRIP,
+        around: AROUND,
+    },
+    Manner {
+        below: false,
+        strip: STRIP_TIGHT,
+        around: AROUND_LESS,
+    },
+    Manner {
+        below: true,
+        strip: STRIP_BELOW,
+        around: AROUND,
+    },
+    Manner {
+        below: false,
+        strip: STRIP_TIGHT,
+        around: AROUND_TIGHT,
+    },
+];
+
+/// Papers the program chooses from where none is asked for, a size at a time: what an office has first, landscape before
+/// portrait, then the large sheet.
+#[must_use]
+pub fn papers(options: &Options, units: Units) -> Vec<[Paper; 2]> {
+    if let Some(paper) = options.paper {
+        return vec![[paper, paper]];
+    }
+    let small = match units {
+        Units::Us => Size::Tabloid,
+        Units::Metric => Size::A3,
+    };
+    [small, Size::AnsiD]
+        .map(|size| [Paper::landscape(size), Paper::portrait(size)])
+        .to_vec()
+}
+
+/// Scales to choose from: the one asked for, or the standard ones, largest drawing first.
+#[must_use]
+pub fn scales(options: &Options, units: Units) -> Vec<Scale> {
+    options
+        .scale
+        .map_or_else(|| Scale::standard(units), |s| vec![s])
+}
+
+/// The largest scale at which a floor fits whole on the first size of paper that holds it at a readable scale, or on the paper and
+/// at the scale asked for. Portrait is taken only where it earns a larger scale.
+///
+/// # Errors
+///
+/// One diagnostic if the floor fits at no scale.
+pub fn choose(floor: Rect, units: Units, options: &Options) -> Result<Layout, Vec<Diagnostic>> {
+    let sizes = papers(options, units);
+    let scales = scales(options, units);
+    for (i, pair) in sizes.iter().enumerate() {
+        let last = i + 1 == sizes.len();
+        let fitting = scales
+            .iter()
+            .filter(|s| last || s.is_readable(units))
+            .flat_map(|s| pair.iter().map(move |p| (*p, *s)))
+            .find_map(|(p, s)| {
+                fitting(p, s, (floor.width(), floor.height()))
+                    .into_iter()
+                    .next()
+            });
+        if let Some(layout) = fitting {
+            return Ok(layout);
+        }
+    }
+    Err(vec![too_small(&sizes, options.scale, units)])
+}
+
+/// Says that nothing fits.
+#[must_use]
+pub fn too_small(sizes: &[[Paper; 2]], scale: Option<Scale>, units: Units) -> Diagnostic {
+    let names: Vec<&str> = sizes.iter().map(|p| p[0].size.words()).collect();
+    let at = scale.map_or("any standard scale".to_owned(), |s| s.text(units));
+    Diagnostic::error(
+        "paper-too-small",
+        format!("the floor does not fit on {} at {at}", names.join(" or ")),
+    )
+    .hint("choose larger paper or a smaller scale, or leave both to the program")
+}
+
+/// Border of a sheet.
+#[must_use]
+pub fn border(paper: Paper) -> Box2 {
+    let m = style::MARGIN;
+    Box2::new(m, m, paper.width() - m, paper.height() - m)
+}
+
+/// Most of a floor that one sheet of a paper holds at a scale, width and height in m.
+#[must_use]
+pub fn most(paper: Paper, scale: Scale) -> (f64, f64) {
+    let (b, k) = (border(paper), scale.mm_per_m());
+    let w = b.width() - STRIP - 2.0 * AROUND;
+    let h = b.height() - FOOT - 2.0 * AROUND;
+    ((w / k).max(0.0), (h / k).max(0.0))
+}
+
+/// The divisions of a sheet that hold a piece of floor (width and height in m) at a scale, the roomiest first.
+#[must_use]
+pub fn fitting(paper: Paper, scale: Scale, piece: (f64, f64)) -> Vec<Layout> {
+    let border = border(paper);
+    let needed = |m: &Manner| {
+        let k = scale.mm_per_m();
+        (
+            piece.0 * k + 2.0 * m.around,
+            piece.1 * k + 2.0 * m.around + FOOT,
+        )
+    };
+    let fits = |m: &&Manner| {
+        let (w, h) = needed(m);
+        let (right, below) = if m.below {
+            (0.0, m.strip)
+        } else {
+            (m.strip, 0.0)
+        };
+        w <= border.width() - right + 1e-6 && h <= border.height() - below + 1e-6
+    };
+    let divide = |m: &Manner| {
+        let tight = m.around < AROUND_LESS;
+        let (plan, columns, title) = if m.below {
+            divide_below(&border, needed(m).1)
+        } else {
+            divide_beside(&border, needed(m).0, m.strip)
+        };
+        Layout {
+            paper,
+            scale,
+            border,
+            plan,
+            columns,
+            title,
+            tight,
+        }
+    };
+    MANNERS.iter().filter(fits).map(divide).collect()
+}
+
+/// Plan at the left, one or two columns beside it, title block at the lower right.
+fn divide_beside(border: &Box2, needed: f64, strip: f64) -> (Box2, Vec<Column>, Box2) {
+    let spare = border.width() - needed;
+    let n = if spare >= 2.0 * STRIP { 2.0 } else { 1.0 };
+    let column = (spare / n).clamp(strip.min(border.width()), WIDEST);
+    let left = border.right - n * column;
+    let plan = Box2::new(border.left, border.top, left, border.bottom);
+    let title = title(border, column);
+    let mut columns = Vec::new();
+    let mut x = left;
+    while x < border.right - 1.0 {
+        let last = x + 1.5 * column > border.right;
+        let bottom = if last { title.top } else { border.bottom };
+        columns.push(padded(x, border.top, x + column, bottom));
+        x += column;
+    }
+    (plan, columns, title)
+}
+
+/// Plan over the whole width, columns in a strip below it.
+fn divide_below(border: &Box2, needed: f64) -> (Box2, Vec<Column>, Box2) {
+    let top = border.top + needed.min(border.height() - STRIP_BELOW);
+    let plan = Box2::new(border.left, border.top, border.right, top);
+    let n = (border.width() / STRIP).floor().max(1.0);
+    let column = border.width() / n;
+    let title = title(border, column);
+    let mut columns = Vec::new();
+    let mut i = 0.0;
+    while i < n {
+        let left = border.left + i * column;
+        let bottom = if i + 1.5 > n {
+            title.top
+        } else {
+            border.bottom
+        };
+        if bottom - top >= LEAST_COLUMN {
+            columns.push(padded(left, top, left + column, bottom));
+        }
+        i += 1.0;
+    }
+    (plan, columns, title)
+}
+
+fn title(border: &Box2, width: f64) -> Box2 {
+    Box2::new(
+        border.right - width,
+        border.bottom - frame::TITLE_HEIGHT,
+        border.right,
+        border.bottom,
+    )
+}
+
+fn padded(left: f64, top: f64, right: f64, bottom: f64) -> Column {
+    Column::new(Box2::new(left, top, right, bottom).grown(-PADDING))
+}

@@ -1,0 +1,288 @@
+//! The part of a floor that lies in a window, as a floor of its own.
+//!
+//! Walls keep their numbers and are cut at the window, so that running dimensions start at a corner that is on the sheet or at the
+//! match line. Quantities are those of the whole items: a joint that goes on says its whole length.
+
+use kurbo::{Point, Rect};
+
+use crate::geometry::path::Path;
+use crate::geometry::region::Region;
+use crate::slab::{Opening, Shape, Slab, Stretch, Zone};
+use crate::takeoff::{StepStretch, Takeoff};
+
+use super::super::select::Selection;
+
+/// What lies this close to a window is in it, m: a millimetre, so that a joint on a match line is on both sheets.
+const ON_EDGE_M: f64 = 1e-3;
+/// Shorter pieces of a line are not drawn, m.
+const LEAST_M: f64 = 0.01;
+/// A wall outside the window is kept as a point at its first corner, m, so that walls keep their numbers.
+const NO_WALL_M: f64 = 1e-6;
+
+/// Stations of a path inside a rectangle, m, ascending.
+#[must_use]
+pub fn inside(path: &Path, window: Rect) -> Vec<(f64, f64)> {
+    let mut out: Vec<(f64, f64)> = Vec::new();
+    for pair in path.flatten().windows(2) {
+        let Some((a, b)) = clipped(pair[0].point, pair[1].point, window) else {
+            continue;
+        };
+        let span = pair[1].station - pair[0].station;
+        let (from, to) = (pair[0].station + a * span, pair[0].station + b * span);
+        match out.last_mut() {
+            Some(last) if from - last.1 < 1e-9 => last.1 = to,
+            _ => out.push((from, to)),
+        }
+    }
+    out
+}
+
+/// The shares of a segment between which it lies in a rectangle.
+fn clipped(a: Point, b: Point, r: Rect) -> Option<(f64, f64)> {
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    for (start, end, low, high) in [(a.x, b.x, r.x0, r.x1), (a.y, b.y, r.y0, r.y1)] {
+        let d = end - start;
+        if d.abs() < 1e-12 {
+            if start < low || start > high {
+                return None;
+            }
+            continue;
+        }
+        let (s, e) = ((low - start) / d, (high - start) / d);
+        from = from.max(s.min(e));
+        to = to.min(s.max(e));
+    }
+    (from < to).then_some((from, to))
+}
+
+/// What is left of stretches inside a window.
+fn cut(path: &Path, stretches: &[Stretch], window: Rect) -> Vec<Stretch> {
+    let within = inside(path, window);
+    let pieces = stretches.iter().flat_map(|s| {
+        within.iter().map(move |(a, b)| Stretch {
+            from_m: s.from_m.max(*a),
+            to_m: s.to_m.min(*b),
+        })
+    });
+    pieces.filter(|s| s.length() > LEAST_M).collect()
+}
+
+fn meets(region: &Region, window: Rect) -> bool {
+    region.bounds().is_some_and(|b| touches(b, window))
+}
+
+fn touches(b: Rect, window: Rect) -> bool {
+    b.x0 < window.x1 && b.x1 > window.x0 && b.y0 < window.y1 && b.y1 > window.y0
+}
+
+fn holds(window: Rect, b: Rect) -> bool {
+    b.x0 >= window.x0 && b.x1 <= window.x1 && b.y0 >= window.y0 && b.y1 <= window.y1
+}
+
+/// A rectangle as a region.
+#[must_use]
+pub fn region(window: Rect) -> Region {
+    Region::from_rings(&[corners(window).to_vec()])
+}
+
+fn corners(r: Rect) -> [Point; 4] {
+    [
+        Point::new(r.x0, r.y0),
+        Point::new(r.x1, r.y0),
+        Point::new(r.x1, r.y1),
+        Point::new(r.x0, r.y1),
+    ]
+}
+
+/// The part of a floor in a window.
+#[must_use]
+pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect) -> (Slab, Takeoff) {
+    let wide = window.inflate(ON_EDGE_M, ON_EDGE_M);
+    let (mut s, mut t) = selection(slab, takeoff, wide).apply(slab, takeoff);
+    for joint in &mut s.joints {
+        joint.on_slab = cut(&joint.path, &joint.on_slab, wide);
+    }
+    for crack in &mut s.cracks {
+        crack.on_slab = cut(&crack.path, &crack.on_slab, wide);
+    }
+    let area = region(window);
+    for shape in s.spalls.iter_mut().map(|p| &mut p.shape) {
+        clip_shape(shape, window, &area);
+    }
+    for shape in s.blemishes.iter_mut().map(|b| &mut b.shape) {
+        clip_shape(shape, window, &area);
+    }
+    for zones in [&mut s.keep_outs, &mut s.uncoated] {
+        clip_zones(zones, window, &area);
+    }
+    for (lippage, work) in s.lippage.iter().zip(&mut t.lippage) {
+        work.stretches = cut_steps(&work.stretches, &inside(&lippage.path, wide));
+    }
+    s.faces.retain(|f| !inside(&f.path, wide).is_empty());
+    s.level_rows.retain(|r| {
+        let n = u32::try_from(r.heights_m.len().saturating_sub(1)).unwrap_or(u32::MAX);
+        let end = r.from + r.direction * (r.spacing_m * f64::from(n));
+        wide.contains(r.from) || wide.contains(end)
+    });
+    s.levels.retain(|l| wide.contains(l.at));
+    s.hardness.retain(|h| wide.contains(h.0));
+    s.panels = panels(slab, window, &area);
+    t.hand_edge = takeoff.hand_edge.intersection(&area);
+    t.hand_grind = takeoff.hand_grind.intersection(&area);
+    outline(&mut s, window);
+    (s, t)
+}
+
+fn selection(slab: &Slab, takeoff: &Takeoff, window: Rect) -> Selection {
+    let mut all = Selection::all(slab, takeoff);
+    let line = |path: &Path, on: &[Stretch]| !cut(path, on, window).is_empty();
+    all.joints
+        .retain(|&i| line(&slab.joints[i].path, &slab.joints[i].on_slab));
+    all.cracks
+        .retain(|&i| line(&slab.cracks[i].path, &slab.cracks[i].on_slab));
+    all.spalls
+        .retain(|&i| meets(&slab.spalls[i].shape.region, window));
+    all.blemishes
+        .retain(|&i| meets(&slab.blemishes[i].shape.region, window));
+    all.patches.retain(|&i| {
+        let c = takeoff.patches[i].rect.corners();
+        let first = Rect::from_points(c[0], c[2]);
+        touches(first.union_pt(c[1]).union_pt(c[3]), window)
+    });
+    all.lippage
+        .retain(|&i| !inside(&slab.lippage[i].path, window).is_empty());
+    all.moisture
+        .retain(|&i| window.contains(slab.moisture[i].at));
+    all
+}
+
+fn clip_shape(shape: &mut Shape, window: Rect, area: &Region) {
+    if shape.region.bounds().is_some_and(|b| holds(window, b)) {
+        return;
+    }
+    shape.region = shape.region.intersection(area);
+    shape.rings = shape
+        .region
+        .rings()
+        .iter()
+        .map(|r| Path::polygon(r))
+        .collect();
+}
+
+fn clip_zones(zones: &mut Vec<Zone>, window: Rect, area: &Region) {
+    zones.retain(|z| meets(&z.shape.region, window));
+    for zone in zones.iter_mut() {
+        clip_shape(&mut zone.shape, window, area);
+    }
+    zones.retain(|z| !z.shape.region.is_empty());
+}
+
+fn cut_steps(stretches: &[StepStretch], within: &[(f64, f64)]) -> Vec<StepStretch> {
+    let pieces = stretches.iter().flat_map(|s| {
+        within.iter().map(move |(a, b)| {
+            let (from, to) = (s.from_m.max(*a), s.to_m.min(*b));
+            let span = s.to_m - s.from_m;
+            let step = |at: f64| {
+                let share = if span > 0.0 {
+                    (at - s.from_m) / span
+                } else {
+                    0.0
+                };
+                s.step_from_mm + share * (s.step_to_mm - s.step_from_mm)
+            };
+            StepStretch {
+                from_m: from,
+                to_m: to,
+                step_from_mm: step(from),
+                step_to_mm: step(to),
+            }
+        })
+    });
+    pieces.filter(|s| s.to_m - s.from_m > LEAST_M).collect()
+}
+
+/// Panels with a part in the window that has room for a number.
+fn panels(slab: &Slab, window: Rect, area: &Region) -> Vec<crate::slab::Panel> {
+    let mut out = Vec::new();
+    for panel in &slab.panels {
+        let points = panel.rings.iter().flatten();
+        let around = points
+            .map(|p| Rect::from_points(*p, *p))
+            .reduce(|a, b| a.union(b));
+        let Some(around) = around.filter(|b| touches(*b, window)) else {
+            continue;
+        };
+        let mut panel = panel.clone();
+        if !holds(window, around) {
+            let left = Region::from_rings(&panel.rings).intersection(area);
+            // A sliver beyond a match line belongs to the sheet with the rest.
+            let Some(label) = left
+                .interior_point()
+                .filter(|_| left.area() > 0.1 * panel.area_m2)
+            else {
+                continue;
+            };
+            panel.rings = left.rings();
+            panel.label = label;
+        }
+        out.push(panel);
+    }
+    out
+}
+
+/// Cuts walls and openings at the window.
+fn outline(slab: &mut Slab, window: Rect) {
+    let wide = window.inflate(ON_EDGE_M, ON_EDGE_M);
+    let mut starts = Vec::new();
+    for wall in &mut slab.outline.walls {
+        let longest = inside(wall, wide)
+            .into_iter()
+            .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+        let (from, to) = longest.unwrap_or((0.0, NO_WALL_M));
+        let whole = from < 1e-9 && to > wall.length() - 1e-9;
+        if !whole {
+            *wall = wall.part(from, to);
+        }
+        starts.push(from);
+    }
+    let kept = slab.openings.drain(..).filter_map(|o| {
+        let wall = o.wall.checked_sub(1)?;
+        shortened(
+            &o,
+            *starts.get(wall)?,
+            slab.outline.walls.get(wall)?.length(),
+        )
+    });
+    slab.openings = kept.collect();
+    slab.outline.path = Path::polygon(&corners(window));
+}
+
+/// What is left of an opening in its wall's piece.
+fn shortened(opening: &Opening, start: f64, length: f64) -> Option<Opening> {
+    let from = (opening.from_m - start).max(0.0);
+    let to = (opening.to_m - start).min(length);
+    if to - from <= LEAST_M {
+        return None;
+    }
+    let first = from + start - opening.from_m;
+    Some(Opening {
+        from_m: from,
+        to_m: to,
+        path: opening.path.part(first, first + to - from),
+        ..opening.clone()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stations_inside_a_window_are_merged_over_vertices() {
+        let p = |x: f64, y: f64| Point::new(x, y);
+        let path = Path::polyline(&[p(0.0, 1.0), p(2.0, 1.0), p(5.0, 1.0), p(5.0, 9.0)]);
+        let found = inside(&path, Rect::new(1.0, 0.0, 6.0, 3.0));
+        assert_eq!(found.len(), 1, "{found:?}");
+        assert!((found[0].0 - 1.0).abs() < 1e-12 && (found[0].1 - 7.0).abs() < 1e-12);
+    }
+}
