@@ -11,11 +11,6 @@ use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
 use crate::schedule;
 use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose};
-use crate::slab::Slab;
-
-/// Most items one crew map is drawn with. Tags of more have no room on one sheet, and looking for
-/// room takes minutes; dividing a floor over several sheets is not there yet.
-const MOST_ITEMS: usize = 600;
 
 /// Paper and scale as asked for; the program's choice where nothing was said.
 #[derive(Clone, Copy, Debug, Default)]
@@ -35,9 +30,6 @@ pub(super) fn sheets(
     wish: Wish,
 ) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
     let floor = &loaded.survey;
-    if audience == Audience::Crew {
-        few_enough(&floor.slab)?;
-    }
     let name = Path::new(&loaded.sketch.name)
         .file_name()
         .and_then(|n| n.to_str());
@@ -118,31 +110,6 @@ fn day(text: &str) -> Option<(u16, u8, u8)> {
         parts.next()?.parse().ok()?,
     );
     parts.next().is_none().then_some(day)
-}
-
-fn few_enough(slab: &Slab) -> Result<(), Vec<Diagnostic>> {
-    let count = items(slab);
-    if count <= MOST_ITEMS {
-        return Ok(());
-    }
-    let message = format!(
-        "no crew map is drawn: one sheet holds up to {MOST_ITEMS} items and this floor has {count}"
-    );
-    Err(vec![Diagnostic::warning("too-many-items", message).hint(
-        "split the sketch along a joint; the tables of the packet are whole",
-    )])
-}
-
-/// Everything of a floor that gets a tag.
-fn items(slab: &Slab) -> usize {
-    slab.joints.len()
-        + slab.cracks.len()
-        + slab.spalls.len()
-        + slab.blemishes.len()
-        + slab.lippage.len()
-        + slab.keep_outs.len()
-        + slab.uncoated.len()
-        + slab.moisture.len()
 }
 
 /// SHA-256 of a text in hexadecimal, so that a print can be matched with the sketch it was made from.

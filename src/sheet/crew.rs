@@ -34,9 +34,11 @@ use map::{Drawn, Map, Shows};
 
 /// Most sheets of schedules; more would be a mistake.
 const MOST_SHEETS: usize = 2000;
+/// Most tags named in a message.
+const MOST_NAMED: usize = 24;
 /// Air around a floor that lacks no room, mm.
 const AIR: f64 = 40.0;
-/// Most items with which a tight division is tried out.
+/// Most items with which a tight division is tried out, and leaders that cross are given more than one try.
 const MOST_TRIED: usize = 300;
 /// Share of the planned fill of enlarged plans in each further try, and how many there are.
 const TRIES: [f64; 4] = [1.0, 0.8, 0.6, 0.45];
@@ -68,8 +70,8 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
     let mut left = Vec::new();
     let mut crossed: Option<(Attempt, Set)> = None;
     for (n, planned) in TRIES.map(|t| t * PLANNED).into_iter().enumerate() {
-        if crossed.is_some() && n > 1 {
-            // One more try for leaders that cross was enough: they can still be followed.
+        if crossed.is_some() && n > 1 && spots.len() > MOST_TRIED {
+            // On a large floor one more try for leaders that cross is enough: they can still be followed.
             break;
         }
         let attempt = Attempt::of(inputs, &set, &spots, planned);
@@ -117,15 +119,23 @@ fn dimensions_fit(inputs: &Inputs, layout: &Layout) -> bool {
     let window = inputs.slab.outline.path.bounds();
     let view = View::centered(layout.scale, window, layout.center());
     let remarks = |area| plan::draw(inputs, &view, &area).remarks.len();
-    remarks(layout.plan) <= remarks(layout.plan.grown(AIR))
+    remarks(layout.room()) <= remarks(layout.room().grown(AIR))
 }
 
 fn no_room(ids: &[String]) -> Diagnostic {
-    Diagnostic::error(
+    let named = ids.iter().take(MOST_NAMED).cloned().collect::<Vec<_>>();
+    let more = ids.len().saturating_sub(MOST_NAMED);
+    let more = if more > 0 {
+        format!(" and {more} more")
+    } else {
+        String::new()
+    };
+    // A warning, because the rest of a packet is whole without the map.
+    Diagnostic::warning(
         "no-room-for-tags",
         format!(
-            "no room for the tags of {}, even on an enlarged plan",
-            ids.join(", ")
+            "no crew map is drawn: no room for the tags of {}, even on an enlarged plan",
+            named.join(", ") + &more
         ),
     )
     .hint("merge items that lie on top of each other into one record, or draw on larger paper")

@@ -269,7 +269,9 @@ impl Content for Notes {
 /// A box with a black band for its title.
 fn framed(title: &str, pieces: Vec<Piece>, width: f64) -> Piece {
     let band = 7.0;
-    let head = style::head();
+    // In a narrow column the title is set smaller before it is cut.
+    let wide = super::words::width(title, style::head()) > width - 5.0;
+    let head = if wide { style::strong() } else { style::head() };
     let mut text = draw::text(
         at(2.5, band / 2.0 + head.cap() / 2.0),
         super::words::fit(title, head, width - 5.0),

@@ -207,6 +207,8 @@ fn blocks(units: Units) -> &'static [(f64, f64)] {
     // Length in metres and the number written at its end.
     match units {
         Units::Us => &[
+            (0.0762, 0.25),
+            (0.1524, 0.5),
             (0.3048, 1.0),
             (0.6096, 2.0),
             (1.524, 5.0),
@@ -215,6 +217,8 @@ fn blocks(units: Units) -> &'static [(f64, f64)] {
             (15.24, 50.0),
         ],
         Units::Metric => &[
+            (0.05, 0.05),
+            (0.1, 0.1),
             (0.25, 0.25),
             (0.5, 0.5),
             (1.0, 1.0),
@@ -234,8 +238,20 @@ const BAR: f64 = 2.0;
 /// The scale bar, four blocks black and white, its zero at a point, with the scale written beside it.
 #[must_use]
 pub fn scale_bar(scale: Scale, units: Units, zero: crate::ink::PaperPoint) -> Group {
+    scale_bar_within(scale, units, zero, LONGEST_BAR)
+}
+
+/// The scale bar, no longer than so much where its shortest blocks allow it.
+#[must_use]
+pub fn scale_bar_within(
+    scale: Scale,
+    units: Units,
+    zero: crate::ink::PaperPoint,
+    longest: f64,
+) -> Group {
     let list = blocks(units);
-    let fits = |b: &&(f64, f64)| 4.0 * b.0 * scale.mm_per_m() <= LONGEST_BAR;
+    let longest = longest.min(LONGEST_BAR);
+    let fits = |b: &&(f64, f64)| 4.0 * b.0 * scale.mm_per_m() <= longest;
     let &(block, each) = list.iter().rev().find(fits).unwrap_or(&list[0]);
     let w = block * scale.mm_per_m();
     let body = style::body();
@@ -287,21 +303,27 @@ pub fn scale_bar(scale: Scale, units: Units, zero: crate::ink::PaperPoint) -> Gr
 /// The direction mark: N is up the sheet, whatever true north is.
 #[must_use]
 pub fn direction_mark(foot: crate::ink::PaperPoint) -> Group {
-    let tip = foot + by(0.0, -9.0);
-    let half = [tip, foot + by(1.8, -1.6), foot + by(0.0, -2.8)];
-    let other = [tip, foot + by(-1.8, -1.6), foot + by(0.0, -2.8)];
-    let n = Label::level(tip + by(0.0, -2.6), "N", style::strong());
-    let words = draw::text(
+    let mut group = direction_arrow(foot);
+    group.marks.push(Mark::Text(draw::text(
         foot + by(4.0, 0.0),
         "N IS UP THE SHEET",
         style::body(),
         Align::Start,
-    );
+    )));
+    group
+}
+
+/// The direction mark without words.
+#[must_use]
+pub fn direction_arrow(foot: crate::ink::PaperPoint) -> Group {
+    let tip = foot + by(0.0, -9.0);
+    let half = [tip, foot + by(1.8, -1.6), foot + by(0.0, -2.8)];
+    let other = [tip, foot + by(-1.8, -1.6), foot + by(0.0, -2.8)];
+    let n = Label::level(tip + by(0.0, -2.6), "N", style::strong());
     let marks = vec![
         draw::polygon(&half, Some(style::FINE), Some(BLACK)),
         draw::polygon(&other, Some(style::FINE), Some(WHITE)),
         Mark::Text(n.mark),
-        Mark::Text(words),
     ];
     draw::group("direction", "frame", marks)
 }

@@ -18,6 +18,10 @@ const AROUND: f64 = 27.0;
 const AROUND_LESS: f64 = 25.0;
 /// The same where nothing else does, mm: one row of dimensions.
 const AROUND_TIGHT: f64 = 20.0;
+/// Room that two rows of dimensions take, mm.
+const AROUND_LEAST: f64 = 22.5;
+/// Width of a strip that holds the legend in two columns, mm.
+const STRIP_GOOD: f64 = 97.0;
 /// Room below the plan for scale bar and direction mark, mm.
 const FOOT: f64 = 16.0;
 /// Narrowest strip beside the plan, mm.
@@ -227,7 +231,7 @@ pub fn fitting(paper: Paper, scale: Scale, piece: (f64, f64)) -> Vec<Layout> {
         let (plan, columns, title) = if m.below {
             divide_below(&border, needed(m).1)
         } else {
-            divide_beside(&border, needed(m).0, m.strip)
+            divide_beside(&border, needed(m).0, *m)
         };
         Layout {
             paper,
@@ -243,10 +247,19 @@ pub fn fitting(paper: Paper, scale: Scale, piece: (f64, f64)) -> Vec<Layout> {
 }
 
 /// Plan at the left, one or two columns beside it, title block at the lower right.
-fn divide_beside(border: &Box2, needed: f64, strip: f64) -> (Box2, Vec<Column>, Box2) {
+fn divide_beside(
+    border: &Box2,
+    needed: f64,
+    Manner { strip, around, .. }: Manner,
+) -> (Box2, Vec<Column>, Box2) {
     let spare = border.width() - needed;
     let n = if spare >= 2.0 * STRIP { 2.0 } else { 1.0 };
-    let column = (spare / n).clamp(strip.min(border.width()), WIDEST);
+    let mut column = (spare / n).clamp(strip.min(border.width()), WIDEST);
+    // A little of the air around the plan goes to a strip that then holds the legend in two columns.
+    let air = 2.0 * (around - AROUND_LEAST).max(0.0);
+    if n < 2.0 && column < STRIP_GOOD && spare + air >= STRIP_GOOD {
+        column = STRIP_GOOD;
+    }
     let left = border.right - n * column;
     let plan = Box2::new(border.left, border.top, left, border.bottom);
     let title = title(border, column);

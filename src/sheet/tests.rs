@@ -149,20 +149,18 @@ fn a_post_tensioned_slab_shows_the_stop() {
 }
 
 #[test]
-fn a_floor_that_does_not_fit_says_so() {
+fn a_floor_that_does_not_fit_is_divided() {
     let survey = floor(BOAT_SHOP);
     let letter = Options {
         paper: Some(Paper::landscape(Size::Letter)),
         scale: Some(Scale { ratio: 48.0 }),
         ..options(Audience::Crew)
     };
-    let found = compose(&inputs(&survey), &letter).expect_err("no room");
-    assert_eq!(found.len(), 1);
-    assert_eq!(found[0].code, "paper-too-small");
-    assert_eq!(
-        found[0].message,
-        "the floor does not fit on 8 1/2 × 11 IN at 1/4\" = 1'-0\""
-    );
+    let sheets = drawn(&survey, &letter);
+    assert_eq!(faults(&sheets), Vec::<String>::new());
+    let maps = |s: &&Sheet| s.title.contains("REPAIR MAP");
+    assert!(sheets.iter().filter(maps).count() > 4);
+    assert!(sheets.iter().all(|s| s.width < 280.0));
 }
 
 #[test]

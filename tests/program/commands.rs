@@ -302,7 +302,7 @@ fn every_finding_names_its_line_and_its_source() {
 }
 
 #[test]
-fn a_floor_with_more_items_than_a_sheet_holds_gets_its_tables_and_is_told() {
+fn a_floor_whose_items_lie_on_top_of_each_other_gets_its_tables_and_is_told() {
     let crack = |i: usize| {
         format!(
             "  - {{path: [[{0}, 2], [{0}, 9]], width: 1/16}}\n",

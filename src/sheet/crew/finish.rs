@@ -9,6 +9,12 @@ use super::super::layout::Layout;
 use super::super::mm::at;
 use super::super::{Inputs, style, words};
 
+/// Narrowest plan on which scale bar and direction mark stand side by side with all their words, mm.
+const WIDE_FOOT: f64 = 176.0;
+
+/// What stands beside the scale bar on a narrow plan, mm: its unit, the scale in words, the arrow.
+const SCALE_WORDS: f64 = 66.0;
+
 /// A sheet before it has its border.
 pub struct Raw<'a> {
     /// File name without its ending.
@@ -81,12 +87,15 @@ fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout, map: bool) -> 
             out.push(rule((b.left, p.bottom), (b.right, p.bottom), style::RULE));
         }
         let foot = p.bottom - 5.0;
-        out.push(frame::scale_bar(
-            layout.scale,
-            inputs.slab.units,
-            at(p.left + 8.0, foot),
-        ));
-        out.push(frame::direction_mark(at(p.right - 46.0, foot)));
+        let (units, zero) = (inputs.slab.units, at(p.left + 8.0, foot));
+        if p.width() < WIDE_FOOT {
+            let longest = p.width() - SCALE_WORDS;
+            out.push(frame::scale_bar_within(layout.scale, units, zero, longest));
+            out.push(frame::direction_arrow(at(p.right - 6.0, foot)));
+        } else {
+            out.push(frame::scale_bar(layout.scale, units, zero));
+            out.push(frame::direction_mark(at(p.right - 46.0, foot)));
+        }
     }
     out
 }

@@ -200,6 +200,9 @@ impl Running<'_> {
                     style::DIMENSION_STROKE,
                 ));
             }
+            // No tag stands on a ring or a stroke.
+            clear.add_line(&[at + (-stroke), at + stroke]);
+            clear.add_line(&[at + (-stroke.left()), at + stroke.left()]);
         }
         for (label, tick) in texts {
             let along_text = label.slip.along.dot(self.out).abs() > 0.5;

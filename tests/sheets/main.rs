@@ -1,0 +1,5 @@
+//! Whole crew sets from sketches written as text: divided floors, crowded floors, the order of records.
+
+mod divided;
+mod floor;
+mod random;
