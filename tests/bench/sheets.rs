@@ -9,6 +9,9 @@
 mod draw;
 #[path = "../writers/floor.rs"]
 mod floor;
+#[path = "../sheets/floor.rs"]
+#[allow(dead_code, reason = "the tests of the sheets use the rest")]
+mod sketch;
 
 use floor::{ANSI_D, Paper, Spread, TABLOID};
 use slabwalk::sheet::place::place;
@@ -35,6 +38,29 @@ fn main() {
     for (name, count, spread, paper) in rows {
         row(name, &floor::floor(1, count, spread, paper), runs);
     }
+    println!(
+        "\n{:<28} {:>8} {:>8} {:>8}",
+        "set of a floor", "compose", "sheets", "audit"
+    );
+    let sets = [
+        ("100 items, 80 x 50 ft", 100, (80.0, 50.0)),
+        ("500 items, 180 x 110 ft", 500, (180.0, 110.0)),
+        ("1000 items, 250 x 160 ft", 1000, (250.0, 160.0)),
+        ("2000 items, 350 x 220 ft", 2000, (350.0, 220.0)),
+    ];
+    for (name, items, size) in sets {
+        set(name, items, size, runs.min(3));
+    }
+}
+
+/// A floor from its sketch to the sheets of its set.
+fn set(name: &str, items: usize, size: (f64, f64), runs: usize) {
+    let survey = sketch::surveyed(&sketch::Plan::new(1, size, items, 0).text());
+    let sheets = sketch::composed(&survey, None, None);
+    let files = sketch::written(&sheets);
+    let compose = median(runs, || drop(sketch::composed(&survey, None, None)));
+    let audit = median(runs, || drop(sketch::faults(&files)));
+    println!("{name:<28} {compose:>8.1} {:>8} {audit:>8.1}", sheets.len());
 }
 
 fn row(name: &str, floor: &floor::Floor, runs: usize) {

@@ -101,9 +101,9 @@ fn no_scale_is_off_the_list() {
     for (seed, size, paper) in [
         (1, (33.0, 21.0), "letter"),
         (2, (77.0, 210.0), "tabloid-portrait"),
-        (3, (500.0, 300.0), "a3"),
+        (3, (400.0, 200.0), "a3"),
         (4, (61.0, 44.0), "a4-portrait"),
-        (5, (900.0, 700.0), "ansi-d"),
+        (5, (320.0, 220.0), "ansi-d"),
     ] {
         let survey = surveyed(&Plan::new(seed, size, 12, 0).text());
         let sheets = composed(&survey, Paper::parse(paper), None);
