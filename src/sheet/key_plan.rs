@@ -56,8 +56,8 @@ impl KeyPlan {
         let mut marks = Vec::new();
         if let Some((own, _)) = self.own.and_then(|i| self.windows.get(i)) {
             marks.push(Mark::Group(draw::group(
-                "key-plan-own",
-                "key",
+                "overview-own",
+                "overview",
                 vec![draw::rectangle(&area(own), None, Some(SHADE))],
             )));
         }
@@ -76,7 +76,7 @@ impl KeyPlan {
             let room = area(window);
             let short = number.trim_start_matches("S-");
             let fits = |t: &&str| words::width(t, strong) + 1.0 < room.width();
-            let Some(text) = [number.as_str(), short].into_iter().find(|t| fits(&t)) else {
+            let Some(text) = [number.as_str(), short].into_iter().find(|t| fits(t)) else {
                 continue;
             };
             if strong.cap() + 1.0 < room.height() {
@@ -87,7 +87,7 @@ impl KeyPlan {
         }
         Piece {
             height: height + 3.0,
-            group: draw::group("key-plan", "key", marks),
+            group: draw::group("overview", "overview", marks),
         }
     }
 }

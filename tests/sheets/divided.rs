@@ -75,7 +75,7 @@ fn every_map_of_a_divided_floor_has_its_own_window_shaded_on_the_key_plan() {
     let mut lefts = Vec::new();
     for (name, file) in files.iter().filter(|f| f.1.contains("match-line-1")) {
         let own = file
-            .split("id=\"key-plan-own\"")
+            .split("id=\"overview-own\"")
             .nth(1)
             .expect("a key plan");
         let path = own
