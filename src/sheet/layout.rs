@@ -1,7 +1,5 @@
 //! Paper, scale and the division of a sheet into plan, columns of text and title block.
 
-use kurbo::Rect;
-
 use crate::diagnostic::Diagnostic;
 use crate::ink::PaperPoint;
 use crate::quantity::Units;
@@ -149,33 +147,6 @@ pub fn scales(options: &Options, units: Units) -> Vec<Scale> {
     options
         .scale
         .map_or_else(|| Scale::standard(units), |s| vec![s])
-}
-
-/// The largest scale at which a floor fits whole on the first size of paper that holds it at a readable scale, or on the paper and
-/// at the scale asked for. Portrait is taken only where it earns a larger scale.
-///
-/// # Errors
-///
-/// One diagnostic if the floor fits at no scale.
-pub fn choose(floor: Rect, units: Units, options: &Options) -> Result<Layout, Vec<Diagnostic>> {
-    let sizes = papers(options, units);
-    let scales = scales(options, units);
-    for (i, pair) in sizes.iter().enumerate() {
-        let last = i + 1 == sizes.len();
-        let fitting = scales
-            .iter()
-            .filter(|s| last || s.is_readable(units))
-            .flat_map(|s| pair.iter().map(move |p| (*p, *s)))
-            .find_map(|(p, s)| {
-                fitting(p, s, (floor.width(), floor.height()))
-                    .into_iter()
-                    .next()
-            });
-        if let Some(layout) = fitting {
-            return Ok(layout);
-        }
-    }
-    Err(vec![too_small(&sizes, options.scale, units)])
 }
 
 /// Says that nothing fits.
