@@ -121,8 +121,10 @@ fn exit_codes_of_the_drawing_commands() {
         ),
         (&["map", "bad.yaml", "--out", "m.svg"], 1, "controll"),
         (
+            // The crew's map is divided over sheets; the customer's overview is not.
             &[
-                "map", &boat, "--paper", "letter", "--scale", "1/4", "--out", "m.svg",
+                "map", &boat, "--for", "customer", "--paper", "letter", "--scale", "1/4", "--out",
+                "m.svg",
             ],
             1,
             "does not fit",
