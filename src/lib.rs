@@ -3,6 +3,7 @@
 pub mod audit;
 pub mod cli;
 pub mod diagnostic;
+pub mod edit;
 pub mod finding;
 pub mod font;
 mod form;
@@ -16,6 +17,7 @@ pub mod render;
 pub mod report;
 pub mod run;
 pub mod schedule;
+pub mod schema;
 pub mod sheet;
 pub mod shop;
 pub mod sketch;

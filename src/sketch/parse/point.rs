@@ -8,9 +8,9 @@ use crate::sketch::{At, Hand, PointForm};
 use crate::yaml::Node;
 
 const HINT: &str = "write [x, y], {wall: 3, along: 5', out: 2'}, {line: J1, at: 6'} or {ties: [[1, 12'], [4, 9']], side: left}";
-const SIDES: [(&str, Hand); 2] = [("left", Hand::Left), ("right", Hand::Right)];
+pub(crate) const SIDES: [(&str, Hand); 2] = [("left", Hand::Left), ("right", Hand::Right)];
 /// A distance from a corner.
-const TIE: Rule = Rule {
+pub(crate) const TIE: Rule = Rule {
     sign: Sign::Positive,
     ..STATION.called("the distance")
 };

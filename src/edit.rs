@@ -1,0 +1,6 @@
+//! Changes to the text of a sketch that leave everything else in it byte for byte: a record put into
+//! its section, and the canonical form.
+
+mod insert;
+
+pub use insert::{EditError, insert_record};
