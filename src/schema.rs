@@ -13,7 +13,7 @@ pub(crate) mod sketch;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use form::Record;
+pub(crate) use form::{Form, Record};
 
 /// The schema of a sketch, as JSON text.
 ///

@@ -96,7 +96,7 @@ pub(super) fn newline(text: &str) -> &'static str {
     }
 }
 
-fn tree<'t>(text: &'t str, what: &str) -> Result<Node<'t>, EditError> {
+pub(super) fn tree<'t>(text: &'t str, what: &str) -> Result<Node<'t>, EditError> {
     let (root, faults) = yaml::parse(text, FileId::Sketch);
     let fault = faults.first().map(|fault| &fault.message);
     match (root, fault) {
@@ -190,7 +190,7 @@ fn nothing(
 
 /// A list that is there.
 fn list(text: &str, value: &Node, items: &[Node], record: &str) -> Result<Insertion, EditError> {
-    let flow = text[value.place.span.start..].starts_with('[');
+    let flow = is_flow(text, value);
     let Some(last) = items.last() else {
         return Ok(Insertion {
             at: value.place.span.start + 1,
@@ -229,7 +229,7 @@ fn missing(
         return Err(EditError::new("the sketch should be keys and values"));
     };
     let start = node.place.span.start;
-    if text[start..].starts_with('{') {
+    if is_flow(text, node) {
         let inner = wrapped(path, record);
         let inner = inner.trim_start_matches('{');
         let inner = inner.strip_suffix('}').unwrap_or(inner);
@@ -284,6 +284,15 @@ fn blank_between(text: &str, entries: &[(Key, Node)]) -> bool {
     })
 }
 
+/// Whether a list or a mapping is written between brackets.
+pub(super) fn is_flow(text: &str, node: &Node) -> bool {
+    let start = node.place.span.start;
+    let first = node.items().and_then(<[Node]>::first);
+    // The engine starts a list at the margin of its key with its first value, which may be in brackets.
+    let at_margin = first.is_some_and(|first| first.place.span.start == start);
+    text[start..].starts_with(['[', '{']) && !at_margin
+}
+
 /// Where the first `-` of a block list stands. The engine starts a list at the margin of its key with its
 /// first value.
 pub(super) fn dash(text: &str, list: &Node) -> Option<usize> {
@@ -306,12 +315,11 @@ pub(super) fn column(text: &str, at: usize) -> usize {
 /// Where the next line can be put behind a value: behind its own line and the comments that are set in
 /// deeper than `indent`, which belong to it.
 fn end_of_block(text: &str, end: usize, indent: usize) -> usize {
-    let mut at = match text[..end].ends_with('\n') {
-        true => end,
-        false => text[end..]
-            .find('\n')
-            .map_or(text.len(), |line| end + line + 1),
-    };
+    // The engine counts blank lines behind a block of text as part of it.
+    let end = text[..end].trim_end_matches([' ', '\t', '\r', '\n']).len();
+    let mut at = text[end..]
+        .find('\n')
+        .map_or(text.len(), |line| end + line + 1);
     let mut ahead = at;
     for line in text[at..].split_inclusive('\n') {
         ahead += line.len();

@@ -43,6 +43,7 @@ impl Definitions {
             .collect();
         let mut schema = json!({
             "type": "object",
+            "title": record.what,
             "description": record.about,
             "properties": properties,
             "additionalProperties": false,

@@ -25,6 +25,13 @@ const ROWS: &[Row] = &[
         "joints:\n- {id: J1}\n- {id: J2}\ncracks:\n",
     ),
     (
+        "lists in a list at the margin",
+        "levels:\n- [0, 0, 0]\ncracks:\n",
+        "levels",
+        "[1, 1, 0]",
+        "levels:\n- [0, 0, 0]\n- [1, 1, 0]\ncracks:\n",
+    ),
+    (
         "no newline at the end",
         "a: 1\njoints:\n  - {id: J1}",
         "joints",
@@ -131,10 +138,10 @@ const ROWS: &[Row] = &[
     ),
     (
         "an anchor elsewhere",
-        "joints:\n  - &first {id: J1}\n  - *first\n",
+        "joints:\n  - &first {id: J1}\n  - *first\n  - {}\n",
         "joints",
         "{id: J3}",
-        "joints:\n  - &first {id: J1}\n  - *first\n  - {id: J3}\n",
+        "joints:\n  - &first {id: J1}\n  - *first\n  - {}\n  - {id: J3}\n",
     ),
 ];
 
@@ -166,6 +173,12 @@ fn what_cannot_be_added_to_is_refused() {
             "joints",
             "{id: J1}",
             "`joints` is an alias",
+        ),
+        (
+            "joints:\n  - &first {id: J1}\n  - *first\n",
+            "joints",
+            "{id: J3}",
+            "`joints` is written in a form",
         ),
         ("a: [\n", "joints", "{id: J1}", "the sketch can't be read: "),
         ("a: 1\n", "joints", "{id: J1", "the record can't be read: "),

@@ -14,6 +14,15 @@ pub(super) enum Step {
     Entry(usize),
 }
 
+/// The keys of a path.
+pub(super) fn keys(path: &[Step]) -> Vec<&str> {
+    let keys = path.iter().filter_map(|step| match step {
+        Step::Key(key) => Some(key.as_str()),
+        Step::Entry(_) => None,
+    });
+    keys.collect()
+}
+
 /// The value at the end of a path.
 pub(super) fn at<'v>(value: &'v mut Value, path: &[Step]) -> &'v mut Value {
     path.iter().fold(value, |value, step| match step {
@@ -130,6 +139,10 @@ fn of_key(key: &Key) -> Vec<Value> {
         let corners = json!([[0, 0], ["24'", 0], {"to": [24, 20], "via": [30, 8]}, [0, "20 ft"]]);
         let walk = forms.last().map(of_form).unwrap_or_default();
         return [vec![corners], walk].concat();
+    }
+    let points = matches!(key.form, Form::Any(_)) || key.name == "polygon";
+    if let (Some(value), true) = (example(key), points) {
+        return [vec![value], of_form(&key.form)].concat();
     }
     example(key).map_or_else(|| of_form(&key.form), |value| vec![value])
 }
