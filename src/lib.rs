@@ -22,6 +22,7 @@ pub mod sheet;
 pub mod shop;
 pub mod sketch;
 pub mod slab;
+pub mod starter;
 pub mod survey;
 pub mod svg;
 pub mod takeoff;

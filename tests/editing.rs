@@ -145,6 +145,16 @@ fn disturbed(text: &str, places: &[(usize, u8, usize)], wide: bool) -> String {
     lines.join("\n") + "\n"
 }
 
+#[test]
+fn spacing_alone_has_one_form() {
+    for (name, text) in sketches("sketches") {
+        let blanks: Vec<(usize, u8, usize)> = (0..400).map(|line| (line, 4, line % 5)).collect();
+        let found = disturbed(&text, &blanks, false);
+        assert_ne!(found, text, "{name}");
+        assert_eq!(format(&found).as_deref(), Ok(text.as_str()), "{name}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(400))]
 
@@ -168,7 +178,8 @@ proptest! {
     #[test]
     fn any_text_is_formatted_to_one_form(text in "[ -~\n#:{}\\[\\],|>&*!\"'-]{0,60}") {
         if let Ok(new) = format(&text) {
-            prop_assert_eq!(format(&new).as_deref(), Ok(new.as_str()));
+            let again = format(&new);
+            prop_assert_eq!(again.as_deref(), Ok(new.as_str()));
         }
     }
 

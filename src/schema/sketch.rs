@@ -107,19 +107,19 @@ fn job() -> Record {
             may("surveyed", Form::Day, "Day of the survey.", "2026-09-14"),
             may("surveyor", Form::Text, "Who taped it.", "M. Example"),
             may("number", Form::Text, "The shop's own job number.", "26-041"),
-            may("notes", Form::Text, NOTE, "Key under the mat."),
-            may(
-                "accessible_route",
-                Form::Truth,
-                "Whether the floor is part of an accessible route (ADA/ABA section 303).",
-                "false",
-            ),
             may(
                 "revision",
                 Form::Text,
                 "Revision of the sketch, for the title block.",
                 "B",
             ),
+            may(
+                "accessible_route",
+                Form::Truth,
+                "Whether the floor is part of an accessible route (ADA/ABA section 303).",
+                "false",
+            ),
+            may("notes", Form::Text, NOTE, "Key under the mat."),
         ],
     )
 }

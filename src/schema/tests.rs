@@ -1,5 +1,6 @@
 //! The description against the readers: the same keys, the same words, the same refusals.
 
+mod files;
 mod sample;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -108,7 +109,7 @@ fn what_the_reader_refuses_for_its_form_the_schema_refuses_and_nothing_else() {
                     continue;
                 }
                 for (name, change) in changes {
-                    let mut changed = sample.clone();
+                    let mut changed = sample::around(&sample, &path);
                     let slot = at(&mut changed, &path);
                     *slot = change(slot);
                     same_answer(format, &validator, &changed, &format!("{path:?}, {name}"));
@@ -127,7 +128,7 @@ fn keys_that_are_taken_out_are_missed_alike() {
                 let Some((sample::Step::Key(key), parent)) = path.split_last() else {
                     continue;
                 };
-                let mut changed = sample.clone();
+                let mut changed = sample::around(&sample, &path);
                 if let Some(object) = at(&mut changed, parent).as_object_mut() {
                     object.remove(key);
                 }

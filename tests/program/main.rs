@@ -7,4 +7,5 @@ mod geos;
 mod house;
 mod pictures;
 mod properties;
+mod sketching;
 mod vectors;

@@ -31,6 +31,20 @@ pub(super) fn at<'v>(value: &'v mut Value, path: &[Step]) -> &'v mut Value {
     })
 }
 
+/// The part of a sample that a path leads into, with what every file has and what others refer to.
+pub(super) fn around(sample: &Value, path: &[Step]) -> Value {
+    const ALWAYS: [&str; 5] = ["slabwalk", "slabwalk_shop", "job", "slab", "joints"];
+    let inside = |key: &str| matches!(path.first(), Some(Step::Key(first)) if first == key);
+    let Some(keys) = sample.as_object() else {
+        return sample.clone();
+    };
+    let kept = keys
+        .iter()
+        .filter(|(key, _)| ALWAYS.contains(&key.as_str()) || inside(key))
+        .map(|(key, value)| (key.clone(), value.clone()));
+    Value::Object(kept.collect())
+}
+
 /// Every place of a value but the value itself.
 pub(super) fn places(value: &Value) -> Vec<Vec<Step>> {
     let inside: Vec<(Step, &Value)> = match value {
