@@ -9,7 +9,7 @@ use super::pattern;
 use crate::form::{Rule, Sign};
 
 /// Definitions by name, made once each.
-struct Definitions(BTreeMap<&'static str, Value>);
+struct Definitions(BTreeMap<String, Value>);
 
 /// A whole schema as text.
 pub(super) fn document(title: &str, about: &str, root: Record) -> String {
@@ -59,10 +59,10 @@ impl Definitions {
     }
 
     fn key(&mut self, key: &Key) -> Value {
-        let mut schema = self.form(&key.form);
-        if key.need == Need::Optional {
-            schema = or_null(schema);
-        }
+        let mut schema = match (key.need, &key.form) {
+            (Need::Optional, form) => self.form_or_null(form),
+            (Need::Required, form) => self.form(form),
+        };
         let about = match unit(&key.form) {
             Some(unit) => format!("{} {unit}", key.about),
             None => key.about.to_owned(),
@@ -88,7 +88,7 @@ impl Definitions {
                 "type": ["number", "string"], "minimum": least, "maximum": most,
                 "pattern": pattern::bare(),
             }),
-            Form::Length(rule) => length(rule),
+            Form::Length(rule) => self.length(rule, false),
             Form::Words(words) => json!({"enum": words}),
             Form::Pattern(pattern) => {
                 json!({"type": bare_types(pattern), "pattern": pattern})
@@ -108,14 +108,14 @@ impl Definitions {
             }),
             Form::Record(record) => self.reference(record()),
             Form::Named(value) => {
-                let value = or_null(self.form(value));
+                let value = self.form_or_null(value);
                 json!({"type": "object", "additionalProperties": value})
             }
             Form::Any(forms) => {
                 let forms: Vec<Value> = forms.iter().map(|form| self.form(form)).collect();
                 json!({"anyOf": forms})
             }
-            Form::OrNothing(form) => or_null(self.form(form)),
+            Form::OrNothing(form) => self.form_or_null(form),
         }
     }
 
@@ -123,10 +123,36 @@ impl Definitions {
         let name = record.name;
         if !self.0.contains_key(name) {
             // The name is taken first, so that a record may hold itself.
-            self.0.insert(name, Value::Null);
+            self.0.insert(name.to_owned(), Value::Null);
             let schema = self.record(&record);
-            self.0.insert(name, schema);
+            self.0.insert(name.to_owned(), schema);
         }
+        json!({"$ref": format!("#/$defs/{name}")})
+    }
+
+    fn form_or_null(&mut self, form: &Form) -> Value {
+        match form {
+            Form::Length(rule) => self.length(rule, true),
+            form => or_null(self.form(form)),
+        }
+    }
+
+    /// A length by its definition: the pattern is long, and there are only a few kinds of lengths.
+    fn length(&mut self, rule: &Rule, or_nothing: bool) -> Value {
+        let place = if rule.plan { "plan" } else { "small" };
+        let sign = match rule.sign {
+            Sign::Any => "of_any_sign",
+            Sign::NotNegative => "not_negative",
+            Sign::Positive => "positive",
+        };
+        let nothing = if or_nothing { "_or_nothing" } else { "" };
+        let most = most(rule);
+        let name = format!("length_{place}_{sign}_up_to_{most}{nothing}");
+        let schema = match or_nothing {
+            true => or_null(length(rule)),
+            false => length(rule),
+        };
+        self.0.entry(name.clone()).or_insert(schema);
         json!({"$ref": format!("#/$defs/{name}")})
     }
 }
@@ -140,15 +166,19 @@ fn bare_types(pattern: &str) -> Value {
     json!("string")
 }
 
-fn length(rule: &Rule) -> Value {
-    let mut schema = json!({"type": ["number", "string"], "pattern": pattern::length(rule)});
-    // Without a unit the value is in one of two units: the larger of the two limits holds for both.
+/// The largest number without a unit. It is in one of two units: the larger of the two limits holds for both.
+fn most(rule: &Rule) -> f64 {
     let most = if rule.plan {
         rule.most.m() / crate::quantity::M_PER_FT
     } else {
         rule.most.m() * 1000.0
     };
-    let most = most.round();
+    most.round()
+}
+
+fn length(rule: &Rule) -> Value {
+    let mut schema = json!({"type": ["number", "string"], "pattern": pattern::length(rule)});
+    let most = most(rule);
     match rule.sign {
         Sign::Any => schema["minimum"] = json!(-most),
         Sign::NotNegative => schema["minimum"] = json!(0),

@@ -5,6 +5,7 @@ mod common;
 mod drawings;
 mod geos;
 mod house;
+mod pages;
 mod pictures;
 mod properties;
 mod sketching;

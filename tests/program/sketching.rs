@@ -172,7 +172,7 @@ fn what_is_wrong_with_a_size_or_walk_is_marked() {
         (&["--size", "24", "0"], "a floor has a size"),
         (
             &["--walk", "E 24', X 22', close"],
-            "1 | E 24', X 22', close\n  |         ^^^^^",
+            "1 | E 24', X 22', close\n  |        ^^^^^",
         ),
         (&["--walk", "E 24', N 22', W 13', S 22'"], "likely misread"),
         (&["--walk", "E 24', close"], "at least three"),

@@ -62,7 +62,38 @@ fn the_demonstration_floors_and_books_are_valid() {
 
 /// Wrong sketches that a schema can refuse. The others are wrong in what only the reader knows: other
 /// items, other values, geometry, the trade.
-const REFUSED: &[&str] = &["chase_over_a_tube"];
+const REFUSED: &[&str] = &[
+    "fewer_than_three_corners",
+    "fewer_than_three_runs",
+    "hardness_beyond_belief",
+    "inch_mark_left_out",
+    "minified",
+    "missing_key",
+    "negative_depth",
+    "negative_width",
+    "no_name",
+    "no_outline",
+    "no_shape",
+    "no_such_day",
+    "not_a_number",
+    "not_placed",
+    "path_of_one_point",
+    "percent_without_sign",
+    "placed_twice",
+    "several_at_once",
+    "space_left_out",
+    "three_coordinates",
+    "two_readings_of_a_length",
+    "two_shapes",
+    "unknown_key",
+    "unknown_value",
+    "unreadable_length",
+    "version_missing",
+    "version_of_tomorrow",
+    "walk_without_direction",
+    "wrong_type",
+    "yes_for_true",
+];
 
 #[test]
 fn wrong_sketches_are_refused_as_far_as_a_schema_can() {

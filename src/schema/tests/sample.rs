@@ -41,7 +41,11 @@ pub(super) fn around(sample: &Value, path: &[Step]) -> Value {
     let kept = keys
         .iter()
         .filter(|(key, _)| ALWAYS.contains(&key.as_str()) || inside(key))
-        .map(|(key, value)| (key.clone(), value.clone()));
+        .map(|(key, value)| match (key.as_str(), inside(key)) {
+            ("slab", false) => (key.clone(), json!({"outline": value["outline"]})),
+            ("joints", false) => (key.clone(), json!([value[0]])),
+            _ => (key.clone(), value.clone()),
+        });
     Value::Object(kept.collect())
 }
 
