@@ -5,6 +5,7 @@
 //! keys. Tests hold every key list of the readers against it.
 
 mod form;
+mod items;
 mod json;
 mod pattern;
 mod place;

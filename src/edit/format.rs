@@ -6,6 +6,7 @@
 
 mod flow;
 mod layout;
+mod line;
 mod plan;
 mod source;
 #[cfg(test)]

@@ -144,3 +144,9 @@ pub(crate) fn words<T>(table: &[(&'static str, T)]) -> Form {
 pub(crate) fn list(record: fn() -> Record) -> Form {
     Form::List(Box::new(Form::Record(record)), 0)
 }
+
+/// The keys of a record, one a line, as in a table.
+macro_rules! keys {
+    ($($key:expr;)*) => { vec![$($key),*] };
+}
+pub(super) use keys;

@@ -1,6 +1,6 @@
 //! Points, paths and shapes.
 
-use super::form::{Form, Group, Key, Record, may, must, words};
+use super::form::{Form, Group, Key, Record, keys, may, must, words};
 use crate::sketch::parse::limits::{COORDINATE, SIZE, STATION};
 use crate::sketch::parse::point::{SIDES, TIE};
 use crate::sketch::parse::shape::SHAPES;
@@ -21,26 +21,11 @@ fn on_wall() -> Record {
         "point_on_a_wall",
         "a point on a wall",
         "A point taped from a wall of the outline.",
-        vec![
-            must(
-                "wall",
-                Form::Count,
-                "Number of the wall. Wall 1 runs from corner 1 to corner 2.",
-                "3",
-            ),
-            must(
-                "along",
-                Form::Length(STATION),
-                "How far along the wall from its first corner.",
-                "5'",
-            ),
-            may(
-                "out",
-                Form::Length(STATION),
-                "How far square into the slab. Left out: on the wall.",
-                "2'",
-            ),
-        ],
+        keys! {
+            must("wall", Form::Count, "Number of the wall. Wall 1 runs from corner 1 to corner 2.", "3");
+            must("along", Form::Length(STATION), "How far along the wall from its first corner.", "5'");
+            may("out", Form::Length(STATION), "How far square into the slab. Left out: on the wall.", "2'");
+        },
     )
 }
 
@@ -49,15 +34,10 @@ fn on_line() -> Record {
         "point_on_a_line",
         "a point on a line",
         "A point on a joint or crack, at a station of its path.",
-        vec![
-            must("line", Form::Id, "Id of a joint or crack.", "J1"),
-            must(
-                "at",
-                Form::Length(STATION),
-                "How far along it from its first point.",
-                "6' 4\"",
-            ),
-        ],
+        keys! {
+            must("line", Form::Id, "Id of a joint or crack.", "J1");
+            must("at", Form::Length(STATION), "How far along it from its first point.", "6' 4\"");
+        },
     )
 }
 
@@ -67,20 +47,10 @@ fn by_ties() -> Record {
         "point_by_ties",
         "a point by ties",
         "A point taped from two numbered corners.",
-        vec![
-            must(
-                "ties",
-                Form::Tuple(vec![tie.clone(), tie]),
-                "Two of corner and distance.",
-                "[[1, 12' 3\"], [4, 9' 2\"]]",
-            ),
-            must(
-                "side",
-                words(&SIDES),
-                "Side of the line from the first corner to the second.",
-                "left",
-            ),
-        ],
+        keys! {
+            must("ties", Form::Tuple(vec![tie.clone(), tie]), "Two of corner and distance.", "[[1, 12' 3\"], [4, 9' 2\"]]");
+            must("side", words(&SIDES), "Side of the line from the first corner to the second.", "left");
+        },
     )
 }
 
@@ -95,15 +65,10 @@ fn arc() -> Record {
         "vertex_of_an_arc",
         "a vertex with an arc",
         "The end of a circular arc from the vertex before.",
-        vec![
-            must("to", point(), "Where the arc ends.", "[4', 2']"),
-            may(
-                "via",
-                point(),
-                "A point that the arc runs through.",
-                "[3', 1']",
-            ),
-        ],
+        keys! {
+            must("to", point(), "Where the arc ends.", "[4', 2']");
+            may("via", point(), "A point that the arc runs through.", "[3', 1']");
+        },
     )
 }
 
@@ -141,15 +106,10 @@ fn rectangle() -> Record {
         "box",
         "a box",
         "A rectangle square to the sheet.",
-        vec![
-            must("corner", point(), "Its lower left corner.", "[1', 2']"),
-            must(
-                "size",
-                Form::Tuple(vec![size.clone(), size]),
-                "To the right, and up.",
-                "[3', 4']",
-            ),
-        ],
+        keys! {
+            must("corner", point(), "Its lower left corner.", "[1', 2']");
+            must("size", Form::Tuple(vec![size.clone(), size]), "To the right, and up.", "[3', 4']");
+        },
     )
 }
 
@@ -158,10 +118,10 @@ fn circle() -> Record {
         "circle",
         "a circle",
         "A circle.",
-        vec![
-            must("center", point(), "Its center.", "[1', 2']"),
-            must("diameter", Form::Length(SIZE), "Its diameter.", "8\""),
-        ],
+        keys! {
+            must("center", point(), "Its center.", "[1', 2']");
+            must("diameter", Form::Length(SIZE), "Its diameter.", "8\"");
+        },
     )
 }
 
@@ -170,9 +130,9 @@ fn band() -> Record {
         "band",
         "a band",
         "A strip centered on a path.",
-        vec![
-            must("path", path(2), "Its center line.", "[[0, 0], [4', 0]]"),
-            must("width", Form::Length(SIZE), "Its whole width.", "18\""),
-        ],
+        keys! {
+            must("path", path(2), "Its center line.", "[[0, 0], [4', 0]]");
+            must("width", Form::Length(SIZE), "Its whole width.", "18\"");
+        },
     )
 }

@@ -1,6 +1,6 @@
 //! A plan as text.
 
-use super::plan::{Behind, Entry, Own, Plan, Value};
+use super::line::{Behind, Entry, Own, Plan, Value};
 
 /// Spaces that a level is set in.
 const STEP: usize = 2;

@@ -1,64 +1,12 @@
-//! The lines of the new text, each with its comments, before they get their places.
+//! From a text to the lines of the new one, each with the comments that belong to it.
 
 use super::flow;
+use super::line::{Behind, Entry, Own, Plan, Value};
 use super::source::{Comment, Source, end_of, is_block_text};
 use crate::edit::insert::{column, dash, is_flow};
 use crate::schema::sketch;
 use crate::schema::{Form, Record};
 use crate::yaml::{Kind, Node};
-
-/// A comment on a line of its own.
-#[derive(Clone)]
-pub(super) struct Own {
-    /// A blank line stands before it.
-    pub gap: bool,
-    pub text: String,
-}
-
-/// A comment behind something.
-pub(super) struct Behind {
-    /// Where it stood.
-    pub column: usize,
-    pub text: String,
-}
-
-/// What stands behind a key or a dash.
-pub(super) enum Value {
-    Nothing,
-    /// Text of one or more lines; the later lines are set in from the column of the key or dash.
-    Text {
-        lines: String,
-        from: usize,
-    },
-    /// Keys below, with comments behind the last.
-    Keys(Vec<Entry>, Vec<Own>),
-    /// A list below, with comments behind its last entry.
-    List(Vec<Entry>, Vec<Own>),
-}
-
-/// A key or the entry of a list.
-pub(super) struct Entry {
-    pub lead: Vec<Own>,
-    /// A blank line stands before it, behind its comments.
-    pub gap: bool,
-    /// Nothing for an entry of a list.
-    pub key: Option<String>,
-    pub value: Value,
-    pub behind: Option<Behind>,
-    /// Comments on lines of their own that are set in deeper than it.
-    pub after: Vec<Own>,
-    rank: usize,
-}
-
-/// A whole sketch.
-pub(super) struct Plan {
-    /// Comments at the head of the file.
-    pub head: Vec<Own>,
-    /// A blank line stands between them and the first key.
-    pub gap: bool,
-    pub sections: Vec<Entry>,
-    pub tail: Vec<Own>,
-}
 
 /// Goes through a text in its order and gives each comment to what it belongs to.
 pub(super) struct Planner<'s, 't> {
