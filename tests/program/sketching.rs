@@ -279,8 +279,21 @@ fn every_example_of_the_help_works() {
         demo("sketches/harrow-lane-garage.yaml", "garage.yaml");
         demo("sketches/mill-street-kitchen.yaml", "kitchen.yaml");
         demo("sketches/shop/demo.yaml", "my-shop.yaml");
+        if command == "audit" {
+            // Its examples read what other commands have drawn.
+            assert_eq!(run(&["packet", "garage.yaml"], dir.path()).0, 0);
+            let map = [
+                "map",
+                "garage.yaml",
+                "--paper",
+                "letter",
+                "--out",
+                "map.svg",
+            ];
+            assert_eq!(run(&map, dir.path()).0, 0);
+        }
         for example in examples {
-            let words = example.split("   ").next().unwrap_or(example);
+            let words = example.split("  ").next().unwrap_or(example);
             let line = format!("slabwalk {words}");
             let output = std::process::Command::new("sh")
                 .args(["-c", &line])
@@ -291,7 +304,9 @@ fn every_example_of_the_help_works() {
                 .expect("a shell");
             // The kitchen prints a stop, and `check` says so with its exit code.
             let stop = command == "check" && words.contains("kitchen");
-            let wanted = i32::from(stop);
+            // Two sheets out of a longer set lack the rows that stand on the others.
+            let partial = command == "audit" && words.contains("map-2.svg");
+            let wanted = i32::from(stop || partial);
             let said = String::from_utf8_lossy(&output.stderr).into_owned();
             assert_eq!(output.status.code(), Some(wanted), "{line}\n{said}");
         }
