@@ -1,5 +1,10 @@
 //! The command line: types and help, nothing done here.
 
+mod examples;
+mod sketching;
+
+pub use sketching::{CompletionsArgs, FormatArgs, NewArgs, SchemaArgs, SchemaOf, UnitsWord};
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -17,6 +22,7 @@ pub struct Cli {
 
 const EXAMPLES: &str = "\
 Examples:
+  slabwalk new garage --size 24 22           a sketch to start from
   slabwalk check garage.yaml                 every error and finding, with its line
   slabwalk takeoff garage.yaml               the quantities, as tables
   slabwalk takeoff garage.yaml --explain J1  how the numbers of joint J1 were reached
@@ -38,14 +44,19 @@ sheet, local code and a licensed engineer decide.";
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Show every error and finding, with the line of the sketch each comes from.
+    #[command(after_help = examples::CHECK)]
     Check(CheckArgs),
     /// Print the quantities of one floor.
+    #[command(after_help = examples::TAKEOFF)]
     Takeoff(TakeoffArgs),
     /// Print what is bought for one floor, in whole packages.
+    #[command(after_help = examples::ORDER)]
     Order(OrderArgs),
     /// Print the plan by days: hours, recoat windows, respirators.
+    #[command(after_help = examples::DAYS)]
     Days(DaysArgs),
     /// Write everything for the job: maps, tables, order.
+    #[command(after_help = examples::PACKET)]
     Packet(PacketArgs),
     /// Draw one drawing of a floor: for the crew, or for another visit.
     Map(MapArgs),
@@ -54,7 +65,23 @@ pub enum Command {
     /// Read finished drawings back and report overlaps, small text, thin lines and rows without tags.
     Audit(AuditArgs),
     /// Print the shop book in force, every key of it.
+    #[command(after_help = examples::SHOP)]
     Shop(ShopArgs),
+    /// Write a commented sketch to start from.
+    #[command(after_help = examples::NEW)]
+    New(NewArgs),
+    /// Put a sketch in canonical order and spacing; comments stay.
+    #[command(name = "format", after_help = examples::FORMAT)]
+    Format(FormatArgs),
+    /// Print the JSON Schema of the sketch or of the shop book, for an editor.
+    #[command(after_help = examples::SCHEMA)]
+    Schema(SchemaArgs),
+    /// Print a script that completes commands and options in a shell.
+    #[command(after_help = examples::COMPLETIONS)]
+    Completions(CompletionsArgs),
+    /// Print the manual page.
+    #[command(after_help = examples::MANUAL)]
+    Manual,
 }
 
 /// Options of all commands that read a sketch.

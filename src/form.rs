@@ -4,6 +4,8 @@
 //! with the rest, so that all faults of a file are found in one pass.
 
 mod fields;
+#[cfg(test)]
+pub(crate) mod heard;
 mod nearest;
 mod rule;
 mod value;

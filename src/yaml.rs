@@ -8,10 +8,12 @@ mod engine;
 mod fault;
 mod node;
 mod text;
+mod value;
 
 pub(crate) use engine::parse;
 pub(crate) use node::{Key, Kind, Node, excerpt};
 pub use text::{MOST_BYTES, decode};
+pub(crate) use value::value;
 
 /// Deepest nesting of lists and mappings. The deepest form of a sketch has seven levels.
 const DEEPEST: usize = 64;

@@ -42,6 +42,8 @@ impl Reader<'_> {
         what: &'static str,
         known: &[&str],
     ) -> Option<Fields<'n, 'a>> {
+        #[cfg(test)]
+        super::heard::record(what, known);
         let Some(entries) = node.entries() else {
             let glued = node
                 .text()

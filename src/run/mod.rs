@@ -2,16 +2,21 @@
 
 mod audit;
 mod check;
+mod completions;
 mod days;
 mod drawings;
 mod exit;
 mod fieldsheet;
+mod format;
 mod load;
+mod manual;
 mod map;
+mod new;
 mod order;
 mod packet;
 mod picture;
 mod place;
+mod schema;
 mod shop;
 mod takeoff;
 mod terminal;
@@ -33,5 +38,10 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),
         Command::Audit(args) => audit::audit(args),
         Command::Shop(args) => shop::shop(args),
+        Command::Schema(args) => schema::schema(args),
+        Command::Completions(args) => completions::completions(args),
+        Command::New(args) => new::new(args),
+        Command::Format(args) => format::format(args),
+        Command::Manual => manual::manual(),
     }
 }

@@ -2,7 +2,7 @@
 
 mod merge;
 mod model;
-mod parse;
+pub(crate) mod parse;
 mod print;
 
 pub use model::*;

@@ -1,9 +1,9 @@
 //! The shop book: the built-in values, and a shop's own book over them.
 
 mod layer;
-mod rules;
+pub(crate) mod rules;
 mod times;
-mod work;
+pub(crate) mod work;
 
 use std::collections::BTreeMap;
 
@@ -38,13 +38,13 @@ const KEYS: [&str; 16] = [
     "days",
     "systems",
 ];
-const TREATMENTS: [(&str, Treatment); 3] = [
+pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
     ("fill", Treatment::Fill),
     ("honor", Treatment::Honor),
     ("leave", Treatment::Leave),
 ];
 /// Mohs' scale ends at 10; a row for everything hard ends beyond it.
-const MOST_MOHS: f64 = 11.0;
+pub(crate) const MOST_MOHS: f64 = 11.0;
 
 /// The book that comes with the program.
 ///

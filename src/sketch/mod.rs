@@ -3,7 +3,7 @@
 //! Knows the file format and no geometry.
 
 mod model;
-mod parse;
+pub(crate) mod parse;
 
 pub use model::*;
 pub use parse::{VERSION, parse};

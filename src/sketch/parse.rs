@@ -1,24 +1,24 @@
 //! The text of a sketch to a [`Sketch`], with every fault of the file found in one pass.
 
-mod coating;
-mod conditions;
-mod crack;
+pub(crate) mod coating;
+pub(crate) mod conditions;
+pub(crate) mod crack;
 mod date;
-mod ids;
+pub(crate) mod ids;
 mod job;
-mod joint;
+pub(crate) mod joint;
 mod level;
-mod limits;
-mod lippage;
+pub(crate) mod limits;
+pub(crate) mod lippage;
 mod order;
 mod outline;
 mod path;
 mod photo;
-mod point;
+pub(crate) mod point;
 mod references;
-mod shape;
-mod slab;
-mod spall;
+pub(crate) mod shape;
+pub(crate) mod slab;
+pub(crate) mod spall;
 #[cfg(test)]
 mod tests;
 
@@ -34,7 +34,7 @@ use crate::yaml::{self, Node};
 pub const VERSION: usize = 1;
 
 /// Keys at the top of a sketch.
-const KEYS: [&str; 14] = [
+pub(crate) const KEYS: [&str; 14] = [
     "slabwalk",
     "job",
     "units",

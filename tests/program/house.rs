@@ -121,7 +121,10 @@ fn only_the_commands_touch_the_machine() {
     ];
     let mut wrong = Vec::new();
     for (path, text) in sources("") {
-        if path.contains("/src/run/") || path.ends_with("/src/main.rs") {
+        let inside = path.rsplit("/src/").next().unwrap_or_default();
+        // A module of tests may read the files that it holds the program against.
+        let test = inside.contains("tests/");
+        if inside.starts_with("run/") || inside == "main.rs" || test {
             continue;
         }
         for (line, code) in code(&text) {

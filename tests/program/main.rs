@@ -5,6 +5,8 @@ mod common;
 mod drawings;
 mod geos;
 mod house;
+mod pages;
 mod pictures;
 mod properties;
+mod sketching;
 mod vectors;

@@ -206,15 +206,25 @@ fn two_numbers(scan: &Scan, first: Number, bare: Bare) -> ReadError {
     if first.form != Form::Whole || !plain || rest.len() > 2 {
         return ReadError::stopped(scan, bare.examples());
     }
+    // Only forms that are read in turn are offered: there are 12 inches to the foot and 16 sixteenths.
+    let count: u32 = rest.parse().unwrap_or(u32::MAX);
+    let feet = (count < 12).then(|| format!("{done}' {rest}\" for feet and inches"));
     let other = match bare {
-        Bare::Plan(Units::Us) => format!("{done}.{rest} for a decimal of a foot"),
-        Bare::Small(Units::Us) => format!("{done} {rest}/16\" for sixteenths of an inch"),
-        Bare::Plan(Units::Metric) => format!("{done}.{rest} m for metres"),
-        Bare::Small(Units::Metric) => format!("{done}.{rest} mm for millimetres"),
+        Bare::Plan(Units::Us) => Some(format!("{done}.{rest} for a decimal of a foot")),
+        Bare::Small(Units::Us) if count < 16 => {
+            Some(format!("{done} {rest}/16\" for sixteenths of an inch"))
+        }
+        Bare::Small(Units::Us) => None,
+        Bare::Plan(Units::Metric) => Some(format!("{done}.{rest} m for metres")),
+        Bare::Small(Units::Metric) => Some(format!("{done}.{rest} mm for millimetres")),
     };
+    let forms: Vec<String> = feet.into_iter().chain(other).collect();
+    if forms.is_empty() {
+        return ReadError::stopped(scan, bare.examples());
+    }
     ReadError::new(
         "two numbers without a unit can be read in two ways".into(),
-        format!("write {done}' {rest}\" for feet and inches, or {other}"),
+        format!("write {}", forms.join(", or ")),
     )
 }
 
@@ -324,6 +334,18 @@ mod tests {
                 SMALL,
                 "two numbers without a unit can be read in two ways",
                 "write 1' 6\" for feet and inches, or 1 6/16\" for sixteenths of an inch",
+            ),
+            (
+                "12-16",
+                SMALL,
+                "after `12` comes `-16`, which can't be read",
+                "write it like 1/4 or 0.25 (inches), 1/4\" or 6 mm",
+            ),
+            (
+                "12-14",
+                PLAN,
+                "two numbers without a unit can be read in two ways",
+                "write 12.14 for a decimal of a foot",
             ),
             (
                 "24' 6",

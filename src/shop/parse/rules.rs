@@ -11,13 +11,13 @@ use crate::yaml::Node;
 /// No width, depth or gap of a shop's tools and rules is four feet.
 const FOUR_FEET: Length = Length::from_in(48.0);
 /// A length that has to be there.
-const TOOL: Rule = Rule::small("the length", Sign::Positive, FOUR_FEET);
+pub(crate) const TOOL: Rule = Rule::small("the length", Sign::Positive, FOUR_FEET);
 /// A length that may be nothing.
-const LIMIT: Rule = Rule::small("the length", Sign::NotNegative, FOUR_FEET);
+pub(crate) const LIMIT: Rule = Rule::small("the length", Sign::NotNegative, FOUR_FEET);
 /// Steepest and flattest feather that makes sense, run over height.
-const FEATHERS: (f64, f64) = (1.0, 100.0);
+pub(crate) const FEATHERS: (f64, f64) = (1.0, 100.0);
 /// Most that a limit of vapour emission can be, lb per 1000 ft² in 24 h.
-const MOST_MVER: f64 = 100.0;
+pub(crate) const MOST_MVER: f64 = 100.0;
 
 impl Pass<'_> {
     pub(super) fn chase(&mut self, node: &Node) -> Option<Chase> {

@@ -10,9 +10,9 @@ use crate::yaml::Node;
 /// No wheel, choke or roll is longer than this.
 const MILE: Length = Length::from_m(1609.344);
 /// A length of work or of a roll.
-const RUN: Rule = Rule::plan("the length", Sign::Positive, MILE);
+pub(crate) const RUN: Rule = Rule::plan("the length", Sign::Positive, MILE);
 /// Largest wheel of a hand grinder, and highest choke.
-const FOOT: Length = Length::from_in(12.0);
+pub(crate) const FOOT: Length = Length::from_in(12.0);
 /// Hours in a day.
 const DAY_S: f64 = 86_400.0;
 

@@ -9,9 +9,10 @@ use crate::sketch::{At, Coating, Compass, Face, PourFrom, Site, Uncoated};
 use crate::yaml::Node;
 
 const KEYS: [&str; 6] = ["system", "uncoated", "faces", "pour_from", "start", "site"];
-const SITES: [(&str, Site); 2] = [("indoors", Site::Indoors), ("outdoors", Site::Outdoors)];
+pub(crate) const SITES: [(&str, Site); 2] =
+    [("indoors", Site::Indoors), ("outdoors", Site::Outdoors)];
 const UNCOATED: [&str; 6] = ["id", "what", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
-const SIDES: [(&str, PourFrom); 4] = [
+pub(crate) const SIDES: [(&str, PourFrom); 4] = [
     ("N", PourFrom::Compass(Compass::N)),
     ("E", PourFrom::Compass(Compass::E)),
     ("S", PourFrom::Compass(Compass::S)),

@@ -13,9 +13,9 @@ const KEYS: [&str; 5] = [
     "forecast",
 ];
 /// Vapour emission nobody believes, in lb per 1000 ft² in 24 h; a wet slab gives 20.
-const MOST_MVER: f64 = 100.0;
+pub(crate) const MOST_MVER: f64 = 100.0;
 /// Mohs' scale runs from talc to diamond.
-const MOHS: (f64, f64) = (1.0, 10.0);
+pub(crate) const MOHS: (f64, f64) = (1.0, 10.0);
 
 impl Pass<'_> {
     /// Reads the `tests:` part of a sketch.

@@ -19,12 +19,12 @@ const KEYS: [&str; 8] = [
     "treatment",
     "note",
 ];
-const MOVEMENTS: [(&str, Movement); 3] = [
+pub(crate) const MOVEMENTS: [(&str, Movement); 3] = [
     ("dormant", Movement::Dormant),
     ("active", Movement::Active),
     ("unknown", Movement::Unknown),
 ];
-const TREATMENTS: [(&str, Treatment); 5] = [
+pub(crate) const TREATMENTS: [(&str, Treatment); 5] = [
     ("prime", Treatment::Prime),
     ("fill", Treatment::Fill),
     ("chase", Treatment::Chase),

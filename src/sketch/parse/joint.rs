@@ -26,12 +26,12 @@ const KEYS: [&str; 16] = [
     "chase",
     "note",
 ];
-const KINDS: [(&str, JointKind); 3] = [
+pub(crate) const KINDS: [(&str, JointKind); 3] = [
     ("control", JointKind::Control),
     ("construction", JointKind::Construction),
     ("isolation", JointKind::Isolation),
 ];
-const FORMED: [(&str, Formed); 6] = [
+pub(crate) const FORMED: [(&str, Formed); 6] = [
     ("sawn", Formed::Sawn),
     ("tooled", Formed::Tooled),
     ("strip", Formed::Strip),
@@ -39,7 +39,7 @@ const FORMED: [(&str, Formed); 6] = [
     ("keyed", Formed::Keyed),
     ("unknown", Formed::Unknown),
 ];
-const TREATMENTS: [(&str, Treatment); 3] = [
+pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
     ("fill", Treatment::Fill),
     ("honor", Treatment::Honor),
     ("leave", Treatment::Leave),

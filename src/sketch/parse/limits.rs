@@ -16,31 +16,31 @@ const FIVE_FEET: Length = Length::from_in(60.0);
 const TWENTY_FEET: Length = Length::from_in(240.0);
 
 /// A coordinate.
-pub(super) const COORDINATE: Rule = Rule::plan("the coordinate", Sign::Any, MILE);
+pub(crate) const COORDINATE: Rule = Rule::plan("the coordinate", Sign::Any, MILE);
 /// A distance along a line or from a corner.
-pub(super) const STATION: Rule = Rule::plan("the station", Sign::NotNegative, MILE);
+pub(crate) const STATION: Rule = Rule::plan("the station", Sign::NotNegative, MILE);
 /// A size on the plan.
-pub(super) const SIZE: Rule = Rule::plan("the size", Sign::Positive, MILE);
+pub(crate) const SIZE: Rule = Rule::plan("the size", Sign::Positive, MILE);
 /// A width of a joint or crack.
-pub(super) const WIDTH: Rule = Rule::small("the width", Sign::NotNegative, FOOT);
+pub(crate) const WIDTH: Rule = Rule::small("the width", Sign::NotNegative, FOOT);
 /// A width to cut.
-pub(super) const CHASE_WIDTH: Rule = Rule::small("the width of the chase", Sign::Positive, FOOT);
+pub(crate) const CHASE_WIDTH: Rule = Rule::small("the width of the chase", Sign::Positive, FOOT);
 /// A depth to cut.
-pub(super) const CHASE_DEPTH: Rule =
+pub(crate) const CHASE_DEPTH: Rule =
     Rule::small("the depth of the chase", Sign::Positive, TWO_FEET);
 /// A depth of a joint.
-pub(super) const DEPTH: Rule = Rule::small("the depth", Sign::NotNegative, TWO_FEET);
+pub(crate) const DEPTH: Rule = Rule::small("the depth", Sign::NotNegative, TWO_FEET);
 /// A depth of missing concrete.
-pub(super) const SPALL_DEPTH: Rule = Rule::small("the depth", Sign::Positive, TWO_FEET);
+pub(crate) const SPALL_DEPTH: Rule = Rule::small("the depth", Sign::Positive, TWO_FEET);
 /// A sideways wander.
-pub(super) const WANDER: Rule = Rule::small("the wander", Sign::NotNegative, FOOT);
+pub(crate) const WANDER: Rule = Rule::small("the wander", Sign::NotNegative, FOOT);
 /// A step between panels or across a crack.
-pub(super) const STEP: Rule = Rule::small("the step", Sign::NotNegative, FOOT);
+pub(crate) const STEP: Rule = Rule::small("the step", Sign::NotNegative, FOOT);
 /// A thickness of a slab.
-pub(super) const THICKNESS: Rule = Rule::small("the thickness", Sign::Positive, FIVE_FEET);
+pub(crate) const THICKNESS: Rule = Rule::small("the thickness", Sign::Positive, FIVE_FEET);
 /// Concrete over something.
-pub(super) const COVER: Rule = Rule::small("the cover", Sign::NotNegative, FIVE_FEET);
+pub(crate) const COVER: Rule = Rule::small("the cover", Sign::NotNegative, FIVE_FEET);
 /// A height of a face.
-pub(super) const FACE_HEIGHT: Rule = Rule::small("the height", Sign::Positive, TWENTY_FEET);
+pub(crate) const FACE_HEIGHT: Rule = Rule::small("the height", Sign::Positive, TWENTY_FEET);
 /// A spot height.
-pub(super) const LEVEL: Rule = Rule::small("the height", Sign::Any, TWENTY_FEET);
+pub(crate) const LEVEL: Rule = Rule::small("the height", Sign::Any, TWENTY_FEET);

@@ -11,7 +11,7 @@ use crate::yaml::Node;
 const KEYS: [&str; 8] = [
     "id", "along", "high", "readings", "step", "from", "to", "note",
 ];
-const SIDES: [(&str, HighSide); 6] = [
+pub(crate) const SIDES: [(&str, HighSide); 6] = [
     ("left", HighSide::Hand(Hand::Left)),
     ("right", HighSide::Hand(Hand::Right)),
     ("N", HighSide::Compass(Compass::N)),

@@ -8,9 +8,9 @@ use crate::sketch::{At, Hand, PointForm};
 use crate::yaml::Node;
 
 const HINT: &str = "write [x, y], {wall: 3, along: 5', out: 2'}, {line: J1, at: 6'} or {ties: [[1, 12'], [4, 9']], side: left}";
-const SIDES: [(&str, Hand); 2] = [("left", Hand::Left), ("right", Hand::Right)];
+pub(crate) const SIDES: [(&str, Hand); 2] = [("left", Hand::Left), ("right", Hand::Right)];
 /// A distance from a corner.
-const TIE: Rule = Rule {
+pub(crate) const TIE: Rule = Rule {
     sign: Sign::Positive,
     ..STATION.called("the distance")
 };
@@ -57,7 +57,8 @@ impl Pass<'_> {
         let fields = self
             .reader
             .fields(node, "a point on a wall", &["wall", "along", "out"])?;
-        let wall = self.optional(&fields, "wall", |pass, node| pass.wall(node, "the wall"));
+        let wall = self.reader.required(&fields, "wall", "wall: 3");
+        let wall = wall.and_then(|node| self.wall(node, "the wall"));
         let along = self.needed_length(&fields, "along", &STATION, "along: 5'");
         let out = STATION.called("the distance out from the wall");
         let out = self.length(&fields, "out", &out);
@@ -79,6 +80,7 @@ impl Pass<'_> {
         let fields = self
             .reader
             .fields(node, "a point on a line", &["line", "at"])?;
+        self.reader.required(&fields, "line", "line: J1");
         let line = self.reader.text(&fields, "line");
         let at = self.needed_length(&fields, "at", &STATION, "at: 6'");
         let line = line?;
@@ -97,15 +99,18 @@ impl Pass<'_> {
         let fields = self
             .reader
             .fields(node, "a point by ties", &["ties", "side"])?;
-        let ties = self.optional(&fields, "ties", |pass, node| {
+        let ties = self
+            .reader
+            .required(&fields, "ties", "ties: [[1, 12' 3\"], [4, 9' 2\"]]");
+        let ties = ties.and_then(|node| {
             let [first, second] = node.items().unwrap_or_default() else {
                 let hint = "write ties: [[1, 12' 3\"], [4, 9' 2\"]]";
-                pass.reader
+                self.reader
                     .wrong_type(node, "`ties`", "two of corner and distance", hint);
                 return None;
             };
-            let first = pass.tie(first);
-            let second = pass.tie(second);
+            let first = self.tie(first);
+            let second = self.tie(second);
             Some((first?, second?))
         });
         let side = self.reader.required(&fields, "side", "side: left");

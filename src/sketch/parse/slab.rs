@@ -16,7 +16,7 @@ const KEYS: [&str; 7] = [
     "openings",
     "keep_outs",
 ];
-const POST_TENSION: [(&str, PostTension); 3] = [
+pub(crate) const POST_TENSION: [(&str, PostTension); 3] = [
     ("none", PostTension::None),
     ("stamped", PostTension::Stamped),
     ("unknown", PostTension::Unknown),

@@ -12,7 +12,7 @@ const SPALL: [&str; 7] = [
 const BLEMISH: [&str; 7] = [
     "id", "what", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
 ];
-const KINDS: [(&str, BlemishKind); 7] = [
+pub(crate) const KINDS: [(&str, BlemishKind); 7] = [
     ("oil", BlemishKind::Oil),
     ("sealer", BlemishKind::Sealer),
     ("paint", BlemishKind::Paint),

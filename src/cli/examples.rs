@@ -1,0 +1,87 @@
+//! Examples below the help of each command. A test runs every line of them against a demonstration floor.
+
+/// `check`.
+pub const CHECK: &str = "\
+Examples:
+  slabwalk check garage.yaml                       errors and findings, each with its line
+  slabwalk check garage.yaml kitchen.yaml          several sketches
+  slabwalk check garage.yaml --shop my-shop.yaml   with the numbers of your own shop
+
+Gives 1 if there is an error or a stop. A stop means: nobody cuts until a licensed engineer has said so.";
+
+/// `takeoff`.
+pub const TAKEOFF: &str = "\
+Examples:
+  slabwalk takeoff garage.yaml                     the quantities, as tables
+  slabwalk takeoff garage.yaml --explain J1 area   how these numbers were reached
+  slabwalk takeoff garage.yaml --format csv        for a spreadsheet
+  slabwalk takeoff garage.yaml --format json       for a script, in SI units";
+
+/// `order`.
+pub const ORDER: &str = "\
+Examples:
+  slabwalk order garage.yaml                       what to buy, in whole packages
+  slabwalk order garage.yaml --shop my-shop.yaml   with the packages of your own shop
+  slabwalk order garage.yaml --format csv          for a spreadsheet";
+
+/// `days`.
+pub const DAYS: &str = "\
+Examples:
+  slabwalk days garage.yaml                        the plan, day by day
+  slabwalk days garage.yaml --format json          for a script
+
+Dates need the first day in the sketch: `start: 2026-09-21` under `coating:`.";
+
+/// `packet`.
+pub const PACKET: &str = "\
+Examples:
+  slabwalk packet garage.yaml                      everything, into out/garage/
+  slabwalk packet garage.yaml --out jobs           into jobs/garage/
+  slabwalk packet garage.yaml kitchen.yaml         one folder for each floor
+
+A packet is written whole or not at all. Print crew-map.svg from a browser at 100 %.";
+
+/// `shop`.
+pub const SHOP: &str = "\
+Examples:
+  slabwalk shop                                    every default, with its source
+  slabwalk shop my-shop.yaml                       the same with your own values over it";
+
+/// `new`.
+pub const NEW: &str = "\
+Examples:
+  slabwalk new \"Harrow Lane\" --size \"24'\" \"22'\"              a rectangle 24 ft wide and 22 ft deep
+  slabwalk new shed --walk \"E 24', N 22', W 10', close\"      walls taped one after another
+  slabwalk new hall --size 7.3 6.7 --units metric            in meters
+
+Without --size and --walk it asks, if it runs in a terminal. It never writes over a file.";
+
+/// `format`.
+pub const FORMAT: &str = "\
+Examples:
+  slabwalk format garage.yaml                      in its place, in one step
+  slabwalk format garage.yaml --stdout             print it instead
+  slabwalk format garage.yaml --check              only say whether it is in order
+
+Comments stay, and the floor stays the same. A sketch with errors is left as it is.";
+
+/// `schema`.
+pub const SCHEMA: &str = "\
+Examples:
+  slabwalk schema > sketch.json                    the schema of a sketch
+  slabwalk schema shop > shop.json                 the schema of a shop book
+
+An editor with a YAML language server reads it if the first line of the sketch is
+# yaml-language-server: $schema=sketch.json";
+
+/// `completions`.
+pub const COMPLETIONS: &str = "\
+Examples:
+  slabwalk completions bash > slabwalk.bash        then: source slabwalk.bash
+  slabwalk completions zsh > _slabwalk             into a folder of your fpath
+  slabwalk completions fish > slabwalk.fish        into ~/.config/fish/completions/";
+
+/// `manual`.
+pub const MANUAL: &str = "\
+Examples:
+  slabwalk manual > slabwalk.1                     then: man -l slabwalk.1";

@@ -1,0 +1,344 @@
+//! The keys of a shop book, in their canonical order.
+
+use super::form::{Form, Group, Key, Record, keys, may, must, words};
+use super::pattern;
+use super::sketch::{UNITS, percent, temperature};
+use crate::form::{Rule, Sign};
+use crate::shop::parse::rules::{FEATHERS, LIMIT, MOST_MVER, TOOL};
+use crate::shop::parse::work::{FOOT, RUN};
+use crate::shop::parse::{MOST_MOHS, TREATMENTS};
+
+const CHOKE: Rule = Rule::small("the choke", Sign::NotNegative, FOOT);
+const WHEEL: Rule = Rule::small("the wheel", Sign::Positive, FOOT);
+
+fn amount(units: &str) -> Form {
+    Form::Pattern(pattern::amount(units))
+}
+
+fn tool(name: &'static str, about: &'static str, example: &'static str) -> Key {
+    may(name, Form::Length(TOOL), about, example)
+}
+
+fn limit(name: &'static str, about: &'static str, example: &'static str) -> Key {
+    may(name, Form::Length(LIMIT), about, example)
+}
+
+fn share(name: &'static str, about: &'static str, example: &'static str) -> Key {
+    may(name, percent(), about, example)
+}
+
+fn volume(name: &'static str, about: &'static str, example: &'static str) -> Key {
+    may(name, amount(pattern::VOLUME), about, example)
+}
+
+fn mass(name: &'static str, about: &'static str, example: &'static str) -> Key {
+    may(name, amount(pattern::MASS), about, example)
+}
+
+fn part(name: &'static str, record: fn() -> Record, about: &'static str) -> Key {
+    may(name, Form::Record(record), about, "")
+}
+
+/// The whole book.
+pub(crate) fn root() -> Record {
+    let tooling_rows = Form::List(Box::new(Form::Record(tooling)), 0);
+    let systems = Form::Named(Box::new(Form::Record(system)));
+    Record::new(
+        "shop",
+        "a shop book",
+        "Standing data of one shop.",
+        keys! {
+            must("slabwalk_shop", Form::Version, "Version of this format.", "1");
+            may("units", words(&UNITS), "What numbers without a unit mean.", "us");
+            part("chase", chase, "How joints are chased.");
+            part("treatments", treatments, "What is done with joints, by kind.");
+            part("filler", filler, "Joint filler.");
+            part("sealant", sealant, "Flexible sealant for joints that move.");
+            part("backer_rod", backer_rod, "Backer rod.");
+            part("cracks", cracks, "How cracks are mended.");
+            part("spalls", spalls, "How spalls are mended.");
+            part("grinding", grinding, "How the floor is ground.");
+            part("panels", panels, "How panels are found.");
+            part("moisture", moisture, "Limits of moisture.");
+            may("tooling", tooling_rows, "Tooling by hardness, from soft to hard.", "");
+            part("sundries", sundries, "Small goods.");
+            part("days", days, "The working day and its rates.");
+            may("systems", systems, "Coating systems by name.", "");
+        },
+    )
+}
+
+fn chase() -> Record {
+    Record::new(
+        "shop_chase",
+        "the chase",
+        "How joints are chased.",
+        keys! {
+            tool("blade", "Width that one cut leaves.", "1/4\"");
+            tool("depth", "Least depth of a chase.", "3/4\"");
+            tool("deepest", "What the saw reaches.", "2\"");
+            limit("saw_clearance", "How far short of a wall the saw stops.", "3\"");
+            limit("saw_wander", "Wander that a straight cut can take in.", "1/4\"");
+        },
+    )
+}
+
+fn treatments() -> Record {
+    let key = |name, about| may(name, words(&TREATMENTS), about, "fill");
+    Record::new(
+        "treatments",
+        "the treatments",
+        "What is done with joints, by kind.",
+        keys! {
+            key("control", "Control joints.");
+            key("construction", "Construction joints.");
+            key("isolation", "Isolation joints.");
+        },
+    )
+}
+
+fn filler() -> Record {
+    Record::new(
+        "filler",
+        "the filler",
+        "Joint filler.",
+        keys! {
+            volume("package", "What one package holds.", "600 mL");
+            share("waste", "What is lost.", "10%");
+            limit("width_sd", "Standard deviation of a width read on site.", "1/32\"");
+            limit("depth_sd", "Standard deviation of a depth read on site.", "1/16\"");
+            share("yield_sd", "Standard deviation of the yield, common to all joints.", "8%");
+        },
+    )
+}
+
+fn sealant() -> Record {
+    Record::new(
+        "sealant",
+        "the sealant",
+        "Flexible sealant.",
+        keys! {
+            volume("package", "What one package holds.", "20 fl oz");
+            share("waste", "What is lost.", "10%");
+        },
+    )
+}
+
+fn backer_rod() -> Record {
+    let sizes = Form::List(Box::new(Form::Length(TOOL)), 1);
+    Record::new(
+        "backer_rod",
+        "the backer rod",
+        "Backer rod.",
+        keys! {
+            may("sizes", sizes, "Diameters in stock, from thin to thick.", "[1/4\", 3/8\"]");
+            share("waste", "What is lost.", "5%");
+        },
+    )
+}
+
+fn cracks() -> Record {
+    Record::new(
+        "crack_rules",
+        "the cracks",
+        "How cracks are mended.",
+        keys! {
+            limit("prime_below", "Narrower cracks are only primed.", "1/64\"");
+            limit("chase_from", "From this width on they are cut open.", "1/8\"");
+            part("chase", crack_chase, "Size of the chase.");
+            tool("fill_depth", "Depth that thin resin is taken to reach.", "1\"");
+            limit("engineer_from", "From this width on an engineer is asked.", "1/4\"");
+            limit("engineer_step", "From this step on an engineer is asked.", "1/8\"");
+            volume("package", "What one package of resin holds.", "1 gal");
+            share("waste", "What is lost.", "15%");
+        },
+    )
+}
+
+fn crack_chase() -> Record {
+    Record::new(
+        "crack_chase",
+        "the chase of cracks",
+        "Size of the chase of a crack.",
+        keys! {
+            tool("width", "Its width.", "1/4\"");
+            tool("depth", "Its depth.", "1/2\"");
+        },
+    )
+}
+
+fn spalls() -> Record {
+    Record::new(
+        "spall_rules",
+        "the spalls",
+        "How spalls are mended.",
+        keys! {
+            limit("cut_out_from", "From this depth on they are cut out square.", "1/2\"");
+            limit("extend", "How far beyond the spall the cut goes.", "3\"");
+            limit("least_depth", "Least depth of a patch.", "3/4\"");
+            mass("package", "What one bag of mortar weighs.", "50 lb");
+            volume("yield", "What one bag fills.", "0.4 ft3");
+            share("waste", "What is lost.", "10%");
+        },
+    )
+}
+
+fn grinding() -> Record {
+    Record::new(
+        "grinding",
+        "the grinding",
+        "How the floor is ground.",
+        keys! {
+            tool("hand_from", "From this step on it is taken down by hand.", "3/16\"");
+            may("feather", Form::Number(FEATHERS.0, FEATHERS.1), "Run of the feather over its height.", "12");
+            tool("head", "Diameter of the floor grinder's head.", "30\"");
+            limit("edge_gap", "What its shroud leaves along a wall.", "2\"");
+            limit("depth", "What is taken off the whole floor.", "1/64\"");
+        },
+    )
+}
+
+fn panels() -> Record {
+    Record::new(
+        "panels",
+        "the panels",
+        "How panels are found.",
+        keys! {
+            limit("snap", "A joint end this close is taken to reach.", "2\"");
+        },
+    )
+}
+
+fn moisture() -> Record {
+    Record::new(
+        "moisture",
+        "the moisture",
+        "Limits of moisture.",
+        keys! {
+            share("rh_limit", "Relative humidity in the slab (ASTM F2170).", "75%");
+            may("mver_limit", Form::Number(0.0, MOST_MVER), "Vapor emission, lb per 1000 ft2 in 24 h (ASTM F1869).", "3");
+        },
+    )
+}
+
+fn tooling() -> Record {
+    Record::new(
+        "tooling",
+        "a row of tooling",
+        "Tooling for a hardness.",
+        keys! {
+            must("mohs_below", Form::Number(1.0, MOST_MOHS), "For concrete softer than this on Mohs' scale.", "6");
+            must("use", Form::Text, "What is used.", "medium bond");
+        },
+    )
+}
+
+fn sundries() -> Record {
+    Record::new(
+        "sundries",
+        "the sundries",
+        "Small goods.",
+        keys! {
+            may("mixer_spares", Form::Number(0.0, 100.0), "Mixers beyond one a cartridge.", "2");
+            may("choke", Form::Length(CHOKE), "Dry sand at the bottom of a chase.", "1/8\"");
+            mass("sand", "What one bag of sand weighs.", "50 lb");
+            may("blade", Form::Length(RUN), "Joint that one blade cuts.", "600 ft");
+            may("wheel", Form::Length(RUN), "Joint or crack that one wheel cuts.", "100 ft");
+            may("tape", Form::Length(RUN), "What one roll of tape holds.", "180 ft");
+            mass("dust_bag", "What one bag of dust weighs.", "40 lb");
+        },
+    )
+}
+
+fn days() -> Record {
+    let span = || amount(pattern::SPAN);
+    Record::new(
+        "days",
+        "the days",
+        "The working day and its rates.",
+        keys! {
+            may("hours", span(), "How long the crew works.", "8 h");
+            may("starts", span(), "When it begins, from midnight.", "8 h");
+            may("crew", Form::Count, "How many people.", "2");
+            may("weekends", Form::Truth, "Whether it works on weekends.", "false");
+            may("wheel", Form::Length(WHEEL), "Wheel of the hand grinder.", "7\"");
+            part("rates", rates, "How much gets done in an hour.");
+        },
+    )
+}
+
+fn rates() -> Record {
+    let area = |name, about| may(name, amount("(?:ft2|m2) *\\/h"), about, "25 ft2/h");
+    let run = |name, about| may(name, amount("(?:ft|m) *\\/h"), about, "40 ft/h");
+    Record::new(
+        "rates",
+        "the rates",
+        "How much gets done in an hour.",
+        keys! {
+            area("floor_grind", "Floor ground by machine.");
+            area("hand_edge", "Edges ground by hand.");
+            run("hand_grind", "Steps taken down by hand.");
+            run("saw", "Joints sawn.");
+            run("hand_cut", "Joint ends cut by hand.");
+            run("open", "Buried joints opened.");
+            run("crack_chase", "Cracks cut open.");
+            run("crack_fill", "Cracks filled.");
+            run("fill", "Joints filled.");
+            run("shave", "Filler shaved.");
+            area("patch", "Spalls patched.");
+            run("honor", "Joints with rod and sealant.");
+            area("coat", "A coat laid down.");
+            area("broadcast", "Goods broadcast.");
+        },
+    )
+}
+
+fn times() -> Form {
+    let span = amount(pattern::SPAN);
+    let row = Form::Tuple(vec![temperature(), span.clone(), span]);
+    Form::List(Box::new(row), 0)
+}
+
+fn system() -> Record {
+    let layers = Form::List(Box::new(Form::Record(layer)), 1);
+    Record::new(
+        "system",
+        "a system",
+        "A coating system.",
+        keys! {
+            may("cure", times(), "Slab temperature, first foot, first vehicle.", "[[50 F, 36 h, 7 d], [70 F, 24 h, 3 d]]");
+            may("layers", layers, "Its layers, from the slab up.", "");
+        },
+    )
+}
+
+fn layer() -> Record {
+    Record::new(
+        "layer",
+        "a layer",
+        "A layer of a system.",
+        keys! {
+            must("name", Form::Text, "What it is called.", "primer");
+            may("coverage", amount(pattern::COVERAGE), "A liquid: area that one volume covers.", "160 ft2/gal");
+            may("dft", amount(pattern::FILM), "A liquid: thickness of the dry film.", "10 mil");
+            may("solids", percent(), "With dft: solids by volume.", "100%");
+            may("rate", amount(pattern::SPREAD), "Broadcast goods: weight on an area.", "0.1 lb/ft2");
+            may("loss", percent(), "A liquid: what is lost.", "5%");
+            may("kit", amount(pattern::VOLUME), "A liquid: what one kit holds.", "3 gal");
+            may("mix", Form::Pattern(r"^[0-9.]+(?::[0-9.]+)+$".into()), "Parts to be mixed, in quotation marks.", "\"2:1\"");
+            may("package", amount(pattern::MASS), "Broadcast goods: what one package weighs.", "25 lb");
+            may("one_lot", Form::Truth, "All of it from one lot.", "true");
+            may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", "primer");
+            may("recoat", times(), "Slab temperature, window opens, window closes.", "[[50 F, 14 h, 48 h], [70 F, 8 h, 24 h]]");
+        },
+    )
+    .grouped(vec![
+        Group::One(&["coverage", "dft", "rate"]),
+        Group::With("coverage", &["loss", "kit"]),
+        Group::With("dft", &["solids", "loss", "kit"]),
+        Group::With("rate", &["package"]),
+        Group::Without("coverage", &["package", "solids"]),
+        Group::Without("dft", &["package"]),
+        Group::Without("rate", &["solids", "loss", "kit", "mix", "recoat"]),
+    ])
+}
