@@ -3,11 +3,13 @@
 pub mod audit;
 pub mod cli;
 pub mod diagnostic;
+pub mod edit;
 pub mod finding;
 pub mod font;
 mod form;
 pub mod geometry;
 pub mod ink;
+pub mod live;
 pub mod order;
 pub mod pdf;
 pub mod png;

@@ -6,6 +6,7 @@ mod days;
 mod drawings;
 mod exit;
 mod fieldsheet;
+mod live;
 mod load;
 mod map;
 mod order;
@@ -32,6 +33,7 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Map(args) => map::map(args),
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),
         Command::Audit(args) => audit::audit(args),
+        Command::Live(args) => live::live(args),
         Command::Shop(args) => shop::shop(args),
     }
 }
