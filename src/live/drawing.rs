@@ -99,12 +99,26 @@ fn parts(path: &Path, stretches: &[Stretch]) -> String {
     stretches.iter().map(part).collect()
 }
 
+/// How far a tag stands from its point, in heights of its letters, y down.
+type Off = (f64, f64);
+/// Inside an area that is large enough.
+const INSIDE: Off = (0.0, 0.0);
+/// Beside something small.
+const BESIDE: Off = (1.0, -0.9);
+/// Beside a joint, on the other side than a step's tag.
+const BEFORE: Off = (-1.1, -0.9);
+/// Beside a step.
+const BEHIND: Off = (1.2, 1.0);
+/// An area wider than this holds its own tag, m.
+const HOLDS_A_TAG: f64 = 0.9;
+
 /// A group with a mark that is seen, a wider one that is hit, and its tag.
-fn item(out: &mut String, id: &str, class: &str, d: &str, tag: Point) {
+fn item(out: &mut String, id: &str, class: &str, d: &str, (tag, off): (Point, Off)) {
     let id = escaped(id);
+    let (dx, dy) = off;
     let _ = writeln!(
         out,
-        "<g id=\"{id}\" class=\"item {class}\"><path class=\"hit\" d=\"{d}\"/><path class=\"mark\" d=\"{d}\"/><text class=\"tag\" x=\"{}\" y=\"{}\">{id}</text></g>",
+        "<g id=\"{id}\" class=\"item {class}\"><path class=\"hit\" d=\"{d}\"/><path class=\"mark\" d=\"{d}\"/><text class=\"tag\" x=\"{}\" y=\"{}\" dx=\"{dx}em\" dy=\"{dy}em\">{id}</text></g>",
         mm(tag.x),
         mm(-tag.y)
     );
@@ -116,10 +130,12 @@ fn escaped(text: &str) -> String {
         .replace('"', "&quot;")
 }
 
-fn middle(s: &Shape) -> Point {
-    s.rings
-        .first()
-        .map_or(Point::ORIGIN, |ring| ring.bounds().center())
+fn middle(s: &Shape) -> (Point, Off) {
+    let Some(b) = s.rings.first().map(Path::bounds) else {
+        return (Point::ORIGIN, INSIDE);
+    };
+    let holds = b.width().min(b.height()) > HOLDS_A_TAG;
+    (b.center(), if holds { INSIDE } else { BESIDE })
 }
 
 /// Panels are not seen until one is marked; a tap on bare floor hits them.
@@ -156,9 +172,6 @@ fn areas(out: &mut String, slab: &Slab) {
             },
         );
     }
-    for s in &slab.spalls {
-        item(out, &s.id, "spall", &shape(&s.shape), middle(&s.shape));
-    }
 }
 
 fn walls(out: &mut String, slab: &Slab) {
@@ -172,17 +185,46 @@ fn walls(out: &mut String, slab: &Slab) {
     for opening in &slab.openings {
         put(
             out,
-            &format!("<path class=\"opening\" d=\"{}\"/>\n", steps(&opening.path)),
+            &format!(
+                "<path class=\"opening\" d=\"{0}\"/><path class=\"door\" d=\"{0}\"/>\n",
+                steps(&opening.path)
+            ),
         );
     }
     for (i, corner) in slab.outline.corners.iter().enumerate() {
+        let away = outward(slab, i);
         let _ = writeln!(
             out,
-            "<text class=\"corner\" x=\"{}\" y=\"{}\">{}</text>",
+            "<text class=\"corner\" x=\"{}\" y=\"{}\" dx=\"{:.2}em\" dy=\"{:.2}em\">{}</text>",
             mm(corner.x),
             mm(-corner.y),
+            away.x,
+            -away.y,
             i + 1
         );
+    }
+}
+
+/// The direction out of the slab at a corner, unit.
+fn outward(slab: &Slab, corner: usize) -> kurbo::Vec2 {
+    let corners = &slab.outline.corners;
+    let n = corners.len().max(1);
+    let at = corners[corner];
+    let toward = |i: usize| {
+        let d = corners[i % n] - at;
+        if d.hypot() > 1e-9 { d.normalize() } else { d }
+    };
+    let sum = toward(corner + n - 1) + toward(corner + 1);
+    let along = toward(corner + 1);
+    let way = if sum.hypot() > 0.05 {
+        sum.normalize()
+    } else {
+        kurbo::Vec2::new(-along.y, along.x)
+    };
+    if slab.enclosed.contains(at + way * 0.05) {
+        -way
+    } else {
+        way
     }
 }
 
@@ -203,7 +245,7 @@ fn lines(out: &mut String, slab: &Slab) {
             &j.id,
             &class,
             &parts(&j.path, &j.on_slab),
-            at(&j.path, &j.on_slab, 0.3),
+            (at(&j.path, &j.on_slab, 0.3), BEFORE),
         );
     }
     for c in &slab.cracks {
@@ -212,21 +254,26 @@ fn lines(out: &mut String, slab: &Slab) {
             &c.id,
             "crack",
             &parts(&c.path, &c.on_slab),
-            at(&c.path, &c.on_slab, 0.5),
+            (at(&c.path, &c.on_slab, 0.5), BESIDE),
         );
     }
     for l in &slab.lippage {
         let ends = l.readings.first().zip(l.readings.last());
         let (from, to) = ends.map_or((0.0, l.path.length()), |(a, b)| (a.0, b.0));
         let d = steps(&l.path.part(from, to));
-        item(out, &l.id, "step", &d, l.path.point_at((from + to) / 2.0));
+        let middle = l.path.point_at((from + to) / 2.0);
+        item(out, &l.id, "step", &d, (middle, BEHIND));
     }
 }
 
+/// What is small comes last, so that it is seen and hit.
 fn points(out: &mut String, slab: &Slab) {
+    for s in &slab.spalls {
+        item(out, &s.id, "spall", &shape(&s.shape), middle(&s.shape));
+    }
     for m in &slab.moisture {
         let dot = Path::circle(m.at, 0.15);
-        item(out, &m.id, "moisture", &closed(&dot), m.at);
+        item(out, &m.id, "moisture", &closed(&dot), (m.at, BESIDE));
     }
 }
 

@@ -99,7 +99,7 @@ function renderFindings() {
     const button = element("button", { className: `found ${f.severity}`, click: () => finding(f, button) });
     const head = element("span");
     head.append(element("span", { className: "kind", text: f.severity }), " ");
-    if (f.item) head.append(element("b", { text: f.item }), " ");
+    if (f.item && !f.message.split(/[^\w.-]+/).includes(f.item)) head.append(element("b", { text: f.item }), " ");
     head.append(f.message);
     button.append(head);
     if (f.hint) button.append(element("span", { className: "hint", text: f.hint }));
@@ -147,6 +147,7 @@ function renderDetail() {
 function arrange() {
   const placing = tab === "record" && recorder.placing;
   $("canvas").classList.toggle("placing", placing);
+  $("tabs").hidden = tab === "record" && !detail && recorder.active;
   if (placing && view !== "floor") { choose("floor"); }
 }
 

@@ -183,9 +183,9 @@ export class Drawing {
   }
 
   // Points being recorded, in meters of floor; `closed` joins the last to the first, `line` joins them at all.
-  setPoints(points, { line = false, closed = false } = {}) {
+  setPoints(points, { line = false, closed = false, box = false } = {}) {
     this.points = points;
-    this.joined = { line, closed };
+    this.joined = { line, closed, box };
     this.drawPoints();
   }
 
@@ -201,8 +201,12 @@ export class Drawing {
       return el;
     };
     const at = this.points.map((p) => [p.x * 1000, -p.y * 1000]);
-    if (this.joined.line && at.length > 1) {
-      const d = "M" + at.map((p) => p.join(" ")).join("L") + (this.joined.closed ? "Z" : "");
+    const { line, closed, box } = this.joined;
+    if ((line || box) && at.length > 1) {
+      // A rectangle is drawn from its two corners.
+      const [[x, y], [u, v]] = at;
+      const corners = box ? [[x, y], [u, y], [u, v], [x, v]] : at;
+      const d = "M" + corners.map((p) => p.join(" ")).join("L") + (closed || box ? "Z" : "");
       make("path", { d, stroke: "#fff", "stroke-width": 7, "stroke-opacity": 0.8, "stroke-linejoin": "round" });
       make("path", { d, stroke: "#d55e00", "stroke-width": 3.5, "stroke-linejoin": "round" });
     }

@@ -45,6 +45,7 @@ export class Recorder {
     this.way = kind.ways[0];
     const state = this.state();
     this.ground = state.ground;
+    if (kind.name !== "photo") this.drawing.mark(null);
     if (kind.name === "photo" && this.chosen) this.values.item = this.chosen;
     this.draw();
   }
@@ -72,25 +73,19 @@ export class Recorder {
     this.actions.hidden = !this.active;
     if (!this.active) { this.drawing.setPoints([]); this.drawKinds(); this.changed(); return; }
     const way = WAYS[this.way];
-    this.drawing.setPoints(this.shown(), way);
+    this.drawing.setPoints(this.points, { ...way, box: this.way === "box" });
     const title = element("h2", { text: this.kind.label });
     this.body.append(title);
     if (this.kind.ways.length > 1) this.body.append(this.wayButtons());
     if (way.most) this.drawPlaces(way);
     this.drawFields(way);
-    if (this.fault) this.body.append(element("p", { className: "fault", text: this.fault.message, role: "alert" }));
+    if (this.fault && !this.kind.fields.some((f) => f.key === this.fault.field)) this.body.append(element("p", { className: "fault", text: this.fault.message, role: "alert" }));
     const cancel = element("button", { text: "Cancel", click: () => { this.reset(); this.draw(); } });
     const save = element("button", { text: "Save to sketch", className: "strong", click: () => this.save() });
     save.id = "ui-save";
     save.disabled = this.points.length < way.least || this.saving;
     this.actions.append(cancel, save);
     this.changed();
-  }
-
-  // A rectangle is drawn from its two corners.
-  shown() {
-    if (this.way !== "box" || this.points.length < 2) return this.points;
-    return this.points;
   }
 
   drawKinds() {
@@ -142,19 +137,23 @@ export class Recorder {
 
   placeRow(point, i) {
     const row = element("div", { className: "place" });
-    const number = this.points.length > 1 ? `${i + 1}: ` : "";
-    row.append(element("span", { text: number + point.words }));
     const form = point.form;
-    const edit = (key, label) => {
-      const button = element("button", { text: form[key], click: () => openKeys({
+    const number = this.points.length > 1 ? `${i + 1}: ` : "";
+    const on = form.wall ? `wall ${form.wall}` : form.line || point.words;
+    const name = element("span", { text: number + on });
+    name.title = point.words;
+    row.append(name);
+    const edit = (key, short, label) => {
+      const button = element("button", { click: () => openKeys({
         name: label, takes: "long", metric: this.state().metric, value: form[key],
         done: (text) => this.retype(i, key, text || "0"),
       }) });
-      button.setAttribute("aria-label", `${label}: ${form[key]}. Change it`);
+      button.append(element("small", { text: short + " " }), form[key]);
+      button.setAttribute("aria-label", `${short} ${form[key]}: ${label}. Change it`);
       return button;
     };
-    if (form.wall) row.append(edit("along", "Along the wall"), edit("out", "Out from the wall"));
-    else if (form.line) row.append(edit("at", `Along ${form.line}`));
+    if (form.wall) row.append(edit("along", "along", `Along wall ${form.wall}, from corner ${form.wall}`), edit("out", "out", `Out from wall ${form.wall}`));
+    else if (form.line) row.append(edit("at", "at", `Along ${form.line}, from its first point`));
     const off = element("button", { text: "✕", click: () => { this.points.splice(i, 1); this.draw(); } });
     off.setAttribute("aria-label", `Remove point ${i + 1}`);
     row.append(off);
