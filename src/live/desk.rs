@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use super::floor::{self, Floor};
 use super::http::{Head, Response};
-use super::place::{self, Form};
+use super::place::{self, Form, Onto};
 use super::record::{self, Entry};
 use super::state::{self, Parts};
 use super::{kinds, views};
@@ -171,7 +171,7 @@ impl Desk {
         }
     }
 
-    /// The place of a tap (`x`, `y`, `reach` in meters), or of what was typed.
+    /// The place of a tap (`x`, `y`, `reach` in meters, `onto` a `line` or `wall`), or of what was typed.
     #[must_use]
     pub fn place(&self, head: &Head) -> Response {
         let survey = self.good.as_ref().and_then(|f| f.survey.as_ref());
@@ -194,12 +194,18 @@ impl Desk {
             None
         };
         let number = |key: &str| head.value(key).parse::<f64>().unwrap_or(f64::NAN);
+        let onto = match head.value("onto") {
+            "line" => Onto::Lines,
+            "wall" => Onto::Walls,
+            _ => Onto::Anything,
+        };
         let found = match form {
             Some(form) => place::resolve(&survey.slab, form),
             None => place::place(
                 &survey.slab,
                 Point::new(number("x"), number("y")),
                 number("reach"),
+                onto,
             )
             .ok_or_else(|| "that is not on the floor".into()),
         };

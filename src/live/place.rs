@@ -59,10 +59,21 @@ pub struct Place {
     pub y: f64,
 }
 
+/// What may draw a tap to itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Onto {
+    /// Corners, walls, joints and cracks.
+    Anything,
+    /// Joints and cracks.
+    Lines,
+    /// Walls and their ends.
+    Walls,
+}
+
 /// The place of a tap. With `reach` above zero, m, a corner, joint, crack or wall that near draws it
 /// to itself. `None` for what is no number or lies nowhere near the slab.
 #[must_use]
-pub fn place(slab: &Slab, tap: Point, reach: f64) -> Option<Place> {
+pub fn place(slab: &Slab, tap: Point, reach: f64, onto: Onto) -> Option<Place> {
     let bounds = slab.outline.path.bounds().inflate(3.0, 3.0);
     if !tap.is_finite() || !bounds.contains(tap) {
         return None;
@@ -72,7 +83,7 @@ pub fn place(slab: &Slab, tap: Point, reach: f64) -> Option<Place> {
     } else {
         0.0
     };
-    let form = snapped(slab, tap, reach)
+    let form = snapped(slab, tap, reach, onto)
         .or_else(|| by_wall(slab, tap))
         .unwrap_or_else(|| Form::Xy {
             x: text(rounded(tap.x, slab.units), slab.units),
@@ -208,7 +219,7 @@ fn rounded_on(m: f64, length: f64, units: Units) -> String {
 }
 
 /// Draws a tap to a corner or end of a line first, then to a line, then to a wall.
-fn snapped(slab: &Slab, tap: Point, reach: f64) -> Option<Form> {
+fn snapped(slab: &Slab, tap: Point, reach: f64, onto: Onto) -> Option<Form> {
     if reach <= 0.0 {
         return None;
     }
@@ -239,9 +250,15 @@ fn snapped(slab: &Slab, tap: Point, reach: f64) -> Option<Form> {
         let (at, off) = path.nearest(tap);
         lines.push((off, form(rounded_on(at, path.length(), slab.units))));
     }
+    let wanted = |form: &Form| match onto {
+        Onto::Anything => true,
+        Onto::Lines => matches!(form, Form::Line { .. }),
+        Onto::Walls => matches!(form, Form::Wall { .. }),
+    };
     let nearest = |all: Vec<(f64, Form)>, within: f64| {
-        let near = all.into_iter().filter(|(off, _)| *off <= within);
-        near.min_by(|a, b| a.0.total_cmp(&b.0))
+        all.into_iter()
+            .filter(|(off, form)| *off <= within && wanted(form))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
             .map(|(_, form)| form)
     };
     // An end takes a tap from nearer than a line does: most of a line is not its end.
@@ -355,7 +372,7 @@ mod tests {
             ),
         ];
         for (name, (x, y), reach, words) in rows {
-            let found = place(&slab, at(x, y), reach * M_PER_FT).expect(name);
+            let found = place(&slab, at(x, y), reach * M_PER_FT, Onto::Anything).expect(name);
             assert_eq!(found.words, words, "{name}");
             let again = resolve(&slab, found.form.clone()).expect(name);
             assert_eq!(
@@ -371,10 +388,25 @@ mod tests {
     }
 
     #[test]
+    fn what_is_measured_on_a_line_is_drawn_to_lines_only() {
+        let slab = slab_of(ELL);
+        let beside_the_joint_s_end = at(12.1, 0.05);
+        let form = |onto| place(&slab, beside_the_joint_s_end, 0.3, onto).map(|p| p.form);
+        assert!(matches!(form(Onto::Lines), Some(Form::Line { .. })));
+        assert!(matches!(
+            form(Onto::Walls),
+            Some(Form::Wall { wall: 1, .. })
+        ));
+    }
+
+    #[test]
     fn far_taps_and_wrong_places_are_refused() {
         let slab = slab_of(ELL);
-        assert_eq!(place(&slab, at(200.0, 5.0), 1.0), None);
-        assert_eq!(place(&slab, Point::new(f64::NAN, 0.0), 1.0), None);
+        assert_eq!(place(&slab, at(200.0, 5.0), 1.0, Onto::Anything), None);
+        assert_eq!(
+            place(&slab, Point::new(f64::NAN, 0.0), 1.0, Onto::Anything),
+            None
+        );
         let wall = |wall, along: &str, out: &str| Form::Wall {
             wall,
             along: along.into(),
@@ -410,7 +442,7 @@ mod tests {
         for i in 0..60 {
             for k in 0..50 {
                 let tap = Point::new(f64::from(i) / 10.0, f64::from(k) / 10.0);
-                let found = place(&slab, tap, 0.0).expect("near the slab");
+                let found = place(&slab, tap, 0.0, Onto::Anything).expect("near the slab");
                 assert!(
                     (Point::new(found.x, found.y) - tap).hypot() < 0.011,
                     "{found:?}"

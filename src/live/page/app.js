@@ -147,6 +147,8 @@ function renderDetail() {
 function arrange() {
   const placing = tab === "record" && recorder.placing;
   $("canvas").classList.toggle("placing", placing);
+  // Once it is placed, its sizes need the room.
+  $("panel").classList.toggle("form", placing && !detail && recorder.placed);
   $("tabs").hidden = tab === "record" && !detail && recorder.active;
   if (placing && view !== "floor") { choose("floor"); }
 }

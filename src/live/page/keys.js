@@ -12,15 +12,15 @@ const DONE = { key: "done", text: "Done", strong: true };
 const WIDE_CLEAR = { ...CLEAR, wide: true };
 const WIDE_DONE = { ...DONE, wide: true };
 
-// Keys of each kind of value, in rows of four.
+// Keys of each kind of value: fractions, then digits, both in rows of four.
 function layout(takes, metric) {
   const digits = (four, five) => ["7", "8", "9", BACK, "4", "5", "6", four, "1", "2", "3", five];
   const signed = takes === "height";
-  if (takes === "percent" || takes === "number") return [...digits(".", "0"), WIDE_CLEAR, WIDE_DONE];
+  if (takes === "percent" || takes === "number") return [[], [...digits(".", "0"), WIDE_CLEAR, WIDE_DONE]];
   if (metric) {
     const unit = takes === "long" ? { key: " m", text: "m" } : { key: " cm", text: "cm" };
     const last = signed ? [SIGN, CLEAR, { ...DONE, full: true }] : [CLEAR, DONE];
-    return [...digits(unit, { key: " mm", text: "mm" }), ".", "0", ...last];
+    return [[], [...digits(unit, { key: " mm", text: "mm" }), ".", "0", ...last]];
   }
   const parts = takes === "long"
     ? ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"]
@@ -28,7 +28,7 @@ function layout(takes, metric) {
   const fractions = parts.map((part) => ({ key: "f" + part, text: part, fraction: true }));
   const unit = takes === "long" ? { key: "'", text: "ft" } : ".";
   const last = signed ? [SIGN, CLEAR, WIDE_DONE] : [WIDE_CLEAR, WIDE_DONE];
-  return [...fractions, { key: "/", text: "/" }, ...digits(unit, "0"), ...last];
+  return [[...fractions, { key: "/", text: "/" }], [...digits(unit, "0"), ...last]];
 }
 
 // The next text after a key.
@@ -61,7 +61,12 @@ export function openKeys({ name, takes, metric, value, done }) {
   const show = () => { shown.textContent = finished(text, takes, metric) + (takes === "percent" && text ? "%" : "") || "–"; };
   label.textContent = name;
   pad.replaceChildren();
-  for (const k of layout(takes, metric)) {
+  const groups = layout(takes, metric).map((keys) => {
+    const group = document.createElement("div");
+    if (keys.length) pad.append(group);
+    return keys.map((key) => [key, group]);
+  });
+  for (const [k, group] of groups.flat()) {
     const key = typeof k === "string" ? { key: k, text: k } : k;
     const button = document.createElement("button");
     button.type = "button";
@@ -77,7 +82,7 @@ export function openKeys({ name, takes, metric, value, done }) {
       text = press(text, key.key);
       show();
     });
-    pad.append(button);
+    group.append(button);
   }
   show();
   dialog.showModal();

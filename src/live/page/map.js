@@ -4,6 +4,9 @@ const SVG = "http://www.w3.org/2000/svg";
 /// A finger that moves less than this, in pixels, taps.
 const SLOP = 9;
 
+/// Width of the column of buttons, pixels.
+const BUTTONS = 64;
+
 export class Drawing {
   constructor(host, onTap) {
     this.host = host;
@@ -50,8 +53,10 @@ export class Drawing {
     if (!this.whole) return;
     const [x, y, w, h] = this.whole;
     const [W, H] = [Math.max(1, this.host.clientWidth), Math.max(1, this.host.clientHeight)];
-    const unit = Math.max(w / W, h / H);
-    this.box = { x: x + w / 2 - (unit * W) / 2, y: y + h / 2 - (unit * H) / 2, w: unit * W, h: unit * H };
+    // The buttons beside the drawing cover none of it.
+    const free = Math.max(W / 2, W - BUTTONS);
+    const unit = Math.max(w / free, h / H);
+    this.box = { x: x + w / 2 - (unit * free) / 2, y: y + h / 2 - (unit * H) / 2, w: unit * W, h: unit * H };
     this.fitted = true;
     this.apply();
   }
@@ -144,7 +149,7 @@ export class Drawing {
     const unit = this.unit;
     const at = { x: (this.box.x + x * unit) / 1000, y: -(this.box.y + y * unit) / 1000 };
     const group = target.closest && target.closest("g[id]");
-    this.onTap({ floor: at, reach: (22 * unit) / 1000, id: group ? group.id : null });
+    this.onTap({ floor: at, reach: (14 * unit) / 1000, id: group ? group.id : null });
   }
 
   key(e) {

@@ -37,6 +37,7 @@ export class Recorder {
   }
 
   get active() { return !!this.kind; }
+  get placed() { return this.active && this.points.length >= WAYS[this.way].least; }
   get placing() { return this.active && WAYS[this.way].most > 0; }
 
   choose(kind) {
@@ -54,9 +55,11 @@ export class Recorder {
   async tap({ floor, reach }) {
     const way = WAYS[this.way];
     const serial = this.serial;
-    const near = this.snap || this.way === "stations" || this.way === "on-wall" ? reach : 0;
+    // What is measured on a line or wall is looked for farther around.
+    const onto = { stations: "line", "on-wall": "wall" }[this.way] || "";
+    const near = onto ? reach * 2.5 : this.snap ? reach : 0;
     try {
-      const place = await ask(`api/place?x=${floor.x}&y=${floor.y}&reach=${near}`);
+      const place = await ask(`api/place?x=${floor.x}&y=${floor.y}&reach=${near}&onto=${onto}`);
       if (serial !== this.serial) return;
       if (this.points.length >= way.most) this.points.pop();
       this.points.push(place);
