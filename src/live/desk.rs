@@ -349,5 +349,5 @@ pub fn view_answer(
 /// In words.
 pub fn draw(floor: &Floor, source: &str, view: &str) -> Result<Vec<String>, String> {
     let survey = floor.survey.as_ref().ok_or("there is no floor yet")?;
-    views::sheets(survey, source, &floor.version, view)
+    views::sheets(survey, source, &floor.text, view)
 }

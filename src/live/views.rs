@@ -1,5 +1,7 @@
 //! The drawings that the page can show, made when they are asked for.
 
+use sha2::{Digest, Sha256};
+
 use crate::ink::Sheet;
 use crate::quantity::write;
 use crate::schedule;
@@ -28,7 +30,7 @@ const MOST_ITEMS: usize = 600;
 pub fn sheets(
     survey: &Survey,
     source: &str,
-    version: &str,
+    text: &str,
     name: &str,
 ) -> Result<Vec<String>, String> {
     let view = VIEWS.iter().find(|(known, ..)| *known == name);
@@ -42,6 +44,9 @@ pub fn sheets(
             "this floor has {items} items, and a sheet is drawn here with {MOST_ITEMS} at most; the bare floor shows them all"
         ));
     }
+    // The same as on a print, so that the two can be held against each other.
+    let hash = Sha256::digest(text);
+    let digest: String = hash.iter().map(|byte| format!("{byte:02x}")).collect();
     let plan = schedule::plan(survey);
     let inputs = Inputs {
         job: &survey.sketch.job,
@@ -52,7 +57,7 @@ pub fn sheets(
         wanted: None,
         shop: &survey.shop,
         source_name: source,
-        digest: version,
+        digest: &digest,
     };
     let options = Options {
         audience: *audience,
