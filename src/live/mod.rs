@@ -11,6 +11,7 @@ pub mod guard;
 pub mod http;
 pub mod kinds;
 pub mod place;
+mod placing;
 pub mod record;
 pub mod route;
 pub mod state;

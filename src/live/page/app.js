@@ -58,6 +58,7 @@ function tapped(tap) {
     return;
   }
   const id = tap.id && tap.id.replace(/^(tag|leader|text)-/, "");
+  if (tab === "record" && recorder.active) { if (state.items.some((i) => i.id === id)) recorder.tapItem(id); return; }
   if (id && /^[A-Z]/.test(id)) open(id);
   else { drawing.mark(null); if (detail) close(); }
 }
@@ -247,5 +248,7 @@ await refresh();
 const events = new EventSource("api/events");
 events.addEventListener("change", refresh);
 events.addEventListener("error", () => {
-  if (events.readyState === EventSource.CLOSED) say("The program was ended or started again. Open the address that it prints now.", true);
+  say(events.readyState === EventSource.CLOSED
+    ? "The program was ended or started again. Open the address that it prints now."
+    : "No connection to the program; trying again.", true);
 });

@@ -26,9 +26,10 @@ function layout(takes, metric) {
     ? ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"]
     : ["1/64", "1/32", "1/16", "1/8", "3/16", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
   const fractions = parts.map((part) => ({ key: "f" + part, text: part, fraction: true }));
-  const unit = takes === "long" ? { key: "'", text: "ft" } : ".";
-  const last = signed ? [SIGN, CLEAR, WIDE_DONE] : [WIDE_CLEAR, WIDE_DONE];
-  return [[...fractions, { key: "/", text: "/" }], [...digits(unit, "0"), ...last]];
+  const keys = takes === "long"
+    ? [...digits({ key: "'", text: "ft" }, { key: '"', text: "in" }), "0", CLEAR, WIDE_DONE]
+    : [...digits(".", "0"), ...(signed ? [SIGN, CLEAR, WIDE_DONE] : [WIDE_CLEAR, WIDE_DONE])];
+  return [[...fractions, { key: "/", text: "/" }], keys];
 }
 
 // The next text after a key.
@@ -36,10 +37,12 @@ export function press(text, key) {
   if (key === "back") return text.trimEnd().replace(/( m| mm| cm|.)$/u, "").trimEnd();
   if (key === "clear") return "";
   if (key === "minus") return text.startsWith("-") ? text.slice(1) : "-" + text;
-  if (key.startsWith("f")) return (text.replace(/(^|[ '-])\d+\/\d*$/, "$1").trimEnd() + " " + key.slice(1)).trim();
+  // After the unit of inches or of a metric length nothing follows.
+  if (/("| m| mm| cm)$/.test(text)) return text;
+  if (key === '"') return /\d$/.test(text) ? text + key : text;
+  if (key.startsWith("f")) return (text.replace(/(^|[ '-])\d+\/\d*$/, "$1").trimEnd() + (text === "-" ? "" : " ") + key.slice(1)).trim();
   if (key === "'") return /^\d+$/.test(text) ? text + "'" : text;
   if (key.startsWith(" ")) return /[\d.]$/.test(text) ? text + key : text;
-  if (/ (m|mm|cm)$/.test(text)) return text;
   if (text.endsWith("'")) return text + " " + key;
   return text + key;
 }
@@ -56,7 +59,7 @@ export function finished(text, takes, metric) {
 
 // Opens the keys. `done` gets the text once "Done" is tapped.
 export function openKeys({ name, takes, metric, value, done }) {
-  let text = (value || "").replace(/"$/, "");
+  let text = value || "";
   let fresh = true;
   const show = () => { shown.textContent = finished(text, takes, metric) + (takes === "percent" && text ? "%" : "") || "–"; };
   label.textContent = name;

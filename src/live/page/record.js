@@ -70,6 +70,14 @@ export class Recorder {
     } catch (error) { say(error.message, true); }
   }
 
+  // A tap on an item while a photo is noted: the photo is of that item.
+  tapItem(id) {
+    this.values.item = id;
+    this.fault = null;
+    this.drawing.mark(id);
+    this.draw();
+  }
+
   draw() {
     this.body.replaceChildren();
     this.actions.replaceChildren();
