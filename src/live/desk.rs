@@ -178,28 +178,13 @@ impl Desk {
         let Some(survey) = survey else {
             return Response::refused(409, "there is no floor yet", "");
         };
-        let text = |key: &str| head.value(key).to_owned();
-        let form = if !head.value("wall").is_empty() {
-            head.value("wall").parse().ok().map(|wall| Form::Wall {
-                wall,
-                along: text("along"),
-                out: text("out"),
-            })
-        } else if !head.value("line").is_empty() {
-            Some(Form::Line {
-                line: text("line"),
-                at: text("at"),
-            })
-        } else {
-            None
-        };
         let number = |key: &str| head.value(key).parse::<f64>().unwrap_or(f64::NAN);
         let onto = match head.value("onto") {
             "line" => Onto::Lines,
             "wall" => Onto::Walls,
             _ => Onto::Anything,
         };
-        let found = match form {
+        let found = match typed_form(head) {
             Some(form) => place::resolve(&survey.slab, form),
             None => place::place(
                 &survey.slab,
@@ -316,6 +301,25 @@ impl Desk {
         self.written.pop();
         self.take(floor);
         Response::json(200, serde_json::json!({"label": change.label}).to_string())
+    }
+}
+
+/// A place that was typed; `None` for a tap.
+fn typed_form(head: &Head) -> Option<Form> {
+    let text = |key: &str| head.value(key).to_owned();
+    if !head.value("wall").is_empty() {
+        head.value("wall").parse().ok().map(|wall| Form::Wall {
+            wall,
+            along: text("along"),
+            out: text("out"),
+        })
+    } else if !head.value("line").is_empty() {
+        Some(Form::Line {
+            line: text("line"),
+            at: text("at"),
+        })
+    } else {
+        None
     }
 }
 

@@ -146,9 +146,15 @@ pub fn head(bytes: &[u8]) -> Result<Option<(Head, usize)>, Response> {
         query: pairs(query),
         ..Head::default()
     };
+    fields(request.headers, &mut head)?;
+    Ok(Some((head, length)))
+}
+
+/// Takes from the header lines what counts.
+fn fields(lines: &[httparse::Header], head: &mut Head) -> Result<(), Response> {
     let mut hosts = 0;
     let mut lengths = 0;
-    for line in request.headers.iter() {
+    for line in lines {
         let value = std::str::from_utf8(line.value).map_err(|_| bad("a header is not text"))?;
         let value = value.trim();
         match line.name.to_ascii_lowercase().as_str() {
@@ -174,7 +180,7 @@ pub fn head(bytes: &[u8]) -> Result<Option<(Head, usize)>, Response> {
     if hosts != 1 || lengths > 1 {
         return Err(bad("a request names one host, and one length at most"));
     }
-    Ok(Some((head, length)))
+    Ok(())
 }
 
 fn bad(message: &str) -> Response {

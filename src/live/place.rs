@@ -218,13 +218,13 @@ fn rounded_on(m: f64, length: f64, units: Units) -> String {
     text(if at > length { length } else { at }, units)
 }
 
-/// Draws a tap to a corner or end of a line first, then to a line, then to a wall.
-fn snapped(slab: &Slab, tap: Point, reach: f64, onto: Onto) -> Option<Form> {
-    if reach <= 0.0 {
-        return None;
-    }
-    let mut points: Vec<(f64, Form)> = Vec::new();
-    let mut lines: Vec<(f64, Form)> = Vec::new();
+/// Places with their distance from a tap, m.
+type Near = Vec<(f64, Form)>;
+
+/// Corners and ends of lines, and then the nearest place on every wall and line.
+fn candidates(slab: &Slab, tap: Point) -> (Near, Near) {
+    let mut points: Near = Vec::new();
+    let mut lines: Near = Vec::new();
     for (i, wall) in slab.outline.walls.iter().enumerate() {
         let (at, off) = wall.nearest(tap);
         let form = |along| Form::Wall {
@@ -250,12 +250,21 @@ fn snapped(slab: &Slab, tap: Point, reach: f64, onto: Onto) -> Option<Form> {
         let (at, off) = path.nearest(tap);
         lines.push((off, form(rounded_on(at, path.length(), slab.units))));
     }
+    (points, lines)
+}
+
+/// Draws a tap to a corner or end of a line first, then to a line, then to a wall.
+fn snapped(slab: &Slab, tap: Point, reach: f64, onto: Onto) -> Option<Form> {
+    if reach <= 0.0 {
+        return None;
+    }
+    let (points, lines) = candidates(slab, tap);
     let wanted = |form: &Form| match onto {
         Onto::Anything => true,
         Onto::Lines => matches!(form, Form::Line { .. }),
         Onto::Walls => matches!(form, Form::Wall { .. }),
     };
-    let nearest = |all: Vec<(f64, Form)>, within: f64| {
+    let nearest = |all: Near, within: f64| {
         all.into_iter()
             .filter(|(off, form)| *off <= within && wanted(form))
             .min_by(|a, b| a.0.total_cmp(&b.0))

@@ -31,13 +31,8 @@ fn list(points: &[Place]) -> String {
     format!("[{}]", texts.join(", "))
 }
 
-/// The keys that place a record.
-pub(super) fn placed(
-    slab: &Slab,
-    way: Way,
-    points: &[Place],
-    values: &BTreeMap<String, String>,
-) -> Result<Vec<String>, Fault> {
+/// Whether a way has as many points as it needs.
+fn enough(way: Way, count: usize) -> Result<(), Fault> {
     let (least, most, say) = match way {
         Way::Nowhere => (0, 0, "this has no place of its own"),
         Way::Point | Way::Round => (1, 1, "tap one point"),
@@ -52,9 +47,20 @@ pub(super) fn placed(
         ),
         Way::Corners => (3, MOST_POINTS, "tap three corners or more"),
     };
-    if points.len() < least || points.len() > most {
+    if count < least || count > most {
         return Err(fault("points", say));
     }
+    Ok(())
+}
+
+/// The keys that place a record.
+pub(super) fn placed(
+    slab: &Slab,
+    way: Way,
+    points: &[Place],
+    values: &BTreeMap<String, String>,
+) -> Result<Vec<String>, Fault> {
+    enough(way, points.len())?;
     let size = |key: &'static str, label: &'static str| {
         let field = Field {
             key,

@@ -188,13 +188,19 @@ pub(super) fn value(
             Ok(None)
         };
     }
+    let written = checked(field, typed, units)?;
+    Ok(Some(format!("{}: {written}", field.key)))
+}
+
+/// What was typed in a field, once it can stand in the sketch.
+fn checked(field: &Field, typed: &str, units: Units) -> Result<String, Fault> {
     let wrong = |e: read::ReadError| {
         fault(
             field.key,
             format!("{} `{typed}`: {}; {}", field.label, e.problem, e.hint),
         )
     };
-    let written = match field.takes {
+    Ok(match field.takes {
         Takes::Long => length(typed, Bare::Plan(units)).map_err(wrong)?,
         Takes::Small | Takes::Height | Takes::Steps => {
             length(typed, Bare::Small(units)).map_err(wrong)?
@@ -216,8 +222,7 @@ pub(super) fn value(
             typed.to_owned()
         }
         Takes::Text => quoted(field, typed)?,
-    };
-    Ok(Some(format!("{}: {written}", field.key)))
+    })
 }
 
 /// A length as typed, once it has been read.

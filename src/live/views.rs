@@ -38,12 +38,7 @@ pub fn sheets(
     let Some(audience) = audience else {
         return Ok(vec![drawing::floor(&survey.slab)]);
     };
-    let items = items(&survey.slab);
-    if items > MOST_ITEMS {
-        return Err(format!(
-            "this floor has {items} items, and a sheet is drawn here with {MOST_ITEMS} at most; the bare floor shows them all"
-        ));
-    }
+    few_enough(&survey.slab)?;
     // The same as on a print, so that the two can be held against each other.
     let hash = Sha256::digest(text);
     let digest: String = hash.iter().map(|byte| format!("{byte:02x}")).collect();
@@ -73,8 +68,15 @@ pub fn sheets(
         })
 }
 
-fn items(slab: &Slab) -> usize {
-    super::record::ids(slab).len()
+/// Whether sheets of a floor can be drawn while somebody waits.
+fn few_enough(slab: &Slab) -> Result<(), String> {
+    let items = super::record::ids(slab).len();
+    if items > MOST_ITEMS {
+        return Err(format!(
+            "this floor has {items} items, and a sheet is drawn here with {MOST_ITEMS} at most; the bare floor shows them all"
+        ));
+    }
+    Ok(())
 }
 
 /// Quantities that run along, each with what the page calls it and the item that explains it.
