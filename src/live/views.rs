@@ -16,6 +16,7 @@ use super::drawing;
 pub const VIEWS: &[(&str, &str, Option<Audience>)] = &[
     ("floor", "Floor", None),
     ("crew", "Crew", Some(Audience::Crew)),
+    ("customer", "Customer", Some(Audience::Customer)),
     ("field", "Field", Some(Audience::Field)),
 ];
 
