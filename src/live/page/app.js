@@ -68,11 +68,11 @@ async function open(id) {
   chosen = id;
   recorder.chosen = id;
   const item = state.items.find((i) => i.id === id);
-  const seen = drawing.mark(id);
-  const fresh = { id, item, lines: null, seen };
+  const fresh = { id, item, lines: null };
   if (tab === "record" && !recorder.active) tab = "findings";
   detail = fresh;
   render();
+  if (item) await show(id); else drawing.mark(id);
   try { fresh.lines = (await ask("api/explain?id=" + encodeURIComponent(id))).lines; } catch (error) { fresh.lines = [error.message]; }
   if (detail === fresh) render();
 }
@@ -110,13 +110,22 @@ function renderFindings() {
   }
 }
 
-function finding(f, button) {
+async function finding(f, button) {
   for (const b of document.querySelectorAll(".found.chosen")) b.classList.remove("chosen");
   button.classList.add("chosen");
-  const seen = f.item && drawing.mark(f.item);
-  const where = f.at ? `Line ${f.at.line} of ${state.name}` : "About the whole floor";
-  say(f.item && !seen ? `${where}. ${f.item} is not on this drawing.` : `${where}.`);
-  if (!f.item) drawing.mark(null);
+  say(f.at ? `Line ${f.at.line} of ${state.name}.` : "About the whole floor.");
+  if (f.item) await show(f.item);
+  else drawing.mark(null);
+}
+
+// Marks an item, on the bare floor if the drawing that is shown doesn't have it.
+async function show(id) {
+  if (drawing.mark(id) || drawing.isFloor) return;
+  view = "floor";
+  sheet = 0;
+  renderViews();
+  await drawView();
+  drawing.mark(id);
 }
 
 function renderQuantities() {

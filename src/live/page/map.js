@@ -177,6 +177,9 @@ export class Drawing {
   }
 
   bring(b) {
+    // On a sheet seen whole an item may be too small to see.
+    const size = Math.max(b.width, b.height, 1e-9) / this.unit;
+    if (!this.isFloor && size < 18) this.zoom(Math.min(60 / size, 8));
     const [cx, cy] = [b.x + b.width / 2, b.y + b.height / 2];
     const box = this.box;
     const inside = cx > box.x + box.w * 0.1 && cx < box.x + box.w * 0.9 && cy > box.y + box.h * 0.1 && cy < box.y + box.h * 0.9;
