@@ -22,14 +22,20 @@ pub(super) fn start(server: &Arc<Server>, stream: TcpStream) {
         let _ = prepare(&stream).and_then(|()| (&stream).write_all(&full.bytes()));
         return;
     }
-    let own = Arc::clone(server);
-    let spawned = thread::Builder::new().spawn(move || {
+    let seat = Seat(Arc::clone(server));
+    // Without a thread to serve it the connection is closed, and its place given back.
+    let _ = thread::Builder::new().spawn(move || {
         // Whoever goes away in the middle needs no answer.
-        let _ = serve(&own, &stream);
-        own.leave();
+        let _ = serve(&seat.0, &stream);
     });
-    if spawned.is_err() {
-        server.leave();
+}
+
+/// A place among the connections, given back however its thread ends.
+struct Seat(Arc<Server>);
+
+impl Drop for Seat {
+    fn drop(&mut self) {
+        self.0.leave();
     }
 }
 
