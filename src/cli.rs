@@ -1,15 +1,17 @@
 //! The command line: types and help, nothing done here.
 
 mod examples;
+mod live;
 mod sketching;
-
-pub use sketching::{CompletionsArgs, FormatArgs, NewArgs, SchemaArgs, SchemaOf, UnitsWord};
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::sheet::{Paper, Scale};
+
+pub use live::LiveArgs;
+pub use sketching::{CompletionsArgs, FormatArgs, NewArgs, SchemaArgs, SchemaOf, UnitsWord};
 
 /// Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 #[derive(Debug, Parser)]
@@ -33,6 +35,7 @@ Examples:
   slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf
                                              a form to take along to a floor of about that size
   slabwalk audit out/garage                  read the finished drawings back and measure them
+  slabwalk live garage.yaml                  a page that shows the floor while you write
 
 Exit codes: 0 done, also with warnings and stops; 1 the sketch has errors, nothing was written
 (check: also a stop; audit: the drawing has a fault); 2 the command line is wrong; 3 a file can't be read or written.
@@ -64,6 +67,8 @@ pub enum Command {
     Fieldsheet(FieldsheetArgs),
     /// Read finished drawings back and report overlaps, small text, thin lines and rows without tags.
     Audit(AuditArgs),
+    /// Show the floor on a page while its sketch is written, and record on it by touch.
+    Live(LiveArgs),
     /// Print the shop book in force, every key of it.
     #[command(after_help = examples::SHOP)]
     Shop(ShopArgs),

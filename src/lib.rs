@@ -9,6 +9,7 @@ pub mod font;
 mod form;
 pub mod geometry;
 pub mod ink;
+pub mod live;
 pub mod order;
 pub mod pdf;
 pub mod png;

@@ -28,7 +28,7 @@ use crate::yaml::{Kind, Node};
 /// let text = "units:   us # tape\nslabwalk: 1\njob: {client: A,name: B}\n";
 /// assert_eq!(
 ///     slabwalk::edit::format(text).unwrap(),
-///     "slabwalk: 1\n\njob: {name: B, client: A}\n\nunits: us  # tape\n",
+///     "slabwalk: 1\n\njob: {name: B, client: A}\n\nunits: us   # tape\n",
 /// );
 /// ```
 pub fn format(text: &str) -> Result<String, EditError> {

@@ -8,6 +8,7 @@ mod drawings;
 mod exit;
 mod fieldsheet;
 mod format;
+mod live;
 mod load;
 mod manual;
 mod map;
@@ -37,6 +38,7 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Map(args) => map::map(args),
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),
         Command::Audit(args) => audit::audit(args),
+        Command::Live(args) => live::live(args),
         Command::Shop(args) => shop::shop(args),
         Command::Schema(args) => schema::schema(args),
         Command::Completions(args) => completions::completions(args),

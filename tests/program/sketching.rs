@@ -294,7 +294,15 @@ fn every_example_of_the_help_works() {
         }
         for example in examples {
             let words = example.split("  ").next().unwrap_or(example);
-            let line = format!("slabwalk {words}");
+            // A page is served until Ctrl-C ends it, cleanly.
+            let served = if command == "live" {
+                "timeout --preserve-status -s INT 2 "
+            } else {
+                ""
+            };
+            // The address in an example is not this machine's.
+            let words = words.replace("192.168.1.20", "127.0.0.1");
+            let line = format!("{served}slabwalk {words}");
             let output = std::process::Command::new("sh")
                 .args(["-c", &line])
                 .current_dir(dir.path())

@@ -1,0 +1,357 @@
+//! One sketch on the desk: what it says now, the last floor without errors, and what was recorded.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use kurbo::Point;
+use serde::Deserialize;
+
+use super::floor::{self, Floor};
+use super::http::{Head, Response};
+use super::place::{self, Form, Onto};
+use super::record::{self, Entry};
+use super::state::{self, Parts};
+use super::{kinds, views};
+use crate::edit::insert_record;
+use crate::takeoff::explain;
+
+/// Most records that can be taken back, one after another.
+const MOST_UNDO: usize = 100;
+
+/// A record that was written.
+#[derive(Clone, Debug)]
+struct Written {
+    number: u64,
+    label: String,
+    before: String,
+    after: String,
+}
+
+/// A change of the sketch that is worked out and not yet written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Change {
+    /// The whole text as it is now.
+    pub before: String,
+    /// The whole new text.
+    pub after: String,
+    /// What the page calls it: `Crack C3`.
+    pub label: String,
+    /// Id of the new record; empty where it has none.
+    pub id: String,
+    /// The record as written.
+    pub text: String,
+    /// The sketch had changed since the page last saw it.
+    pub merged: bool,
+}
+
+/// The desk.
+#[derive(Debug)]
+pub struct Desk {
+    name: String,
+    now: Arc<Floor>,
+    good: Option<Arc<Floor>>,
+    trouble: Option<String>,
+    written: Vec<Written>,
+    numbers: u64,
+    /// Counts everything the page has to be told.
+    pub changes: u64,
+    drawn: BTreeMap<(String, String), Arc<Vec<String>>>,
+}
+
+impl Desk {
+    /// A desk with nothing read yet. `name` is the file name that the page shows.
+    #[must_use]
+    pub fn new(name: &str) -> Self {
+        Self {
+            name: name.to_owned(),
+            now: Arc::new(Floor::read(String::new(), None)),
+            good: None,
+            trouble: None,
+            written: Vec::new(),
+            numbers: 0,
+            changes: 0,
+            drawn: BTreeMap::new(),
+        }
+    }
+
+    /// Puts a sketch on the desk; the one with errors leaves the last good floor where it is.
+    pub fn take(&mut self, floor: Arc<Floor>) {
+        if self.trouble.take().is_none() && floor.version == self.now.version {
+            return;
+        }
+        if floor.survey.is_some() {
+            self.good = Some(Arc::clone(&floor));
+            self.drawn.clear();
+        }
+        self.now = floor;
+        self.changes += 1;
+    }
+
+    /// The file can't be read at the moment, and why.
+    pub fn note_trouble(&mut self, why: String) {
+        if self.trouble.as_deref() != Some(&why) {
+            self.trouble = Some(why);
+            self.changes += 1;
+        }
+    }
+
+    /// Whether the file could not be read when it was last looked at.
+    #[must_use]
+    pub const fn has_trouble(&self) -> bool {
+        self.trouble.is_some()
+    }
+
+    /// The version on the desk.
+    #[must_use]
+    pub fn version(&self) -> &str {
+        &self.now.version
+    }
+
+    /// What the page shows beside the drawing.
+    #[must_use]
+    pub fn state(&self) -> Response {
+        let undo = self.written.last().map(|w| (w.number, w.label.as_str()));
+        Response::json(
+            200,
+            state::state(&Parts {
+                name: &self.name,
+                now: &self.now,
+                good: self.good.as_deref(),
+                trouble: self.trouble.as_deref(),
+                undo,
+            }),
+        )
+    }
+
+    /// What can be recorded.
+    #[must_use]
+    pub fn kinds() -> Response {
+        Response::json(200, serde_json::to_string(kinds::KINDS).unwrap_or_default())
+    }
+
+    /// The last floor without errors.
+    #[must_use]
+    pub fn good(&self) -> Option<Arc<Floor>> {
+        self.good.clone()
+    }
+
+    /// A drawing that was made before of the floor that is drawn now.
+    #[must_use]
+    pub fn drawn(&self, version: &str, view: &str) -> Option<Arc<Vec<String>>> {
+        self.drawn.get(&(version.into(), view.into())).cloned()
+    }
+
+    /// Keeps a drawing until the floor changes.
+    pub fn keep(&mut self, version: &str, view: &str, sheets: Arc<Vec<String>>) {
+        let current = self.good.as_ref().is_some_and(|f| f.version == version);
+        if current {
+            self.drawn.insert((version.into(), view.into()), sheets);
+        }
+    }
+
+    /// The file name that the page shows.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// How the numbers of an item were reached.
+    #[must_use]
+    pub fn explain(&self, head: &Head) -> Response {
+        let id = head.value("id");
+        let survey = self.good.as_ref().and_then(|f| f.survey.as_ref());
+        let lines =
+            survey.and_then(|s| explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id));
+        match lines {
+            Some(lines) => Response::json(
+                200,
+                serde_json::json!({"id": id, "lines": lines}).to_string(),
+            ),
+            None => Response::refused(404, "there is nothing to explain about this", ""),
+        }
+    }
+
+    /// The place of a tap (`x`, `y`, `reach` in meters, `onto` a `line` or `wall`), or of what was typed.
+    #[must_use]
+    pub fn place(&self, head: &Head) -> Response {
+        let survey = self.good.as_ref().and_then(|f| f.survey.as_ref());
+        let Some(survey) = survey else {
+            return Response::refused(409, "there is no floor yet", "");
+        };
+        let number = |key: &str| head.value(key).parse::<f64>().unwrap_or(f64::NAN);
+        let onto = match head.value("onto") {
+            "line" => Onto::Lines,
+            "wall" => Onto::Walls,
+            _ => Onto::Anything,
+        };
+        let found = match typed_form(head) {
+            Some(form) => place::resolve(&survey.slab, form),
+            None => place::place(
+                &survey.slab,
+                Point::new(number("x"), number("y")),
+                number("reach"),
+                onto,
+            )
+            .ok_or_else(|| "that is not on the floor".into()),
+        };
+        match found {
+            Ok(place) => Response::json(200, serde_json::to_string(&place).unwrap_or_default()),
+            Err(why) => Response::refused(422, &why, ""),
+        }
+    }
+
+    /// Works out what an entry would do to the sketch as it stands in its file.
+    ///
+    /// # Errors
+    ///
+    /// The answer to the page; nothing is to be written.
+    pub fn propose(file: &Floor, book: Option<&str>, body: &[u8]) -> Result<Change, Response> {
+        let entry: Entry = serde_json::from_slice(body)
+            .map_err(|e| Response::refused(400, &format!("this is no record: {e}"), ""))?;
+        let Some(survey) = &file.survey else {
+            return Err(Response::refused(
+                409,
+                "the sketch has errors at the moment; mend them first. What you typed stays here",
+                "",
+            ));
+        };
+        let merged = entry.version != file.version;
+        if entry.ground != floor::ground(&survey.slab) {
+            return Err(Response::refused(
+                409,
+                "the outline was changed since you tapped, so the place may be another; place it again",
+                "points",
+            ));
+        }
+        let record = record::record(&survey.slab, &entry)
+            .map_err(|f| Response::refused(422, &f.message, &f.field))?;
+        let after = insert_record(&file.text, record.section, &record.text)
+            .map_err(|why| Response::refused(409, &why.to_string(), ""))?;
+        let new = Floor::read(after, book);
+        if new.survey.is_none() {
+            let why: Vec<&str> = new.errors().map(|d| d.message.as_str()).collect();
+            return Err(Response::refused(422, &why.join("; "), ""));
+        }
+        Ok(Change {
+            before: file.text.clone(),
+            after: new.text,
+            label: record.label,
+            id: record.id,
+            text: record.text,
+            merged,
+        })
+    }
+
+    /// A change was written: it can be taken back.
+    pub fn wrote(&mut self, change: &Change, floor: Arc<Floor>) -> Response {
+        self.numbers += 1;
+        self.written.push(Written {
+            number: self.numbers,
+            label: change.label.clone(),
+            before: change.before.clone(),
+            after: change.after.clone(),
+        });
+        if self.written.len() > MOST_UNDO {
+            self.written.remove(0);
+        }
+        self.take(floor);
+        let answer = serde_json::json!({
+            "id": change.id, "label": change.label, "text": change.text, "merged": change.merged,
+        });
+        Response::json(200, answer.to_string())
+    }
+
+    /// What taking back a record would do: only the last one, and only if the file still is what was written.
+    ///
+    /// # Errors
+    ///
+    /// The answer to the page; nothing is to be written.
+    pub fn propose_undo(&self, file: &str, body: &[u8]) -> Result<Change, Response> {
+        #[derive(Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct Asked {
+            number: u64,
+        }
+        let asked: Asked = serde_json::from_slice(body)
+            .map_err(|e| Response::refused(400, &format!("this is no undo: {e}"), ""))?;
+        let refused = |message: &str| Response::refused(409, message, "");
+        let last = self.written.last();
+        let Some(last) = last.filter(|w| w.number == asked.number) else {
+            return Err(refused(
+                "something else was recorded since; nothing was taken back",
+            ));
+        };
+        if last.after != file {
+            return Err(refused(
+                "the file was changed since this was recorded; nothing was taken back. Take the line out by hand",
+            ));
+        }
+        Ok(Change {
+            before: last.after.clone(),
+            after: last.before.clone(),
+            label: last.label.clone(),
+            id: String::new(),
+            text: String::new(),
+            merged: false,
+        })
+    }
+
+    /// A record was taken back.
+    pub fn undid(&mut self, change: &Change, floor: Arc<Floor>) -> Response {
+        self.written.pop();
+        self.take(floor);
+        Response::json(200, serde_json::json!({"label": change.label}).to_string())
+    }
+}
+
+/// A place that was typed; `None` for a tap.
+fn typed_form(head: &Head) -> Option<Form> {
+    let text = |key: &str| head.value(key).to_owned();
+    if !head.value("wall").is_empty() {
+        head.value("wall").parse().ok().map(|wall| Form::Wall {
+            wall,
+            along: text("along"),
+            out: text("out"),
+        })
+    } else if !head.value("line").is_empty() {
+        Some(Form::Line {
+            line: text("line"),
+            at: text("at"),
+        })
+    } else {
+        None
+    }
+}
+
+/// Sheets of a drawing and the one asked for, as JSON.
+#[must_use]
+pub fn view_answer(
+    version: &str,
+    sheets: &Result<Arc<Vec<String>>, String>,
+    asked: &str,
+) -> Response {
+    match sheets {
+        Err(why) => Response::refused(422, why, ""),
+        Ok(sheets) => {
+            let i = asked
+                .parse::<usize>()
+                .unwrap_or(0)
+                .min(sheets.len().saturating_sub(1));
+            let svg = sheets.get(i).map_or("", String::as_str);
+            let answer = serde_json::json!({
+                "version": version, "sheet": i, "sheets": sheets.len(), "svg": svg,
+            });
+            Response::json(200, answer.to_string())
+        }
+    }
+}
+
+/// Makes the sheets of a drawing.
+///
+/// # Errors
+///
+/// In words.
+pub fn draw(floor: &Floor, source: &str, view: &str) -> Result<Vec<String>, String> {
+    let survey = floor.survey.as_ref().ok_or("there is no floor yet")?;
+    views::sheets(survey, source, &floor.text, view)
+}

@@ -1,0 +1,311 @@
+//! What can be recorded from the page: one table, from which the page makes its forms and the
+//! program its records.
+
+use serde::Serialize;
+
+/// How a record is placed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Way {
+    /// One point.
+    Point,
+    /// Two points or more, one after another.
+    Run,
+    /// One point of a line that runs right across, up the sheet.
+    AcrossUp,
+    /// One point of a line that runs right across, from left to right.
+    AcrossLevel,
+    /// The middle of something round.
+    Round,
+    /// Two opposite corners.
+    Box,
+    /// Three corners or more.
+    Corners,
+    /// A strip along two points or more.
+    Strip,
+    /// Two stations or more of one joint or crack.
+    Stations,
+    /// Two points of one wall.
+    OnWall,
+    /// No place of its own.
+    Nowhere,
+}
+
+/// What a field takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Takes {
+    /// A length on the plan: feet and inches, meters.
+    Long,
+    /// A width, depth or step: inches and fractions, millimeters.
+    Small,
+    /// A height, which may be below zero.
+    Height,
+    /// A percentage.
+    Percent,
+    /// A number.
+    Number,
+    /// One of a few words.
+    Choice,
+    /// Words.
+    Text,
+    /// A step for every point that was tapped.
+    Steps,
+}
+
+/// A field of a form.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Field {
+    /// Its key in the sketch.
+    pub key: &'static str,
+    /// What the page calls it.
+    pub label: &'static str,
+    /// What it takes.
+    pub takes: Takes,
+    /// Must be filled in.
+    pub needed: bool,
+    /// Words to choose from, each with what the page calls it.
+    pub choices: &'static [(&'static str, &'static str)],
+}
+
+/// Something that can be recorded.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Kind {
+    /// Its name between page and program.
+    pub name: &'static str,
+    /// What the page calls it.
+    pub label: &'static str,
+    /// The list of the sketch it goes to.
+    pub section: &'static str,
+    /// Letter of its ids; empty where records have none.
+    pub letter: &'static str,
+    /// Ways to place it, the usual one first.
+    pub ways: &'static [Way],
+    /// Its fields.
+    pub fields: &'static [Field],
+}
+
+const fn field(key: &'static str, label: &'static str, takes: Takes, needed: bool) -> Field {
+    Field {
+        key,
+        label,
+        takes,
+        needed,
+        choices: &[],
+    }
+}
+
+const fn choice(
+    key: &'static str,
+    label: &'static str,
+    needed: bool,
+    choices: &'static [(&'static str, &'static str)],
+) -> Field {
+    Field {
+        key,
+        label,
+        takes: Takes::Choice,
+        needed,
+        choices,
+    }
+}
+
+const NOTE: Field = field("note", "Note", Takes::Text, false);
+const WHAT: Field = field("what", "What is it?", Takes::Text, true);
+const SHAPES: &[Way] = &[Way::Round, Way::Box, Way::Corners, Way::Strip];
+const AREAS: &[Way] = &[Way::Box, Way::Corners, Way::Round, Way::Strip];
+
+/// Everything that can be recorded, in the order of the page's buttons.
+pub const KINDS: &[Kind] = &[
+    Kind {
+        name: "crack",
+        label: "Crack",
+        section: "cracks",
+        letter: "C",
+        ways: &[Way::Run],
+        fields: &[
+            field("width", "Width", Takes::Small, true),
+            choice(
+                "movement",
+                "Does it move?",
+                true,
+                &[
+                    ("dormant", "No"),
+                    ("active", "Yes"),
+                    ("unknown", "Not known"),
+                ],
+            ),
+            field("step", "Height difference across it", Takes::Small, false),
+            NOTE,
+        ],
+    },
+    Kind {
+        name: "spall",
+        label: "Hole or broken edge",
+        section: "spalls",
+        letter: "S",
+        ways: SHAPES,
+        fields: &[field("depth", "Depth", Takes::Small, true), NOTE],
+    },
+    Kind {
+        name: "joint",
+        label: "Joint",
+        section: "joints",
+        letter: "J",
+        ways: &[Way::AcrossUp, Way::AcrossLevel, Way::Run],
+        fields: &[
+            choice(
+                "kind",
+                "Kind",
+                true,
+                &[
+                    ("control", "Control"),
+                    ("construction", "Construction"),
+                    ("isolation", "Isolation"),
+                ],
+            ),
+            choice(
+                "formed",
+                "How it was made",
+                false,
+                &[
+                    ("sawn", "Sawn"),
+                    ("tooled", "Tooled"),
+                    ("strip", "Strip"),
+                    ("board", "Board"),
+                    ("keyed", "Keyed"),
+                    ("unknown", "Not known"),
+                ],
+            ),
+            field("width", "Width at the top", Takes::Small, false),
+            field("depth", "Open depth", Takes::Small, false),
+            field("strip_depth", "Depth of the strip", Takes::Small, false),
+            field("wander", "Wander off straight", Takes::Small, false),
+            NOTE,
+        ],
+    },
+    Kind {
+        name: "lippage",
+        label: "Step at a joint",
+        section: "lippage",
+        letter: "L",
+        ways: &[Way::Stations],
+        fields: &[
+            choice(
+                "high",
+                "High side on the drawing",
+                true,
+                &[("N", "Up"), ("E", "Right"), ("S", "Down"), ("W", "Left")],
+            ),
+            field("readings", "Step", Takes::Steps, true),
+            NOTE,
+        ],
+    },
+    Kind {
+        name: "blemish",
+        label: "Stain or coat",
+        section: "blemishes",
+        letter: "B",
+        ways: AREAS,
+        fields: &[
+            choice(
+                "what",
+                "What is it?",
+                true,
+                &[
+                    ("oil", "Oil"),
+                    ("sealer", "Sealer"),
+                    ("paint", "Paint"),
+                    ("adhesive", "Adhesive"),
+                    ("scaling", "Scaling"),
+                    ("efflorescence", "Efflorescence"),
+                    ("curing-compound", "Curing compound"),
+                ],
+            ),
+            NOTE,
+        ],
+    },
+    Kind {
+        name: "moisture",
+        label: "Moisture test",
+        section: "tests.moisture",
+        letter: "M",
+        ways: &[Way::Point],
+        fields: &[
+            field("rh", "Humidity in the slab, %", Takes::Percent, false),
+            field(
+                "mver",
+                "Emission, lb per 1000 sq ft in 24 h",
+                Takes::Number,
+                false,
+            ),
+        ],
+    },
+    Kind {
+        name: "hardness",
+        label: "Hardness test",
+        section: "tests.hardness",
+        letter: "",
+        ways: &[Way::Point],
+        fields: &[field("mohs", "Mohs number", Takes::Number, true)],
+    },
+    Kind {
+        name: "level",
+        label: "Spot height",
+        section: "levels",
+        letter: "",
+        ways: &[Way::Point],
+        fields: &[field("height", "Height", Takes::Height, true)],
+    },
+    Kind {
+        name: "keep-out",
+        label: "Keep-out",
+        section: "slab.keep_outs",
+        letter: "K",
+        ways: AREAS,
+        fields: &[
+            WHAT,
+            choice(
+                "flush",
+                "Can machines run over it?",
+                false,
+                &[("true", "Yes"), ("false", "No")],
+            ),
+            NOTE,
+        ],
+    },
+    Kind {
+        name: "uncoated",
+        label: "Left uncoated",
+        section: "coating.uncoated",
+        letter: "U",
+        ways: AREAS,
+        fields: &[WHAT],
+    },
+    Kind {
+        name: "opening",
+        label: "Doorway",
+        section: "slab.openings",
+        letter: "",
+        ways: &[Way::OnWall],
+        fields: &[field("name", "Name", Takes::Text, false)],
+    },
+    Kind {
+        name: "photo",
+        label: "Photo note",
+        section: "photos",
+        letter: "",
+        ways: &[Way::Nowhere],
+        fields: &[
+            field("item", "Item", Takes::Text, true),
+            field("file", "File of the photo", Takes::Text, true),
+            NOTE,
+        ],
+    },
+];
+
+/// The kind of a name.
+#[must_use]
+pub fn kind(name: &str) -> Option<&'static Kind> {
+    KINDS.iter().find(|kind| kind.name == name)
+}

@@ -1,0 +1,268 @@
+//! From what was tapped and typed to one record of the sketch, as text.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use super::kinds::{self, Field, Kind, Takes, Way};
+use super::place::{self, Form, Place};
+use super::placing;
+use crate::quantity::Units;
+use crate::quantity::read::{self, Bare};
+use crate::slab::Slab;
+
+/// Most points of one record.
+pub(super) const MOST_POINTS: usize = 200;
+/// Longest note, characters.
+const LONGEST_TEXT: usize = 300;
+
+/// What the page sends.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Entry {
+    /// Version of the sketch that the page showed.
+    pub version: String,
+    /// The outline that the places were taken from.
+    pub ground: String,
+    /// Name of the kind.
+    pub kind: String,
+    /// How it is placed; the kind's usual way where nothing is said.
+    #[serde(default)]
+    pub way: Option<String>,
+    /// Its places.
+    #[serde(default)]
+    pub points: Vec<Form>,
+    /// What was typed and chosen, by key. Steps are `step-1`, `step-2`, …; sizes of shapes `diameter`, `width`.
+    #[serde(default)]
+    pub values: BTreeMap<String, String>,
+}
+
+/// A record ready to go into the sketch.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Record {
+    /// The list it goes to.
+    pub section: &'static str,
+    /// Its id; empty where records have none.
+    pub id: String,
+    /// What the page calls it: `Crack C3`.
+    pub label: String,
+    /// The record, one line.
+    pub text: String,
+}
+
+/// Why there is no record, and at which field.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// Key of the field; empty for the record as a whole.
+    pub field: String,
+    /// In words.
+    pub message: String,
+}
+
+pub(super) fn fault(field: &str, message: impl Into<String>) -> Fault {
+    Fault {
+        field: field.into(),
+        message: message.into(),
+    }
+}
+
+/// Makes the record of an entry.
+///
+/// # Errors
+///
+/// The first thing that is missing or can't be read.
+pub fn record(slab: &Slab, entry: &Entry) -> Result<Record, Fault> {
+    let kind = kinds::kind(&entry.kind)
+        .ok_or_else(|| fault("", "nothing of that kind can be recorded"))?;
+    let way = way(kind, entry.way.as_deref())?;
+    let points = places(slab, entry)?;
+    let id = if kind.letter.is_empty() {
+        String::new()
+    } else {
+        next_id(slab, kind.letter)
+    };
+    let mut parts: Vec<String> = Vec::new();
+    if !id.is_empty() {
+        parts.push(format!("id: {id}"));
+    }
+    let front = kind.fields.iter().filter(|f| is_front(f));
+    for field in front {
+        parts.extend(value(field, &entry.values, slab.units)?);
+    }
+    parts.extend(placing::placed(slab, way, &points, &entry.values)?);
+    for field in kind.fields.iter().filter(|f| !is_front(f)) {
+        if field.takes == Takes::Steps {
+            parts.push(placing::readings(&points, &entry.values, slab.units)?);
+        } else {
+            parts.extend(value(field, &entry.values, slab.units)?);
+        }
+    }
+    if kind.name == "moisture" && parts.len() < 3 {
+        return Err(fault("rh", "give the humidity in the slab or the emission"));
+    }
+    Ok(Record {
+        section: kind.section,
+        label: format!("{} {id}", kind.label).trim().to_owned(),
+        text: format!("{{{}}}", parts.join(", ")),
+        id,
+    })
+}
+
+/// Fields that a sketch names before the place by habit.
+fn is_front(field: &Field) -> bool {
+    matches!(
+        field.key,
+        "what" | "kind" | "formed" | "name" | "item" | "file"
+    )
+}
+
+fn way(kind: &Kind, asked: Option<&str>) -> Result<Way, Fault> {
+    let Some(asked) = asked else {
+        return Ok(kind.ways[0]);
+    };
+    let named = |way: &&Way| serde_json::to_value(way).is_ok_and(|name| name == asked);
+    let found = kind.ways.iter().find(named);
+    found.copied().ok_or_else(|| {
+        fault(
+            "",
+            format!("a {} is not placed that way", kind.label.to_lowercase()),
+        )
+    })
+}
+
+fn places(slab: &Slab, entry: &Entry) -> Result<Vec<Place>, Fault> {
+    if entry.points.len() > MOST_POINTS {
+        return Err(fault(
+            "",
+            format!("one record has at most {MOST_POINTS} points"),
+        ));
+    }
+    let resolve = |(i, form): (usize, &Form)| {
+        place::resolve(slab, form.clone()).map_err(|m| fault(&format!("point-{}", i + 1), m))
+    };
+    entry.points.iter().enumerate().map(resolve).collect()
+}
+
+/// The next free id of a letter: one past the highest on the floor, so that no id given by the
+/// program changes.
+fn next_id(slab: &Slab, letter: &str) -> String {
+    let ids = ids(slab);
+    let numbers = ids
+        .iter()
+        .filter_map(|id| id.strip_prefix(letter)?.parse::<u64>().ok());
+    let next = numbers.max().map_or(1, |n| n.saturating_add(1));
+    format!("{letter}{next}")
+}
+
+/// Ids of all records that have a place on the floor.
+pub(super) fn ids(slab: &Slab) -> Vec<&str> {
+    let mut out: Vec<&str> = Vec::new();
+    out.extend(slab.joints.iter().map(|i| i.id.as_str()));
+    out.extend(slab.cracks.iter().map(|i| i.id.as_str()));
+    out.extend(slab.spalls.iter().map(|i| i.id.as_str()));
+    out.extend(slab.blemishes.iter().map(|i| i.id.as_str()));
+    out.extend(slab.lippage.iter().map(|i| i.id.as_str()));
+    out.extend(slab.keep_outs.iter().map(|i| i.id.as_str()));
+    out.extend(slab.uncoated.iter().map(|i| i.id.as_str()));
+    out.extend(slab.moisture.iter().map(|i| i.id.as_str()));
+    out
+}
+
+/// `key: value` of a field, or nothing where it was left empty.
+pub(super) fn value(
+    field: &Field,
+    values: &BTreeMap<String, String>,
+    units: Units,
+) -> Result<Option<String>, Fault> {
+    let typed = values.get(field.key).map_or("", |v| v.trim());
+    if typed.is_empty() {
+        let missing = || {
+            fault(
+                field.key,
+                format!("{} is missing", field.label.trim_end_matches('?')),
+            )
+        };
+        return if field.needed {
+            Err(missing())
+        } else {
+            Ok(None)
+        };
+    }
+    let written = checked(field, typed, units)?;
+    Ok(Some(format!("{}: {written}", field.key)))
+}
+
+/// What was typed in a field, once it can stand in the sketch.
+fn checked(field: &Field, typed: &str, units: Units) -> Result<String, Fault> {
+    let wrong = |e: read::ReadError| {
+        fault(
+            field.key,
+            format!("{} `{typed}`: {}; {}", field.label, e.problem, e.hint),
+        )
+    };
+    Ok(match field.takes {
+        Takes::Long => length(typed, Bare::Plan(units)).map_err(wrong)?,
+        Takes::Small | Takes::Height | Takes::Steps => {
+            length(typed, Bare::Small(units)).map_err(wrong)?
+        }
+        Takes::Percent => {
+            let with_sign = format!("{}%", typed.trim_end_matches('%').trim_end());
+            read::percent(&with_sign).map_err(wrong)?;
+            with_sign
+        }
+        Takes::Number => {
+            read::number(typed).map_err(wrong)?;
+            typed.to_owned()
+        }
+        Takes::Choice => {
+            let known = field.choices.iter().any(|(word, _)| *word == typed);
+            if !known {
+                return Err(fault(field.key, format!("{}: choose one", field.label)));
+            }
+            typed.to_owned()
+        }
+        Takes::Text => quoted(field, typed)?,
+    })
+}
+
+/// A length as typed, once it has been read.
+pub(super) fn length(typed: &str, bare: Bare) -> Result<String, read::ReadError> {
+    read::length(typed, bare)?;
+    // A dash and a blank would begin a list.
+    let below = typed.strip_prefix('-').map(str::trim_start);
+    Ok(below.map_or_else(|| typed.to_owned(), |rest| format!("-{rest}")))
+}
+
+/// Words, in quotes unless they are plain.
+fn quoted(field: &Field, typed: &str) -> Result<String, Fault> {
+    if typed.chars().count() > LONGEST_TEXT {
+        return Err(fault(
+            field.key,
+            format!("{}: at most {LONGEST_TEXT} characters", field.label),
+        ));
+    }
+    let plain = typed.starts_with(|c: char| c.is_ascii_alphabetic())
+        && typed
+            .chars()
+            .all(|c| c.is_alphanumeric() || " ./_-".contains(c))
+        && !["true", "false", "null", "yes", "no", "on", "off"]
+            .contains(&typed.to_ascii_lowercase().as_str());
+    if plain {
+        return Ok(typed.to_owned());
+    }
+    let mut out = String::from("\"");
+    for c in typed.chars() {
+        match c {
+            '"' | '\\' => out.extend(['\\', c]),
+            c if c.is_control() || matches!(c, '\u{2028}' | '\u{2029}' | '\u{FEFF}') => {
+                out.push(' ')
+            }
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    Ok(out)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,236 @@
+//! What the page has to know, as JSON.
+
+use serde::Serialize;
+
+use super::floor::{self, Floor};
+use super::views::{self, VIEWS};
+use crate::diagnostic::{Diagnostic, FileId};
+use crate::quantity::Units;
+use crate::render::Lines;
+use crate::sketch::Span;
+use crate::slab::Slab;
+use crate::survey::Survey;
+
+/// Most findings that are sent; errors come first.
+const MOST_FOUND: usize = 200;
+/// Longest part of a line that is sent, characters.
+const LONGEST_LINE: usize = 400;
+
+/// A line of the sketch.
+#[derive(Debug, Default, Serialize)]
+pub struct SourceLine {
+    /// Its number, from 1.
+    pub line: usize,
+    /// Column of the mark, from 1.
+    pub column: usize,
+    /// Before the marked text.
+    pub before: String,
+    /// The marked text.
+    pub marked: String,
+    /// After it.
+    pub after: String,
+}
+
+/// An error or a finding.
+#[derive(Debug, Serialize)]
+pub struct Found {
+    severity: &'static str,
+    code: &'static str,
+    item: Option<String>,
+    message: String,
+    hint: Option<String>,
+    source: Option<&'static str>,
+    at: Option<SourceLine>,
+}
+
+/// A record on the floor.
+#[derive(Debug, Serialize)]
+pub struct Item {
+    id: String,
+    what: &'static str,
+    at: SourceLine,
+}
+
+/// Everything at once.
+#[derive(Debug, Serialize)]
+pub struct State<'a> {
+    name: &'a str,
+    job: &'a str,
+    version: &'a str,
+    /// Version of the floor that is drawn; another one while the sketch is broken.
+    drawn: Option<&'a str>,
+    ground: Option<String>,
+    metric: bool,
+    broken: bool,
+    trouble: Option<&'a str>,
+    quantities: Vec<(String, String, String)>,
+    found: Vec<Found>,
+    items: Vec<Item>,
+    views: Vec<(&'static str, &'static str)>,
+    undo: Option<(u64, &'a str)>,
+}
+
+/// The parts a state is made from.
+#[derive(Debug)]
+pub struct Parts<'a> {
+    /// File name of the sketch.
+    pub name: &'a str,
+    /// The sketch as it is.
+    pub now: &'a Floor,
+    /// The last one without errors.
+    pub good: Option<&'a Floor>,
+    /// Why the file can't be read, if it can't.
+    pub trouble: Option<&'a str>,
+    /// The record that can be undone.
+    pub undo: Option<(u64, &'a str)>,
+}
+
+/// The state as JSON.
+#[must_use]
+pub fn state(parts: &Parts) -> String {
+    let good = parts.good.and_then(|f| Some((f, f.survey.as_ref()?)));
+    let survey = good.map(|(_, s)| s);
+    let state = State {
+        name: parts.name,
+        job: survey.map_or("", |s| s.sketch.job.name.as_str()),
+        version: &parts.now.version,
+        drawn: good.map(|(f, _)| f.version.as_str()),
+        ground: survey.map(|s| floor::ground(&s.slab)),
+        metric: survey.is_some_and(|s| s.slab.units == Units::Metric),
+        broken: parts.now.survey.is_none() || parts.trouble.is_some(),
+        trouble: parts.trouble,
+        quantities: survey.map(views::quantities).unwrap_or_default(),
+        found: found(parts.now),
+        items: good.map(|(f, s)| items(s, &f.text)).unwrap_or_default(),
+        views: VIEWS
+            .iter()
+            .map(|(name, label, _)| (*name, *label))
+            .collect(),
+        undo: parts.undo,
+    };
+    serde_json::to_string(&state).unwrap_or_else(|_| "{}".into())
+}
+
+fn found(floor: &Floor) -> Vec<Found> {
+    let lines = Lines::new(&floor.text);
+    let one = |d: &Diagnostic| Found {
+        severity: d.severity.word(),
+        code: d.code,
+        item: d.item.clone(),
+        message: d.message.clone(),
+        hint: d.hint.clone(),
+        source: d.source,
+        // Only the sketch itself is ever shown; a shop book may lie elsewhere.
+        at: d
+            .place
+            .filter(|p| p.file == FileId::Sketch)
+            .map(|p| source_line(&floor.text, &lines, p.span)),
+    };
+    floor.found.iter().take(MOST_FOUND).map(one).collect()
+}
+
+/// The line of a span, cut where the span begins and ends on it.
+fn source_line(text: &str, lines: &Lines, span: Span) -> SourceLine {
+    let start = text.floor_char_boundary(span.start.min(text.len()));
+    let (line, column) = lines.line_column(start);
+    let from = text[..start].rfind('\n').map_or(0, |n| n + 1);
+    let to = text[start..].find('\n').map_or(text.len(), |n| start + n);
+    let end = text.floor_char_boundary(span.end.clamp(start, to));
+    let cut = |part: &str| -> String {
+        part.trim_end_matches('\r')
+            .chars()
+            .take(LONGEST_LINE)
+            .collect()
+    };
+    SourceLine {
+        line,
+        column,
+        before: cut(&text[from..start]),
+        marked: cut(&text[start..end]),
+        after: cut(&text[end..to]),
+    }
+}
+
+fn items(survey: &Survey, text: &str) -> Vec<Item> {
+    let lines = Lines::new(text);
+    let item = |id: &String, what, span| Item {
+        id: id.clone(),
+        what,
+        at: source_line(text, &lines, span),
+    };
+    let slab: &Slab = &survey.slab;
+    let mut out = Vec::new();
+    out.extend(slab.joints.iter().map(|i| item(&i.id, "joint", i.span)));
+    out.extend(slab.cracks.iter().map(|i| item(&i.id, "crack", i.span)));
+    out.extend(
+        slab.spalls
+            .iter()
+            .map(|i| item(&i.id, "hole or broken edge", i.span)),
+    );
+    out.extend(
+        slab.blemishes
+            .iter()
+            .map(|i| item(&i.id, "stain or coat", i.span)),
+    );
+    out.extend(slab.lippage.iter().map(|i| item(&i.id, "step", i.span)));
+    out.extend(
+        slab.keep_outs
+            .iter()
+            .map(|i| item(&i.id, "keep-out", i.span)),
+    );
+    out.extend(
+        slab.uncoated
+            .iter()
+            .map(|i| item(&i.id, "left uncoated", i.span)),
+    );
+    out.extend(
+        slab.moisture
+            .iter()
+            .map(|i| item(&i.id, "moisture test", i.span)),
+    );
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const GOOD: &str = "slabwalk: 1\njob: {name: Shed}\nslab: {outline: [[0, 0], [12', 0], [12', 10'], [0, 10']]}\ncracks:\n  - {id: C1, path: [[1', 1'], [4', 5']], width: 1/16}\n";
+
+    fn json(now: &str, good: Option<&str>) -> serde_json::Value {
+        let now = Floor::read(now.into(), None);
+        let good = good.map(|text| Floor::read(text.into(), None));
+        let parts = Parts {
+            name: "shed.yaml",
+            now: &now,
+            good: good.as_ref(),
+            trouble: None,
+            undo: None,
+        };
+        serde_json::from_str(&state(&parts)).expect("JSON")
+    }
+
+    #[test]
+    fn quantities_items_and_lines() {
+        let s = json(GOOD, Some(GOOD));
+        assert_eq!(s["quantities"][0][1], "120.0 ft²");
+        assert_eq!(s["items"][0]["id"], "C1");
+        assert_eq!(s["items"][0]["at"]["line"], 5);
+        assert_eq!(s["items"][0]["at"]["marked"], "C1");
+        assert_eq!(s["broken"], false);
+    }
+
+    #[test]
+    fn a_broken_sketch_keeps_the_last_good_floor_and_names_the_line() {
+        let broken = GOOD.replace("width: 1/16", "width: thin");
+        let s = json(&broken, Some(GOOD));
+        assert_eq!(s["broken"], true);
+        assert_ne!(s["version"], s["drawn"]);
+        assert_eq!(s["found"][0]["severity"], "error");
+        assert_eq!(s["found"][0]["at"]["marked"], "thin");
+        assert_eq!(s["found"][0]["at"]["line"], 5);
+        assert_eq!(s["quantities"][0][1], "120.0 ft²");
+        let nothing = json("slabwalk: 1\n", None);
+        assert_eq!(nothing["drawn"], serde_json::Value::Null);
+    }
+}

@@ -1,0 +1,114 @@
+//! The drawings that the page can show, made when they are asked for.
+
+use sha2::{Digest, Sha256};
+
+use crate::ink::Sheet;
+use crate::quantity::write;
+use crate::schedule;
+use crate::sheet::{Audience, Inputs, Options, compose};
+use crate::slab::Slab;
+use crate::survey::Survey;
+use crate::svg;
+
+use super::drawing;
+
+/// Names of the drawings, what the page calls them, and whom they are for; the bare floor comes first.
+pub const VIEWS: &[(&str, &str, Option<Audience>)] = &[
+    ("floor", "Floor", None),
+    ("crew", "Crew", Some(Audience::Crew)),
+    ("customer", "Customer", Some(Audience::Customer)),
+    ("field", "Field", Some(Audience::Field)),
+];
+
+/// Most items that a sheet is drawn with while somebody waits for it.
+const MOST_ITEMS: usize = 600;
+
+/// Sheets of a drawing as SVG, without the fonts, which the page has already.
+///
+/// # Errors
+///
+/// In words: no such drawing, or none that can be made of this floor.
+pub fn sheets(
+    survey: &Survey,
+    source: &str,
+    text: &str,
+    name: &str,
+) -> Result<Vec<String>, String> {
+    let view = VIEWS.iter().find(|(known, ..)| *known == name);
+    let (_, _, audience) = view.ok_or_else(|| format!("there is no drawing `{name}`"))?;
+    let Some(audience) = audience else {
+        return Ok(vec![drawing::floor(&survey.slab)]);
+    };
+    few_enough(&survey.slab)?;
+    // The same as on a print, so that the two can be held against each other.
+    let hash = Sha256::digest(text);
+    let digest: String = hash.iter().map(|byte| format!("{byte:02x}")).collect();
+    let plan = schedule::plan(survey);
+    let inputs = Inputs {
+        job: &survey.sketch.job,
+        slab: &survey.slab,
+        takeoff: &survey.takeoff,
+        order: Some(&survey.order),
+        plan: Some(&plan),
+        wanted: None,
+        shop: &survey.shop,
+        source_name: source,
+        digest: &digest,
+    };
+    let options = Options {
+        audience: *audience,
+        paper: None,
+        scale: None,
+    };
+    let written = |sheet: &Sheet| svg::write_with(sheet, false);
+    compose(&inputs, &options)
+        .map(|sheets| sheets.iter().map(written).collect())
+        .map_err(|found| {
+            let messages: Vec<String> = found.into_iter().map(|d| d.message).collect();
+            messages.join("; ")
+        })
+}
+
+/// Whether sheets of a floor can be drawn while somebody waits.
+fn few_enough(slab: &Slab) -> Result<(), String> {
+    let items = super::record::ids(slab).len();
+    if items > MOST_ITEMS {
+        return Err(format!(
+            "this floor has {items} items, and a sheet is drawn here with {MOST_ITEMS} at most; the bare floor shows them all"
+        ));
+    }
+    Ok(())
+}
+
+/// Quantities that run along, each with what the page calls it and the item that explains it.
+#[must_use]
+pub fn quantities(survey: &Survey) -> Vec<(String, String, String)> {
+    let (t, units) = (&survey.takeoff, survey.slab.units);
+    let joints: f64 = t.joints.iter().map(|j| j.length_m).sum();
+    let row = |label: &str, value: String, item: &str| (label.to_owned(), value, item.to_owned());
+    let mut out = vec![
+        row("Coated floor", write::area(t.area.net_m2, units), "area"),
+        row("Edge", write::run(t.edge_m, units), "edge"),
+        row("Joints", write::run(joints, units), "totals"),
+        row("Cracks", write::run(t.totals.crack_m, units), "totals"),
+        row("Patches", t.patches.len().to_string(), "totals"),
+        row(
+            "Ground by hand at steps",
+            write::run(t.totals.hand_grind_m, units),
+            "totals",
+        ),
+    ];
+    out.extend(survey.order.rows.iter().map(|r| {
+        let word = if r.packages == 1 {
+            "package"
+        } else {
+            "packages"
+        };
+        (
+            r.item.clone(),
+            format!("{} {word}", r.packages),
+            r.item.clone(),
+        )
+    }));
+    out
+}

@@ -1,0 +1,189 @@
+//! The sketch as a file: read again and again, and replaced in one step.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{Error, ErrorKind, Read, Result, Write};
+use std::path::{Path, PathBuf};
+
+use crate::live::floor::{Floor, book_named};
+use crate::yaml::{MOST_BYTES, decode};
+
+/// A sketch and its shop book on disk.
+#[derive(Debug)]
+pub(super) struct Paper {
+    sketch: PathBuf,
+    shop: Option<PathBuf>,
+}
+
+/// What both files hold.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Contents {
+    pub sketch: String,
+    pub book: Option<String>,
+}
+
+impl Contents {
+    pub(super) fn floor(&self) -> Floor {
+        Floor::read(self.sketch.clone(), self.book.as_deref())
+    }
+}
+
+impl Paper {
+    /// Looks once, so that a wrong name is told at once.
+    pub(super) fn open(sketch: &Path, shop: Option<&Path>) -> Result<Self> {
+        let paper = Self {
+            sketch: sketch.to_owned(),
+            shop: shop.map(Path::to_owned),
+        };
+        paper.contents()?;
+        Ok(paper)
+    }
+
+    /// The file name of the sketch.
+    pub(super) fn name(&self) -> String {
+        let name = self.sketch.file_name().unwrap_or_default();
+        name.to_string_lossy().into_owned()
+    }
+
+    /// Reads both files.
+    pub(super) fn contents(&self) -> Result<Contents> {
+        let sketch = text(&self.sketch)?;
+        let book = match &self.shop {
+            Some(path) => Some(path.clone()),
+            None => book_named(&sketch).map(|named| self.folder().join(named)),
+        };
+        let said = |path: &Path, e: Error| {
+            Error::new(
+                e.kind(),
+                format!("the shop book {} can't be read: {e}", path.display()),
+            )
+        };
+        let book = book
+            .map(|path| text(&path).map_err(|e| said(&path, e)))
+            .transpose()?;
+        Ok(Contents { sketch, book })
+    }
+
+    fn folder(&self) -> &Path {
+        let parent = self.sketch.parent().filter(|p| !p.as_os_str().is_empty());
+        parent.unwrap_or(Path::new("."))
+    }
+
+    /// Puts `after` in the place of `before`: whole, in one step, and only if the file holds `before`
+    /// at that moment. `Ok(false)` if it holds something else, which is then untouched.
+    pub(super) fn replace(&self, before: &str, after: &str) -> Result<bool> {
+        let meta = fs::symlink_metadata(&self.sketch)?;
+        if !meta.is_file() {
+            return Err(Error::new(
+                ErrorKind::InvalidInput,
+                "the sketch is a link; open the file that it leads to",
+            ));
+        }
+        let fresh = Fresh(self.folder().join(format!(
+            ".{}.{}.new",
+            self.name(),
+            std::process::id()
+        )));
+        // A file of that name was left by a process of the same number that was ended while writing.
+        let _ = fs::remove_file(&fresh.0);
+        let mut file = OpenOptions::new()
+            .write(true)
+            .create_new(true)
+            .open(&fresh.0)?;
+        file.set_permissions(meta.permissions())?;
+        file.write_all(after.as_bytes())?;
+        file.sync_all()?;
+        if text(&self.sketch)? != before {
+            return Ok(false);
+        }
+        self.exchange(&fresh.0, before)
+    }
+
+    /// The two files change names, and what stood there is looked at once more: an editor may have
+    /// saved in between, and then they change back.
+    #[cfg(any(target_os = "linux", target_os = "macos"))]
+    fn exchange(&self, fresh: &Path, before: &str) -> Result<bool> {
+        use rustix::fs::{CWD, RenameFlags, renameat_with};
+        use rustix::io::Errno;
+        let swap = || renameat_with(CWD, fresh, CWD, &self.sketch, RenameFlags::EXCHANGE);
+        match swap() {
+            Err(Errno::INVAL | Errno::NOSYS | Errno::NOTSUP) => {
+                fs::rename(fresh, &self.sketch)?;
+                return Ok(true);
+            }
+            other => other.map_err(Error::from)?,
+        }
+        if text(fresh)? == before {
+            return Ok(true);
+        }
+        swap().map_err(Error::from)?;
+        Ok(false)
+    }
+
+    /// Where two files can't change names in one step, the new one takes the place of the old.
+    #[cfg(not(any(target_os = "linux", target_os = "macos")))]
+    fn exchange(&self, fresh: &Path, _before: &str) -> Result<bool> {
+        fs::rename(fresh, &self.sketch)?;
+        Ok(true)
+    }
+}
+
+/// A file under way, removed again whatever it holds in the end.
+struct Fresh(PathBuf);
+
+impl Drop for Fresh {
+    fn drop(&mut self) {
+        // Nothing can be done about a file that won't go, and after a plain rename it is gone already.
+        let _ = fs::remove_file(&self.0);
+    }
+}
+
+/// The text of a file, with the limits of every sketch.
+fn text(path: &Path) -> Result<String> {
+    if path.is_dir() {
+        return Err(Error::other("it is a folder"));
+    }
+    let mut bytes = Vec::new();
+    let most = MOST_BYTES as u64 + 1;
+    File::open(path)?.take(most).read_to_end(&mut bytes)?;
+    match decode(&bytes) {
+        Ok(text) => Ok(text.to_owned()),
+        Err(fault) => Err(Error::new(ErrorKind::InvalidData, fault.message)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_is_replaced_only_if_it_holds_what_was_read() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("a.yaml");
+        fs::write(&path, "one").expect("written");
+        let paper = Paper::open(&path, None).expect("opened");
+        assert!(!paper.replace("another", "two").expect("looked"));
+        assert_eq!(fs::read_to_string(&path).expect("read"), "one");
+        assert!(paper.replace("one", "two").expect("replaced"));
+        assert_eq!(fs::read_to_string(&path).expect("read"), "two");
+        // An editor that saves between the last look and the exchange loses nothing.
+        let fresh = folder.path().join("fresh");
+        fs::write(&fresh, "three").expect("written");
+        assert!(!paper.exchange(&fresh, "one").expect("changed back"));
+        assert_eq!(fs::read_to_string(&path).expect("read"), "two");
+        fs::remove_file(&fresh).expect("removed");
+        let left = fs::read_dir(folder.path()).expect("a folder").count();
+        assert_eq!(left, 1, "nothing is left beside the sketch");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_is_read_and_not_replaced() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (path, link) = (folder.path().join("a.yaml"), folder.path().join("b.yaml"));
+        fs::write(&path, "one").expect("written");
+        std::os::unix::fs::symlink(&path, &link).expect("linked");
+        let paper = Paper::open(&link, None).expect("opened");
+        assert!(paper.replace("one", "two").is_err());
+        assert_eq!(fs::read_to_string(&path).expect("read"), "one");
+    }
+}

@@ -1,0 +1,256 @@
+//! The page served: one thread that watches the file, one for every connection.
+
+use std::io::{ErrorKind, Result};
+use std::net::TcpListener;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+use std::thread;
+use std::time::Duration;
+
+use super::connection;
+use super::file::{Contents, Paper};
+use crate::live::desk::{self, Change, Desk};
+use crate::live::guard::Guard;
+use crate::live::http::{Head, Response};
+use crate::live::route::{Route, route};
+
+/// How often the file is looked at. Reading it whole and comparing it sees every way in which an editor may
+/// save: in place, or by another file that takes its name.
+const LOOK: Duration = Duration::from_millis(200);
+/// How often somebody new is let in, and the end of the program noticed.
+const TICK: Duration = Duration::from_millis(25);
+/// Most connections at a time; a page holds one, and two more while it loads.
+const MOST_CONNECTIONS: usize = 64;
+/// How often a record is tried again when the file changes under it.
+const TRIES: usize = 5;
+
+/// Everything the threads share.
+pub(super) struct Server {
+    paper: Paper,
+    guard: Guard,
+    desk: Mutex<Desk>,
+    /// Told of every change of the desk.
+    changed: Condvar,
+    /// Held while the file is written, so that records go in one after another.
+    writing: Mutex<()>,
+    /// Held while a drawing is made, so that two pages don't have it made twice at once.
+    drawing: Mutex<()>,
+    stop: Arc<AtomicBool>,
+    connections: AtomicUsize,
+}
+
+/// A thread that failed leaves the desk as it was before; it is used on.
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+impl Server {
+    pub(super) fn new(paper: Paper, guard: Guard, stop: Arc<AtomicBool>) -> Self {
+        let desk = Desk::new(&paper.name());
+        Self {
+            paper,
+            guard,
+            desk: Mutex::new(desk),
+            changed: Condvar::new(),
+            writing: Mutex::new(()),
+            drawing: Mutex::new(()),
+            stop,
+            connections: AtomicUsize::new(0),
+        }
+    }
+
+    /// Whether the program is to end.
+    pub(super) fn stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+
+    /// Serves until told to end.
+    pub(super) fn run(self: Arc<Self>, listener: &TcpListener) -> Result<()> {
+        listener.set_nonblocking(true)?;
+        let mut seen = None;
+        self.look(&mut seen);
+        let watcher = Arc::clone(&self);
+        let watching = thread::Builder::new().spawn(move || watcher.watch(seen))?;
+        while !self.stopped() {
+            match listener.accept() {
+                Ok((stream, _)) => connection::start(&self, stream),
+                Err(error) if error.kind() == ErrorKind::WouldBlock => thread::sleep(TICK),
+                // Somebody who went away while coming in is no reason to end.
+                Err(_) => thread::sleep(TICK),
+            }
+        }
+        self.changed.notify_all();
+        let _ = watching.join();
+        // A record that is being written is written whole.
+        drop(lock(&self.writing));
+        Ok(())
+    }
+
+    fn watch(&self, mut seen: Option<Contents>) {
+        while !self.stopped() {
+            thread::sleep(LOOK);
+            self.look(&mut seen);
+        }
+    }
+
+    /// Looks at the file, and takes it in where it changed.
+    fn look(&self, seen: &mut Option<Contents>) {
+        match self.paper.contents() {
+            Ok(contents) if seen.as_ref() == Some(&contents) && !lock(&self.desk).has_trouble() => {
+            }
+            Ok(contents) => {
+                let floor = Arc::new(contents.floor());
+                // A record written meanwhile is newer than what was read before it.
+                if self.paper.contents().is_ok_and(|now| now == contents) {
+                    lock(&self.desk).take(floor);
+                    *seen = Some(contents);
+                    self.changed.notify_all();
+                }
+            }
+            Err(error) => {
+                *seen = None;
+                lock(&self.desk).note_trouble(error.to_string());
+                self.changed.notify_all();
+            }
+        }
+    }
+
+    /// Takes one of the places for connections, or says that there is none.
+    pub(super) fn enter(&self) -> bool {
+        let before = self.connections.fetch_add(1, Ordering::Relaxed);
+        if before >= MOST_CONNECTIONS {
+            self.leave();
+            return false;
+        }
+        true
+    }
+
+    /// Gives the place back.
+    pub(super) fn leave(&self) {
+        self.connections.fetch_sub(1, Ordering::Relaxed);
+    }
+
+    /// What a request asks for, once it may.
+    pub(super) fn admit(&self, head: &Head) -> std::result::Result<Route, Response> {
+        let path = self.guard.admit(head)?;
+        route(head, path)
+    }
+
+    /// Answers everything but events.
+    pub(super) fn answer(&self, route: Route, head: &Head, body: &[u8]) -> Response {
+        match route {
+            Route::Asset(file) => file,
+            Route::State | Route::Events => lock(&self.desk).state(),
+            Route::Kinds => Desk::kinds(),
+            Route::Explain => lock(&self.desk).explain(head),
+            Route::Place => lock(&self.desk).place(head),
+            Route::View => self.view(head),
+            Route::Record => self.record(body),
+            Route::Undo => self.undo(body),
+        }
+    }
+
+    /// The number of changes so far and the version on the desk, once there were more than `known`; after
+    /// a while in any case.
+    pub(super) fn next_change(&self, known: Option<u64>, wait: Duration) -> (u64, String) {
+        let desk = lock(&self.desk);
+        let same = |desk: &mut Desk| known == Some(desk.changes) && !self.stopped();
+        let (desk, _) = self
+            .changed
+            .wait_timeout_while(desk, wait, same)
+            .unwrap_or_else(PoisonError::into_inner);
+        (desk.changes, desk.version().to_owned())
+    }
+
+    fn view(&self, head: &Head) -> Response {
+        let name = head.value("name");
+        let Some(floor) = lock(&self.desk).good() else {
+            return Response::refused(409, "there is no floor to draw yet", "");
+        };
+        let _one = lock(&self.drawing);
+        let ready = lock(&self.desk).drawn(&floor.version, name);
+        let sheets = match ready {
+            Some(sheets) => Ok(sheets),
+            None => desk::draw(&floor, &self.paper.name(), name).map(Arc::new),
+        };
+        if let Ok(sheets) = &sheets {
+            lock(&self.desk).keep(&floor.version, name, Arc::clone(sheets));
+        }
+        desk::view_answer(&floor.version, &sheets, head.value("sheet"))
+    }
+
+    /// Appends a record to the file as it stands at that moment.
+    fn record(&self, body: &[u8]) -> Response {
+        let _one = lock(&self.writing);
+        for _ in 0..TRIES {
+            let contents = match self.paper.contents() {
+                Ok(contents) => contents,
+                Err(error) => return unwritten(&error),
+            };
+            let change = match Desk::propose(&contents.floor(), contents.book.as_deref(), body) {
+                Ok(change) => change,
+                Err(refused) => return refused,
+            };
+            match self.write(&change, contents.book) {
+                Ok(Some(floor)) => {
+                    let answer = lock(&self.desk).wrote(&change, floor);
+                    self.changed.notify_all();
+                    return answer;
+                }
+                Ok(None) => {}
+                Err(error) => return unwritten(&error),
+            }
+        }
+        busy()
+    }
+
+    fn undo(&self, body: &[u8]) -> Response {
+        let _one = lock(&self.writing);
+        let contents = match self.paper.contents() {
+            Ok(contents) => contents,
+            Err(error) => return unwritten(&error),
+        };
+        let proposed = lock(&self.desk).propose_undo(&contents.sketch, body);
+        let change = match proposed {
+            Ok(change) => change,
+            Err(refused) => return refused,
+        };
+        match self.write(&change, contents.book) {
+            Ok(Some(floor)) => {
+                let answer = lock(&self.desk).undid(&change, floor);
+                self.changed.notify_all();
+                answer
+            }
+            Ok(None) => busy(),
+            Err(error) => unwritten(&error),
+        }
+    }
+
+    /// Writes a change; `None` if the file changed meanwhile.
+    fn write(
+        &self,
+        change: &Change,
+        book: Option<String>,
+    ) -> Result<Option<Arc<crate::live::floor::Floor>>> {
+        if !self.paper.replace(&change.before, &change.after)? {
+            return Ok(None);
+        }
+        let written = Contents {
+            sketch: change.after.clone(),
+            book,
+        };
+        Ok(Some(Arc::new(written.floor())))
+    }
+}
+
+fn unwritten(error: &std::io::Error) -> Response {
+    Response::refused(409, &format!("the sketch can't be written: {error}"), "")
+}
+
+fn busy() -> Response {
+    Response::refused(
+        409,
+        "the file keeps changing at the moment; nothing was written. Try again",
+        "",
+    )
+}

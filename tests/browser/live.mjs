@@ -1,0 +1,242 @@
+// The page of `slabwalk live` in a real browser, by touch, at phone, tablet and desk size.
+//
+//   node tests/browser/live.mjs PROGRAM TOOLS
+//
+// PROGRAM is the built slabwalk; TOOLS a folder with playwright-core and axe-core in its node_modules. The
+// browser is CHROMIUM from the environment, or the system's chromium. Ends with 1 at the first fault.
+
+import assert from "node:assert/strict";
+import { spawn } from "node:child_process";
+import fs from "node:fs";
+import { createRequire } from "node:module";
+import os from "node:os";
+import path from "node:path";
+
+const [program, tools] = process.argv.slice(2).map((p) => path.resolve(p));
+const require = createRequire(path.join(tools, "index.js"));
+const { chromium } = require("playwright-core");
+const axe = fs.readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
+const sketches = path.resolve(import.meta.dirname, "../../sketches");
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), "slabwalk-browser-"));
+fs.cpSync(sketches, folder, { recursive: true });
+const file = path.join(folder, "harrow-lane-garage.yaml");
+const read = () => fs.readFileSync(file, "utf8");
+
+// Nothing here waits for ever: a page that does not come to what is wanted fails.
+const PATIENCE = 30_000;
+const whole = setTimeout(() => { console.error("took too long"); process.exit(1); }, 240_000);
+
+const SIZES = [["phone", 390, 844, true], ["phone held across", 844, 390, true], ["tablet", 820, 1180, true], ["desk", 1440, 900, false]];
+const errors = [];
+
+const server = spawn(program, ["live", file, "--port", "0"], { stdio: ["ignore", "pipe", "ignore"] });
+const address = await new Promise((found) => server.stdout.once("data", (data) => found(String(data).trim())));
+const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--no-sandbox"] });
+
+async function open([, width, height, touch]) {
+  const context = await browser.newContext({ viewport: { width, height }, hasTouch: touch, isMobile: touch });
+  const page = await context.newPage();
+  page.setDefaultTimeout(PATIENCE);
+  page.on("pageerror", (error) => errors.push(String(error)));
+  page.on("console", (message) => { if (message.type() === "error" && !/status of 4/.test(message.text())) errors.push(message.text()); });
+  await page.goto(address);
+  await page.waitForSelector("#ui-canvas svg.floor");
+  return page;
+}
+
+// Taps the floor at a place in meters.
+async function tap(page, x, y) {
+  const points = await page.locator(".place").count();
+  const [left, top] = await page.evaluate(([x, y]) => {
+    const svg = document.querySelector("#ui-canvas svg");
+    const [bx, by, bw] = svg.getAttribute("viewBox").split(" ").map(Number);
+    const r = svg.getBoundingClientRect();
+    const k = r.width / bw;
+    return [r.left + (x * 1000 - bx) * k, r.top + (-y * 1000 - by) * k];
+  }, [x, y]);
+  await page.touchscreen.tap(left, top);
+  await page.waitForFunction((n) => document.querySelectorAll(".place").length > n, points);
+}
+
+async function keys(page, field, pressed) {
+  await page.tap(`[data-field="${field}"]`);
+  for (const key of [...pressed, "done"]) await page.tap(`#ui-keys-pad [data-key='${key}']`);
+}
+
+// Records by touch; the new lines of the sketch.
+async function record(page, kind, way, taps, fill) {
+  const before = read();
+  await page.tap("#ui-tab-record");
+  await page.tap(`[data-kind="${kind}"]`);
+  if (way) await page.tap(`[data-way="${way}"]`);
+  for (const [x, y] of taps) await tap(page, x, y);
+  await fill();
+  await page.tap("#ui-save");
+  await page.waitForSelector(`[data-kind="${kind}"]`);
+  const old = new Set(before.split("\n"));
+  const added = read().split("\n").filter((line) => !old.has(line)).join("\n");
+  assert.ok(added, `${kind}: ${await page.innerText("#ui-say")}`);
+  return added.trim();
+}
+
+async function accessible(page, name) {
+  const found = await page.evaluate(async (source) => {
+    if (!window.axe) (0, eval)(source);
+    const result = await window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"] });
+    return { passes: result.passes.length, faults: result.violations.map((v) => `${v.id}: ${v.nodes[0].target.join(" ")}`) };
+  }, axe);
+  assert.ok(found.passes > 5, `${name}: the check itself ran`);
+  assert.deepEqual(found.faults, [], name);
+  const small = await page.evaluate(() => [...document.querySelectorAll("button, input")]
+    .filter((e) => e.offsetParent && Math.min(e.getBoundingClientRect().width, e.getBoundingClientRect().height) < 44)
+    .map((e) => e.id || e.textContent));
+  assert.deepEqual(small, [], `${name}: targets smaller than 44 px`);
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth > window.innerWidth);
+  assert.equal(wide, false, `${name}: nothing runs over the side`);
+}
+
+const tests = {
+  async "every size is accessible in every part"() {
+    for (const size of SIZES) {
+      const page = await open(size);
+      for (const part of ["findings", "quantities", "record"]) {
+        await page.click(`#ui-tab-${part}`);
+        await accessible(page, `${size[0]}, ${part}`);
+      }
+      await page.click('[data-kind="spall"]');
+      await accessible(page, `${size[0]}, form`);
+      await page.click('[data-field="depth"]');
+      await accessible(page, `${size[0]}, keys`);
+      await page.context().close();
+    }
+  },
+
+  async "every kind is recorded by touch and taken back"() {
+    const start = read();
+    const page = await open(SIZES[0]);
+    const shape = (then) => async () => { await keys(page, "depth", ["f3/8"]); if (then) await then(); };
+    const choose = (...names) => async () => { for (const name of names) await page.tap(`[data-choice="${name}"]`); };
+    const rows = [
+      ["crack", null, [[1.6, 4.4], [2.3, 5.0]], async () => { await keys(page, "width", ["f1/16"]); await choose("movement:unknown")(); }, /^- \{id: C3, path: \[.+\], width: 1\/16", movement: unknown\}$/],
+      ["spall", "round", [[1.2, 4.2]], shape(() => keys(page, "diameter", ["5", '"'])), /^- \{id: S4, circle: \{center: .+, diameter: 5"\}, depth: 3\/8"\}$/],
+      ["spall", "strip", [[4.2, 4.6], [5.0, 5.0]], shape(() => keys(page, "width", ["3", '"'])), /^- \{id: S5, band: /],
+      ["spall", "corners", [[4.2, 1.0], [5.2, 1.0], [5.0, 1.7]], shape(), /^- \{id: S6, polygon: /],
+      ["joint", "across-up", [[6.0, 1.5]], choose("kind:control", "formed:sawn"), /^- \{id: J3, kind: control, formed: sawn, x: 19' .+\}$/],
+      ["lippage", null, [[3.43, 6.6], [3.43, 7.4]], async () => { await choose("high:E")(); await keys(page, "step-1", ["f1/4"]); await keys(page, "step-2", ["f1/8"]); }, /^- \{id: L3, along: J1, high: E, readings: \[\[.+, 1\/4"\], \[.+, 1\/8"\]\]\}$/],
+      ["blemish", "box", [[4.2, 4.4], [5.2, 5.4]], choose("what:paint"), /^- \{id: B2, what: paint, box: /],
+      ["moisture", null, [[1.2, 7.2]], () => keys(page, "rh", ["7", "5"]), /\{id: M4, at: \{.+\}, rh: 75%\}\]$/],
+      ["hardness", null, [[2.2, 7.2]], () => keys(page, "mohs", ["5"]), /, mohs: 5\}\]$/],
+      ["level", null, [[2.0, 1.2]], () => keys(page, "height", ["minus", "f1/2"]), /^- \{at: \{.+\}, height: -1\/2"\}$/],
+      ["keep-out", "box", [[4.2, 2.2], [4.9, 2.9]], async () => { await page.fill("#ui-field-what", "pad: old"); }, /^- \{id: K3, what: "pad: old", box: /],
+      ["uncoated", "box", [[2.2, 6.0], [3.0, 6.6]], async () => { await page.fill("#ui-field-what", "mat well"); }, /^- \{id: U2, what: mat well, box: /],
+      ["opening", null, [[6.8, 1.5], [6.8, 2.5]], async () => { await page.fill("#ui-field-name", "hatch"); }, /^- \{name: hatch, wall: 2, from: .+, to: .+\}$/],
+      ["photo", null, [], async () => { await page.fill("#ui-field-item", "C1"); await page.fill("#ui-field-file", "photos/a.jpg"); }, /^- \{item: C1, file: photos\/a.jpg\}$/],
+    ];
+    for (const [kind, way, taps, fill, wanted] of rows) {
+      const line = await record(page, kind, way, taps, fill);
+      assert.match(line, wanted);
+    }
+    for (let left = rows.length; left > 0; left -= 1) {
+      const before = read();
+      await page.waitForSelector("#ui-undo");
+      const shown = await page.innerText("#ui-undo");
+      await page.tap("#ui-undo");
+      await page.waitForFunction((text) => document.querySelector("#ui-undo")?.innerText !== text, shown);
+      assert.notEqual(read(), before);
+    }
+    assert.equal(read(), start, "all taken back, to the last byte");
+    await page.context().close();
+  },
+
+  async "a typed place moves the point"() {
+    const page = await open(SIZES[2]);
+    await page.tap("#ui-tab-record");
+    await page.tap('[data-kind="moisture"]');
+    await tap(page, 1.2, 7.2);
+    await page.tap(".place button");
+    for (const key of ["5", "'", "6", "f1/2", "done"]) await page.tap(`#ui-keys-pad [data-key="${key}"]`);
+    await page.waitForFunction(() => document.querySelector(".place").innerText.includes("5' 6 1/2\""));
+    await page.context().close();
+  },
+
+  async "a saved change, a broken file and its mending are seen without a reload, on two pages"() {
+    const start = read();
+    const [phone, desk] = [await open(SIZES[0]), await open(SIZES[3])];
+    const cracks = (n) => [phone, desk].map((page) => page.waitForFunction((n) => document.querySelectorAll("#ui-canvas g.crack").length === n, n));
+    await Promise.all(cracks(2));
+    fs.writeFileSync(file, start.replace("\nspalls:", "  - {path: [[2', 15'], [5', 18']], width: 1/16}\n\nspalls:"));
+    await Promise.all(cracks(3));
+    fs.writeFileSync(file, start.replace("width: 1/4\n", "width: thin\n"));
+    for (const page of [phone, desk]) {
+      await page.waitForSelector("#ui-map.dimmed");
+      await page.waitForSelector(".found.error mark");
+      assert.equal(await page.innerText(".found.error mark"), "thin");
+      assert.equal(await page.locator("#ui-canvas g.crack").count(), 3, "the last good floor");
+    }
+    fs.writeFileSync(file, start);
+    await Promise.all(cracks(2));
+    for (const page of [phone, desk]) await page.waitForSelector("#ui-map:not(.dimmed)");
+    for (const page of [phone, desk]) await page.context().close();
+  },
+
+  async "findings, arithmetic and the drawings"() {
+    const page = await open(SIZES[3]);
+    await page.locator(".found", { hasText: "panel P1" }).first().click();
+    await page.waitForSelector("#ui-canvas g#P1.marked");
+    assert.match(await page.innerText("#ui-say"), /^Line \d+ of harrow-lane-garage\.yaml\.$/);
+    for (const view of ["crew", "customer", "field"]) {
+      await page.click(`[data-view="${view}"]`);
+      await page.waitForFunction((view) => document.body.dataset.drawn?.startsWith(view + ":"), view);
+    }
+    await page.click("#ui-tab-quantities");
+    await page.locator(".row", { hasText: "Coated floor" }).click();
+    await page.waitForFunction(() => document.querySelectorAll("#ui-detail .steps li").length > 1);
+    const seen = () => page.evaluate(() => Number(document.querySelector("#ui-canvas svg").getAttribute("viewBox").split(" ")[2]));
+    const width = await seen();
+    await page.mouse.move(400, 400);
+    await page.mouse.wheel(0, -400);
+    await page.waitForFunction((w) => Number(document.querySelector("#ui-canvas svg").getAttribute("viewBox").split(" ")[2]) < w * 0.8, width);
+    await page.context().close();
+  },
+
+  async "two fingers enlarge"() {
+    const page = await open(SIZES[0]);
+    const seen = () => page.evaluate(() => Number(document.querySelector("#ui-canvas svg").getAttribute("viewBox").split(" ")[2]));
+    const before = await seen();
+    const touch = await page.context().newCDPSession(page);
+    const at = (d) => [{ x: 150 - d, y: 300, id: 1 }, { x: 150 + d, y: 300, id: 2 }];
+    await touch.send("Input.dispatchTouchEvent", { type: "touchStart", touchPoints: at(20) });
+    for (let d = 25; d <= 60; d += 5) await touch.send("Input.dispatchTouchEvent", { type: "touchMove", touchPoints: at(d) });
+    await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+    const ratio = before / (await seen());
+    assert.ok(ratio > 2 && ratio < 4, `three times as far apart: ${ratio}`);
+    await page.context().close();
+  },
+};
+
+let failed = 0;
+for (const [name, test] of Object.entries(tests)) {
+  try {
+    await test();
+    console.log(`ok      ${name}`);
+  } catch (error) {
+    failed += 1;
+    console.log(`FAILED  ${name}\n${error.stack}`);
+    break;
+  }
+}
+if (errors.length) {
+  failed += 1;
+  console.log("errors on the page:", errors);
+}
+await browser.close();
+const ended = new Promise((done) => server.once("exit", done));
+server.kill("SIGINT");
+const code = await ended;
+if (code !== 0) {
+  failed += 1;
+  console.log("the program ended with", code);
+}
+fs.rmSync(folder, { recursive: true, force: true });
+clearTimeout(whole);
+process.exit(failed ? 1 : 0);
