@@ -11,6 +11,7 @@ pub mod ink;
 pub mod order;
 pub mod pdf;
 pub mod png;
+pub mod price;
 pub mod quantity;
 pub mod render;
 pub mod report;
