@@ -22,6 +22,7 @@ Examples:
   slabwalk takeoff garage.yaml --explain J1  how the numbers of joint J1 were reached
   slabwalk order garage.yaml                 what to buy, in whole packages
   slabwalk days garage.yaml                  the plan by days, with recoat windows and respirators
+  slabwalk price garage.yaml                 cost and price, line by line; for the owner
   slabwalk packet garage.yaml                everything for the job, into out/garage/
   slabwalk map garage.yaml --out map.pdf     the crew map alone, to print at 100 %
   slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf
@@ -45,6 +46,8 @@ pub enum Command {
     Order(OrderArgs),
     /// Print the plan by days: hours, recoat windows, respirators.
     Days(DaysArgs),
+    /// Print what the job costs and what is asked for it, line by line. For the owner.
+    Price(PriceArgs),
     /// Write everything for the job: maps, tables, order.
     Packet(PacketArgs),
     /// Draw one drawing of a floor: for the crew, or for another visit.
@@ -120,6 +123,29 @@ pub struct DaysArgs {
     #[command(flatten)]
     pub reading: Reading,
 }
+
+/// `price`.
+#[derive(Debug, Args)]
+#[command(after_help = PRICE_EXAMPLES)]
+pub struct PriceArgs {
+    /// The sketch.
+    #[arg(value_name = "SKETCH")]
+    pub sketch: PathBuf,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// How the sketch is read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+const PRICE_EXAMPLES: &str = "\
+Examples:
+  slabwalk price garage.yaml                 every line with the quantity it comes from
+  slabwalk price garage.yaml --format csv    the same for a spreadsheet
+  slabwalk shop > shop.yaml                  a whole book to set your own prices in
+
+The built-in prices are invented examples. Set your own under prices: in the shop book.";
 
 /// Form of the plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

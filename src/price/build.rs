@@ -95,7 +95,8 @@ fn total(mut lines: Vec<Line>, floor: &Survey) -> BuildUp {
 
 /// cost ÷ (1 − margin), rounded to cents. The shop book refuses a margin of 100 % or more; one that
 /// got here all the same adds nothing.
-pub(super) fn with_margin(cost: Decimal, margin: Decimal) -> Money {
+#[must_use]
+pub fn with_margin(cost: Decimal, margin: Decimal) -> Money {
     let left = Decimal::ONE - margin;
     Money::rounded(cost.checked_div(left).unwrap_or(cost))
 }

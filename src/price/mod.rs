@@ -14,10 +14,13 @@ mod goods;
 mod model;
 mod recipe;
 pub mod report;
+pub(crate) mod table;
+#[cfg(test)]
+mod tests;
 mod unit;
 mod work;
 
-pub use build::{build_up, price};
+pub use build::{build_up, price, with_margin};
 pub use model::*;
 pub use unit::unit_prices;
 

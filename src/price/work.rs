@@ -20,13 +20,26 @@ pub(super) fn labor(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
     let named = floor.sketch.coating.system.as_ref();
     let system = named.and_then(|name| floor.shop.systems.get(&name.value));
     let tasks = tasks(&floor.takeoff, &floor.shop, system);
-    let lines = tasks.iter().map(|task| {
-        let hours = decimal(task.worker_h, HOUR_PLACES).ok_or_else(|| beyond(&task.name))?;
-        let from = format!("days: {}, {hours} worker hours", task.name);
-        let rate = &floor.shop.prices.labor;
-        Ok(line(Section::Labor, &task.name, (hours, "h"), rate, from))
-    });
-    lines.collect()
+    let lines: Result<Vec<Option<Line>>, Vec<Diagnostic>> = tasks
+        .iter()
+        .map(|task| {
+            let hours = decimal(task.worker_h, HOUR_PLACES).ok_or_else(|| beyond(&task.name))?;
+            let from = format!("days: {}, {hours} worker hours", task.name);
+            let rate = &floor.shop.prices.labor;
+            // Work of less than half a minute is printed and priced as none.
+            if hours.is_zero() {
+                return Ok(None);
+            }
+            Ok(Some(line(
+                Section::Labor,
+                &task.name,
+                (hours, "h"),
+                rate,
+                from,
+            )))
+        })
+        .collect();
+    Ok(lines?.into_iter().flatten().collect())
 }
 
 /// A line for every machine that is there on some day of the plan.
@@ -40,7 +53,7 @@ pub(super) fn equipment(floor: &Survey, plan: &Plan) -> Vec<Line> {
                 .filter(|day| day.pieces.iter().any(|piece| wanted(machine, piece)))
                 .map(|day| day.number.to_string())
                 .collect();
-            if days.is_empty() {
+            if days.is_empty() || machine.day.amount.is_zero() {
                 return None;
             }
             let word = if days.len() == 1 { "day" } else { "days" };

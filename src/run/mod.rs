@@ -12,6 +12,7 @@ mod order;
 mod packet;
 mod picture;
 mod place;
+mod price;
 mod shop;
 mod takeoff;
 mod terminal;
@@ -28,6 +29,7 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Takeoff(args) => takeoff::takeoff(args),
         Command::Order(args) => order::order(args),
         Command::Days(args) => days::days(args),
+        Command::Price(args) => price::price(args),
         Command::Packet(args) => packet::packet(args),
         Command::Map(args) => map::map(args),
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),

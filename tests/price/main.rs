@@ -1,0 +1,5 @@
+//! Prices, change orders and close-outs from outside.
+
+mod cents;
+mod command;
+mod common;
