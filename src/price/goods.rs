@@ -23,14 +23,14 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
         let from = format!("order: {}, {packages} of {package}{allowance}", row.item);
         match good(floor, &row.item, packages, from) {
             Ok(line) => lines.push(line),
-            Err(fault) => faults.push(fault),
+            Err(found) => faults.extend(found),
         }
     }
     for row in sundries(&floor.order, &floor.takeoff, &floor.shop, units) {
         let from = format!("order, to take along: {}, {}", row.item, row.count);
         match good(floor, row.item, row.count, from) {
             Ok(line) => lines.push(line),
-            Err(fault) => faults.push(fault),
+            Err(found) => faults.extend(found),
         }
     }
     if faults.is_empty() {
@@ -39,13 +39,13 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
     Err(faults)
 }
 
-fn good(floor: &Survey, item: &str, packages: u64, from: String) -> Result<Line, Diagnostic> {
+fn good(floor: &Survey, item: &str, packages: u64, from: String) -> Result<Line, Vec<Diagnostic>> {
     match floor.shop.prices.goods.get(item) {
         Some(rate) => {
             let count = (Decimal::from(packages), "package");
             Ok(line(Section::Materials, item, count, rate, from))
         }
-        None => Err(no_price(floor, item, packages)),
+        None => Err(vec![no_price(floor, item, packages)]),
     }
 }
 
