@@ -23,6 +23,7 @@ Examples:
   slabwalk order garage.yaml                 what to buy, in whole packages
   slabwalk days garage.yaml                  the plan by days, with recoat windows and respirators
   slabwalk price garage.yaml                 cost and price, line by line; for the owner
+  slabwalk change sold.yaml found.yaml       the change order between two sketches of one job
   slabwalk packet garage.yaml                everything for the job, into out/garage/
   slabwalk map garage.yaml --out map.pdf     the crew map alone, to print at 100 %
   slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf
@@ -48,6 +49,8 @@ pub enum Command {
     Days(DaysArgs),
     /// Print what the job costs and what is asked for it, line by line. For the owner.
     Price(PriceArgs),
+    /// Print the change order between two sketches of one job, at the unit prices agreed.
+    Change(ChangeArgs),
     /// Write everything for the job: maps, tables, order.
     Packet(PacketArgs),
     /// Draw one drawing of a floor: for the crew, or for another visit.
@@ -138,6 +141,36 @@ pub struct PriceArgs {
     #[command(flatten)]
     pub reading: Reading,
 }
+
+/// `change`.
+#[derive(Debug, Args)]
+#[command(after_help = CHANGE_EXAMPLES)]
+pub struct ChangeArgs {
+    /// The sketch that the price was agreed by.
+    #[arg(value_name = "OLD")]
+    pub old: PathBuf,
+    /// The sketch of what was found.
+    #[arg(value_name = "NEW")]
+    pub new: PathBuf,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Folder that gets the change order in all forms, instead of standard output.
+    #[arg(long, value_name = "DIR", conflicts_with = "format")]
+    pub out: Option<PathBuf>,
+    /// How both sketches are read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+const CHANGE_EXAMPLES: &str = "\
+Examples:
+  slabwalk change garage.yaml garage-b.yaml                what changed, to be signed
+  slabwalk change garage.yaml garage-b.yaml --format csv   the same for a spreadsheet
+  slabwalk change garage.yaml garage-b.yaml --out change   text, CSV and JSON into a folder
+
+Both sketches are measured by the shop book of the first. Unit prices hold within 15% of the
+estimated quantity of each kind of work; only the part beyond is marked to be priced anew.";
 
 const PRICE_EXAMPLES: &str = "\
 Examples:

@@ -1,6 +1,7 @@
 //! Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 
 pub mod audit;
+pub mod change;
 pub mod cli;
 pub mod diagnostic;
 pub mod finding;

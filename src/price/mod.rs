@@ -22,7 +22,7 @@ mod work;
 
 pub use build::{build_up, price, with_margin};
 pub use model::*;
-pub use unit::unit_prices;
+pub use unit::{name as unit_name, unit as unit_of, unit_prices};
 
 /// Share of the estimated quantity, in percent, by which the real one may differ before the part
 /// beyond is priced anew: FAR 52.211-18 (variation in estimated quantity).

@@ -30,7 +30,8 @@ pub(super) struct Recipe {
     pub dust_kg: f64,
 }
 
-/// One recipe for every kind; the floor only where the job has a coating system.
+/// One recipe for every kind; the floor only where the job has a coating system, or a price was
+/// agreed for it.
 pub(super) fn recipes(floor: &Survey) -> Vec<Recipe> {
     let (shop, units) = (&floor.shop, floor.slab.units);
     let (run, square) = match units {
@@ -47,7 +48,7 @@ pub(super) fn recipes(floor: &Survey) -> Vec<Recipe> {
         patch(shop, units),
         filler(shop, units),
     ];
-    all.extend(coated(floor, square));
+    all.extend(coated(floor, square).or_else(|| floor_as_agreed(floor)));
     all
 }
 
@@ -201,6 +202,19 @@ fn filler(shop: &Shop, units: Units) -> Recipe {
         hours: vec![("fill joints", run / shop.days.rates.fill)],
         dust_kg: 0.0,
     }
+}
+
+/// A floor without a system, at the price that was agreed.
+fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
+    let mut agreed = floor.sketch.price.unit_prices.iter();
+    let found = agreed.any(|price| price.kind == UnitKind::Floor);
+    found.then(|| Recipe {
+        kind: UnitKind::Floor,
+        basis: "as agreed".into(),
+        goods: Vec::new(),
+        hours: Vec::new(),
+        dust_kg: 0.0,
+    })
 }
 
 /// A square foot of floor in the job's system, ground by machine.

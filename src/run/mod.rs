@@ -1,6 +1,7 @@
 //! Commands: the only place that touches files, the terminal and the environment.
 
 mod audit;
+mod change;
 mod check;
 mod days;
 mod drawings;
@@ -30,6 +31,7 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Order(args) => order::order(args),
         Command::Days(args) => days::days(args),
         Command::Price(args) => price::price(args),
+        Command::Change(args) => change::change(args),
         Command::Packet(args) => packet::packet(args),
         Command::Map(args) => map::map(args),
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),
