@@ -24,6 +24,7 @@ Examples:
   slabwalk days garage.yaml                  the plan by days, with recoat windows and respirators
   slabwalk price garage.yaml                 cost and price, line by line; for the owner
   slabwalk change sold.yaml found.yaml       the change order between two sketches of one job
+  slabwalk closeout jobs/                    used against estimated, and what the shop book could learn
   slabwalk packet garage.yaml                everything for the job, into out/garage/
   slabwalk map garage.yaml --out map.pdf     the crew map alone, to print at 100 %
   slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf
@@ -51,6 +52,8 @@ pub enum Command {
     Price(PriceArgs),
     /// Print the change order between two sketches of one job, at the unit prices agreed.
     Change(ChangeArgs),
+    /// Print what jobs really took against their estimates, and what that says of the shop book.
+    Closeout(CloseoutArgs),
     /// Write everything for the job: maps, tables, order.
     Packet(PacketArgs),
     /// Draw one drawing of a floor: for the crew, or for another visit.
@@ -171,6 +174,32 @@ Examples:
 
 Both sketches are measured by the shop book of the first. Unit prices hold within 15% of the
 estimated quantity of each kind of work; only the part beyond is marked to be priced anew.";
+
+/// `closeout`.
+#[derive(Debug, Args)]
+#[command(after_help = CLOSEOUT_EXAMPLES)]
+pub struct CloseoutArgs {
+    /// Sketches with a record of what was used, or folders of them.
+    #[arg(required = true, value_name = "SKETCH")]
+    pub sketches: Vec<PathBuf>,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Folder that gets the tables, the plot and the suggested change, instead of standard output.
+    #[arg(long, value_name = "DIR", conflicts_with = "format")]
+    pub out: Option<PathBuf>,
+    /// How the sketches are read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+const CLOSEOUT_EXAMPLES: &str = "\
+Examples:
+  slabwalk closeout garage.yaml               one job: differences, implied yields and rates
+  slabwalk closeout jobs/                     every sketch of a folder that has a used: part
+  slabwalk closeout jobs/ --out closed        tables, closeout.svg and suggested-shop.yaml
+
+A change of the shop book is suggested where at least three jobs agree within 20%.";
 
 const PRICE_EXAMPLES: &str = "\
 Examples:

@@ -3,6 +3,7 @@
 pub mod audit;
 pub mod change;
 pub mod cli;
+pub mod closeout;
 pub mod diagnostic;
 pub mod finding;
 pub mod font;

@@ -3,6 +3,7 @@
 mod audit;
 mod change;
 mod check;
+mod closeout;
 mod days;
 mod drawings;
 mod exit;
@@ -32,6 +33,7 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Days(args) => days::days(args),
         Command::Price(args) => price::price(args),
         Command::Change(args) => change::change(args),
+        Command::Closeout(args) => closeout::closeout(args),
         Command::Packet(args) => packet::packet(args),
         Command::Map(args) => map::map(args),
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),

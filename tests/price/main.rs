@@ -2,5 +2,6 @@
 
 mod cents;
 mod change;
+mod closeout;
 mod command;
 mod common;
