@@ -37,9 +37,10 @@ pub fn price(floor: &Survey) -> Result<Price, Vec<Diagnostic>> {
         || alternates
             .iter()
             .any(|a| a.whole.lines.iter().any(|line| line.example))
-        || unit_prices
-            .iter()
-            .any(|unit| unit.lines.iter().any(|line| line.example));
+        || unit_prices.iter().any(|unit| {
+            let rates = unit.lines.iter().any(|line| line.example);
+            !unit.price.agreed && (rates || floor.shop.prices.unit_margin.is_example())
+        });
     Ok(Price {
         currency: floor.shop.prices.currency.clone(),
         units: floor.slab.units,

@@ -35,10 +35,11 @@ pub fn text(floor: &Survey, price: &Price) -> String {
     if price.example {
         out += &format!("\n{EXAMPLE_PRICES}\n");
     }
-    build_up(&mut out, &price.base, &price.currency);
+    let margin_star = star(floor.shop.prices.margin.is_example());
+    build_up(&mut out, &price.base, &price.currency, margin_star);
     out += &format!("\n{MARGIN_NOT_MARKUP}\n{}\n", markup(&price.base));
     alternates(&mut out, price);
-    unit_prices(&mut out, price);
+    unit_prices(&mut out, price, floor.shop.prices.unit_margin.is_example());
     out += "\nQuantities are for estimating. Tax is taken as the shop book says; what is taxed, and where, is for local law.\n";
     out
 }
@@ -57,7 +58,12 @@ fn markup(base: &BuildUp) -> String {
     )
 }
 
-fn build_up(out: &mut String, base: &BuildUp, currency: &str) {
+/// The mark of a built-in example.
+const fn star(example: bool) -> &'static str {
+    if example { "*" } else { "" }
+}
+
+fn build_up(out: &mut String, base: &BuildUp, currency: &str, margin_star: &str) {
     for section in Section::ALL {
         let lines: Vec<&Line> = base
             .lines
@@ -80,7 +86,7 @@ fn build_up(out: &mut String, base: &BuildUp, currency: &str) {
     *out += &sum("direct cost", base.direct, currency);
     *out += &sum("cost", base.cost, currency);
     *out += &sum(
-        &format!("margin, {percent}% of the price"),
+        &format!("margin, {percent}%{margin_star} of the price"),
         base.margin,
         currency,
     );
@@ -156,7 +162,7 @@ fn alternates(out: &mut String, price: &Price) {
     }
 }
 
-fn unit_prices(out: &mut String, price: &Price) {
+fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
     if price.unit_prices.is_empty() {
         return;
     }
@@ -165,18 +171,15 @@ fn unit_prices(out: &mut String, price: &Price) {
     );
     for unit in &price.unit_prices {
         let shown = &unit.price;
-        let star = if unit.lines.iter().any(|line| line.example) && !shown.agreed {
-            "*"
-        } else {
-            " "
-        };
+        let rates = unit.lines.iter().any(|line| line.example);
+        let star = star(!shown.agreed && (rates || margin_example));
         let agreed = if shown.agreed { "agreed; " } else { "" };
         let cost = match unit.lines.is_empty() {
             true => "no cost computed".to_owned(),
             false => format!("cost {}", Money::rounded(unit.cost).with(&price.currency)),
         };
         *out += &format!(
-            "  {:>12}{star} {:<8} {}\n                         {agreed}{cost}; {}\n",
+            "  {:>12}{star:<1} {:<9} {}\n                          {agreed}{cost}; {}\n",
             shown.amount.with(&price.currency),
             format!("a {}", shown.unit),
             shown.name,
