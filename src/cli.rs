@@ -158,7 +158,7 @@ pub struct ChangeArgs {
     /// Form of the output.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
-    /// Folder that gets the change order in all forms, instead of standard output.
+    /// Folder that gets the change order in all forms and the drawing with clouds, instead of standard output.
     #[arg(long, value_name = "DIR", conflicts_with = "format")]
     pub out: Option<PathBuf>,
     /// How both sketches are read.
@@ -170,7 +170,7 @@ const CHANGE_EXAMPLES: &str = "\
 Examples:
   slabwalk change garage.yaml garage-b.yaml                what changed, to be signed
   slabwalk change garage.yaml garage-b.yaml --format csv   the same for a spreadsheet
-  slabwalk change garage.yaml garage-b.yaml --out change   text, CSV and JSON into a folder
+  slabwalk change garage.yaml garage-b.yaml --out change   all forms and the clouded drawing, into a folder
 
 Both sketches are measured by the shop book of the first. Unit prices hold within 15% of the
 estimated quantity of each kind of work; only the part beyond is marked to be priced anew.";

@@ -33,7 +33,7 @@ pub fn text(change: &Change) -> String {
         return out;
     }
     if !change.items.is_empty() {
-        out += "\nWHAT CHANGED\n";
+        out += "\nWHAT CHANGED (numbered as in the triangles of the drawing)\n";
     }
     for item in &change.items {
         item_text(&mut out, item, change);

@@ -53,6 +53,39 @@ fn three_forms_and_a_folder() {
     assert_eq!(written, text.out);
 }
 
+/// The drawing has a cloud around what was found, with its number, passes the audit, and is there as PDF.
+#[test]
+fn the_drawing_clouds_what_changed() {
+    let place = folder(&[("a.yaml", GARAGE), ("b.yaml", &found())]);
+    let said = run(
+        place.path(),
+        &["change", "a.yaml", "b.yaml", "--out", "order"],
+    );
+    assert!(
+        !said.messages.contains("drawing-fault"),
+        "{}",
+        said.messages
+    );
+    let file = |name: &str| std::fs::read(place.path().join("order").join(name)).expect("a file");
+    let svg = String::from_utf8(file("change-drawing.svg")).expect("text");
+    assert!(svg.contains("id=\"revisions\""));
+    assert_eq!(svg.matches("class=\"revision\"").count(), 1);
+    assert_eq!(slabwalk::audit::audit(&svg), []);
+    assert!(file("change-drawing.pdf").starts_with(b"%PDF-"));
+    // A removed item is nowhere on the floor as found: no cloud, no drawing.
+    let said = run(
+        place.path(),
+        &["change", "b.yaml", "a.yaml", "--out", "back"],
+    );
+    assert_eq!(said.code, 0, "{}", said.messages);
+    assert!(!place.path().join("back/change-drawing.svg").exists());
+    let words = std::fs::read_to_string(place.path().join("back/change.txt")).expect("a file");
+    assert!(
+        words.contains("Joint J2 is no longer in the job: 24.0 ft less."),
+        "{words}"
+    );
+}
+
 #[test]
 fn different_jobs_write_nothing() {
     let other = found().replace("number: 26-001", "number: 26-002");
