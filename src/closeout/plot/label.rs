@@ -38,7 +38,7 @@ pub(super) fn labels(dots: &[Dot], square: &Box2) -> Vec<Mark> {
         let body = style::body();
         let name = font::shorten(&dot.item, LONGEST, body.size, body.weight);
         let width = font::text_width(&name, body.size, body.weight);
-        let place = places(dot.at, width, body.cap())
+        let place = places(dot, width, body.cap())
             .into_iter()
             .find(|(area, _)| square.holds(area) && !taken.iter().any(|other| other.meets(area)));
         if let Some((area, foot)) = place {
@@ -56,10 +56,11 @@ fn off(dot: &Dot) -> f64 {
     (dot.used / dot.estimated).ln().abs()
 }
 
-/// Boxes around a point that a name could take, each with the start of its baseline.
-fn places(dot: PaperPoint, width: f64, cap: f64) -> Vec<(Box2, PaperPoint)> {
+/// Boxes around a point that a name could take, each with the start of its baseline; first on the side
+/// away from the line.
+fn places(dot: &Dot, width: f64, cap: f64) -> Vec<(Box2, PaperPoint)> {
     let (reach, down) = (HALF + GAP, cap / 2.0);
-    let starts = [
+    let mut starts = [
         (reach, down),
         (-reach - width, down),
         (-width / 2.0, -reach - 0.4),
@@ -69,10 +70,13 @@ fn places(dot: PaperPoint, width: f64, cap: f64) -> Vec<(Box2, PaperPoint)> {
         (-reach - width, -reach),
         (-reach - width, reach + cap),
     ];
+    if dot.used > dot.estimated {
+        starts.swap(0, 1);
+    }
     starts
         .into_iter()
         .map(|(dx, dy)| {
-            let foot = at(dot.x + dx, dot.y + dy);
+            let foot = at(dot.at.x + dx, dot.at.y + dy);
             // Letters such as g reach below the baseline.
             let area = Box2::new(foot.x, foot.y - cap, foot.x + width, foot.y + cap / 3.0);
             (area.grown(0.3), foot)
