@@ -30,6 +30,9 @@ Examples:
   slabwalk takeoff garage.yaml --explain J1  how the numbers of joint J1 were reached
   slabwalk order garage.yaml                 what to buy, in whole packages
   slabwalk days garage.yaml                  the plan by days, with recoat windows and respirators
+  slabwalk price garage.yaml                 cost and price, line by line; for the owner
+  slabwalk change sold.yaml found.yaml       the change order between two sketches of one job
+  slabwalk closeout jobs/                    used against estimated, and what the shop book could learn
   slabwalk packet garage.yaml                everything for the job, into out/garage/
   slabwalk map garage.yaml --out map.pdf     the crew map alone, to print at 100 %
   slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf
@@ -58,6 +61,12 @@ pub enum Command {
     /// Print the plan by days: hours, recoat windows, respirators.
     #[command(after_help = examples::DAYS)]
     Days(DaysArgs),
+    /// Print what the job costs and what is asked for it, line by line. For the owner.
+    Price(PriceArgs),
+    /// Print the change order between two sketches of one job, at the unit prices agreed.
+    Change(ChangeArgs),
+    /// Print what jobs really took against their estimates, and what that says of the shop book.
+    Closeout(CloseoutArgs),
     /// Write everything for the job: maps, tables, order.
     #[command(after_help = examples::PACKET)]
     Packet(PacketArgs),
@@ -152,6 +161,85 @@ pub struct DaysArgs {
     #[command(flatten)]
     pub reading: Reading,
 }
+
+/// `price`.
+#[derive(Debug, Args)]
+#[command(after_help = PRICE_EXAMPLES)]
+pub struct PriceArgs {
+    /// The sketch.
+    #[arg(value_name = "SKETCH")]
+    pub sketch: PathBuf,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// How the sketch is read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+/// `change`.
+#[derive(Debug, Args)]
+#[command(after_help = CHANGE_EXAMPLES)]
+pub struct ChangeArgs {
+    /// The sketch that the price was agreed by.
+    #[arg(value_name = "OLD")]
+    pub old: PathBuf,
+    /// The sketch of what was found.
+    #[arg(value_name = "NEW")]
+    pub new: PathBuf,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Folder that gets the change order in all forms and the drawing with clouds, instead of standard output.
+    #[arg(long, value_name = "DIR", conflicts_with = "format")]
+    pub out: Option<PathBuf>,
+    /// How both sketches are read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+const CHANGE_EXAMPLES: &str = "\
+Examples:
+  slabwalk change garage.yaml garage-b.yaml                what changed, to be signed
+  slabwalk change garage.yaml garage-b.yaml --format csv   the same for a spreadsheet
+  slabwalk change garage.yaml garage-b.yaml --out change   all forms and the clouded drawing, into a folder
+
+Both sketches are measured by the shop book of the first. Unit prices hold within 15% of the
+estimated quantity of each kind of work; only the part beyond is marked to be priced anew.";
+
+/// `closeout`.
+#[derive(Debug, Args)]
+#[command(after_help = CLOSEOUT_EXAMPLES)]
+pub struct CloseoutArgs {
+    /// Sketches with a record of what was used, or folders of them.
+    #[arg(required = true, value_name = "SKETCH")]
+    pub sketches: Vec<PathBuf>,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Folder that gets the tables, the plot and the suggested change, instead of standard output.
+    #[arg(long, value_name = "DIR", conflicts_with = "format")]
+    pub out: Option<PathBuf>,
+    /// How the sketches are read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+const CLOSEOUT_EXAMPLES: &str = "\
+Examples:
+  slabwalk closeout garage.yaml               one job: differences, implied yields and rates
+  slabwalk closeout jobs/                     every sketch of a folder that has a used: part
+  slabwalk closeout jobs/ --out closed        tables, closeout.svg and suggested-shop.yaml
+
+A change of the shop book is suggested where at least three jobs agree within 20%.";
+
+const PRICE_EXAMPLES: &str = "\
+Examples:
+  slabwalk price garage.yaml                 every line with the quantity it comes from
+  slabwalk price garage.yaml --format csv    the same for a spreadsheet
+  slabwalk shop > shop.yaml                  a whole book to set your own prices in
+
+The built-in prices are invented examples. Set your own under prices: in the shop book.";
 
 /// Form of the plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

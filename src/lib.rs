@@ -1,7 +1,9 @@
 //! Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 
 pub mod audit;
+pub mod change;
 pub mod cli;
+pub mod closeout;
 pub mod diagnostic;
 pub mod edit;
 pub mod finding;
@@ -13,6 +15,7 @@ pub mod live;
 pub mod order;
 pub mod pdf;
 pub mod png;
+pub mod price;
 pub mod quantity;
 pub mod render;
 pub mod report;

@@ -18,18 +18,20 @@ pub mod report;
 mod sundries;
 #[cfg(test)]
 mod tests;
-mod words;
+pub(crate) mod words;
 
 #[cfg(test)]
 pub(crate) mod fixture;
 
 pub use build::{combine, order};
 pub use check::unknown_system;
+pub(crate) use coating::{kit_l, practical_coverage};
 pub use confidence::{Z_NINE_IN_TEN, section_variance};
 pub use dust::{Dust, bags, concrete_kg, dust};
 pub use marks::{Leg, Mark, Marks, filler_marks};
 pub use model::*;
 pub use need::whole_packages;
 pub use pour::pour_lines;
+pub(crate) use repair::ROD_COIL_M;
 pub use report::pieces;
 pub use sundries::{Sundry, sundries};

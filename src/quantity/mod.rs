@@ -3,8 +3,11 @@
 //! Every type is a newtype over one `f64` in an SI unit, so that a thickness can't be taken for
 //! an area. `read` turns text into quantities, `write` turns them into text; nothing else does.
 
+mod money;
 pub mod read;
 pub mod write;
+
+pub use money::{Money, decimal};
 
 use serde::{Deserialize, Serialize};
 

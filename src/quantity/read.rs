@@ -6,12 +6,14 @@
 mod bearing;
 mod extent;
 mod length;
+mod money;
 mod rate;
 mod scan;
 
 pub use bearing::{WalkEntry, walk_entry};
 pub use extent::{area, size};
 pub use length::{Bare, length};
+pub use money::{decimal_percent, distance, distance_rate, money};
 pub use rate::{count, coverage, film, mass, number, percent, span, spread, temperature, volume};
 
 use scan::Scan;

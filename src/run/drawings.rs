@@ -10,6 +10,7 @@ use crate::diagnostic::Diagnostic;
 use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
 use crate::schedule;
+use crate::sheet::customer::{Marks, compose_marked};
 use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose};
 
 /// Paper and scale as asked for; the program's choice where nothing was said.
@@ -29,12 +30,40 @@ pub(super) fn sheets(
     audience: Audience,
     wish: Wish,
 ) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    let options = Options {
+        audience,
+        paper: wish.paper,
+        scale: wish.scale,
+    };
+    with_inputs(loaded, |inputs| compose(inputs, &options))
+}
+
+/// The customer's drawing with clouds around these items, each with its number.
+///
+/// # Errors
+///
+/// Errors if the floor does not fit the paper.
+pub(super) fn clouded(
+    loaded: &Loaded,
+    clouds: &[(String, u32)],
+) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    let options = Options {
+        audience: Audience::Customer,
+        paper: None,
+        scale: None,
+    };
+    let marks = Marks { clouded: clouds };
+    with_inputs(loaded, |inputs| compose_marked(inputs, &options, &marks))
+}
+
+/// What a drawing of a floor is made from.
+fn with_inputs<T>(loaded: &Loaded, draw: impl FnOnce(&Inputs) -> T) -> T {
     let floor = &loaded.survey;
     let name = Path::new(&loaded.sketch.name)
         .file_name()
         .and_then(|n| n.to_str());
     let plan = schedule::plan(floor);
-    let inputs = Inputs {
+    draw(&Inputs {
         job: &floor.sketch.job,
         slab: &floor.slab,
         takeoff: &floor.takeoff,
@@ -44,13 +73,7 @@ pub(super) fn sheets(
         shop: &floor.shop,
         source_name: name.unwrap_or_default(),
         digest: &digest(&loaded.sketch.text),
-    };
-    let options = Options {
-        audience,
-        paper: wish.paper,
-        scale: wish.scale,
-    };
-    compose(&inputs, &options)
+    })
 }
 
 /// Sheets of a floor as one PDF, with the job's name, the surveyor and the day of the survey in it.

@@ -1,7 +1,9 @@
 //! Commands: the only place that touches files, the terminal and the environment.
 
 mod audit;
+mod change;
 mod check;
+mod closeout;
 mod completions;
 mod days;
 mod drawings;
@@ -17,6 +19,7 @@ mod order;
 mod packet;
 mod picture;
 mod place;
+mod price;
 mod schema;
 mod shop;
 mod takeoff;
@@ -34,6 +37,9 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Takeoff(args) => takeoff::takeoff(args),
         Command::Order(args) => order::order(args),
         Command::Days(args) => days::days(args),
+        Command::Price(args) => price::price(args),
+        Command::Change(args) => change::change(args),
+        Command::Closeout(args) => closeout::closeout(args),
         Command::Packet(args) => packet::packet(args),
         Command::Map(args) => map::map(args),
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),

@@ -108,6 +108,7 @@ fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
         .into_iter()
         .chain(schedule::pieces(floor));
     out.extend(tables.map(|(name, text)| (name, text.into_bytes())));
+    out.extend(super::price::pieces(loaded));
     for audience in [Audience::Crew, Audience::Customer, Audience::Field] {
         out.extend(drawing(loaded, audience)?);
     }

@@ -3,8 +3,10 @@
 mod merge;
 mod model;
 pub(crate) mod parse;
+mod prices;
 mod print;
 
 pub use model::*;
 pub use parse::{built_in, parse};
+pub use prices::*;
 pub use print::print;

@@ -6,6 +6,8 @@ use std::collections::BTreeMap;
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
 use crate::sketch::Treatment;
 
+use super::Prices;
+
 /// Standing data of one shop.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shop {
@@ -35,6 +37,8 @@ pub struct Shop {
     pub sundries: Sundries,
     /// The working day and what gets done in an hour.
     pub days: Days,
+    /// What things cost and how a price is built.
+    pub prices: Prices,
     /// Coating systems by name.
     pub systems: BTreeMap<String, System>,
 }

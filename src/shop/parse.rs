@@ -1,6 +1,7 @@
 //! The shop book: the built-in values, and a shop's own book over them.
 
 mod layer;
+mod prices;
 pub(crate) mod rules;
 mod times;
 pub(crate) mod work;
@@ -20,7 +21,7 @@ pub(super) const BUILT_IN: &str = include_str!("built_in.yaml");
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 16] = [
+const KEYS: [&str; 17] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -36,6 +37,7 @@ const KEYS: [&str; 16] = [
     "tooling",
     "sundries",
     "days",
+    "prices",
     "systems",
 ];
 pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
@@ -118,6 +120,12 @@ impl Pass<'_> {
         let tooling = self.part(&fields, "tooling", Self::tooling);
         let sundries = self.part(&fields, "sundries", Self::sundries);
         let days = self.part(&fields, "days", Self::days);
+        let named = ["prices", "slabwalk_shop"];
+        let spoken = named
+            .into_iter()
+            .find(|key| own_fields.entry(key).is_some());
+        let book = own_fields.key_place(spoken.unwrap_or("prices"));
+        let prices = self.part(&fields, "prices", |pass, node| pass.prices(node, book));
         let systems = self.part(&fields, "systems", Self::systems);
         Some(Shop {
             chase: chase?,
@@ -133,6 +141,7 @@ impl Pass<'_> {
             tooling: tooling?,
             sundries: sundries?,
             days: days?,
+            prices: prices?,
             systems: systems?,
         })
     }

@@ -4,6 +4,8 @@
 
 mod model;
 pub(crate) mod parse;
+mod price;
 
 pub use model::*;
 pub use parse::{VERSION, parse};
+pub use price::*;

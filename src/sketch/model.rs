@@ -3,6 +3,7 @@
 //! Lengths are read in the units of the sketch; what the estimator left out is `None` here, and
 //! the rule that fills it in belongs to a later stage. Ids left out are already given.
 
+use super::{PriceNotes, UsedNotes};
 use crate::quantity::{Length, Ratio, Temperature, Units};
 
 /// Bytes `start..end` of the text a value was read from.
@@ -54,6 +55,10 @@ pub struct Sketch {
     pub coating: Coating,
     /// Photographs that belong to items.
     pub photos: Vec<Photo>,
+    /// What the price of this job hangs on.
+    pub price: PriceNotes,
+    /// What the job really took.
+    pub used: UsedNotes,
 }
 
 /// What the title block says. Everything but the name may be missing.

@@ -15,12 +15,14 @@ mod outline;
 mod path;
 mod photo;
 pub(crate) mod point;
+mod price;
 mod references;
 pub(crate) mod shape;
 pub(crate) mod slab;
 pub(crate) mod spall;
 #[cfg(test)]
 mod tests;
+mod used;
 
 use self::ids::Ids;
 use self::references::References;
@@ -34,7 +36,7 @@ use crate::yaml::{self, Node};
 pub const VERSION: usize = 1;
 
 /// Keys at the top of a sketch.
-pub(crate) const KEYS: [&str; 14] = [
+pub(crate) const KEYS: [&str; 16] = [
     "slabwalk",
     "job",
     "units",
@@ -49,6 +51,8 @@ pub(crate) const KEYS: [&str; 14] = [
     "tests",
     "coating",
     "photos",
+    "price",
+    "used",
 ];
 
 /// Reads a sketch. There is a [`Sketch`] exactly when no diagnostic is an error.
@@ -119,6 +123,8 @@ impl<'t> Pass<'t> {
         let tests = self.tests(&fields);
         let coating = self.coating(&fields);
         let photos = self.items(&fields, "photos", Self::photo);
+        let price = self.price(&fields);
+        let used = self.used(&fields);
         Some(Sketch {
             job: job?,
             units: self.reader.units,
@@ -134,6 +140,8 @@ impl<'t> Pass<'t> {
             tests,
             coating,
             photos,
+            price,
+            used,
         })
     }
 

@@ -157,6 +157,8 @@ fn sketch() -> Sketch {
         },
         coating: Coating::default(),
         photos: Vec::new(),
+        price: crate::sketch::PriceNotes::default(),
+        used: crate::sketch::UsedNotes::default(),
     }
 }
 

@@ -5,7 +5,7 @@ use crate::ink::{Group, Mark, PaperPoint, Step};
 use super::super::clear::{Clear, Slip};
 use super::super::draw;
 use super::super::hatch;
-use super::super::mm::{Box2, at, by, length, lerp};
+use super::super::mm::{Box2, Shift, at, by, length, lerp};
 use super::floor::{Drawn, Shape};
 use super::look;
 
@@ -121,27 +121,36 @@ fn outer(ring: &[PaperPoint]) -> Vec<PaperPoint> {
         .collect()
 }
 
-/// Where the triangle stands: beside a corner of the ring or along it, outside.
+/// Where the triangle stands: outside the ring, square off one of its sides or beyond a corner, the
+/// nearest free place first. Where nothing is free it stands on the ring itself, held inside the window.
 fn place(ring: &[PaperPoint], clear: &Clear) -> Option<PaperPoint> {
     let c = Box2::of(ring).center();
+    let off = |p: PaperPoint, way: Shift, far: f64| p + way * far;
     let mut places = Vec::new();
     for (i, &a) in ring.iter().enumerate() {
         let b = ring[(i + 1) % ring.len()];
-        for share in [0.0, 0.5, 0.25, 0.75] {
-            places.push(lerp(a, b, share));
-        }
+        places.push((a, (a - c).unit()));
+        let side = (b - a).unit().left();
+        let outward = if side.dot(lerp(a, b, 0.5) - c) < 0.0 {
+            -side
+        } else {
+            side
+        };
+        places.extend([0.5, 0.3, 0.7, 0.1, 0.9].map(|share| (lerp(a, b, share), outward)));
     }
-    let away = |p: PaperPoint, far: f64| p + (p - c).unit() * far;
-    [SIDE * 0.8, SIDE * 1.3, SIDE * 2.0]
+    let room = |p: PaperPoint| Slip::upright(&Box2::around(p, SIDE + 0.6, SIDE));
+    let reaches = [0.8, 1.05, 1.3, 1.7, 2.2].map(|share| SIDE * share);
+    reaches
         .into_iter()
-        .flat_map(|far| {
-            places
-                .iter()
-                .map(move |&p| away(p, far))
-                .collect::<Vec<_>>()
+        .flat_map(|far| places.iter().map(move |&(p, way)| off(p, way, far)))
+        .find(|&p| clear.is_free(&room(p), 0.3))
+        .or_else(|| {
+            let b = clear.bounds().grown(-SIDE);
+            let held = |p: &PaperPoint| at(p.x.clamp(b.left, b.right), p.y.clamp(b.top, b.bottom));
+            (b.left <= b.right && b.top <= b.bottom)
+                .then(|| ring.first().map(held))
+                .flatten()
         })
-        .find(|&p| clear.is_free(&Slip::upright(&Box2::around(p, SIDE + 0.6, SIDE)), 0.3))
-        .or_else(|| ring.first().map(|&p| away(p, SIDE * 0.8)))
 }
 
 /// A triangle with the number of a revision, its middle at a point.

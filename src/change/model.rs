@@ -1,0 +1,157 @@
+//! What a change order says.
+
+use rust_decimal::Decimal;
+
+use crate::quantity::{Money, Units};
+use crate::sketch::UnitKind;
+
+/// What kind of item changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ItemKind {
+    /// A joint.
+    Joint,
+    /// A crack.
+    Crack,
+    /// A spall.
+    Spall,
+    /// A step.
+    Step,
+    /// The coated floor.
+    Floor,
+}
+
+impl ItemKind {
+    /// Its word, with a capital letter.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Joint => "Joint",
+            Self::Crack => "Crack",
+            Self::Spall => "Spall",
+            Self::Step => "Step",
+            Self::Floor => "Floor",
+        }
+    }
+}
+
+/// How an item changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum How {
+    /// Not in the first sketch.
+    Added,
+    /// Not in the second sketch.
+    Removed,
+    /// More of the same work.
+    Grown,
+    /// Less of the same work.
+    Shrunk,
+    /// Other work.
+    Treatment,
+}
+
+impl How {
+    /// Its word in every output.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Added => "added",
+            Self::Removed => "removed",
+            Self::Grown => "grown",
+            Self::Shrunk => "shrunk",
+            Self::Treatment => "changed treatment",
+        }
+    }
+}
+
+/// A part of a change, at its unit price.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Which unit price.
+    pub kind: UnitKind,
+    /// In the first sketch, in units of the price, as printed.
+    pub before: Decimal,
+    /// In the second sketch.
+    pub after: Decimal,
+    /// (after − before) × unit price, rounded to cents; negative for a credit.
+    pub amount: Money,
+}
+
+/// What changed about one item.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ItemChange {
+    /// Number on the drawing, from 1.
+    pub number: usize,
+    /// What kind of item.
+    pub kind: ItemKind,
+    /// Its id; `floor` for the floor.
+    pub id: String,
+    /// How it changed.
+    pub how: How,
+    /// What was found, a sentence with the numbers, with the note of the sketch quoted.
+    pub words: String,
+    /// Its parts, by unit price; empty where nothing of it has a price.
+    pub parts: Vec<Part>,
+    /// Sum of the parts.
+    pub amount: Money,
+}
+
+/// A kind of work over the whole job: the rule of 15 % is held against it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KindTotal {
+    /// Which unit price.
+    pub kind: UnitKind,
+    /// What one is: `ft`, `bag`.
+    pub unit: &'static str,
+    /// The unit price agreed.
+    pub price: Money,
+    /// In the first sketch: the estimate.
+    pub estimated: Decimal,
+    /// In the second sketch.
+    pub actual: Decimal,
+    /// Sum of the parts of all items.
+    pub amount: Money,
+    /// Beyond 115 % of the estimate: may be priced anew.
+    pub over: Decimal,
+    /// Short of 85 % of the estimate: may be priced anew.
+    pub under: Decimal,
+}
+
+/// A product of which more or fewer whole packages are bought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PackageChange {
+    /// The product.
+    pub item: String,
+    /// Whole packages by the first sketch.
+    pub before: u64,
+    /// Whole packages by the second sketch.
+    pub after: u64,
+}
+
+/// The change order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// Name of the job.
+    pub job: String,
+    /// The shop's job number.
+    pub number: Option<String>,
+    /// Revision of the first sketch.
+    pub from: Option<String>,
+    /// Revision of the second sketch.
+    pub to: Option<String>,
+    /// Sign before every amount.
+    pub currency: String,
+    /// Units of the first sketch, which the unit prices are in.
+    pub units: Units,
+    /// What changed: joints, cracks, spalls, steps, the floor.
+    pub items: Vec<ItemChange>,
+    /// Every kind of work that changed.
+    pub totals: Vec<KindTotal>,
+    /// Products of which the packages changed.
+    pub packages: Vec<PackageChange>,
+    /// What changed and has no unit price, a sentence each.
+    pub unpriced: Vec<String>,
+    /// Sum of all items.
+    pub amount: Money,
+    /// Built-in example prices went into it.
+    pub example: bool,
+}

@@ -1,0 +1,356 @@
+//! The change order as text, CSV and JSON. It shows unit prices and no cost, so that it can be handed
+//! to the customer.
+
+use rust_decimal::Decimal;
+use serde_json::{Value, json};
+
+use super::model::{Change, ItemChange, KindTotal, Part};
+use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
+use crate::price::table::Table;
+use crate::price::{unit_name, unit_of};
+use crate::quantity::Money;
+use crate::takeoff::words::clean;
+
+/// Width of the text, columns.
+const WIDTH: usize = 92;
+
+/// The files of the change order: name and text.
+#[must_use]
+pub fn pieces(change: &Change) -> Vec<(String, String)> {
+    vec![
+        ("change.txt".to_owned(), text(change)),
+        ("change.csv".to_owned(), csv(change)),
+        ("change.json".to_owned(), json(change)),
+    ]
+}
+
+/// The change order to be read and signed.
+#[must_use]
+pub fn text(change: &Change) -> String {
+    let mut out = head(change);
+    if change.items.is_empty() && change.unpriced.is_empty() {
+        out += "\nNothing that is priced changed.\n";
+        return out;
+    }
+    if !change.items.is_empty() {
+        out += "\nWHAT CHANGED (numbered as in the triangles of the drawing)\n";
+    }
+    for item in &change.items {
+        item_text(&mut out, item, change);
+    }
+    totals(&mut out, change);
+    packages(&mut out, change);
+    if !change.unpriced.is_empty() {
+        out += "\nNOT PRICED HERE\n";
+        for sentence in &change.unpriced {
+            out += &wrapped(&clean(sentence), 2, 2);
+        }
+    }
+    signatures(&mut out, change);
+    out
+}
+
+fn head(change: &Change) -> String {
+    let number = change.number.as_ref();
+    let number = number.map_or(String::new(), |n| format!(", job {}", clean(n)));
+    let revision = |name: &Option<String>| {
+        name.as_ref().map_or("without a revision".to_owned(), |n| {
+            format!("revision {}", clean(n))
+        })
+    };
+    let mut out = format!("CHANGE ORDER: {}{number}\n", clean(&change.job));
+    out += &format!(
+        "From {} to {}.\n",
+        revision(&change.from),
+        revision(&change.to)
+    );
+    if change.example {
+        let note = "EXAMPLE PRICES: unit prices here come from the built-in examples, invented and nobody's. Set your own under `prices:` in the shop book, or agree on `unit_prices:` in the sketch, before anyone signs this.";
+        out += &format!("\n{}", wrapped(note, 0, 0));
+    }
+    out
+}
+
+fn item_text(out: &mut String, item: &ItemChange, change: &Change) {
+    *out += &format!(
+        "\n{:>3}  {} ({})\n",
+        item.number,
+        clean(&item.id),
+        item.how.word()
+    );
+    *out += &wrapped(&clean(&item.words), 5, 5);
+    for part in &item.parts {
+        *out += &part_text(part, change);
+    }
+    if item.parts.is_empty() {
+        *out += "     no part of it has a price\n";
+    }
+}
+
+fn part_text(part: &Part, change: &Change) -> String {
+    let unit = unit_of(part.kind, change.units);
+    let total = change.totals.iter().find(|total| total.kind == part.kind);
+    let price = total.map_or(Money::ZERO, |total| total.price);
+    let difference = signed(part.after - part.before);
+    let times = format!("{difference} {unit} × {}", price.with(&change.currency));
+    let name = unit_name(part.kind);
+    format!(
+        "     {name:<46} {times:>24} {:>13}\n",
+        plus(part.amount, &change.currency)
+    )
+}
+
+/// A difference with its sign: `+19.7`, `-2`.
+fn signed(difference: Decimal) -> String {
+    let plain = difference.normalize();
+    if plain.is_sign_negative() {
+        plain.to_string()
+    } else {
+        format!("+{plain}")
+    }
+}
+
+fn plus(amount: Money, currency: &str) -> String {
+    if amount < Money::ZERO {
+        amount.with(currency)
+    } else {
+        format!("+{}", amount.with(currency))
+    }
+}
+
+fn totals(out: &mut String, change: &Change) {
+    if change.totals.is_empty() {
+        return;
+    }
+    *out += "\nBY KIND OF WORK\n";
+    for total in &change.totals {
+        *out += &format!(
+            "  {:<46} {:>10} → {:<10} {:>13}\n",
+            unit_name(total.kind),
+            total.estimated.normalize().to_string(),
+            format!("{} {}", total.actual.normalize(), total.unit),
+            plus(total.amount, &change.currency)
+        );
+        if let Some(beyond) = beyond(total) {
+            *out += &wrapped(&beyond, 6, 6);
+        }
+    }
+    let sum = plus(change.amount, &change.currency);
+    *out += &format!("  {:<70} {sum:>13}\n", "change of the price");
+    let rule = format!(
+        "Unit prices hold within {UNIT_PRICE_TOLERANCE_PERCENT}% of the estimated quantity of each kind of work; only the part beyond is priced anew. Until then it stands here at the unit price."
+    );
+    *out += &format!("\n{}", wrapped(&rule, 0, 0));
+}
+
+/// What lies beyond 15 % of the estimate.
+fn beyond(total: &KindTotal) -> Option<String> {
+    let (estimated, unit) = (total.estimated, total.unit);
+    let limit = |percent: i64| (estimated * Decimal::new(percent, 2)).normalize();
+    if estimated.is_zero() && !total.over.is_zero() {
+        return Some(format!(
+            "TO BE PRICED ANEW: all {} {unit}; nothing of this kind was estimated.",
+            total.over
+        ));
+    }
+    if !total.over.is_zero() {
+        let most = 100 + UNIT_PRICE_TOLERANCE_PERCENT;
+        return Some(format!(
+            "TO BE PRICED ANEW: {} {unit}, the part beyond {} {unit} ({most}% of {}).",
+            total.over,
+            limit(most),
+            estimated.normalize()
+        ));
+    }
+    if !total.under.is_zero() {
+        let least = 100 - UNIT_PRICE_TOLERANCE_PERCENT;
+        return Some(format!(
+            "TO BE PRICED ANEW: {} {unit} missing, the part short of {} {unit} ({least}% of {}).",
+            total.under,
+            limit(least),
+            estimated.normalize()
+        ));
+    }
+    None
+}
+
+fn packages(out: &mut String, change: &Change) {
+    if change.packages.is_empty() {
+        return;
+    }
+    *out += "\nPACKAGES for the whole job\n";
+    for row in &change.packages {
+        let difference = i128::from(row.after) - i128::from(row.before);
+        *out += &format!(
+            "  {:<46} {:>10} → {:<10} {difference:>+13}\n",
+            clean(&row.item),
+            row.before,
+            row.after
+        );
+    }
+}
+
+fn signatures(out: &mut String, change: &Change) {
+    let sum = plus(change.amount, &change.currency);
+    *out += &format!("\nThe price of the job changes by {sum}.\n");
+    *out += "\nAgreed:  ______________________________  date ____________   (customer)\n";
+    *out += "\n         ______________________________  date ____________   (contractor)\n";
+    *out += "\nQuantities are as taped. Nothing here is an engineering opinion.\n";
+}
+
+/// Words in lines of the width, the first and the others set in.
+fn wrapped(text: &str, first: usize, others: usize) -> String {
+    let mut out = String::new();
+    let mut line = " ".repeat(first);
+    let mut empty = true;
+    for word in text.split_whitespace() {
+        if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+            out += &format!("{line}\n");
+            line = " ".repeat(others);
+            empty = true;
+        }
+        if !empty {
+            line.push(' ');
+        }
+        line += word;
+        empty = false;
+    }
+    out + &line + "\n"
+}
+
+/// The change order for a spreadsheet: a row for every part of every item, then the kinds of work.
+#[must_use]
+pub fn csv(change: &Change) -> String {
+    let mut table = Table::new(&[
+        "row",
+        "number",
+        "item",
+        "change",
+        "work",
+        "unit",
+        "before",
+        "after",
+        "unit_price",
+        "amount",
+        "to_be_priced_anew",
+        "words",
+    ]);
+    for item in &change.items {
+        let number = item.number.to_string();
+        if item.parts.is_empty() {
+            table.row(&[
+                "item",
+                &number,
+                &item.id,
+                item.how.word(),
+                "",
+                "",
+                "",
+                "",
+                "",
+                "0.00",
+                "",
+                &item.words,
+            ]);
+        }
+        for part in &item.parts {
+            let total = change.totals.iter().find(|total| total.kind == part.kind);
+            let price = total.map_or(String::new(), |total| total.price.to_string());
+            table.row(&[
+                "item",
+                &number,
+                &item.id,
+                item.how.word(),
+                part.kind.key(),
+                unit_of(part.kind, change.units),
+                &part.before.to_string(),
+                &part.after.to_string(),
+                &price,
+                &part.amount.to_string(),
+                "",
+                &item.words,
+            ]);
+        }
+    }
+    for total in &change.totals {
+        table.row(&[
+            "kind",
+            "",
+            "",
+            "",
+            total.kind.key(),
+            total.unit,
+            &total.estimated.to_string(),
+            &total.actual.to_string(),
+            &total.price.to_string(),
+            &total.amount.to_string(),
+            &(total.over + total.under).to_string(),
+            "",
+        ]);
+    }
+    for row in &change.packages {
+        let (before, after) = (row.before.to_string(), row.after.to_string());
+        table.row(&[
+            "packages", "", &row.item, "", "", "package", &before, &after, "", "", "", "",
+        ]);
+    }
+    let sum = change.amount.to_string();
+    table.row(&["sum", "", "", "", "", "", "", "", "", &sum, "", ""]);
+    table.done()
+}
+
+/// The change order for scripts; money and decimal numbers are texts.
+#[must_use]
+pub fn json(change: &Change) -> String {
+    let totals = change.totals.iter().map(|total| {
+        json!({
+            "kind": total.kind.key(),
+            "unit": total.unit,
+            "unit_price": total.price.to_string(),
+            "estimated": total.estimated.to_string(),
+            "actual": total.actual.to_string(),
+            "amount": total.amount.to_string(),
+            "over": total.over.to_string(),
+            "under": total.under.to_string(),
+        })
+    });
+    let packages = change
+        .packages
+        .iter()
+        .map(|row| json!({"item": row.item, "before": row.before, "after": row.after}));
+    let whole = json!({
+        "slabwalk": 1,
+        "job": {"name": change.job, "number": change.number},
+        "from": change.from,
+        "to": change.to,
+        "currency": change.currency,
+        "example_prices": change.example,
+        "items": change.items.iter().map(item_json).collect::<Vec<_>>(),
+        "totals": totals.collect::<Vec<_>>(),
+        "packages": packages.collect::<Vec<_>>(),
+        "unpriced": change.unpriced,
+        "amount": change.amount.to_string(),
+        "unit_price_tolerance_percent": UNIT_PRICE_TOLERANCE_PERCENT,
+    });
+    format!("{whole:#}\n")
+}
+
+fn item_json(item: &ItemChange) -> Value {
+    let parts = item.parts.iter().map(|part| {
+        json!({
+            "kind": part.kind.key(),
+            "before": part.before.to_string(),
+            "after": part.after.to_string(),
+            "amount": part.amount.to_string(),
+        })
+    });
+    json!({
+        "number": item.number,
+        "kind": item.kind.word().to_lowercase(),
+        "id": item.id,
+        "change": item.how.word(),
+        "words": item.words,
+        "parts": parts.collect::<Vec<_>>(),
+        "amount": item.amount.to_string(),
+    })
+}

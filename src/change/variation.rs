@@ -1,0 +1,21 @@
+//! How far a quantity may differ before the part beyond is priced anew.
+
+use rust_decimal::Decimal;
+
+use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
+
+/// The part above 115 % and the part short of 85 % of the estimate; one of them is nothing. Where
+/// nothing was estimated, all of it lies beyond (FAR 52.211-18: only the part beyond is adjusted).
+///
+/// ```
+/// use slabwalk::change::repricing;
+/// assert_eq!(repricing(200.into(), 260.into()), (30.into(), 0.into()));
+/// assert_eq!(repricing(200.into(), 150.into()), (0.into(), 20.into()));
+/// ```
+#[must_use]
+pub fn repricing(estimated: Decimal, actual: Decimal) -> (Decimal, Decimal) {
+    let tolerance = estimated * Decimal::new(UNIT_PRICE_TOLERANCE_PERCENT, 2);
+    let over = (actual - estimated - tolerance).max(Decimal::ZERO);
+    let under = (estimated - tolerance - actual).max(Decimal::ZERO);
+    (over.normalize(), under.normalize())
+}

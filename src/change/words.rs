@@ -1,0 +1,319 @@
+//! What was found, in sentences with the numbers of the sketches.
+
+use super::model::ItemKind;
+use crate::quantity::{Units, write};
+use crate::sketch::Treatment;
+use crate::survey::Survey;
+use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork};
+
+/// Lengths that differ by less are printed alike, m.
+const ALIKE_M: f64 = 0.003;
+
+/// What was found about an item, and the note that the sketch has on it.
+pub(super) fn found(old: &Survey, new: &Survey, key: &(ItemKind, String)) -> String {
+    let (kind, id) = key;
+    let units = old.slab.units;
+    let text = match kind {
+        ItemKind::Joint => {
+            let find =
+                |floor: &'_ Survey| floor.takeoff.joints.iter().find(|j| j.id == *id).cloned();
+            joint(id, find(old), find(new), units)
+        }
+        ItemKind::Crack => {
+            let find =
+                |floor: &'_ Survey| floor.takeoff.cracks.iter().find(|c| c.id == *id).cloned();
+            crack(id, find(old), find(new), units)
+        }
+        ItemKind::Spall => {
+            let find =
+                |floor: &'_ Survey| floor.takeoff.spalls.iter().find(|s| s.id == *id).cloned();
+            spall(id, find(old), find(new), units)
+        }
+        ItemKind::Step => {
+            let find =
+                |floor: &'_ Survey| floor.takeoff.lippage.iter().find(|l| l.id == *id).cloned();
+            step(id, find(old), find(new), units)
+        }
+        ItemKind::Floor => floor(old, new, units),
+    };
+    // A note that stood there before says nothing of what was found.
+    let known = note(old, *kind, id);
+    match note(new, *kind, id).filter(|note| known != Some(note)) {
+        Some(note) => format!("{text} The sketch notes: “{note}”"),
+        None => text,
+    }
+}
+
+fn note<'f>(floor: &'f Survey, kind: ItemKind, id: &str) -> Option<&'f str> {
+    let sketch = &floor.sketch;
+    let found = match kind {
+        ItemKind::Joint => sketch
+            .joints
+            .iter()
+            .find(|j| j.id.value == id)?
+            .note
+            .as_ref(),
+        ItemKind::Crack => sketch
+            .cracks
+            .iter()
+            .find(|c| c.id.value == id)?
+            .note
+            .as_ref(),
+        ItemKind::Spall => sketch
+            .spalls
+            .iter()
+            .find(|s| s.id.value == id)?
+            .note
+            .as_ref(),
+        ItemKind::Step => sketch
+            .lippage
+            .iter()
+            .find(|l| l.id.value == id)?
+            .note
+            .as_ref(),
+        ItemKind::Floor => None,
+    };
+    found.map(String::as_str)
+}
+
+/// What is done with a joint: `19.7 ft opened, cut 1/4" wide and 3/4" deep, filled and shaved`.
+fn done(joint: &JointWork, units: Units) -> String {
+    let length = write::run(joint.length_m, units);
+    let opened = if joint.buried_m > 0.0 { "opened, " } else { "" };
+    match joint.treatment {
+        Treatment::Fill => format!(
+            "{length} {opened}cut {} wide and {} deep, filled and shaved",
+            write::small(joint.chase_width_mm / 1000.0, units),
+            write::small(joint.chase_depth_mm / 1000.0, units)
+        ),
+        Treatment::Honor => format!("{length} {opened}honored with rod and sealant"),
+        _ => format!("{length} left as they are"),
+    }
+}
+
+fn joint(id: &str, old: Option<JointWork>, new: Option<JointWork>, units: Units) -> String {
+    let (old, new) = match (old, new) {
+        (None, Some(new)) if new.buried_m > 0.0 => {
+            return format!("Joint {id} was found buried: {}.", done(&new, units));
+        }
+        (None, Some(new)) => return format!("Joint {id} was found: {}.", done(&new, units)),
+        (Some(old), None) => {
+            return format!(
+                "Joint {id} is no longer in the job: {} less.",
+                write::run(old.length_m, units)
+            );
+        }
+        (Some(old), Some(new)) => (old, new),
+        (None, None) => return format!("Joint {id}."),
+    };
+    let mut parts = Vec::new();
+    if new.buried_m > 0.0 && old.buried_m == 0.0 {
+        let opened = write::run(new.buried_m, units);
+        parts.push(format!(
+            "Joint {id} was found buried: {opened} to be opened."
+        ));
+    }
+    if (new.length_m - old.length_m).abs() > ALIKE_M {
+        parts.push(length(
+            &format!("Joint {id}"),
+            old.length_m,
+            new.length_m,
+            units,
+        ));
+    }
+    if new.treatment != old.treatment {
+        parts.push(format!(
+            "Joint {id} is treated otherwise: {} instead of {}.",
+            done(&new, units),
+            done(&old, units)
+        ));
+    } else if let Some(found) = section(id, &old, &new, units) {
+        parts.push(found);
+    }
+    if parts.is_empty() {
+        parts.push(format!(
+            "Joint {id}: {} instead of {}.",
+            done(&new, units),
+            done(&old, units)
+        ));
+    }
+    parts.join(" ")
+}
+
+/// A filled joint whose cut is wider or deeper than was sold, or less so.
+fn section(id: &str, old: &JointWork, new: &JointWork, units: Units) -> Option<String> {
+    let differs = |a: f64, b: f64| (a - b).abs() > 1e-6;
+    let deeper = differs(old.chase_depth_mm, new.chase_depth_mm);
+    let wider = differs(old.chase_width_mm, new.chase_width_mm);
+    let word = |up: bool, more: &'static str, less: &'static str| if up { more } else { less };
+    let deep = word(
+        new.chase_depth_mm > old.chase_depth_mm,
+        "deeper",
+        "shallower",
+    );
+    let wide = word(new.chase_width_mm > old.chase_width_mm, "wider", "narrower");
+    let what = match (deeper, wider) {
+        (false, false) => return None,
+        (true, false) => deep.to_owned(),
+        (false, true) => wide.to_owned(),
+        (true, true) => format!("{deep} and {wide}"),
+    };
+    let small = |mm: f64| write::small(mm / 1000.0, units);
+    Some(format!(
+        "Joint {id} was found {what}: cut {} wide and {} deep instead of {} and {}.",
+        small(new.chase_width_mm),
+        small(new.chase_depth_mm),
+        small(old.chase_width_mm),
+        small(old.chase_depth_mm)
+    ))
+}
+
+fn length(what: &str, old: f64, new: f64, units: Units) -> String {
+    let word = if new > old { "longer" } else { "shorter" };
+    format!(
+        "{what} was found {word}: {} instead of {}.",
+        write::run(new, units),
+        write::run(old, units)
+    )
+}
+
+/// The portions of a crack: `4.0 ft filled, 2.0 ft cut open and filled`.
+fn portions(crack: &CrackWork, units: Units) -> String {
+    let words = [
+        (Treatment::Fill, "filled"),
+        (Treatment::Chase, "cut open and filled"),
+        (Treatment::Honor, "honored with rod and sealant"),
+        (Treatment::Prime, "primed only"),
+        (Treatment::Leave, "left as it is"),
+    ];
+    let parts = words.iter().filter_map(|(treatment, word)| {
+        let portions = crack.portions.iter().filter(|p| p.treatment == *treatment);
+        let total: f64 = portions.map(|p| p.length_m).sum();
+        (total > 0.0).then(|| format!("{} {word}", write::run(total, units)))
+    });
+    parts.collect::<Vec<_>>().join(", ")
+}
+
+fn crack(id: &str, old: Option<CrackWork>, new: Option<CrackWork>, units: Units) -> String {
+    match (old, new) {
+        (None, Some(new)) => {
+            let widest = new.portions.iter().map(|p| p.width_mm).fold(0.0, f64::max);
+            format!(
+                "Crack {id} was found, up to {} wide: {}.",
+                write::small(widest / 1000.0, units),
+                portions(&new, units)
+            )
+        }
+        (Some(old), None) => format!(
+            "Crack {id} is no longer in the job: {} less.",
+            write::run(old.length_m, units)
+        ),
+        (Some(old), Some(new)) => {
+            let longer = (new.length_m - old.length_m).abs() > ALIKE_M;
+            let start = if longer {
+                length(&format!("Crack {id}"), old.length_m, new.length_m, units)
+            } else {
+                format!("Crack {id} was found otherwise than sketched.")
+            };
+            format!(
+                "{start} Now {}; before {}.",
+                portions(&new, units),
+                portions(&old, units)
+            )
+        }
+        (None, None) => format!("Crack {id}."),
+    }
+}
+
+fn mended(spall: &SpallWork, units: Units) -> String {
+    let how = match spall.repair {
+        SpallRepair::Skim => "skimmed",
+        SpallRepair::Patch(_) => "cut out and patched",
+        SpallRepair::WithJoint(_) => "filled with its joint",
+    };
+    format!(
+        "{}, {} {how}",
+        write::area(spall.area_m2, units),
+        write::volume(spall.volume_l, units)
+    )
+}
+
+fn spall(id: &str, old: Option<SpallWork>, new: Option<SpallWork>, units: Units) -> String {
+    match (old, new) {
+        (None, Some(new)) => format!("Spall {id} was found: {}.", mended(&new, units)),
+        (Some(old), None) => {
+            format!(
+                "Spall {id} is no longer in the job ({}).",
+                mended(&old, units)
+            )
+        }
+        (Some(old), Some(new)) => format!(
+            "Spall {id} was found otherwise: {} instead of {}.",
+            mended(&new, units),
+            mended(&old, units)
+        ),
+        (None, None) => format!("Spall {id}."),
+    }
+}
+
+fn ground(step: &LippageWork, units: Units) -> String {
+    format!(
+        "{} over {}, up to {} high",
+        write::area(step.hand_area_m2, units),
+        write::run(step.hand_length_m, units),
+        write::small(step.max_step_mm / 1000.0, units)
+    )
+}
+
+fn step(id: &str, old: Option<LippageWork>, new: Option<LippageWork>, units: Units) -> String {
+    match (old, new) {
+        (None, Some(new)) => format!(
+            "Step {id} was found: to be ground by hand {}.",
+            ground(&new, units)
+        ),
+        (Some(old), None) => format!(
+            "Step {id} is no longer in the job ({} to be ground by hand).",
+            ground(&old, units)
+        ),
+        (Some(old), Some(new)) => format!(
+            "Step {id} was found otherwise: to be ground by hand {} instead of {}.",
+            ground(&new, units),
+            ground(&old, units)
+        ),
+        (None, None) => format!("Step {id}."),
+    }
+}
+
+fn floor(old: &Survey, new: &Survey, units: Units) -> String {
+    format!(
+        "The coated area, floor and faces, is {} instead of {}.",
+        write::area(new.takeoff.area.coated_m2, units),
+        write::area(old.takeoff.area.coated_m2, units)
+    )
+}
+
+/// What changed and has no unit price: it is priced by hand, or as an alternate.
+pub(super) fn unpriced(old: &Survey, new: &Survey) -> Vec<String> {
+    let mut out = Vec::new();
+    let system = |floor: &Survey| {
+        let named = floor.sketch.coating.system.as_ref();
+        named.map_or("none".to_owned(), |name| name.value.clone())
+    };
+    if system(old) != system(new) {
+        out.push(format!(
+            "The coating system is {} instead of {}: another system is an alternate, priced with slabwalk price.",
+            system(new),
+            system(old)
+        ));
+    }
+    let units = old.slab.units;
+    let (was, is) = (old.takeoff.blemish_m2, new.takeoff.blemish_m2);
+    if write::area(was, units) != write::area(is, units) {
+        out.push(format!(
+            "Oil, paint and other blemishes cover {} instead of {}: removing them has no unit price.",
+            write::area(is, units),
+            write::area(was, units)
+        ));
+    }
+    out
+}

@@ -1,0 +1,251 @@
+//! What goes into one unit of concealed work, by the shop book's standing sections and rates.
+
+use crate::order::{concrete_kg, words};
+use crate::quantity::{Length, M_PER_FT, M2_PER_FT2, Units, write};
+use crate::shop::{Amount, COATS, Shop};
+use crate::sketch::UnitKind;
+use crate::survey::Survey;
+use crate::takeoff::{rod_m, sealant_depth_m};
+
+/// Width that an honored joint is taken to have where nobody has seen it yet (common practice:
+/// boards and strips of half an inch).
+const HONORED_WIDTH: Length = Length::from_in(0.5);
+/// Litres in one cubic meter.
+const L_PER_M3: f64 = 1000.0;
+/// Workers that a coat or a broadcast takes (common practice; as in the plan).
+const COAT_HANDS: f64 = 2.0;
+
+/// Goods, hours and dust of one unit.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Recipe {
+    /// Of what.
+    pub kind: UnitKind,
+    /// What is taken for granted.
+    pub basis: String,
+    /// Packages, by the name of the order.
+    pub goods: Vec<(String, f64)>,
+    /// Worker hours, by task; the coats together as [`COATS`].
+    pub hours: Vec<(&'static str, f64)>,
+    /// Concrete dust, kg.
+    pub dust_kg: f64,
+}
+
+/// One recipe for every kind; the floor only where the job has a coating system, or a price was
+/// agreed for it.
+pub(super) fn recipes(floor: &Survey) -> Vec<Recipe> {
+    let (shop, units) = (&floor.shop, floor.slab.units);
+    let (run, square) = match units {
+        Units::Us => (M_PER_FT, M2_PER_FT2),
+        Units::Metric => (1.0, 1.0),
+    };
+    let mut all = vec![
+        joint(shop, units, run),
+        joint_open(shop, run),
+        joint_honor(shop, units, run),
+        crack(shop, units, run),
+        crack_chase(shop, units, run),
+        hand_grind(shop, units, square),
+        patch(shop, units),
+        filler(shop, units),
+    ];
+    all.extend(coated(floor, square).or_else(|| floor_as_agreed(floor)));
+    all
+}
+
+fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
+    let (width, depth) = (shop.chase.blade.m(), shop.chase.depth.m());
+    let volume_l = run * width * depth * L_PER_M3;
+    let rates = &shop.days.rates;
+    Recipe {
+        kind: UnitKind::Joint,
+        basis: format!(
+            "cut {} wide and {} deep with the saw",
+            write::small(width, units),
+            write::small(depth, units)
+        ),
+        goods: vec![
+            (
+                "joint filler".into(),
+                volume_l * (1.0 + shop.filler.waste.one()) / shop.filler.package.l(),
+            ),
+            ("joint saw blade".into(), run / shop.sundries.blade.m()),
+        ],
+        hours: vec![
+            ("saw joints", run / rates.saw),
+            ("fill joints", run / rates.fill),
+            ("shave filler", run / rates.shave),
+        ],
+        dust_kg: concrete_kg(volume_l),
+    }
+}
+
+fn joint_open(shop: &Shop, run: f64) -> Recipe {
+    Recipe {
+        kind: UnitKind::JointOpen,
+        basis: "opened by hand; filling or honoring it is charged beside it".into(),
+        goods: vec![("hand grinder wheel".into(), run / shop.sundries.wheel.m())],
+        hours: vec![("open buried joints", run / shop.days.rates.open)],
+        dust_kg: 0.0,
+    }
+}
+
+fn joint_honor(shop: &Shop, units: Units, run: f64) -> Recipe {
+    let width = HONORED_WIDTH.m();
+    let (depth, rod) = (sealant_depth_m(width), rod_m(width, shop));
+    let volume_l = run * width * depth * L_PER_M3;
+    let mut goods = vec![(
+        "sealant".into(),
+        volume_l * (1.0 + shop.sealant.waste.one()) / shop.sealant.package.l(),
+    )];
+    if let Some(rod) = rod {
+        goods.push((
+            format!("backer rod {}", words::size(rod)),
+            run * (1.0 + shop.backer_rod.waste.one()) / crate::order::ROD_COIL_M,
+        ));
+    }
+    goods.push((
+        "masking tape, roll".into(),
+        2.0 * run / shop.sundries.tape.m(),
+    ));
+    Recipe {
+        kind: UnitKind::JointHonor,
+        basis: format!("up to {} wide", write::small(width, units)),
+        goods,
+        hours: vec![(
+            "rod and sealant in honored joints",
+            run / shop.days.rates.honor,
+        )],
+        dust_kg: 0.0,
+    }
+}
+
+fn crack(shop: &Shop, units: Units, run: f64) -> Recipe {
+    let (width, depth) = (shop.cracks.chase_from.m(), shop.cracks.fill_depth.m());
+    let packages =
+        run * width * depth * L_PER_M3 * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l();
+    Recipe {
+        kind: UnitKind::Crack,
+        basis: format!(
+            "up to {} wide, resin {} down",
+            write::small(width, units),
+            write::small(depth, units)
+        ),
+        goods: vec![("crack resin".into(), packages)],
+        hours: vec![("fill cracks", run / shop.days.rates.crack_fill)],
+        dust_kg: 0.0,
+    }
+}
+
+fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
+    let (width, depth) = (shop.cracks.chase_width.m(), shop.cracks.chase_depth.m());
+    let volume_l = run * width * depth * L_PER_M3;
+    Recipe {
+        kind: UnitKind::CrackChase,
+        basis: format!(
+            "cut {} wide and {} deep",
+            write::small(width, units),
+            write::small(depth, units)
+        ),
+        goods: vec![
+            (
+                "crack resin".into(),
+                volume_l * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l(),
+            ),
+            ("hand grinder wheel".into(), run / shop.sundries.wheel.m()),
+        ],
+        hours: vec![
+            ("cut cracks open", run / shop.days.rates.crack_chase),
+            ("fill cracks", run / shop.days.rates.crack_fill),
+        ],
+        dust_kg: concrete_kg(volume_l),
+    }
+}
+
+/// The mean depth of the wedge at the least step that is taken down by hand is half that step.
+fn hand_grind(shop: &Shop, units: Units, square: f64) -> Recipe {
+    let mean = shop.grinding.hand_from.m() / 2.0;
+    Recipe {
+        kind: UnitKind::HandGrind,
+        basis: format!("{} off on the average", write::small(mean, units)),
+        goods: Vec::new(),
+        hours: vec![("grind edges by hand", square / shop.days.rates.hand_edge)],
+        dust_kg: concrete_kg(square * mean * L_PER_M3),
+    }
+}
+
+fn patch(shop: &Shop, units: Units) -> Recipe {
+    let area = shop.spalls.yield_.l() / L_PER_M3 / shop.spalls.least_depth.m();
+    Recipe {
+        kind: UnitKind::Patch,
+        basis: format!(
+            "a bag makes {}, at {} deep {}",
+            write::volume(shop.spalls.yield_.l(), units),
+            write::small(shop.spalls.least_depth.m(), units),
+            write::area(area, units)
+        ),
+        goods: vec![("patch mortar".into(), 1.0)],
+        hours: vec![("cut out and patch spalls", area / shop.days.rates.patch)],
+        dust_kg: 0.0,
+    }
+}
+
+fn filler(shop: &Shop, units: Units) -> Recipe {
+    let section = shop.chase.blade.m() * shop.chase.depth.m();
+    let run = shop.filler.package.l() / L_PER_M3 / section;
+    Recipe {
+        kind: UnitKind::Filler,
+        basis: format!(
+            "a package holds {}",
+            words::package(shop.filler.package.l(), "L", units)
+        ),
+        goods: vec![("joint filler".into(), 1.0)],
+        hours: vec![("fill joints", run / shop.days.rates.fill)],
+        dust_kg: 0.0,
+    }
+}
+
+/// A floor without a system, at the price that was agreed.
+fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
+    let mut agreed = floor.sketch.price.unit_prices.iter();
+    let found = agreed.any(|price| price.kind == UnitKind::Floor);
+    found.then(|| Recipe {
+        kind: UnitKind::Floor,
+        basis: "as agreed".into(),
+        goods: Vec::new(),
+        hours: Vec::new(),
+        dust_kg: 0.0,
+    })
+}
+
+/// A square foot of floor in the job's system, ground by machine.
+fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
+    let shop = &floor.shop;
+    let name = &floor.sketch.coating.system.as_ref()?.value;
+    let system = shop.systems.get(name)?;
+    let (mut goods, mut coats) = (Vec::new(), 0.0);
+    for layer in &system.layers {
+        let (amount, package, rate) = match &layer.amount {
+            Amount::Broadcast { rate, package } => {
+                let kg = square * rate.kg_per_m2();
+                (kg, package.kg(), shop.days.rates.broadcast)
+            }
+            liquid => {
+                let practical = crate::order::practical_coverage(liquid)?;
+                let kit = crate::order::kit_l(liquid)?;
+                (square / practical, kit, shop.days.rates.coat)
+            }
+        };
+        goods.push((format!("{name}: {}", layer.name), amount / package));
+        coats += square / rate * COAT_HANDS;
+    }
+    Some(Recipe {
+        kind: UnitKind::Floor,
+        basis: format!("system {name}, ground by machine"),
+        goods,
+        hours: vec![
+            ("grind the floor", square / shop.days.rates.floor_grind),
+            (COATS, coats),
+        ],
+        dust_kg: concrete_kg(square * shop.grinding.depth.m() * L_PER_M3),
+    })
+}

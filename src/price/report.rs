@@ -1,0 +1,321 @@
+//! The owner's price as text, CSV and JSON. Not for the customer: it shows cost.
+
+use rust_decimal::Decimal;
+use serde_json::{Value, json};
+
+use super::model::{AlternateBuildUp, BuildUp, Line, Price, Section, UnitBuildUp};
+use super::{MARGIN_NOT_MARKUP, UNIT_PRICE_TOLERANCE_PERCENT};
+use crate::quantity::Money;
+use crate::survey::Survey;
+use crate::takeoff::words::clean;
+
+/// What is said where built-in examples went into a price.
+pub const EXAMPLE_PRICES: &str = "EXAMPLE PRICES: numbers marked * are the built-in examples, invented and nobody's. \
+Set your own under `prices:` in the shop book before anyone sees this price.";
+
+/// Width of the column of items.
+const ITEM: usize = 36;
+
+/// The files of the price for a packet: name and text.
+#[must_use]
+pub fn pieces(floor: &Survey, price: &Price) -> Vec<(String, String)> {
+    vec![
+        ("price.txt".to_owned(), text(floor, price)),
+        ("price.csv".to_owned(), csv(price)),
+        ("price.json".to_owned(), json(floor, price)),
+    ]
+}
+
+/// The price for the owner, every line with the quantity it was reached from.
+#[must_use]
+pub fn text(floor: &Survey, price: &Price) -> String {
+    let name = clean(&floor.sketch.job.name);
+    let mut out =
+        format!("PRICE: {name}\nThe owner's sheet: it shows cost. Not for the customer.\n");
+    if price.example {
+        out += &format!("\n{EXAMPLE_PRICES}\n");
+    }
+    let margin_star = star(floor.shop.prices.margin.is_example());
+    build_up(&mut out, &price.base, &price.currency, margin_star);
+    out += &format!("\n{MARGIN_NOT_MARKUP}\n{}\n", markup(&price.base));
+    alternates(&mut out, price);
+    unit_prices(&mut out, price, floor.shop.prices.unit_margin.is_example());
+    out += "\nQuantities are for estimating. Tax is taken as the shop book says; what is taxed, and where, is for local law.\n";
+    out
+}
+
+/// The markup that the margin comes to, for those who think in it.
+fn markup(base: &BuildUp) -> String {
+    let percent = |share: Decimal| (share * Decimal::ONE_HUNDRED).round_dp(2).normalize();
+    let markup = base
+        .margin_share
+        .checked_div(Decimal::ONE - base.margin_share)
+        .unwrap_or_default();
+    format!(
+        "A margin of {}% is a markup of {}% on the cost.",
+        percent(base.margin_share),
+        percent(markup)
+    )
+}
+
+/// The mark of a built-in example.
+const fn star(example: bool) -> &'static str {
+    if example { "*" } else { "" }
+}
+
+fn build_up(out: &mut String, base: &BuildUp, currency: &str, margin_star: &str) {
+    for section in Section::ALL {
+        let lines: Vec<&Line> = base
+            .lines
+            .iter()
+            .filter(|line| line.section == section)
+            .collect();
+        if lines.is_empty() {
+            continue;
+        }
+        *out += &format!("\n{}\n", section.word().to_uppercase());
+        for line in &lines {
+            *out += &line_text(line);
+        }
+        if lines.len() > 1 {
+            *out += &sum(section.word(), base.section(section), "");
+        }
+    }
+    let percent = (base.margin_share * Decimal::ONE_HUNDRED).normalize();
+    *out += "\nPRICE\n";
+    *out += &sum("direct cost", base.direct, currency);
+    *out += &sum("cost", base.cost, currency);
+    *out += &sum(
+        &format!("margin, {percent}%{margin_star} of the price"),
+        base.margin,
+        currency,
+    );
+    *out += &sum("price", base.price, currency);
+}
+
+fn sum(name: &str, amount: Money, currency: &str) -> String {
+    let amount = amount.with(currency);
+    format!("  {name:<ITEM$} {:>22} {amount:>12}\n", "")
+}
+
+/// `joint filler    9 package × 25.00*    225.00   order: joint filler, 9 of 600 mL`
+fn line_text(line: &Line) -> String {
+    let (amount, item) = (line.amount.with(""), clean(&line.item));
+    let star = if line.example { "*" } else { " " };
+    let times = format!("{}{star}", reckoned(line));
+    format!(
+        "  {item:<ITEM$} {times:>22} {amount:>12}   {}\n",
+        clean(&line.from)
+    )
+}
+
+fn reckoned(line: &Line) -> String {
+    if line.unit.is_empty() {
+        let percent = (line.rate * Decimal::ONE_HUNDRED).normalize();
+        return format!("{percent}% of {}", Money::rounded(line.quantity).with(""));
+    }
+    let plural = match line.unit {
+        "package" | "day" | "trip" | "bag" if line.quantity != Decimal::ONE => "s",
+        _ => "",
+    };
+    format!(
+        "{} {}{plural} × {}",
+        line.quantity,
+        line.unit,
+        rate(line.rate)
+    )
+}
+
+/// A rate with at least two decimals.
+fn rate(amount: Decimal) -> String {
+    let mut shown = amount.normalize();
+    if shown.scale() < 2 {
+        shown.rescale(2);
+    }
+    shown.to_string()
+}
+
+fn alternates(out: &mut String, price: &Price) {
+    if price.alternates.is_empty() {
+        return;
+    }
+    *out += "\nALTERNATES, each computed anew for the whole job\n";
+    for alternate in &price.alternates {
+        let more = if alternate.difference < Money::ZERO {
+            "less"
+        } else {
+            "more"
+        };
+        let difference = if alternate.difference < Money::ZERO {
+            -alternate.difference
+        } else {
+            alternate.difference
+        };
+        *out += &format!(
+            "  {}: {} {more}, {} in all (cost {})\n      {}\n",
+            clean(&alternate.name),
+            difference.with(&price.currency),
+            alternate.whole.price.with(&price.currency),
+            alternate.whole.cost.with(&price.currency),
+            clean(&alternate.change)
+        );
+    }
+}
+
+fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
+    if price.unit_prices.is_empty() {
+        return;
+    }
+    *out += &format!(
+        "\nUNIT PRICES for concealed work, valid within {UNIT_PRICE_TOLERANCE_PERCENT}% of the estimated quantity; only the part beyond is priced anew\n"
+    );
+    for unit in &price.unit_prices {
+        let shown = &unit.price;
+        let rates = unit.lines.iter().any(|line| line.example);
+        let star = star(!shown.agreed && (rates || margin_example));
+        let agreed = if shown.agreed { "agreed; " } else { "" };
+        let cost = match unit.lines.is_empty() {
+            true => "no cost computed".to_owned(),
+            false => format!("cost {}", Money::rounded(unit.cost).with(&price.currency)),
+        };
+        *out += &format!(
+            "  {:>12}{star:<1} {:<9} {}\n                          {agreed}{cost}; {}\n",
+            shown.amount.with(&price.currency),
+            format!("a {}", shown.unit),
+            shown.name,
+            shown.basis
+        );
+    }
+}
+
+/// The price for a spreadsheet: the lines, the sums, alternates and unit prices.
+#[must_use]
+pub fn csv(price: &Price) -> String {
+    let mut table = crate::price::table::Table::new(&[
+        "section", "item", "quantity", "unit", "rate", "amount", "from", "example",
+    ]);
+    for line in &price.base.lines {
+        table.row(&[
+            line.section.word(),
+            &line.item,
+            &line.quantity.to_string(),
+            line.unit,
+            &line.rate.normalize().to_string(),
+            &line.amount.to_string(),
+            &line.from,
+            if line.example { "yes" } else { "no" },
+        ]);
+    }
+    let base = &price.base;
+    let sums = [
+        ("direct cost", base.direct),
+        ("cost", base.cost),
+        ("margin", base.margin),
+        ("price", base.price),
+    ];
+    for (name, amount) in sums {
+        let share = if name == "margin" {
+            base.margin_share.normalize().to_string()
+        } else {
+            String::new()
+        };
+        table.row(&["sum", name, "", "", &share, &amount.to_string(), "", ""]);
+    }
+    for alternate in &price.alternates {
+        let amount = alternate.difference.to_string();
+        table.row(&[
+            "alternate",
+            &alternate.name,
+            "",
+            "",
+            "",
+            &amount,
+            &alternate.change,
+            "",
+        ]);
+    }
+    for unit in &price.unit_prices {
+        let (shown, amount) = (&unit.price, unit.price.amount.to_string());
+        table.row(&[
+            "unit price",
+            shown.name,
+            "1",
+            shown.unit,
+            &amount,
+            &amount,
+            &shown.basis,
+            "",
+        ]);
+    }
+    table.done()
+}
+
+/// The price for scripts. Money and decimal numbers are texts, so that no cent is lost in binary.
+#[must_use]
+pub fn json(floor: &Survey, price: &Price) -> String {
+    let whole = json!({
+        "slabwalk": 1,
+        "job": {"name": floor.sketch.job.name},
+        "currency": price.currency,
+        "example_prices": price.example,
+        "base": build_up_json(&price.base),
+        "alternates": price.alternates.iter().map(alternate_json).collect::<Vec<_>>(),
+        "unit_prices": price.unit_prices.iter().map(unit_json).collect::<Vec<_>>(),
+        "unit_price_tolerance_percent": UNIT_PRICE_TOLERANCE_PERCENT,
+    });
+    format!("{whole:#}\n")
+}
+
+fn build_up_json(build: &BuildUp) -> Value {
+    let lines = build.lines.iter().map(|line| {
+        json!({
+            "section": line.section.word(),
+            "item": line.item,
+            "quantity": line.quantity.to_string(),
+            "unit": line.unit,
+            "rate": line.rate.normalize().to_string(),
+            "amount": line.amount.to_string(),
+            "from": line.from,
+            "example": line.example,
+        })
+    });
+    json!({
+        "lines": lines.collect::<Vec<_>>(),
+        "direct": build.direct.to_string(),
+        "cost": build.cost.to_string(),
+        "margin_share": build.margin_share.normalize().to_string(),
+        "margin": build.margin.to_string(),
+        "price": build.price.to_string(),
+    })
+}
+
+fn alternate_json(alternate: &AlternateBuildUp) -> Value {
+    json!({
+        "name": alternate.name,
+        "change": alternate.change,
+        "difference": alternate.difference.to_string(),
+        "whole": build_up_json(&alternate.whole),
+    })
+}
+
+fn unit_json(unit: &UnitBuildUp) -> Value {
+    let lines = unit.lines.iter().map(|line| {
+        json!({
+            "section": line.section.word(),
+            "item": line.item,
+            "amount": line.amount.normalize().to_string(),
+            "from": line.from,
+            "example": line.example,
+        })
+    });
+    json!({
+        "kind": unit.price.kind.key(),
+        "name": unit.price.name,
+        "unit": unit.price.unit,
+        "basis": unit.price.basis,
+        "amount": unit.price.amount.to_string(),
+        "agreed": unit.price.agreed,
+        "cost": unit.cost.normalize().to_string(),
+        "lines": lines.collect::<Vec<_>>(),
+    })
+}

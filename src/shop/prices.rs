@@ -1,0 +1,116 @@
+//! What things cost in one shop, and how a price is built from them.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+
+use crate::diagnostic::{FileId, Place};
+
+/// Name in `equipment` that stands for every coat and what is thrown into it.
+pub const COATS: &str = "coats";
+
+/// Tasks that equipment can be tied to, as the plan names them.
+pub const TASKS: [&str; 13] = [
+    "open buried joints",
+    "saw joints",
+    "cut joint ends by hand",
+    "cut cracks open",
+    "cut out and patch spalls",
+    "take steps down by hand",
+    "fill joints",
+    "fill cracks",
+    "shave filler",
+    "grind edges by hand",
+    "grind the floor",
+    "rod and sealant in honored joints",
+    COATS,
+];
+
+/// Where a value was written. It says where a price comes from and plays no part in comparing two
+/// books: the printed book is the same book.
+#[derive(Clone, Copy, Debug)]
+pub struct Origin(pub Place);
+
+impl PartialEq for Origin {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+/// A number of the book with its origin: money in whole units of the currency, or a share of one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rate {
+    /// The number, exact, not negative.
+    pub amount: Decimal,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+impl Rate {
+    /// Whether it is one of the built-in examples, which are nobody's prices.
+    #[must_use]
+    pub fn is_example(&self) -> bool {
+        self.origin.0.file == FileId::BuiltIn
+    }
+}
+
+/// The `prices:` part of the shop book.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Prices {
+    /// The `prices:` key of the shop's own book, or the book itself if it has none; the built-in
+    /// book where the shop has no book of its own.
+    pub origin: Origin,
+    /// Sign before every amount.
+    pub currency: String,
+    /// Which number of packages is priced.
+    pub allowance: Allowance,
+    /// One worker hour.
+    pub labor: Rate,
+    /// One package, by the name of the order: `joint filler`, `flake: base coat`.
+    pub goods: BTreeMap<String, Rate>,
+    /// Machines by the day, in the order of the book.
+    pub equipment: Vec<Equipment>,
+    /// Driving.
+    pub travel: Travel,
+    /// Carrying one bag of dust off.
+    pub disposal: Rate,
+    /// Share of the direct cost.
+    pub overhead: Rate,
+    /// Share of the price; below one.
+    pub margin: Rate,
+    /// Margin of unit prices, share of the price; below one.
+    pub unit_margin: Rate,
+    /// Share of the materials.
+    pub tax: Rate,
+}
+
+/// Which number of packages is priced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Allowance {
+    /// Enough in half of such jobs.
+    Half,
+    /// Enough in nine of ten.
+    NineInTen,
+}
+
+/// A machine or a set of tools.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Equipment {
+    /// What it is called.
+    pub name: String,
+    /// One day of it.
+    pub day: Rate,
+    /// Tasks that it is there for: of [`TASKS`].
+    pub tasks: Vec<String>,
+}
+
+/// Driving to the job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Travel {
+    /// Price of one unit of distance.
+    pub distance: Rate,
+    /// That unit, km: 1, or 1.609344 for a mile.
+    pub per_km: Decimal,
+    /// Price of one trip, whatever its length.
+    pub trip: Rate,
+}

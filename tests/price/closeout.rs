@@ -1,0 +1,106 @@
+//! `slabwalk closeout`.
+
+use super::common::{GARAGE, folder, run};
+
+fn job(number: usize, filler: f64) -> String {
+    let garage = GARAGE.replace("26-001", &format!("26-00{number}"));
+    format!(
+        "{garage}used: {{packages: {{joint filler: {filler}}}, hours: {{fill joints: 0.2}}, photos: [done.jpg]}}\n"
+    )
+}
+
+#[test]
+fn a_folder_of_jobs() {
+    let place = folder(&[
+        ("a.yaml", &job(1, 2.0)),
+        ("b.yaml", &job(2, 2.1)),
+        ("c.yaml", &job(3, 2.2)),
+        ("open.yaml", GARAGE),
+        ("shop.yaml", "slabwalk_shop: 1\n"),
+    ]);
+    let said = run(place.path(), &["closeout", "."]);
+    assert_eq!(said.code, 0, "{}", said.messages);
+    assert!(
+        said.messages
+            .contains("open.yaml: no record of use, left out"),
+        "{}",
+        said.messages
+    );
+    assert!(
+        said.messages.contains("the photo done.jpg is not there"),
+        "{}",
+        said.messages
+    );
+    assert!(!said.messages.contains("shop.yaml"), "{}", said.messages);
+    // In place 22 × 12 × 1/4 × 3/4 = 49.5 in³, 1.3519 packages: 2.1 are 55 % more.
+    assert!(
+        said.out
+            .contains("filler: waste: book 10%, 3 jobs 48% to 63%, median 55%: change to 55%"),
+        "{}",
+        said.out
+    );
+    let said = run(place.path(), &["closeout", ".", "--out", "closed"]);
+    assert_eq!(said.code, 0, "{}", said.messages);
+    let closed = place.path().join("closed");
+    for file in [
+        "closeout.txt",
+        "closeout.csv",
+        "closeout.json",
+        "closeout.svg",
+        "suggested-shop.yaml",
+    ] {
+        assert!(closed.join(file).is_file(), "{file}");
+    }
+    let said = run(
+        place.path(),
+        &["price", "a.yaml", "--shop", "closed/suggested-shop.yaml"],
+    );
+    assert_eq!(said.code, 0, "{}", said.messages);
+    let json = run(place.path(), &["closeout", "a.yaml", "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&json.out).expect("JSON");
+    assert_eq!(value["shop_book"][0]["outcome"], "too-few");
+    let csv = run(place.path(), &["closeout", "a.yaml", "--format", "csv"]);
+    assert!(
+        csv.out.starts_with("job,item,unit,estimated"),
+        "{}",
+        csv.out
+    );
+}
+
+#[test]
+fn what_is_wrong_is_said_and_nothing_written() {
+    for (name, used, message) in [
+        ("no record", "", "has no record of what was used"),
+        (
+            "unknown product",
+            "used: {packages: {glue: 1}}\n",
+            "`glue` is no product of the order",
+        ),
+        (
+            "negative",
+            "used: {packages: {joint filler: -1}}\n",
+            "`-1` is beyond belief",
+        ),
+        (
+            "no number",
+            "used: {hours: {fill joints: long}}\n",
+            "the hours `long` is not a time",
+        ),
+        (
+            "unknown key",
+            "used: {package: {}}\n",
+            "`package` is not a key of the record of use",
+        ),
+    ] {
+        let place = folder(&[("a.yaml", &format!("{GARAGE}{used}"))]);
+        let said = run(place.path(), &["closeout", "a.yaml", "--out", "closed"]);
+        assert_eq!(
+            (said.code, said.out.as_str()),
+            (1, ""),
+            "{name}: {}",
+            said.messages
+        );
+        assert!(said.messages.contains(message), "{name}: {}", said.messages);
+        assert!(!place.path().join("closed").exists(), "{name}");
+    }
+}

@@ -1,0 +1,7 @@
+//! Prices, change orders and close-outs from outside.
+
+mod cents;
+mod change;
+mod closeout;
+mod command;
+mod common;
