@@ -96,6 +96,13 @@ pub(super) struct Drawing {
     pub places: Vec<Place>,
     pub shapes: Vec<Shape>,
     pub words: Vec<Words>,
+    pub pictures: Vec<Picture>,
+}
+
+/// A drawn photograph.
+pub(super) struct Picture {
+    pub place: usize,
+    pub area: PaperBox,
 }
 
 impl Drawing {
@@ -143,6 +150,7 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
         places,
         shapes: Vec::new(),
         words: Vec::new(),
+        pictures: Vec::new(),
     };
     let mut reader = Reader { drawing, classes };
     reader.group(tree.root(), 0);
@@ -155,6 +163,7 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
         return None;
     }
     check_all_text_drawn(&document, &reader.drawing, report);
+    check_all_pictures_drawn(&document, &reader.drawing, report);
     Some(reader.drawing)
 }
 
@@ -200,6 +209,22 @@ fn check_all_text_drawn(document: &Document, drawing: &Drawing, report: &mut Rep
             Code::LostText,
             &[],
             format!("of {written} lines of text {drawn} are drawn"),
+        );
+    }
+}
+
+/// A photograph that the reader can't decode is lost.
+fn check_all_pictures_drawn(document: &Document, drawing: &Drawing, report: &mut Report) {
+    let written = document
+        .descendants()
+        .filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "image")))
+        .count();
+    let drawn = drawing.pictures.len();
+    if written != drawn {
+        report.fault(
+            Code::LostPicture,
+            &[],
+            format!("of {written} photographs {drawn} are drawn"),
         );
     }
 }
@@ -266,7 +291,10 @@ impl Reader {
                 usvg::Node::Group(inner) => self.group(inner, place),
                 usvg::Node::Path(path) => self.path(path, place),
                 usvg::Node::Text(text) => self.text(text, place),
-                usvg::Node::Image(_) => {}
+                usvg::Node::Image(image) => self.drawing.pictures.push(Picture {
+                    place,
+                    area: area(image.abs_bounding_box()),
+                }),
             }
         }
     }
