@@ -218,6 +218,7 @@ fn check_all_pictures_drawn(document: &Document, drawing: &Drawing, report: &mut
     let written = document
         .descendants()
         .filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "image")))
+        .filter(|n| n.attribute("href").is_some_and(|h| h.starts_with("data:")))
         .count();
     let drawn = drawing.pictures.len();
     if written != drawn {

@@ -12,6 +12,8 @@ mod load;
 mod map;
 mod order;
 mod packet;
+mod paper;
+mod photos;
 mod picture;
 mod place;
 mod price;

@@ -6,10 +6,11 @@ use std::path::{Path, PathBuf};
 use super::drawings::{self, Wish};
 use super::load::Loaded;
 use super::takeoff::report_of;
-use super::{Exit, load, place, terminal};
+use super::{Exit, load, paper, photos, place, terminal};
 use crate::cli::PacketArgs;
 use crate::diagnostic::Severity;
 use crate::ink::Sheet;
+use crate::photo::Photograph;
 use crate::sheet::Audience;
 use crate::{order, report, schedule, svg};
 
@@ -64,12 +65,14 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    let pieces = match pieces(&loaded) {
+    let (pictures, lost) = photos::photos(&loaded);
+    let pieces = match pieces(&loaded, &pictures) {
         Ok(pieces) => pieces,
         Err(exit) => return exit,
     };
-    if !loaded.survey.takeoff.findings.is_empty() {
-        terminal::message(&loaded.rendered());
+    let findings = [&loaded.survey.takeoff.findings[..], &lost].concat();
+    if !findings.is_empty() {
+        terminal::message(&loaded.render(&findings));
     }
     match place::place(folder, &pieces) {
         Ok(()) => {
@@ -87,7 +90,7 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
 }
 
 /// All files of a packet, made before the first is written.
-fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
+fn pieces(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<Piece>, Exit> {
     let report = report_of(loaded);
     let mut out = vec![
         (
@@ -112,6 +115,7 @@ fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
     for audience in [Audience::Crew, Audience::Customer, Audience::Field] {
         out.extend(drawing(loaded, audience)?);
     }
+    out.extend(paper::photo_sheets(loaded, pictures));
     Ok(out)
 }
 
