@@ -16,6 +16,7 @@ pub mod pdf;
 pub mod photo;
 pub mod png;
 pub mod price;
+pub mod proposal;
 pub mod quantity;
 pub mod render;
 pub mod report;
