@@ -10,7 +10,7 @@ mod table;
 mod text;
 
 pub use html::html;
-pub use page::{Paper, pages};
+pub use page::{Paper, pages, text_width};
 pub use text::{Run, Text};
 
 use crate::ink::{Picture, Sheet};

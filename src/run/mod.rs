@@ -17,6 +17,7 @@ mod photos;
 mod picture;
 mod place;
 mod price;
+mod proposal;
 mod shop;
 mod takeoff;
 mod terminal;
@@ -36,6 +37,7 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Price(args) => price::price(args),
         Command::Change(args) => change::change(args),
         Command::Closeout(args) => closeout::closeout(args),
+        Command::Proposal(args) => proposal::proposal(args),
         Command::Packet(args) => packet::packet(args),
         Command::Map(args) => map::map(args),
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use super::drawings::{self, Wish};
 use super::load::Loaded;
 use super::takeoff::report_of;
-use super::{Exit, load, paper, photos, place, terminal};
+use super::{Exit, load, paper, photos, place, proposal, terminal};
 use crate::cli::PacketArgs;
 use crate::diagnostic::Severity;
 use crate::ink::Sheet;
@@ -66,11 +66,13 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
         Err(exit) => return exit,
     };
     let (pictures, lost) = photos::photos(&loaded);
-    let pieces = match pieces(&loaded, &pictures) {
-        Ok(pieces) => pieces,
+    let both = pieces(&loaded, &pictures)
+        .and_then(|pieces| Ok((pieces, proposal::pieces(&loaded, &pictures)?)));
+    let (pieces, unsigned) = match both {
+        Ok((pieces, (papers, unsigned))) => ([pieces, papers].concat(), unsigned),
         Err(exit) => return exit,
     };
-    let findings = [&loaded.survey.takeoff.findings[..], &lost].concat();
+    let findings = [&loaded.survey.takeoff.findings[..], &lost, &unsigned].concat();
     if !findings.is_empty() {
         terminal::message(&loaded.render(&findings));
     }

@@ -1,14 +1,18 @@
-//! Papers of a packet that show photographs: the crew's sheets of them.
+//! Papers of a packet that people read or sign: the crew's photographs and the proposal.
 
 use std::path::Path;
 
+use super::drawings::{creator, digest};
 use super::load::Loaded;
-use super::drawings::digest;
 use super::packet::Piece;
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::document::{self, Document, Paper};
+use crate::ink::Sheet;
+use crate::pdf::{self, Metadata};
 use crate::photo::Photograph;
-use crate::sheet::Inputs;
 use crate::sheet::photos::{self, Shot};
-use crate::svg;
+use crate::sheet::{Inputs, customer};
+use crate::{price, proposal, schedule, svg};
 
 /// The crew's sheets of photographs, one SVG each.
 pub(super) fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Vec<Piece> {
@@ -24,7 +28,7 @@ pub(super) fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> 
         .collect();
     let digest = digest(&loaded.sketch.text);
     let sheets = photos::compose(&inputs(loaded, &digest), &shots);
-    let written = |s: &crate::ink::Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
+    let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
     sheets.iter().map(written).collect()
 }
 
@@ -43,4 +47,73 @@ fn inputs<'a>(loaded: &'a Loaded, digest: &'a str) -> Inputs<'a> {
         source_name: name.unwrap_or_default(),
         digest,
     }
+}
+
+/// The proposal of a floor, and what somebody has to look at before it is signed.
+///
+/// # Errors
+///
+/// There is no price: a product that is bought has none in the shop book, or the job can't be planned. A paper to sign without a price is
+/// not made.
+pub(super) fn proposal(
+    loaded: &Loaded,
+    pictures: &[Option<Photograph>],
+) -> Result<(Document, Vec<Diagnostic>), Vec<Diagnostic>> {
+    let floor = &loaded.survey;
+    let price = price::price(floor)?.for_customer();
+    let plan = schedule::plan(floor);
+    let digest = digest(&loaded.sketch.text);
+    let (drawing, lacking) = match plan_for_page(loaded, &digest) {
+        Ok(sheet) => (Some(sheet), Vec::new()),
+        Err(found) => (None, found),
+    };
+    let (document, mut found) = proposal::proposal(&proposal::Inputs {
+        floor,
+        price: &price,
+        plan: &plan,
+        drawing,
+        photos: pictures,
+    });
+    found.extend(lacking.into_iter().map(|fault| Diagnostic {
+        severity: Severity::Warning,
+        ..fault
+    }));
+    Ok((document, found))
+}
+
+/// The customer's drawing at the largest scale for the width of a page's text, no taller than it must be.
+fn plan_for_page(loaded: &Loaded, digest: &str) -> Result<Sheet, Vec<Diagnostic>> {
+    /// Heights tried, mm: a third, a half and nearly all of a page.
+    const HEIGHTS: [f64; 4] = [100.0, 130.0, 165.0, 205.0];
+    let inputs = inputs(loaded, digest);
+    let width = document::text_width(Paper::office(loaded.survey.slab.units));
+    let made =
+        |height: f64| customer::plan_alone(&inputs, (width, height), &customer::Marks::default());
+    let mut best = made(HEIGHTS[0]);
+    for height in &HEIGHTS[1..] {
+        let taller = made(*height);
+        let larger = match (&best, &taller) {
+            (Ok(low), Ok(tall)) => tall.description != low.description,
+            (Err(_), _) => true,
+            _ => false,
+        };
+        if larger {
+            best = taller;
+        }
+    }
+    best
+}
+
+/// The proposal as pages: Letter, or A4 for a metric sketch.
+pub(super) fn pages(loaded: &Loaded, document: &Document) -> Result<Vec<u8>, pdf::Error> {
+    let sheets = document::pages(document, Paper::office(loaded.survey.slab.units));
+    let metadata = Metadata {
+        title: document.title.clone(),
+        author: document.author.clone(),
+        subject: document.subject.clone(),
+        creator: creator(),
+        date: document.date,
+        ..Metadata::default()
+    };
+    pdf::write(&sheets, &metadata)
 }
