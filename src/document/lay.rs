@@ -157,8 +157,8 @@ fn list(ordered: bool, items: &[Text], width: f64) -> Vec<Piece> {
             let mark = text(0.8, y, &mark, BODY, Weight::Regular);
             first.marks.insert(0, Mark::Text(mark));
         }
-        // The first entry stays with the second, so that no list begins at the foot of a page with one entry.
-        if i == 0
+        // No page begins or ends with a single entry of a list.
+        if (i == 0 || i + 2 == items.len())
             && items.len() > 1
             && let Some(last) = pieces.last_mut()
         {
@@ -263,6 +263,7 @@ fn figure(figure: &Figure, width: f64, height: f64) -> Vec<Piece> {
         before: BETWEEN + 1.0,
         height: tall,
         marks,
+        float: figure.float,
         ..Piece::default()
     }];
     out.extend(below);

@@ -151,6 +151,8 @@ pub struct Figure {
     pub words: String,
     /// Widest it is shown on paper, mm.
     pub width: f64,
+    /// Where the page has no room left, it goes to the top of the next one and the text goes on meanwhile.
+    pub float: bool,
 }
 
 /// A place to sign.

@@ -60,7 +60,7 @@ fn caption(table: &Table, width: f64) -> Vec<Piece> {
         height: LEADING,
         marks: line_marks(line, 0.0, baseline(BODY, LEADING), BODY),
         keep: true,
-        head: None,
+        ..Piece::default()
     };
     lines.iter().enumerate().map(piece).collect()
 }

@@ -27,6 +27,17 @@ fn on_page(sheet: &Sheet) -> Vec<TextMark> {
     out
 }
 
+/// Words of the document, with those on its drawings.
+fn wanted_words(document: &Document) -> Vec<String> {
+    let mut texts = document.texts();
+    let figures = document
+        .blocks
+        .iter()
+        .filter(|b| matches!(b, Block::Figure(_)));
+    texts.extend(figures.map(|_| "drawn".to_owned()));
+    words(texts.iter().map(String::as_str))
+}
+
 fn words<'a>(texts: impl IntoIterator<Item = &'a str>) -> Vec<String> {
     let mut out: Vec<String> = texts
         .into_iter()
@@ -68,6 +79,41 @@ fn table(rows: &[usize], whole: bool) -> Block {
     })
 }
 
+/// A drawing with one word on it.
+fn figure(height: f64, float: bool) -> Block {
+    let word = TextMark {
+        at: crate::ink::PaperPoint {
+            x: 5.0,
+            y: height / 2.0,
+        },
+        text: "drawn".into(),
+        size: 3.6,
+        weight: crate::ink::Weight::Regular,
+        align: crate::ink::Align::Start,
+        turn: 0.0,
+        color: crate::ink::BLACK,
+        width: None,
+    };
+    let sheet = Sheet {
+        name: "figure".into(),
+        title: "figure".into(),
+        description: String::new(),
+        width: 100.0,
+        height,
+        groups: vec![Group {
+            marks: vec![Mark::Text(word)],
+            ..Group::default()
+        }],
+    };
+    Block::Figure(Figure {
+        shows: Picturing::Drawing(Box::new(sheet)),
+        caption: "caption under it".into(),
+        words: "a figure".into(),
+        width: 100.0,
+        float,
+    })
+}
+
 fn sentence(n: usize) -> Text {
     let all: Vec<String> = (0..n).map(|i| format!("word{i}")).collect();
     Text::strong("lead").then(all.join(" "))
@@ -99,6 +145,7 @@ fn any_block() -> impl Strategy<Value = Block> {
             title: "notice".into(),
             paragraphs: vec![sentence(n), sentence(3)],
         }),
+        (50.0f64..200.0, any::<bool>()).prop_map(|(height, float)| figure(height, float)),
         Just(Block::Signatures(vec![
             Signature {
                 party: "one".into(),
@@ -134,8 +181,7 @@ proptest! {
         let document = document(blocks);
         let sheets = pages(&document, paper);
         prop_assert_eq!(&sheets, &pages(&document, paper));
-        let texts = document.texts();
-        let wanted = words(texts.iter().map(String::as_str));
+        let wanted = wanted_words(&document);
         let found: Vec<TextMark> = sheets.iter().flat_map(on_page).collect();
         prop_assert_eq!(words(found.iter().map(|t| t.text.as_str())), wanted);
         for sheet in &sheets {
@@ -152,10 +198,15 @@ proptest! {
     #[test]
     fn no_row_is_on_two_pages_and_every_page_of_a_table_has_its_head(
         before in 0usize..400,
+        float in prop::option::of(50.0f64..200.0),
         rows in prop::collection::vec(1usize..70, 1..80),
         whole in any::<bool>(),
     ) {
-        let document = document(vec![Block::Paragraph(sentence(before + 1)), table(&rows, whole)]);
+        let mut blocks = vec![Block::Paragraph(sentence(before + 1)), table(&rows, whole)];
+        if let Some(height) = float {
+            blocks.insert(1, figure(height, true));
+        }
+        let document = document(blocks);
         let sheets = pages(&document, LETTER);
         let mut pages_of: BTreeMap<String, Vec<usize>> = BTreeMap::new();
         for (page, sheet) in sheets.iter().enumerate() {
@@ -251,6 +302,25 @@ fn a_table_that_fits_a_page_is_kept_whole_and_a_total_stays_with_its_sum() {
 }
 
 #[test]
+fn a_floating_figure_leaves_no_hole_and_stands_before_what_comes_after_the_next_page() {
+    let blocks = vec![
+        Block::Paragraph(sentence(300)),
+        figure(190.0, true),
+        Block::Paragraph("after ".repeat(600).into()),
+    ];
+    let sheets = pages(&document(blocks), LETTER);
+    let first: Vec<String> = on_page(&sheets[0]).into_iter().map(|m| m.text).collect();
+    assert!(
+        first.iter().any(|t| t.starts_with("after")),
+        "the text goes on"
+    );
+    assert!(!first.contains(&"drawn".to_owned()));
+    let second: Vec<TextMark> = on_page(&sheets[1]);
+    assert_eq!(second[0].text, "drawn");
+    assert!(second.iter().any(|m| m.text.starts_with("after")));
+}
+
+#[test]
 fn every_page_says_its_number_and_whose_it_is() {
     let sheets = pages(&document(vec![Block::Paragraph(sentence(1500))]), LETTER);
     assert!(sheets.len() > 1);
@@ -316,6 +386,7 @@ fn markup_in_names_is_text_in_the_file() {
             caption: evil.into(),
             words: evil.into(),
             width: 50.0,
+            float: false,
         }),
     ];
     let document = Document {

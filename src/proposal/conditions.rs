@@ -1,7 +1,7 @@
 //! What is not included, what the owner does, what must be cleared first, and the cautions.
 
 use super::scope::heading;
-use super::voice::{Voice, count};
+use super::voice::{Voice, capital, count};
 use crate::diagnostic::Severity;
 use crate::document::{Block, Text};
 use crate::sketch::{PostTension, Site};
@@ -33,13 +33,6 @@ pub(super) fn stops(voice: &mut Voice) -> Option<Block> {
         title: "On hold until this is cleared".into(),
         paragraphs,
     })
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
 /// Whether anything is cut into the slab.

@@ -56,7 +56,7 @@ pub(super) fn moment(moment: &Moment) -> String {
 pub(super) fn day(moment: &Moment) -> String {
     match moment.date {
         Some(date) => format!("{}, {}", weekday(date), in_words(date)),
-        None => format!("Day {}", moment.after + 1),
+        None => format!("Day\u{a0}{}", moment.after + 1),
     }
 }
 

@@ -49,7 +49,6 @@ pub fn proposal(inputs: &Inputs) -> (Document, Vec<Diagnostic>) {
     blocks.extend(voice.paragraph("intro"));
     blocks.extend(conditions::stops(&mut voice));
     blocks.extend(scope::work(&mut voice));
-    blocks.extend(drawing(inputs));
     blocks.extend(scope::coating(&mut voice));
     blocks.extend(found::tests(&mut voice));
     blocks.extend(photos(inputs));
@@ -101,36 +100,8 @@ fn running(inputs: &Inputs) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-fn drawing(inputs: &Inputs) -> Vec<Block> {
-    let Some(sheet) = &inputs.drawing else {
-        return Vec::new();
-    };
-    let job = &inputs.floor.sketch.job;
-    let day = job.surveyed.as_ref().map_or(String::new(), |d| {
-        format!(", surveyed {}", date::words(&d.value))
-    });
-    let revision = job
-        .revision
-        .as_deref()
-        .map_or("first issue".to_owned(), |r| {
-            format!("revision {}", clean(r))
-        });
-    vec![
-        Block::Heading {
-            level: 2,
-            text: "The floor".into(),
-        },
-        Block::Figure(Figure {
-            words: "Drawing of the floor: what is mended, what is carried through, and what may still show.".into(),
-            caption: Text::from(format!("Drawing of the floor, {revision}{day}. It belongs to this proposal.")),
-            width: sheet.width,
-            shows: Picturing::Drawing(Box::new(sheet.clone())),
-        }),
-    ]
-}
-
 /// Width of a photograph on paper, mm.
-const PHOTO_MM: f64 = 110.0;
+const PHOTO_MM: f64 = 92.0;
 
 /// The photographs marked for the proposal.
 fn photos(inputs: &Inputs) -> Vec<Block> {
@@ -146,6 +117,7 @@ fn photos(inputs: &Inputs) -> Vec<Block> {
                 words: format!("Photograph of {item}. {note}").trim().to_owned(),
                 caption: Text::strong(item).then(note),
                 width: PHOTO_MM,
+                float: false,
             })
         })
         .collect();

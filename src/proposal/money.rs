@@ -1,7 +1,7 @@
 //! Prices as a customer sees them: the job, other ways to do it, and more of it.
 
 use super::scope::heading;
-use super::voice::Voice;
+use super::voice::{Voice, capital};
 use crate::document::{Block, Column, Row, Table};
 use crate::price::CustomerPrice;
 use crate::quantity::Money;
@@ -59,11 +59,8 @@ fn difference(amount: Money, currency: &str) -> String {
 
 fn alternates(price: &CustomerPrice) -> Table {
     let rows = price.alternates.iter().map(|a| {
-        let what = format!(
-            "{}. {}",
-            clean(&a.name).trim_end_matches('.'),
-            clean(&a.change)
-        );
+        let name = capital(clean(&a.name).trim_end_matches('.'));
+        let what = format!("{name}. {}", clean(&a.change));
         row(
             vec![
                 what,
@@ -96,6 +93,7 @@ fn units(price: &CustomerPrice) -> Table {
         } else {
             format!("{name}: {basis}")
         };
+        let what = capital(&what);
         row(
             vec![what, u.unit.into(), u.amount.with(&price.currency)],
             false,
@@ -109,6 +107,6 @@ fn units(price: &CustomerPrice) -> Table {
             Column::right("Price"),
         ],
         rows: rows.collect(),
-        whole: true,
+        whole: false,
     }
 }

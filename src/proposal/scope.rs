@@ -1,7 +1,8 @@
 //! What is done: quantities from the takeoff, joints and cracks in plain words, the coating layer by layer.
 
 use super::voice::Voice;
-use crate::document::{Block, Column, Row, Table, Text};
+use super::{Inputs, date};
+use crate::document::{Block, Column, Figure, Picturing, Row, Table, Text};
 use crate::quantity::{Units, write};
 use crate::shop::{Amount, Layer};
 use crate::sketch::Treatment;
@@ -14,10 +15,37 @@ pub(super) fn work(voice: &mut Voice) -> Vec<Block> {
     let mut out = vec![heading(2, "What is done")];
     out.extend(voice.paragraph("preparation"));
     out.push(Block::Table(quantities(voice.inputs.floor)));
+    out.extend(drawing(voice.inputs));
+    out.extend(voice.paragraph("tags"));
     out.extend(joints(voice));
     out.extend(cracks(voice));
     out.extend(rest(voice));
     out
+}
+
+/// The drawing for the customer, beside the quantities.
+fn drawing(inputs: &Inputs) -> Option<Block> {
+    let sheet = inputs.drawing.as_ref()?;
+    let job = &inputs.floor.sketch.job;
+    let day = job.surveyed.as_ref().map_or(String::new(), |d| {
+        format!(", surveyed {}", date::words(&d.value))
+    });
+    let revision = job
+        .revision
+        .as_deref()
+        .map_or("first issue".to_owned(), |r| {
+            format!("revision {}", clean(r))
+        });
+    Some(Block::Figure(Figure {
+        words: "Drawing of the floor: what is mended, what is carried through, and what may still show."
+            .into(),
+        caption: Text::from(format!(
+            "Drawing of the floor, {revision}{day}. It belongs to this proposal."
+        )),
+        width: sheet.width,
+        shows: Picturing::Drawing(Box::new(sheet.clone())),
+        float: true,
+    }))
 }
 
 pub(super) fn heading(level: u8, text: &str) -> Block {
@@ -54,11 +82,11 @@ fn quantities(floor: &Survey) -> Table {
     let spots = t.patches.len() + skims.count();
     let rows = [
         ("Floor ground and coated", area(t.area.net_m2)),
-        ("Upright faces coated", area(t.area.faces_m2)),
         (
             "of which ground by hand along edges",
             area(t.area.hand_edge_m2),
         ),
+        ("Upright faces coated", area(t.area.faces_m2)),
         (
             "Joints cut open, filled and coated over",
             run(joint_m(floor, Treatment::Fill)),
@@ -197,7 +225,7 @@ fn rest(voice: &mut Voice) -> Vec<Block> {
         })
         .collect();
     let mut out = Vec::new();
-    out.extend(sentence(voice, "Broken and pitted spots", &spalls, "spall"));
+    out.extend(sentence(voice, "Mended spots", &spalls, "spall"));
     out.extend(sentence(voice, "Steps", &steps, "step"));
     out.extend(sentence(
         voice,

@@ -46,13 +46,7 @@ impl<'a> Voice<'a> {
         let inputs = self.inputs;
         let words = inputs.floor.shop.proposal.layers.get(name);
         let said = words.and_then(|wording| self.fill(name, &wording.0, &[]));
-        said.unwrap_or_else(|| {
-            let mut chars = name.chars();
-            let first = chars
-                .next()
-                .map_or(String::new(), |c| c.to_uppercase().collect());
-            clean(&format!("{first}{}.", chars.as_str()))
-        })
+        said.unwrap_or_else(|| clean(&format!("{}.", capital(name))))
     }
 
     /// A text as a paragraph.
@@ -195,4 +189,12 @@ pub(super) fn count(n: usize, what: &str) -> String {
     } else {
         format!("{n} {what}s")
     }
+}
+
+/// First letter in capitals.
+pub(super) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }

@@ -7,12 +7,12 @@ use super::load::Loaded;
 use super::packet::Piece;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::document::{self, Document, Paper};
-use crate::ink::Sheet;
+use crate::ink::{Group, Mark, Sheet, Step};
 use crate::pdf::{self, Metadata};
 use crate::photo::Photograph;
 use crate::sheet::photos::{self, Shot};
 use crate::sheet::{Inputs, customer};
-use crate::{price, proposal, schedule, svg};
+use crate::{audit, price, proposal, schedule, svg};
 
 /// The crew's sheets of photographs, one SVG each.
 pub(super) fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Vec<Piece> {
@@ -81,27 +81,55 @@ pub(super) fn proposal(
     Ok((document, found))
 }
 
-/// The customer's drawing at the largest scale for the width of a page's text, no taller than it must be.
+/// The customer's drawing for the width of a page's text: at the largest scale, then with the fewest faults, then the lowest.
 fn plan_for_page(loaded: &Loaded, digest: &str) -> Result<Sheet, Vec<Diagnostic>> {
-    /// Heights tried, mm: a third, a half and nearly all of a page.
-    const HEIGHTS: [f64; 4] = [100.0, 130.0, 165.0, 205.0];
+    /// Heights tried, mm: from half a page to nearly all of one.
+    const HEIGHTS: [f64; 4] = [120.0, 150.0, 180.0, 215.0];
     let inputs = inputs(loaded, digest);
     let width = document::text_width(Paper::office(loaded.survey.slab.units));
-    let made =
-        |height: f64| customer::plan_alone(&inputs, (width, height), &customer::Marks::default());
-    let mut best = made(HEIGHTS[0]);
-    for height in &HEIGHTS[1..] {
-        let taller = made(*height);
-        let larger = match (&best, &taller) {
-            (Ok(low), Ok(tall)) => tall.description != low.description,
-            (Err(_), _) => true,
-            _ => false,
-        };
-        if larger {
-            best = taller;
+    let mut best: Option<(f64, usize, Sheet)> = None;
+    let mut refused = Vec::new();
+    for height in HEIGHTS {
+        match customer::plan_alone(&inputs, (width, height), &customer::Marks::default()) {
+            Ok(sheet) => {
+                let faults = audit::audit(&svg::write_with(&sheet, false)).len();
+                let (large, faulty) = (drawn_width(&sheet), faults);
+                let better = best.as_ref().is_none_or(|(width, count, _)| {
+                    large > width + 1.0 || (large > width - 1.0 && faulty < *count)
+                });
+                if better {
+                    best = Some((large, faulty, sheet));
+                }
+            }
+            Err(found) => refused = found,
         }
     }
-    best
+    best.map(|(_, _, sheet)| sheet).ok_or(refused)
+}
+
+/// Width of the floor as drawn, mm: how large a drawing is.
+fn drawn_width(sheet: &Sheet) -> f64 {
+    let outline = sheet.groups.iter().filter(|g| g.id == "outline");
+    let mut xs: Vec<f64> = Vec::new();
+    for group in outline {
+        points(group, &mut xs);
+    }
+    let most = xs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let least = xs.iter().copied().fold(f64::INFINITY, f64::min);
+    if most > least { most - least } else { 0.0 }
+}
+
+fn points(group: &Group, out: &mut Vec<f64>) {
+    for mark in &group.marks {
+        match mark {
+            Mark::Group(inner) => points(inner, out),
+            Mark::Path(path) => out.extend(path.steps.iter().filter_map(|step| match step {
+                Step::Move(p) | Step::Line(p) => Some(p.x),
+                _ => None,
+            })),
+            Mark::Text(_) | Mark::Image(_) => {}
+        }
+    }
 }
 
 /// The proposal as pages: Letter, or A4 for a metric sketch.

@@ -65,7 +65,7 @@ pub(super) const TEXTS: [&str; 52] = [
     "caution_tendons",
 ];
 /// The rest of them; a list of more than fifty is hard to count.
-pub(super) const MORE_TEXTS: [&str; 3] = ["caution_stamped", "opinion", "acceptance"];
+pub(super) const MORE_TEXTS: [&str; 4] = ["caution_stamped", "opinion", "acceptance", "tags"];
 
 impl Pass<'_> {
     /// Reads the section of the merged book.
