@@ -5,11 +5,14 @@
 
 mod conditions;
 mod date;
+mod drawing;
 mod found;
 mod money;
 mod scope;
 mod terms;
 mod voice;
+
+pub use drawing::drawing;
 
 use crate::diagnostic::Diagnostic;
 use crate::document::{Block, Document, Figure, Picturing, Text};

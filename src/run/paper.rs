@@ -7,12 +7,12 @@ use super::load::Loaded;
 use super::packet::Piece;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::document::{self, Document, Paper};
-use crate::ink::{Group, Mark, Sheet, Step};
+use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
 use crate::photo::Photograph;
+use crate::sheet::Inputs;
 use crate::sheet::photos::{self, Shot};
-use crate::sheet::{Inputs, customer};
-use crate::{audit, price, proposal, schedule, svg};
+use crate::{price, proposal, schedule, svg};
 
 /// The crew's sheets of photographs, one SVG each.
 pub(super) fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Vec<Piece> {
@@ -63,7 +63,8 @@ pub(super) fn proposal(
     let price = price::price(floor)?.for_customer();
     let plan = schedule::plan(floor);
     let digest = digest(&loaded.sketch.text);
-    let (drawing, lacking) = match plan_for_page(loaded, &digest) {
+    let width = document::text_width(Paper::office(floor.slab.units));
+    let (drawing, lacking) = match proposal::drawing(&inputs(loaded, &digest), width) {
         Ok(sheet) => (Some(sheet), Vec::new()),
         Err(found) => (None, found),
     };
@@ -79,57 +80,6 @@ pub(super) fn proposal(
         ..fault
     }));
     Ok((document, found))
-}
-
-/// The customer's drawing for the width of a page's text: at the largest scale, then with the fewest faults, then the lowest.
-fn plan_for_page(loaded: &Loaded, digest: &str) -> Result<Sheet, Vec<Diagnostic>> {
-    /// Heights tried, mm: from half a page to nearly all of one.
-    const HEIGHTS: [f64; 4] = [120.0, 150.0, 180.0, 215.0];
-    let inputs = inputs(loaded, digest);
-    let width = document::text_width(Paper::office(loaded.survey.slab.units));
-    let mut best: Option<(f64, usize, Sheet)> = None;
-    let mut refused = Vec::new();
-    for height in HEIGHTS {
-        match customer::plan_alone(&inputs, (width, height), &customer::Marks::default()) {
-            Ok(sheet) => {
-                let faults = audit::audit(&svg::write_with(&sheet, false)).len();
-                let (large, faulty) = (drawn_width(&sheet), faults);
-                let better = best.as_ref().is_none_or(|(width, count, _)| {
-                    large > width + 1.0 || (large > width - 1.0 && faulty < *count)
-                });
-                if better {
-                    best = Some((large, faulty, sheet));
-                }
-            }
-            Err(found) => refused = found,
-        }
-    }
-    best.map(|(_, _, sheet)| sheet).ok_or(refused)
-}
-
-/// Width of the floor as drawn, mm: how large a drawing is.
-fn drawn_width(sheet: &Sheet) -> f64 {
-    let outline = sheet.groups.iter().filter(|g| g.id == "outline");
-    let mut xs: Vec<f64> = Vec::new();
-    for group in outline {
-        points(group, &mut xs);
-    }
-    let most = xs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let least = xs.iter().copied().fold(f64::INFINITY, f64::min);
-    if most > least { most - least } else { 0.0 }
-}
-
-fn points(group: &Group, out: &mut Vec<f64>) {
-    for mark in &group.marks {
-        match mark {
-            Mark::Group(inner) => points(inner, out),
-            Mark::Path(path) => out.extend(path.steps.iter().filter_map(|step| match step {
-                Step::Move(p) | Step::Line(p) => Some(p.x),
-                _ => None,
-            })),
-            Mark::Text(_) | Mark::Image(_) => {}
-        }
-    }
 }
 
 /// The proposal as pages: Letter, or A4 for a metric sketch.

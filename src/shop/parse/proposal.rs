@@ -158,3 +158,120 @@ impl Pass<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{BUILT_IN, parse};
+    use super::*;
+    use crate::diagnostic::FileId;
+
+    #[test]
+    fn every_text_has_a_built_in_wording_and_every_wording_a_key() {
+        let words = crate::shop::built_in().proposal;
+        let keys: Vec<&str> = TEXTS.into_iter().chain(MORE_TEXTS).collect();
+        for key in &keys {
+            assert!(words.texts.contains_key(*key), "{key}");
+        }
+        assert_eq!(words.texts.len(), keys.len());
+        for key in ["right_to_cancel", "deposit_notice", "company"] {
+            assert!(words.texts[key].is_empty(), "{key} is the shop's to write");
+        }
+        assert!(BUILT_IN.contains("many states prescribe this notice word for word"));
+    }
+
+    #[test]
+    fn a_wrong_place_for_a_value_is_pointed_at() {
+        let rows = [
+            (
+                "{cleint}",
+                "unknown-placeholder",
+                "`{cleint}` in `intro` is no value that a proposal has",
+                "did you mean `{client}`?",
+                "{cleint}",
+            ),
+            (
+                "{pirce}",
+                "unknown-placeholder",
+                "`{pirce}` in `intro` is no value",
+                "did you mean `{price}`?",
+                "{pirce}",
+            ),
+            (
+                "{wages}",
+                "unknown-placeholder",
+                "`{wages}` in `intro` is no value",
+                "known are client, site",
+                "{wages}",
+            ),
+            (
+                "{client",
+                "lone-brace",
+                "a brace stands alone in `intro`",
+                "write {{ or }}",
+                "{",
+            ),
+        ];
+        for (text, code, message, hint, marked) in rows {
+            let book = format!(
+                "slabwalk_shop: 1\nproposal:\n  company: Sample\n  intro: \"For you, {text}, a floor.\"\n"
+            );
+            let (shop, faults) = parse(&book);
+            assert_eq!(shop, None, "{text}");
+            let [fault] = &faults[..] else {
+                panic!("{faults:#?}");
+            };
+            assert_eq!(fault.code, code);
+            assert!(fault.message.starts_with(message), "{}", fault.message);
+            let said = fault.hint.as_deref().unwrap_or_default();
+            assert!(said.starts_with(hint) || said.contains(hint), "{said}");
+            let place = fault.place.unwrap();
+            assert_eq!(place.file, FileId::Shop);
+            assert_eq!(&book[place.span.start..place.span.end], marked);
+        }
+    }
+
+    #[test]
+    fn unknown_keys_and_wrong_types_are_errors() {
+        let rows = [
+            (
+                "proposal: {intor: x}",
+                "`intor` is not a key of the proposal",
+            ),
+            ("proposal: {intro: [a]}", "`intro` should be a text"),
+            (
+                "proposal: {layers: x}",
+                "`layers` should be texts by the names of layers",
+            ),
+            (
+                "proposal: {layers: {primer: \"{nobody}\"}}",
+                "`{nobody}` in `primer` is no value",
+            ),
+            (
+                "proposal: {valid_days: soon}",
+                "`valid_days` `soon` is not a number",
+            ),
+        ];
+        for (text, message) in rows {
+            let (shop, faults) = parse(&format!("slabwalk_shop: 1\n{text}\n"));
+            assert_eq!(shop, None, "{text}");
+            assert!(
+                faults[0].message.starts_with(message),
+                "{}",
+                faults[0].message
+            );
+        }
+    }
+
+    #[test]
+    fn keys_override_one_by_one_and_an_empty_text_is_left_out() {
+        let (shop, faults) = parse(
+            "slabwalk_shop: 1\nproposal: {warranty: \"\", payment: Half at the start., title:}\n",
+        );
+        assert_eq!(faults, []);
+        let (words, built_in) = (shop.unwrap().proposal, crate::shop::built_in().proposal);
+        assert!(words.texts["warranty"].is_empty());
+        assert_ne!(words.texts["payment"], built_in.texts["payment"]);
+        assert_eq!(words.texts["title"], built_in.texts["title"]);
+        assert_eq!(words.texts["intro"], built_in.texts["intro"]);
+    }
+}
