@@ -6,7 +6,9 @@ use crate::sheet::{Inputs, customer};
 use crate::{audit, svg};
 
 /// Heights tried, mm: from half a page to nearly all of one.
-const HEIGHTS: [f64; 5] = [120.0, 150.0, 180.0, 200.0, 220.0];
+const HEIGHTS: [f64; 4] = [130.0, 165.0, 195.0, 220.0];
+/// Widths closer than this are of one scale, mm.
+const SAME: f64 = 1.0;
 
 /// The drawing for a text `width` mm wide: at the largest scale, then with the fewest faults, then the lowest.
 ///
@@ -14,24 +16,27 @@ const HEIGHTS: [f64; 5] = [120.0, 150.0, 180.0, 200.0, 220.0];
 ///
 /// One diagnostic if the floor and its key fit no page at any standard scale.
 pub fn drawing(inputs: &Inputs, width: f64) -> Result<Sheet, Vec<Diagnostic>> {
-    let mut best: Option<(f64, usize, Sheet)> = None;
+    let mut best: Option<Sheet> = None;
     let mut refused = Vec::new();
     for height in HEIGHTS {
-        match customer::plan_alone(inputs, (width, height), &customer::Marks::default()) {
-            Ok(sheet) => {
-                let faults = audit::audit(&svg::write_with(&sheet, false)).len();
-                let large = drawn_width(&sheet);
-                let better = best.as_ref().is_none_or(|(width, count, _)| {
-                    large > width + 1.0 || (large > width - 1.0 && faults < *count)
-                });
-                if better {
-                    best = Some((large, faults, sheet));
+        let made = customer::plan_alone(inputs, (width, height), &customer::Marks::default());
+        match (made, &best) {
+            (Ok(sheet), None) => best = Some(sheet),
+            (Ok(sheet), Some(lower)) => {
+                let gain = drawn_width(&sheet) - drawn_width(lower);
+                // More room of the same scale is worth taking only where it mends something.
+                if gain > SAME || (gain > -SAME && faults(lower) > faults(&sheet)) {
+                    best = Some(sheet);
                 }
             }
-            Err(found) => refused = found,
+            (Err(found), _) => refused = found,
         }
     }
-    best.map(|(_, _, sheet)| sheet).ok_or(refused)
+    best.ok_or(refused)
+}
+
+fn faults(sheet: &Sheet) -> usize {
+    audit::audit(&svg::write_with(sheet, false)).len()
 }
 
 /// Width of the floor as drawn, mm: how large a drawing is.

@@ -1,3 +1,5 @@
+use std::sync::OnceLock;
+
 use super::*;
 use crate::document::{self, Paper};
 use crate::price::{Price, price};
@@ -45,6 +47,7 @@ fn drawing_of(floor: &Survey, width: f64) -> Sheet {
         slab: &floor.slab,
         takeoff: &floor.takeoff,
         order: Some(&floor.order),
+        plan: None,
         shop: &floor.shop,
         source_name: "test.yaml",
         digest: "0123456789abcdef",
@@ -76,6 +79,17 @@ fn made(floor: Survey) -> Made {
         document,
         found,
     }
+}
+
+/// The demonstration floors, made once for all tests.
+fn demos() -> impl Iterator<Item = (&'static str, &'static Made)> {
+    static MADE: [OnceLock<Made>; 3] = [const { OnceLock::new() }; 3];
+    let all = ALL.iter().zip(&MADE);
+    all.map(|((name, text), slot)| (*name, slot.get_or_init(|| made(floor(text)))))
+}
+
+fn demo(wanted: &str) -> &'static Made {
+    demos().find(|(name, _)| *name == wanted).unwrap().1
 }
 
 impl Made {
@@ -114,8 +128,7 @@ fn every_part_that_a_proposal_needs_is_there() {
         "Safety",
         "Acceptance",
     ];
-    for (name, text) in ALL {
-        let made = made(floor(text));
+    for (name, made) in demos() {
         let said = made.text();
         for heading in headings {
             assert!(said.lines().any(|l| l == heading), "{name}: {heading}");
@@ -178,8 +191,7 @@ fn every_part_that_a_proposal_needs_is_there() {
 
 #[test]
 fn quantities_are_those_of_the_takeoff() {
-    for (name, text) in ALL {
-        let made = made(floor(text));
+    for (name, made) in demos() {
         let (t, units) = (&made.floor.takeoff, made.floor.slab.units);
         let run = |m: f64| (m > 0.0).then(|| write::run(m, units));
         let area = |m2: f64| (m2 > 0.0).then(|| write::area(m2, units));
@@ -207,8 +219,7 @@ fn quantities_are_those_of_the_takeoff() {
 
 #[test]
 fn prices_are_the_customers_and_no_cost_is_shown() {
-    for (name, text) in ALL {
-        let made = made(floor(text));
+    for (name, made) in demos() {
         let customer = made.price.for_customer();
         let shown = |amount: Money| amount.with(&customer.currency);
         let said = made.text();
@@ -259,7 +270,7 @@ fn prices_are_the_customers_and_no_cost_is_shown() {
 
 #[test]
 fn what_the_floor_has_decides_what_is_excluded_and_said() {
-    let boat = made(floor(BOAT_SHOP));
+    let boat = demo("boat shop");
     let said = boat.text();
     assert!(
         said.contains("licensed engineer's opinion first: C4"),
@@ -268,10 +279,10 @@ fn what_the_floor_has_decides_what_is_excluded_and_said() {
     assert!(said.contains("where water is likely to stand"));
     assert!(said.contains("At least one reading is above the limit"));
     assert!(said.contains("It is not known whether the slab is post-tensioned"));
-    let garage = made(floor(GARAGE)).text();
+    let garage = demo("garage").text();
     assert!(!garage.contains("engineer's opinion first"));
     assert!(garage.contains("The readings lie within the limits"));
-    let kitchen = made(floor(KITCHEN)).text();
+    let kitchen = demo("kitchen").text();
     assert!(
         kitchen.contains("On hold until this is cleared")
             && kitchen.contains("stamped as post-tensioned")
@@ -329,7 +340,7 @@ fn the_shop_says_it_in_its_own_words() {
     assert!(said.contains("The text of our state.") && !said.contains("differ by state"));
     assert!(said.contains("Chips: as chosen."));
     assert!(!made.codes().contains(&"proposal-notice-missing"));
-    let builtin = self::made(floor(GARAGE));
+    let builtin = demo("garage");
     let notices = builtin
         .codes()
         .iter()
@@ -340,7 +351,7 @@ fn the_shop_says_it_in_its_own_words() {
 
 #[test]
 fn example_prices_are_not_to_be_signed() {
-    let made = made(floor(GARAGE));
+    let made = demo("garage");
     assert!(made.price.example && made.text().contains("Not to be signed: example prices"));
     assert!(made.codes().contains(&"proposal-example-prices"));
 }
@@ -371,8 +382,7 @@ fn markup_in_names_stays_text() {
 
 #[test]
 fn pages_of_the_demonstration_floors_pass_the_audit_and_are_the_same_each_time() {
-    for (name, text) in ALL {
-        let made = made(floor(text));
+    for (name, made) in demos() {
         let paper = Paper::office(made.floor.slab.units);
         let sheets = document::pages(&made.document, paper);
         assert!(

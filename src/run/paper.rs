@@ -43,6 +43,7 @@ fn inputs<'a>(loaded: &'a Loaded, digest: &'a str) -> Inputs<'a> {
         slab: &floor.slab,
         takeoff: &floor.takeoff,
         order: Some(&floor.order),
+        plan: None,
         shop: &floor.shop,
         source_name: name.unwrap_or_default(),
         digest,
