@@ -5,6 +5,7 @@ mod common;
 mod drawings;
 mod geos;
 mod house;
+mod papers;
 mod pictures;
 mod properties;
 mod vectors;
