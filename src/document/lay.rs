@@ -44,10 +44,32 @@ pub(super) fn lay(document: &Document, width: f64, height: f64) -> Vec<Piece> {
         out.extend(under);
     }
     keep_all(&mut out);
-    for block in &document.blocks {
-        out.extend(self::block(block, width, height));
-    }
+    let mut laid: Vec<Vec<Piece>> = document
+        .blocks
+        .iter()
+        .map(|block| self::block(block, width, height))
+        .collect();
+    keep_with_signatures(&document.blocks, &mut laid);
+    out.extend(laid.into_iter().flatten());
     out
+}
+
+/// What is signed stands on the page with the signatures, from its heading on.
+fn keep_with_signatures(blocks: &[Block], laid: &mut [Vec<Piece>]) {
+    for (i, _) in blocks
+        .iter()
+        .enumerate()
+        .filter(|(_, block)| matches!(block, Block::Signatures(_)))
+    {
+        for j in (0..i).rev() {
+            if let Some(last) = laid[j].last_mut() {
+                last.keep = true;
+            }
+            if matches!(blocks[j], Block::Heading { .. }) {
+                break;
+            }
+        }
+    }
 }
 
 fn block(block: &Block, width: f64, height: f64) -> Vec<Piece> {

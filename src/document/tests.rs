@@ -302,6 +302,36 @@ fn a_table_that_fits_a_page_is_kept_whole_and_a_total_stays_with_its_sum() {
 }
 
 #[test]
+fn nobody_signs_on_a_page_that_says_nothing() {
+    for before in 1..60 {
+        let place = Signature {
+            party: "one".into(),
+            lines: vec!["sign".into(), "date".into()],
+        };
+        let blocks = vec![
+            Block::Paragraph(sentence(before * 10)),
+            Block::Heading {
+                level: 2,
+                text: "Acceptance".into(),
+            },
+            Block::Paragraph("aa ".repeat(40).into()),
+            Block::Paragraph("bb".into()),
+            Block::Signatures(vec![place]),
+        ];
+        let sheets = pages(&document(blocks), LETTER);
+        let signed = sheets
+            .iter()
+            .find(|s| on_page(s).iter().any(|m| m.text == "sign"))
+            .unwrap();
+        let texts: Vec<String> = on_page(signed).into_iter().map(|m| m.text).collect();
+        assert!(
+            texts.iter().any(|t| t == "Acceptance"),
+            "{before}: {texts:?}"
+        );
+    }
+}
+
+#[test]
 fn a_floating_figure_leaves_no_hole_and_stands_before_what_comes_after_the_next_page() {
     let blocks = vec![
         Block::Paragraph(sentence(300)),

@@ -52,10 +52,15 @@ pub(super) fn moment(moment: &Moment) -> String {
     }
 }
 
-/// The day alone.
+/// The day alone, without its year.
 pub(super) fn day(moment: &Moment) -> String {
     match moment.date {
-        Some(date) => format!("{}, {}", weekday(date), in_words(date)),
+        Some(date) => {
+            let month = MONTHS.get(usize::from(date.month().unsigned_abs().saturating_sub(1)));
+            let (weekday, month) = (weekday(date), month.unwrap_or(&""));
+            // Not broken between lines: a column of days stays one line each.
+            format!("{weekday},\u{a0}{month}\u{a0}{}", date.day())
+        }
         None => format!("Day\u{a0}{}", moment.after + 1),
     }
 }

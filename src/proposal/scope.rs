@@ -5,10 +5,10 @@ use super::{Inputs, date};
 use crate::document::{Block, Column, Figure, Picturing, Row, Table, Text};
 use crate::quantity::{Units, write};
 use crate::shop::{Amount, Layer};
-use crate::sketch::Treatment;
+use crate::sketch::{JointKind, Movement, Treatment};
 use crate::survey::Survey;
-use crate::takeoff::SpallRepair;
 use crate::takeoff::words::{blemish, clean};
+use crate::takeoff::{JointWork, SpallRepair};
 
 /// The work with its quantities, and how joints and cracks are treated.
 pub(super) fn work(voice: &mut Voice) -> Vec<Block> {
@@ -155,18 +155,25 @@ fn tagged(found: impl Iterator<Item = (String, f64)>, units: Units) -> String {
 fn joints(voice: &mut Voice) -> Vec<Block> {
     let floor = voice.inputs.floor;
     let units = floor.slab.units;
-    let mut out = Vec::new();
-    let kinds = [
-        ("Filled and coated over", "joint_fill", Treatment::Fill),
-        ("Carried through", "joint_honor", Treatment::Honor),
-        ("Left as they are", "joint_leave", Treatment::Leave),
+    let filled = |j: &JointWork| j.treatment == Treatment::Fill;
+    let moves = |j: &JointWork| j.kind == JointKind::Isolation;
+    let kinds: [(&str, &str, &dyn Fn(&JointWork) -> bool); 4] = [
+        ("Filled and coated over", "joint_fill", &|j| {
+            filled(j) && !moves(j)
+        }),
+        ("Filled although they move", "joint_fill_moving", &|j| {
+            filled(j) && moves(j)
+        }),
+        ("Carried through", "joint_honor", &|j| {
+            j.treatment == Treatment::Honor
+        }),
+        ("Left as they are", "joint_leave", &|j| {
+            j.treatment == Treatment::Leave
+        }),
     ];
-    for (lead, key, treatment) in kinds {
-        let joints = floor
-            .takeoff
-            .joints
-            .iter()
-            .filter(|j| j.treatment == treatment);
+    let mut out = Vec::new();
+    for (lead, key, of_it) in kinds {
+        let joints = floor.takeoff.joints.iter().filter(|j| of_it(j));
         let tags = tagged(joints.map(|j| (j.id.clone(), j.length_m)), units);
         out.extend(sentence(voice, lead, &tags, key));
     }
@@ -188,14 +195,34 @@ fn cracks(voice: &mut Voice) -> Vec<Block> {
     ];
     let mut out = Vec::new();
     for (lead, key, treatment) in kinds {
-        let lengths = floor.takeoff.cracks.iter().map(|c| {
-            let of_it = c.portions.iter().filter(|p| p.treatment == treatment);
-            (c.id.clone(), of_it.map(|p| p.length_m).sum())
-        });
-        let tags = tagged(lengths, units);
+        let tags = tagged(crack_lengths(floor, |_, t| t == treatment), units);
+        out.extend(sentence(voice, lead, &tags, key));
+    }
+    let rigid = |t| matches!(t, Treatment::Prime | Treatment::Fill | Treatment::Chase);
+    for (lead, key, movement) in [
+        ("May come back", "crack_may_return", Movement::Unknown),
+        ("Will come back", "crack_returns", Movement::Active),
+    ] {
+        let tags = tagged(
+            crack_lengths(floor, |m, t| m == movement && rigid(t)),
+            units,
+        );
         out.extend(sentence(voice, lead, &tags, key));
     }
     titled("Cracks", out)
+}
+
+/// Each crack with the length of its portions that are meant, m.
+fn crack_lengths(
+    floor: &Survey,
+    meant: impl Fn(Movement, Treatment) -> bool,
+) -> impl Iterator<Item = (String, f64)> {
+    let cracks = floor.slab.cracks.iter().zip(&floor.takeoff.cracks);
+    cracks.map(move |(crack, work)| {
+        let portions = work.portions.iter();
+        let of_it = portions.filter(|p| meant(crack.movement, p.treatment));
+        (work.id.clone(), of_it.map(|p| p.length_m).sum())
+    })
 }
 
 /// Spalls, steps and what lies on the surface.

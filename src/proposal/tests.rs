@@ -291,6 +291,10 @@ fn what_the_floor_has_decides_what_is_excluded_and_said() {
         kitchen.contains("2 moisture tests made, 3 are usual"),
         "{kitchen}"
     );
+    assert!(
+        kitchen.contains("Filled although they move: J7") && !kitchen.contains("J6 3.00 m, J7")
+    );
+    assert!(said.contains("May come back: C2"), "{said}");
     let plain = made(floor(&room(
         ", client: A, site: B, surveyed: 2026-09-14",
         "coating: {system: two-coat, site: outdoors}\n",

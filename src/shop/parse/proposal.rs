@@ -65,7 +65,15 @@ pub(super) const TEXTS: [&str; 52] = [
     "caution_tendons",
 ];
 /// The rest of them; a list of more than fifty is hard to count.
-pub(super) const MORE_TEXTS: [&str; 4] = ["caution_stamped", "opinion", "acceptance", "tags"];
+pub(super) const MORE_TEXTS: [&str; 7] = [
+    "caution_stamped",
+    "opinion",
+    "acceptance",
+    "tags",
+    "joint_fill_moving",
+    "crack_may_return",
+    "crack_returns",
+];
 
 impl Pass<'_> {
     /// Reads the section of the merged book.
