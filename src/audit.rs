@@ -21,6 +21,7 @@ mod contained;
 mod contrast;
 mod flatten;
 mod hatch;
+mod lost;
 mod overlap;
 mod read;
 mod rows;

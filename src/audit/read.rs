@@ -1,7 +1,7 @@
 //! A finished SVG as marks on paper, each with the groups it belongs to.
 
 use super::flatten::{letters, runs};
-use super::{Code, Report, bounds, contained};
+use super::{Code, Report, bounds, contained, lost};
 use crate::ink::PaperPoint;
 use crate::sheet::place::PaperBox;
 use crate::{font, svg};
@@ -162,8 +162,7 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
         );
         return None;
     }
-    check_all_text_drawn(&document, &reader.drawing, report);
-    check_all_pictures_drawn(&document, &reader.drawing, report);
+    lost::check(&document, &reader.drawing, report);
     Some(reader.drawing)
 }
 
@@ -191,41 +190,6 @@ fn check_file(document: &Document, report: &mut Report) {
             Code::DuplicateId,
             &[id],
             format!("the id {id} is used {count} times"),
-        );
-    }
-}
-
-/// Text that the reader leaves out, such as text without size, is lost.
-fn check_all_text_drawn(document: &Document, drawing: &Drawing, report: &mut Report) {
-    let written = document
-        .descendants()
-        .filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "text")));
-    let written = written
-        .filter(|n| n.text().is_some_and(|t| !t.trim().is_empty()))
-        .count();
-    if written != drawing.words.len() {
-        let drawn = drawing.words.len();
-        report.fault(
-            Code::LostText,
-            &[],
-            format!("of {written} lines of text {drawn} are drawn"),
-        );
-    }
-}
-
-/// A photograph that the reader can't decode is lost.
-fn check_all_pictures_drawn(document: &Document, drawing: &Drawing, report: &mut Report) {
-    let written = document
-        .descendants()
-        .filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "image")))
-        .filter(|n| n.attribute("href").is_some_and(|h| h.starts_with("data:")))
-        .count();
-    let drawn = drawing.pictures.len();
-    if written != drawn {
-        report.fault(
-            Code::LostPicture,
-            &[],
-            format!("of {written} photographs {drawn} are drawn"),
         );
     }
 }

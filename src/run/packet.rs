@@ -117,7 +117,11 @@ fn pieces(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<Piece>
     for audience in [Audience::Crew, Audience::Customer, Audience::Field] {
         out.extend(drawing(loaded, audience)?);
     }
-    out.extend(paper::photo_sheets(loaded, pictures));
+    let photos = paper::photo_sheets(loaded, pictures).map_err(|error| {
+        terminal::message(&format!("error: photos.pdf: {error}\n"));
+        Exit::File
+    })?;
+    out.extend(photos);
     Ok(out)
 }
 

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::drawings::{creator, digest};
+use super::drawings::{self, creator, digest};
 use super::load::Loaded;
 use super::packet::Piece;
 use crate::diagnostic::{Diagnostic, Severity};
@@ -14,8 +14,11 @@ use crate::sheet::Inputs;
 use crate::sheet::photos::{self, Shot};
 use crate::{price, proposal, schedule, svg};
 
-/// The crew's sheets of photographs, one SVG each.
-pub(super) fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Vec<Piece> {
+/// The crew's sheets of photographs, one SVG each, and all in one PDF; nothing where the sketch names none.
+pub(super) fn photo_sheets(
+    loaded: &Loaded,
+    pictures: &[Option<Photograph>],
+) -> Result<Vec<Piece>, pdf::Error> {
     let floor = &loaded.survey;
     let named = floor.sketch.photos.iter().zip(pictures);
     let shots: Vec<Shot> = named
@@ -28,8 +31,16 @@ pub(super) fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> 
         .collect();
     let digest = digest(&loaded.sketch.text);
     let sheets = photos::compose(&inputs(loaded, &digest), &shots);
+    if sheets.is_empty() {
+        return Ok(Vec::new());
+    }
     let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
-    sheets.iter().map(written).collect()
+    let mut out: Vec<Piece> = sheets.iter().map(written).collect();
+    out.insert(
+        0,
+        ("photos.pdf".to_owned(), drawings::pdf(loaded, &sheets)?),
+    );
+    Ok(out)
 }
 
 /// What the drawings of a floor are made from.

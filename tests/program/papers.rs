@@ -44,6 +44,8 @@ fn a_photograph_comes_into_the_packet_and_the_proposal() {
     let sheet = fs::read_to_string(packet.join("photos.svg")).unwrap();
     assert_eq!(sheet.matches("<image").count(), 1);
     assert!(sheet.contains(">J1<") && sheet.contains("seen"));
+    let pdf = fs::read(packet.join("photos.pdf")).unwrap();
+    assert!(pdf.windows(9).any(|w| w == b"DCTDecode"));
     let html = fs::read_to_string(packet.join("proposal.html")).unwrap();
     // The camera lay on its side; the picture stands upright.
     assert!(html.contains("width=\"480\" height=\"640\""));
