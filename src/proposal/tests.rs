@@ -48,6 +48,7 @@ fn drawing_of(floor: &Survey, width: f64) -> Sheet {
         takeoff: &floor.takeoff,
         order: Some(&floor.order),
         plan: None,
+        wanted: None,
         shop: &floor.shop,
         source_name: "test.yaml",
         digest: "0123456789abcdef",

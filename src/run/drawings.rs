@@ -57,7 +57,7 @@ pub(super) fn clouded(
 }
 
 /// What a drawing of a floor is made from.
-fn with_inputs<T>(loaded: &Loaded, draw: impl FnOnce(&Inputs) -> T) -> T {
+pub(super) fn with_inputs<T>(loaded: &Loaded, draw: impl FnOnce(&Inputs) -> T) -> T {
     let floor = &loaded.survey;
     let name = Path::new(&loaded.sketch.name)
         .file_name()

@@ -1,8 +1,6 @@
 //! Papers of a packet that people read or sign: the crew's photographs and the proposal.
 
-use std::path::Path;
-
-use super::drawings::{self, creator, digest};
+use super::drawings::{self, creator};
 use super::load::Loaded;
 use super::packet::Piece;
 use crate::diagnostic::{Diagnostic, Severity};
@@ -10,7 +8,6 @@ use crate::document::{self, Document, Paper};
 use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
 use crate::photo::Photograph;
-use crate::sheet::Inputs;
 use crate::sheet::photos::{self, Shot};
 use crate::{price, proposal, schedule, svg};
 
@@ -29,8 +26,7 @@ pub(super) fn photo_sheets(
             picture: picture.as_ref().map(|p| &p.gray),
         })
         .collect();
-    let digest = digest(&loaded.sketch.text);
-    let sheets = photos::compose(&inputs(loaded, &digest), &shots);
+    let sheets = drawings::with_inputs(loaded, |inputs| photos::compose(inputs, &shots));
     if sheets.is_empty() {
         return Ok(Vec::new());
     }
@@ -41,24 +37,6 @@ pub(super) fn photo_sheets(
         ("photos.pdf".to_owned(), drawings::pdf(loaded, &sheets)?),
     );
     Ok(out)
-}
-
-/// What the drawings of a floor are made from.
-fn inputs<'a>(loaded: &'a Loaded, digest: &'a str) -> Inputs<'a> {
-    let floor = &loaded.survey;
-    let name = Path::new(&loaded.sketch.name)
-        .file_name()
-        .and_then(|n| n.to_str());
-    Inputs {
-        job: &floor.sketch.job,
-        slab: &floor.slab,
-        takeoff: &floor.takeoff,
-        order: Some(&floor.order),
-        plan: None,
-        shop: &floor.shop,
-        source_name: name.unwrap_or_default(),
-        digest,
-    }
 }
 
 /// The proposal of a floor, and what somebody has to look at before it is signed.
@@ -74,12 +52,12 @@ pub(super) fn proposal(
     let floor = &loaded.survey;
     let price = price::price(floor)?.for_customer();
     let plan = schedule::plan(floor);
-    let digest = digest(&loaded.sketch.text);
     let width = document::text_width(Paper::office(floor.slab.units));
-    let (drawing, lacking) = match proposal::drawing(&inputs(loaded, &digest), width) {
-        Ok(sheet) => (Some(sheet), Vec::new()),
-        Err(found) => (None, found),
-    };
+    let (drawing, lacking) =
+        match drawings::with_inputs(loaded, |inputs| proposal::drawing(inputs, width)) {
+            Ok(sheet) => (Some(sheet), Vec::new()),
+            Err(found) => (None, found),
+        };
     let (document, mut found) = proposal::proposal(&proposal::Inputs {
         floor,
         price: &price,
