@@ -21,6 +21,7 @@ mod contained;
 mod contrast;
 mod flatten;
 mod hatch;
+mod lost;
 mod overlap;
 mod read;
 mod rows;
@@ -74,6 +75,10 @@ pub enum Code {
     FaintText,
     /// Text that the font lacks, or that is not drawn at all.
     LostText,
+    /// Text or another photograph lies on a photograph.
+    OnPicture,
+    /// A photograph that is not drawn.
+    LostPicture,
     /// A line is too thin to print.
     ThinLine,
     /// Hatch lines are too close.
@@ -108,6 +113,8 @@ impl Code {
             Code::SmallText => "small-text",
             Code::FaintText => "faint-text",
             Code::LostText => "lost-text",
+            Code::OnPicture => "on-picture",
+            Code::LostPicture => "lost-picture",
             Code::ThinLine => "thin-line",
             Code::CloseHatch => "close-hatch",
             Code::TagWithoutRow => "tag-without-row",

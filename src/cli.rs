@@ -34,6 +34,7 @@ Examples:
   slabwalk change sold.yaml found.yaml       the change order between two sketches of one job
   slabwalk closeout jobs/                    used against estimated, and what the shop book could learn
   slabwalk packet garage.yaml                everything for the job, into out/garage/
+  slabwalk proposal garage.yaml --out p.pdf  the paper that the customer signs
   slabwalk map garage.yaml --out map.pdf     the crew map alone, to print at 100 %
   slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf
                                              a form to take along to a floor of about that size
@@ -70,6 +71,8 @@ pub enum Command {
     /// Write everything for the job: maps, tables, order.
     #[command(after_help = examples::PACKET)]
     Packet(PacketArgs),
+    /// Write the paper that the customer signs: scope, drawing, price, terms.
+    Proposal(ProposalArgs),
     /// Draw one drawing of a floor: for the crew, or for another visit.
     Map(MapArgs),
     /// Draw a blank form to take along: a grid to scale, the questions to ask, rows for every record.
@@ -284,6 +287,42 @@ pub struct ShopArgs {
     #[arg(value_name = "FILE")]
     pub file: Option<PathBuf>,
 }
+
+/// `proposal`.
+#[derive(Debug, Args)]
+#[command(after_help = PROPOSAL_EXAMPLES)]
+pub struct ProposalArgs {
+    /// The sketch.
+    #[arg(value_name = "SKETCH")]
+    pub sketch: PathBuf,
+    /// Form of the paper; left out, it is told from the ending of --out, else pdf.
+    #[arg(long, value_enum)]
+    pub format: Option<ProposalFormat>,
+    /// File to write, replaced in one step. Left out: standard output.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// How the sketch is read.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+/// Form of a proposal; both hold the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ProposalFormat {
+    /// Pages to print and sign: Letter, or A4 for a metric sketch.
+    Pdf,
+    /// One file for a phone or a browser, with drawing and photos inside.
+    Html,
+}
+
+const PROPOSAL_EXAMPLES: &str = "\
+Examples:
+  slabwalk proposal garage.yaml --out proposal.pdf    pages to print and sign
+  slabwalk proposal garage.yaml --out proposal.html   one file for the phone, with drawing and photos inside
+  slabwalk shop > shop.yaml                           a whole book to change the words and prices in
+
+The words are the shop's: proposal: in the shop book. It never shows cost. The notices that the law of a state asks for are the shop's
+to put in; until then the paper holds their place and says so.";
 
 /// How a drawing is laid out and written.
 #[derive(Clone, Debug, Default, Args)]

@@ -88,6 +88,11 @@ impl<'t> Reader<'t> {
         &[]
     }
 
+    /// What stands in the file at a place of it.
+    pub fn written(&self, span: crate::sketch::Span) -> &'t str {
+        self.text.get(span.start..span.end).unwrap_or("")
+    }
+
     /// The text of the file this pass is over, from a byte on.
     fn after(&self, byte: usize) -> &'t str {
         self.text.get(byte..).unwrap_or("")

@@ -3,6 +3,8 @@
 //!
 //! Sheets are composed once; SVG, PDF and PNG are three ways to write the same list down.
 
+use std::sync::Arc;
+
 /// A point on paper, mm, y down. A different type from a point on the floor.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct PaperPoint {
@@ -47,12 +49,47 @@ pub struct Group {
 /// One mark.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Mark {
+    /// A photograph.
+    Image(ImageMark),
     /// A path, stroked, filled or both.
     Path(PathMark),
     /// A line of text.
     Text(TextMark),
     /// A nested group.
     Group(Group),
+}
+
+/// A photograph in a box; it fills the box, so the box should have its proportions.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ImageMark {
+    /// Upper left corner.
+    pub at: PaperPoint,
+    /// Width on paper, mm.
+    pub width: f64,
+    /// Height on paper, mm.
+    pub height: f64,
+    /// What is shown.
+    pub picture: Picture,
+    /// What a person who can't see it is told.
+    pub words: String,
+}
+
+/// A photograph as every writer takes it: upright, of bounded size, packed as JPEG.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// JPEG bytes, shared between the writers.
+    pub jpeg: Arc<[u8]>,
+    /// Pixels across.
+    pub width: u32,
+    /// Pixels down.
+    pub height: u32,
+}
+
+impl std::fmt::Debug for Picture {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let (width, height, bytes) = (self.width, self.height, self.jpeg.len());
+        write!(f, "Picture({width} x {height}, {bytes} bytes)")
+    }
 }
 
 /// A path.

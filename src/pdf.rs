@@ -4,11 +4,13 @@
 
 use crate::font;
 use crate::ink::{
-    Align, Color, Group, Mark, PaperPoint, PathMark, Sheet, Step, Stroke, TextMark, Weight,
+    Align, Color, Group, ImageMark, Mark, PaperPoint, PathMark, Sheet, Step, Stroke, TextMark,
+    Weight,
 };
 use krilla::color::rgb;
 use krilla::destination::XyzDestination;
-use krilla::geom::{Path, PathBuilder, Point, Transform};
+use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
+use krilla::image::Image;
 use krilla::metadata::DateTime;
 use krilla::num::NormalizedF32;
 use krilla::outline::{Outline, OutlineNode};
@@ -157,6 +159,7 @@ fn draw_group(surface: &mut Surface, group: &Group, fonts: &Fonts) {
     for mark in &group.marks {
         match mark {
             Mark::Path(path) => draw_path(surface, path),
+            Mark::Image(image) => draw_image(surface, image),
             Mark::Text(text) => draw_text(surface, text, fonts),
             Mark::Group(inner) => draw_group(surface, inner, fonts),
         }
@@ -175,6 +178,19 @@ fn draw_path(surface: &mut Surface, mark: &PathMark) {
     surface.set_fill(fill);
     surface.set_stroke(stroke);
     surface.draw_path(&path);
+}
+
+/// A photograph goes into the file as the JPEG that it is. One that the library can't read leaves an empty place, as in the SVG.
+fn draw_image(surface: &mut Surface, mark: &ImageMark) {
+    let size = Size::from_wh(finite(mark.width), finite(mark.height));
+    let data = mark.picture.jpeg.to_vec();
+    let (Some(size), Ok(image)) = (size, Image::from_jpeg(data.into(), true)) else {
+        return;
+    };
+    let (x, y) = (finite(mark.at.x), finite(mark.at.y));
+    surface.push_transform(&Transform::from_translate(x, y));
+    surface.draw_image(image, size);
+    surface.pop();
 }
 
 /// The path in the library's form. A number that is none becomes 0, as in the SVG, so that the two writers show the same fault.

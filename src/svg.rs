@@ -9,7 +9,9 @@ mod number;
 pub use number::number;
 
 use crate::font;
-use crate::ink::{Align, Color, Group, Mark, PathMark, Sheet, Step, TextMark, Weight};
+use crate::ink::{
+    Align, Color, Group, ImageMark, Mark, PathMark, Picture, Sheet, Step, TextMark, Weight,
+};
 use base64::Engine;
 use svg::node::element::Element;
 use svg::node::{Blob, Node, Text};
@@ -88,7 +90,7 @@ fn uses(group: &Group, weight: Weight) -> bool {
     group.marks.iter().any(|mark| match mark {
         Mark::Text(text) => text.weight == weight,
         Mark::Group(inner) => uses(inner, weight),
-        Mark::Path(_) => false,
+        Mark::Path(_) | Mark::Image(_) => false,
     })
 }
 
@@ -130,11 +132,33 @@ fn group(group: &Group) -> Element {
     for mark in &group.marks {
         match mark {
             Mark::Path(mark) => element.append(path(mark)),
+            Mark::Image(mark) => element.append(image(mark)),
             Mark::Text(mark) => element.append(text(mark)),
             Mark::Group(inner) => element.append(self::group(inner)),
         }
     }
     element
+}
+
+/// A photograph, inside the file as data.
+fn image(mark: &ImageMark) -> Element {
+    let mut element = Element::new("image");
+    element.assign("x", number(mark.at.x));
+    element.assign("y", number(mark.at.y));
+    element.assign("width", number(mark.width));
+    element.assign("height", number(mark.height));
+    element.assign("preserveAspectRatio", "none");
+    element.assign("href", jpeg_data(&mark.picture));
+    if !mark.words.is_empty() {
+        element.append(words("title", &mark.words, None));
+    }
+    element
+}
+
+/// A photograph as an address that holds the photograph itself.
+pub(crate) fn jpeg_data(picture: &Picture) -> String {
+    let data = base64::engine::general_purpose::STANDARD.encode(&picture.jpeg);
+    format!("data:image/jpeg;base64,{data}")
 }
 
 /// An id without the characters that an XML id may not hold.

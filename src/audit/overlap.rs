@@ -39,6 +39,29 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
     leaders_through_tags(&leaders, &tags, report);
     crossings(&leaders, report);
     text_on_text(drawing, report);
+    on_pictures(drawing, report);
+}
+
+/// A photograph is to be seen whole: no text and no other photograph on it.
+fn on_pictures(drawing: &Drawing, report: &mut Report) {
+    for (n, picture) in drawing.pictures.iter().enumerate() {
+        let words = drawing.words.iter().map(|w| (w.place, &w.ink));
+        let others = drawing.pictures[n + 1..].iter().map(|p| (p.place, &p.area));
+        for (place, area) in words.chain(others) {
+            let (w, h) = shared(&picture.area, area);
+            if w > HAIR && h > HAIR {
+                let (id, own) = (&drawing.place(place).id, &drawing.place(picture.place).id);
+                let message = format!(
+                    "{} lies on the photograph of {} by {} x {}",
+                    shown(id),
+                    shown(own),
+                    mm(w),
+                    mm(h)
+                );
+                report.fault(Code::OnPicture, &[own, id], message);
+            }
+        }
+    }
 }
 
 /// Tags in the order of their items. White grounds count as no ink; the box is that of outlines and letters.

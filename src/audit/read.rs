@@ -1,7 +1,7 @@
 //! A finished SVG as marks on paper, each with the groups it belongs to.
 
 use super::flatten::{letters, runs};
-use super::{Code, Report, bounds, contained};
+use super::{Code, Report, bounds, contained, lost};
 use crate::ink::PaperPoint;
 use crate::sheet::place::PaperBox;
 use crate::{font, svg};
@@ -96,6 +96,13 @@ pub(super) struct Drawing {
     pub places: Vec<Place>,
     pub shapes: Vec<Shape>,
     pub words: Vec<Words>,
+    pub pictures: Vec<Picture>,
+}
+
+/// A drawn photograph.
+pub(super) struct Picture {
+    pub place: usize,
+    pub area: PaperBox,
 }
 
 impl Drawing {
@@ -143,6 +150,7 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
         places,
         shapes: Vec::new(),
         words: Vec::new(),
+        pictures: Vec::new(),
     };
     let mut reader = Reader { drawing, classes };
     reader.group(tree.root(), 0);
@@ -154,7 +162,7 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
         );
         return None;
     }
-    check_all_text_drawn(&document, &reader.drawing, report);
+    lost::check(&document, &reader.drawing, report);
     Some(reader.drawing)
 }
 
@@ -182,24 +190,6 @@ fn check_file(document: &Document, report: &mut Report) {
             Code::DuplicateId,
             &[id],
             format!("the id {id} is used {count} times"),
-        );
-    }
-}
-
-/// Text that the reader leaves out, such as text without size, is lost.
-fn check_all_text_drawn(document: &Document, drawing: &Drawing, report: &mut Report) {
-    let written = document
-        .descendants()
-        .filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "text")));
-    let written = written
-        .filter(|n| n.text().is_some_and(|t| !t.trim().is_empty()))
-        .count();
-    if written != drawing.words.len() {
-        let drawn = drawing.words.len();
-        report.fault(
-            Code::LostText,
-            &[],
-            format!("of {written} lines of text {drawn} are drawn"),
         );
     }
 }
@@ -266,7 +256,10 @@ impl Reader {
                 usvg::Node::Group(inner) => self.group(inner, place),
                 usvg::Node::Path(path) => self.path(path, place),
                 usvg::Node::Text(text) => self.text(text, place),
-                usvg::Node::Image(_) => {}
+                usvg::Node::Image(image) => self.drawing.pictures.push(Picture {
+                    place,
+                    area: area(image.abs_bounding_box()),
+                }),
             }
         }
     }

@@ -13,7 +13,8 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
     let border = border(drawing);
     let shapes = drawing.shapes.iter().map(|s| (s.place, &s.area));
     let words = drawing.words.iter().map(|w| (w.place, &w.ink));
-    for (place, area) in shapes.chain(words) {
+    let pictures = drawing.pictures.iter().map(|p| (p.place, &p.area));
+    for (place, area) in shapes.chain(words).chain(pictures) {
         let place = drawing.place(place);
         if let Some(far) = beyond(area, &drawing.sheet) {
             let message = format!("{} is off the sheet by {}", shown(&place.id), mm(far));

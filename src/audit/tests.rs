@@ -167,6 +167,7 @@ fn shift(group: &mut Group, dx: f64, dy: f64) {
                 _ => {}
             }),
             Mark::Text(text) => text.at = moved(text.at),
+            Mark::Image(image) => image.at = moved(image.at),
             Mark::Group(_) => {}
         }
     }

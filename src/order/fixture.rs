@@ -131,6 +131,7 @@ pub(crate) fn shop() -> Shop {
         tooling: Vec::new(),
         sundries: crate::shop::built_in().sundries,
         days: crate::shop::built_in().days,
+        proposal: crate::shop::ProposalWords::default(),
         prices: crate::shop::built_in().prices,
         systems: BTreeMap::from([("flake".into(), flake())]),
     }

@@ -1,6 +1,6 @@
 //! `slabwalk check`: all errors and findings.
 
-use super::{Exit, load, terminal};
+use super::{Exit, load, photos, terminal};
 use crate::cli::CheckArgs;
 use crate::diagnostic::Severity;
 
@@ -9,7 +9,10 @@ pub(super) fn check(args: &CheckArgs) -> Exit {
     for path in &args.sketches {
         let exit = match load::load(path, &args.reading) {
             Err(exit) => exit,
-            Ok(loaded) => {
+            Ok(mut loaded) => {
+                let (_, found) = photos::photos(&loaded);
+                loaded.survey.takeoff.findings.extend(found);
+                crate::finding::sort(&mut loaded.survey.takeoff.findings);
                 let findings = &loaded.survey.takeoff.findings;
                 if findings.is_empty() {
                     terminal::message(&format!("{}: no findings\n", path.display()));

@@ -57,7 +57,7 @@ pub(super) fn clouded(
 }
 
 /// What a drawing of a floor is made from.
-fn with_inputs<T>(loaded: &Loaded, draw: impl FnOnce(&Inputs) -> T) -> T {
+pub(super) fn with_inputs<T>(loaded: &Loaded, draw: impl FnOnce(&Inputs) -> T) -> T {
     let floor = &loaded.survey;
     let name = Path::new(&loaded.sketch.name)
         .file_name()
@@ -136,7 +136,7 @@ fn day(text: &str) -> Option<(u16, u8, u8)> {
 }
 
 /// SHA-256 of a text in hexadecimal, so that a print can be matched with the sketch it was made from.
-fn digest(text: &str) -> String {
+pub(super) fn digest(text: &str) -> String {
     Sha256::digest(text)
         .iter()
         .map(|byte| format!("{byte:02x}"))

@@ -17,9 +17,12 @@ mod map;
 mod new;
 mod order;
 mod packet;
+mod paper;
+mod photos;
 mod picture;
 mod place;
 mod price;
+mod proposal;
 mod schema;
 mod shop;
 mod takeoff;
@@ -40,6 +43,7 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Price(args) => price::price(args),
         Command::Change(args) => change::change(args),
         Command::Closeout(args) => closeout::closeout(args),
+        Command::Proposal(args) => proposal::proposal(args),
         Command::Packet(args) => packet::packet(args),
         Command::Map(args) => map::map(args),
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),

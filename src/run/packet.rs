@@ -6,10 +6,11 @@ use std::path::{Path, PathBuf};
 use super::drawings::{self, Wish};
 use super::load::Loaded;
 use super::takeoff::report_of;
-use super::{Exit, load, place, terminal};
+use super::{Exit, load, paper, photos, place, proposal, terminal};
 use crate::cli::PacketArgs;
 use crate::diagnostic::Severity;
 use crate::ink::Sheet;
+use crate::photo::Photograph;
 use crate::sheet::Audience;
 use crate::{order, report, schedule, svg};
 
@@ -64,12 +65,16 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    let pieces = match pieces(&loaded) {
-        Ok(pieces) => pieces,
+    let (pictures, lost) = photos::photos(&loaded);
+    let both = pieces(&loaded, &pictures)
+        .and_then(|pieces| Ok((pieces, proposal::pieces(&loaded, &pictures)?)));
+    let (pieces, unsigned) = match both {
+        Ok((pieces, (papers, unsigned))) => ([pieces, papers].concat(), unsigned),
         Err(exit) => return exit,
     };
-    if !loaded.survey.takeoff.findings.is_empty() {
-        terminal::message(&loaded.rendered());
+    let findings = [&loaded.survey.takeoff.findings[..], &lost, &unsigned].concat();
+    if !findings.is_empty() {
+        terminal::message(&loaded.render(&findings));
     }
     match place::place(folder, &pieces) {
         Ok(()) => {
@@ -87,7 +92,7 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
 }
 
 /// All files of a packet, made before the first is written.
-fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
+fn pieces(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<Piece>, Exit> {
     let report = report_of(loaded);
     let mut out = vec![
         (
@@ -112,6 +117,11 @@ fn pieces(loaded: &Loaded) -> Result<Vec<Piece>, Exit> {
     for audience in [Audience::Crew, Audience::Customer, Audience::Field] {
         out.extend(drawing(loaded, audience)?);
     }
+    let photos = paper::photo_sheets(loaded, pictures).map_err(|error| {
+        terminal::message(&format!("error: photos.pdf: {error}\n"));
+        Exit::File
+    })?;
+    out.extend(photos);
     Ok(out)
 }
 

@@ -154,6 +154,10 @@ pub fn moved(mut group: Group, shift: Shift) -> Group {
                 text.at = text.at + shift;
                 Mark::Text(text)
             }
+            Mark::Image(mut image) => {
+                image.at = image.at + shift;
+                Mark::Image(image)
+            }
             Mark::Group(inner) => Mark::Group(moved(inner, shift)),
         };
     }

@@ -24,6 +24,7 @@ pub mod mm;
 pub mod page;
 pub mod paper;
 pub mod parallel;
+pub mod photos;
 pub mod place;
 pub mod plan;
 pub mod pouring;

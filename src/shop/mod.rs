@@ -5,8 +5,10 @@ mod model;
 pub(crate) mod parse;
 mod prices;
 mod print;
+mod proposal;
 
 pub use model::*;
 pub use parse::{built_in, parse};
 pub use prices::*;
 pub use print::print;
+pub use proposal::*;

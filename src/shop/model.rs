@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
 use crate::sketch::Treatment;
 
-use super::Prices;
+use super::{Prices, ProposalWords};
 
 /// Standing data of one shop.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,6 +41,8 @@ pub struct Shop {
     pub prices: Prices,
     /// Coating systems by name.
     pub systems: BTreeMap<String, System>,
+    /// The words of the proposal.
+    pub proposal: ProposalWords,
 }
 
 /// Sawing out of joints.

@@ -2,6 +2,7 @@
 
 mod layer;
 mod prices;
+mod proposal;
 pub(crate) mod rules;
 mod times;
 pub(crate) mod work;
@@ -17,11 +18,14 @@ use crate::sketch::{At, Treatment};
 use crate::yaml::{self, Node};
 
 /// The built-in book.
-pub(super) const BUILT_IN: &str = include_str!("built_in.yaml");
+pub(super) const BUILT_IN: &str = concat!(
+    include_str!("built_in.yaml"),
+    include_str!("built_in_proposal.yaml")
+);
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 17] = [
+const KEYS: [&str; 18] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -39,6 +43,7 @@ const KEYS: [&str; 17] = [
     "days",
     "prices",
     "systems",
+    "proposal",
 ];
 pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
     ("fill", Treatment::Fill),
@@ -127,6 +132,7 @@ impl Pass<'_> {
         let book = own_fields.key_place(spoken.unwrap_or("prices"));
         let prices = self.part(&fields, "prices", |pass, node| pass.prices(node, book));
         let systems = self.part(&fields, "systems", Self::systems);
+        let proposal = self.part(&fields, "proposal", Self::proposal);
         Some(Shop {
             chase: chase?,
             treatments: treatments?,
@@ -143,6 +149,7 @@ impl Pass<'_> {
             days: days?,
             prices: prices?,
             systems: systems?,
+            proposal: proposal?,
         })
     }
 

@@ -669,4 +669,6 @@ pub struct Photo {
     pub file: At<String>,
     /// Free note.
     pub note: Option<String>,
+    /// Shown to the customer too, in the proposal.
+    pub proposal: bool,
 }

@@ -93,6 +93,21 @@ fn no_stage_knows_what_it_must_not() {
         ("finding", &["crate::ink", "crate::sheet", "crate::yaml"]),
         ("order", &["crate::ink", "crate::sheet", "crate::yaml"]),
         ("sheet", &["crate::yaml", "serde_yaml"]),
+        (
+            "document",
+            &[
+                "crate::slab",
+                "crate::takeoff",
+                "crate::shop",
+                "crate::price",
+                "crate::yaml",
+            ],
+        ),
+        (
+            "proposal",
+            &["crate::yaml", "BuildUp", "price::Price,", "price::price"],
+        ),
+        ("photo", &["crate::slab", "crate::takeoff", "crate::sheet"]),
         ("svg", &["crate::slab", "crate::sketch", "crate::takeoff"]),
         ("edit", &["crate::geometry", "crate::slab", "crate::sheet"]),
         ("live", &["crate::yaml", "geo::", "crate::run"]),

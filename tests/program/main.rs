@@ -6,6 +6,7 @@ mod drawings;
 mod geos;
 mod house;
 mod pages;
+mod papers;
 mod pictures;
 mod properties;
 mod sketching;

@@ -164,7 +164,7 @@ fn top_of(groups: &[Group]) -> f64 {
             t.at.y - up - t.size
         }
         Mark::Group(inner) => top_of(std::slice::from_ref(inner)),
-        Mark::Path(_) => f64::INFINITY,
+        Mark::Path(_) | Mark::Image(_) => f64::INFINITY,
     };
     let marks = groups.iter().flat_map(|g| &g.marks).map(mark);
     marks.fold(f64::INFINITY, f64::min)

@@ -23,6 +23,15 @@ fn mark(mark: Mark, window: &Box2) -> Vec<Mark> {
         Mark::Text(text) if window.contains(text.at) => vec![Mark::Text(text)],
         Mark::Text(_) => Vec::new(),
         Mark::Path(mark) => path(mark, window),
+        // A photograph is not cut: it stays where its whole box does.
+        Mark::Image(image) => {
+            let corner = PaperPoint {
+                x: image.at.x + image.width,
+                y: image.at.y + image.height,
+            };
+            let inside = window.contains(image.at) && window.contains(corner);
+            inside.then_some(Mark::Image(image)).into_iter().collect()
+        }
     }
 }
 

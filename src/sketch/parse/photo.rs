@@ -9,7 +9,7 @@ impl Pass<'_> {
     pub(super) fn photo(&mut self, node: &Node) -> Option<Photo> {
         let fields = self
             .reader
-            .fields(node, "a photo", &["item", "file", "note"])?;
+            .fields(node, "a photo", &["item", "file", "note", "proposal"])?;
         let named = self.reader.required(&fields, "item", "item: C1");
         let filed = self
             .reader
@@ -17,6 +17,9 @@ impl Pass<'_> {
         let item = self.reader.text(&fields, "item");
         let file = self.reader.text(&fields, "file");
         let note = self.words(&fields, "note");
+        let proposal = fields
+            .get("proposal")
+            .is_some_and(|node| self.reader.truth(node, "`proposal`") == Some(true));
         if let Some(item) = &item {
             self.references.item(item);
         }
@@ -25,6 +28,7 @@ impl Pass<'_> {
             item: item?,
             file: file?,
             note,
+            proposal,
         })
     }
 }

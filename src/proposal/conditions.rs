@@ -1,0 +1,152 @@
+//! What is not included, what the owner does, what must be cleared first, and the cautions.
+
+use super::scope::heading;
+use super::voice::{Voice, capital, count};
+use crate::diagnostic::Severity;
+use crate::document::{Block, Text};
+use crate::sketch::{PostTension, Site};
+use crate::survey::Survey;
+use crate::takeoff::words::clean;
+
+/// What must be cleared before the work starts.
+pub(super) fn stops(voice: &mut Voice) -> Option<Block> {
+    let floor = voice.inputs.floor;
+    let mut paragraphs: Vec<Text> = Vec::new();
+    let mut seen: Vec<&str> = Vec::new();
+    let stops = floor.takeoff.findings.iter();
+    for stop in stops.filter(|f| f.severity == Severity::Stop) {
+        if stop.code == "post-tension" {
+            if !seen.contains(&stop.code) {
+                paragraphs.extend(voice.say("caution_stamped").map(Text::from));
+            }
+        } else {
+            let hint = stop
+                .hint
+                .as_deref()
+                .map_or(String::new(), |h| format!(": {h}"));
+            let text = format!("{}{hint}.", stop.message);
+            paragraphs.push(capital(&clean(&text)).into());
+        }
+        seen.push(stop.code);
+    }
+    (!paragraphs.is_empty()).then(|| Block::Notice {
+        title: "On hold until this is cleared".into(),
+        paragraphs,
+    })
+}
+
+/// Whether anything is cut into the slab.
+fn cuts(floor: &Survey) -> bool {
+    floor.takeoff.totals.chase_m > 0.0 || !floor.takeoff.patches.is_empty()
+}
+
+/// What is not part of the work, as far as this floor gives reason to say so.
+pub(super) fn excluded(voice: &mut Voice) -> Vec<Block> {
+    let floor = voice.inputs.floor;
+    let (slab, takeoff) = (&floor.slab, &floor.takeoff);
+    let mut items = voice.entries(&["exclude_structure"]);
+    let engineer = takeoff
+        .findings
+        .iter()
+        .filter(|f| f.code == "engineer-wanted");
+    let mut ids: Vec<String> = engineer
+        .filter_map(|f| f.item.as_deref().map(clean))
+        .collect();
+    ids.dedup();
+    if !ids.is_empty() {
+        items.extend(voice.say_of("exclude_engineer", &ids).map(Text::from));
+    }
+    let low = takeoff
+        .levels
+        .as_ref()
+        .map_or(0, |levels| levels.ponding.len());
+    items.extend(voice.say("exclude_slope").map(|said| {
+        if low == 0 {
+            return Text::from(said);
+        }
+        let places = count(low, "place");
+        Text::from(format!(
+            "{said} The survey found {places} where water is likely to stand."
+        ))
+    }));
+    if !slab.cracks.is_empty() {
+        items.extend(voice.entries(&["exclude_cracks"]));
+    }
+    if takeoff.area.coated_m2 > 0.0 {
+        items.extend(voice.entries(&["exclude_moisture"]));
+    }
+    let marks = !slab.joints.is_empty()
+        || !slab.cracks.is_empty()
+        || !slab.spalls.is_empty()
+        || !slab.lippage.is_empty();
+    if marks {
+        items.extend(voice.entries(&["exclude_telegraphing"]));
+    }
+    items.extend(voice.entries(&["exclude_color", "exclude_hidden"]));
+    items.extend(uncoated(floor));
+    section("Not included", items)
+}
+
+/// The parts that stay bare, by name.
+fn uncoated(floor: &Survey) -> Option<Text> {
+    let names: Vec<String> = floor
+        .slab
+        .uncoated
+        .iter()
+        .map(|zone| {
+            let what = zone
+                .what
+                .as_deref()
+                .map_or(String::new(), |w| format!(" {}", clean(w)));
+            format!("{}{what}", clean(&zone.id))
+        })
+        .collect();
+    (!names.is_empty())
+        .then(|| Text::from(format!("Parts that stay uncoated: {}.", names.join("; "))))
+}
+
+fn section(title: &str, items: Vec<Text>) -> Vec<Block> {
+    if items.is_empty() {
+        return Vec::new();
+    }
+    vec![
+        heading(2, title),
+        Block::List {
+            ordered: false,
+            items,
+        },
+    ]
+}
+
+/// What the owner sees to.
+pub(super) fn duties(voice: &mut Voice) -> Vec<Block> {
+    let floor = voice.inputs.floor;
+    let mut keys = vec!["duty_empty", "duty_power", "duty_heat"];
+    if floor.sketch.coating.site == Site::Indoors {
+        keys.push("duty_pilots");
+    }
+    keys.push("duty_people");
+    if cuts(floor) {
+        keys.push("duty_tell");
+    }
+    let items = voice.entries(&keys);
+    section("What we ask of you", items)
+}
+
+/// The cautions that this floor calls for.
+pub(super) fn safety(voice: &mut Voice) -> Vec<Block> {
+    let floor = voice.inputs.floor;
+    let mut keys = Vec::new();
+    if cuts(floor) || floor.takeoff.area.net_m2 > 0.0 {
+        keys.push("caution_dust");
+    }
+    if floor.takeoff.area.coated_m2 > 0.0 {
+        keys.push("caution_resin");
+    }
+    if cuts(floor) && floor.slab.post_tension.0 == PostTension::Unknown {
+        keys.push("caution_tendons");
+    }
+    keys.push("opinion");
+    let items = voice.entries(&keys);
+    section("Safety", items)
+}

@@ -1,0 +1,112 @@
+//! Prices as a customer sees them: the job, other ways to do it, and more of it.
+
+use super::scope::heading;
+use super::voice::{Voice, capital};
+use crate::document::{Block, Column, Row, Table};
+use crate::price::CustomerPrice;
+use crate::quantity::Money;
+use crate::takeoff::words::clean;
+
+/// The price, the alternates, the unit prices.
+pub(super) fn prices(voice: &mut Voice) -> Vec<Block> {
+    let price = voice.inputs.price;
+    let mut out = vec![heading(2, "Price"), Block::Table(total(price))];
+    if !price.alternates.is_empty() {
+        out.push(heading(3, "Other ways to do it"));
+        out.push(Block::Paragraph(
+            "Each replaces the price above. Mark with initials what is wanted.".into(),
+        ));
+        out.push(Block::Table(alternates(price)));
+    }
+    if !price.unit_prices.is_empty() {
+        out.push(heading(3, "If more is found"));
+        out.extend(voice.paragraph("unit_prices"));
+        out.push(Block::Table(units(price)));
+    }
+    out
+}
+
+fn row(cells: Vec<String>, total: bool) -> Row {
+    Row { cells, total }
+}
+
+fn total(price: &CustomerPrice) -> Table {
+    Table {
+        caption: String::new(),
+        columns: vec![Column::left("Work"), Column::right("Price")],
+        rows: vec![row(
+            vec![
+                "Everything under What is done, with the coating described".into(),
+                price.total.with(&price.currency),
+            ],
+            true,
+        )],
+        whole: true,
+    }
+}
+
+/// `+$120.00`, `−$80.00`, `no change`.
+fn difference(amount: Money, currency: &str) -> String {
+    let text = amount.with(currency);
+    if amount == Money::default() {
+        "no change".into()
+    } else if text.starts_with(['-', '−']) {
+        text
+    } else {
+        format!("+{text}")
+    }
+}
+
+fn alternates(price: &CustomerPrice) -> Table {
+    let rows = price.alternates.iter().map(|a| {
+        let name = capital(clean(&a.name).trim_end_matches('.'));
+        let what = format!("{name}. {}", clean(&a.change));
+        row(
+            vec![
+                what,
+                a.total.with(&price.currency),
+                difference(a.difference, &price.currency),
+                "______".into(),
+            ],
+            false,
+        )
+    });
+    Table {
+        caption: String::new(),
+        columns: vec![
+            Column::left("Alternate"),
+            Column::right("Price"),
+            Column::right("Difference"),
+            Column::right("Initials"),
+        ],
+        rows: rows.collect(),
+        whole: true,
+    }
+}
+
+fn units(price: &CustomerPrice) -> Table {
+    let rows = price.unit_prices.iter().map(|u| {
+        let name = clean(u.name);
+        let basis = clean(&u.basis);
+        let what = if basis.is_empty() {
+            name
+        } else {
+            format!("{name}: {basis}")
+        };
+        let what = capital(&what);
+        row(
+            vec![what, u.unit.into(), u.amount.with(&price.currency)],
+            false,
+        )
+    });
+    Table {
+        caption: "Unit prices".into(),
+        columns: vec![
+            Column::left("Work"),
+            Column::left("Unit"),
+            Column::right("Price"),
+        ],
+        rows: rows.collect(),
+        whole: false,
+    }
+}

@@ -1,0 +1,200 @@
+//! The shop's words with the values of one job in their places.
+
+use std::collections::BTreeSet;
+
+use super::{Inputs, date};
+use crate::diagnostic::Diagnostic;
+use crate::document::{Block, Text};
+use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
+use crate::quantity::write;
+use crate::shop::{Part, Slot};
+use crate::takeoff::words::clean;
+
+/// Where a value is missing, a line to write it on.
+const BLANK: &str = "____________";
+
+/// Speaks in the shop's words, and remembers which values were missing.
+pub(super) struct Voice<'a> {
+    pub inputs: &'a Inputs<'a>,
+    missing: BTreeSet<(String, Slot)>,
+    notices: Vec<&'static str>,
+}
+
+impl<'a> Voice<'a> {
+    pub fn new(inputs: &'a Inputs<'a>) -> Self {
+        Self {
+            inputs,
+            missing: BTreeSet::new(),
+            notices: Vec::new(),
+        }
+    }
+
+    /// A text of the shop book; `None` where the shop wants nothing said.
+    pub fn say(&mut self, key: &str) -> Option<String> {
+        self.say_of(key, &[])
+    }
+
+    /// The same for a sentence about some items.
+    pub fn say_of(&mut self, key: &str, items: &[String]) -> Option<String> {
+        let inputs = self.inputs;
+        let parts = inputs.floor.shop.proposal.text(key);
+        self.fill(key, parts, items)
+    }
+
+    /// A layer in plain words; its name where the book has none.
+    pub fn layer(&mut self, name: &str) -> String {
+        let inputs = self.inputs;
+        let words = inputs.floor.shop.proposal.layers.get(name);
+        let said = words.and_then(|wording| self.fill(name, &wording.0, &[]));
+        said.unwrap_or_else(|| clean(&format!("{}.", capital(name))))
+    }
+
+    /// A text as a paragraph.
+    pub fn paragraph(&mut self, key: &str) -> Option<Block> {
+        self.say(key).map(|text| Block::Paragraph(text.into()))
+    }
+
+    /// Texts as entries of a list.
+    pub fn entries(&mut self, keys: &[&str]) -> Vec<Text> {
+        let said = keys.iter().filter_map(|key| self.say(key));
+        said.map(Text::from).collect()
+    }
+
+    /// Notes that the shop has no text of its own where the law may want one.
+    pub fn notice_missing(&mut self, key: &'static str) {
+        self.notices.push(key);
+    }
+
+    fn fill(&mut self, key: &str, parts: &[Part], items: &[String]) -> Option<String> {
+        if parts.is_empty() {
+            return None;
+        }
+        let mut out = String::new();
+        for part in parts {
+            match part {
+                Part::Words(words) => out.push_str(words),
+                Part::Slot(slot) => match self.value(*slot, items) {
+                    Some(value) => out.push_str(&value),
+                    None => {
+                        self.missing.insert((key.to_owned(), *slot));
+                        out.push_str(BLANK);
+                    }
+                },
+            }
+        }
+        Some(clean(out.trim()))
+    }
+
+    fn value(&mut self, slot: Slot, items: &[String]) -> Option<String> {
+        let inputs = self.inputs;
+        let (job, plan) = (&inputs.floor.sketch.job, inputs.plan);
+        let text = |t: &Option<String>| t.as_deref().map(clean).filter(|t| !t.is_empty());
+        match slot {
+            Slot::Client => text(&job.client),
+            Slot::Site => text(&job.site),
+            Slot::Job => Some(clean(&job.name)),
+            Slot::Number => text(&job.number),
+            Slot::Date => job.surveyed.as_ref().map(|d| date::words(&d.value)),
+            Slot::Revision => text(&job.revision),
+            Slot::Company => self.plain("company"),
+            Slot::Price => Some(inputs.price.total.with(&inputs.price.currency)),
+            Slot::Area => Some(write::area(
+                inputs.floor.takeoff.area.coated_m2,
+                inputs.floor.slab.units,
+            )),
+            Slot::System => inputs
+                .floor
+                .sketch
+                .coating
+                .system
+                .as_ref()
+                .map(|s| clean(&s.value)),
+            Slot::Days => (!plan.days.is_empty()).then(|| count(plan.days.len(), "working day")),
+            Slot::Start => plan.days.first().map(|day| date::moment(&day.start)),
+            Slot::Foot => plan.foot.as_ref().map(date::moment),
+            Slot::Vehicles => plan.wheels.as_ref().map(date::moment),
+            Slot::ValidDays => Some(inputs.floor.shop.proposal.valid_days.to_string()),
+            Slot::Band => Some(format!("{UNIT_PRICE_TOLERANCE_PERCENT}%")),
+            Slot::Items => (!items.is_empty()).then(|| items.join(", ")),
+        }
+    }
+
+    /// A text without places for values: a company that names itself would never end.
+    fn plain(&self, key: &str) -> Option<String> {
+        let parts = self.inputs.floor.shop.proposal.text(key);
+        let words: String = parts
+            .iter()
+            .filter_map(|part| match part {
+                Part::Words(words) => Some(words.as_str()),
+                Part::Slot(_) => None,
+            })
+            .collect();
+        Some(clean(words.trim())).filter(|words| !words.is_empty())
+    }
+
+    /// What somebody has to look at before the paper is signed.
+    pub fn findings(self) -> Vec<Diagnostic> {
+        let mut out: Vec<Diagnostic> = self
+            .missing
+            .iter()
+            .map(|(key, slot)| missing(key, *slot))
+            .collect();
+        out.extend(self.notices.iter().map(|key| {
+            Diagnostic::note(
+                "proposal-notice-missing",
+                format!("the shop book has no `{key}`; the proposal holds its place"),
+            )
+            .hint("many states prescribe such notices, and they differ: put your state's own text into the shop book, under proposal:")
+            .source("docs/proposal.md")
+        }));
+        if self.inputs.price.example {
+            out.push(
+                Diagnostic::warning(
+                    "proposal-example-prices",
+                    "built-in example prices went into this proposal; it says that it is not to be signed",
+                )
+                .hint("put your own prices into the shop book, under prices:")
+                .source("docs/proposal.md"),
+            );
+        }
+        out
+    }
+}
+
+/// The finding about a value that a text asks for and the job does not have.
+fn missing(key: &str, slot: Slot) -> Diagnostic {
+    let word = slot.word();
+    let from = match slot {
+        Slot::Client | Slot::Site | Slot::Number | Slot::Revision => {
+            format!("add {word}: to the job of the sketch")
+        }
+        Slot::Date => "add surveyed: 2026-09-14 to the job of the sketch".into(),
+        Slot::Company => "add company: to the proposal of the shop book".into(),
+        Slot::System => "add system: to the coating of the sketch".into(),
+        Slot::Foot | Slot::Vehicles => "add cure: to the system in the shop book".into(),
+        _ => "the plan by days has nothing to say here".into(),
+    };
+    Diagnostic::warning(
+        "proposal-value-missing",
+        format!("the text `{key}` of the proposal asks for {{{word}}}, and there is none; a blank line stands in its place"),
+    )
+    .hint(from)
+    .source("docs/proposal.md")
+}
+
+/// `1 working day`, `3 working days`.
+pub(super) fn count(n: usize, what: &str) -> String {
+    if n == 1 {
+        format!("1 {what}")
+    } else {
+        format!("{n} {what}s")
+    }
+}
+
+/// First letter in capitals.
+pub(super) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}
