@@ -7,6 +7,7 @@
 mod form;
 mod items;
 mod json;
+mod money;
 mod pattern;
 mod place;
 pub(crate) mod shop;

@@ -26,6 +26,8 @@ pub(crate) enum Form {
     Count,
     /// A number without a unit, between two limits.
     Number(f64, f64),
+    /// A price, with or without the sign of a currency.
+    Money,
     /// A length and what it may be.
     Length(Rule),
     /// One of the reader's words.

@@ -88,6 +88,10 @@ impl Definitions {
                 "type": ["number", "string"], "minimum": least, "maximum": most,
                 "pattern": pattern::bare(),
             }),
+            Form::Money => json!({
+                "type": ["number", "string"], "minimum": 0, "maximum": 1_000_000,
+                "pattern": pattern::MONEY,
+            }),
             Form::Length(rule) => self.length(rule, false),
             Form::Words(words) => json!({"enum": words}),
             Form::Pattern(pattern) => {

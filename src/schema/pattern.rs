@@ -68,6 +68,23 @@ pub(super) const SPREAD: &str = "(?:lb|oz) ?/ ?ft[2²]|lb ?/ ?sq ft|k?g ?/ ?m[2�
 pub(super) const SPAN: &str = "s|min|minutes?|h|hr|hours?|d|days?|wk|weeks?";
 pub(super) const FILM: &str = "mils?|in|[\"″”“]|mm|[uµ]m";
 pub(super) const TEMPERATURE: &str = "°? ?[FfCc]|";
+/// The sign of a currency.
+pub(super) const CURRENCY: &str = r"^[^0-9\x00-\x1f\x7f]{1,4}$";
+/// A plain decimal number of up to four decimals, commas between thousands.
+const PLAIN: &str = r"(?:\d{1,18}|\d{1,3}(?:,\d{3})+)(?:\.\d{1,4})?";
+/// A price; the sign of the currency is for people.
+pub(super) const MONEY: &str = r"^[$€£]*(?:\d{1,18}|\d{1,3}(?:,\d{3})+)(?:\.\d{1,4})?$";
+
+/// A decimal number and what must follow it.
+pub(super) fn plain(unit: &str) -> String {
+    format!("^{PLAIN} *{unit}$")
+}
+
+/// A price over a distance.
+pub(super) fn price_per(unit: &str) -> String {
+    format!("^[$€£]*{PLAIN} */ *(?:{unit})$")
+}
+
 /// A day of the calendar.
 pub(super) const DAY: &str = r"^(?:19|20|21)\d\d-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])$";
 /// Letters of any script, digits, `-`, `_` and `.`, at most 16 of them: nothing else of ASCII.

@@ -63,6 +63,8 @@ pub(crate) fn root() -> Record {
             may("tooling", tooling_rows, "Tooling by hardness, from soft to hard.", "");
             part("sundries", sundries, "Small goods.");
             part("days", days, "The working day and its rates.");
+            part("prices", super::money::prices, "What things cost.");
+            part("proposal", super::money::proposal, "The words of the paper that a customer signs.");
             may("systems", systems, "Coating systems by name.", "");
         },
     )

@@ -2,6 +2,7 @@
 
 use super::form::{Form, Group, Record, keys, list, may, must, words};
 use super::items::{blemish, crack_record, joint_record, lippage_record, spall_record};
+use super::money::{price, used};
 use super::pattern;
 use super::place::{ONE_SHAPE, path, point, shapes};
 use crate::quantity::Units;
@@ -36,6 +37,8 @@ pub(crate) fn root() -> Record {
             may("tests", Form::Record(tests), "Moisture, hardness, air and slab.", "");
             may("coating", Form::Record(coating_record), "The coating job.", "");
             may("photos", list(photo), "Photographs that belong to items.", "");
+            may("price", Form::Record(price), "What the price of this job needs to know.", "");
+            may("used", Form::Record(used), "What the job really took.", "");
         },
     )
 }
@@ -313,6 +316,7 @@ fn photo() -> Record {
             must("item", Form::Id, "Id of the item.", "J1");
             must("file", Form::Text, "The file, from the folder of the sketch.", "photos/crack-by-door.jpg");
             may("note", Form::Text, NOTE, "runs under the door");
+            may("proposal", Form::Truth, "Whether the customer sees it in the proposal.", "true");
         },
     )
 }

@@ -1,8 +1,8 @@
 //! The shop book: the built-in values, and a shop's own book over them.
 
 mod layer;
-mod prices;
-mod proposal;
+pub(crate) mod prices;
+pub(crate) mod proposal;
 pub(crate) mod rules;
 mod times;
 pub(crate) mod work;

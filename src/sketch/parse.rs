@@ -15,14 +15,14 @@ mod outline;
 mod path;
 mod photo;
 pub(crate) mod point;
-mod price;
+pub(crate) mod price;
 mod references;
 pub(crate) mod shape;
 pub(crate) mod slab;
 pub(crate) mod spall;
 #[cfg(test)]
 mod tests;
-mod used;
+pub(crate) mod used;
 
 use self::ids::Ids;
 use self::references::References;

@@ -277,8 +277,23 @@ fn every_example_of_the_help_works() {
             .unwrap();
         };
         demo("sketches/harrow-lane-garage.yaml", "garage.yaml");
+        demo("sketches/harrow-lane-garage.yaml", "garage-b.yaml");
         demo("sketches/mill-street-kitchen.yaml", "kitchen.yaml");
         demo("sketches/shop/demo.yaml", "my-shop.yaml");
+        if command == "closeout" {
+            // A job that is done says what it took.
+            let used = "\nused:\n  hours: {grind the floor: 3 h}\n";
+            let done = fs::read_to_string(dir.path().join("garage.yaml")).unwrap() + used;
+            fs::create_dir(dir.path().join("jobs")).unwrap();
+            fs::copy(
+                dir.path().join("my-shop.yaml"),
+                dir.path().join("jobs/my-shop.yaml"),
+            )
+            .unwrap();
+            for path in ["garage.yaml", "jobs/one.yaml", "jobs/two.yaml"] {
+                fs::write(dir.path().join(path), &done).unwrap();
+            }
+        }
         if command == "audit" {
             // Its examples read what other commands have drawn.
             assert_eq!(run(&["packet", "garage.yaml"], dir.path()).0, 0);

@@ -187,7 +187,7 @@ fn of_form(form: &Form) -> Vec<Value> {
                     .collect(),
             ]
         }
-        Form::Length(_) | Form::Count | Form::Number(..) => vec![json!(1)],
+        Form::Length(_) | Form::Count | Form::Number(..) | Form::Money => vec![json!(1)],
         Form::Id => vec![json!("J1")],
         Form::Words(words) => words.iter().map(|word| json!(word)).collect(),
         _ => vec![json!("E 4'")],

@@ -24,7 +24,7 @@ const KEYS: [&str; 11] = [
     "unit_margin",
     "tax",
 ];
-const ALLOWANCES: [(&str, Allowance); 2] = [
+pub(crate) const ALLOWANCES: [(&str, Allowance); 2] = [
     ("half", Allowance::Half),
     ("nine-in-ten", Allowance::NineInTen),
 ];

@@ -10,7 +10,7 @@ use crate::sketch::Span;
 use crate::yaml::Node;
 
 /// Every key of the section that holds a text.
-pub(super) const TEXTS: [&str; 52] = [
+pub(crate) const TEXTS: [&str; 52] = [
     "company",
     "address",
     "phone",
@@ -65,7 +65,7 @@ pub(super) const TEXTS: [&str; 52] = [
     "caution_tendons",
 ];
 /// The rest of them; a list of more than fifty is hard to count.
-pub(super) const MORE_TEXTS: [&str; 7] = [
+pub(crate) const MORE_TEXTS: [&str; 7] = [
     "caution_stamped",
     "opinion",
     "acceptance",

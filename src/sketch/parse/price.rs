@@ -7,7 +7,7 @@ use crate::sketch::{AgreedPrice, Alternate, KindTreatments, PriceNotes, Treatmen
 use crate::yaml::{Node, excerpt};
 
 const KEYS: [&str; 5] = ["travel", "trips", "tax", "alternates", "unit_prices"];
-const TREATMENTS: [(&str, Treatment); 3] = [
+pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
     ("fill", Treatment::Fill),
     ("honor", Treatment::Honor),
     ("leave", Treatment::Leave),

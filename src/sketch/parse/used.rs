@@ -8,7 +8,7 @@ use crate::yaml::{Key, Kind, Node};
 
 const KEYS: [&str; 5] = ["packages", "hours", "moisture", "photos", "note"];
 /// Most packages or hours that are believed of one job.
-const MOST: f64 = 100_000.0;
+pub(crate) const MOST: f64 = 100_000.0;
 /// Seconds in an hour.
 const S_PER_H: f64 = 3600.0;
 
