@@ -1,6 +1,6 @@
 //! The sketch and the shop book as JSON Schema, draft 2020-12, for editors and validators.
 //!
-//! Keys, words and limits are described once, in [`sketch`] and [`shop`]: words come from the readers' own
+//! Keys, words and limits are described once, in `sketch` and `shop`: words come from the readers' own
 //! tables, limits of lengths from the readers' own rules. The same description gives the canonical order of
 //! keys. Tests hold every key list of the readers against it.
 
