@@ -26,6 +26,7 @@ mod overlap;
 mod read;
 mod rows;
 mod size;
+mod turned;
 
 use std::collections::BTreeSet;
 use std::fmt;

@@ -1,7 +1,7 @@
 //! Tags, leaders, text and plan lines that get into each other's way.
 
 use super::read::{Drawing, Place, Shape, Words, mm, shown};
-use super::{Code, Report};
+use super::{Code, Report, turned};
 use crate::ink::PaperPoint;
 use crate::sheet::place::{PaperBox, lines_meet};
 use std::collections::BTreeMap;
@@ -184,7 +184,10 @@ fn tags_on_text(drawing: &Drawing, tags: &[Tag], report: &mut Report) {
     {
         for tag in tags {
             let (w, h) = shared(&tag.area, &words.ink);
-            if w > 0.0 && h > 0.0 {
+            let is_on = |words: &Words| {
+                words.upright || turned::depth(&turned::corners(&tag.area), &words.frame) > 0.0
+            };
+            if w > 0.0 && h > 0.0 && is_on(words) {
                 let id = drawing.place(words.place).id.as_str();
                 let message = format!(
                     "tag {} covers \"{}\" of {} by {} x {}",
@@ -255,9 +258,14 @@ fn crossings(leaders: &[Leader], report: &mut Report) {
     }
 }
 
+/// Whether two lines of text whose boxes overlap do so themselves.
+fn overlap(one: &Words, two: &Words) -> bool {
+    (one.upright && two.upright) || turned::depth(&one.frame, &two.frame) > HAIR
+}
+
 /// Lines of text over one another, within a tag or outside; text in two tags is reported with the tags.
 fn text_on_text(drawing: &Drawing, report: &mut Report) {
-    let mut by_left: Vec<&Words> = drawing.words.iter().filter(|w| w.upright).collect();
+    let mut by_left: Vec<&Words> = drawing.words.iter().collect();
     by_left.sort_by(|a, b| a.ink.left.total_cmp(&b.ink.left));
     for (n, one) in by_left.iter().enumerate() {
         if report.is_full() {
@@ -270,7 +278,7 @@ fn text_on_text(drawing: &Drawing, report: &mut Report) {
             let (a, b) = (drawing.place(one.place), drawing.place(two.place));
             let in_other_tags = (a.tag.is_some() || b.tag.is_some()) && a.tag != b.tag;
             let (w, h) = shared(&one.ink, &two.ink);
-            if !in_other_tags && w > HAIR && h > HAIR {
+            if !in_other_tags && w > HAIR && h > HAIR && overlap(one, two) {
                 let message = format!(
                     "\"{}\" and \"{}\" overlap by {} x {}",
                     one.text,

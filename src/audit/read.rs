@@ -1,6 +1,7 @@
 //! A finished SVG as marks on paper, each with the groups it belongs to.
 
 use super::flatten::{letters, runs};
+use super::turned::{self, Turned};
 use super::{Code, Report, bounds, contained, lost};
 use crate::ink::PaperPoint;
 use crate::sheet::place::PaperBox;
@@ -76,6 +77,8 @@ pub(super) struct Words {
     pub text: String,
     /// Box around the ink.
     pub ink: PaperBox,
+    /// Rectangle around the ink, turned with the text.
+    pub frame: Turned,
     /// Whether the text runs level or upright, so that its box is a fair measure.
     pub upright: bool,
     /// Height of capitals.
@@ -330,10 +333,13 @@ impl Reader {
             .iter()
             .flat_map(|s| &s.positioned_glyphs)
             .any(|g| g.id.0 == 0);
+        let ink = around(&outline).unwrap_or_else(|| area(text.abs_bounding_box()));
+        let along = (f64::from(turn.sx), f64::from(turn.ky));
         self.drawing.words.push(Words {
             place,
             text: text.chunks().iter().map(usvg::TextChunk::text).collect(),
-            ink: around(&outline).unwrap_or_else(|| area(text.abs_bounding_box())),
+            ink,
+            frame: turned::around(&outline, along).unwrap_or_else(|| turned::corners(&ink)),
             upright: turn.sx.abs().max(turn.sy.abs()) < 1e-3
                 || turn.kx.abs().max(turn.ky.abs()) < 1e-3,
             cap: font::cap_height(size * scale(turn)),

@@ -299,6 +299,49 @@ fn a_tag_on_a_line_is_found_for_every_kind_of_line() {
     }
 }
 
+/// Text along a slanting wall: what counts is the ink's own rectangle, not the upright box around it.
+#[test]
+fn slanting_text_is_measured_as_it_lies() {
+    let slanting = |x: f64, y: f64, text: &str| {
+        let mut mark = words(x, y, text);
+        if let Mark::Text(text) = &mut mark {
+            text.turn = 45.0;
+        }
+        mark
+    };
+    let long = "ARC 31'-5\", R 20'-0\"";
+    let rows: [(&str, Vec<Mark>, &[Code]); 4] = [
+        // Tag C1 is about 12 by 5 mm from (40, 45).
+        (
+            "a tag in the empty corner of its box",
+            vec![slanting(46.0, 62.0, long)],
+            &[],
+        ),
+        (
+            "a tag on it",
+            vec![slanting(40.0, 52.0, long)],
+            &[Code::TagOnText],
+        ),
+        (
+            "beside one another",
+            vec![slanting(60.0, 40.0, long), slanting(67.0, 40.0, long)],
+            &[],
+        ),
+        (
+            "on one another",
+            vec![slanting(60.0, 40.0, long), slanting(61.0, 40.0, long)],
+            &[Code::TextOnText],
+        ),
+    ];
+    for (name, marks, wanted) in rows {
+        let mut sheet = good();
+        sheet.groups.push(group("arc", "", marks));
+        let faults = audit(&crate::svg::write(&sheet));
+        let codes: Vec<Code> = faults.iter().map(|f| f.code).collect();
+        assert_eq!(codes, wanted, "{name}: {faults:?}");
+    }
+}
+
 #[test]
 fn what_was_looked_at_is_counted() {
     let good = crate::svg::write(&good());

@@ -38,8 +38,10 @@ const MOST_SHEETS: usize = 2000;
 const MOST_NAMED: usize = 24;
 /// Air around a floor that lacks no room, mm.
 const AIR: f64 = 40.0;
-/// Most items with which a tight division is tried out, and leaders that cross are given more than one try.
+/// Most items with which a tight division is tried out.
 const MOST_TRIED: usize = 300;
+/// Most items with which leaders that cross are given more than one more try.
+const MOST_RETRIED: usize = 600;
 /// Share of the planned fill of enlarged plans in each further try, and how many there are.
 const TRIES: [f64; 4] = [1.0, 0.8, 0.6, 0.45];
 
@@ -70,7 +72,7 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
     let mut left = Vec::new();
     let mut crossed: Option<(Attempt, Set)> = None;
     for (n, planned) in TRIES.map(|t| t * PLANNED).into_iter().enumerate() {
-        if crossed.is_some() && n > 1 && spots.len() > MOST_TRIED {
+        if crossed.is_some() && n > 1 && spots.len() > MOST_RETRIED {
             // On a large floor one more try for leaders that cross is enough: they can still be followed.
             break;
         }
@@ -118,7 +120,7 @@ fn crossing(placement: &Placement) -> Vec<String> {
 fn dimensions_fit(inputs: &Inputs, layout: &Layout) -> bool {
     let window = inputs.slab.outline.path.bounds();
     let view = View::centered(layout.scale, window, layout.center());
-    let remarks = |area| plan::draw(inputs, &view, &area).remarks.len();
+    let remarks = |area| plan::draw(inputs, None, &view, &area).remarks.len();
     remarks(layout.room()) <= remarks(layout.room().grown(AIR))
 }
 

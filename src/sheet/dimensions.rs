@@ -30,8 +30,14 @@ fn outward(slab: &Slab, along: Shift) -> Shift {
     }
 }
 
-/// Dimensions of all walls, and the numbers of the walls that found no room for theirs.
-pub fn walls(slab: &Slab, view: &View, clear: &mut Clear) -> (Vec<Group>, Vec<usize>) {
+/// Dimensions of all walls, and the numbers of the walls that found no room for theirs. Walls that a drawing cuts are taped from
+/// their corner on the whole floor.
+pub fn walls(
+    slab: &Slab,
+    whole: &Slab,
+    view: &View,
+    clear: &mut Clear,
+) -> (Vec<Group>, Vec<usize>) {
     let mut order: Vec<usize> = (0..slab.outline.walls.len()).collect();
     // Short walls stand nearest to the slab.
     order.sort_by(|&a, &b| {
@@ -47,7 +53,7 @@ pub fn walls(slab: &Slab, view: &View, clear: &mut Clear) -> (Vec<Group>, Vec<us
         } else if view.length(wall.length()) < SHORTEST_MM {
             Some(Vec::new())
         } else {
-            straight(slab, i, view).place(clear)
+            straight(slab, whole, i, view).map_or(Some(Vec::new()), |r| r.place(clear))
         };
         match found {
             Some(marks) => groups.push(draw::group(
@@ -63,18 +69,32 @@ pub fn walls(slab: &Slab, view: &View, clear: &mut Clear) -> (Vec<Group>, Vec<us
     (groups, left_out)
 }
 
-fn straight<'a>(slab: &Slab, wall: usize, view: &'a View) -> Running<'a> {
+/// The dimension of a straight wall; `None` where nothing on it is drawn that could be taped.
+fn straight<'a>(slab: &Slab, whole: &Slab, wall: usize, view: &'a View) -> Option<Running<'a>> {
     let path = &slab.outline.walls[wall];
     let along = view.direction(path.end() - path.start());
-    Running {
+    let full = whole.outline.walls.get(wall).unwrap_or(path);
+    let (hooked_m, _) = full.nearest(path.start());
+    let ends = full.length() - hooked_m - path.length() < SAME_MARK_M;
+    let mut marks = marks(slab, wall);
+    if !ends {
+        marks.pop();
+    }
+    (marks.len() > 1).then(|| Running {
         view,
         units: slab.units,
         start: view.point(path.start()),
         along,
         out: outward(slab, along),
-        marks: marks(slab, wall),
+        marks,
+        hooked_m: if hooked_m < SAME_MARK_M {
+            0.0
+        } else {
+            hooked_m
+        },
+        whole: ends,
         ringed: false,
-    }
+    })
 }
 
 /// A dimension along a wall from either of its ends, to stations measured from that end.
@@ -97,6 +117,8 @@ pub(super) fn from_end<'a>(
         along: if backward { -along } else { along },
         out: outward(slab, along),
         marks,
+        hooked_m: 0.0,
+        whole: true,
         ringed: true,
     }
 }
@@ -207,6 +229,8 @@ pub fn overall(slab: &Slab, view: &View, clear: &mut Clear) -> Vec<Group> {
             along,
             out: outward,
             marks: vec![0.0, length],
+            hooked_m: 0.0,
+            whole: true,
             ringed: false,
         };
         if let Some(marks) = running.place(clear) {

@@ -71,24 +71,41 @@ impl KeyPlan {
             .filter(|w: &Vec<PaperPoint>| w.len() > 1)
             .collect();
         marks.push(draw::lines(&runs, style::OBJECT));
-        for (window, number) in &self.windows {
-            let strong = style::strong();
-            let room = area(window);
-            let short = number.trim_start_matches("S-");
-            let fits = |t: &&str| words::width(t, strong) + 1.0 < room.width();
-            let Some(text) = [number.as_str(), short].into_iter().find(|t| fits(t)) else {
-                continue;
-            };
-            if strong.cap() + 1.0 < room.height() {
-                let middle = room.center();
-                let base = at(middle.x, middle.y + strong.cap() / 2.0);
-                marks.push(Mark::Text(draw::text(base, text, strong, Align::Middle)));
-            }
-        }
+        let rooms: Vec<Box2> = self.windows.iter().map(|(w, _)| area(w)).collect();
+        marks.extend(self.numbers(&rooms));
         Piece {
             height: height + 3.0,
             group: draw::group("overview", "overview", marks),
         }
+    }
+}
+
+impl KeyPlan {
+    /// The numbers of the windows in their rooms on paper: the own one first, then each that has room and touches none before it.
+    fn numbers(&self, rooms: &[Box2]) -> Vec<Mark> {
+        let strong = style::strong();
+        let own = self.own.filter(|&i| i < rooms.len());
+        let others = (0..rooms.len()).filter(|&i| Some(i) != own);
+        let (mut taken, mut out): (Vec<Box2>, Vec<Mark>) = (Vec::new(), Vec::new());
+        for i in own.into_iter().chain(others) {
+            let (Some(room), Some((_, number))) = (rooms.get(i), self.windows.get(i)) else {
+                continue;
+            };
+            let short = number.trim_start_matches("S-");
+            for text in [number.as_str(), short] {
+                let (w, h) = (words::width(text, strong) + 1.0, strong.cap() + 1.0);
+                let middle = room.center();
+                let place = Box2::around(middle, w, h);
+                let is_free = !taken.iter().any(|t| t.meets(&place));
+                if w < room.width() && h < room.height() && is_free {
+                    let base = at(middle.x, middle.y + strong.cap() / 2.0);
+                    out.push(Mark::Text(draw::text(base, text, strong, Align::Middle)));
+                    taken.push(place);
+                    break;
+                }
+            }
+        }
+        out
     }
 }
 

@@ -197,6 +197,7 @@ pub fn place(problem: &Problem) -> Placement {
     let mut solver = Solver::new(candidates::lists(&raster, &jobs));
     solver.run();
     rest::place_rest(&mut solver, &raster, &jobs);
+    solver.untangle();
     let crossings = solver.crossings();
     let mut placed = Vec::new();
     for (job, seat) in jobs.iter().zip(solver.into_seats()) {

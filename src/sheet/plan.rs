@@ -22,10 +22,13 @@ pub use steps::has_length;
 
 use std::collections::BTreeSet;
 
+use kurbo::{Point, Rect};
+
 use crate::geometry::path::Path;
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::write;
+use crate::slab::Slab;
 
 use super::Inputs;
 use super::clear::Clear;
@@ -41,6 +44,9 @@ use super::tags::Tag;
 use super::tape;
 use super::view::View;
 use super::words;
+
+/// What lies this close to the edge of a window is in it, m.
+const ON_EDGE_M: f64 = 1e-3;
 
 /// A floor drawn on paper, with what the rest of the sheet has to know about it.
 #[derive(Debug)]
@@ -61,9 +67,28 @@ pub struct Plan {
     pub remarks: Vec<String>,
 }
 
+/// What a plan is a part of.
+#[derive(Clone, Copy, Debug)]
+pub struct Part<'a> {
+    /// The whole floor.
+    pub whole: &'a Slab,
+    /// The window that is drawn.
+    pub window: Rect,
+    /// Whether it ends at lines that can be found on the floor, so that a tape can be hooked on them; else everything is taped from
+    /// corners and joints of the whole floor.
+    pub at_lines: bool,
+}
+
+impl Part<'_> {
+    fn shows(&self, p: Point) -> bool {
+        self.window.inflate(ON_EDGE_M, ON_EDGE_M).contains(p)
+    }
+}
+
 /// A plan being drawn.
 struct Drawing<'a> {
     inputs: &'a Inputs<'a>,
+    part: Option<Part<'a>>,
     view: &'a View,
     used: BTreeSet<Symbol>,
     clear: Clear,
@@ -77,10 +102,10 @@ struct Drawing<'a> {
     labels: Vec<Group>,
 }
 
-/// Draws the floor inside a window of the sheet.
+/// Draws the floor inside a window of the sheet; `part` says where the floor of the inputs was cut from another.
 #[must_use]
-pub fn draw(inputs: &Inputs, view: &View, window: &Box2) -> Plan {
-    let mut d = Drawing::new(inputs, view, window);
+pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> Plan {
+    let mut d = Drawing::new(inputs, part, view, window);
     let areas = d.areas();
     let joints = d.joints();
     let cracks = d.cracks();
@@ -90,11 +115,11 @@ pub fn draw(inputs: &Inputs, view: &View, window: &Box2) -> Plan {
     let outline = d.outline();
     let points = d.points();
     let rows = d.level_rows();
-    let (mut dims, left_out) = dimensions::walls(inputs.slab, view, &mut d.clear);
+    let (mut dims, left_out) = dimensions::walls(inputs.slab, d.measured(), view, &mut d.clear);
     dims.extend(dimensions::overall(inputs.slab, view, &mut d.clear));
     let corners = d.corners();
     for wall in left_out {
-        let length = inputs.slab.outline.walls[wall - 1].length();
+        let length = d.whole().outline.walls[wall - 1].length();
         d.remarks.push(format!(
             "Wall {}, which had no room for its dimension, is {} long.",
             Locator::new(inputs.slab).wall_name(wall - 1),
@@ -142,9 +167,10 @@ fn layer(id: &str, groups: Vec<Group>) -> Group {
 }
 
 impl<'a> Drawing<'a> {
-    fn new(inputs: &'a Inputs<'a>, view: &'a View, window: &Box2) -> Self {
+    fn new(inputs: &'a Inputs<'a>, part: Option<Part<'a>>, view: &'a View, window: &Box2) -> Self {
         Self {
             inputs,
+            part,
             view,
             used: BTreeSet::new(),
             clear: Clear::new(*window),
@@ -155,6 +181,22 @@ impl<'a> Drawing<'a> {
             remarks: Vec::new(),
             labels: Vec::new(),
         }
+    }
+
+    /// The whole floor.
+    fn whole(&self) -> &'a Slab {
+        self.part.map_or(self.inputs.slab, |p| p.whole)
+    }
+
+    /// The floor on whose walls and joints a tape is hooked.
+    fn measured(&self) -> &'a Slab {
+        let far = self.part.filter(|p| !p.at_lines);
+        far.map_or(self.inputs.slab, |p| p.whole)
+    }
+
+    /// Whether a point is in the window.
+    fn shows(&self, p: Point) -> bool {
+        self.part.is_none_or(|part| part.shows(p))
     }
 
     /// The floor by which a crew finds its way: edge, openings, what stands on it and what stays uncoated, without tags.

@@ -150,28 +150,51 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
     if several.is_empty() {
         return Vec::new();
     }
-    let drawn = cells::draw(inputs, ground, &several);
-    let about = about(&several);
-    let mut contents: Vec<Box<dyn Content>> = vec![
-        Box::new(Legend {
-            used: drawn.iter().flat_map(|c| c.used.iter().copied()).collect(),
-            units: slab.units,
-        }),
-        Box::new(notes(inputs, side, &all)),
-    ];
-    let tables = several.iter().map(|b| table(inputs, b));
-    contents.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
+    let with = |drawn: Vec<cells::Cells>| {
+        let used = drawn.iter().flat_map(|c| c.used.iter().copied()).collect();
+        let units = slab.units;
+        let mut contents: Vec<Box<dyn Content>> = vec![
+            Box::new(Legend { used, units }),
+            Box::new(notes(inputs, side, &all)),
+        ];
+        let tables = several.iter().map(|b| table(inputs, b));
+        contents.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
+        set(ground, drawn, &contents, &about(&several))
+    };
+    let mut best: Option<Vec<Page>> = None;
+    // The fewest sheets, those of text and tables counted, and then the largest scale.
+    for grid in cells::grids(inputs, ground, several.len()) {
+        let least = best.as_ref().map_or(usize::MAX, Vec::len);
+        if grid.sheets(several.len()) > least {
+            break;
+        }
+        let pages = with(cells::draw(inputs, ground, grid, &several));
+        if pages.len() <= least {
+            best = Some(pages);
+        }
+    }
+    // A floor too large for any scale still has its tables.
+    best.unwrap_or_else(|| with(Vec::new()))
+}
+
+/// Plans with text and tables beside them, and what is left of these on sheets of its own.
+fn set(
+    ground: &Ground,
+    drawn: Vec<cells::Cells>,
+    contents: &[Box<dyn Content>],
+    about: &str,
+) -> Vec<Page> {
     let mut cursor = Cursor::default();
     let mut pages: Vec<Page> = Vec::new();
     for cell in drawn {
         let mut groups = cell.groups;
         let mut strip: Vec<_> = ground.strip().into_iter().collect();
-        groups.extend(flow::fill(&contents, &mut cursor, &mut strip));
-        pages.push(sheet(pages.len(), &about, cell.scale, groups));
+        groups.extend(flow::fill(contents, &mut cursor, &mut strip));
+        pages.push(sheet(pages.len(), about, cell.scale, groups));
     }
     while cursor.content < contents.len() && pages.len() < page::MOST_SHEETS {
-        let groups = flow::fill(&contents, &mut cursor, &mut ground.columns(page::TEXT));
-        pages.push(sheet(pages.len(), &about, None, groups));
+        let groups = flow::fill(contents, &mut cursor, &mut ground.columns(page::TEXT));
+        pages.push(sheet(pages.len(), about, None, groups));
     }
     pages
 }

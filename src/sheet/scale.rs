@@ -17,10 +17,10 @@ const US: [f64; 11] = [
 ];
 /// Metric scales (ISO 5455, and 1:25 as building sites use it).
 const METRIC: [f64; 6] = [20.0, 25.0, 50.0, 100.0, 200.0, 500.0];
-/// Scales for the enlarged plan of a crowded window: 1, 3/4, 1/2, 3/8 in to the foot.
-const US_DETAIL: [f64; 4] = [12.0, 16.0, 24.0, 32.0];
-/// Scales for the enlarged plan of a crowded window.
-const METRIC_DETAIL: [f64; 2] = [5.0, 10.0];
+/// Scales for the enlarged plan of a crowded window: 3, 1 1/2, 1, 3/4, 1/2, 3/8 in to the foot.
+const US_DETAIL: [f64; 6] = [4.0, 8.0, 12.0, 16.0, 24.0, 32.0];
+/// Scales for the enlarged plan of a crowded window (ISO 5455).
+const METRIC_DETAIL: [f64; 3] = [2.0, 5.0, 10.0];
 
 /// Coarsest scale at which a crew can still read a plan at arm's length, us: 1/16 in to the foot.
 pub const COARSEST_READABLE_US: f64 = 192.0;
@@ -114,6 +114,8 @@ fn squeezed(text: &str) -> String {
 
 fn us_text(ratio: f64) -> String {
     let architect = [
+        (4.0, "3"),
+        (8.0, "1 1/2"),
         (12.0, "1"),
         (16.0, "3/4"),
         (24.0, "1/2"),
@@ -141,6 +143,9 @@ mod tests {
             (64.0, Units::Us, "3/16\" = 1'-0\"", "3/16\""),
             (120.0, Units::Us, "1\" = 10'", "1\"=10'"),
             (720.0, Units::Us, "1\" = 60'", "1\" = 60'"),
+            (8.0, Units::Us, "1 1/2\" = 1'-0\"", "1 1/2"),
+            (4.0, Units::Us, "3\" = 1'-0\"", "3\""),
+            (2.0, Units::Metric, "1:2", "1:2"),
             (50.0, Units::Metric, "1:50", "1 : 50"),
         ];
         for (ratio, units, text, short) in rows {

@@ -7,6 +7,7 @@ use kurbo::Point;
 
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
+use crate::geometry::segments::{Owned, Segments};
 use crate::slab::Slab;
 use crate::takeoff::Takeoff;
 
@@ -15,12 +16,17 @@ use crate::takeoff::Takeoff;
 const CLEAR_M: [f64; 4] = [0.914_4, 0.609_6, 0.304_8, 0.152_4];
 /// Distance from other marks on the floor, m: 1 ft, or less where less is kept from the edges.
 const MARK_M: f64 = 0.304_8;
-/// Places looked at along the longer side of a floor.
+/// Places looked at along the longer side of a floor, at least.
 const STEPS: f64 = 48.0;
+/// Places looked at along the side of a square floor for each test along it, so that many tests have a choice too.
+const STEPS_A_TEST: f64 = 4.0;
 /// Closest places looked at, m.
 const CLOSEST_M: f64 = 0.05;
 /// Rounds in which places are moved apart; each round makes the closest pair no closer.
 const ROUNDS: usize = 12;
+/// Most tests that are moved apart. With more, each has neighbors on all sides and a move gains little, while the time grows
+/// with the square of their number.
+const MOST_MOVED: usize = 48;
 /// Least that a move must gain, m; less is rounding.
 const LEAST_GAIN_M: f64 = 1e-6;
 
@@ -33,11 +39,20 @@ pub struct Wanted {
     pub at: Point,
 }
 
-/// A place with its distance to the edges of the coated floor.
+/// A place with its distances, m, to the edges of the coated floor, to joints, cracks and patches, and to other marks. No
+/// distance but the first is followed farther than the widest that is asked for.
 #[derive(Clone, Copy, Debug)]
 struct Candidate {
     at: Point,
     edge_m: f64,
+    cut_m: f64,
+    mark_m: f64,
+}
+
+impl Candidate {
+    fn is_clear(&self, clear: f64) -> bool {
+        self.edge_m >= clear && self.cut_m >= clear && self.mark_m >= clear.min(MARK_M)
+    }
 }
 
 /// Places of the tests still wanted: as many as the floor's area asks for less those taken. Fewer where there is no room.
@@ -51,9 +66,11 @@ pub fn tests(slab: &Slab, takeoff: &Takeoff) -> Vec<Wanted> {
     let taken: Vec<Point> = slab.moisture.iter().map(|t| t.at).collect();
     let share = share_m(slab, wanted);
     let mut places: Vec<Point> = Vec::new();
+    let looked_at = candidates(slab, takeoff, missing);
     // The widest distance at which all tests find a place; else the one that places most.
     for clear in CLEAR_M {
-        let all = candidates(slab, takeoff, clear);
+        let clear_ones = looked_at.iter().filter(|c| c.is_clear(clear));
+        let all = clear_ones.copied().collect();
         let found = spread(&Field::new(all, share), &taken, missing);
         if found.len() > places.len() {
             places = found;
@@ -81,41 +98,67 @@ fn ids(slab: &Slab) -> BTreeSet<&str> {
     out
 }
 
-/// Distance to the nearest of some lines, m.
-fn least<'a>(p: Point, lines: impl IntoIterator<Item = &'a Path>) -> f64 {
-    let distances = lines.into_iter().map(|l| l.nearest(p).1);
-    distances.fold(f64::INFINITY, f64::min)
-}
-
-/// Walls, doorways among them, and the sides of everything that is not coated.
-fn edges(slab: &Slab) -> Vec<&Path> {
-    let zones = slab.keep_outs.iter().chain(&slab.uncoated);
-    let mut out = vec![&slab.outline.path];
-    out.extend(zones.flat_map(|z| &z.shape.rings));
+/// Lines as segments.
+fn segments<'a>(lines: impl IntoIterator<Item = &'a Path>) -> Vec<Owned> {
+    let mut out = Vec::new();
+    for (owner, line) in lines.into_iter().enumerate() {
+        let points = line.points();
+        let ends = points.windows(2).map(|w| (w[0], w[1]));
+        out.extend(ends.map(|(a, b)| Owned { a, b, owner }));
+    }
     out
 }
 
-/// Joints and cracks.
-fn cuts(slab: &Slab) -> Vec<&Path> {
+/// Walls, doorways among them, and the sides of everything that is not coated.
+fn edges(slab: &Slab) -> Segments {
+    let zones = slab.keep_outs.iter().chain(&slab.uncoated);
+    let sides = zones.flat_map(|z| &z.shape.rings);
+    Segments::new(segments(std::iter::once(&slab.outline.path).chain(sides)))
+}
+
+/// Joints, cracks and the sides of patches.
+fn cuts(slab: &Slab, patches: &[Path]) -> Segments {
     let joints = slab.joints.iter().map(|j| &j.path);
-    joints.chain(slab.cracks.iter().map(|c| &c.path)).collect()
+    let cracks = slab.cracks.iter().map(|c| &c.path);
+    Segments::new(segments(joints.chain(cracks).chain(patches)))
 }
 
-/// Whether a place is clear of heights, hardness tests and the sides of blemishes: nothing is drilled on them, and their
-/// marks stay legible.
-fn is_unmarked(slab: &Slab, p: Point, clear: f64) -> bool {
+/// Heights, hardness tests and the sides of blemishes: nothing is drilled on them, and their marks stay legible.
+fn marks(slab: &Slab) -> Segments {
     let heights = slab.levels.iter().map(|l| l.at);
-    let mut points = heights.chain(slab.hardness.iter().map(|h| h.0));
-    let blemishes = slab.blemishes.iter().flat_map(|b| &b.shape.rings);
-    points.all(|q| q.distance(p) >= clear) && least(p, blemishes) >= clear
+    let points = heights.chain(slab.hardness.iter().map(|h| h.0));
+    let mut out = segments(slab.blemishes.iter().flat_map(|b| &b.shape.rings));
+    out.extend(points.map(|p| Owned {
+        a: p,
+        b: p,
+        owner: 0,
+    }));
+    Segments::new(out)
 }
 
-/// Places of a grid that are clear of everything, row by row from below.
-fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
+/// Distance to the nearest line however far it is, m; infinite where there is none within `most`.
+fn nearest(lines: &Segments, p: Point, most: f64) -> f64 {
+    let mut reach = CLEAR_M[0];
+    loop {
+        if let Some(found) = lines.distance(p, reach) {
+            return found;
+        }
+        if reach > most {
+            return f64::INFINITY;
+        }
+        reach *= 2.0;
+    }
+}
+
+/// Places of a grid in the coated floor and off the patches, at least the narrowest distance from edges, row by row from below.
+fn candidates(slab: &Slab, takeoff: &Takeoff, missing: usize) -> Vec<Candidate> {
     let Some(bounds) = slab.net.bounds() else {
         return Vec::new();
     };
-    let step = (bounds.width().max(bounds.height()) / STEPS).max(CLOSEST_M);
+    let longer = bounds.width().max(bounds.height());
+    #[expect(clippy::cast_precision_loss, reason = "tests of one floor")]
+    let steps = STEPS.max(STEPS_A_TEST * (missing as f64).sqrt());
+    let step = (longer / steps).max(CLOSEST_M);
     let corners: Vec<Vec<Point>> = takeoff
         .patches
         .iter()
@@ -124,9 +167,9 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
     let patches: Vec<Path> = corners.iter().map(|c| Path::polygon(c)).collect();
     let one = |c: &Vec<Point>| Region::from_rings(std::slice::from_ref(c));
     let patched = Region::union_all(corners.iter().map(one).collect()).locator();
-    let (edges, inside) = (edges(slab), slab.net.locator());
-    let mut cuts = cuts(slab);
-    cuts.extend(&patches);
+    let inside = slab.net.locator();
+    let (edges, cuts, marks) = (edges(slab), cuts(slab, &patches), marks(slab));
+    let within = |lines: &Segments, p| lines.distance(p, CLEAR_M[0]).unwrap_or(f64::INFINITY);
     let mut out = Vec::new();
     let mut y = bounds.y0 + step / 2.0;
     while y < bounds.y1 {
@@ -134,15 +177,13 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, clear: f64) -> Vec<Candidate> {
         while x < bounds.x1 {
             let at = Point::new(x, y);
             x += step;
-            if !inside.contains(at) || patched.contains(at) {
-                continue;
-            }
-            let edge_m = least(at, edges.iter().copied());
-            if edge_m >= clear
-                && least(at, cuts.iter().copied()) >= clear
-                && is_unmarked(slab, at, clear.min(MARK_M))
-            {
-                out.push(Candidate { at, edge_m });
+            if inside.contains(at) && !patched.contains(at) {
+                out.push(Candidate {
+                    at,
+                    edge_m: nearest(&edges, at, longer),
+                    cut_m: within(&cuts, at),
+                    mark_m: within(&marks, at),
+                });
             }
         }
         y += step;
@@ -174,54 +215,70 @@ impl Field {
         Self { all, edge_weight }
     }
 
-    /// Room a place has, m.
-    fn room(&self, c: &Candidate, others: &[Point]) -> f64 {
-        let apart = others
-            .iter()
-            .map(|o| o.distance(c.at))
-            .fold(f64::INFINITY, f64::min);
+    /// Room a place has, m, where the nearest test is so far off.
+    fn room(&self, c: &Candidate, apart: f64) -> f64 {
         apart.min(self.edge_weight * c.edge_m)
     }
 
-    /// The place with the most room; the first of equals.
-    fn roomiest(&self, others: &[Point]) -> Option<(Candidate, f64)> {
+    /// The place with the most room, given how far each is from the nearest test; the first of equals.
+    fn roomiest(&self, apart: &[f64]) -> Option<(Candidate, f64)> {
         let mut best: Option<(Candidate, f64)> = None;
-        for c in &self.all {
-            let r = self.room(c, others);
+        for (c, &apart) in self.all.iter().zip(apart) {
+            let r = self.room(c, apart);
             if best.is_none_or(|(_, b)| r > b + LEAST_GAIN_M) {
                 best = Some((*c, r));
             }
         }
         best
     }
+
+    /// How far each place is from the nearest of some tests, m.
+    fn apart(&self, tests: &[Point]) -> Vec<f64> {
+        self.all.iter().map(|c| distance(c.at, tests)).collect()
+    }
 }
 
-/// As many places as are missing, each with the most room that the others leave it, then moved apart in rounds.
+/// Distance to the nearest test, m; infinite where there is none.
+fn distance(p: Point, tests: &[Point]) -> f64 {
+    let all = tests.iter().map(|t| t.distance(p));
+    all.fold(f64::INFINITY, f64::min)
+}
+
+/// As many places as are missing, each with the most room that the others leave it, then moved apart.
 fn spread(field: &Field, taken: &[Point], missing: usize) -> Vec<Point> {
+    let mut apart = field.apart(taken);
     let mut chosen: Vec<Candidate> = Vec::new();
-    let others = |chosen: &[Candidate], but: Option<usize>| -> Vec<Point> {
-        let own = chosen.iter().enumerate().filter(|(i, _)| Some(*i) != but);
-        taken
-            .iter()
-            .copied()
-            .chain(own.map(|(_, c)| c.at))
-            .collect()
-    };
     while chosen.len() < missing {
-        match field.roomiest(&others(&chosen, None)) {
+        match field.roomiest(&apart) {
             // No room left: the best place is one that is taken.
-            Some((c, r)) if r > LEAST_GAIN_M => chosen.push(c),
+            Some((next, r)) if r > LEAST_GAIN_M => {
+                for (c, apart) in field.all.iter().zip(&mut apart) {
+                    *apart = apart.min(c.at.distance(next.at));
+                }
+                chosen.push(next);
+            }
             _ => break,
         }
     }
+    if chosen.len() <= MOST_MOVED {
+        move_apart(field, taken, &mut chosen);
+    }
+    chosen.into_iter().map(|c| c.at).collect()
+}
+
+/// Gives each test in turn the place with the most room, in rounds, as long as one gains.
+fn move_apart(field: &Field, taken: &[Point], chosen: &mut [Candidate]) {
     for _ in 0..ROUNDS {
         let mut moved = false;
         for i in 0..chosen.len() {
-            let rest = others(&chosen, Some(i));
-            let Some((better, r)) = field.roomiest(&rest) else {
+            let own = chosen.iter().enumerate().filter(|(j, _)| *j != i);
+            let mut rest = taken.to_vec();
+            rest.extend(own.map(|(_, c)| c.at));
+            let Some((better, r)) = field.roomiest(&field.apart(&rest)) else {
                 continue;
             };
-            if r > field.room(&chosen[i], &rest) + LEAST_GAIN_M {
+            let now = field.room(&chosen[i], distance(chosen[i].at, &rest));
+            if r > now + LEAST_GAIN_M {
                 chosen[i] = better;
                 moved = true;
             }
@@ -230,7 +287,6 @@ fn spread(field: &Field, taken: &[Point], missing: usize) -> Vec<Point> {
             break;
         }
     }
-    chosen.into_iter().map(|c| c.at).collect()
 }
 
 #[cfg(test)]
@@ -254,7 +310,10 @@ mod tests {
             .iter()
             .map(|e| Path::polyline(&e.ends).nearest(p).1)
             .fold(f64::INFINITY, f64::min);
-        (edge, least(p, cuts(slab)), apart)
+        let joints = slab.joints.iter().map(|j| &j.path);
+        let cuts = joints.chain(slab.cracks.iter().map(|c| &c.path));
+        let cut = cuts.map(|l| l.nearest(p).1).fold(f64::INFINITY, f64::min);
+        (edge, cut, apart)
     }
 
     #[test]
@@ -290,6 +349,22 @@ mod tests {
         assert_eq!(all.len(), 1);
         assert_eq!(all[0].id, "T2");
         assert!(all[0].at.x > 10.0 * M_PER_FT, "{all:?}");
+    }
+
+    #[test]
+    fn hundreds_of_tests_on_a_wide_floor_are_as_even_as_a_grid() {
+        let text = "slabwalk: 1\njob: {name: Hall}\nunits: us\nslab:\n  outline: [[0, 0], [900', 0], [900', 600'], [0, 600']]\n";
+        let survey = floor(text);
+        let wanted = survey.takeoff.conditions.moisture_tests_wanted;
+        let all = tests(&survey.slab, &survey.takeoff);
+        assert!(wanted > 10 * MOST_MOVED, "{wanted}");
+        assert_eq!(all.len(), wanted);
+        // On a grid of squares they would be a share apart.
+        let share = share_m(&survey.slab, wanted);
+        for (i, _) in all.iter().enumerate() {
+            let (edge, _, apart) = distances(&survey, &all, i);
+            assert!(edge >= CLEAR_M[0] - 1e-9 && apart > 0.6 * share, "{i}");
+        }
     }
 
     #[test]

@@ -125,6 +125,15 @@ pub fn surveyed(text: &str) -> Survey {
 }
 
 pub fn composed(survey: &Survey, paper: Option<Paper>, scale: Option<Scale>) -> Vec<Sheet> {
+    drawn(survey, paper, scale).unwrap_or_else(|found| panic!("{found}"))
+}
+
+/// The crew map, or why there is none.
+pub fn drawn(
+    survey: &Survey,
+    paper: Option<Paper>,
+    scale: Option<Scale>,
+) -> Result<Vec<Sheet>, String> {
     let inputs = Inputs {
         job: &survey.sketch.job,
         slab: &survey.slab,
@@ -141,7 +150,7 @@ pub fn composed(survey: &Survey, paper: Option<Paper>, scale: Option<Scale>) -> 
         paper,
         scale,
     };
-    compose(&inputs, &options).unwrap_or_else(|found| panic!("{found:#?}"))
+    compose(&inputs, &options).map_err(|found| format!("{found:#?}"))
 }
 
 /// Sheets as files.

@@ -2,4 +2,5 @@
 
 mod divided;
 mod floor;
+mod papers;
 mod random;

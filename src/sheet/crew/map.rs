@@ -14,7 +14,7 @@ use super::super::label::Label;
 use super::super::layout::Layout;
 use super::super::legend::Symbol;
 use super::super::mm::Box2;
-use super::super::plan::{self, Plan};
+use super::super::plan::{self, Part, Plan};
 use super::super::split::grid::Grid;
 use super::super::split::{clip, match_line, part};
 use super::super::style;
@@ -78,7 +78,7 @@ impl Map {
         let view = self.view();
         let mut drawn = match self.shows {
             Shows::Whole => {
-                let plan = plan::draw(inputs, &view, &self.layout.room());
+                let plan = plan::draw(inputs, None, &view, &self.layout.room());
                 let sizes = vec![f64::INFINITY; plan.tags.len()];
                 Drawn {
                     plan,
@@ -111,7 +111,12 @@ impl Map {
             wanted: Some(&wanted),
             ..*inputs
         };
-        let mut plan = plan::draw(&own, &view, &self.layout.room());
+        let from = Part {
+            whole: inputs.slab,
+            window: self.window,
+            at_lines: self.shows != Shows::Enlarged,
+        };
+        let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room());
         let inside = view.rectangle(self.window);
         cut(&mut plan, &inside);
         let sides = match (&self.shows, grid) {

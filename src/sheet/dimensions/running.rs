@@ -28,6 +28,10 @@ pub(in super::super) struct Running<'a> {
     pub(in super::super) out: Shift,
     /// Stations, m, ascending; the first is 0.
     pub(in super::super) marks: Vec<f64>,
+    /// What the first station reads, m: more than 0 where the corner that the tape is hooked on lies outside the drawing.
+    pub(in super::super) hooked_m: f64,
+    /// Whether the last station is the wall's end, and not the last thing on it that is drawn.
+    pub(in super::super) whole: bool,
     /// Whether the end it is taped from always carries a ring; else only where there are several stations.
     pub(in super::super) ringed: bool,
 }
@@ -37,8 +41,13 @@ impl Running<'_> {
         self.start + self.along * self.view.length(station) + self.out * off
     }
 
+    /// Whether the tape comes from outside the drawing.
+    fn comes_from_outside(&self) -> bool {
+        self.hooked_m > 0.0
+    }
+
     fn texts(&self) -> Vec<(f64, String)> {
-        let style = |m: &f64| (*m, tape(*m, self.units));
+        let style = |m: &f64| (*m, tape(self.hooked_m + *m, self.units));
         self.marks.iter().skip(1).map(style).collect()
     }
 
@@ -100,9 +109,15 @@ impl Running<'_> {
         let (text, strong) = (style::body(), style::strong());
         let texts = self.texts();
         let last = texts.len().saturating_sub(1);
-        let kind = |i: usize| if i == last { strong } else { text };
+        let kind = |i: usize| {
+            if i == last && self.whole {
+                strong
+            } else {
+                text
+            }
+        };
         let beyond = off + style::EXTENSION_OVERRUN;
-        if texts.len() == 1 {
+        if texts.len() == 1 && self.whole && !self.comes_from_outside() {
             return vec![self.only(&texts[0], off)];
         }
         let level_wall = self.along.x.abs() > 0.5;
@@ -181,6 +196,10 @@ impl Running<'_> {
                 self.point(m, style::EXTENSION_GAP),
                 self.point(m, off + style::EXTENSION_OVERRUN),
             );
+            // Nothing is where the drawing cuts the tape.
+            if i == 0 && self.comes_from_outside() {
+                continue;
+            }
             if !clear.edge_crossed(p, q) {
                 marks.push(draw::line(p, q, fine));
                 clear.add_line(&[p, q]);

@@ -19,6 +19,12 @@ const EJECTED_BEFORE: f64 = 12.0;
 /// out; with four, none did, in the same time.
 const EJECTIONS: usize = 4;
 
+/// Sweeps over the tags whose leaders cross, at most.
+const UNTANGLING: usize = 12;
+
+/// Tags, at most, that are taken out to give way to one whose leader crosses another.
+const MOST_GIVING_WAY: usize = 4;
+
 /// Free space kept around the end of a leader, mm: half an arrow head or a dot.
 const END_ROOM: f64 = 0.8;
 
@@ -262,6 +268,85 @@ impl Solver {
                 break;
             }
         }
+    }
+
+    /// Tags whose leaders still cross take a place that others give way to, as long as that is cheaper for all of them together.
+    /// Done last, with every tag in its place, because few are left by then.
+    pub fn untangle(&mut self) {
+        for _ in 0..UNTANGLING {
+            let mut moved = false;
+            for tag in self.tangled() {
+                moved |= self.reseat(tag);
+            }
+            if !moved {
+                break;
+            }
+        }
+    }
+
+    /// Tags whose leaders cross another.
+    fn tangled(&self) -> Vec<usize> {
+        let is_tangled = |&n: &usize| {
+            self.chosen[n].is_some_and(|own| self.chosen.iter().flatten().any(|o| own.crosses(o)))
+        };
+        (0..self.chosen.len()).filter(is_tangled).collect()
+    }
+
+    /// Tries the places of a tag, cheapest first, and keeps the first that makes things better.
+    fn reseat(&mut self, tag: usize) -> bool {
+        for at in 0..self.candidates[tag].len() {
+            let seat = self.candidates[tag][at];
+            let others = self.in_the_way(tag, &seat);
+            if others.len() <= MOST_GIVING_WAY && self.give_way(tag, seat, &others) {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Tags that a seat clashes with or whose leaders it crosses.
+    fn in_the_way(&self, tag: usize, seat: &Seat) -> Vec<usize> {
+        let meets = |other: &Seat| seat.clashes(other) || seat.crosses(other);
+        let all = self.chosen.iter().enumerate();
+        all.filter(|(n, other)| *n != tag && other.as_ref().is_some_and(meets))
+            .map(|(n, _)| n)
+            .collect()
+    }
+
+    /// Puts a tag on a seat and the others at the best places left; takes it all back unless they are cheaper together.
+    fn give_way(&mut self, tag: usize, seat: Seat, others: &[usize]) -> bool {
+        let moved: Vec<usize> = std::iter::once(tag).chain(others.iter().copied()).collect();
+        let before: Vec<Option<Seat>> = moved.iter().map(|&n| self.chosen[n]).collect();
+        let cost = self.sum(&moved);
+        for &n in others {
+            self.chosen[n] = None;
+        }
+        self.chosen[tag] = Some(seat);
+        for &n in others {
+            self.chosen[n] = self.best_of(n, &self.candidates[n]).map(|(seat, _)| seat);
+        }
+        let better = match (cost, self.sum(&moved)) {
+            (Some(before), Some(after)) => after < before - GAIN,
+            _ => false,
+        };
+        if !better {
+            for (&n, seat) in moved.iter().zip(before) {
+                self.chosen[n] = seat;
+            }
+        }
+        better
+    }
+
+    /// Price of some tags together, each crossing once; `None` if one has no place.
+    fn sum(&self, tags: &[usize]) -> Option<f64> {
+        let mut sum = 0.0;
+        for (i, &n) in tags.iter().enumerate() {
+            let seat = self.chosen[n]?;
+            let later = tags[i + 1..].iter().filter_map(|&m| self.chosen[m]);
+            let twice = later.filter(|other| seat.crosses(other)).count();
+            sum += self.price_among(n, &seat)? - price::CROSSING * twice as f64;
+        }
+        Some(sum)
     }
 
     fn trade(&mut self, a: usize, b: usize) -> bool {

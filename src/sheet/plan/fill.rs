@@ -66,7 +66,7 @@ pub fn fill(
     window: &Box2,
     marks: &Marks,
 ) -> (Vec<Group>, BTreeSet<Symbol>) {
-    let mut d = Drawing::new(inputs, view, window);
+    let mut d = Drawing::new(inputs, None, view, window);
     let mut groups = d.floor();
     groups.push(d.filled_joints(marks));
     let strokes = d.cartridges(marks);

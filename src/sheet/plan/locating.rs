@@ -1,11 +1,11 @@
 //! Dimensions that locate what lies inside the floor: along a wall or joint to a foot, and square off it from there.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::Point;
 
 use crate::ink::{Group, Mark, PaperPoint};
-use crate::slab::{Form, Shape};
+use crate::slab::{Crack, Form, Shape, Slab};
 use crate::takeoff::SpallRepair;
 
 use super::super::clear::Slip;
@@ -39,14 +39,31 @@ pub fn locating_mark(foot: PaperPoint, to: PaperPoint) -> Vec<Mark> {
     vec![draw::line(foot, to, style::FINE), at(foot), at(to)]
 }
 
+/// Items of the whole floor by id.
+struct Whole<'a> {
+    cracks: BTreeMap<&'a str, &'a Crack>,
+    spalls: BTreeMap<&'a str, &'a Shape>,
+    blemishes: BTreeMap<&'a str, &'a Shape>,
+}
+
+impl<'a> Whole<'a> {
+    fn of(slab: &'a Slab) -> Self {
+        Self {
+            cracks: slab.cracks.iter().map(|c| (&*c.id, c)).collect(),
+            spalls: slab.spalls.iter().map(|s| (&*s.id, &s.shape)).collect(),
+            blemishes: slab.blemishes.iter().map(|b| (&*b.id, &b.shape)).collect(),
+        }
+    }
+}
+
 impl Drawing<'_> {
     /// Dimensions of everything inside the floor for which there is room; the tables have all of them.
     pub(super) fn locating(&mut self) -> Vec<Group> {
         let mut out = Vec::new();
         let mut rings: BTreeSet<usize> = BTreeSet::new();
-        let locator = Locator::new(self.inputs.slab);
+        let locator = Locator::new(self.measured());
         for (id, at) in self.to_locate() {
-            let Some(foot) = locator.foot(at, &id) else {
+            let Some(foot) = locator.foot(at, &id).filter(|f| self.shows(f.at)) else {
                 continue;
             };
             if let Some(group) = self.locate(&id, at, &foot) {
@@ -69,26 +86,28 @@ impl Drawing<'_> {
         for patch in &takeoff.patches {
             out.push((patch.id.clone(), patch.rect.center));
         }
+        // A window cuts lines and shapes: what is taped is an end or a corner of the whole item.
+        let whole = Whole::of(self.whole());
         for (spall, work) in slab.spalls.iter().zip(&takeoff.spalls) {
             if matches!(work.repair, SpallRepair::Skim) {
-                out.extend(
-                    self.shape_point(&spall.shape)
-                        .map(|p| (spall.id.clone(), p)),
-                );
+                let shape = whole.spalls.get(&*spall.id).copied();
+                let at = self.shape_point(shape.unwrap_or(&spall.shape));
+                out.extend(at.map(|p| (spall.id.clone(), p)));
             }
         }
         for crack in &slab.cracks {
+            let crack = whole.cracks.get(&*crack.id).copied().unwrap_or(crack);
             if let (Some(a), Some(b)) = (crack.on_slab.first(), crack.on_slab.last()) {
                 out.push((crack.id.clone(), crack.path.point_at(a.from_m)));
                 out.push((crack.id.clone(), crack.path.point_at(b.to_m)));
             }
         }
         for blemish in &slab.blemishes {
-            out.extend(
-                self.shape_point(&blemish.shape)
-                    .map(|p| (blemish.id.clone(), p)),
-            );
+            let shape = whole.blemishes.get(&*blemish.id).copied();
+            let at = self.shape_point(shape.unwrap_or(&blemish.shape));
+            out.extend(at.map(|p| (blemish.id.clone(), p)));
         }
+        out.retain(|(_, p)| self.shows(*p));
         out
     }
 
@@ -97,7 +116,7 @@ impl Drawing<'_> {
         if let Form::Circle { center, .. } = shape.form {
             return Some(center);
         }
-        super::super::schedule::found_by(self.inputs.slab, shape)
+        super::super::schedule::found_by(self.whole(), shape)
     }
 
     fn locate(&mut self, id: &str, at: Point, foot: &Foot) -> Option<Group> {
@@ -148,9 +167,12 @@ impl Drawing<'_> {
 
     /// The ring at the end of a joint that stations are taped from.
     fn joint_ring(&mut self, joint: usize) -> Option<Group> {
-        let joint = self.inputs.slab.joints.get(joint)?;
-        let start = joint.on_slab.first()?.from_m;
-        let p = self.view.point(joint.path.point_at(start));
+        let joint = self.measured().joints.get(joint)?;
+        let start = joint.path.point_at(joint.on_slab.first()?.from_m);
+        if !self.shows(start) {
+            return None;
+        }
+        let p = self.view.point(start);
         self.clear.add(Slip::upright(&Box2::around(p, 2.2, 2.2)));
         let ring = draw::circle(
             p,

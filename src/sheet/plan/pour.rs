@@ -34,7 +34,7 @@ pub fn pour(
     window: &Box2,
     batches: &Batches,
 ) -> (Vec<Group>, BTreeSet<Symbol>) {
-    let mut d = Drawing::new(inputs, view, window);
+    let mut d = Drawing::new(inputs, None, view, window);
     let mut groups = d.floor();
     let lines = d.pour_lines(batches);
     let dims = d.pour_dimensions(&batches.tapes);

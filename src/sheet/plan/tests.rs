@@ -10,7 +10,7 @@ fn drawn(survey: &crate::survey::Survey, ratio: f64) -> Plan {
     let window = Box2::new(0.0, 0.0, 420.0, 280.0);
     let bounds = survey.slab.outline.path.bounds();
     let view = View::centered(Scale { ratio }, bounds, at(210.0, 140.0));
-    draw(&inputs(survey), &view, &window)
+    draw(&inputs(survey), None, &view, &window)
 }
 
 /// Groups of a class, nested ones too.
@@ -75,6 +75,43 @@ fn an_item_inside_the_floor_is_taped_from_a_wall_or_from_a_nearer_joint() {
         assert_eq!(located(&plan, "S1"), [off, station], "{name}");
         assert!(plan.used.contains(&Symbol::Locating), "{name}");
     }
+}
+
+/// What an enlarged plan cuts off: nobody finds the edge of its window on the floor, so no tape is hooked there.
+#[test]
+fn an_enlarged_plan_tapes_from_corners_and_joints_of_the_whole_floor() {
+    let text = "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [40', 0], [40', 30'], [0, 30']]\n\
+        joints:\n  - {id: J1, kind: control, y: 15', width: 1/4, depth: 1}\n  - {id: J2, kind: control, x: 30', width: 1/4, depth: 1}\n\
+        spalls:\n  - {id: S1, circle: {center: [27', 17'], diameter: 4\"}, depth: 1/4}\n  - {id: S2, circle: {center: [35', 28'], diameter: 4\"}, depth: 1/4}\n\
+        cracks:\n  - {id: C1, path: [[22', 20'], [26', 22']], width: 1/16}\n";
+    let survey = floor(text);
+    let ft = 0.3048;
+    let window = Rect::new(24.0 * ft, 12.0 * ft, 38.0 * ft, 30.0 * ft);
+    let (slab, takeoff) = crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window);
+    let own = crate::sheet::Inputs {
+        slab: &slab,
+        takeoff: &takeoff,
+        ..inputs(&survey)
+    };
+    let view = View::centered(Scale { ratio: 24.0 }, window, at(210.0, 140.0));
+    let part = Part {
+        whole: &survey.slab,
+        window,
+        at_lines: false,
+    };
+    let paper = Box2::new(0.0, 0.0, 420.0, 280.0);
+    let plan = draw(&own, Some(part), &view, &paper);
+    // 27 ft along J1 from its end at the west wall, which is not in the window.
+    assert_eq!(located(&plan, "S1"), ["2'-0\"", "27'-0\""]);
+    // Wall 3→4 runs from (40, 30) to the west: 5 ft to S2, 10 ft to J2; its end is not in the window.
+    assert_eq!(located(&plan, "S2"), ["2'-0\"", "5'-0\""]);
+    let walls = texts(&plan.groups, "dimension");
+    let numbers: Vec<&str> = walls.iter().flat_map(|w| &w.1).map(|t| &**t).collect();
+    assert_eq!(numbers, ["10'-0\""]);
+    // The crack is located by its own end in the window, not where the window cuts it.
+    let cracks = texts(&plan.groups, "locating");
+    let of_crack = cracks.iter().filter(|c| c.0 == "Where C1 is").count();
+    assert!(of_crack <= 1, "{cracks:?}");
 }
 
 #[test]

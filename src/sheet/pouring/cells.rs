@@ -18,6 +18,10 @@ use super::Batches;
 
 /// Room around a floor for dimensions and corner numbers, mm.
 const AROUND: f64 = 24.0;
+/// Room before and behind a floor that is poured along the sheet, where tapes lie beside it alone, mm.
+const AROUND_ENDS: f64 = 16.0;
+/// A pull that leans less than this from the sheet's edge (sine of about 1°) is along it.
+const LEAST_LEAN: f64 = 0.02;
 /// Room over a plan for its title, mm.
 const HEAD: f64 = 9.0;
 
@@ -28,35 +32,47 @@ pub(super) struct Cells {
     pub(super) scale: Option<Scale>,
 }
 
+/// Most plans on one sheet.
+const MOST_PLANS: usize = 6;
+
 /// How plans stand on a sheet.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Grid {
+pub(super) struct Grid {
     columns: usize,
     rows: usize,
     scale: Scale,
 }
 
-/// The sheets that hold all plans; none if no standard scale is small enough for one.
-pub(super) fn draw(inputs: &Inputs, ground: &Ground, all: &[Batches]) -> Vec<Cells> {
-    let Some(grid) = grid(inputs, ground, all.len()) else {
-        return Vec::new();
-    };
-    let each = grid.columns * grid.rows;
-    all.chunks(each.max(1))
+impl Grid {
+    fn each(self) -> usize {
+        (self.columns * self.rows).max(1)
+    }
+
+    /// Sheets that so many plans take.
+    pub(super) fn sheets(self, plans: usize) -> usize {
+        plans.div_ceil(self.each())
+    }
+}
+
+/// The sheets that hold all plans.
+pub(super) fn draw(inputs: &Inputs, ground: &Ground, grid: Grid, all: &[Batches]) -> Vec<Cells> {
+    all.chunks(grid.each())
         .map(|some| sheet(inputs, ground, grid, some))
         .collect()
 }
 
-/// The grid for as many plans as fit readably on one sheet.
-fn grid(inputs: &Inputs, ground: &Ground, plans: usize) -> Option<Grid> {
+/// The grids worth looking at: the fewest sheets first, each after that at a larger scale. Where nothing fits readably, the one
+/// that is closest to it; empty if no standard scale is small enough for one plan.
+pub(super) fn grids(inputs: &Inputs, ground: &Ground, plans: usize) -> Vec<Grid> {
     let units = inputs.slab.units;
     let floor = inputs.slab.outline.path.bounds();
+    let (beside, above) = around(inputs);
     let best = |n: usize| {
         let fits = |columns: usize, scale: Scale| {
             let rows = n.div_ceil(columns);
             let (w, h) = cell(ground, columns, rows);
             let k = scale.mm_per_m();
-            floor.width() * k + 2.0 * AROUND <= w && floor.height() * k + 2.0 * AROUND + HEAD <= h
+            floor.width() * k + 2.0 * beside <= w && floor.height() * k + 2.0 * above + HEAD <= h
         };
         Scale::standard(units).into_iter().find_map(|scale| {
             let columns = (1..=n).find(|c| fits(*c, scale))?;
@@ -67,11 +83,28 @@ fn grid(inputs: &Inputs, ground: &Ground, plans: usize) -> Option<Grid> {
             })
         })
     };
-    let readable = (1..=plans.clamp(1, 6))
-        .rev()
-        .filter_map(best)
-        .find(|g| g.scale.is_readable(units));
-    readable.or_else(|| best(1))
+    let by_sheets = (1..=plans.clamp(1, MOST_PLANS)).rev().filter_map(best);
+    let mut out: Vec<Grid> = by_sheets.filter(|g| g.scale.is_readable(units)).collect();
+    out.dedup_by_key(|g| g.scale);
+    if out.is_empty() {
+        out.extend(best(1));
+    }
+    out
+}
+
+/// Room beside a floor and above and below it, mm.
+fn around(inputs: &Inputs) -> (f64, f64) {
+    let Some(side) = &inputs.slab.pour_from else {
+        return (AROUND, AROUND);
+    };
+    let along = |leaning: f64| {
+        if leaning.abs() < LEAST_LEAN {
+            AROUND_ENDS
+        } else {
+            AROUND
+        }
+    };
+    (along(side.away.y), along(side.away.x))
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a handful of plans")]
