@@ -1,10 +1,10 @@
 //! `slabwalk format`: sketches in canonical form, in their place in one step.
 
-use std::fs::{self, File};
-use std::io::{Error, Result, Write};
-use std::path::{Path, PathBuf};
+use std::fs;
+use std::io::{Error, Result};
+use std::path::Path;
 
-use super::{Exit, load, terminal};
+use super::{Exit, hold, load, place, terminal};
 use crate::cli::FormatArgs;
 use crate::diagnostic::Severity;
 use crate::edit;
@@ -56,45 +56,12 @@ fn one(path: &Path, args: &FormatArgs) -> std::result::Result<Exit, Exit> {
 /// # Errors
 ///
 /// The file has changed meanwhile, or what the file system says. The old file is then as it was.
-pub(super) fn replace(path: &Path, old: &[u8], new: &[u8]) -> Result<()> {
+fn replace(path: &Path, old: &[u8], new: &[u8]) -> Result<()> {
+    let _hold = hold::hold();
     // Behind a link it is the file that is written, not the link.
     let target = fs::canonicalize(path)?;
-    let permissions = fs::metadata(&target)?.permissions();
-    if permissions.readonly() {
-        return Err(Error::other("it may not be written to"));
+    if place::replace(&target, new, |p| Ok(fs::read(p)? == old))? {
+        return Ok(());
     }
-    let fresh = Fresh::new(&target)?;
-    let mut file = File::create_new(&fresh.0)?;
-    file.write_all(new)?;
-    file.set_permissions(permissions)?;
-    file.sync_all()?;
-    if fs::read(&target)? != old {
-        return Err(Error::other("it was changed meanwhile"));
-    }
-    fs::rename(&fresh.0, &target)
-}
-
-/// A file under way, removed again unless it took its place.
-struct Fresh(PathBuf);
-
-impl Fresh {
-    fn new(target: &Path) -> Result<Self> {
-        let name = target
-            .file_name()
-            .ok_or_else(|| Error::other("it has no name"))?;
-        let name = format!(".{}.{}.new", name.to_string_lossy(), std::process::id());
-        let path = target.with_file_name(name);
-        if fs::symlink_metadata(&path).is_ok() {
-            // Left by a process of the same number that was ended while writing.
-            fs::remove_file(&path)?;
-        }
-        Ok(Self(path))
-    }
-}
-
-impl Drop for Fresh {
-    fn drop(&mut self) {
-        // Gone already if it took its place; nothing can be done about one that won't go.
-        let _ = fs::remove_file(&self.0);
-    }
+    Err(Error::other("it was changed meanwhile"))
 }

@@ -10,6 +10,7 @@ mod drawings;
 mod exit;
 mod fieldsheet;
 mod format;
+mod hold;
 mod live;
 mod load;
 mod manual;

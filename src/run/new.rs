@@ -1,10 +1,10 @@
 //! `slabwalk new`: a commented sketch to start from.
 
-use std::fs::{self, File};
+use std::fs;
 use std::io::{BufRead, ErrorKind, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-use super::{Exit, terminal};
+use super::{Exit, place, terminal};
 use crate::cli::{NewArgs, UnitsWord};
 use crate::diagnostic::{Diagnostic, Place, Severity};
 use crate::quantity::Units;
@@ -264,19 +264,12 @@ fn sound(path: &Path, text: &str) -> Result<(), Exit> {
     Err(Exit::Usage)
 }
 
-/// Writes a file that is not there yet; one that can't be finished is taken away again.
+/// Writes a file that is not there yet.
 fn write(path: &Path, text: &str) -> Result<(), Exit> {
-    let mut file = File::create_new(path).map_err(|error| match error.kind() {
+    place::new_file(path, text.as_bytes()).map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => in_the_way(path),
         _ => unwritten(path, &error),
-    })?;
-    file.write_all(text.as_bytes())
-        .and_then(|()| file.sync_all())
-        .map_err(|error| {
-            // What is half written is of no use; it was made a moment ago by this command.
-            let _ = fs::remove_file(path);
-            unwritten(path, &error)
-        })
+    })
 }
 
 fn unwritten(path: &Path, error: &std::io::Error) -> Exit {

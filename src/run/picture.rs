@@ -134,7 +134,7 @@ fn by_ending(path: &Path) -> Result<Picture, Exit> {
 }
 
 /// The name of a further sheet: `map.svg`, `map-2.svg`.
-fn numbered(path: &Path, i: usize) -> PathBuf {
+pub(super) fn numbered(path: &Path, i: usize) -> PathBuf {
     if i == 0 {
         return path.to_owned();
     }

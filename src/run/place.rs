@@ -1,189 +1,179 @@
 //! Putting files in their place: whole or not at all, and in one step.
 //!
-//! A packet: the files are written to a new folder beside the old one, and the two change names. What the
-//! old folder held that is no part of a packet moves over; what an older packet left is dropped.
+//! What is written stands first beside its place, under a name that begins with a dot and holds the number of
+//! the process. Names change only while the writer has its [`turn::Turn`] in that folder, so that two writers never
+//! mix. What a killed one left is cleared by the next. `docs/writing.md` says it at length.
 
-use std::collections::BTreeSet;
-use std::fs::{self, File};
-use std::io::{Error, Result, Write};
+mod beside;
+mod folder;
+mod turn;
+
+use std::fs;
+use std::io::{Error, Result};
 use std::path::{Path, PathBuf};
 
-use super::packet::Piece;
+use beside::Beside;
+use turn::Turn;
 
-/// Lists the files of a packet, so that the next one knows which are its own to drop.
-const CONTENTS: &str = "contents.txt";
+pub(super) use folder::place;
 
-/// Writes files, replacing those of their names. All are written beside their places before the first takes it.
+/// Writes files of one folder, replacing those of their names. All are written beside their places before the first takes it.
 ///
 /// # Errors
 ///
-/// A folder, a link or a device of that name; whatever the file system says. Then no file was touched, unless a rename failed.
+/// A folder, a link or a device of that name, a file that may not be written to; whatever the file system says. Then no file was
+/// touched, unless a rename failed.
 pub(super) fn files(files: &[(PathBuf, Vec<u8>)]) -> std::result::Result<(), (PathBuf, Error)> {
+    let _hold = super::hold::hold();
     let mut written = Vec::with_capacity(files.len());
     for (path, bytes) in files {
-        let under_way = UnderWay::write(path, bytes).map_err(|e| (path.clone(), e))?;
-        written.push((under_way, path));
+        let at = |e: Error| (path.clone(), e);
+        let permissions = replaceable(path).map_err(at)?;
+        let beside = Beside::write(path, bytes, permissions).map_err(at)?;
+        beside.sync().map_err(at)?;
+        written.push((beside, path));
     }
-    for (under_way, path) in written {
-        fs::rename(&under_way.0, path).map_err(|e| (path.clone(), e))?;
+    let Some((_, first)) = written.first() else {
+        return Ok(());
+    };
+    let _turn = Turn::take(folder_of(first)).map_err(|e| (first.to_path_buf(), e))?;
+    for (beside, path) in written {
+        // Looked at again: meanwhile it may have become something else.
+        replaceable(path)
+            .and_then(|_| fs::rename(beside.path(), path))
+            .map_err(|e| (path.clone(), e))?;
     }
     Ok(())
 }
 
-/// A file under way beside its place, removed again unless it took it.
-struct UnderWay(PathBuf);
-
-impl UnderWay {
-    fn write(path: &Path, bytes: &[u8]) -> Result<Self> {
-        match fs::symlink_metadata(path) {
-            Ok(meta) if meta.is_symlink() => return Err(Error::other("it is a link")),
-            Ok(meta) if meta.is_dir() => {
-                return Err(Error::other("a folder of that name is in the way"));
-            }
-            Ok(meta) if !meta.is_file() => return Err(Error::other("it is no ordinary file")),
-            _ => {}
-        }
-        let Some(name) = path.file_name() else {
-            return Err(Error::other("it is no name for a file"));
-        };
-        let name = format!(".{}.{}.new", name.to_string_lossy(), std::process::id());
-        let beside = path.with_file_name(name);
-        if fs::symlink_metadata(&beside).is_ok_and(|meta| meta.is_file()) {
-            // Left by a process of the same number that was ended while writing.
-            fs::remove_file(&beside)?;
-        }
-        let under_way = Self(beside);
-        write(&under_way.0, bytes)?.sync_all()?;
-        Ok(under_way)
+/// The permissions of a file that may be replaced; none where there is no file yet.
+fn replaceable(path: &Path) -> Result<Option<fs::Permissions>> {
+    match fs::symlink_metadata(path) {
+        Ok(meta) if meta.is_symlink() => Err(Error::other("it is a link")),
+        Ok(meta) if meta.is_dir() => Err(Error::other("a folder of that name is in the way")),
+        Ok(meta) if !meta.is_file() => Err(Error::other("it is no ordinary file")),
+        Ok(meta) if meta.permissions().readonly() => Err(Error::other("it may not be written to")),
+        Ok(meta) => Ok(Some(meta.permissions())),
+        // A name below a file or a folder that isn't there is told when the file is written.
+        Err(_) => Ok(None),
     }
 }
 
-impl Drop for UnderWay {
-    fn drop(&mut self) {
-        // After the rename there is nothing left of that name.
-        let _ = fs::remove_file(&self.0);
-    }
-}
-
-/// Writes the pieces to `folder`.
+/// Writes a file that is not there yet: it appears whole.
 ///
 /// # Errors
 ///
-/// Whatever the file system says; the old packet is then as it was.
-pub(super) fn place(folder: &Path, pieces: &[Piece]) -> Result<()> {
-    let parent = folder
-        .parent()
-        .filter(|p| !p.as_os_str().is_empty())
-        .unwrap_or(Path::new("."));
-    fs::create_dir_all(parent)?;
-    match fs::symlink_metadata(folder) {
-        Ok(meta) if meta.is_symlink() => return Err(Error::other("its folder is a link")),
-        Ok(meta) if !meta.is_dir() => {
-            return Err(Error::other("a file of that name is in the way"));
-        }
-        _ => {}
-    }
-    let fresh = Fresh::new(parent, folder)?;
-    let listed = contents(pieces);
-    let all = pieces
-        .iter()
-        .map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
-    let mut written = Vec::with_capacity(pieces.len() + 1);
-    for (name, bytes) in all.chain([(CONTENTS, listed.as_bytes())]) {
-        written.push(write(&fresh.0.join(name), bytes)?);
-    }
-    // Only once all are written: the first call then carries most of what the others wait for.
-    for file in &written {
-        file.sync_all()?;
-    }
-    File::open(&fresh.0)?.sync_all()?;
-    if folder.is_dir() {
-        exchange(&fresh.0, folder)?;
-        carry_over(&fresh.0, folder)
-    } else {
-        fs::rename(&fresh.0, folder)
-    }
-}
-
-fn write(path: &Path, bytes: &[u8]) -> Result<File> {
-    let mut file = File::create_new(path)?;
-    file.write_all(bytes)?;
-    Ok(file)
-}
-
-fn contents(pieces: &[Piece]) -> String {
-    let mut names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
-    names.push(CONTENTS);
-    names.sort_unstable();
-    names.join("\n") + "\n"
-}
-
-/// A folder under way, removed again unless it took its place.
-struct Fresh(PathBuf);
-
-impl Fresh {
-    fn new(parent: &Path, folder: &Path) -> Result<Self> {
-        let name = folder
-            .file_name()
-            .map(|n| n.to_string_lossy().into_owned())
-            .unwrap_or_default();
-        let path = parent.join(format!(".{name}.{}.new", std::process::id()));
-        if path.exists() {
-            // Left by a process of the same number that was ended while writing.
-            fs::remove_dir_all(&path)?;
-        }
-        fs::create_dir(&path)?;
-        Ok(Self(path))
-    }
-}
-
-impl Drop for Fresh {
-    fn drop(&mut self) {
-        // Nothing can be done about a folder that won't go; the packet is in place or untouched.
-        let _ = fs::remove_dir_all(&self.0);
-    }
-}
-
-/// Lets two folders change names, in one step where the system can.
-fn exchange(fresh: &Path, folder: &Path) -> Result<()> {
+/// `AlreadyExists` if there is something of that name; whatever the file system says.
+pub(super) fn new_file(path: &Path, bytes: &[u8]) -> Result<()> {
+    let _hold = super::hold::hold();
+    let beside = Beside::write(path, bytes, None)?;
+    beside.sync()?;
+    let _turn = Turn::take(folder_of(path))?;
     #[cfg(any(target_os = "linux", target_os = "macos"))]
     {
         use rustix::fs::{CWD, RenameFlags, renameat_with};
         use rustix::io::Errno;
-        match renameat_with(CWD, fresh, CWD, folder, RenameFlags::EXCHANGE) {
+        match renameat_with(CWD, beside.path(), CWD, path, RenameFlags::NOREPLACE) {
             Err(Errno::INVAL | Errno::NOSYS | Errno::NOTSUP) => {}
             other => return other.map_err(Error::from),
         }
     }
-    in_two_steps(fresh, folder)
+    // A second name for the same file: it is refused where the name is taken, and the first name goes with `beside`.
+    fs::hard_link(beside.path(), path)
 }
 
-/// Where folders can't change names in one step: the old one steps aside for the new one, and
-/// comes back if that fails.
-fn in_two_steps(fresh: &Path, folder: &Path) -> Result<()> {
-    let aside = fresh.with_extension("old");
-    fs::rename(folder, &aside)?;
-    if let Err(error) = fs::rename(fresh, folder) {
-        fs::rename(&aside, folder)?;
-        return Err(error);
+/// Puts `new` in the place of a file: whole, in one step, with its permissions, and only if `same` says that the file at a path
+/// still is what was read. `Ok(false)` if it is something else, which is then untouched.
+///
+/// # Errors
+///
+/// The file may not be written to, or what the file system says. The old file is then as it was.
+pub(super) fn replace(
+    path: &Path,
+    new: &[u8],
+    same: impl Fn(&Path) -> Result<bool>,
+) -> Result<bool> {
+    let permissions = replaceable(path)?;
+    let beside = Beside::write(path, new, permissions)?;
+    beside.sync()?;
+    let _turn = Turn::take(folder_of(path))?;
+    if !same(path)? {
+        return Ok(false);
     }
-    fs::rename(&aside, fresh)
+    exchange_if(beside.path(), path, same)
 }
 
-/// Moves what the old folder held beside its packet into the new one.
-fn carry_over(old: &Path, new: &Path) -> Result<()> {
-    let listed = fs::read_to_string(old.join(CONTENTS)).unwrap_or_default();
-    let own: BTreeSet<&str> = listed.lines().collect();
-    for entry in fs::read_dir(old)? {
-        let entry = entry?;
-        let name = entry.file_name();
-        let target = new.join(&name);
-        let stale = name
-            .to_str()
-            .is_some_and(|n| own.contains(n) || n == CONTENTS);
-        if !stale && fs::symlink_metadata(&target).is_err() {
-            fs::rename(entry.path(), target)?;
+/// The two files change names, and what stood there is looked at once more: an editor may have saved in between, and then they
+/// change back.
+fn exchange_if(fresh: &Path, path: &Path, same: impl Fn(&Path) -> Result<bool>) -> Result<bool> {
+    if !swap(fresh, path)? {
+        // Where two files can't change names in one step, the new one takes the place of the old.
+        fs::rename(fresh, path)?;
+        return Ok(true);
+    }
+    if same(fresh)? {
+        return Ok(true);
+    }
+    swap(fresh, path)?;
+    Ok(false)
+}
+
+/// Lets two files or folders change names in one step; `Ok(false)` where the system or the file system can't.
+fn swap(one: &Path, other: &Path) -> Result<bool> {
+    #[cfg(any(target_os = "linux", target_os = "macos"))]
+    {
+        use rustix::fs::{CWD, RenameFlags, renameat_with};
+        use rustix::io::Errno;
+        match renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE) {
+            Ok(()) => Ok(true),
+            Err(Errno::INVAL | Errno::NOSYS | Errno::NOTSUP) => Ok(false),
+            Err(error) => Err(error.into()),
         }
     }
-    Ok(())
+    #[cfg(not(any(target_os = "linux", target_os = "macos")))]
+    Ok(false)
+}
+
+/// The folder that holds a path.
+fn folder_of(path: &Path) -> &Path {
+    let parent = path.parent().filter(|p| !p.as_os_str().is_empty());
+    parent.unwrap_or(Path::new("."))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_save_between_the_last_look_and_the_exchange_is_kept() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (path, fresh) = (folder.path().join("a.yaml"), folder.path().join("fresh"));
+        fs::write(&path, "saved by an editor").expect("written");
+        fs::write(&fresh, "new").expect("written");
+        let as_read = |p: &Path| Ok(fs::read(p)? == b"as read");
+        assert!(!exchange_if(&fresh, &path, as_read).expect("changed back"));
+        assert_eq!(
+            fs::read_to_string(&path).expect("read"),
+            "saved by an editor"
+        );
+        let saved = |p: &Path| Ok(fs::read(p)? == b"saved by an editor");
+        assert!(replace(&path, b"new", saved).expect("replaced"));
+        assert!(!replace(&path, b"newer", saved).expect("looked"));
+        assert_eq!(fs::read_to_string(&path).expect("read"), "new");
+        fs::remove_file(&fresh).expect("removed");
+        let left = fs::read_dir(folder.path()).expect("a folder").count();
+        assert_eq!(left, 1, "nothing is left beside it");
+    }
+
+    #[test]
+    fn a_new_file_takes_no_name_that_is_taken() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("a.yaml");
+        new_file(&path, b"one").expect("written");
+        let error = new_file(&path, b"two").expect_err("taken");
+        assert_eq!(error.kind(), std::io::ErrorKind::AlreadyExists);
+        assert_eq!(fs::read(&path).expect("read"), b"one");
+        let left = fs::read_dir(folder.path()).expect("a folder").count();
+        assert_eq!(left, 1, "nothing is left beside it");
+    }
 }

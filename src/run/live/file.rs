@@ -1,9 +1,10 @@
 //! The sketch as a file: read again and again, and replaced in one step.
 
-use std::fs::{self, File, OpenOptions};
-use std::io::{Error, ErrorKind, Read, Result, Write};
+use std::fs::{self, File};
+use std::io::{Error, ErrorKind, Read, Result};
 use std::path::{Path, PathBuf};
 
+use crate::run::place;
 use crate::live::floor::{Floor, book_named};
 use crate::yaml::{MOST_BYTES, decode};
 
@@ -78,62 +79,8 @@ impl Paper {
                 "the sketch is a link; open the file that it leads to",
             ));
         }
-        let fresh = Fresh(self.folder().join(format!(
-            ".{}.{}.new",
-            self.name(),
-            std::process::id()
-        )));
-        // A file of that name was left by a process of the same number that was ended while writing.
-        let _ = fs::remove_file(&fresh.0);
-        let mut file = OpenOptions::new()
-            .write(true)
-            .create_new(true)
-            .open(&fresh.0)?;
-        file.set_permissions(meta.permissions())?;
-        file.write_all(after.as_bytes())?;
-        file.sync_all()?;
-        if text(&self.sketch)? != before {
-            return Ok(false);
-        }
-        self.exchange(&fresh.0, before)
-    }
-
-    /// The two files change names, and what stood there is looked at once more: an editor may have
-    /// saved in between, and then they change back.
-    #[cfg(any(target_os = "linux", target_os = "macos"))]
-    fn exchange(&self, fresh: &Path, before: &str) -> Result<bool> {
-        use rustix::fs::{CWD, RenameFlags, renameat_with};
-        use rustix::io::Errno;
-        let swap = || renameat_with(CWD, fresh, CWD, &self.sketch, RenameFlags::EXCHANGE);
-        match swap() {
-            Err(Errno::INVAL | Errno::NOSYS | Errno::NOTSUP) => {
-                fs::rename(fresh, &self.sketch)?;
-                return Ok(true);
-            }
-            other => other.map_err(Error::from)?,
-        }
-        if text(fresh)? == before {
-            return Ok(true);
-        }
-        swap().map_err(Error::from)?;
-        Ok(false)
-    }
-
-    /// Where two files can't change names in one step, the new one takes the place of the old.
-    #[cfg(not(any(target_os = "linux", target_os = "macos")))]
-    fn exchange(&self, fresh: &Path, _before: &str) -> Result<bool> {
-        fs::rename(fresh, &self.sketch)?;
-        Ok(true)
-    }
-}
-
-/// A file under way, removed again whatever it holds in the end.
-struct Fresh(PathBuf);
-
-impl Drop for Fresh {
-    fn drop(&mut self) {
-        // Nothing can be done about a file that won't go, and after a plain rename it is gone already.
-        let _ = fs::remove_file(&self.0);
+        let as_read = |path: &Path| Ok(text(path)? == before);
+        place::replace(&self.sketch, after.as_bytes(), as_read)
     }
 }
 
@@ -165,12 +112,6 @@ mod tests {
         assert_eq!(fs::read_to_string(&path).expect("read"), "one");
         assert!(paper.replace("one", "two").expect("replaced"));
         assert_eq!(fs::read_to_string(&path).expect("read"), "two");
-        // An editor that saves between the last look and the exchange loses nothing.
-        let fresh = folder.path().join("fresh");
-        fs::write(&fresh, "three").expect("written");
-        assert!(!paper.exchange(&fresh, "one").expect("changed back"));
-        assert_eq!(fs::read_to_string(&path).expect("read"), "two");
-        fs::remove_file(&fresh).expect("removed");
         let left = fs::read_dir(folder.path()).expect("a folder").count();
         assert_eq!(left, 1, "nothing is left beside the sketch");
     }
