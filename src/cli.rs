@@ -275,6 +275,9 @@ pub struct PacketArgs {
     /// Folder that gets one folder per sketch.
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub out: PathBuf,
+    /// How many sketches are worked on at a time, 1 to 256. Left out: one for each core of the machine.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub jobs: Option<u16>,
     /// How sketches are read.
     #[command(flatten)]
     pub reading: Reading,

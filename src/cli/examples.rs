@@ -38,8 +38,10 @@ Examples:
   slabwalk packet garage.yaml                      everything, into out/garage/
   slabwalk packet garage.yaml --out jobs           into jobs/garage/
   slabwalk packet garage.yaml kitchen.yaml         one folder for each floor
+  slabwalk packet garage.yaml kitchen.yaml --jobs 1  one after another, on a machine with little memory
 
-A packet is written whole or not at all. Print crew-map.svg from a browser at 100 %.";
+A packet is written whole or not at all. Of several, those that can be made are made; the last lines
+say which could not, and the exit code is the worst of them. Print crew-map.svg from a browser at 100 %.";
 
 /// `shop`.
 pub const SHOP: &str = "\

@@ -34,6 +34,9 @@ fn one(path: &Path, args: &FormatArgs) -> std::result::Result<Exit, Exit> {
         return Ok(terminal::data(&new));
     }
     if new == source.text {
+        if let (false, Ok(target)) = (args.check, fs::canonicalize(path)) {
+            place::clear(&target);
+        }
         return Ok(Exit::Done);
     }
     let name = path.display();

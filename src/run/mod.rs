@@ -14,6 +14,7 @@ mod hold;
 mod live;
 mod load;
 mod manual;
+mod many;
 mod map;
 mod new;
 mod order;

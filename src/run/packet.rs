@@ -6,12 +6,12 @@ use std::path::{Path, PathBuf};
 use super::drawings::{self, Wish};
 use super::load::Loaded;
 use super::takeoff::report_of;
-use super::{Exit, load, paper, photos, place, proposal, terminal};
+use super::{Exit, load, many, paper, photos, place, proposal, terminal};
 use crate::cli::PacketArgs;
-use crate::diagnostic::Severity;
+use crate::diagnostic::{Diagnostic, Severity};
 use crate::ink::Sheet;
 use crate::photo::Photograph;
-use crate::sheet::Audience;
+use crate::sheet::{Audience, parallel};
 use crate::{order, report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
@@ -25,11 +25,63 @@ pub(super) fn packet(args: &PacketArgs) -> Exit {
         Ok(folders) => folders,
         Err(exit) => return exit,
     };
-    let mut worst = Exit::Done;
-    for (path, folder) in args.sketches.iter().zip(&folders) {
-        worst = worst.max(one(path, folder, args));
+    let names: Vec<String> = args
+        .sketches
+        .iter()
+        .map(|p| p.display().to_string())
+        .collect();
+    let work = |i: usize| match (args.sketches.get(i), folders.get(i)) {
+        (Some(path), Some(folder)) => one(path, folder, args),
+        _ => Err(Exit::Usage),
+    };
+    let (made, said) = many::each(&names, jobs(args), work);
+    let failed = made.iter().filter_map(|m| m.as_ref().err());
+    let worst = failed.copied().fold(said, Exit::max);
+    if names.len() > 1 {
+        terminal::message(&summary(&names, &made));
     }
     worst
+}
+
+/// How many sketches are worked on at a time.
+fn jobs(args: &PacketArgs) -> usize {
+    let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+    args.jobs.map_or_else(cores, usize::from)
+}
+
+/// How bad the findings of a packet that was made are.
+type Made = Option<Severity>;
+
+/// The last lines of a run over several sketches: how many packets were made, and which were not.
+fn summary(names: &[String], made: &[Result<Made, Exit>]) -> String {
+    let count =
+        |wanted: &dyn Fn(&Made) -> bool| made.iter().flatten().filter(|m| wanted(m)).count();
+    let mut out = format!(
+        "{} of {} packets made",
+        made.iter().flatten().count(),
+        names.len()
+    );
+    let (found, stops) = (
+        count(&|m| m.is_some()),
+        count(&|m| *m == Some(Severity::Stop)),
+    );
+    if found > 0 {
+        out.push_str(&format!("; {found} with findings"));
+    }
+    if stops > 0 {
+        out.push_str(&format!(", {stops} with a stop"));
+    }
+    out.push('\n');
+    for (name, made) in names.iter().zip(made) {
+        if let Err(exit) = made {
+            let why = match exit {
+                Exit::File => "a file can't be read or written",
+                _ => "errors in the sketch",
+            };
+            out.push_str(&format!("not made: {name}: {why}\n"));
+        }
+    }
+    out
 }
 
 /// The folder of every sketch; two sketches must not share one.
@@ -60,69 +112,86 @@ fn folders(args: &PacketArgs) -> Result<Vec<PathBuf>, Exit> {
     Ok(out)
 }
 
-fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Exit {
-    let loaded = match load::load(path, &args.reading) {
-        Ok(loaded) => loaded,
-        Err(exit) => return exit,
-    };
+fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
+    let loaded = load::load(path, &args.reading)?;
     let (pictures, lost) = photos::photos(&loaded);
-    let both = pieces(&loaded, &pictures)
-        .and_then(|pieces| Ok((pieces, proposal::pieces(&loaded, &pictures)?)));
-    let (pieces, unsigned) = match both {
-        Ok((pieces, (papers, unsigned))) => ([pieces, papers].concat(), unsigned),
-        Err(exit) => return exit,
-    };
+    let (pieces, unsigned) = pieces(&loaded, &pictures)?;
     let findings = [&loaded.survey.takeoff.findings[..], &lost, &unsigned].concat();
     if !findings.is_empty() {
         terminal::message(&loaded.render(&findings));
     }
-    match place::place(folder, &pieces) {
-        Ok(()) => {
-            let names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
-            terminal::data(&format!("{}: {}\n", folder.display(), names.join(", ")))
-        }
-        Err(error) => {
-            terminal::message(&format!(
-                "error: the packet {} can't be written: {error}\n",
-                folder.display()
-            ));
-            Exit::File
-        }
+    if let Err(error) = place::place(folder, &pieces) {
+        terminal::message(&format!(
+            "error: the packet {} can't be written: {error}\n",
+            folder.display()
+        ));
+        return Err(Exit::File);
+    }
+    let names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
+    match terminal::data(&format!("{}: {}\n", folder.display(), names.join(", "))) {
+        Exit::Done => Ok(findings.iter().map(|f| f.severity).max()),
+        exit => Err(exit),
     }
 }
 
-/// All files of a packet, made before the first is written.
-fn pieces(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<Piece>, Exit> {
+/// Makes a part of a packet: its files, and what somebody has to look at.
+type Part<'a> = &'a (dyn Fn() -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> + Sync);
+
+/// All files of a packet, made before the first is written, and what somebody has to look at before the proposal is signed. The parts
+/// are made at the same time; what they say comes in their order.
+fn pieces(
+    loaded: &Loaded,
+    pictures: &[Option<Photograph>],
+) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
+    let alone = |pieces| Ok((pieces, Vec::new()));
+    let draw = |audience| drawing(loaded, audience).and_then(alone);
+    let parts: [Part; 6] = [
+        &|| alone(tables(loaded)),
+        &|| draw(Audience::Crew),
+        &|| draw(Audience::Customer),
+        &|| draw(Audience::Field),
+        &|| photo_sheets(loaded, pictures).and_then(alone),
+        &|| proposal::pieces(loaded, pictures),
+    ];
+    let made = parallel::each(parts.len(), |i| terminal::kept(parts[i]));
+    let mut out = (Vec::new(), Vec::new());
+    for (made, said) in made {
+        // What is written later says how that went.
+        let _ = terminal::say(said);
+        let (pieces, found) = made?;
+        out.0.extend(pieces);
+        out.1.extend(found);
+    }
+    Ok(out)
+}
+
+/// The tables: takeoff, order, days and price.
+fn tables(loaded: &Loaded) -> Vec<Piece> {
     let report = report_of(loaded);
-    let mut out = vec![
-        (
-            "takeoff.json".to_owned(),
-            report::json::takeoff(&report).into_bytes(),
-        ),
-        (
-            "takeoff.csv".to_owned(),
-            report::csv::takeoff(&report).into_bytes(),
-        ),
-        (
-            "takeoff.txt".to_owned(),
-            report::text::takeoff(&report, WIDTH).into_bytes(),
-        ),
+    let takeoff = [
+        ("takeoff.json", report::json::takeoff(&report)),
+        ("takeoff.csv", report::csv::takeoff(&report)),
+        ("takeoff.txt", report::text::takeoff(&report, WIDTH)),
     ];
     let floor = &loaded.survey;
-    let tables = order::pieces(floor)
+    let named = takeoff.map(|(name, text)| (name.to_owned(), text));
+    let texts = named
         .into_iter()
+        .chain(order::pieces(floor))
         .chain(schedule::pieces(floor));
-    out.extend(tables.map(|(name, text)| (name, text.into_bytes())));
+    let mut out: Vec<Piece> = texts
+        .map(|(name, text)| (name, text.into_bytes()))
+        .collect();
     out.extend(super::price::pieces(loaded));
-    for audience in [Audience::Crew, Audience::Customer, Audience::Field] {
-        out.extend(drawing(loaded, audience)?);
-    }
-    let photos = paper::photo_sheets(loaded, pictures).map_err(|error| {
+    out
+}
+
+/// The crew's sheets of photographs.
+fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<Piece>, Exit> {
+    paper::photo_sheets(loaded, pictures).map_err(|error| {
         terminal::message(&format!("error: photos.pdf: {error}\n"));
         Exit::File
-    })?;
-    out.extend(photos);
-    Ok(out)
+    })
 }
 
 /// The sheets of one drawing; a drawing that is left out, with a warning, gives none.

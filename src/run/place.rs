@@ -103,6 +103,12 @@ pub(super) fn replace(
     exchange_if(beside.path(), path, same)
 }
 
+/// Clears what killed runs left beside a file that needs no writing.
+pub(super) fn clear(path: &Path) {
+    // Nothing is lost where it can't be cleared.
+    let _ = Turn::take(folder_of(path)).and_then(|_turn| beside::clear(path));
+}
+
 /// The two files change names, and what stood there is looked at once more: an editor may have saved in between, and then they
 /// change back.
 fn exchange_if(fresh: &Path, path: &Path, same: impl Fn(&Path) -> Result<bool>) -> Result<bool> {

@@ -1,13 +1,65 @@
 //! Writing to standard output and standard error.
 
+use std::cell::RefCell;
 use std::io::{ErrorKind, IsTerminal, Write};
 
 use super::Exit;
+
+/// Something said while several things are done at a time, kept until it is its turn.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Said {
+    /// For standard output.
+    Data(Vec<u8>),
+    /// For standard error.
+    Message(String),
+}
+
+thread_local! {
+    /// What this thread has said and not yet written; none where it writes at once.
+    static KEPT: RefCell<Option<Vec<Said>>> = const { RefCell::new(None) };
+}
+
+/// Does something and keeps what it says on this thread, so that what is done at the same time is not said at the same time.
+pub(super) fn kept<T>(work: impl FnOnce() -> T) -> (T, Vec<Said>) {
+    let before = KEPT.replace(Some(Vec::new()));
+    let done = work();
+    let said = KEPT.replace(before);
+    (done, said.unwrap_or_default())
+}
+
+/// Says what was kept.
+pub(super) fn say(said: Vec<Said>) -> Exit {
+    let one = |said| match said {
+        Said::Data(data) => bytes(&data),
+        Said::Message(text) => {
+            message(&text);
+            Exit::Done
+        }
+    };
+    said.into_iter().map(one).max().unwrap_or(Exit::Done)
+}
+
+/// Keeps something, if this thread keeps what it says.
+fn keep(said: impl FnOnce() -> Said) -> bool {
+    KEPT.with_borrow_mut(|kept| match kept {
+        Some(kept) => {
+            kept.push(said());
+            true
+        }
+        None => false,
+    })
+}
 
 /// Whether messages may be coloured: standard error is a terminal and `NO_COLOR` is not set.
 pub(super) fn color() -> bool {
     let choice = anstream::AutoStream::choice(&std::io::stderr());
     !matches!(choice, anstream::ColorChoice::Never)
+}
+
+/// Whether a line on standard error can be written over: it is a terminal, and one that can go back.
+pub(super) fn is_watched() -> bool {
+    let dumb = std::env::var_os("TERM").is_none_or(|term| term == "dumb");
+    std::io::stderr().is_terminal() && !dumb
 }
 
 /// Writes data to standard output. A reader that went away early is no error: that is what
@@ -23,6 +75,9 @@ pub(super) fn is_seen() -> bool {
 
 /// Writes bytes to standard output, as [`data`].
 pub(super) fn bytes(bytes: &[u8]) -> Exit {
+    if keep(|| Said::Data(bytes.to_vec())) {
+        return Exit::Done;
+    }
     let mut out = std::io::stdout().lock();
     match out.write_all(bytes).and_then(|()| out.flush()) {
         Ok(()) => Exit::Done,
@@ -38,6 +93,9 @@ pub(super) fn bytes(bytes: &[u8]) -> Exit {
 
 /// Writes a message to standard error, as far as it takes it.
 pub(super) fn message(text: &str) {
+    if text.is_empty() || keep(|| Said::Message(text.to_owned())) {
+        return;
+    }
     let mut err = anstream::stderr().lock();
     // There is nowhere left to complain to.
     let _ = err.write_all(text.as_bytes()).and_then(|()| err.flush());

@@ -1,43 +1,80 @@
 //! Work done for each of several sheets at the same time; the results come in order, whatever was done first.
 
+use std::cell::Cell;
+use std::sync::Mutex;
+use std::sync::PoisonError;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-/// Does something for every index below `n`.
+thread_local! {
+    /// How many work side by side with this thread, itself included: it takes that part of the cores.
+    static SHARERS: Cell<usize> = const { Cell::new(1) };
+}
+
+/// Does something on this thread while it shares the cores with so many that do the same.
+pub fn among<T>(sharers: usize, work: impl FnOnce() -> T) -> T {
+    let before = SHARERS.get();
+    SHARERS.set(before.saturating_mul(sharers.max(1)));
+    let done = work();
+    SHARERS.set(before);
+    done
+}
+
+/// Does something for every index below `n`, on the cores that are this thread's part.
 pub fn each<T: Send>(n: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
-    let threads = thread::available_parallelism()
-        .map_or(1, usize::from)
-        .min(n);
+    let cores = thread::available_parallelism().map_or(1, usize::from);
+    on(cores / SHARERS.get(), n, work)
+}
+
+fn on<T: Send>(threads: usize, n: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    let threads = threads.min(n);
     if threads < 2 {
         return (0..n).map(work).collect();
     }
-    let share = |k: usize| {
-        (k..n)
-            .step_by(threads)
-            .map(|i| (i, work(i)))
-            .collect::<Vec<_>>()
-    };
-    let mut done: Vec<(usize, T)> = thread::scope(|scope| {
-        let share = &share;
-        let handles: Vec<_> = (0..threads)
-            .map(|k| scope.spawn(move || share(k)))
-            .collect();
-        let joined = handles.into_iter().flat_map(|h| match h.join() {
-            Ok(done) => done,
-            Err(panic) => std::panic::resume_unwind(panic),
+    let (next, done) = (AtomicUsize::new(0), Mutex::new(Vec::with_capacity(n)));
+    let sharers = SHARERS.get();
+    let serve = || {
+        among(sharers * threads, || {
+            loop {
+                // Whoever is free takes the next: some take much longer than others.
+                let i = next.fetch_add(1, Ordering::Relaxed);
+                if i >= n {
+                    return;
+                }
+                let result = work(i);
+                done.lock()
+                    .unwrap_or_else(PoisonError::into_inner)
+                    .push((i, result));
+            }
         });
-        joined.collect()
+    };
+    thread::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(serve);
+        }
     });
+    let mut done = done.into_inner().unwrap_or_else(PoisonError::into_inner);
     done.sort_by_key(|(i, _)| *i);
     done.into_iter().map(|(_, t)| t).collect()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::each;
+    use super::*;
 
     #[test]
-    fn results_come_in_order() {
-        assert_eq!(each(7, |i| i * i), [0, 1, 4, 9, 16, 25, 36]);
+    fn results_come_in_order_on_any_number_of_threads() {
+        for threads in [0, 1, 2, 5, 40] {
+            let found = on(threads, 7, |i| i * i);
+            assert_eq!(found, [0, 1, 4, 9, 16, 25, 36], "{threads}");
+        }
         assert!(each(0, |i| i).is_empty());
+    }
+
+    #[test]
+    fn what_shares_the_cores_takes_its_part() {
+        let inner = || on(2, 2, |_| SHARERS.get());
+        assert_eq!(among(3, inner), [6, 6]);
+        assert_eq!(SHARERS.get(), 1);
     }
 }

@@ -4,8 +4,8 @@ use std::fs::{self, File};
 use std::io::{Error, ErrorKind, Read, Result};
 use std::path::{Path, PathBuf};
 
-use crate::run::place;
 use crate::live::floor::{Floor, book_named};
+use crate::run::place;
 use crate::yaml::{MOST_BYTES, decode};
 
 /// A sketch and its shop book on disk.

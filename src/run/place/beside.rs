@@ -35,13 +35,7 @@ impl Beside {
     ) -> Result<Self> {
         let mut beside = {
             let _turn = Turn::take(folder_of(place))?;
-            for left in left_behind(place)? {
-                if left.is_dir || left.ending != NEW {
-                    continue;
-                }
-                // One that won't go is in nobody's way, unless it has the very name that is needed.
-                let _ = fs::remove_file(&left.path);
-            }
+            clear(place)?;
             let path = place.with_file_name(name(place, NEW)?);
             let file = File::create_new(&path)?;
             let beside = Self { path, file };
@@ -82,6 +76,16 @@ pub(super) fn name(place: &Path, ending: &str) -> Result<OsString> {
     name.push(own);
     name.push(format!(".{}.{ending}", std::process::id()));
     Ok(name)
+}
+
+/// Clears what killed writers of a file left beside its place; whoever asks has the turn in that folder.
+pub(super) fn clear(place: &Path) -> Result<()> {
+    let left = left_behind(place)?;
+    for file in left.iter().filter(|l| !l.is_dir && l.ending == NEW) {
+        // One that won't go is in nobody's way, unless it has the very name that is needed.
+        let _ = fs::remove_file(&file.path);
+    }
+    Ok(())
 }
 
 /// Something that a killed writer left beside a place. It is locked, so that of two who clear one does it.

@@ -18,6 +18,9 @@ use crate::run::picture::numbered;
 /// Lists the files of a packet, so that the next one knows which are its own to drop.
 const CONTENTS: &str = "contents.txt";
 
+/// Most files that are open at a time.
+const OPEN: usize = 64;
+
 /// Writes the pieces to `folder`.
 ///
 /// # Errors
@@ -31,15 +34,17 @@ pub(in crate::run) fn place(folder: &Path, pieces: &[Piece]) -> Result<()> {
     in_the_way(folder, pieces)?;
     let mut fresh = Fresh::new(parent, folder)?;
     let listed = contents(pieces);
-    let mut written = Vec::with_capacity(pieces.len() + 1);
     // The list comes first: what is left of a killed run is known by it.
-    written.push(write(&fresh.path.join(CONTENTS), listed.as_bytes())?);
-    for (name, bytes) in pieces {
-        written.push(write(&fresh.path.join(name), bytes)?);
-    }
-    // Only once all are written: the first call then carries most of what the others wait for.
-    for file in &written {
-        file.sync_all()?;
+    let listed = [(CONTENTS, listed.as_bytes())].into_iter();
+    let named = pieces
+        .iter()
+        .map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    let all: Vec<(&str, &[u8])> = listed.chain(named).collect();
+    for some in all.chunks(OPEN) {
+        let write = |(name, bytes): &(&str, &[u8])| write(&fresh.path.join(name), bytes);
+        let written: Vec<File> = some.iter().map(write).collect::<Result<_>>()?;
+        // Only once they are written: the first call then carries most of what the others wait for.
+        written.iter().try_for_each(File::sync_all)?;
     }
     fresh.lock.sync_all()?;
     let _turn = Turn::take(parent)?;

@@ -1,0 +1,12 @@
+//! Nothing lost: whatever happens while files are written, the old ones are there or the new ones, whole.
+//!
+//! Programs are killed with strace, which counts their steps, and with limits of the system. What a machine has
+//! no right or tool for is passed over, and said so.
+
+mod bench;
+mod full;
+mod killed;
+mod live;
+mod many;
+mod odd;
+mod two;
