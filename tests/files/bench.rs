@@ -214,7 +214,12 @@ pub fn change() -> &'static Job {
 }
 
 /// All other commands that write.
-pub fn others() -> Vec<Job> {
+pub fn others() -> &'static [Job] {
+    static JOBS: OnceLock<Vec<Job>> = OnceLock::new();
+    JOBS.get_or_init(made)
+}
+
+fn made() -> Vec<Job> {
     let closeout = ["closeout", "floor.yaml", "--out", "closed"];
     let map = ["map", "floor.yaml", "--out", "map.svg"];
     let proposal = ["proposal", "floor.yaml", "--out", "proposal.html"];

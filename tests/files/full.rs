@@ -108,7 +108,7 @@ fn a_disk_that_is_full_after_any_file_leaves_everything_as_it_was() {
     filled(change(), 1);
     filled(packet(), 11);
     for job in others() {
-        filled(&job, 1);
+        filled(job, 1);
     }
 }
 
@@ -132,7 +132,7 @@ fn a_disk_that_is_full_within_a_file_leaves_the_old_packet() {
 
 #[test]
 fn a_folder_that_may_not_be_written_to_is_told_and_left() {
-    for job in [packet(), change()].into_iter().chain(&others()) {
+    for job in [packet(), change()].into_iter().chain(others()) {
         let dir = tempfile::tempdir().expect("a folder");
         let Some(output) = mounted(job, "size=64m", true, dir.path()) else {
             return;

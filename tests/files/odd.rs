@@ -4,7 +4,8 @@ use std::fs;
 use std::os::unix::fs::{PermissionsExt, symlink};
 use std::path::Path;
 
-use crate::bench::{Tree, hidden, packet, run, said, sketch, tree};
+use crate::bench::{BIN, Tree, command, hidden, packet, run, said, sketch, tree};
+use crate::killed::strace;
 
 /// A folder with a sketch, and beside it one that nothing may be written to.
 fn place() -> tempfile::TempDir {
@@ -193,4 +194,45 @@ fn what_killed_runs_left_is_cleared_and_nothing_else() {
         hidden(&found).into_iter().cloned().collect::<Vec<_>>(),
         wanted
     );
+}
+
+#[test]
+fn every_name_that_is_made_or_removed_lies_in_the_chosen_folder() {
+    if !strace() {
+        return;
+    }
+    let dir = packet().planted();
+    let calls = "trace=?mkdir,?mkdirat,?open,?openat,?creat,?rename,?renameat,?renameat2,?unlink,?unlinkat,?rmdir,?link,?linkat,?symlink,?symlinkat,?truncate,?chmod,?fchmodat";
+    let mut arguments = vec![
+        "-f",
+        "-qq",
+        "-s",
+        "4096",
+        "-o",
+        "calls.txt",
+        "-e",
+        calls,
+        BIN,
+    ];
+    arguments.extend(&packet().arguments);
+    let output = command("strace", &arguments, dir.path())
+        .output()
+        .expect("it runs");
+    assert!(output.status.success(), "{}", said(&output));
+    let text = fs::read_to_string(dir.path().join("calls.txt")).expect("what was heard");
+    // What is opened to be read may lie anywhere.
+    let writes = |line: &&str| {
+        !line.contains("open") || !line.contains("O_RDONLY") || line.contains("O_CREAT")
+    };
+    let (mut named, mut wrong) = (0, Vec::new());
+    for line in text.lines().filter(writes) {
+        for path in line.split('"').skip(1).step_by(2) {
+            named += 1;
+            if path != "out" && !path.starts_with("out/") || path.contains("..") {
+                wrong.push(line);
+            }
+        }
+    }
+    assert!(named > 40, "{named} names are too few to be all");
+    assert!(wrong.is_empty(), "{wrong:#?}");
 }

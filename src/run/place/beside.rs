@@ -2,7 +2,7 @@
 
 use std::ffi::{OsStr, OsString};
 use std::fs::{self, File};
-use std::io::{Error, Result, Write};
+use std::io::{Error, ErrorKind, Result, Write};
 use std::path::{Path, PathBuf};
 
 use super::folder_of;
@@ -36,8 +36,7 @@ impl Beside {
         let mut beside = {
             let _turn = Turn::take(folder_of(place))?;
             clear(place)?;
-            let path = place.with_file_name(name(place, NEW)?);
-            let file = File::create_new(&path)?;
+            let (path, file) = made(place, |path| File::create_new(path))?;
             let beside = Self { path, file };
             // Where files can't be locked there is nothing to clear by.
             let _ = beside.file.try_lock();
@@ -67,14 +66,32 @@ impl Drop for Beside {
     }
 }
 
-/// The name that something has before it takes the place of `place`: `.NAME.PROCESS.ENDING`.
-pub(super) fn name(place: &Path, ending: &str) -> Result<OsString> {
+/// Makes something beside a place, under the number of this process: `.NAME.NUMBER.new`. Where that name is taken, by a process of the
+/// same number on another machine, say, or by something that can't be cleared, under one of the next.
+pub(super) fn made<T>(place: &Path, make: impl Fn(&Path) -> Result<T>) -> Result<(PathBuf, T)> {
+    let own = std::process::id();
+    for number in own..own.saturating_add(NAMES) {
+        let path = place.with_file_name(name(place, number)?);
+        match make(&path) {
+            Err(error) if error.kind() == ErrorKind::AlreadyExists => {}
+            made => return made.map(|made| (path, made)),
+        }
+    }
+    Err(Error::other(
+        "too much was left beside it that can't be cleared",
+    ))
+}
+
+/// How many names are tried.
+const NAMES: u32 = 100;
+
+fn name(place: &Path, number: u32) -> Result<OsString> {
     let own = place
         .file_name()
         .ok_or_else(|| Error::other("it is no name for a file"))?;
     let mut name = OsString::from(".");
     name.push(own);
-    name.push(format!(".{}.{ending}", std::process::id()));
+    name.push(format!(".{number}.{NEW}"));
     Ok(name)
 }
 
@@ -128,7 +145,7 @@ pub(super) fn left_behind(place: &Path) -> Result<Vec<Left>> {
     Ok(out)
 }
 
-/// Whether a name is one that [`name`] gives for `own`, of whatever process, and its ending.
+/// Whether a name is one of something under way to `own`, of whatever process, and its ending.
 fn ending(found: &OsStr, own: &OsStr) -> Option<&'static str> {
     let rest = found.as_encoded_bytes().strip_prefix(b".")?;
     let rest = rest
@@ -160,7 +177,7 @@ mod tests {
         for (found, wanted) in rows {
             assert_eq!(ending(OsStr::new(found), own), wanted, "{found}");
         }
-        let made = name(Path::new("a/map.svg"), NEW).expect("a name");
+        let made = name(Path::new("a/map.svg"), 12).expect("a name");
         assert_eq!(ending(&made, own), Some(NEW));
     }
 
@@ -170,7 +187,9 @@ mod tests {
         let place = folder.path().join("map.svg");
         let left = folder.path().join(".map.svg.1.new");
         fs::write(&left, "half").expect("written");
-        let alive = folder.path().join(".map.svg.2.new");
+        // Alive, and with the very number of this process: on another machine, say.
+        let number = std::process::id();
+        let alive = folder.path().join(format!(".map.svg.{number}.new"));
         let writer = File::create(&alive).expect("made");
         writer.lock().expect("locked");
         let beside = Beside::write(&place, b"whole", None).expect("written");

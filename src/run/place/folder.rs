@@ -8,7 +8,7 @@ use std::fs::{self, File};
 use std::io::{Error, ErrorKind, Result, Write};
 use std::path::{Path, PathBuf};
 
-use super::beside::{self, NEW, OLD, left_behind};
+use super::beside::{OLD, left_behind, made};
 use super::turn::Turn;
 use super::{folder_of, swap};
 use crate::run::hold;
@@ -113,8 +113,7 @@ impl Fresh {
     fn new(parent: &Path, folder: &Path) -> Result<Self> {
         let _turn = Turn::take(parent)?;
         clear(folder)?;
-        let path = folder.with_file_name(beside::name(folder, NEW)?);
-        fs::create_dir(&path)?;
+        let (path, ()) = made(folder, |path| fs::create_dir(path))?;
         match File::open(&path) {
             Ok(lock) => {
                 // Where folders can't be locked there is nothing to clear by.
@@ -166,7 +165,7 @@ fn exchange(fresh: &mut Fresh, folder: &Path) -> Result<PathBuf> {
 
 /// Where folders can't change names in one step: the old one steps aside for the new one, and comes back if that fails.
 fn in_two_steps(fresh: &Path, folder: &Path) -> Result<PathBuf> {
-    let aside = folder.with_file_name(beside::name(folder, OLD)?);
+    let aside = fresh.with_extension(OLD);
     fs::rename(folder, &aside)?;
     if let Err(error) = fs::rename(fresh, folder) {
         fs::rename(&aside, folder)?;

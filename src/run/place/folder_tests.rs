@@ -57,7 +57,7 @@ fn in_two_steps_the_old_one_comes_back_if_the_run_is_killed_between() {
 #[test]
 fn the_two_steps_give_the_old_folder_back_to_be_finished() {
     let dir = tempfile::tempdir().expect("a folder");
-    let (folder, fresh) = (dir.path().join("floor"), dir.path().join("fresh"));
+    let (folder, fresh) = (dir.path().join("floor"), dir.path().join(".floor.1.new"));
     place(&folder, &pieces("old")).expect("placed");
     fs::write(folder.join("notes.txt"), "call first").expect("written");
     place(&fresh, &pieces("new")).expect("placed");
