@@ -13,6 +13,8 @@ use crate::sketch::Span;
 const MOST_SHOWN: usize = 200;
 /// Longest line shown whole, in bytes; of a longer one the part around the marked text is shown.
 const LONGEST_LINE: usize = 160;
+/// Longest message, hint or label, in characters; the longest of the program's own has some six hundred.
+const LONGEST_MESSAGE: usize = 4000;
 /// Bytes shown before and after the marked text of a long line.
 const CONTEXT: usize = 60;
 /// Lines between two places that are still shown as one piece.
@@ -80,7 +82,7 @@ pub fn line_column(text: &str, offset: usize) -> (usize, usize) {
 
 /// A text with its name and lines.
 struct Source<'t> {
-    name: &'t str,
+    name: String,
     lines: Lines<'t>,
 }
 
@@ -96,11 +98,11 @@ pub fn render(
     color: bool,
 ) -> String {
     let source = |(name, text)| Source {
-        name,
+        name: still(name),
         lines: Lines::new(text),
     };
     let sources = [Some(source(sketch)), shop.map(source)];
-    let shown = in_order(diagnostics);
+    let shown: Vec<Diagnostic> = in_order(diagnostics).into_iter().map(stilled).collect();
     let renderer = if color {
         Renderer::styled()
     } else {
@@ -110,7 +112,12 @@ pub fn render(
     let mut out = String::new();
     for diagnostic in &shown {
         let text = renderer.render(&[group(diagnostic, &sources)]);
-        out += &right_columns(text, diagnostic, &sources);
+        let text = right_columns(text, diagnostic, &sources);
+        // The renderer shows what it knows of in a line of the file, and not the newer half of the control characters.
+        out.extend(text.chars().map(|c| match c {
+            '\u{80}'..='\u{9f}' | '\u{2028}' | '\u{2029}' => char::REPLACEMENT_CHARACTER,
+            c => c,
+        }));
         out += "\n\n";
     }
     let hidden = diagnostics.len() - shown.len();
@@ -118,6 +125,31 @@ pub fn render(
         out += &format!("{hidden} more not shown\n");
     }
     out + &count(diagnostics)
+}
+
+/// A text that moves no cursor: a terminal would obey what a file or its name holds.
+fn still(text: &str) -> String {
+    let moves = |c: char| c != '\n' && crate::takeoff::words::moves(c);
+    let mut out: String = text
+        .chars()
+        .take(LONGEST_MESSAGE)
+        .map(|c| if moves(c) { ' ' } else { c })
+        .collect();
+    if out.len() < text.len() && text.chars().nth(LONGEST_MESSAGE).is_some() {
+        out.push('…');
+    }
+    out
+}
+
+/// A diagnostic whose words move no cursor.
+fn stilled(diagnostic: &Diagnostic) -> Diagnostic {
+    let mut out = diagnostic.clone();
+    out.message = still(&out.message);
+    out.label = still(&out.label);
+    out.item = out.item.as_deref().map(crate::yaml::excerpt);
+    out.hint = out.hint.as_deref().map(still);
+    out.related = out.related.map(|(place, words)| (place, still(&words)));
+    out
 }
 
 /// The diagnostics that are shown, by place.
@@ -306,7 +338,7 @@ impl<'t> Source<'t> {
             let label = (!mark.label.is_empty()).then_some(mark.label);
             snippet = snippet.annotation(mark.kind.span(clipped).label(label));
         }
-        vec![snippet.path(self.name).into()]
+        vec![snippet.path(self.name.as_str()).into()]
     }
 
     /// Of lines too long to show, the part around a mark.

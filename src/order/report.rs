@@ -189,7 +189,9 @@ pub fn csv(floor: &Survey) -> String {
         .from_writer(Vec::new());
     let mut record = |cells: [String; 7]| {
         // Writing to memory has no way to fail.
-        writer.write_record(cells.map(|cell| defused(&cell))).ok();
+        writer
+            .write_record(cells.map(|cell| crate::takeoff::words::cell(&cell)))
+            .ok();
     };
     let head = [
         "item",
@@ -220,15 +222,6 @@ pub fn csv(floor: &Survey) -> String {
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8_lossy(&bytes).into_owned()
-}
-
-/// A cell that a spreadsheet can't take for a formula.
-fn defused(cell: &str) -> String {
-    let plain = crate::takeoff::words::clean(cell);
-    if plain.starts_with(['=', '+', '-', '@']) {
-        return format!("'{plain}");
-    }
-    plain
 }
 
 /// The order for scripts, always SI.

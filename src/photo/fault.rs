@@ -19,6 +19,8 @@ pub enum Fault {
     NotAPhoto,
     /// So many pixels across and down.
     TooLarge(usize, usize),
+    /// It is one of so many, of which so many are opened.
+    TooMany(usize, usize),
     /// Damaged; the text says what the decoder stumbled over.
     Broken(String),
 }
@@ -31,6 +33,7 @@ impl Fault {
             Self::Missing(_) => "photo-missing",
             Self::Outside => "photo-outside",
             Self::FileTooLarge(_) | Self::TooLarge(..) => "photo-too-large",
+            Self::TooMany(..) => "photo-too-many",
             Self::NotAPhoto | Self::Broken(_) => "photo-broken",
         }
     }
@@ -45,6 +48,9 @@ impl Fault {
             }
             Self::FileTooLarge(_) | Self::TooLarge(..) => {
                 "save a smaller copy; no print shows that many pixels"
+            }
+            Self::TooMany(..) => {
+                "name the photos that somebody has to see, and leave the others out"
             }
             Self::NotAPhoto => "save it as JPEG or PNG",
             Self::Broken(_) => "copy it from the camera again, or save it anew as JPEG or PNG",
@@ -64,6 +70,9 @@ impl fmt::Display for Fault {
                 "has {width} x {height} pixels; {MOST_SIDE} a side and {} million in all are read",
                 MOST_PIXELS / 1_000_000
             ),
+            Self::TooMany(named, most) => {
+                write!(f, "is one of {named}; the first {most} are opened")
+            }
             Self::Broken(said) => write!(f, "can't be decoded: {said}"),
         }
     }

@@ -183,7 +183,7 @@ fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
             shown.amount.with(&price.currency),
             format!("a {}", shown.unit),
             shown.name,
-            shown.basis
+            clean(&shown.basis)
         );
     }
 }

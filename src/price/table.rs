@@ -1,6 +1,6 @@
 //! A CSV table whose cells no spreadsheet takes for a formula.
 
-use crate::takeoff::words::clean;
+use crate::takeoff::words::{cell, clean};
 
 /// A table under way.
 pub(crate) struct Table(csv::Writer<Vec<u8>>);
@@ -20,7 +20,7 @@ impl Table {
     pub(crate) fn row(&mut self, cells: &[&str]) {
         // Writing to memory has no way to fail.
         self.0
-            .write_record(cells.iter().map(|cell| safe(cell)))
+            .write_record(cells.iter().map(|text| safe(text)))
             .ok();
     }
 
@@ -33,13 +33,12 @@ impl Table {
 
 /// A number stays a number, also a negative one; any other cell that would start a formula gets a
 /// mark in front.
-fn safe(cell: &str) -> String {
-    let plain = clean(cell);
-    let number = plain.parse::<rust_decimal::Decimal>().is_ok();
-    if !number && plain.starts_with(['=', '+', '-', '@']) {
-        return format!("'{plain}");
+fn safe(text: &str) -> String {
+    let plain = clean(text);
+    if plain.parse::<rust_decimal::Decimal>().is_ok() {
+        return plain;
     }
-    plain
+    cell(&plain)
 }
 
 #[cfg(test)]

@@ -25,7 +25,7 @@ pub(super) fn change(args: &ChangeArgs) -> Exit {
     let found = match change::change(&old.survey, &new.survey) {
         Ok(found) => found,
         Err(faults) => {
-            terminal::message(&old.render(&faults));
+            terminal::rendered(&old.render(&faults));
             return Exit::Sketch;
         }
     };
@@ -79,7 +79,7 @@ fn drawing(new: &Loaded, found: &Change) -> Vec<Piece> {
             faults
                 .iter_mut()
                 .for_each(|f| f.severity = Severity::Warning);
-            terminal::message(&new.render(&faults));
+            terminal::rendered(&new.render(&faults));
             terminal::message("warning: the change order has no drawing; its words are whole\n");
             return Vec::new();
         }
@@ -123,7 +123,7 @@ fn by_the_first_book(old: &Loaded, new: Loaded) -> Result<Loaded, Exit> {
             survey,
         }),
         Err(found) => {
-            terminal::message(&new.render(&found));
+            terminal::rendered(&new.render(&found));
             Err(Exit::Sketch)
         }
     }

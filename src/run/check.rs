@@ -17,7 +17,7 @@ pub(super) fn check(args: &CheckArgs) -> Exit {
                 if findings.is_empty() {
                     terminal::message(&format!("{}: no findings\n", path.display()));
                 } else {
-                    terminal::message(&loaded.rendered());
+                    terminal::rendered(&loaded.rendered());
                 }
                 let stopped = findings.iter().any(|f| f.severity == Severity::Stop);
                 if stopped { Exit::Sketch } else { Exit::Done }

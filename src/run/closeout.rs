@@ -69,7 +69,7 @@ fn jobs(args: &CloseoutArgs) -> Result<Vec<CloseOut>, Exit> {
                 jobs.push(job);
             }
             Err(found) => {
-                terminal::message(&loaded.render(&found));
+                terminal::rendered(&loaded.render(&found));
                 worst = worst.max(Exit::Sketch);
             }
         }

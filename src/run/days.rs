@@ -13,7 +13,7 @@ pub(super) fn days(args: &DaysArgs) -> Exit {
     let outside = outside(&loaded.survey);
     if !outside.is_empty() {
         loaded.survey.takeoff.findings = outside;
-        terminal::message(&loaded.rendered());
+        terminal::rendered(&loaded.rendered());
         return Exit::Sketch;
     }
     let floor = &loaded.survey;

@@ -98,7 +98,7 @@ fn book(reading: &Reading) -> Result<Shop, Exit> {
     let (parsed, found) = shop::parse(&text.text);
     if !found.is_empty() {
         let texts = Some((text.name.as_str(), text.text.as_str()));
-        terminal::message(&crate::render::render(
+        terminal::rendered(&crate::render::render(
             &found,
             ("", ""),
             texts,

@@ -24,7 +24,7 @@ fn one(path: &Path, args: &FormatArgs) -> std::result::Result<Exit, Exit> {
     let (_, found) = sketch::parse(&source.text);
     if found.iter().any(|fault| fault.severity == Severity::Error) {
         let texts = (source.name.as_str(), source.text.as_str());
-        terminal::message(&render::render(&found, texts, None, terminal::color()));
+        terminal::rendered(&render::render(&found, texts, None, terminal::color()));
         return Err(Exit::Sketch);
     }
     let Ok(new) = edit::format(&source.text) else {

@@ -11,8 +11,8 @@ use crate::sketch::{self, Span};
 use crate::survey::{Survey, survey};
 use crate::{render, shop};
 
-/// Largest file that is read, bytes. A floor of 100,000 joints is about 20 MB.
-const LARGEST: u64 = 64 << 20;
+/// Largest file that is read, bytes.
+const LARGEST: u64 = crate::yaml::MOST_BYTES as u64;
 
 /// A text and the name it goes by in messages.
 #[derive(Clone, Debug)]
@@ -68,7 +68,7 @@ pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
     );
     found.extend(of_shop);
     let (Some(parsed), Some(shop)) = (parsed, shop) else {
-        terminal::message(&rendered(&found, &sketch, book.as_ref()));
+        terminal::rendered(&rendered(&found, &sketch, book.as_ref()));
         return Err(Exit::Sketch);
     };
     match survey(parsed, shop, found) {
@@ -78,7 +78,7 @@ pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
             survey,
         }),
         Err(found) => {
-            terminal::message(&rendered(&found, &sketch, book.as_ref()));
+            terminal::rendered(&rendered(&found, &sketch, book.as_ref()));
             Err(Exit::Sketch)
         }
     }
@@ -126,23 +126,40 @@ fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
 }
 
 fn not_text(name: &str, what: &str, error: &std::string::FromUtf8Error) -> Exit {
-    let at = error.utf8_error().valid_up_to();
-    let line = error.as_bytes()[..at]
-        .iter()
-        .filter(|b| **b == b'\n')
-        .count()
-        + 1;
+    let bytes = error.as_bytes();
+    let good = &bytes[..error.utf8_error().valid_up_to()];
+    let line = 1 + good.iter().filter(|b| **b == b'\n').count();
+    let byte = 1 + good.iter().rev().take_while(|b| **b != b'\n').count();
+    let wide = bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]);
+    let found = if wide {
+        "it is saved as UTF-16".to_owned()
+    } else {
+        format!("byte {byte} of line {line} belongs to another encoding")
+    };
     terminal::message(&format!(
-        "error[not-utf-8]: the {what} is not UTF-8 text\n --> {name}:{line}\n\
-         hint: save it as UTF-8; a byte of another encoding stands on line {line}\n"
+        "error[not-utf-8]: the {what} is not UTF-8 text\n --> {name}:{line}:{byte}\n\
+         hint: save it as UTF-8; {found}\n"
     ));
     Exit::Sketch
 }
 
+/// Whether a path that a file names can be opened and is a file: nobody asked for a pipe or a device, and either could
+/// keep the program waiting.
+fn ordinary(path: &Path) -> std::io::Result<()> {
+    let meta = std::fs::metadata(path)?;
+    if meta.is_dir() {
+        return Err(std::io::Error::other("it is a folder"));
+    }
+    if !meta.is_file() {
+        return Err(std::io::Error::other("it is no ordinary file"));
+    }
+    File::open(path).map(drop)
+}
+
 /// A shop book that the sketch names: what goes wrong is said at that place of the sketch.
 fn read_named(path: &Path, span: Span, sketch: &Source) -> Result<Source, Exit> {
-    match bytes(path) {
-        Ok(_) => read(path, "shop book"),
+    match ordinary(path) {
+        Ok(()) => read(path, "shop book"),
         Err(error) => {
             let found = Diagnostic {
                 place: Some(Place::sketch(span)),
@@ -153,7 +170,7 @@ fn read_named(path: &Path, span: Span, sketch: &Source) -> Result<Source, Exit> 
                 )
                 .hint("the path is taken from the sketch's own folder; leave `shop:` out for the built-in book")
             };
-            terminal::message(&rendered(&[found], sketch, None));
+            terminal::rendered(&rendered(&[found], sketch, None));
             Err(Exit::File)
         }
     }

@@ -30,7 +30,7 @@ pub(super) fn map(args: &MapArgs) -> Exit {
             target.write(&sheets, |sheets| drawings::pdf(&loaded, sheets))
         }
         Err(found) => {
-            terminal::message(&loaded.render(&found));
+            terminal::rendered(&loaded.render(&found));
             Exit::Sketch
         }
     }

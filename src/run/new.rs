@@ -80,7 +80,7 @@ fn wrong(argument: &str, text: &str, span: Span, problem: &str, hint: &str) -> E
     let fault = Diagnostic::error("unreadable", problem)
         .place(Place::sketch(span))
         .hint(hint);
-    terminal::message(&render::render(
+    terminal::rendered(&render::render(
         &[fault],
         (argument, text),
         None,
@@ -255,7 +255,7 @@ fn sound(path: &Path, text: &str) -> Result<(), Exit> {
         .filter(|f| f.severity == Severity::Error)
         .collect();
     let name = format!("{} (not written)", path.display());
-    terminal::message(&render::render(
+    terminal::rendered(&render::render(
         &errors,
         (&name, text),
         None,

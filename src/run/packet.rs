@@ -118,7 +118,7 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
     let (pieces, unsigned) = pieces(&loaded, &pictures)?;
     let findings = [&loaded.survey.takeoff.findings[..], &lost, &unsigned].concat();
     if !findings.is_empty() {
-        terminal::message(&loaded.render(&findings));
+        terminal::rendered(&loaded.render(&findings));
     }
     if let Err(error) = place::place(folder, &pieces) {
         terminal::message(&format!(
@@ -203,7 +203,7 @@ fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
                 .iter_mut()
                 .for_each(|d| d.severity = Severity::Warning);
         }
-        terminal::message(&loaded.render(&found));
+        terminal::rendered(&loaded.render(&found));
         let bad = found.iter().any(|d| d.severity == Severity::Error);
         if bad {
             Err(Exit::Sketch)

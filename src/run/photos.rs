@@ -10,6 +10,9 @@ use crate::photo::{Fault, Photograph, develop, finding};
 
 /// Largest photograph that is opened, MiB.
 const LARGEST_MIB: u64 = 32;
+/// Most photographs that are opened for one floor: each takes a tenth of a second, and a hundred sheets of them is more than
+/// anybody looks through.
+const MOST: usize = 400;
 
 /// Reads every photograph of a sketch, in its order, and what is wrong with them.
 pub(super) fn photos(loaded: &Loaded) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
@@ -19,7 +22,15 @@ pub(super) fn photos(loaded: &Loaded) -> (Vec<Option<Photograph>>, Vec<Diagnosti
         .unwrap_or(Path::new("."));
     let mut out = Vec::new();
     let mut found = Vec::new();
-    for photo in &loaded.survey.sketch.photos {
+    let named = &loaded.survey.sketch.photos;
+    if let Some(first) = named.first().filter(|_| named.len() > MOST) {
+        found.push(finding(first, &Fault::TooMany(named.len(), MOST)));
+    }
+    for (i, photo) in named.iter().enumerate() {
+        if i >= MOST {
+            out.push(None);
+            continue;
+        }
         match bytes(folder, &photo.file.value).and_then(|b| develop(&b)) {
             Ok(picture) => out.push(Some(picture)),
             Err(fault) => {

@@ -13,7 +13,7 @@ pub(super) fn price(args: &PriceArgs) -> Exit {
     let priced = match price::price(&loaded.survey) {
         Ok(priced) => priced,
         Err(found) => {
-            terminal::message(&loaded.render(&found));
+            terminal::rendered(&loaded.render(&found));
             return Exit::Sketch;
         }
     };
@@ -47,7 +47,7 @@ pub(super) fn pieces(loaded: &load::Loaded) -> Vec<super::packet::Piece> {
                     severity: Severity::Warning,
                     ..fault
                 });
-            terminal::message(&loaded.render(&softened.collect::<Vec<_>>()));
+            terminal::rendered(&loaded.render(&softened.collect::<Vec<_>>()));
             terminal::message(&format!(
                 "warning: {}: the packet has no price files; everything else in it is whole\n",
                 loaded.sketch.name

@@ -23,7 +23,7 @@ pub(super) fn proposal(args: &ProposalArgs) -> Exit {
     let (document, found) = match paper::proposal(&loaded, &pictures) {
         Ok(made) => made,
         Err(found) => {
-            terminal::message(&loaded.render(&found));
+            terminal::rendered(&loaded.render(&found));
             terminal::message("error: there is no proposal without a price\n");
             return Exit::Sketch;
         }
@@ -31,7 +31,7 @@ pub(super) fn proposal(args: &ProposalArgs) -> Exit {
     loaded.say_stops();
     let found = [lost, found].concat();
     if !found.is_empty() {
-        terminal::message(&loaded.render(&found));
+        terminal::rendered(&loaded.render(&found));
     }
     let bytes = match written(&loaded, &document, format) {
         Ok(bytes) => bytes,

@@ -16,7 +16,7 @@ pub(super) fn shop(args: &ShopArgs) -> Exit {
     let (parsed, found) = shop::parse(&book.text);
     if !found.is_empty() {
         let texts = Some((book.name.as_str(), book.text.as_str()));
-        terminal::message(&render::render(&found, ("", ""), texts, terminal::color()));
+        terminal::rendered(&render::render(&found, ("", ""), texts, terminal::color()));
     }
     if parsed.is_none() || found.iter().any(|d| d.severity == Severity::Error) {
         return Exit::Sketch;

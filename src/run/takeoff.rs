@@ -50,7 +50,7 @@ fn explained(loaded: &Loaded, items: &[String]) -> Exit {
     for id in &asked {
         match explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id) {
             Some(lines) => {
-                text.push_str(&format!("{id}\n"));
+                text.push_str(&format!("{}\n", crate::takeoff::words::clean(id)));
                 for line in lines {
                     text.push_str(&format!("  {line}\n"));
                 }

@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::io::{ErrorKind, IsTerminal, Write};
 
 use super::Exit;
+use crate::takeoff::words;
 
 /// Something said while several things are done at a time, kept until it is its turn.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,7 +33,7 @@ pub(super) fn say(said: Vec<Said>) -> Exit {
     let one = |said| match said {
         Said::Data(data) => bytes(&data),
         Said::Message(text) => {
-            message(&text);
+            rendered(&text);
             Exit::Done
         }
     };
@@ -63,8 +64,11 @@ pub(super) fn is_watched() -> bool {
 }
 
 /// Writes data to standard output. A reader that went away early is no error: that is what
-/// `head` does.
+/// `head` does. On a terminal, what would move its cursor becomes a space; a file or a pipe gets every byte.
 pub(super) fn data(text: &str) -> Exit {
+    if is_seen() {
+        return bytes(still(text).as_bytes());
+    }
     bytes(text.as_bytes())
 }
 
@@ -91,8 +95,23 @@ pub(super) fn bytes(bytes: &[u8]) -> Exit {
     }
 }
 
-/// Writes a message to standard error, as far as it takes it.
+/// Writes a message to standard error, as far as it takes it. Names of files and texts of sketches in it can't move
+/// the cursor.
 pub(super) fn message(text: &str) {
+    rendered(&still(text));
+}
+
+/// A text that moves no cursor beyond the end of its lines.
+fn still(text: &str) -> String {
+    let moves = |c: char| !matches!(c, '\n' | '\t') && words::moves(c);
+    text.chars()
+        .map(|c| if moves(c) { ' ' } else { c })
+        .collect()
+}
+
+/// Writes messages that [`crate::render`] made: the color in them is the program's own, and nothing else in them moves
+/// the cursor.
+pub(super) fn rendered(text: &str) {
     if text.is_empty() || keep(|| Said::Message(text.to_owned())) {
         return;
     }

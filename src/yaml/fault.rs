@@ -166,7 +166,10 @@ fn bracket_words(kind: &ErrorKind) -> Option<Words> {
     Some(match kind {
         K::RecursionLimitExceeded => (
             "nested-too-deep",
-            "lists and keys are nested too deep".into(),
+            format!(
+                "lists and keys are nested more than {} deep",
+                super::DEEPEST
+            ),
             "a sketch needs seven levels; count the brackets",
         ),
         K::UnclosedFlowCollection { open } => unclosed(*open),

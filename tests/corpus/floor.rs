@@ -1,0 +1,607 @@
+//! A sketch whose every choice is a byte: whatever the bytes, it is YAML, and mostly a floor.
+
+use super::checks::quoted;
+
+/// A floor by which shop books are tried.
+pub const PLAIN: &str = "\
+slabwalk: 1
+job: {name: plain, surveyed: 2026-09-14}
+slab: {thickness: 4\", post_tension: none, outline: [[0, 0], [24', 0], [24', 22'], [0, 22']]}
+joints:
+  - {id: J1, kind: control, x: 12', width: 1/4, depth: 1/2}
+  - {id: J2, kind: isolation, y: 11', width: 1/2, depth: 4}
+cracks: [{id: C1, path: [[3', 0], [4', 5'], [3', 9']], width: 1/8, movement: dormant}]
+spalls: [{id: S1, box: {corner: [2', 12'], size: [8\", 5\"]}, depth: 3/4}]
+lippage: [{id: L1, along: J1, high: left, readings: [[0, 1/16], [8', 1/4]]}]
+coating: {system: flake, pour_from: N, start: 2026-09-21}
+price: {travel: 40 mi, alternates: [{name: other, system: quartz}]}
+used: {packages: {joint filler: 9}, hours: {saw joints: 2.5}}
+";
+
+/// Choices out of bytes; zeros when they are used up.
+struct Bytes<'a> {
+    left: std::slice::Iter<'a, u8>,
+    /// Whether lengths may be beyond belief, or none.
+    wild: bool,
+    /// The slab's least side, ft: places are mostly on it.
+    side: u8,
+    /// How many joints there will be, and corners of the outline.
+    joints: usize,
+    corners: usize,
+}
+
+impl Bytes<'_> {
+    fn byte(&mut self) -> u8 {
+        self.left.next().copied().unwrap_or(0)
+    }
+
+    fn pick<'t, T>(&mut self, of: &'t [T]) -> &'t T {
+        &of[usize::from(self.byte()) % of.len()]
+    }
+
+    fn below(&mut self, bound: u8) -> usize {
+        usize::from(self.byte() % bound)
+    }
+
+    /// True about once in `n` times.
+    fn once_in(&mut self, n: u8) -> bool {
+        self.byte() % n == 1
+    }
+
+    /// A place on the plan: mostly on a grid of feet, so that things meet; now and then anything.
+    fn place(&mut self) -> String {
+        let (kind, n) = (self.byte() % 16, self.byte());
+        let feet = 1 + n % (self.side - 1);
+        match kind {
+            0 => format!("{feet}' {}\"", self.byte() % 12),
+            1 => format!("{feet}.{:02}'", self.byte() % 100),
+            2 if self.wild => format!("-{}'", n % 8),
+            3 => format!("{feet}' {}/64\"", self.byte() % 64),
+            4 => format!("{} mm", u32::from(feet) * 256 + u32::from(self.byte())),
+            5 if self.wild => (*self.pick(&EXTREMES)).to_owned(),
+            6 => format!("{feet}.{:09}'", self.byte()),
+            7 if self.wild => format!("{n}'"),
+            _ => format!("{feet}'"),
+        }
+    }
+
+    /// A small length.
+    fn small(&mut self) -> String {
+        match self.byte() % 8 {
+            0 if self.wild => (*self.pick(&EXTREMES)).to_owned(),
+            1 if self.wild => "0".into(),
+            2 => format!("{} mm", 1 + self.byte() % 200),
+            3 => format!("0.00{}\"", 1 + self.byte() % 9),
+            _ => format!("{}/16\"", 1 + self.byte() % 33),
+        }
+    }
+
+    /// A number of a corner or wall.
+    fn corner(&mut self) -> usize {
+        let beyond = if self.wild { 3 } else { 0 };
+        1 + usize::from(self.byte()) % (self.corners + beyond)
+    }
+
+    /// Two different corners.
+    fn corners(&mut self) -> (usize, usize) {
+        let (one, other) = (self.corner(), self.corner());
+        if one == other && !self.wild {
+            return (one, one % self.corners + 1);
+        }
+        (one, other)
+    }
+
+    fn joint(&mut self) -> String {
+        let beyond = if self.wild { 3 } else { 0 };
+        format!("J{}", 1 + usize::from(self.byte()) % (self.joints + beyond))
+    }
+
+    /// Whether a joint can be named.
+    fn has_joints(&self) -> bool {
+        self.joints > 0 || self.wild
+    }
+
+    /// `from` and `to`, mostly in order.
+    fn stretch(&mut self) -> String {
+        if self.wild {
+            return format!("from: {}, to: {}", self.place(), self.place());
+        }
+        let from = self.byte() % 4;
+        let to = self.byte() % 4;
+        format!("from: {from}', to: {}' {to}\"", from + 1 + to)
+    }
+
+    fn name(&mut self) -> String {
+        quoted(*self.pick::<&str>(&NAMES))
+    }
+}
+
+/// Lengths at the edges of what can be written or believed.
+const EXTREMES: [&str; 18] = [
+    "0",
+    "-0",
+    "1e308",
+    "1e-320",
+    "nan",
+    "inf",
+    "0x10",
+    "1_000",
+    "5280'",
+    "5281'",
+    "1/1000000\"",
+    "0.000000001 mm",
+    "99999999999999999999999999999999999999999",
+    "1/0",
+    "-1/4\"",
+    "12\"",
+    "0.003125 mm",
+    "",
+];
+
+const NAMES: [&str; 12] = [
+    "J1",
+    "a b",
+    "<script>",
+    "]]>",
+    "\u{202E}x",
+    "\u{1b}[2J",
+    "=1+1",
+    "../../x",
+    "",
+    "\u{1F9F1}\u{0301}",
+    "x\ny",
+    "wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww",
+];
+
+fn point(b: &mut Bytes) -> String {
+    match b.byte() % 12 {
+        0 => {
+            let along = if b.wild {
+                b.place()
+            } else {
+                format!("{}'", b.byte() % 3)
+            };
+            format!(
+                "{{wall: {}, along: {along}, out: {}}}",
+                b.corner(),
+                b.place()
+            )
+        }
+        1 if b.has_joints() => format!("{{line: {}, at: {}\"}}", b.joint(), b.byte() % 40),
+        2 if b.once_in(4) => {
+            let ((one, other), side) = (b.corners(), *b.pick(&["left", "right"]));
+            format!(
+                "{{ties: [[{one}, {}], [{other}, {}]], side: {side}}}",
+                b.place(),
+                b.place()
+            )
+        }
+        _ => format!("[{}, {}]", b.place(), b.place()),
+    }
+}
+
+/// Points that are no path crossing itself, mostly.
+fn ring(b: &mut Bytes) -> String {
+    if b.wild {
+        return path(b, 3, point);
+    }
+    let (x, y) = (b.byte() % b.side, b.byte() % b.side);
+    let (w, h, u, v) = (
+        2 + b.byte() % 6,
+        2 + b.byte() % 6,
+        b.byte() % 11,
+        b.byte() % 11,
+    );
+    let corner = |dx: u8, dy: u8| format!("[{}', {}']", x + dx, y + dy);
+    let notch = format!("[{x}' {}\", {}']", 1 + u, y + h);
+    let inner = format!("[{x}' {}\", {y}' {}\"]", 1 + u, 1 + v);
+    let last = format!("[{x}', {y}' {}\"]", 1 + v);
+    format!(
+        "[{}, {}, {}, {notch}, {inner}, {last}]",
+        corner(0, 0),
+        corner(w, 0),
+        corner(w, h)
+    )
+}
+
+/// A point of the outline can be coordinates alone, or it may be tied.
+fn coordinates(b: &mut Bytes) -> String {
+    format!("[{}, {}]", b.place(), b.place())
+}
+
+fn path(b: &mut Bytes, least: usize, point: fn(&mut Bytes) -> String) -> String {
+    let count = least + b.below(5);
+    let mut points = vec![point(b)];
+    while points.len() < count {
+        let next = if b.once_in(6) {
+            format!("{{to: {}, via: {}}}", point(b), point(b))
+        } else {
+            point(b)
+        };
+        points.push(next);
+    }
+    format!("[{}]", points.join(", "))
+}
+
+/// A path without arcs: a band around an arc costs some seconds where the program is not optimized.
+fn straight(b: &mut Bytes) -> String {
+    let points: Vec<String> = (0..2 + b.below(4)).map(|_| point(b)).collect();
+    format!("[{}]", points.join(", "))
+}
+
+fn outline(b: &mut Bytes) -> String {
+    let (w, h) = (8 + b.byte() % 60, 8 + b.byte() % 60);
+    b.side = w.min(h);
+    let (u, v) = (1 + b.byte() % 7, 1 + b.byte() % 7);
+    let (corners, text) = match b.byte() % 8 {
+        0 if b.wild => (4, path(b, 3, coordinates)),
+        1 => (
+            6,
+            format!(
+                "{{walk: [E {w}', N {h}' {}\", W {v}', N 2', W {}', S {}']}}",
+                u % 3,
+                w - v,
+                h + 2
+            ),
+        ),
+        2 => (
+            4,
+            format!(
+                "{{walk: [E {w}', N{}E {h}', W {w}', close]}}",
+                b.byte() % 80
+            ),
+        ),
+        3 => (
+            6,
+            format!("[[0, 0], [{w}', 0], [{w}', {h}'], [{u}', {h}'], [{u}', {v}'], [0, {v}']]"),
+        ),
+        4 => (
+            4,
+            format!(
+                "[[0, 0], [{w}', 0], {{to: [{w}', {h}'], via: [{}', {}']}}, [0, {h}']]",
+                u16::from(w) + u16::from(u),
+                h / 2
+            ),
+        ),
+        5 => (
+            3,
+            format!(
+                "[[0, 0], [{w}', 0], {{to: [0, {h}'], via: [{v}', {}']}}]",
+                h / 3 + 1
+            ),
+        ),
+        _ => (4, format!("[[0, 0], [{w}', 0], [{w}', {h}'], [0, {h}']]")),
+    };
+    b.corners = corners;
+    text
+}
+
+fn shape(b: &mut Bytes) -> String {
+    match b.byte() % 6 {
+        0 => format!("circle: {{center: {}, diameter: {}}}", point(b), b.place()),
+        1 => format!("polygon: {}", ring(b)),
+        2 => format!("band: {{path: {}, width: {}}}", straight(b), b.small()),
+        3 => format!("circle: {{center: {}, diameter: {}}}", point(b), b.small()),
+        _ => format!(
+            "box: {{corner: {}, size: [{}, {}]}}",
+            point(b),
+            b.place(),
+            b.place()
+        ),
+    }
+}
+
+/// Some of these keys, each with its value.
+fn keys(b: &mut Bytes, of: &[(&str, &[&str])]) -> String {
+    let mut out = String::new();
+    for (key, values) in of {
+        if b.byte() % 3 == 1 {
+            let value = if values.is_empty() {
+                b.small()
+            } else {
+                (*b.pick(values)).to_owned()
+            };
+            out += &format!(", {key}: {value}");
+        }
+    }
+    out
+}
+
+fn joint(b: &mut Bytes) -> String {
+    let kind = *b.pick(&["control", "construction", "isolation"]);
+    let course = match b.byte() % 6 {
+        0 => format!("path: {}", path(b, 2, point)),
+        1 => format!("x: {}, {}", b.place(), b.stretch()),
+        2 | 3 => format!("y: {}", b.place()),
+        _ => format!("x: {}", b.place()),
+    };
+    let rest = keys(
+        b,
+        &[
+            (
+                "formed",
+                &["sawn", "tooled", "strip", "board", "keyed", "unknown"],
+            ),
+            ("width", &[]),
+            ("depth", &[]),
+            ("strip_depth", &[]),
+            ("wander", &[]),
+            ("buried", &["true", "false"]),
+            ("treatment", &["fill", "honor", "leave"]),
+            (
+                "chase",
+                &["{width: 3/8}", "{depth: 2}", "{width: 1, depth: 1/8}"],
+            ),
+        ],
+    );
+    format!("{{kind: {kind}, {course}{rest}, note: {}}}", b.name())
+}
+
+fn crack(b: &mut Bytes) -> String {
+    let course = path(b, 2, point);
+    let width = if b.once_in(4) {
+        format!(
+            "widths: [[0, {}], [{}, {}]]",
+            b.small(),
+            b.place(),
+            b.small()
+        )
+    } else {
+        format!("width: {}", b.small())
+    };
+    let rest = keys(
+        b,
+        &[
+            ("step", &[]),
+            ("movement", &["dormant", "active", "unknown"]),
+            ("treatment", &["prime", "fill", "chase", "honor", "leave"]),
+        ],
+    );
+    format!("{{path: {course}, {width}{rest}}}")
+}
+
+fn spall(b: &mut Bytes) -> String {
+    format!("{{{}, depth: {}, note: {}}}", shape(b), b.small(), b.name())
+}
+
+fn blemish(b: &mut Bytes) -> String {
+    let what = *b.pick(&[
+        "oil",
+        "sealer",
+        "paint",
+        "adhesive",
+        "scaling",
+        "efflorescence",
+        "curing-compound",
+    ]);
+    format!("{{what: {what}, {}}}", shape(b))
+}
+
+fn lippage(b: &mut Bytes) -> String {
+    let along = if b.once_in(3) || !b.has_joints() {
+        path(b, 2, point)
+    } else {
+        b.joint()
+    };
+    let high = *b.pick(&["left", "right", "N", "E", "S", "W"]);
+    let readings = if b.once_in(3) {
+        format!("step: {}, {}", b.small(), b.stretch())
+    } else {
+        let rows: Vec<String> = (0..1 + b.below(5))
+            .map(|i| {
+                if b.once_in(5) {
+                    format!("[{}', null]", i * 2)
+                } else {
+                    format!("[{}', {}]", i * 2, b.small())
+                }
+            })
+            .collect();
+        format!("readings: [{}]", rows.join(", "))
+    };
+    format!("{{along: {along}, high: {high}, {readings}}}")
+}
+
+fn level(b: &mut Bytes) -> String {
+    match b.byte() % 4 {
+        0 => {
+            let heights: Vec<String> = (0..2 + b.below(30)).map(|_| b.small()).collect();
+            format!(
+                "{{from: {}, to: {}, heights: [{}]}}",
+                point(b),
+                point(b),
+                heights.join(", ")
+            )
+        }
+        1 => format!("{{at: {}, height: {}}}", point(b), b.small()),
+        _ => format!("[{}, {}, {}]", b.place(), b.place(), b.small()),
+    }
+}
+
+fn keep_out(b: &mut Bytes) -> String {
+    format!(
+        "{{what: {}, flush: {}, {}}}",
+        b.name(),
+        b.pick(&["true", "false"]),
+        shape(b)
+    )
+}
+
+fn uncoated(b: &mut Bytes) -> String {
+    format!("{{what: {}, {}}}", b.name(), shape(b))
+}
+
+fn face(b: &mut Bytes) -> String {
+    format!(
+        "{{name: {}, path: {}, height: {}}}",
+        b.name(),
+        path(b, 2, point),
+        b.small()
+    )
+}
+
+fn opening(b: &mut Bytes) -> String {
+    format!(
+        "{{name: {}, wall: {}, {}}}",
+        b.name(),
+        b.corner(),
+        b.stretch()
+    )
+}
+
+fn check(b: &mut Bytes) -> String {
+    let (from, to) = b.corners();
+    format!("{{from: {from}, to: {to}, measured: {}}}", b.place())
+}
+
+fn moisture(b: &mut Bytes) -> String {
+    let value = if b.once_in(3) {
+        format!("mver: {}.5", b.byte() % 24)
+    } else {
+        format!("rh: {}%", b.byte() % 101)
+    };
+    format!("{{at: {}, {value}}}", point(b))
+}
+
+fn hardness(b: &mut Bytes) -> String {
+    format!("{{at: {}, mohs: {}}}", point(b), 1 + b.byte() % 10)
+}
+
+fn forecast(b: &mut Bytes) -> String {
+    format!(
+        "{{day: 2026-09-{:02}, air: {} F, humidity: {}%, slab: {} F}}",
+        1 + b.byte() % 30,
+        b.byte(),
+        b.byte() % 101,
+        b.byte()
+    )
+}
+
+fn alternate(b: &mut Bytes) -> String {
+    let what = b.pick(&[
+        "system: quartz",
+        "system: two-coat",
+        "treatments: {isolation: fill}",
+        "treatments: {control: leave}",
+        "area: 120 ft2",
+    ]);
+    format!("{{name: {}, {what}}}", quoted(what))
+}
+
+/// A list under its key, of up to `most` records; nothing for none.
+fn list(b: &mut Bytes, key: &str, most: u8, record: fn(&mut Bytes) -> String) -> String {
+    let count = b.below(most + 1);
+    let records: Vec<String> = (0..count).map(|_| format!("  - {}\n", record(b))).collect();
+    if records.is_empty() {
+        String::new()
+    } else {
+        format!("{key}:\n{}", records.concat())
+    }
+}
+
+/// The same, one level in.
+fn inner(b: &mut Bytes, key: &str, most: u8, record: fn(&mut Bytes) -> String) -> String {
+    let list = list(b, key, most, record);
+    list.lines().map(|line| format!("  {line}\n")).collect()
+}
+
+/// The sketch that these bytes stand for.
+pub fn sketch(data: &[u8]) -> String {
+    let b = &mut Bytes {
+        left: data.iter(),
+        wild: false,
+        side: 8,
+        joints: 0,
+        corners: 4,
+    };
+    b.wild = b.once_in(8);
+    b.joints = b.below(6);
+    let mut out = String::from("slabwalk: 1\njob:\n  name: fuzz\n  surveyed: 2026-09-14\n");
+    if b.once_in(4) {
+        out += &format!(
+            "  client: {}\n  site: {}\n  accessible_route: true\n",
+            b.name(),
+            b.name()
+        );
+    }
+    out += &format!("units: {}\n", b.pick(&["us", "metric"]));
+    out += &format!(
+        "slab:\n  outline: {}\n  post_tension: {}\n",
+        outline(b),
+        b.pick(&["none", "none", "stamped", "unknown"])
+    );
+    if b.once_in(3) {
+        out += &format!(
+            "  thickness: {}\n  embedded: [{{what: tube, cover: {}}}]\n",
+            b.small(),
+            b.small()
+        );
+    }
+    out += &inner(b, "openings", 2, opening);
+    out += &inner(b, "checks", 2, check);
+    out += &inner(b, "keep_outs", 3, keep_out);
+    let joints: Vec<String> = (0..b.joints)
+        .map(|_| format!("  - {}\n", joint(b)))
+        .collect();
+    if !joints.is_empty() {
+        out += &format!("joints:\n{}", joints.concat());
+    }
+    out += &list(b, "cracks", 4, crack);
+    out += &list(b, "spalls", 4, spall);
+    out += &list(b, "lippage", 2, lippage);
+    out += &list(b, "blemishes", 2, blemish);
+    out += &coating(b);
+    if b.once_in(3) {
+        out += &tests(b);
+        out += &list(b, "levels", 3, level);
+    }
+    if b.once_in(3) {
+        out += &format!(
+            "price:\n  travel: {} mi\n  tax: {}\n",
+            b.byte(),
+            b.pick(&["true", "false"])
+        );
+        out += &inner(b, "alternates", 2, alternate);
+        out += &format!(
+            "used: {{packages: {{joint filler: {}}}, hours: {{saw joints: {}}}, moisture: 70%}}\n",
+            b.byte(),
+            b.byte()
+        );
+    }
+    out
+}
+
+fn coating(b: &mut Bytes) -> String {
+    let mut out = format!(
+        "coating:\n  system: {}\n",
+        b.pick(&["flake", "quartz", "two-coat", "partial-flake", "none such"])
+    );
+    if b.once_in(2) {
+        out += &format!(
+            "  pour_from: {}\n",
+            b.pick(&["N", "E", "S", "W", "1", "2", "wall 3"])
+        );
+    }
+    if b.once_in(2) {
+        out += &format!(
+            "  start: 2026-09-{:02}\n  site: {}\n",
+            1 + b.byte() % 30,
+            b.pick(&["indoors", "outdoors"])
+        );
+    }
+    out += &inner(b, "uncoated", 2, uncoated);
+    out += &inner(b, "faces", 2, face);
+    out
+}
+
+fn tests(b: &mut Bytes) -> String {
+    let mut out = format!(
+        "tests:\n  slab_temperature: {} F\n  air: {{temperature: {} F, humidity: {}%}}\n",
+        b.byte(),
+        b.byte(),
+        b.byte() % 101
+    );
+    out += &inner(b, "moisture", 3, moisture);
+    out += &inner(b, "hardness", 2, hardness);
+    out += &inner(b, "forecast", 3, forecast);
+    out
+}
