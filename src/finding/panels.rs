@@ -6,6 +6,8 @@ use kurbo::{Point, Vec2};
 
 use super::Facts;
 use crate::diagnostic::Diagnostic;
+use crate::geometry::path::FLATTEN_TOLERANCE;
+use crate::geometry::segments::{Owned, Segments};
 use crate::quantity::{M_PER_FT, Units, write};
 use crate::sketch::Span;
 use crate::slab::{Panel, Slab};
@@ -105,8 +107,7 @@ fn spacing(facts: &Facts<'_>, panel: &Panel) -> Option<Diagnostic> {
 fn re_entrant_corners(slab: &Slab) -> Vec<(usize, Point)> {
     let walls = &slab.outline.walls;
     let count = walls.len();
-    let reach = crate::quantity::Length::from_in(2.0).m();
-    let mut out = Vec::new();
+    let mut corners = Vec::new();
     for i in 0..count {
         let before = &walls[(i + count - 1) % count];
         let (u, v): (Vec2, Vec2) = (
@@ -121,10 +122,29 @@ fn re_entrant_corners(slab: &Slab) -> Vec<(usize, Point)> {
         if turn > -RE_ENTRANT {
             continue;
         }
-        let at = slab.outline.corners[i];
-        if !slab.joints.iter().any(|j| j.path.nearest(at).1 <= reach) {
-            out.push((i + 1, at));
+        corners.push((i + 1, slab.outline.corners[i]));
+    }
+    if corners.is_empty() {
+        return corners;
+    }
+    let reach = crate::quantity::Length::from_in(2.0).m();
+    let joints = joint_segments(slab);
+    corners.retain(|&(_, at)| {
+        let near = joints.near(at, at, reach + FLATTEN_TOLERANCE);
+        let starts_there = |s: &Owned| slab.joints[s.owner].path.nearest(at).1 <= reach;
+        !near.iter().any(starts_there)
+    });
+    corners
+}
+
+/// The joints, found by place.
+fn joint_segments(slab: &Slab) -> Segments {
+    let mut segments = Vec::new();
+    for (owner, joint) in slab.joints.iter().enumerate() {
+        for pair in joint.path.points().windows(2) {
+            let (a, b) = (pair[0], pair[1]);
+            segments.push(Owned { a, b, owner });
         }
     }
-    out
+    Segments::new(segments)
 }

@@ -32,8 +32,12 @@ impl Reader<'_> {
         wanted: &str,
         read: impl Fn(&str) -> Result<T, ReadError>,
     ) -> Option<At<T>> {
-        let example = read("").err().map_or(String::new(), |error| error.hint);
-        let text = self.scalar(node, what, wanted, &example)?;
+        let Some(text) = node.text() else {
+            // What nothing would be answered with is an example.
+            let example = read("").err().map_or(String::new(), |error| error.hint);
+            self.wrong_type(node, what, wanted, &example);
+            return None;
+        };
         match read(text) {
             Ok(value) => Some(At {
                 value,
@@ -117,15 +121,16 @@ impl Reader<'_> {
 
     /// Reads one of a few words.
     pub fn word<T: Copy>(&mut self, node: &Node, what: &str, words: &[(&str, T)]) -> Option<At<T>> {
-        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        let hint = format!("write one of {}", list_of(&known));
-        let text = self.scalar(node, what, "a word", &hint)?;
-        if let Some((_, value)) = words.iter().find(|(word, _)| *word == text) {
+        let text = node.text();
+        if let Some((_, value)) = words.iter().find(|(word, _)| Some(*word) == text) {
             return Some(At {
                 value: *value,
                 span: node.place.span,
             });
         }
+        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        let hint = format!("write one of {}", list_of(&known));
+        let text = self.scalar(node, what, "a word", &hint)?;
         let message = format!("{what} `{}` is not known", excerpt(text));
         let hint = match nearest(text, known.iter().copied()) {
             Some(word) => format!("did you mean `{word}`? Known are {}", list_of(&known)),

@@ -6,6 +6,7 @@ use super::path::Vertex;
 use super::region::Region;
 use super::segments::{Owned, Segments, within_stadium, within_strip};
 use super::stretch::Intervals;
+use super::stripes::Stripes;
 
 /// A point this close to a region's boundary lies on it, m: three steps of the grid that regions
 /// are rounded to.
@@ -19,7 +20,7 @@ const ALONG: f64 = 0.1;
 #[derive(Debug)]
 pub struct Clipper {
     edges: Segments,
-    rows: Rows,
+    stripes: Stripes,
 }
 
 impl Clipper {
@@ -39,17 +40,17 @@ impl Clipper {
                 }
             }
         }
-        let rows = Rows::new(&edges);
+        let pairs: Vec<_> = edges.iter().map(|e| (e.a, e.b)).collect();
         Self {
             edges: Segments::new(edges),
-            rows,
+            stripes: Stripes::new(&pairs),
         }
     }
 
     /// Whether a point lies in the region or on its boundary.
     #[must_use]
     pub fn contains(&self, p: Point) -> bool {
-        self.edges.distance(p, ON_BOUNDARY).is_some() || self.rows.contains(p)
+        self.edges.distance(p, ON_BOUNDARY).is_some() || self.stripes.contains(p)
     }
 
     /// Stations of the path in the region, its boundary included.
@@ -165,71 +166,6 @@ pub fn on_top(
         }
     }
     out
-}
-
-/// Edges by the horizontal band they cross, for point-in-region tests by a ray to the left.
-#[derive(Debug)]
-struct Rows {
-    bottom: f64,
-    pitch: f64,
-    rows: Vec<Vec<(Point, Point)>>,
-}
-
-impl Rows {
-    fn new(edges: &[Owned]) -> Self {
-        let (mut lo, mut hi) = (f64::INFINITY, f64::NEG_INFINITY);
-        for edge in edges {
-            lo = lo.min(edge.a.y.min(edge.b.y));
-            hi = hi.max(edge.a.y.max(edge.b.y));
-        }
-        let count = edges.len().clamp(1, 1 << 16);
-        let pitch = if hi > lo {
-            (hi - lo) / count as f64
-        } else {
-            1.0
-        };
-        let mut rows = Self {
-            bottom: lo,
-            pitch,
-            rows: vec![Vec::new(); count],
-        };
-        for edge in edges {
-            let (Some(first), Some(last)) = (
-                rows.row(edge.a.y.min(edge.b.y)),
-                rows.row(edge.a.y.max(edge.b.y)),
-            ) else {
-                continue;
-            };
-            for row in &mut rows.rows[first..=last] {
-                row.push((edge.a, edge.b));
-            }
-        }
-        rows
-    }
-
-    fn row(&self, y: f64) -> Option<usize> {
-        let row = ((y - self.bottom) / self.pitch).floor();
-        if !row.is_finite() || row < 0.0 || row > self.rows.len() as f64 {
-            return None;
-        }
-        Some((row as usize).min(self.rows.len() - 1))
-    }
-
-    fn contains(&self, p: Point) -> bool {
-        let Some(row) = self.row(p.y) else {
-            return false;
-        };
-        let mut inside = false;
-        for &(a, b) in &self.rows[row] {
-            if (a.y > p.y) != (b.y > p.y) {
-                let x = a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
-                if x < p.x {
-                    inside = !inside;
-                }
-            }
-        }
-        inside
-    }
 }
 
 #[cfg(test)]

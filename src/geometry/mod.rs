@@ -12,4 +12,6 @@ pub mod rectangle;
 pub mod region;
 pub mod segments;
 pub mod stretch;
+mod stripes;
 pub mod sweep;
+pub mod within;

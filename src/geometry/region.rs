@@ -10,6 +10,8 @@ use geo::{
 };
 use kurbo::{Point, Rect};
 
+use super::stripes::Stripes;
+
 /// A region: polygons with disjoint interiors, outer rings counter-clockwise, holes clockwise, all coordinates finite.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Region(MultiPolygon<f64>);
@@ -175,48 +177,69 @@ fn open(ring: &LineString<f64>) -> Vec<Point> {
     coords.iter().map(|c| Point::new(c.x, c.y)).collect()
 }
 
-/// The edges of a region in horizontal bands, for quick answers to whether a point lies inside.
+/// The edges of a region, for quick answers to whether a point lies inside.
 #[derive(Clone, Debug)]
-pub struct RegionLocator {
-    bottom: f64,
-    height: f64,
-    bands: Vec<Vec<(Point, Point)>>,
-}
+pub struct RegionLocator(Stripes);
 
 impl RegionLocator {
     fn new(region: &Region) -> Self {
-        let rings = region.rings();
-        let count: usize = rings.iter().map(Vec::len).sum();
-        let bounds = region.bounds().unwrap_or(Rect::ZERO);
-        let mut locator = Self {
-            bottom: bounds.y0,
-            height: bounds.height().max(1e-9),
-            bands: vec![Vec::new(); count.clamp(1, 65_536)],
-        };
-        for ring in &rings {
-            for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
-                for band in locator.band(a.y.min(b.y))..=locator.band(a.y.max(b.y)) {
-                    locator.bands[band].push((*a, *b));
-                }
-            }
+        let mut edges = Vec::new();
+        for ring in region.rings() {
+            edges.extend(
+                ring.iter()
+                    .copied()
+                    .zip(ring.iter().copied().cycle().skip(1)),
+            );
         }
-        locator
-    }
-
-    fn band(&self, y: f64) -> usize {
-        let last = self.bands.len() - 1;
-        // The cast holds negative numbers and NaN at 0.
-        (((y - self.bottom) / self.height * self.bands.len() as f64) as usize).min(last)
+        Self(Stripes::new(&edges))
     }
 
     /// Whether `p` lies inside; on the boundary either answer may come.
     #[must_use]
     pub fn contains(&self, p: Point) -> bool {
-        let right_of = |(a, b): &&(Point, Point)| {
-            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
-        };
-        p.is_finite() && self.bands[self.band(p.y)].iter().filter(right_of).count() % 2 == 1
+        self.0.contains(p)
     }
+}
+
+/// A point well inside the region of these rings, as [`Region::interior_point`] finds it: in the middle of the longest stretch
+/// of the region half-way up. For one convex ring, which most panels are, without building the region.
+#[must_use]
+pub fn interior_of(rings: &[Vec<Point>]) -> Option<Point> {
+    match rings {
+        [ring] if is_convex(ring) => middle_of_convex(ring),
+        _ => Region::from_rings(rings).interior_point(),
+    }
+}
+
+/// Whether a ring turns left at every point and once around in all.
+fn is_convex(ring: &[Point]) -> bool {
+    let n = ring.len();
+    let side = |i: usize| ring[(i + 1) % n] - ring[i % n];
+    let turns_left = |i: usize| side(i).cross(side(i + 1)) > 0.0;
+    // A ring that turns left all the way goes around once if it changes from falling to rising once.
+    let rises = |i: usize| side(i).y > 0.0 || (side(i).y == 0.0 && side(i).x > 0.0);
+    n >= 3
+        && ring.iter().all(|p| p.is_finite())
+        && (0..n).all(turns_left)
+        && (0..n).filter(|&i| !rises(i) && rises(i + 1)).count() == 1
+}
+
+/// The middle of a convex ring half-way up; a little above or below where a corner lies at that height.
+fn middle_of_convex(ring: &[Point]) -> Option<Point> {
+    let heights = || ring.iter().map(|p| p.y);
+    let (low, high) = (heights().reduce(f64::min)?, heights().reduce(f64::max)?);
+    let mut y = (low + high) / 2.0;
+    let off = |other: &f64| (other - y).abs();
+    if heights().any(|other| other == y) {
+        let others = heights().filter(|other| *other != y);
+        let nearest = others.min_by(|a, b| off(a).total_cmp(&off(b)))?;
+        y = (y + nearest) / 2.0;
+    }
+    let sides = ring.iter().zip(ring.iter().cycle().skip(1));
+    let crossed = sides.filter(|(a, b)| (a.y > y) != (b.y > y));
+    let mut places = crossed.map(|(a, b)| a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x));
+    let (first, second) = (places.next()?, places.next()?);
+    Some(Point::new((first + second) / 2.0, y))
 }
 
 /// The same ring, counter-clockwise.
@@ -357,6 +380,60 @@ mod tests {
         let (outer, holes) = a.polygons().next().expect("one polygon");
         assert_eq!((outer.len(), holes.len()), (4, 1));
         assert!((doubled(&outer) - 72.0).abs() < 1e-6 && (doubled(&holes[0]) + 8.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_convex_ring_has_its_interior_point_where_its_region_has() {
+        let p = Point::new;
+        let rows = [
+            ("a square", rect(1.0, 1.0, 4.0, 3.0), true),
+            (
+                "a triangle",
+                vec![p(0.0, 0.0), p(5.0, 1.0), p(2.0, 7.0)],
+                true,
+            ),
+            (
+                "a corner half-way up",
+                vec![p(0.0, 0.0), p(6.0, 2.0), p(1.0, 4.0)],
+                true,
+            ),
+            (
+                "an octagon",
+                (0..8)
+                    .map(|k| p(3.0, 2.0) + 2.0 * kurbo::Vec2::from_angle(f64::from(k) * 0.785))
+                    .collect(),
+                true,
+            ),
+            (
+                "an L",
+                vec![
+                    p(0.0, 0.0),
+                    p(4.0, 0.0),
+                    p(4.0, 1.0),
+                    p(1.0, 1.0),
+                    p(1.0, 4.0),
+                    p(0.0, 4.0),
+                ],
+                false,
+            ),
+            (
+                "twice around",
+                (0..10)
+                    .map(|k| (kurbo::Vec2::from_angle(f64::from(k) * 1.25)).to_point())
+                    .collect(),
+                false,
+            ),
+        ];
+        for (name, ring, convex) in rows {
+            assert_eq!(is_convex(&ring), convex, "{name}");
+            let (got, want) = (
+                interior_of(std::slice::from_ref(&ring)),
+                Region::from_rings(&[ring]).interior_point(),
+            );
+            let (got, want) = (got.expect(name), want.expect(name));
+            assert!(got.distance(want) < 1e-6, "{name}: {got} for {want}");
+        }
+        assert_eq!(interior_of(&[]), None);
     }
 
     #[test]

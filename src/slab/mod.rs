@@ -22,6 +22,7 @@ use crate::diagnostic::{Diagnostic, Severity};
 use crate::geometry::arrangement::{ArrangementError, Class};
 use crate::geometry::clip::Clipper;
 use crate::geometry::region::{Region, counter_clockwise};
+use crate::geometry::within::Within;
 use crate::shop::Shop;
 use crate::sketch::Sketch;
 use floor::{Floor, Parts};
@@ -40,7 +41,7 @@ pub fn resolve(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) 
     let enclosed = Region::from_rings(&[counter_clockwise(outline.path.ring())]);
     let clipper = Clipper::new(&enclosed);
     let mut locator = Locator::new(sketch, &outline, &clipper);
-    let parts = placed(sketch, &outline, &enclosed, &mut locator);
+    let parts = placed(sketch, &outline, &enclosed, &clipper, &mut locator);
     found.append(&mut locator.found);
     if found.iter().any(|d| d.severity == Severity::Error) {
         return (None, found);
@@ -81,8 +82,10 @@ fn placed<'a>(
     sketch: &'a Sketch,
     outline: &'a Outline,
     enclosed: &Region,
+    clipper: &Clipper,
     locator: &mut Locator<'a>,
 ) -> Placed {
+    let enclosed = &Within::new(enclosed);
     Placed {
         openings: zones::openings(&sketch.slab.openings, locator),
         keep_outs: zones::keep_outs(&sketch.slab.keep_outs, enclosed, locator),
@@ -94,7 +97,7 @@ fn placed<'a>(
         lippage: lippage::placed(&sketch.lippage, locator),
         levels: records::levels(&sketch.levels, locator),
         level_rows: records::level_rows(&sketch.level_rows, sketch.units, locator),
-        moisture: records::moisture(&sketch.tests.moisture, enclosed, locator),
+        moisture: records::moisture(&sketch.tests.moisture, clipper, locator),
         hardness: records::hardness(&sketch.tests.hardness, locator),
         faces: records::faces(&sketch.coating.faces, locator),
         checks: zones::checks(&sketch.slab.checks, locator),

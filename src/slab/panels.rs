@@ -6,7 +6,7 @@ use super::floor::Floor;
 use super::{Crack, Panel, Shape, Slab, Stretch};
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
-use crate::geometry::region::Region;
+use crate::geometry::region::interior_of;
 use crate::geometry::segments::{Owned, Segments};
 use crate::sketch::Hand;
 
@@ -36,12 +36,15 @@ pub(super) fn panels(floor: &Floor, slab: &Slab) -> Vec<Panel> {
         place[f.index] = i;
     }
     let mut panels: Vec<Panel> = found.into_iter().map(|f| f.panel).collect();
-    for (item, within) in items(floor, slab) {
+    let cracks = crack_pieces(floor, slab);
+    for (item, within) in items(floor, slab, &cracks) {
         for index in within {
             panels[place[index]].items.push(item.clone());
         }
     }
-    crack_lengths(floor, slab, &place, &mut panels);
+    for (panel, length) in cracks.into_iter().flatten() {
+        panels[place[panel]].crack_m += length;
+    }
     panels
 }
 
@@ -52,9 +55,7 @@ fn measured(index: usize, area_m2: f64, rings: Vec<Vec<Point>>, joints: Vec<Stri
         .iter()
         .fold(Rect::from_points(first, first), |r, p| r.union_pt(*p));
     let rect = OrientedRect::around(&points);
-    let label = Region::from_rings(&rings)
-        .interior_point()
-        .unwrap_or(bounds.center());
+    let label = interior_of(&rings).unwrap_or(bounds.center());
     let panel = Panel {
         id: String::new(),
         area_m2,
@@ -86,10 +87,15 @@ fn in_reading_order(mut found: Vec<Found>) -> Vec<Found> {
             .then(a.3.total_cmp(&b.3))
     });
     let mut out = Vec::with_capacity(found.len());
-    while let Some(top) = found.first() {
+    let mut below = found.into_iter().peekable();
+    // What begins above the foot of the rows so far, but has its middle below it.
+    let mut left: Vec<Found> = Vec::new();
+    while let Some(top) = left.first().or_else(|| below.peek()) {
         let foot = top.bounds.y0;
-        let (mut row, rest): (Vec<_>, Vec<_>) =
-            found.into_iter().partition(|f| f.centroid.y > foot);
+        while let Some(next) = below.next_if(|f| f.bounds.y1 > foot) {
+            left.push(next);
+        }
+        let (mut row, rest): (Vec<_>, Vec<_>) = left.into_iter().partition(|f| f.centroid.y > foot);
         row.sort_by(|p, q| {
             p.bounds
                 .x0
@@ -97,18 +103,16 @@ fn in_reading_order(mut found: Vec<Found>) -> Vec<Found> {
                 .then(q.bounds.y1.total_cmp(&p.bounds.y1))
         });
         out.extend(row);
-        found = rest;
+        left = rest;
     }
     out
 }
 
 /// Every record with a place, and the panels it lies in.
-fn items(floor: &Floor, slab: &Slab) -> Vec<(String, Vec<usize>)> {
+fn items(floor: &Floor, slab: &Slab, cracks: &[Vec<(usize, f64)>]) -> Vec<(String, Vec<usize>)> {
     let mut out = Vec::new();
-    let joints = joint_segments(slab);
-    for crack in &slab.cracks {
-        let within = pieces(floor, crack, &joints).into_iter().map(|p| p.0);
-        out.push((crack.id.clone(), within.collect()));
+    for (crack, pieces) in slab.cracks.iter().zip(cracks) {
+        out.push((crack.id.clone(), pieces.iter().map(|p| p.0).collect()));
     }
     let shapes = slab.spalls.iter().map(|s| (&s.id, &s.shape));
     let shapes = shapes.chain(slab.blemishes.iter().map(|b| (&b.id, &b.shape)));
@@ -161,7 +165,11 @@ fn around(floor: &Floor, shape: &Shape) -> Vec<usize> {
     out
 }
 
-fn joint_segments(slab: &Slab) -> Segments {
+/// The pieces of every crack, as [`pieces`] gives them.
+fn crack_pieces(floor: &Floor, slab: &Slab) -> Vec<Vec<(usize, f64)>> {
+    if slab.cracks.is_empty() {
+        return Vec::new();
+    }
     let mut segments = Vec::new();
     for joint in &slab.joints {
         for pair in joint.path.points().windows(2) {
@@ -172,16 +180,9 @@ fn joint_segments(slab: &Slab) -> Segments {
             });
         }
     }
-    Segments::new(segments)
-}
-
-fn crack_lengths(floor: &Floor, slab: &Slab, place: &[usize], panels: &mut [Panel]) {
-    let segments = joint_segments(slab);
-    for crack in &slab.cracks {
-        for (panel, length) in pieces(floor, crack, &segments) {
-            panels[place[panel]].crack_m += length;
-        }
-    }
+    let joints = Segments::new(segments);
+    let cracks = slab.cracks.iter();
+    cracks.map(|crack| pieces(floor, crack, &joints)).collect()
 }
 
 /// The in-scope pieces of a crack between the joints it crosses: panel and length.

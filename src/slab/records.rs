@@ -8,6 +8,7 @@ use super::{Blemish, Embedded, Face, Level, LevelRow, MoistureTest, Outline, Pou
 use crate::diagnostic::Diagnostic;
 use crate::geometry::clip::Clipper;
 use crate::geometry::region::Region;
+use crate::geometry::within::Within;
 use crate::quantity::{M_PER_FT, Units};
 use crate::sketch::{self, At, Compass, PourFrom, Span};
 
@@ -18,7 +19,7 @@ pub const ROW_SPACING_METRIC: f64 = 0.3;
 
 pub(super) fn spalls<'a>(
     spalls: &'a [sketch::Spall],
-    enclosed: &Region,
+    enclosed: &Within,
     locator: &mut Locator<'a>,
 ) -> Vec<Spall> {
     let one = |spall: &'a sketch::Spall, locator: &mut Locator<'a>| {
@@ -47,7 +48,7 @@ pub(super) fn spalls<'a>(
 
 pub(super) fn blemishes<'a>(
     blemishes: &'a [sketch::Blemish],
-    enclosed: &Region,
+    enclosed: &Within,
     locator: &mut Locator<'a>,
 ) -> Vec<Blemish> {
     let one = |blemish: &'a sketch::Blemish, locator: &mut Locator<'a>| {
@@ -77,10 +78,14 @@ pub(super) fn blemishes<'a>(
 
 /// The part of each blemish in K.
 pub(super) fn blemish_areas(blemishes: &mut [Blemish], net: &Region) {
+    if blemishes.is_empty() {
+        return;
+    }
+    let net = Within::new(net);
     for blemish in blemishes {
         // The exact area where the whole shape counts; otherwise its clipped, flattened part.
         let flat = blemish.shape.region.area();
-        let inside = blemish.shape.region.intersection(net).area();
+        let inside = net.area(&blemish.shape.region);
         blemish.area_m2 = if flat > 0.0 {
             inside / flat * blemish.shape.area_m2
         } else {
@@ -139,13 +144,12 @@ pub(super) fn level_rows<'a>(
 
 pub(super) fn moisture<'a>(
     tests: &'a [sketch::MoistureTest],
-    enclosed: &Region,
+    enclosed: &Clipper,
     locator: &mut Locator<'a>,
 ) -> Vec<MoistureTest> {
-    let clipper = Clipper::new(enclosed);
     let one = |test: &'a sketch::MoistureTest, locator: &mut Locator<'a>| {
         let at = locator.point(&test.at)?;
-        if !clipper.contains(at) {
+        if !enclosed.contains(at) {
             locator.found.push(
                 Diagnostic::error(
                     "outside-slab",

@@ -1,11 +1,13 @@
 //! Openings, keep-outs, uncoated parts, taped diagonals, and what stops a machine.
 
+use std::collections::BTreeMap;
+
 use kurbo::Point;
 
 use super::locate::Locator;
 use super::{DiagonalCheck, Opening, Outline, Shape, Zone};
 use crate::diagnostic::Diagnostic;
-use crate::geometry::region::Region;
+use crate::geometry::within::Within;
 use crate::quantity::write;
 use crate::sketch::{self, At, ShapeForm, Span};
 
@@ -40,7 +42,7 @@ fn opening<'a>(opening: &'a sketch::Opening, locator: &mut Locator<'a>) -> Optio
 
 pub(super) fn keep_outs<'a>(
     zones: &'a [sketch::KeepOut],
-    enclosed: &Region,
+    enclosed: &Within,
     locator: &mut Locator<'a>,
 ) -> Vec<Zone> {
     zones
@@ -58,7 +60,7 @@ pub(super) fn keep_outs<'a>(
 
 pub(super) fn uncoated<'a>(
     zones: &'a [sketch::Uncoated],
-    enclosed: &Region,
+    enclosed: &Within,
     locator: &mut Locator<'a>,
 ) -> Vec<Zone> {
     zones
@@ -78,7 +80,7 @@ fn placed<'a>(
     kind: &str,
     id: &At<String>,
     form: &'a At<ShapeForm>,
-    enclosed: &Region,
+    enclosed: &Within,
     locator: &mut Locator<'a>,
 ) -> Option<Zone> {
     let shape = locator.shape(&id.value, form)?;
@@ -97,11 +99,11 @@ pub(super) fn on_slab(
     id: &str,
     what: &str,
     shape: &Shape,
-    enclosed: &Region,
+    enclosed: &Within,
     span: Span,
     locator: &mut Locator<'_>,
 ) -> Option<()> {
-    let inside = shape.region.intersection(enclosed).area();
+    let inside = enclosed.area(&shape.region);
     let whole = shape.region.area();
     if inside <= whole * STICKS_OUT {
         locator.found.push(
@@ -159,12 +161,13 @@ pub(super) fn obstacles(
     keep_outs: &[Zone],
 ) -> Vec<[Point; 2]> {
     let mut out = Vec::new();
+    let mut of_wall: BTreeMap<usize, Vec<(f64, f64)>> = BTreeMap::new();
+    for opening in openings {
+        let gaps = of_wall.entry(opening.wall).or_default();
+        gaps.push((opening.from_m, opening.to_m));
+    }
     for (i, wall) in outline.walls.iter().enumerate() {
-        let mut gaps: Vec<_> = openings
-            .iter()
-            .filter(|o| o.wall == i + 1)
-            .map(|o| (o.from_m, o.to_m))
-            .collect();
+        let mut gaps = of_wall.remove(&(i + 1)).unwrap_or_default();
         gaps.sort_by(|p, q| p.0.total_cmp(&q.0));
         let mut from = 0.0;
         for (start, end) in gaps.into_iter().chain([(wall.length(), wall.length())]) {

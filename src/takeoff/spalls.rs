@@ -1,5 +1,10 @@
 //! Spalls: skimmed, cut out and patched, or filled with their joint.
 
+use std::cell::LazyCell;
+use std::collections::BTreeMap;
+
+use kurbo::{Point, Rect};
+
 use super::{JointWork, Patch, SpallRepair, SpallWork, id_key};
 use crate::geometry::clip::Clipper;
 use crate::geometry::path::Path;
@@ -31,7 +36,8 @@ pub(super) fn spalls(
     joints: &[JointWork],
     shop: &Shop,
 ) -> (Vec<SpallWork>, Vec<Patch>) {
-    let lines = filled_joints(slab, joints);
+    // Wanted only where a spall is small.
+    let lines = LazyCell::new(|| filled_joints(slab, joints));
     let mut works = Vec::with_capacity(slab.spalls.len());
     let mut patches = Vec::new();
     for (i, spall) in slab.spalls.iter().enumerate() {
@@ -103,14 +109,18 @@ fn around(shape: &Shape) -> OrientedRect {
 }
 
 /// The filled joint a small spall lies on.
-fn with_joint(spall: &Spall, rect: &OrientedRect, joints: &Segments) -> Option<usize> {
+fn with_joint(
+    spall: &Spall,
+    rect: &OrientedRect,
+    joints: &LazyCell<Segments, impl FnOnce() -> Segments>,
+) -> Option<usize> {
     let small = 2.0 * rect.half_length + GUARD < WITH_JOINT_LENGTH
         && 2.0 * rect.half_width + GUARD < WITH_JOINT_WIDTH;
     if !small {
         return None;
     }
     let bounds = spall.shape.region.bounds()?;
-    let (a, b) = (bounds.origin(), kurbo::Point::new(bounds.x1, bounds.y1));
+    let (a, b) = (bounds.origin(), Point::new(bounds.x1, bounds.y1));
     let inside = Clipper::new(&spall.shape.region);
     let ring: Vec<_> = spall.shape.rings.iter().flat_map(Path::points).collect();
     joints.near(a, b, ON_JOINT).into_iter().find_map(|s| {
@@ -123,7 +133,7 @@ fn with_joint(spall: &Spall, rect: &OrientedRect, joints: &Segments) -> Option<u
 }
 
 /// Distance between two segments, m.
-fn gap(a: kurbo::Point, b: kurbo::Point, c: kurbo::Point, d: kurbo::Point) -> f64 {
+fn gap(a: Point, b: Point, c: Point, d: Point) -> f64 {
     use crate::geometry::segments::distance;
     let (u, v) = (b - a, d - c);
     let side = |p: f64, q: f64| (p > 0.0) != (q > 0.0);
@@ -152,19 +162,15 @@ fn merged(mut patches: Vec<Rough>) -> Vec<Rough> {
         if group.iter().enumerate().all(|(i, g)| i == *g) {
             return patches;
         }
-        let mut out: Vec<(usize, Vec<usize>, Vec<OrientedRect>)> = Vec::new();
+        let mut joined: BTreeMap<usize, (Vec<usize>, Vec<OrientedRect>)> = BTreeMap::new();
         for (i, (spalls, rect)) in patches.into_iter().enumerate() {
-            match out.iter_mut().find(|o| o.0 == group[i]) {
-                Some(o) => {
-                    o.1.extend(spalls);
-                    o.2.push(rect);
-                }
-                None => out.push((group[i], spalls, vec![rect])),
-            }
+            let (all, rects) = joined.entry(group[i]).or_default();
+            all.extend(spalls);
+            rects.push(rect);
         }
-        patches = out
-            .into_iter()
-            .map(|(_, mut spalls, rects)| {
+        patches = joined
+            .into_values()
+            .map(|(mut spalls, rects)| {
                 spalls.sort_unstable();
                 let corners: Vec<_> = rects.iter().flat_map(OrientedRect::corners).collect();
                 let alone = rects.len() == 1;
@@ -178,35 +184,36 @@ fn merged(mut patches: Vec<Rough>) -> Vec<Rough> {
 /// For every patch the lowest index of those it hangs together with.
 fn groups(patches: &[Rough]) -> Vec<usize> {
     let mut group: Vec<usize> = (0..patches.len()).collect();
-    let mut order: Vec<(f64, f64, usize)> = patches
+    let boxes: Vec<Owned> = patches
         .iter()
         .enumerate()
-        .map(|(i, (_, rect))| {
-            let xs = rect.corners().map(|c| c.x);
-            let lo = xs.iter().copied().fold(f64::INFINITY, f64::min);
-            let hi = xs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            (lo, hi, i)
+        .map(|(owner, (_, rect))| {
+            let [first, rest @ ..] = rect.corners();
+            let start = Rect::from_points(first, first);
+            let bounds = rest.iter().fold(start, |r, c| r.union_pt(*c));
+            let (a, b) = (bounds.origin(), Point::new(bounds.x1, bounds.y1));
+            Owned { a, b, owner }
         })
         .collect();
-    order.sort_by(|p, q| p.0.total_cmp(&q.0).then(p.2.cmp(&q.2)));
-    for (k, &(_, hi, i)) in order.iter().enumerate() {
-        for &(lo, _, j) in &order[k + 1..] {
-            if lo - hi >= MERGE {
-                break;
-            }
-            if patches[i].1.distance_to(&patches[j].1) + GUARD < MERGE {
-                let (p, q) = (root(&group, i), root(&group, j));
+    let index = Segments::new(boxes.clone());
+    for (i, place) in boxes.iter().enumerate() {
+        for other in index.near(place.a, place.b, MERGE) {
+            let j = other.owner;
+            if j > i && patches[i].1.distance_to(&patches[j].1) + GUARD < MERGE {
+                let (p, q) = (root(&mut group, i), root(&mut group, j));
                 let low = p.min(q);
                 group[p] = low;
                 group[q] = low;
             }
         }
     }
-    (0..group.len()).map(|i| root(&group, i)).collect()
+    (0..group.len()).map(|i| root(&mut group, i)).collect()
 }
 
-fn root(group: &[usize], mut i: usize) -> usize {
+/// The lowest index of a group. The way there is made shorter for the next who asks.
+fn root(group: &mut [usize], mut i: usize) -> usize {
     while group[i] != i {
+        group[i] = group[group[i]];
         i = group[i];
     }
     i

@@ -209,6 +209,10 @@ impl<'a> Builder<'a> {
     /// Takes out keys that were there before, and says so.
     fn unique(&mut self, entries: Vec<(Key<'a>, Node<'a>)>) -> Vec<(Key<'a>, Node<'a>)> {
         let few = entries.len() < FEW_KEYS;
+        let before = |k: usize| entries[..k].iter().map(|(key, _)| &key.text);
+        if few && (1..entries.len()).all(|k| before(k).all(|text| *text != entries[k].0.text)) {
+            return entries;
+        }
         let mut index: BTreeMap<Cow<'a, str>, Place> = BTreeMap::new();
         let mut kept: Vec<(Key<'a>, Node<'a>)> = Vec::with_capacity(entries.len());
         for (key, value) in entries {

@@ -1,52 +1,109 @@
-//! How time and memory grow with the floor: 10² to 10⁵ joints and cracks, stage by stage.
+//! How time grows with the floor: 10² to 10⁵ records, stage by stage, for floors that have more of one thing than others.
 //!
 //! `cargo bench --bench scale` prints the table with the exponent of each stage between neighboring
-//! sizes; `-- --quick` stops at 10³, `-- --size N` times one size. `-- --write FOLDER` writes the sketches for other programs.
+//! sizes. Options after `--`: `--quick` stops at 10³, `--size N` times one size, `--mix NAME` another mix than the even one
+//! (`--mix all` for all of them), `--json` prints the times of the stages for another program, `--write FOLDER` writes the sketches.
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its table")]
 
 mod warehouse;
 
 use std::time::Instant;
+use warehouse::Mix;
+
+/// What the command line asks for.
+struct Asked {
+    sizes: Vec<usize>,
+    mixes: Vec<Mix>,
+    json: bool,
+}
 
 fn main() {
     let arguments: Vec<String> = std::env::args().collect();
-    if let Some(at) = arguments.iter().position(|a| a == "--write") {
-        let folder = arguments.get(at + 1).expect("--write names a folder");
-        for n in [100, 1000, 10_000, 100_000] {
-            std::fs::write(format!("{folder}/{n}.yaml"), warehouse::sketch(n)).expect("written");
+    let asked = asked(&arguments);
+    if let Some(folder) = after(&arguments, "--write") {
+        for mix in &asked.mixes {
+            for n in &asked.sizes {
+                let path = format!("{folder}/{}-{n}.yaml", mix.name());
+                std::fs::write(path, warehouse::sketch(*n, *mix)).expect("written");
+            }
         }
         return;
     }
-    let only = arguments.iter().position(|a| a == "--size");
-    let only = only.map(|at| [arguments[at + 1].parse().expect("--size is a number")]);
-    let quick = arguments.iter().any(|a| a == "--quick");
-    let sizes: &[usize] = match (quick, &only) {
-        (_, Some(only)) => only,
-        (true, None) => &[100, 1000],
-        (false, None) => &[100, 1000, 10_000, 100_000],
-    };
-    println!("milliseconds, best of several runs");
-    let mut columns = Vec::new();
-    for n in sizes {
-        columns.push(stages(
-            &warehouse::sketch(*n),
-            if *n < 10_000 { 9 } else { 3 },
-        ));
+    if !asked.json {
+        println!("milliseconds, best of several runs");
     }
-    print!("{:<10}", "stage");
-    for n in sizes {
+    for mix in &asked.mixes {
+        table(&asked, *mix);
+    }
+}
+
+fn after<'a>(arguments: &'a [String], option: &str) -> Option<&'a str> {
+    let at = arguments.iter().position(|a| a == option)?;
+    arguments.get(at + 1).map(String::as_str)
+}
+
+fn asked(arguments: &[String]) -> Asked {
+    let has = |option: &str| arguments.iter().any(|a| a == option);
+    let sizes = match after(arguments, "--size") {
+        Some(only) => vec![only.parse().expect("--size is a number")],
+        None if has("--quick") => vec![100, 1000],
+        None => vec![100, 1000, 10_000, 100_000],
+    };
+    let mixes = match after(arguments, "--mix") {
+        None => vec![Mix::Even],
+        Some("all") => Mix::ALL.to_vec(),
+        Some(name) => {
+            let known = Mix::ALL.into_iter().find(|m| m.name() == name);
+            vec![known.expect("--mix is the name of a mix")]
+        }
+    };
+    Asked {
+        sizes,
+        mixes,
+        json: has("--json"),
+    }
+}
+
+/// One mix at every size.
+fn table(asked: &Asked, mix: Mix) {
+    let mut columns = Vec::new();
+    for n in &asked.sizes {
+        let runs = if *n < 10_000 { 9 } else { 3 };
+        columns.push(stages(&warehouse::sketch(*n, mix), runs));
+    }
+    if asked.json {
+        for (n, column) in asked.sizes.iter().zip(&columns) {
+            let stages: Vec<String> = NAMES
+                .iter()
+                .zip(column)
+                .map(|(name, ms)| format!("\"{name}\": {ms:.4}"))
+                .collect();
+            println!(
+                "{{\"mix\": \"{}\", \"size\": {n}, {}}}",
+                mix.name(),
+                stages.join(", ")
+            );
+        }
+        return;
+    }
+    print!("{:<10}", mix.name());
+    for n in &asked.sizes {
         print!(" {n:>10}");
     }
     println!("   exponents");
-    for row in 0..NAMES.len() {
-        print!("{:<10}", NAMES[row]);
-        for c in &columns {
-            print!(" {:>10.2}", c[row]);
+    let sums = columns.iter().map(|c| c.iter().sum::<f64>()).collect();
+    let rows = (0..NAMES.len()).map(|row| (NAMES[row], columns.iter().map(|c| c[row]).collect()));
+    for (name, times) in rows.chain([("all", sums)]) {
+        let times: Vec<f64> = times;
+        print!("{name:<10}");
+        for t in &times {
+            print!(" {t:>10.2}");
         }
         print!("  ");
-        for pair in columns.windows(2) {
-            print!(" {:.2}", (pair[1][row] / pair[0][row]).log10());
+        for (pair, n) in times.windows(2).zip(asked.sizes.windows(2)) {
+            let growth = (n[1] as f64 / n[0] as f64).log10();
+            print!(" {:.2}", (pair[1] / pair[0]).log10() / growth);
         }
         println!();
     }

@@ -2,6 +2,7 @@
 
 mod commands;
 mod common;
+mod dependencies;
 mod drawings;
 mod geos;
 mod house;

@@ -1,0 +1,179 @@
+//! How much of each of many small regions lies in one large region.
+
+use kurbo::{Point, Rect};
+
+use super::region::Region;
+use super::segments::{Owned, Segments};
+use super::stripes::Stripes;
+
+/// The window around a small region is wider than it by this much, m, so that no border of the window touches it.
+const ROOM: f64 = 0.01;
+
+/// A large region prepared for that question. The work goes by what is near the small region, not by the size of the large one.
+#[derive(Debug)]
+pub struct Within {
+    rings: Vec<Vec<Point>>,
+    /// Owned by their ring.
+    edges: Segments,
+    stripes: Stripes,
+}
+
+impl Within {
+    /// Prepares the large region.
+    #[must_use]
+    pub fn new(region: &Region) -> Self {
+        let rings = region.rings();
+        let mut edges = Vec::new();
+        for (owner, ring) in rings.iter().enumerate() {
+            edges.extend(sides(ring).map(|(a, b)| Owned { a, b, owner }));
+        }
+        let pairs: Vec<_> = edges.iter().map(|e| (e.a, e.b)).collect();
+        Self {
+            rings,
+            edges: Segments::new(edges),
+            stripes: Stripes::new(&pairs),
+        }
+    }
+
+    /// The area of `small` in the large region, m². It is that of `small` itself, to the last bit, where no border is near.
+    #[must_use]
+    pub fn area(&self, small: &Region) -> f64 {
+        let Some(bounds) = small.bounds() else {
+            return 0.0;
+        };
+        let window = bounds.inflate(ROOM, ROOM);
+        let corners = [window.origin(), Point::new(window.x1, window.y1)];
+        let near = self.edges.near(corners[0], corners[1], 0.0);
+        if near.is_empty() {
+            let inside = self.stripes.contains(window.center());
+            return if inside { small.area() } else { 0.0 };
+        }
+        let mut touched: Vec<usize> = near.iter().map(|edge| edge.owner).collect();
+        touched.dedup();
+        small.intersection(&self.part(window, &touched)).area()
+    }
+
+    /// The large region in a window that only these rings touch.
+    fn part(&self, window: Rect, touched: &[usize]) -> Region {
+        let corner = window.origin();
+        let mut rings = Vec::with_capacity(touched.len() + 1);
+        // Whether the window lies in the rings that don't touch it: what all say about a corner, less what these say.
+        let mut filled = self.stripes.contains(corner);
+        for &ring in touched {
+            let ring = &self.rings[ring];
+            let turned = sides(ring).filter(|&side| self.stripes.counts(side, corner));
+            filled ^= turned.count() % 2 == 1;
+            rings.push(cut(ring, window));
+        }
+        if filled {
+            rings.push(vec![
+                corner,
+                Point::new(window.x1, window.y0),
+                Point::new(window.x1, window.y1),
+                Point::new(window.x0, window.y1),
+            ]);
+        }
+        Region::from_rings(&rings)
+    }
+}
+
+fn sides(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+    ring.iter()
+        .copied()
+        .zip(ring.iter().copied().cycle().skip(1))
+}
+
+/// A ring cut to a window, one border after the other (Sutherland and Hodgman, 1974). Parts of a ring that fall apart stay
+/// joined along the border, where they enclose nothing.
+fn cut(ring: &[Point], window: Rect) -> Vec<Point> {
+    type Border = (fn(Point) -> f64, f64, f64);
+    let borders: [Border; 4] = [
+        (|p| p.x, window.x0, 1.0),
+        (|p| p.x, window.x1, -1.0),
+        (|p| p.y, window.y0, 1.0),
+        (|p| p.y, window.y1, -1.0),
+    ];
+    let mut points = ring.to_vec();
+    for (place, border, sign) in borders {
+        let depth = |p: Point| (place(p) - border) * sign;
+        let mut kept = Vec::with_capacity(points.len());
+        for (a, b) in sides(&points) {
+            let (d, e) = (depth(a), depth(b));
+            if d >= 0.0 {
+                kept.push(a);
+            }
+            if (d >= 0.0) != (e >= 0.0) {
+                kept.push(a.lerp(b, d / (d - e)));
+            }
+        }
+        points = kept;
+    }
+    points
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
+        vec![
+            Point::new(x0, y0),
+            Point::new(x1, y0),
+            Point::new(x1, y1),
+            Point::new(x0, y1),
+        ]
+    }
+
+    fn hole(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
+        let mut ring = rect(x0, y0, x1, y1);
+        ring.reverse();
+        ring
+    }
+
+    #[test]
+    fn it_is_the_area_of_the_intersection() {
+        // A floor with two holes, an island in one of them, a notch, and a floor of its own beside it.
+        let large = Region::from_rings(&[
+            vec![
+                Point::new(0.0, 0.0),
+                Point::new(30.0, 0.0),
+                Point::new(30.0, 20.0),
+                Point::new(16.0, 20.0),
+                Point::new(15.0, 14.0),
+                Point::new(14.0, 20.0),
+                Point::new(0.0, 20.0),
+            ],
+            hole(2.0, 2.0, 8.0, 8.0),
+            rect(4.0, 4.0, 6.0, 6.0),
+            hole(20.0, 4.0, 21.0, 5.0),
+            rect(40.0, 0.0, 50.0, 10.0),
+        ]);
+        let within = Within::new(&large);
+        let mut compared = 0;
+        for i in 0..60 {
+            for k in 0..30 {
+                let (x, y) = (f64::from(i) * 0.9 - 1.0, f64::from(k) * 0.8 - 1.0);
+                let small = Region::from_rings(&[vec![
+                    Point::new(x, y),
+                    Point::new(x + 1.5, y + 0.3),
+                    Point::new(x + 0.9, y + 1.4),
+                ]]);
+                let (got, want) = (within.area(&small), small.intersection(&large).area());
+                assert!((got - want).abs() < 1e-7, "at {x}, {y}: {got} for {want}");
+                compared += usize::from(want > 0.0 && want < small.area() - 1e-6);
+            }
+        }
+        assert!(compared > 200, "only {compared} lay on a border");
+    }
+
+    #[test]
+    fn what_lies_away_from_borders_keeps_its_last_bit() {
+        let within = Within::new(&Region::from_rings(&[rect(0.0, 0.0, 10.0, 10.0)]));
+        let small = Region::from_rings(&[rect(1.1, 1.1, 1.7, 1.3)]);
+        assert_eq!(within.area(&small), small.area());
+        let outside = Region::from_rings(&[rect(11.1, 1.1, 11.7, 1.3)]);
+        assert_eq!(within.area(&outside), 0.0);
+        assert_eq!(within.area(&Region::empty()), 0.0);
+        assert_eq!(Within::new(&Region::empty()).area(&small), 0.0);
+    }
+}
