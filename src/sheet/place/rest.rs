@@ -19,6 +19,7 @@ const TRIED: usize = 200;
 /// Places what is left, in the order of ids.
 pub(super) fn place_rest(solver: &mut Solver, raster: &Raster, jobs: &[Job]) {
     let mut slots: Vec<Slots> = Vec::new();
+    let mut settled: Vec<Seat> = Vec::new();
     for tag in solver.homeless() {
         let job = &jobs[tag];
         let found = (0..job.tag.sizes.len()).find_map(|size| {
@@ -29,10 +30,15 @@ pub(super) fn place_rest(solver: &mut Solver, raster: &Raster, jobs: &[Job]) {
                 candidates::list(raster, job, size)
             };
             let near = solver.best_of(tag, &near).map(|(seat, _)| seat);
-            near.or_else(|| nearest_slot(solver, raster, tag, job, size, &mut slots))
+            near.or_else(|| {
+                let maker = maker(raster, job, size)?;
+                let slots = of_size(&mut slots, solver, &maker, &settled);
+                nearest_slot(solver, tag, job, &maker, slots)
+            })
         });
         if let Some(seat) = found {
             solver.settle(tag, seat);
+            settled.push(seat);
         }
     }
 }
@@ -41,10 +47,12 @@ pub(super) fn place_rest(solver: &mut Solver, raster: &Raster, jobs: &[Job]) {
 struct Slots {
     half: (f64, f64),
     free: Vec<Seat>,
+    /// How many of the tags placed here had their place then.
+    placed: usize,
 }
 
 impl Slots {
-    fn of(solver: &Solver, maker: &Maker) -> Slots {
+    fn of(solver: &Solver, maker: &Maker, placed: usize) -> Slots {
         let zone = maker.raster.zone;
         let steps = |length: f64| (length / LATTICE).floor().max(0.0) as usize;
         let (columns, rows) = (steps(zone.width()), steps(zone.height()));
@@ -56,42 +64,65 @@ impl Slots {
         Slots {
             half: maker.half,
             free: seats.filter(|seat| solver.has_room_for(seat)).collect(),
+            placed,
         }
     }
+
+    /// Leaves out the slots that tags placed since then have taken.
+    fn without(&mut self, settled: &[Seat]) {
+        let since = settled.get(self.placed..).unwrap_or_default();
+        let is_free = |seat: &Seat| !since.iter().any(|other| seat.clashes(other));
+        self.free.retain(is_free);
+        self.placed = settled.len();
+    }
+}
+
+/// What makes the seats of a tag in one of its sizes; only one with a leader may stand anywhere.
+fn maker<'a>(raster: &'a Raster, job: &Job, size: usize) -> Option<Maker<'a>> {
+    let LeaderRule::AtLeast(_) = job.tag.leader else {
+        return None;
+    };
+    let &(width, height) = job.tag.sizes.get(size)?;
+    Some(Maker {
+        raster,
+        size,
+        half: (half_up(width), half_up(height)),
+    })
+}
+
+/// The slots for boxes of this size that are free now.
+fn of_size<'a>(
+    known: &'a mut Vec<Slots>,
+    solver: &Solver,
+    maker: &Maker,
+    settled: &[Seat],
+) -> &'a [Seat] {
+    let at = known.iter().position(|s| s.half == maker.half);
+    let at = at.unwrap_or_else(|| {
+        known.push(Slots::of(solver, maker, settled.len()));
+        known.len() - 1
+    });
+    let slots = &mut known[at];
+    slots.without(settled);
+    &slots.free
 }
 
 /// The cheapest free slot that a leader of allowed length reaches.
 fn nearest_slot(
     solver: &Solver,
-    raster: &Raster,
     tag: usize,
     job: &Job,
-    size: usize,
-    known: &mut Vec<Slots>,
+    maker: &Maker,
+    free: &[Seat],
 ) -> Option<Seat> {
     let LeaderRule::AtLeast(least) = job.tag.leader else {
         return None;
     };
-    let &(width, height) = job.tag.sizes.get(size)?;
-    let maker = Maker {
-        raster,
-        size,
-        half: (half_up(width), half_up(height)),
-    };
-    let at = known
-        .iter()
-        .position(|s| s.half == maker.half)
-        .unwrap_or_else(|| {
-            known.push(Slots::of(solver, &maker));
-            known.len() - 1
-        });
-    let slots = known.get_mut(at)?;
-    slots.free.retain(|seat| solver.has_room_for(seat));
-    let mut seats = reached(&maker, job, least, &slots.free);
+    let mut seats = reached(maker, job, least, free);
     seats.sort_by(|a, b| a.price.total_cmp(&b.price));
     seats.truncate(TRIED);
     for seat in &mut seats {
-        seat.price += meeting_price(raster, seat);
+        seat.price += meeting_price(maker.raster, seat);
     }
     seats.sort_by(|a, b| a.price.total_cmp(&b.price));
     solver.best_of(tag, &seats).map(|(seat, _)| seat)
