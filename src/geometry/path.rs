@@ -151,14 +151,18 @@ impl Segment {
         }
     }
 
-    fn point(&self, share: f64) -> Point {
+    /// The point after this share of it.
+    #[must_use]
+    pub fn point(&self, share: f64) -> Point {
         match self {
             Self::Line { a, b } => a.lerp(*b, share),
             Self::Arc(arc) => arc.point(share),
         }
     }
 
-    fn tangent(&self, share: f64) -> Vec2 {
+    /// Unit direction after this share of it.
+    #[must_use]
+    pub fn tangent(&self, share: f64) -> Vec2 {
         match self {
             Self::Line { a, b } => (*b - *a).normalize(),
             Self::Arc(arc) => {

@@ -3,6 +3,7 @@
 use kurbo::{Point, Vec2};
 
 use super::{LippageWork, StepStretch};
+use crate::geometry::path::Segment;
 use crate::geometry::region::{Region, counter_clockwise};
 use crate::shop::Shop;
 use crate::sketch::Hand;
@@ -10,6 +11,8 @@ use crate::slab::Lippage;
 
 /// A step this little under the limit by rounding reaches it, m.
 const GUARD: f64 = 1e-9;
+/// Arcs of a band are flattened to steps no wider than this, radians: its area is then short by 6 parts in a million.
+const ARC_STEP: f64 = 0.006;
 
 /// Work on one step.
 ///
@@ -77,34 +80,74 @@ fn stretches(readings: &[(f64, Option<f64>)], limit: f64) -> Vec<StepStretch> {
     out
 }
 
-/// The band of one stretch: a quadrilateral per straight piece on the high side, a fan at bends
-/// that open towards it.
+/// The band of one stretch: a quadrilateral per straight piece on the high side, many narrow ones along an arc, a fan at
+/// bends that open towards it.
 fn band(record: &Lippage, stretch: &StepStretch, feather: f64) -> Vec<Vec<Point>> {
     let length = stretch.to_m - stretch.from_m;
-    let part = record.path.part(stretch.from_m, stretch.to_m).flatten();
+    let part = record.path.part(stretch.from_m, stretch.to_m);
     let wide = |station: f64| {
         let share = station / length;
         let step = stretch.step_from_mm + share * (stretch.step_to_mm - stretch.step_from_mm);
         feather * step / 1000.0
     };
     let sign = if record.high == Hand::Left { 1.0 } else { -1.0 };
-    let side = |a: Point, b: Point| {
-        let unit = (b - a).normalize();
-        sign * Vec2::new(-unit.y, unit.x)
-    };
     let mut out = Vec::new();
     let mut before: Option<Vec2> = None;
-    for pair in part.windows(2) {
-        let (a, b) = (pair[0].point, pair[1].point);
-        let n = side(a, b);
-        let (wa, wb) = (wide(pair[0].station), wide(pair[1].station));
-        if let Some(last) = before {
-            out.extend(fan(a, last, n, wa, sign));
+    for (segment, stations) in part.segments().iter().zip(part.stations().windows(2)) {
+        let ribs = ribs(segment, sign);
+        let station = |share: f64| stations[0] + share * (stations[1] - stations[0]);
+        let far = |rib: &Rib| rib.at + wide(station(rib.share)).min(rib.most) * rib.normal;
+        if let (Some(last), Some(first)) = (before, ribs.first()) {
+            out.extend(fan(
+                first.at,
+                last,
+                first.normal,
+                wide(station(first.share)),
+                sign,
+            ));
         }
-        out.push(vec![a, b, b + wb * n, a + wa * n]);
-        before = Some(n);
+        out.extend(
+            ribs.windows(2)
+                .map(|r| vec![r[0].at, r[1].at, far(&r[1]), far(&r[0])]),
+        );
+        before = ribs.last().map(|rib| rib.normal);
     }
     out
+}
+
+/// A place on a path and the direction across it, to the high side.
+struct Rib {
+    at: Point,
+    /// Share of the segment.
+    share: f64,
+    normal: Vec2,
+    /// How wide a band can be here: on the inside of an arc as far as its center.
+    most: f64,
+}
+
+/// Where a segment begins and ends, and on an arc steps of no more than [`ARC_STEP`] between. The direction is the arc's own:
+/// that of a chord is not square to the arc at its ends, and a wide band shows it.
+fn ribs(segment: &Segment, sign: f64) -> Vec<Rib> {
+    let (steps, most) = match segment {
+        Segment::Line { .. } => (1, f64::INFINITY),
+        Segment::Arc(arc) => {
+            let steps = (arc.sweep.abs() / ARC_STEP).ceil().max(1.0) as usize;
+            let inside = arc.sweep * sign > 0.0;
+            (steps, if inside { arc.radius } else { f64::INFINITY })
+        }
+    };
+    (0..=steps)
+        .map(|i| {
+            let share = i as f64 / steps as f64;
+            let along = segment.tangent(share);
+            Rib {
+                at: segment.point(share),
+                share,
+                normal: sign * Vec2::new(-along.y, along.x),
+                most,
+            }
+        })
+        .collect()
 }
 
 /// The wedge between two directions at a bend, empty where the bend closes on the high side.
@@ -113,7 +156,7 @@ fn fan(at: Point, from: Vec2, to: Vec2, radius: f64, sign: f64) -> Option<Vec<Po
     if turn * sign >= -1e-9 {
         return None;
     }
-    let steps = ((turn.abs() / 0.05).ceil() as usize).max(1);
+    let steps = ((turn.abs() / ARC_STEP).ceil() as usize).max(1);
     let start = from.atan2();
     let mut points = vec![at];
     for i in 0..=steps {
@@ -135,7 +178,9 @@ pub(super) fn on_floor(steps: &[LippageWork], net: &Region) -> Region {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::path::Path;
     use crate::quantity::M_PER_IN;
+    use crate::sketch::Span;
 
     #[test]
     fn stretches_are_cut_where_the_profile_crosses() {
@@ -167,5 +212,54 @@ mod tests {
             found.iter().map(|s| (s.from_m, s.to_m)).collect::<Vec<_>>(),
             [(2.0, 3.0)]
         );
+    }
+
+    /// On an arc of radius R a band as wide as w has w ± w²/2R for each length of the arc, more outside and less inside.
+    #[test]
+    fn a_band_along_an_arc_has_the_area_of_the_ring() {
+        use crate::geometry::path::Arc;
+        for (high, sign) in [(Hand::Left, -1.0), (Hand::Right, 1.0)] {
+            for radius in [0.3, 0.9, 4.0] {
+                // Counter-clockwise, so that its inside is on the left.
+                let at = |turn: f64| Point::new(radius * turn.cos(), radius * turn.sin());
+                let arc = Arc::through(at(0.0), at(0.8), at(1.6)).expect("an arc");
+                let (from, to) = (0.31 * radius, 1.27 * radius);
+                let record = Lippage {
+                    id: "L1".into(),
+                    along: None,
+                    path: Path::new(vec![Segment::Arc(arc)]),
+                    high,
+                    readings: vec![(from, Some(0.006)), (to, Some(0.012))],
+                    note: None,
+                    span: Span::default(),
+                };
+                let stretch = stretches(&record.readings, 0.004)[0];
+                let pieces = band(&record, &stretch, 12.0);
+                let pieces = pieces
+                    .into_iter()
+                    .map(|ring| Region::from_rings(&[counter_clockwise(ring)]));
+                let area = Region::union_all(pieces.collect()).area();
+                let (a, b): (f64, f64) = (12.0 * 0.006, 12.0 * 0.012);
+                let length = to - from;
+                let exact = length * (a + b) / 2.0
+                    + sign * length * (a * a + a * b + b * b) / 3.0 / (2.0 * radius);
+                assert!(
+                    (area - exact).abs() <= 1e-5 * exact,
+                    "{high:?} {radius}: {area} for {exact}"
+                );
+            }
+        }
+    }
+
+    /// Inside an arc narrower than the band, the band ends at the center.
+    #[test]
+    fn a_band_inside_a_narrow_arc_ends_at_its_center() {
+        use crate::geometry::path::Arc;
+        let at = |turn: f64| Point::new(0.1 * turn.cos(), 0.1 * turn.sin());
+        let arc = Arc::through(at(0.0), at(0.8), at(1.6)).expect("an arc");
+        let ribs = ribs(&Segment::Arc(arc), 1.0);
+        assert!(ribs.iter().all(|rib| (rib.most - 0.1).abs() < 1e-12));
+        let centers = ribs.iter().map(|rib| rib.at + rib.most * rib.normal);
+        assert!(centers.into_iter().all(|c| c.to_vec2().hypot() < 1e-9));
     }
 }
