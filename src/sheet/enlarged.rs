@@ -13,6 +13,8 @@ use super::scale::Scale;
 const PAD: f64 = 6.0;
 /// Largest share of a floor that is drawn in frames.
 const MOST_COVERED: f64 = 0.35;
+/// Most tiles of a frame that is too full at every scale.
+const MOST_TILES: f64 = 12.0;
 /// Narrowest frame, mm of the map's paper.
 const LEAST: f64 = 24.0;
 
@@ -111,9 +113,21 @@ pub fn enlarge(
             layout,
         }];
     }
-    // The smallest scale that is roomy needs the fewest tiles.
-    let scale = larger.iter().rev().find(|s| roomy(s)).or(larger.first());
+    // The smallest scale that is roomy needs the fewest tiles. Where none is, items lie on each other, and more tiles help little.
+    let few = |s: &&Scale| {
+        let (nx, ny) = divided(frame, **s, paper);
+        nx * ny <= MOST_TILES
+    };
+    let scale = larger.iter().rev().find(|s| roomy(s));
+    let scale = scale.or_else(|| larger.iter().find(few)).or(larger.last());
     scale.map_or_else(Vec::new, |scale| tiles(spots, &own, frame, *scale, paper))
+}
+
+/// Columns and rows of equal parts of a frame that each fit a sheet.
+fn divided(frame: Rect, scale: Scale, paper: Paper) -> (f64, f64) {
+    let (w, h) = layout::most(paper, scale);
+    let count = |length: f64, most: f64| (length / most.max(1e-3) - 1e-9).ceil().clamp(1.0, 40.0);
+    (count(frame.width(), w), count(frame.height(), h))
 }
 
 fn sheet(paper: Paper, scale: Scale, window: Rect) -> Option<Layout> {
@@ -123,9 +137,7 @@ fn sheet(paper: Paper, scale: Scale, window: Rect) -> Option<Layout> {
 
 /// Equal parts of a frame that each fit a sheet; parts without a tag of their own are left out.
 fn tiles(spots: &[Spot], own: &[usize], frame: Rect, scale: Scale, paper: Paper) -> Vec<Enlarged> {
-    let (w, h) = layout::most(paper, scale);
-    let count = |length: f64, most: f64| (length / most.max(1e-3) - 1e-9).ceil().clamp(1.0, 40.0);
-    let (nx, ny) = (count(frame.width(), w), count(frame.height(), h));
+    let (nx, ny) = divided(frame, scale, paper);
     let (dx, dy) = (frame.width() / nx, frame.height() / ny);
     let mut out = Vec::new();
     let mut row = 0.0;
