@@ -1,6 +1,9 @@
 //! The corpus of the fuzzer, replayed without it: what was found once is tried in every run of the tests.
 
+#![allow(clippy::print_stdout, reason = "a failure names its input")]
+
 mod checks;
+mod choices;
 mod floor;
 mod reports;
 

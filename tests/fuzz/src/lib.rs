@@ -2,6 +2,8 @@
 
 #[path = "../../corpus/checks.rs"]
 pub mod checks;
+#[path = "../../corpus/choices.rs"]
+pub mod choices;
 #[path = "../../corpus/floor.rs"]
 pub mod floor;
 #[path = "../../corpus/reports.rs"]
