@@ -3,6 +3,11 @@
 //! Programs are killed with strace, which counts their steps, and with limits of the system. What a machine has
 //! no right or tool for is passed over, and said so.
 
+#![allow(
+    clippy::print_stderr,
+    reason = "what is passed over is said, and the harness shows it"
+)]
+
 mod bench;
 mod full;
 mod killed;
