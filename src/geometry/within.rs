@@ -9,6 +9,9 @@ use super::stripes::Stripes;
 /// The window around a small region is wider than it by this much, m, so that no border of the window touches it.
 const ROOM: f64 = 0.01;
 
+/// A share of an area that set operations may lose or gain.
+const ROUNDING: f64 = 1e-7;
+
 /// A large region prepared for that question. The work goes by what is near the small region, not by the size of the large one.
 #[derive(Debug)]
 pub struct Within {
@@ -35,7 +38,7 @@ impl Within {
         }
     }
 
-    /// The area of `small` in the large region, m². It is that of `small` itself, to the last bit, where no border is near.
+    /// The area of `small` in the large region, m². It is that of `small` itself, to the last bit, where all of it lies inside.
     #[must_use]
     pub fn area(&self, small: &Region) -> f64 {
         let Some(bounds) = small.bounds() else {
@@ -50,7 +53,13 @@ impl Within {
         }
         let mut touched: Vec<usize> = near.iter().map(|edge| edge.owner).collect();
         touched.dedup();
-        small.intersection(&self.part(window, &touched)).area()
+        let whole = small.area();
+        let inside = small.intersection(&self.part(window, &touched)).area();
+        if inside > whole * (1.0 - ROUNDING) {
+            whole
+        } else {
+            inside
+        }
     }
 
     /// The large region in a window that only these rings touch.
@@ -171,6 +180,8 @@ mod tests {
         let within = Within::new(&Region::from_rings(&[rect(0.0, 0.0, 10.0, 10.0)]));
         let small = Region::from_rings(&[rect(1.1, 1.1, 1.7, 1.3)]);
         assert_eq!(within.area(&small), small.area());
+        let beside = Region::from_rings(&[rect(0.0, 1.1, 0.7, 1.3)]);
+        assert_eq!(within.area(&beside), beside.area());
         let outside = Region::from_rings(&[rect(11.1, 1.1, 11.7, 1.3)]);
         assert_eq!(within.area(&outside), 0.0);
         assert_eq!(within.area(&Region::empty()), 0.0);

@@ -1,7 +1,7 @@
 //! Time from placement to the written and audited file on invented floors, printed as a table.
 //!
 //! `cargo bench` takes the median of many runs; `-- --quick` takes few, to see that it still runs. Meant to hold, on two cores: placement of 100 tags
-//! under 50 ms and of 500 under 250 ms, audit of 500 under 100 ms, the PDF of a sheet well under 150 ms.
+//! under 50 ms and of 500 under 250 ms, audit of 500 under 100 ms, the PDFs of a garage's packet under 150 ms.
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its table")]
 
@@ -15,6 +15,7 @@ mod sketch;
 
 use floor::{ANSI_D, Paper, Spread, TABLOID};
 use slabwalk::sheet::place::place;
+use slabwalk::sheet::{Audience, Inputs, Options};
 use slabwalk::{audit, pdf, png, svg};
 use std::time::{Duration, Instant};
 
@@ -51,6 +52,47 @@ fn main() {
     for (name, items, size) in sets {
         set(name, items, size, runs.min(3));
     }
+    packet(runs);
+}
+
+/// The PDFs of the garage's packet, without its photos and its days: the crew's and the customer's sheets.
+fn packet(runs: usize) {
+    let root = env!("CARGO_MANIFEST_DIR");
+    let text = std::fs::read_to_string(format!("{root}/sketches/harrow-lane-garage.yaml"));
+    let survey = sketch::surveyed(&text.expect("the garage's sketch"));
+    let metadata = pdf::Metadata::default();
+    println!(
+        "\n{:<28} {:>8} {:>8}",
+        "packet of the garage", "sheets", "pdf"
+    );
+    let mut sum = 0.0;
+    for (name, audience) in [("crew", Audience::Crew), ("customer", Audience::Customer)] {
+        let sheets = drawn(&survey, audience);
+        let time = median(runs, || drop(pdf::write(&sheets, &metadata)));
+        sum += time;
+        println!("{name:<28} {:>8} {time:>8.1}", sheets.len());
+    }
+    println!("{:<28} {:>8} {sum:>8.1}", "both", "");
+}
+
+fn drawn(survey: &slabwalk::survey::Survey, audience: Audience) -> Vec<slabwalk::ink::Sheet> {
+    let inputs = Inputs {
+        job: &survey.sketch.job,
+        slab: &survey.slab,
+        takeoff: &survey.takeoff,
+        order: Some(&survey.order),
+        plan: None,
+        wanted: None,
+        shop: &survey.shop,
+        source_name: "harrow-lane-garage.yaml",
+        digest: "0123456789abcdef0123",
+    };
+    let options = Options {
+        audience,
+        paper: None,
+        scale: None,
+    };
+    slabwalk::sheet::compose(&inputs, &options).unwrap_or_else(|found| panic!("{found:#?}"))
 }
 
 /// A floor from its sketch to the sheets of its set.
