@@ -130,6 +130,7 @@ cases! {
     keep_out_sticks_out,
     crack_outside,
     spall_outside,
+    spall_sticks_out,
     blemish_outside,
     moisture_test_outside,
     joint_outside,

@@ -7,7 +7,8 @@ import shapely
 
 # GEOS's own buffer first drops shallow concave corners, up to a hundredth of the distance, 4 mm here, and beside a
 # finely flattened arc its result was seen to be off by tenths of a metre. So regions are grown and shrunk here.
-QUARTER_CHORDS = 96
+QUARTER_CHORDS = 64
+WHOLE_CIRCLE = 1024  # edges, as sketch.py draws one
 SHALLOW = 0.05  # radians: a bend for which the two offset lines are simply brought to meet
 PROOF = 4e-5  # metres: more than flattening puts between the offset line and the true distance
 # Overlays are made on a grid of a nanometre: without one, GEOS was seen to lose a whole ring of a union in silence.
@@ -61,50 +62,63 @@ def faces_about(region, lines):
     return [f for f in faces if f.area > 1e-9]
 
 
-def segments_of(geometry):
-    """A tree of all straight pieces of a geometry's edges: GEOS measures from a point to a long line piece by piece."""
-    pieces = []
-    for ring in rings(geometry):
-        pts = shapely.get_coordinates(ring)
-        pieces.append(shapely.linestrings(np.stack([pts[:-1], pts[1:]], axis=1)))
-    return shapely.STRtree(np.concatenate(pieces))
+def corners(faces):
+    return shapely.points(np.unique(np.concatenate([shapely.get_coordinates(f) for f in faces]), axis=0))
 
 
 def prove(faces, edges, low, high):
     """Every corner of every face must lie between two distances of the edges."""
     if faces:
-        corners = shapely.points(np.concatenate([shapely.get_coordinates(f) for f in faces]))
-        away = edges.query_nearest(corners, return_distance=True, all_matches=False)[1]
-        assert away.min() > low - PROOF and away.max() < high + PROOF, "a grown or shrunk region is off"
+        points = corners(faces)
+        near_enough = high == math.inf or shapely.dwithin(edges, points, high + PROOF).all()
+        far_enough = low == 0 or not shapely.dwithin(edges, points, low - PROOF).any()
+        assert near_enough and far_enough, "a grown or shrunk region is off"
+
+
+def sorted_out(region, lines, radius):
+    """The faces about a region's edge: inside it and near the edge, inside and deeper, outside and near, outside and far."""
+    # Distances are asked of a prepared geometry, which stops looking once it knows.
+    edges = region.boundary
+    for geometry in (region, edges):
+        shapely.prepare(geometry)
+    faces = faces_about(region, lines)
+    points = np.array([f.representative_point() for f in faces])
+    inside, near = shapely.intersects(region, points), shapely.dwithin(edges, points, radius)
+    groups = [[f for f, a, b in zip(faces, inside, near) if (a, b) == kind] for kind in ((True, True), (True, False), (False, True), (False, False))]
+    return edges, groups
 
 
 def grown(region, radius):
-    edges = segments_of(region)
-    inside, near, far = [], [], []
-    for face in faces_about(region, [offset(r, radius) for r in rings(region)]):
-        point = face.representative_point()
-        kind = inside if region.intersects(point) else near if region.distance(point) < radius else far
-        kind.append(face)
+    """The faces that make the grown region, not yet joined: GEOS takes long over that, and an area needs none of it."""
+    edges, (skin, core, near, far) = sorted_out(region, [offset(r, radius) for r in rings(region)], radius)
     prove(near, edges, 0, radius)
     prove(far, edges, radius, math.inf)
-    return shapely.union_all(inside + near, **GRID)
+    return skin + core + near
 
 
 def shrunk(region, radius):
-    edges, deep, near = segments_of(region), [], []
-    for face in faces_about(region, [offset(shapely.reverse(r), radius) for r in rings(region)]):
-        point = face.representative_point()
-        if region.intersects(point):
-            (deep if region.boundary.distance(point) > radius else near).append(face)
-    prove(near, edges, 0, radius)
+    edges, (skin, deep, _, _) = sorted_out(region, [offset(shapely.reverse(r), radius) for r in rings(region)], radius)
+    prove(skin, edges, 0, radius)
     prove(deep, edges, radius, math.inf)
     return shapely.union_all(deep, **GRID)
 
 
 def opened(region, gap, head):
-    """What a disc of diameter `head` reaches that stays `gap` off every edge of the region."""
+    """What a disc of diameter `head` reaches that stays `gap` off every edge of the region, as faces that don't overlap."""
     centres = shrunk(region, gap + head / 2)
-    return centres if centres.is_empty else grown(centres, head / 2)
+    return [] if centres.is_empty else grown(centres, head / 2)
+
+
+def area_within(faces, region):
+    """The area of faces that don't overlap, as far as they lie in a region."""
+    if not faces:
+        return 0.0
+    shapely.prepare(region)
+    faces = np.array(faces)
+    whole = shapely.covers(region, faces)
+    parted = ~whole & shapely.intersects(region, faces)
+    cut = shapely.intersection(faces[parted], region, **GRID)
+    return float(shapely.area(faces[whole]).sum() + shapely.area(cut).sum())
 
 
 def without(region, shapes):
@@ -129,7 +143,7 @@ class Areas:
 
     def hand_edge(self, gap=None):
         reached = opened(self.solid, self.gap if gap is None else gap, self.head)
-        return self.k.area - self.k.intersection(reached, **GRID).area
+        return self.k.area - area_within(reached, self.k)
 
     def termination(self):
         """Boundary of K that is not boundary of R, and boundary of K on an opening."""
@@ -153,17 +167,20 @@ class Areas:
 def smallest_rectangle(geometry):
     """Centre, unit direction, and the two half sides of the rectangle of least area around a shape."""
     hull = shapely.get_coordinates(shapely.convex_hull(geometry))
-    best = None
-    # The direction of x is tried first and a later one must be better by two parts in a million, more than the flattening
+    # The direction of x is tried first and another must be better by two parts in 100,000, more than the flattening
     # of a circle takes off: so a circle's rectangle lies along x and y, by convention.
-    for edge in [np.array([1.0, 0.0])] + list(np.diff(hull, axis=0)):
-        u = edge / math.hypot(*edge)
-        v = np.array([-u[1], u[0]])
-        s, t = hull @ u, hull @ v
-        w, h = s.max() - s.min(), t.max() - t.min()
-        if best is None or w * h < best[0] * (1 - 2e-6):
-            best = (w * h, u * (s.max() + s.min()) / 2 + v * (t.max() + t.min()) / 2, u, w / 2, h / 2)
-    center, u, w, h = best[1:]
+    edges = np.diff(hull, axis=0)
+    # So many edges has a whole circle, of which one direction is as good as another.
+    runs = np.concatenate([[[1.0, 0.0]], edges if len(edges) != WHOLE_CIRCLE else edges[::64]])
+    along = runs / np.hypot(*runs.T)[:, None]
+    across = np.stack([-along[:, 1], along[:, 0]], axis=1)
+    s, t = hull @ along.T, hull @ across.T
+    sizes = np.ptp(s, axis=0) * np.ptp(t, axis=0)
+    best = int(np.argmin(sizes))
+    best = best if sizes[best] < sizes[0] * (1 - 2e-5) else 0
+    u, v, s, t = along[best], across[best], s[:, best], t[:, best]
+    center = u * (s.max() + s.min()) / 2 + v * (t.max() + t.min()) / 2
+    w, h = np.ptp(s) / 2, np.ptp(t) / 2
     # A square has no longer side; by convention it is the one nearer to x.
     if abs(w - h) <= 1e-6 * w and abs(u[0]) < abs(u[1]):
         u, w, h = np.array([u[1], -u[0]]), h, w
@@ -197,13 +214,14 @@ def together(groups):
     return [n for names, _ in groups for n in names], rectangle(*smallest_rectangle(shapely.union_all([s for _, s in groups])))
 
 
-def patches(spalls, extend, apart):
-    """For each (id, shape) the area of the patch it ends in, patches nearer than `apart` merged."""
+def patches(spalls, extend, apart, rounds=None):
+    """The patches of all (id, shape), those nearer than `apart` merged: (ids, rectangle). `rounds` collects what each round looked at."""
     groups = [([name], patch(shape, extend)) for name, shape in spalls]
     while True:
         near = clusters([shape for _, shape in groups], apart)
+        if rounds is not None:
+            rounds.append([[groups[i][1] for i in c] for c in near])
         if all(len(c) == 1 for c in near):
-            break
+            return groups
         # A rectangle around one patch would be that patch, but for a last bit.
         groups = [groups[c[0]] if len(c) == 1 else together([groups[i] for i in c]) for c in near]
-    return {name: shape.area for names, shape in groups for name in names}

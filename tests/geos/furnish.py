@@ -2,6 +2,8 @@
 
 import math
 
+import awkward
+
 INCH = 0.0254
 # The corners of a broken piece, for a width and height of one. Its smallest rectangle lies on its base and is smaller
 # than any other by more than one part in a hundred; many a plainer shape has two of one size, and the patch hangs on which.
@@ -27,8 +29,9 @@ def furnished(floor, name):
     text += listed("spalls", spalls(floor, joints))
     text += listed("lippage", lippage(floor, joints))
     uncoated, faces = uncoated_parts(floor), face_lines(floor)
-    if uncoated or faces:
-        text += ["coating:"] + listed("  uncoated", uncoated, "  ") + listed("  faces", faces, "  ")
+    text += listed("blemishes", awkward.blemishes(floor))
+    text += listed("levels", awkward.levels(floor))
+    text += ["coating:"] + awkward.poured(floor) + listed("  uncoated", uncoated, "  ") + listed("  faces", faces, "  ")
     return "\n".join(text) + "\n"
 
 
@@ -61,6 +64,8 @@ def keep_outs(floor):
     if floor.kind in ("rectangle", "l", "u", "bay") and dice.chance(0.4):  # a pier that touches the wall
         w, h = at(dice.real(0.2, 0.5)), at(dice.real(0.2, 0.5))
         add("pier", f"box: {{corner: {pen.point((at(dice.real(0.3, 0.5) * floor.w), 0.0))}, size: [{pen.length(w)}, {pen.length(h)}]}}")
+    for what, shape in awkward.holes(floor):
+        add(what, shape)
     if dice.chance(0.3):  # sticks out of the outline
         i = dice.whole(0, len(floor.corners) - 1)
         (ax, ay), (bx, by) = floor.corners[i], floor.corners[(i + 1) % len(floor.corners)]
@@ -71,7 +76,7 @@ def keep_outs(floor):
 
 def wall_runs(floor):
     """Straight walls over 2 m as (number, length). A walked outline is left alone: its corners move."""
-    if floor.kind in ("walk", "bay", "rounded"):
+    if floor.kind in ("walk", "bay", "rounded", "stadium"):
         return [(1, math.dist(floor.corners[0], floor.corners[1]))] if floor.kind != "walk" else []
     c = floor.corners
     runs = [(i + 1, math.dist(c[i], c[(i + 1) % len(c)])) for i in range(len(c))]
@@ -116,7 +121,7 @@ def joints_of(floor):
         made.append((kind, f"path: {pen.path(points)}", points))
 
     grid(floor, made, path)
-    for extra in (oblique, dangling, near_miss, doubled, doubled_off, curved, diamond, wall_joint):
+    for extra in (oblique, dangling, near_miss, doubled, doubled_off, curved, diamond, wall_joint, awkward.end_to_end):
         if dice.chance(0.3):
             extra(floor, made, path)
     return made
@@ -211,7 +216,7 @@ def diamond(floor, made, path):
 
 def wall_joint(floor, made, path):
     """An isolation joint along a wall, on the very edge of the slab."""
-    if floor.kind in ("walk", "bay", "rounded"):
+    if floor.kind in ("walk", "bay", "rounded", "stadium"):
         path([floor.corners[0], floor.corners[1]] if floor.kind != "walk" else [floor.p(0, 0.5), floor.p(1.2, 0.5)], "isolation")
         return
     i = floor.dice.whole(0, len(floor.corners) - 1)
@@ -231,8 +236,7 @@ def cracks(floor):
             t += floor.dice.real(-0.7, 0.7)
             r = floor.dice.real(0.3, 1.0)
             x, y = x + r * math.cos(t), y + r * math.sin(t)
-        width = floor.pen.small(floor.dice.one([1 / 64, 1 / 32, 1 / 16, 1 / 8, 3 / 16]))
-        items.append(f"{{id: C{i + 1}, path: {floor.pen.path(points)}, width: {width}, movement: dormant}}")
+        items.append(f"{{id: C{i + 1}, path: {floor.pen.path(points)}, {awkward.widths(floor, points)}, movement: dormant}}")
     return items
 
 
@@ -252,6 +256,8 @@ def spalls(floor, joints):
             w, h, c, s = dice.real(0.1, 0.25), dice.real(0.1, 0.2), math.cos(t), math.sin(t)
             ring = [floor.p(x + dx + i * w * c - j * h * s, y + i * w * s + j * h * c) for i, j in SPALL]
             add(f"polygon: {pen.path(ring)}", 1.0)
+    for shape, depth in awkward.spalls(floor, joints):
+        add(shape, depth)
     return items
 
 
@@ -267,4 +273,5 @@ def lippage(floor, joints):
         heights = ["null" if dice.chance(0.1) and 1 < k < count - 1 else pen.small(h) for k, h in enumerate(steps)]
         readings = ", ".join(f"[{pen.length(s)}, {h}]" for s, h in zip(stations, heights))
         items.append(f"{{id: L{len(items) + 1}, along: J{i + 1}, high: {dice.one(['left', 'right'])}, readings: [{readings}]}}")
+    items += [f"{{id: L{len(items) + i + 1}, {step}}}" for i, step in enumerate(awkward.steps(floor))]
     return items

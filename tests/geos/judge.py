@@ -4,8 +4,10 @@ import math
 
 import numpy as np
 import shapely
-from areas import TOUCH, patch
+from areas import TOUCH, patches
+from further import PONDING, below, joints, rectangles
 from lines import rings_of, segments
+from measure import ON_JOINT, filled_lines, small, to_cut_out
 
 INCH = 0.0254
 NEAR = (1.93 * INCH, 2.07 * INCH)  # about the 2 in within which an end is taken to reach
@@ -16,8 +18,8 @@ ANGLE = math.radians(12)
 
 def unfit(sketch, areas):
     """None, or why the floor itself will not do: looked at first, because it costs little."""
-    if not areas.p.is_valid or areas.p.area < 8 or areas.k.area < 0.5 * areas.p.area:
-        return "outline"
+    if areas.k.area < 0.5 * areas.p.area:
+        return "little floor"
     if areas.r.geom_type != "Polygon" or areas.k.geom_type != "Polygon":
         return "floor in pieces"
     if sketch.misclosure is not None and not closes(sketch, sketch.misclosure):
@@ -35,7 +37,7 @@ def crossed(areas, lines, panels):
     for (name, _), length in zip(lines.sketch.joints, lines.joint_lengths()):
         if 0 < length < 0.05:
             return f"{name} is all but wholly on top of another joint or off the floor"
-    return end_checks(areas, lines) or angle_checks(areas, lines)
+    return end_checks(areas, lines) or angle_checks(areas, lines) or saw_checks(lines) or patch_checks(lines) or level_checks(lines.sketch)
 
 
 def slotted(areas, hand_edge):
@@ -50,21 +52,23 @@ def closes(sketch, off):
     return off < 1e-9 or 0.4 * INCH < off < 0.9 * max(2 * INCH, walked / 300)
 
 
-def inside_checks(sketch, areas):
+def misplaced(sketch):
     """A record wholly off the floor is an error of the sketch, and one that all but misses it would be decided by a hair."""
-    for shape in sketch.keep_outs + sketch.uncoated:
-        if shape.intersection(areas.p).area < 0.05 * shape.area:
-            return "zone off the floor"
-    spalls = [sketch.shape(item) for item in sketch.file.get("spalls") or []]
-    if not all(areas.k.contains(s) for s in spalls):
-        return "spall over an edge"
-    cut = [patch(s, 3 * INCH) for s in spalls]
-    if any(abs(a.distance(b) - 12 * INCH) < 0.02 for a in cut for b in cut):
-        return "patches about a foot apart"
+    if not sketch.outline.is_valid or sketch.outline.area < 8:
+        return "outline"
+    records = (sketch.file.get("spalls") or []) + (sketch.file.get("blemishes") or [])
+    for shape in sketch.keep_outs + sketch.uncoated + [sketch.shape(item) for item in records]:
+        shape = shape.simplify(1e-3)
+        if shape.intersection(sketch.outline).area < 0.05 * shape.area:
+            return "a record off the floor"
+    if any(shapely.LineString(line).intersection(sketch.outline).length < 0.1 for _, line in sketch.joints):
+        return "joint off the floor"
+    return None
+
+
+def inside_checks(sketch, areas):
     if any(shapely.LineString(line).intersection(areas.k).length < 0.1 for _, line in sketch.cracks):
         return "crack off the floor"
-    if any(shapely.LineString(line).intersection(areas.p).length < 0.1 for _, line in sketch.joints):
-        return "joint off the floor"
     return None
 
 
@@ -77,6 +81,51 @@ def end_checks(areas, lines):
         feet = [d.interpolate(d.project(here)) for g, d in gaps if TOUCH < g < NEAR[1]]
         if gaps[0][0] > TOUCH and any(feet[0].distance(f) > TOUCH for f in feet[1:]):
             return f"{name} ends near two things"
+    return None
+
+
+def saw_checks(lines):
+    """A joint that runs along an obstacle just as far off as the saw stops: a hundredth of a millimetre decides over feet of it."""
+    clearance = lines.sketch.rule("chase", "saw_clearance", '3"')
+    low, high = (joints(lines.sketch, lines, clearance + d) for d in (-1e-5, 1e-5))
+    if any(abs(a["hand_m"] - b["hand_m"]) > 1e-3 or a["hand_ends"] != b["hand_ends"] for a, b in zip(low, high)):
+        return "a joint grazes an obstacle"
+    return None
+
+
+def two_minded(shape):
+    """Whether two directions give rectangles of about the least area."""
+    u, s, t = rectangles(shape)
+    sizes = s * t
+    turned = np.arctan2(u[:, 1], u[:, 0]) - math.atan2(*u[np.argmin(sizes)][::-1])
+    off = np.abs((turned + math.pi / 4) % (math.pi / 2) - math.pi / 4)
+    return bool(((sizes < sizes.min() * (1 + 1e-4)) & (off > 1e-3)).any())
+
+
+def patch_checks(lines):
+    """A patch hangs on the direction of a rectangle, on gaps of a foot, and on whether a small spall lies on a joint."""
+    sketch, rounds = lines.sketch, []
+    filled = filled_lines(sketch, lines)
+    for item in sketch.file.get("spalls") or []:
+        shape = sketch.shape(item)
+        if small(shape) and any(abs(shape.distance(line) - ON_JOINT) < 1e-5 for line in filled):
+            return "a small spall hardly on a joint"
+        if "polygon" in item and two_minded(shape):
+            return "a spall with two rectangles"
+    patches(list(to_cut_out(sketch, lines)), 3 * INCH, 12 * INCH, rounds)
+    for groups in rounds:
+        if any(len(g) > 1 and two_minded(shapely.union_all(g)) for g in groups):
+            return "a patch with two rectangles"
+        all_of = [shape for g in groups for shape in g]
+        if any(abs(a.distance(b) - 12 * INCH) < 1e-4 for i, a in enumerate(all_of) for b in all_of[i + 1 :]):
+            return "patches about a foot apart"
+    return None
+
+
+def level_checks(sketch):
+    points = [(*sketch.point(i[:2]), sketch.small(i[2])) for i in sketch.file.get("levels") or []]
+    if any(d is not None and abs(d - PONDING) < 1e-6 for d in (below(points) if len(points) > 2 else [])):
+        return "a point a quarter inch low"
     return None
 
 
@@ -119,11 +168,13 @@ def edge_checks(sketch, areas):
                 continue
             if a.distance(b) < 0.01 and not a.intersects(b):
                 return "edges nearly touch"
-    corners = [(shapely.Point(p), i) for i, r in enumerate(rings) for p in shapely.get_coordinates(r)[:64]]
-    for point, i in corners:
-        for j, other in enumerate(rings):
-            if i != j and 1e-9 < point.distance(other) < 0.005 and len(shapely.get_coordinates(other)) < 64:
-                return "corner nearly on an edge"
+    for i, ring in enumerate(rings):
+        corners = shapely.points(shapely.get_coordinates(ring)[:64])
+        for other in rings[:i] + rings[i + 1 :]:
+            if len(shapely.get_coordinates(other)) < 64:
+                away = shapely.distance(corners, other)
+                if ((away > 1e-9) & (away < 0.005)).any():
+                    return "corner nearly on an edge"
     return None
 
 

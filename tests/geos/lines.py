@@ -1,5 +1,6 @@
 """Joints and cracks: length in scope, counted once, and the panels that the joints make."""
 
+import functools
 import math
 
 import numpy as np
@@ -42,13 +43,16 @@ def minus(intervals, taken):
 
 
 def total(intervals):
-    """Their length; where a path only touches the region, its grown edge gives a stretch of no length."""
-    return sum((b - a for a, b in intervals if b - a > TOUCH), 0.0)
+    return sum((b - a for a, b in intervals), 0.0)
+
+
+def with_edges(region):
+    """A region of which its edges are a part."""
+    return region.buffer(TOUCH / 10, join_style="mitre")
 
 
 def inside(line, region):
-    """Stations of a path between which it lies in a region, edges included."""
-    region = region.buffer(TOUCH / 10, join_style="mitre")
+    """Stations of a path between which it lies in a region."""
     starts, ends = segments(line)
     pieces = shapely.intersection(shapely.linestrings(np.stack([starts, ends], axis=1)), region)
     found, walked = [], 0.0
@@ -132,12 +136,15 @@ class Lines:
             whole = float(np.sum(np.hypot(*np.diff(np.asarray(line), axis=0).T)))
             self.pieces += [(name, piece(line, a, b)) for a, b in minus([[0.0, whole]], taken) if b - a > 1e-6]
 
-    def joint_lengths(self):
-        counted = [minus(inside(line, self.areas.k), t) for (_, line), t in zip(self.sketch.joints, self.taken)]
-        return [total(c) for c in counted]
+    @functools.cached_property
+    def scopes(self):
+        """Stations between which each joint counts. Where a path only touches the floor there is a stretch of no length."""
+        floor = with_edges(self.areas.k)
+        counted = [minus(inside(line, floor), t) for (_, line), t in zip(self.sketch.joints, self.taken)]
+        return [[(a, b) for a, b in c if b - a > TOUCH] for c in counted]
 
-    def crack_lengths(self):
-        return [total(inside(line, self.areas.k)) for _, line in self.sketch.cracks]
+    def joint_lengths(self):
+        return [total(c) for c in self.scopes]
 
     def ends(self):
         """The ends that lie on the floor: (piece number, point, point next to it)."""

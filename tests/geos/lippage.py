@@ -5,7 +5,10 @@ import math
 import numpy as np
 import shapely
 from areas import GRID, sector
-from sketch import COMPASS
+from sketch import ARC_CHORDS, COMPASS, length_of
+
+# The chords of an arc turn by no more than this; random bends turn more.
+SMOOTH = 2.01 * math.pi / ARC_CHORDS
 
 
 def profile(sketch, item):
@@ -40,26 +43,39 @@ def high_side(item, line):
     return 1 if (bx - ax) * ny - (by - ay) * nx > 0 else -1
 
 
+def directions(line):
+    """For each chord of a path its direction at both ends: on an arc, whose chords turn little, the arc's own; on a straight run the run's."""
+    chord = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in zip(line, line[1:])]
+    turns = [(b - a + math.pi) % (2 * math.pi) - math.pi for a, b in zip(chord, chord[1:])]
+    smooth = [t if abs(t) < SMOOTH else None for t in turns]
+    for angle, before, after in zip(chord, [None] + smooth, smooth + [None]):
+        half = next((t / 2 for t in (before, after) if t is not None), 0.0)
+        yield (angle - (half if before is None else before / 2), angle + (half if after is None else after / 2))
+
+
 def band(line, parts, side, feather):
-    """The feathered band as polygons: a strip per straight run, a fan where the path bends away from it."""
+    """The feathered band as polygons: a strip per chord, a fan where the path bends away from it."""
     pts = np.asarray(line)
     at = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(pts, axis=0).T))])
+    bearing = list(directions(line))
     for a, x, b, y in parts:
         cuts = [a] + [s for s in at if a + 1e-9 < s < b - 1e-9] + [b]
         last = None
         for s, t in zip(cuts, cuts[1:]):
             i = max(0, int(np.searchsorted(at, (s + t) / 2)) - 1)
-            u = (pts[i + 1] - pts[i]) / (at[i + 1] - at[i])
-            n = np.array([-u[1], u[0]]) * side * feather
-            p, q = pts[i] + u * (s - at[i]), pts[i] + u * (t - at[i])
-            h, k = (x + (y - x) * (z - a) / (b - a) for z in (s, t))
-            yield shapely.Polygon([p, q, q + n * k, p + n * h])
-            angle = math.atan2(n[1], n[0])
+            strip, angles = [], []
+            for z in (s, t):
+                share = (z - at[i]) / (at[i + 1] - at[i])
+                angle = bearing[i][0] + share * (bearing[i][1] - bearing[i][0]) + side * math.pi / 2
+                p, width = pts[i] + (pts[i + 1] - pts[i]) * share, feather * (x + (y - x) * (z - a) / (b - a))
+                strip += [(p, p + width * np.array([math.cos(angle), math.sin(angle)]))]
+                angles.append(angle)
+            yield shapely.Polygon([strip[0][0], strip[1][0], strip[1][1], strip[0][1]])
             if last is not None:
-                turn = (angle - last + math.pi) % (2 * math.pi) - math.pi
-                if turn * side < -1e-12:
-                    yield shapely.Polygon(sector(tuple(p), feather * h, last, turn))
-            last = angle
+                turn = (angles[0] - last + math.pi) % (2 * math.pi) - math.pi
+                if turn * side < -1e-7:
+                    yield shapely.Polygon(sector(tuple(strip[0][0]), math.dist(*strip[0]), last, turn))
+            last = angles[1]
 
 
 def lippage(sketch, net):
@@ -71,6 +87,8 @@ def lippage(sketch, net):
         along = item["along"]
         line = sketch.line(along) if isinstance(along, str) else sketch.path(along)
         stretches, greatest = profile(sketch, item)
+        if any(sketch.plan(s) > length_of(line) + 1e-9 for s, _ in item.get("readings", [])):
+            raise ValueError("station beyond the end")
         parts = list(high_parts(stretches, threshold))
         records.append({
             "id": item["id"],

@@ -1,28 +1,53 @@
 """All reference values of one sketch, under the keys of the takeoff's JSON."""
 
+import math
+
 import shapely
 from areas import Areas, patches, smallest_rectangle
+from further import blemishes, boxes, cracks, joints, levels, pour_lines, treatment
 from lengths import INCH
-from lines import Lines
+from lines import Lines, piece
 from lippage import lippage
 from sketch import Sketch
 
 DECIMALS = 7
 
 
-def with_joint(sketch, shape):
-    """Under 6 in long and 1.5 in wide, and on a joint: filled with it."""
+ON_JOINT = INCH / 8  # metres within which a small spall lies on a joint
+
+
+def small(shape):
+    """Under 6 in long and 1.5 in wide."""
+    x0, y0, x1, y1 = shape.bounds
+    if math.hypot(x1 - x0, y1 - y0) > 9 * INCH:
+        return False
     half = sorted(smallest_rectangle(shape)[2:])
-    small = half[1] < 3 * INCH - 1e-9 and half[0] < 0.75 * INCH - 1e-9
-    return small and any(shape.intersects(shapely.LineString(line)) for _, line in sketch.joints)
+    return half[1] < 3 * INCH - 1e-9 and half[0] < 0.75 * INCH - 1e-9
 
 
-def spalls(sketch):
-    items = [(i["id"], i, sketch.shape(i)) for i in sketch.file.get("spalls") or []]
-    deep = sketch.rule("spalls", "cut_out_from", '1/2"')
-    cut = [(name, shape) for name, item, shape in items if sketch.small(item["depth"]) >= deep - 1e-12 and not with_joint(sketch, shape)]
-    patched = patches(cut, sketch.rule("spalls", "extend", '3"'), 12 * 0.0254)
-    return [{"id": name, "area_m2": shape.area, "patch_m2": patched.get(name)} for name, _, shape in items]
+def filled_lines(sketch, lines):
+    """What of the filled joints is in scope."""
+    rows = zip(sketch.file.get("joints") or [], sketch.joints, lines.scopes)
+    return [shapely.LineString(piece(line, a, b)) for item, (_, line), scope in rows if treatment(sketch, item) == "fill" for a, b in scope]
+
+
+def to_cut_out(sketch, lines):
+    """The deep spalls that are not filled with their joint: (id, shape)."""
+    deep, filled = sketch.rule("spalls", "cut_out_from", '1/2"'), filled_lines(sketch, lines)
+    for item in sketch.file.get("spalls") or []:
+        shape = sketch.shape(item)
+        with_joint = small(shape) and any(shape.distance(line) <= ON_JOINT for line in filled)
+        if sketch.small(item["depth"]) >= deep - 1e-12 and not with_joint:
+            yield item["id"], shape
+
+
+def spalls(sketch, lines):
+    """The records, and the patches with their sides."""
+    found = patches(list(to_cut_out(sketch, lines)), sketch.rule("spalls", "extend", '3"'), 12 * INCH)
+    patched = {name: shape.area for names, shape in found for name in names}
+    records = [{"id": i["id"], "area_m2": sketch.shape(i).area, "patch_m2": patched.get(i["id"])} for i in sketch.file.get("spalls") or []]
+    sides = {" ".join(sorted(names)): sorted(2 * h for h in smallest_rectangle(shape)[2:]) for names, shape in found}
+    return records, [{"spalls": k, "width_m": w, "length_m": l} for k, (w, l) in sorted(sides.items())]
 
 
 def rounded(value):
@@ -36,14 +61,18 @@ def rounded(value):
 
 
 def measure(text, folder=None):
-    """The values, rounded to a tenth of a micron, a tenth of a square millimetre."""
+    """The values of a sketch, rounded to a tenth of a micron, a tenth of a square millimetre."""
     sketch = Sketch(text, folder)
     areas = Areas(sketch)
     lines = Lines(sketch, areas)
-    panels = lines.panels()
+    return values(sketch, areas, lines, lines.panels())
+
+
+def values(sketch, areas, lines, panels):
     records, bands = lippage(sketch, areas.k)
+    broken, patched = spalls(sketch, lines)
     assert abs(sum(p.area for p in panels) - areas.r.area) < 1e-5, "panels do not add up to the floor"
-    values = {
+    found = {
         "area": areas.values(),
         "edge_m": areas.k.boundary.length,
         "termination_m": areas.termination(),
@@ -51,10 +80,15 @@ def measure(text, folder=None):
         "panels_m2": [p.area for p in panels],
         "panel_edge_m": [p.length for p in panels],
         "panel_slack_m2": lines.slack,
-        "joints": [{"id": n, "length_m": v} for (n, _), v in zip(sketch.joints, lines.joint_lengths())],
-        "cracks": [{"id": n, "length_m": v} for (n, _), v in zip(sketch.cracks, lines.crack_lengths())],
-        "spalls": spalls(sketch),
+        "panel_boxes": boxes(panels),
+        "joints": joints(sketch, lines),
+        "cracks": cracks(sketch, areas),
+        "spalls": broken,
+        "patches": patched,
         "lippage": records,
+        "blemishes": blemishes(sketch, areas),
+        "pour_lines": pour_lines(sketch, areas),
+        "levels": levels(sketch),
         "totals": {"hand_grind_m": float(sum(r["hand_length_m"] for r in records)), "hand_grind_m2": bands},
     }
-    return rounded(values)
+    return rounded(found)

@@ -2,12 +2,15 @@
 
     python3 tests/geos/reference.py --write    makes random.json, buildings.json and demos.json again
     python3 tests/geos/reference.py --check    makes their values in memory; names what differs and exits 1
+    python3 tests/geos/reference.py --floors 2000    so many random floors into .target/geos/many.json, for
+        cargo test --test program many_random_floors -- --ignored
 
 `--write` looks for floors on which no rule decides by a hair (judge.py) and notes the try that it took;
 `--check` makes the noted try again. Needs the packages of requirements.txt (pip install --no-deps -r).
 """
 
 import argparse
+import itertools
 import json
 import multiprocessing
 import pathlib
@@ -20,7 +23,8 @@ import buildings  # noqa: E402
 import random_floors  # noqa: E402
 from measure import DECIMALS, measure  # noqa: E402
 
-SEEDS = range(1, 301)
+SEEDS = range(1, 217)  # 200 floors come of them
+MANY = HERE.parent.parent / ".target/geos/many.json"
 # Two machines may round a last bit apart; anything more is a difference.
 LAST_PLACE = 2.5 * 10.0**-DECIMALS
 
@@ -104,15 +108,43 @@ def written(values):
     return "{" + start + '"floors": [\n' + lines + "\n]}\n"
 
 
+def many(pool, count):
+    """The first so many floors of all seeds. What is made already is kept, so that a run that was broken off goes on."""
+    MANY.parent.mkdir(parents=True, exist_ok=True)
+    lines = MANY.with_suffix(".lines")
+    text = lines.read_text(encoding="utf-8") if lines.exists() else ""
+    known = {seed: floor for seed, floor in map(json.loads, text.splitlines())}
+    made = sum(f is not None for f in known.values())
+    todo = (seed for seed in range(1, 2 * count) if seed not in known)
+    with lines.open("a", encoding="utf-8") as file:
+        while made < count and (batch := list(itertools.islice(todo, 200))):
+            for floor in pool.imap_unordered(seed_and_floor, batch):
+                known[floor[0]] = floor[1]
+                made += floor[1] is not None
+                file.write(json.dumps(floor, ensure_ascii=False) + "\n")
+                file.flush()
+            floors = whole(known[seed] for seed in sorted(known))[:count]
+            MANY.write_text(written({"floors": floors}), encoding="utf-8")
+    print(f"{len(whole(known.values()))} floors of {len(known)} seeds in {MANY}")
+
+
+def seed_and_floor(seed):
+    return seed, random_floor((seed, None))
+
+
 def main():
     options = argparse.ArgumentParser(description="Reference quantities by Shapely.")
     mode = options.add_mutually_exclusive_group(required=True)
     mode.add_argument("--write", action="store_true")
     mode.add_argument("--check", action="store_true")
+    mode.add_argument("--floors", type=int, metavar="N")
     options.add_argument("--only", choices=sorted(FILES), help="this file alone")
     chosen = options.parse_args()
     failed = False
     with multiprocessing.Pool() as pool:
+        if chosen.floors:
+            many(pool, chosen.floors)
+            return 0
         for name, make in FILES.items():
             if chosen.only not in (None, name):
                 continue

@@ -1,19 +1,26 @@
 """A sketch read into shapes in metres: the outline, its walls, keep-outs, joints and the rest.
 
 Every point that the sketch names is rounded to a nanometre, so that a corner reached in two ways
-(12' 6" + 6" and 13') is one point. Arcs become chords of a 4096-gon with every vertex on the arc:
-an area within it is short by 4 parts in ten million, a length by one.
+(12' 6" + 6" and 13') is one point. Arcs become chords of a 4096-gon, or shorter ones where those are
+more than a micrometre off, with every vertex on the arc: an area within it is short by 4 parts in ten million, a length by one. Whole circles have their true area.
 """
 
 import math
 import pathlib
 import re
 
+import numpy as np
 import shapely
 import yaml
 from lengths import FOOT, INCH, metres
 
 ARC_CHORDS = 4096
+SAGITTA = 1e-6  # metres that a chord may be off its arc
+# Whole circles are smaller: 1024 corners, three parts in a million outside, so that the area is the true one.
+TURN = 2 * np.pi / 1024
+ROUND = math.sqrt(TURN / math.sin(TURN)) * np.column_stack([f(TURN * np.arange(1024)) for f in (np.cos, np.sin)])
+# The same loader in C, where the package has it.
+LOADER = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 BEARING = re.compile(r"^([NS])\s*([\d.]+)\s*([EW])\s+(.+)$")
 COMPASS = {"N": (0.0, 1.0), "E": (1.0, 0.0), "S": (0.0, -1.0), "W": (-1.0, 0.0)}
 
@@ -37,7 +44,7 @@ def arc(start, via, end):
     turn = (math.atan2(cy - uy, cx - ux) - first) % (2 * math.pi)
     middle = (math.atan2(by - uy, bx - ux) - first) % (2 * math.pi)
     sweep = turn if middle < turn else turn - 2 * math.pi
-    count = max(2, math.ceil(abs(sweep) / (2 * math.pi) * ARC_CHORDS))
+    count = max(2, math.ceil(abs(sweep) / (2 * math.pi) * ARC_CHORDS), math.ceil(abs(sweep) / math.sqrt(8 * SAGITTA / radius)))
     angles = [first + sweep * i / count for i in range(1, count)]
     return [(ux + radius * math.cos(t), uy + radius * math.sin(t)) for t in angles] + [end]
 
@@ -71,17 +78,17 @@ class Sketch:
     """One floor. Lengths in metres, areas as shapely polygons."""
 
     def __init__(self, text, folder=None):
-        self.file = yaml.load(text, Loader=yaml.BaseLoader)
+        self.file = yaml.load(text, Loader=LOADER)
         self.metric = self.file.get("units", "us") == "metric"
         self.slab = self.file["slab"]
         self.coating = self.file.get("coating") or {}
         self.shop = {}
         if folder and self.file.get("shop"):
             book = (pathlib.Path(folder) / self.file["shop"]).read_text(encoding="utf-8")
-            self.shop = yaml.load(book, Loader=yaml.BaseLoader)
-        self.misclosure = None
+            self.shop = yaml.load(book, Loader=LOADER)
+        self.misclosure, self.shapes = None, {}
         self.read_outline()
-        for letter, key in (("J", "joints"), ("C", "cracks"), ("S", "spalls"), ("L", "lippage")):
+        for letter, key in (("J", "joints"), ("C", "cracks"), ("S", "spalls"), ("L", "lippage"), ("B", "blemishes")):
             self.name_items(letter, self.file.get(key) or [])
         self.lines = {item["id"]: item for key in ("joints", "cracks") for item in self.file.get(key) or []}
         self.joints = [(item["id"], self.line(item["id"])) for item in self.file.get("joints") or []]
@@ -211,20 +218,28 @@ class Sketch:
         self.misclosure = math.hypot(ex, ey)
         return [nano(x - ex * w / walked[-1], y - ey * w / walked[-1]) for (x, y), w in zip(points, walked)]
 
+    def stations(self, form):
+        return self.plan(form["from"]), self.plan(form["to"])
+
     def opening(self, form):
-        return between(self.walls[int(form["wall"]) - 1], self.plan(form["from"]), self.plan(form["to"]))
+        return between(self.walls[int(form["wall"]) - 1], *self.stations(form))
 
     # Shapes.
 
     def shape(self, item):
+        """The shape of a record, made once."""
+        if id(item) not in self.shapes:
+            self.shapes[id(item)] = self.made(item)
+        return self.shapes[id(item)]
+
+    def made(self, item):
         if box := item.get("box"):
             x, y = self.point(box["corner"])
             far = nano(x + self.plan(box["size"][0]), y + self.plan(box["size"][1]))
             return shapely.box(x, y, *far)
         if circle := item.get("circle"):
             (x, y), r = self.point(circle["center"]), self.plan(circle["diameter"]) / 2
-            turn = [2 * math.pi * i / ARC_CHORDS for i in range(ARC_CHORDS)]
-            return shapely.Polygon([(x + r * math.cos(t), y + r * math.sin(t)) for t in turn])
+            return shapely.Polygon(np.array([x, y]) + r * ROUND)
         if polygon := item.get("polygon"):
             return shapely.Polygon(self.path(polygon))
         if band := item.get("band"):
