@@ -8,6 +8,7 @@ use std::thread;
 use super::Exit;
 use super::terminal::{self, Said};
 use crate::sheet::parallel;
+use crate::takeoff::words;
 
 /// Longest line of progress, characters: it must not break on any terminal.
 const LINE: usize = 72;
@@ -121,7 +122,7 @@ impl<'a> Progress<'a> {
             .filter_map(|&i| self.names.get(i).map(String::as_str))
             .collect();
         let line = format!("{done} of {all} done; under way: {}", under_way.join(", "));
-        let plain = line.chars().map(|c| if c.is_control() { '?' } else { c });
+        let plain = line.chars().map(|c| if words::moves(c) { '?' } else { c });
         plain.take(LINE).collect()
     }
 
@@ -130,14 +131,14 @@ impl<'a> Progress<'a> {
             let line = self.line();
             let now = line.chars().count();
             let rest = " ".repeat(self.drawn.saturating_sub(now));
-            terminal::message(&format!("\r{line}{rest}\r"));
+            terminal::rendered(&format!("\r{line}{rest}\r"));
             self.drawn = now.max(self.drawn);
         }
     }
 
     fn wipe(&mut self) {
         if self.drawn > 0 {
-            terminal::message(&format!("\r{}\r", " ".repeat(self.drawn)));
+            terminal::rendered(&format!("\r{}\r", " ".repeat(self.drawn)));
             self.drawn = 0;
         }
     }

@@ -109,8 +109,8 @@ fn still(text: &str) -> String {
         .collect()
 }
 
-/// Writes messages that [`crate::render`] made: the color in them is the program's own, and nothing else in them moves
-/// the cursor.
+/// Writes messages that [`crate::render`] made, and the line of progress: the color in them, or the return to the start of
+/// the line, is the program's own, and nothing else in them moves the cursor.
 pub(super) fn rendered(text: &str) {
     if text.is_empty() || keep(|| Said::Message(text.to_owned())) {
         return;

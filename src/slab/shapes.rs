@@ -15,6 +15,12 @@ use crate::sketch::{At, ShapeForm};
 /// A bend of a band is mitred up to this many half widths from the bend, then cut off.
 const MITRE_LIMIT: f64 = 4.0;
 
+/// A bend of a band turning less than this, rad, is one of an arc; about 10°.
+const SMOOTH: f64 = 0.18;
+
+/// Most that the bends of one piece of a band turn together, rad: a quarter. Up to there it goes one way and can't meet itself.
+const QUARTER: f64 = std::f64::consts::FRAC_PI_2;
+
 /// Smallest area of a shape, m²; less is a slip of the pencil.
 const LEAST_AREA: f64 = 1e-8;
 
@@ -119,25 +125,7 @@ fn simple(form: Form, ring: Path) -> Shape {
 /// A strip centred on a path, square at its ends, mitred at its bends.
 fn band(path: &Path, width: f64) -> Shape {
     let points = path.points();
-    let half = width / 2.0;
-    let mut pieces = Vec::new();
-    for pair in points.windows(2) {
-        let side = half * turned(pair[1] - pair[0]);
-        pieces.push(vec![
-            pair[0] - side,
-            pair[1] - side,
-            pair[1] + side,
-            pair[0] + side,
-        ]);
-    }
-    for corner in points.windows(3) {
-        pieces.extend(mitre(corner, half));
-    }
-    if (path.end() - path.start()).hypot() < 1e-9 && points.len() > 3 {
-        let last = points.len() - 1;
-        pieces.extend(mitre(&[points[last - 1], points[0], points[1]], half));
-    }
-    let regions = pieces
+    let regions = strips(&points, width / 2.0)
         .into_iter()
         .map(|p| Region::from_rings(&[counter_clockwise(p)]));
     let region = Region::union_all(regions.collect());
@@ -152,6 +140,63 @@ fn band(path: &Path, width: f64) -> Shape {
         rings,
         region,
     }
+}
+
+/// Pieces whose union is the band: a strip for each run of the path that bends little, and the mitres between runs. Chords of
+/// an arc thus make a few pieces, however many they are.
+fn strips(points: &[Point], half: f64) -> Vec<Vec<Point>> {
+    let mut pieces = Vec::new();
+    let (mut start, mut turning) = (0, 0.0);
+    for at in 1..points.len() {
+        if let Some(corner) = points.get(at - 1..=at + 1) {
+            let bend = bend(corner);
+            if is_smooth(corner, bend, half) && turning + bend.abs() <= QUARTER {
+                turning += bend.abs();
+                continue;
+            }
+            pieces.extend(mitre(corner, half));
+        }
+        pieces.push(strip(&points[start..=at], half));
+        (start, turning) = (at, 0.0);
+    }
+    let closed = points.first().zip(points.last());
+    if closed.is_some_and(|(a, b)| (*b - *a).hypot() < 1e-9) && points.len() > 3 {
+        let last = points.len() - 1;
+        pieces.extend(mitre(&[points[last - 1], points[0], points[1]], half));
+    }
+    pieces
+}
+
+/// Angle by which a path turns at a corner, rad, to the left positive; half a turn where a side has no length.
+fn bend(corner: &[Point]) -> f64 {
+    let (a, b) = (corner[1] - corner[0], corner[2] - corner[1]);
+    if a.hypot() > 0.0 && b.hypot() > 0.0 {
+        a.cross(b).atan2(a.dot(b))
+    } else {
+        std::f64::consts::PI
+    }
+}
+
+/// Whether both sides of a strip can go round a corner in one point each: the inner one is cut back by less than half of
+/// either chord.
+fn is_smooth(corner: &[Point], bend: f64, half: f64) -> bool {
+    let shorter = (corner[1] - corner[0])
+        .hypot()
+        .min((corner[2] - corner[1]).hypot());
+    bend.abs() < SMOOTH && half * (bend / 2.0).tan().abs() <= shorter / 2.0
+}
+
+/// The strip along a run of points, square at its ends, with both sides meeting at its bends.
+fn strip(run: &[Point], half: f64) -> Vec<Point> {
+    let sides: Vec<Vec2> = run.windows(2).map(|w| turned(w[1] - w[0])).collect();
+    let offset = |i: usize| {
+        let before = sides[i.saturating_sub(1)];
+        let middle = before + sides[i.min(sides.len() - 1)];
+        half * 2.0 / middle.hypot2().max(1e-12) * middle
+    };
+    let left = (0..run.len()).map(|i| run[i] + offset(i));
+    let right = (0..run.len()).rev().map(|i| run[i] - offset(i));
+    right.chain(left).collect()
 }
 
 /// Unit vector a quarter turn to the left.
@@ -181,4 +226,62 @@ fn mitre(corner: &[Point], half: f64) -> Option<Vec<Point>> {
         vec![corner[1], p, q]
     };
     Some(points)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// The band as one piece for each chord and one for each bend.
+    fn by_chords(points: &[Point], half: f64) -> Region {
+        let mut pieces: Vec<Vec<Point>> = points.windows(2).map(|pair| strip(pair, half)).collect();
+        pieces.extend(points.windows(3).filter_map(|c| mitre(c, half)));
+        let regions = pieces
+            .into_iter()
+            .map(|p| Region::from_rings(&[counter_clockwise(p)]));
+        Region::union_all(regions.collect())
+    }
+
+    fn arc(radius: f64, sweep: f64, chords: usize) -> Vec<Point> {
+        let at = |i: usize| {
+            let angle = sweep * i as f64 / chords as f64;
+            Point::new(radius * angle.cos(), radius * angle.sin())
+        };
+        (0..=chords).map(at).collect()
+    }
+
+    #[test]
+    fn a_long_arc_is_a_few_strips() {
+        let points = arc(5.0, 3.0, 3000);
+        assert_eq!(strips(&points, 0.1).len(), 2 + 1);
+        let straight = [Point::new(0.0, 0.0), Point::new(3.0, 0.0)];
+        assert_eq!(strips(&straight, 0.1).len(), 1);
+        let square = [(0.0, 0.0), (3.0, 0.0), (3.0, 2.0)].map(|(x, y)| Point::new(x, y));
+        assert_eq!(strips(&square, 0.1).len(), 2 + 1);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+        #[test]
+        fn strips_make_the_same_band_as_chords(
+            radius in 0.05..6.0_f64,
+            sweep in 0.2..6.2_f64,
+            chords in 2..60_usize,
+            half in 0.01..0.6_f64,
+            more in prop::collection::vec((-3.0..3.0_f64, -3.0..3.0_f64), 0..4),
+        ) {
+            let mut points = arc(radius, sweep, chords);
+            points.extend(more.into_iter().map(|(x, y)| Point::new(x, y)));
+            let strips = strips(&points, half)
+                .into_iter()
+                .map(|p| Region::from_rings(&[counter_clockwise(p)]));
+            let band = Region::union_all(strips.collect());
+            let other = by_chords(&points, half);
+            let apart = (band.area() - other.area()).abs();
+            prop_assert!(apart < 1e-9 * other.area().max(1.0), "{} {}", band.area(), other.area());
+            let both = band.intersection(&other).area();
+            prop_assert!((both - other.area()).abs() < 1e-9 * other.area().max(1.0), "{both}");
+        }
+    }
 }
