@@ -207,12 +207,6 @@ pub fn path(b: &mut Bytes, least: usize, point: fn(&mut Bytes) -> String) -> Str
     format!("[{}]", points.join(", "))
 }
 
-/// A path without arcs: a band around an arc costs some seconds where the program is not optimized.
-fn straight(b: &mut Bytes) -> String {
-    let points: Vec<String> = (0..2 + b.below(4)).map(|_| point(b)).collect();
-    format!("[{}]", points.join(", "))
-}
-
 pub fn outline(b: &mut Bytes) -> String {
     let (w, h) = (8 + b.byte() % 60, 8 + b.byte() % 60);
     b.side = w.min(h);
@@ -264,7 +258,11 @@ pub fn shape(b: &mut Bytes) -> String {
     match b.byte() % 6 {
         0 => format!("circle: {{center: {}, diameter: {}}}", point(b), b.place()),
         1 => format!("polygon: {}", ring(b)),
-        2 => format!("band: {{path: {}, width: {}}}", straight(b), b.small()),
+        2 => format!(
+            "band: {{path: {}, width: {}}}",
+            path(b, 2, point),
+            b.small()
+        ),
         3 => format!("circle: {{center: {}, diameter: {}}}", point(b), b.small()),
         _ => format!(
             "box: {{corner: {}, size: [{}, {}]}}",
