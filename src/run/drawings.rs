@@ -5,13 +5,14 @@ use std::path::Path;
 use sha2::{Digest, Sha256};
 
 use super::load::Loaded;
+use super::terminal;
 use crate::audit;
 use crate::diagnostic::Diagnostic;
 use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
 use crate::schedule;
 use crate::sheet::customer::{Marks, compose_marked};
-use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose};
+use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose, left_off};
 
 /// Paper and scale as asked for; the program's choice where nothing was said.
 #[derive(Clone, Copy, Debug, Default)]
@@ -35,7 +36,25 @@ pub(super) fn sheets(
         paper: wish.paper,
         scale: wish.scale,
     };
-    with_inputs(loaded, |inputs| compose(inputs, &options))
+    let sheets = with_inputs(loaded, |inputs| compose(inputs, &options))?;
+    let left = left_off(&sheets);
+    if !left.is_empty() {
+        terminal::rendered(&loaded.render(&[no_room(&left)]));
+    }
+    Ok(sheets)
+}
+
+/// Says which tags stand in a list instead of on the plan.
+fn no_room(ids: &[String]) -> Diagnostic {
+    Diagnostic::warning(
+        "tags-without-room",
+        format!(
+            "no room on the crew map for {}: {}",
+            if ids.len() == 1 { "a tag" } else { "the tags" },
+            ids.join(", ")
+        ),
+    )
+    .hint("they stand in a list beside the map; items that lie on top of each other are better one record")
 }
 
 /// The customer's drawing with clouds around these items, each with its number.

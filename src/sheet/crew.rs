@@ -5,9 +5,12 @@
 //! if that does not help, nothing is drawn and the tags are named.
 
 mod finish;
+pub mod left_off;
 mod map;
 mod strip;
 mod tagging;
+
+use std::collections::BTreeSet;
 
 use kurbo::Rect;
 
@@ -25,11 +28,12 @@ use super::place::{Placement, lines_meet};
 use super::plan;
 use super::select;
 use super::set::{Choice, Set};
-use super::tags;
+use super::tags::{self, Tag};
 use super::view::View;
 use super::wanted;
 use super::{Inputs, Options};
 use finish::Raw;
+use left_off::LeftOff;
 use map::{Drawn, Map, Shows};
 
 /// Most sheets of schedules; more would be a mistake.
@@ -71,6 +75,7 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
     let floor = slab.outline.path.bounds();
     let mut left = Vec::new();
     let mut crossed: Option<(Attempt, Set)> = None;
+    let mut fewest: Option<(usize, Attempt, Set)> = None;
     for (n, planned) in TRIES.map(|t| t * PLANNED).into_iter().enumerate() {
         if crossed.is_some() && n > 1 && spots.len() > MOST_RETRIED {
             // On a large floor one more try for leaders that cross is enough: they can still be followed.
@@ -85,11 +90,13 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
         let next = more_frames(&set, &spots, (&attempt, &crossing), floor);
         if left.is_empty() {
             crossed = Some((attempt, set));
+        } else if left.len() <= left_off::MOST && fewest.as_ref().is_none_or(|f| left.len() < f.0) {
+            fewest = Some((left.len(), attempt, set));
         }
         set = next;
     }
-    match crossed {
-        // Leaders that cross can still be followed.
+    // Leaders that cross can still be followed, and a few tags in a list are better than no map.
+    match crossed.or(fewest.map(|(_, attempt, set)| (attempt, set))) {
         Some((attempt, set)) => Ok(attempt.sheets(inputs, &set)),
         None => Err(vec![no_room(&left)]),
     }
@@ -229,6 +236,17 @@ impl Attempt {
         ids
     }
 
+    /// Tags that found a place on no map, by id.
+    fn without_place(&self) -> Vec<Tag> {
+        let placed = self.placements.iter().flat_map(|p| &p.placed);
+        let placed: BTreeSet<&str> = placed.map(|p| &*p.id).collect();
+        let nowhere = |id: &String| !placed.contains(&**id);
+        let all = || self.drawn.iter().flat_map(|d| &d.plan.tags);
+        let ids = self.unplaced().into_iter().filter(nowhere);
+        ids.filter_map(|id| all().find(|t| t.id == id).cloned())
+            .collect()
+    }
+
     /// What could not be written on any map, each remark once.
     fn remarks(&self) -> Vec<String> {
         let mut out: Vec<String> = Vec::new();
@@ -262,7 +280,12 @@ impl Attempt {
     /// Maps, schedules, enlarged plans: the sheets of the set.
     fn sheets(mut self, inputs: &Inputs, set: &Set) -> Vec<Sheet> {
         let division = strip::division(inputs, set.grid.as_ref(), &self.enlarged);
-        let shared = flow::once(strip::shared(inputs, &self.remarks(), division));
+        let mut shared = strip::shared(inputs, &self.remarks(), division);
+        let tags = self.without_place();
+        if !tags.is_empty() {
+            shared.insert(0, Box::new(LeftOff { tags }));
+        }
+        let shared = flow::once(shared);
         let mut at_shared = Cursor::default();
         let mut rests: Vec<(Vec<Box<dyn Content>>, Cursor)> = Vec::new();
         let (mut main, mut large) = (Vec::new(), Vec::new());

@@ -54,6 +54,7 @@ use crate::sketch::Job;
 use crate::slab::Slab;
 use crate::takeoff::Takeoff;
 
+pub use crew::left_off::ids as left_off;
 pub use paper::Paper;
 pub use scale::Scale;
 use wanted::Wanted;

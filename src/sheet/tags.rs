@@ -124,7 +124,8 @@ impl Outline {
 
 impl Tag {
     /// Width and height of its box, mm.
-    fn size(&self, text: &str) -> (f64, f64) {
+    #[must_use]
+    pub fn size(&self, text: &str) -> (f64, f64) {
         let strong = style::strong();
         let more = if self.outline == Outline::Double {
             1.2

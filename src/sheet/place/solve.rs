@@ -275,12 +275,8 @@ impl Solver {
     }
 
     /// Tags whose leaders still cross take a place that others give way to, as long as that is cheaper for all of them together.
-    /// Done last, with every tag in its place, because few are left by then. Where many are left, or one has no place, the sheet is
-    /// too full, and the caller needs a larger one.
+    /// Done last, because few are left by then. Where many are left the sheet is too full, and the caller needs a larger one.
     pub fn untangle(&mut self) {
-        if !self.homeless().is_empty() {
-            return;
-        }
         for _ in 0..UNTANGLING {
             let tangled = self.tangled();
             if tangled.len() > MOST_TANGLED {
