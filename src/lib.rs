@@ -14,6 +14,7 @@ pub mod geometry;
 pub mod ink;
 pub mod live;
 pub mod order;
+pub mod parallel;
 pub mod pdf;
 pub mod photo;
 pub mod png;

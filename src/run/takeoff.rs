@@ -26,7 +26,10 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
     if args.format != Format::Text {
         loaded.say_stops();
     }
-    terminal::data(&text)
+    let exit = terminal::data(&text);
+    // The process ends here: taking a large floor apart piece by piece would only cost time.
+    std::mem::forget(loaded);
+    exit
 }
 
 /// Everything a report reads.

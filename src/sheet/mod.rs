@@ -23,7 +23,7 @@ pub mod locate;
 pub mod mm;
 pub mod page;
 pub mod paper;
-pub mod parallel;
+pub use crate::parallel;
 pub mod photos;
 pub mod place;
 pub mod plan;

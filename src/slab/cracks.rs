@@ -5,17 +5,19 @@ use super::locate::Locator;
 use super::{Crack, Slab};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::clip::Clipper;
+use crate::parallel;
 use crate::sketch::{self, Sketch};
 
 pub(super) fn placed<'a>(cracks: &'a [sketch::Crack], locator: &mut Locator<'a>) -> Vec<Crack> {
     cracks
         .iter()
-        .filter_map(|crack| one(crack, locator))
+        .enumerate()
+        .filter_map(|(i, crack)| one(i, crack, locator))
         .collect()
 }
 
-fn one<'a>(crack: &'a sketch::Crack, locator: &mut Locator<'a>) -> Option<Crack> {
-    let path = locator.line(&crack.id.value, crack.path.span)?;
+fn one<'a>(i: usize, crack: &'a sketch::Crack, locator: &mut Locator<'a>) -> Option<Crack> {
+    let path = locator.crack(i, crack)?;
     let mut widths = Vec::new();
     for (station, width) in &crack.widths {
         let at = locator.station(station, path.length(), &crack.id.value)?;
@@ -43,10 +45,12 @@ fn one<'a>(crack: &'a sketch::Crack, locator: &mut Locator<'a>) -> Option<Crack>
 }
 
 pub(super) fn scope(cracks: &mut [Crack], net: &Clipper, reached: &Clipper) {
-    for crack in cracks {
-        let flat = crack.path.flatten();
-        crack.in_scope = stretches(&net.inside(&flat));
-        crack.on_slab = stretches(&reached.inside(&flat));
+    let found = parallel::many(cracks.len(), |i| {
+        let flat = cracks[i].path.flatten();
+        [net, reached].map(|region| stretches(&region.inside(&flat)))
+    });
+    for (crack, found) in cracks.iter_mut().zip(found) {
+        [crack.in_scope, crack.on_slab] = found;
     }
 }
 

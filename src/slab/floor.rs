@@ -150,21 +150,25 @@ impl Floor {
         }
     }
 
-    /// The panels: area, rings and the joints that bound each.
-    pub(super) fn panels(&self) -> impl Iterator<Item = (f64, Vec<Vec<Point>>, Vec<usize>)> {
-        self.arrangement.panels().iter().map(|panel| {
-            let mut joints: Vec<usize> = panel
-                .dividers
-                .iter()
-                .filter_map(|&line| match self.owners[line] {
-                    Owner::Joint(i) => Some(i),
-                    _ => None,
-                })
-                .collect();
-            joints.sort_unstable();
-            joints.dedup();
-            (panel.area, panel.rings.clone(), joints)
-        })
+    /// How many panels there are.
+    pub(super) fn panel_count(&self) -> usize {
+        self.arrangement.panels().len()
+    }
+
+    /// A panel: area, rings and the joints that bound it.
+    pub(super) fn panel(&self, index: usize) -> (f64, Vec<Vec<Point>>, Vec<usize>) {
+        let panel = &self.arrangement.panels()[index];
+        let mut joints: Vec<usize> = panel
+            .dividers
+            .iter()
+            .filter_map(|&line| match self.owners[line] {
+                Owner::Joint(i) => Some(i),
+                _ => None,
+            })
+            .collect();
+        joints.sort_unstable();
+        joints.dedup();
+        (panel.area, panel.rings.clone(), joints)
     }
 
     pub(super) fn panel_at(&self, p: Point) -> Option<usize> {

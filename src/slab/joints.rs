@@ -7,18 +7,20 @@ use crate::geometry::clip::{Clipper, OnTop, on_top};
 use crate::geometry::path::{Path, Vertex};
 use crate::geometry::segments::{Owned, Segments};
 use crate::geometry::stretch::Intervals;
+use crate::parallel;
 use crate::sketch;
 
 /// Joints without their scope; the places of those that can't be resolved are noted.
 pub(super) fn placed<'a>(sketch: &'a [sketch::Joint], locator: &mut Locator<'a>) -> Vec<Joint> {
     sketch
         .iter()
-        .filter_map(|joint| one(joint, locator))
+        .enumerate()
+        .filter_map(|(i, joint)| one(i, joint, locator))
         .collect()
 }
 
-fn one<'a>(joint: &'a sketch::Joint, locator: &mut Locator<'a>) -> Option<Joint> {
-    let path = locator.line(&joint.id.value, joint.line.span)?;
+fn one<'a>(i: usize, joint: &'a sketch::Joint, locator: &mut Locator<'a>) -> Option<Joint> {
+    let path = locator.joint(i, joint)?;
     let m =
         |length: &Option<sketch::At<crate::quantity::Length>>| length.as_ref().map(|l| l.value.m());
     Some(Joint {
@@ -55,16 +57,19 @@ pub fn stretches(intervals: &Intervals) -> Vec<Stretch> {
 /// Finds out what of each joint lies in K and in R, and counts what runs on an earlier joint once.
 pub(super) fn scope(joints: &mut [Joint], net: &Clipper, reached: &Clipper) {
     let flat: Vec<Vec<Vertex>> = joints.iter().map(|j| j.path.flatten()).collect();
-    let inside: Vec<Intervals> = flat.iter().map(|f| net.inside(f)).collect();
+    let inside = parallel::many(flat.len(), |i| net.inside(&flat[i]));
     let (segments, joint_of) = all_segments(&flat);
-    let mut first = 0;
-    for (i, path) in flat.iter().enumerate() {
+    let sides = flat.iter().map(|path| path.len().saturating_sub(1));
+    let first: Vec<usize> = sides
+        .scan(0, |sum, n| Some(std::mem::replace(sum, *sum + n)))
+        .collect();
+    let found = parallel::many(flat.len(), |i| {
         let mut doubled = Vec::new();
-        for (k, pair) in path.windows(2).enumerate() {
-            doubled.extend(on_top(pair, &segments, ON_TOP, |owner| owner < first + k));
+        for (k, pair) in flat[i].windows(2).enumerate() {
+            let before = first[i] + k;
+            doubled.extend(on_top(pair, &segments, ON_TOP, |owner| owner < before));
         }
-        first += path.len().saturating_sub(1);
-        let mut counted = Vec::new();
+        let (mut counted, mut others) = (Vec::new(), Vec::new());
         for found in &doubled {
             let other = joint_of[found.owner];
             for piece in counted_there(found, &joints[i].path, &joints[other].path, &inside[other])
@@ -72,14 +77,16 @@ pub(super) fn scope(joints: &mut [Joint], net: &Clipper, reached: &Clipper) {
                 counted.push(piece);
                 if other != i {
                     let both = inside[i].intersection(&Intervals::new(vec![piece]));
-                    joints[i]
-                        .on_top
-                        .extend(stretches(&both).into_iter().map(|s| (s, other)));
+                    others.extend(stretches(&both).into_iter().map(|s| (s, other)));
                 }
             }
         }
-        joints[i].in_scope = once(&inside[i], counted);
-        joints[i].on_slab = stretches(&reached.inside(path));
+        let on_slab = stretches(&reached.inside(&flat[i]));
+        (once(&inside[i], counted), others, on_slab)
+    });
+    for (joint, (in_scope, others, on_slab)) in joints.iter_mut().zip(found) {
+        joint.on_top.extend(others);
+        (joint.in_scope, joint.on_slab) = (in_scope, on_slab);
     }
 }
 

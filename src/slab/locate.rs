@@ -1,6 +1,6 @@
 //! Points, paths and lines of a sketch, resolved to coordinates.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use kurbo::{Point, Vec2};
 
@@ -10,7 +10,7 @@ use crate::diagnostic::Diagnostic;
 use crate::geometry::clip::Clipper;
 use crate::geometry::path::{Arc, Path, Segment};
 use crate::quantity::{Length, M_PER_IN, Units, write};
-use crate::sketch::{At, Hand, LineForm, PathForm, PointForm, Sketch, Span};
+use crate::sketch::{self, At, Hand, LineForm, PathForm, PointForm, Sketch, Span};
 
 /// A station this far past the end of its line is taken for the end, m: half an inch, what two
 /// people with one tape differ by (common practice).
@@ -22,10 +22,18 @@ const TIE_SLACK: f64 = 1e-3;
 /// Coordinates beyond this are not a floor, m: one mile.
 pub const FARTHEST: f64 = 1609.344;
 
-/// Where the lines of a sketch run, by id.
+/// Where a line of a sketch runs, as written.
+#[derive(Clone, Copy)]
 enum LineOf<'a> {
     Joint(&'a At<LineForm>),
     Crack(&'a PathForm),
+}
+
+/// A line, resolved when it is first asked for.
+enum Resolved {
+    NotYet,
+    UnderWay,
+    Done(Option<Path>),
 }
 
 /// Turns the forms of a sketch into coordinates, once the outline is known.
@@ -33,30 +41,29 @@ pub(super) struct Locator<'a> {
     outline: &'a Outline,
     enclosed: &'a Clipper,
     units: Units,
-    lines: BTreeMap<&'a str, LineOf<'a>>,
-    done: BTreeMap<&'a str, Option<Path>>,
-    under_way: BTreeSet<&'a str>,
+    /// Joints, then cracks.
+    lines: Vec<(LineOf<'a>, Resolved)>,
+    /// Their ids, and where they stand among the lines.
+    by_id: BTreeMap<&'a str, usize>,
+    joints: usize,
     /// What was found wrong.
     pub(super) found: Vec<Diagnostic>,
 }
 
 impl<'a> Locator<'a> {
     pub(super) fn new(sketch: &'a Sketch, outline: &'a Outline, enclosed: &'a Clipper) -> Self {
-        let joints = sketch
-            .joints
-            .iter()
-            .map(|j| (j.id.value.as_str(), LineOf::Joint(&j.line)));
-        let cracks = sketch
-            .cracks
-            .iter()
-            .map(|c| (c.id.value.as_str(), LineOf::Crack(&c.path)));
+        let joints = sketch.joints.iter().map(|j| LineOf::Joint(&j.line));
+        let cracks = sketch.cracks.iter().map(|c| LineOf::Crack(&c.path));
+        let lines = joints.chain(cracks);
+        let ids = sketch.joints.iter().map(|j| j.id.value.as_str());
+        let ids = ids.chain(sketch.cracks.iter().map(|c| c.id.value.as_str()));
         Self {
             outline,
             enclosed,
             units: sketch.units,
-            lines: joints.chain(cracks).collect(),
-            done: BTreeMap::new(),
-            under_way: BTreeSet::new(),
+            lines: lines.map(|form| (form, Resolved::NotYet)).collect(),
+            by_id: ids.zip(0..).collect(),
+            joints: sketch.joints.len(),
             found: Vec::new(),
         }
     }
@@ -219,37 +226,47 @@ impl<'a> Locator<'a> {
 
     /// The path of a joint or crack, by id.
     pub(super) fn line(&mut self, id: &str, asked: Span) -> Option<Path> {
-        let Some((&id, _)) = self.lines.get_key_value(id) else {
+        let Some(&index) = self.by_id.get(id) else {
             self.found.push(
                 Diagnostic::error("unknown-id", format!("there is no joint or crack `{id}`"))
                     .at(asked),
             );
             return None;
         };
-        if let Some(done) = self.done.get(id) {
-            return done.clone();
-        }
-        if !self.under_way.insert(id) {
-            self.found.push(
-                Diagnostic::error("circular-reference", format!("{id} is placed by itself"))
-                    .item(id)
-                    .at(asked)
-                    .hint("give one of its points by coordinates or by a wall"),
-            );
-            return None;
-        }
-        let path = match &self.lines[id] {
-            LineOf::Crack(form) => {
-                let form = *form;
-                self.path(form)
+        self.resolved(index, id, asked)
+    }
+
+    /// The path of a joint, by its place among the joints: ids take long to look up where there are many.
+    pub(super) fn joint(&mut self, index: usize, joint: &sketch::Joint) -> Option<Path> {
+        self.resolved(index, &joint.id.value, joint.line.span)
+    }
+
+    /// The path of a crack, by its place among the cracks.
+    pub(super) fn crack(&mut self, index: usize, crack: &sketch::Crack) -> Option<Path> {
+        self.resolved(self.joints + index, &crack.id.value, crack.path.span)
+    }
+
+    fn resolved(&mut self, index: usize, id: &str, asked: Span) -> Option<Path> {
+        let (form, state) = self.lines.get_mut(index)?;
+        let form = *form;
+        match state {
+            Resolved::Done(path) => return path.clone(),
+            Resolved::NotYet => *state = Resolved::UnderWay,
+            Resolved::UnderWay => {
+                self.found.push(
+                    Diagnostic::error("circular-reference", format!("{id} is placed by itself"))
+                        .item(id)
+                        .at(asked)
+                        .hint("give one of its points by coordinates or by a wall"),
+                );
+                return None;
             }
-            LineOf::Joint(form) => {
-                let form = *form;
-                self.line_form(form)
-            }
+        }
+        let path = match form {
+            LineOf::Crack(form) => self.path(form),
+            LineOf::Joint(form) => self.line_form(form),
         };
-        self.under_way.remove(id);
-        self.done.insert(id, path.clone());
+        self.lines[index].1 = Resolved::Done(path.clone());
         path
     }
 

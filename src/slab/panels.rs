@@ -8,6 +8,7 @@ use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::interior_of;
 use crate::geometry::segments::{Owned, Segments};
+use crate::parallel;
 use crate::sketch::Hand;
 
 /// How far beside a line the panel on its high side is looked for, m.
@@ -21,14 +22,11 @@ struct Found {
 }
 
 pub(super) fn panels(floor: &Floor, slab: &Slab) -> Vec<Panel> {
-    let found: Vec<Found> = floor
-        .panels()
-        .enumerate()
-        .map(|(index, (area, rings, joints))| {
-            let joints = joints.iter().map(|&j| slab.joints[j].id.clone()).collect();
-            measured(index, area, rings, joints)
-        })
-        .collect();
+    let found: Vec<Found> = parallel::many(floor.panel_count(), |index| {
+        let (area, rings, joints) = floor.panel(index);
+        let joints = joints.iter().map(|&j| slab.joints[j].id.clone()).collect();
+        measured(index, area, rings, joints)
+    });
     let mut found = in_reading_order(found);
     let mut place = vec![0; found.len()];
     for (i, f) in found.iter_mut().enumerate() {
@@ -149,7 +147,7 @@ fn items(floor: &Floor, slab: &Slab, cracks: &[Vec<(usize, f64)>]) -> Vec<(Strin
 fn under(floor: &Floor, shape: &Shape) -> Vec<usize> {
     let corners = shape.rings.iter().flat_map(Path::points);
     corners
-        .chain(shape.region.interior_point())
+        .chain(shape.region.middle())
         .filter_map(|p| floor.panel_at(p))
         .collect()
 }
@@ -181,8 +179,9 @@ fn crack_pieces(floor: &Floor, slab: &Slab) -> Vec<Vec<(usize, f64)>> {
         }
     }
     let joints = Segments::new(segments);
-    let cracks = slab.cracks.iter();
-    cracks.map(|crack| pieces(floor, crack, &joints)).collect()
+    parallel::many(slab.cracks.len(), |i| {
+        pieces(floor, &slab.cracks[i], &joints)
+    })
 }
 
 /// The in-scope pieces of a crack between the joints it crosses: panel and length.

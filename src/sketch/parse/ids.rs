@@ -1,6 +1,7 @@
 //! Ids: unique over the file, given where they are left out.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::Reader;
@@ -23,8 +24,8 @@ const LONGEST: usize = 16;
 
 /// All ids of a file.
 pub(super) struct Ids {
-    /// Ids written in the file or given so far, and what they name.
-    known: BTreeMap<String, &'static str>,
+    /// Ids written in the file or given so far, what they name and where that is.
+    known: BTreeMap<String, (&'static str, Place)>,
     /// The last number tried for each letter.
     last: BTreeMap<char, usize>,
 }
@@ -46,23 +47,25 @@ impl Ids {
             }
         }
         written.sort_by_key(|(place, ..)| place.span);
-        let mut first: BTreeMap<String, Place> = BTreeMap::new();
-        let mut known = BTreeMap::new();
+        let mut known: BTreeMap<String, (&'static str, Place)> = BTreeMap::new();
         for (place, id, what) in written {
             check_form(place, &id, reader);
-            if let Some(before) = first.get(&id) {
-                let fault =
-                    Diagnostic::error("duplicate-id", format!("the id `{id}` is used twice"))
-                        .item(id)
-                        .place(place)
-                        .label("again")
-                        .related(*before, "first used here")
-                        .hint("give one of them another id, or leave it out");
-                reader.note(fault);
-                continue;
+            match known.entry(id) {
+                Entry::Vacant(free) => {
+                    free.insert((what, place));
+                }
+                Entry::Occupied(taken) => {
+                    let (id, (_, before)) = (taken.key(), taken.get());
+                    let fault =
+                        Diagnostic::error("duplicate-id", format!("the id `{id}` is used twice"))
+                            .item(id)
+                            .place(place)
+                            .label("again")
+                            .related(*before, "first used here")
+                            .hint("give one of them another id, or leave it out");
+                    reader.note(fault);
+                }
             }
-            first.insert(id.clone(), place);
-            known.insert(id, what);
         }
         Self {
             known,
@@ -88,12 +91,12 @@ impl Ids {
         let number = self.last.entry(letter).or_insert(0);
         let id = loop {
             *number += 1;
-            let id = format!("{letter}{number}");
-            if !self.known.contains_key(&id) {
+            if let Entry::Vacant(free) = self.known.entry(format!("{letter}{number}")) {
+                let id = free.key().clone();
+                free.insert((what, record.place));
                 break id;
             }
         };
-        self.known.insert(id.clone(), what);
         At {
             value: id,
             span: record.place.span,
@@ -102,14 +105,14 @@ impl Ids {
 
     /// What an id names, with its article.
     pub fn what(&self, id: &str) -> Option<&'static str> {
-        self.known.get(id).copied()
+        self.known.get(id).map(|(what, _)| *what)
     }
 
     /// All ids of one of the given kinds; of all kinds if none is given.
     pub fn all<'s>(&'s self, kinds: &'s [&str]) -> impl Iterator<Item = &'s str> {
         self.known
             .iter()
-            .filter(move |(_, what)| kinds.is_empty() || kinds.contains(what))
+            .filter(move |(_, (what, _))| kinds.is_empty() || kinds.contains(what))
             .map(|(id, _)| id.as_str())
     }
 }

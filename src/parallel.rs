@@ -1,10 +1,15 @@
-//! Work done for each of several sheets at the same time; the results come in order, whatever was done first.
+//! Work done for each of several sheets or many records at the same time; the results come in order, whatever was done first.
 
 use std::cell::Cell;
 use std::sync::Mutex;
 use std::sync::PoisonError;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
+
+/// Below this many short pieces of work a second thread gains less than it costs.
+const FEW: usize = 20_000;
+/// Short pieces of work that go together.
+const RUN: usize = 1024;
 
 thread_local! {
     /// How many work side by side with this thread, itself included: it takes that part of the cores.
@@ -24,6 +29,17 @@ pub fn among<T>(sharers: usize, work: impl FnOnce() -> T) -> T {
 pub fn each<T: Send>(n: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let cores = thread::available_parallelism().map_or(1, usize::from);
     on(cores / SHARERS.get(), n, work)
+}
+
+/// As [`each`], for what is done in microseconds and much too often: neighbors go together, and a few are done on this thread.
+pub fn many<T: Send>(n: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    if n < FEW {
+        return (0..n).map(work).collect();
+    }
+    let run = |k: usize| -> Vec<T> { (k * RUN..n.min((k + 1) * RUN)).map(&work).collect() };
+    let mut out = Vec::with_capacity(n);
+    out.extend(each(n.div_ceil(RUN), run).into_iter().flatten());
+    out
 }
 
 fn on<T: Send>(threads: usize, n: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
@@ -69,6 +85,14 @@ mod tests {
             assert_eq!(found, [0, 1, 4, 9, 16, 25, 36], "{threads}");
         }
         assert!(each(0, |i| i).is_empty());
+    }
+
+    #[test]
+    fn many_come_in_order_below_and_above_what_is_worth_a_thread() {
+        for n in [0, 1, FEW - 1, FEW, FEW + RUN + 1] {
+            let wanted: Vec<usize> = (0..n).collect();
+            assert_eq!(many(n, |i| i), wanted, "{n}");
+        }
     }
 
     #[test]
