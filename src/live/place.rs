@@ -150,7 +150,8 @@ pub fn text(m: f64, units: Units) -> String {
         Units::Us => {
             let written = write::feet_inches(m, 8).replacen("'-", "' ", 1);
             let feet = written.strip_suffix("' 0\"").map(|feet| format!("{feet}'"));
-            let short = written.strip_prefix("0' ").map(str::to_owned);
+            let inches = written.strip_prefix("0' ");
+            let short = inches.map(|i| i.strip_prefix("0 ").unwrap_or(i).to_owned());
             match (feet.as_deref(), short) {
                 (Some("0'"), _) => "0".into(),
                 (Some(_), _) => feet.unwrap_or(written),

@@ -94,7 +94,8 @@ fn inches_text(steps: i64, denominator: u32) -> String {
     }
 }
 
-/// Feet and inches to the nearest `1/denominator` inch: `12'-6 1/2"`, `0'-8"`, `-2'-6"`.
+/// Feet and inches to the nearest `1/denominator` inch: `12'-6 1/2"`, `0'-8"`, `4'-0 1/2"`, `-2'-6"`. Behind feet there are always
+/// whole inches, as on drawings: `4'-1/2"` would be read as four and a half feet.
 ///
 /// ```
 /// use slabwalk::quantity::write::feet_inches;
@@ -109,7 +110,12 @@ pub fn feet_inches(m: f64, denominator: u32) -> String {
     let sign = if steps < 0 { "-" } else { "" };
     let foot = 12 * i64::from(denominator);
     let (feet, inches) = (steps.abs() / foot, steps.abs() % foot);
-    format!("{sign}{feet}'-{}\"", inches_text(inches, denominator))
+    let zero = if inches > 0 && inches < i64::from(denominator) {
+        "0 "
+    } else {
+        ""
+    };
+    format!("{sign}{feet}'-{zero}{}\"", inches_text(inches, denominator))
 }
 
 /// Inches to the nearest `1/denominator`: `3/8"`, `1 1/2"`, `0"`, `-1/2"`.
@@ -246,7 +252,9 @@ mod tests {
             (-30.0, 8, "-2'-6\""),
             (11.99, 8, "1'-0\""),
             (11.94, 16, "0'-11 15/16\""),
-            (0.0625, 8, "0'-1/8\""),
+            (0.0625, 8, "0'-0 1/8\""),
+            (48.5, 2, "4'-0 1/2\""),
+            (-12.25, 4, "-1'-0 1/4\""),
             (63360.0, 8, "5280'-0\""),
             (0.5, 1, "0'-1\""),
             (0.5, 0, "0'-1\""),

@@ -7,7 +7,9 @@
 mod finish;
 pub mod left_off;
 mod map;
+mod remarks;
 mod strip;
+mod tagged;
 mod tagging;
 
 use std::collections::BTreeSet;
@@ -35,6 +37,7 @@ use super::{Inputs, Options};
 use finish::Raw;
 use left_off::LeftOff;
 use map::{Drawn, Map, Shows};
+use tagged::Tagged;
 
 /// Most sheets of schedules; more would be a mistake.
 const MOST_SHEETS: usize = 2000;
@@ -127,8 +130,8 @@ fn crossing(placement: &Placement) -> Vec<String> {
 fn dimensions_fit(inputs: &Inputs, layout: &Layout) -> bool {
     let window = inputs.slab.outline.path.bounds();
     let view = View::centered(layout.scale, window, layout.center());
-    let remarks = |area| plan::draw(inputs, None, &view, &area).remarks.len();
-    remarks(layout.room()) <= remarks(layout.room().grown(AIR))
+    let left_out = |area| plan::draw(inputs, None, &view, &area).left_out();
+    left_out(layout.room()) <= left_out(layout.room().grown(AIR))
 }
 
 fn no_room(ids: &[String]) -> Diagnostic {
@@ -208,16 +211,12 @@ impl Attempt {
             maps[i].draw(inputs, set.grid.as_ref(), &numbers)
         });
         tagging::share(&maps, &mut drawn, spots);
-        let placed = parallel::each(maps.len(), |i| {
-            let plan = &drawn[i].plan;
-            let mut tags = plan.tags.clone();
-            let placement = tags::solve(&mut tags, &plan.clear, &plan.solids);
-            (tags, placement)
-        });
+        let placed = parallel::each(maps.len(), |i| Tagged::of(&drawn[i].plan));
         let mut placements = Vec::new();
-        for (d, (tags, placement)) in drawn.iter_mut().zip(placed) {
-            d.plan.tags = tags;
-            placements.push(placement);
+        for (d, tagged) in drawn.iter_mut().zip(placed) {
+            d.plan.tags = tagged.tags;
+            d.plan.number_rest(&tagged.placement);
+            placements.push(tagged.placement);
         }
         Self {
             maps,
@@ -247,17 +246,6 @@ impl Attempt {
             .collect()
     }
 
-    /// What could not be written on any map, each remark once.
-    fn remarks(&self) -> Vec<String> {
-        let mut out: Vec<String> = Vec::new();
-        for remark in self.drawn.iter().flat_map(|d| &d.plan.remarks) {
-            if !out.contains(remark) {
-                out.push(remark.clone());
-            }
-        }
-        out
-    }
-
     fn key_plan(&self, inputs: &Inputs, map: &Map) -> Option<KeyPlan> {
         let windows: Vec<(Rect, String)> = self
             .maps
@@ -280,7 +268,8 @@ impl Attempt {
     /// Maps, schedules, enlarged plans: the sheets of the set.
     fn sheets(mut self, inputs: &Inputs, set: &Set) -> Vec<Sheet> {
         let division = strip::division(inputs, set.grid.as_ref(), &self.enlarged);
-        let mut shared = strip::shared(inputs, &self.remarks(), division);
+        let missing = remarks::missing(&self.drawn);
+        let mut shared = strip::shared(inputs, &missing, division);
         let tags = self.without_place();
         if !tags.is_empty() {
             shared.insert(0, Box::new(LeftOff { tags }));

@@ -30,22 +30,26 @@ fn outward(slab: &Slab, along: Shift) -> Shift {
     }
 }
 
-/// Dimensions of all walls, and the numbers of the walls that found no room for theirs. Walls that a drawing cuts are taped from
-/// their corner on the whole floor.
-pub fn walls(
-    slab: &Slab,
-    whole: &Slab,
-    view: &View,
-    clear: &mut Clear,
-) -> (Vec<Group>, Vec<usize>) {
+/// Dimensions of walls.
+#[derive(Debug, Default)]
+pub struct Walls {
+    /// The dimensions.
+    pub groups: Vec<Group>,
+    /// Numbers of the walls that have one.
+    pub shown: Vec<usize>,
+    /// Numbers of the walls that found no room for theirs.
+    pub left_out: Vec<usize>,
+}
+
+/// Dimensions of all walls. Walls that a drawing cuts are taped from their corner on the whole floor.
+pub fn walls(slab: &Slab, whole: &Slab, view: &View, clear: &mut Clear) -> Walls {
     let mut order: Vec<usize> = (0..slab.outline.walls.len()).collect();
     // Short walls stand nearest to the slab.
     order.sort_by(|&a, &b| {
         let length = |i: usize| slab.outline.walls[i].length();
         length(a).total_cmp(&length(b)).then(a.cmp(&b))
     });
-    let mut groups = Vec::new();
-    let mut left_out = Vec::new();
+    let mut out = Walls::default();
     for i in order {
         let wall = &slab.outline.walls[i];
         let found = if wall.is_curved() {
@@ -56,17 +60,20 @@ pub fn walls(
             straight(slab, whole, i, view).map_or(Some(Vec::new()), |r| r.place(clear))
         };
         match found {
-            Some(marks) => groups.push(draw::group(
-                format!("dim-wall-{}", i + 1),
-                "dimension",
-                marks,
-            )),
-            None => left_out.push(i + 1),
+            Some(marks) => {
+                if !marks.is_empty() {
+                    out.shown.push(i + 1);
+                }
+                let id = format!("dim-wall-{}", i + 1);
+                out.groups.push(draw::group(id, "dimension", marks));
+            }
+            None => out.left_out.push(i + 1),
         }
     }
-    groups.sort_by(|a, b| a.id.len().cmp(&b.id.len()).then(a.id.cmp(&b.id)));
-    left_out.sort_unstable();
-    (groups, left_out)
+    let key = |g: &Group| (g.id.len(), g.id.clone());
+    out.groups.sort_by_key(key);
+    out.left_out.sort_unstable();
+    out
 }
 
 /// The dimension of a straight wall; `None` where nothing on it is drawn that could be taped.

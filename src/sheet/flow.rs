@@ -13,6 +13,11 @@ const BETWEEN: f64 = 5.0;
 /// Height of the title of a block with the space below it, mm.
 const TITLE: f64 = 6.4;
 
+/// Space below a paragraph, mm.
+const BELOW: f64 = 1.4;
+/// Longest part of a paragraph that is not broken over columns, characters: some ten lines of a narrow column.
+const MOST_UNBROKEN: usize = 360;
+
 /// A part of a block that is not broken: drawn with its upper left corner at the origin.
 #[derive(Clone, Debug, Default)]
 pub struct Piece {
@@ -244,11 +249,18 @@ pub struct Notes {
 impl Content for Notes {
     fn lay(&self, width: f64) -> Block {
         let inset = if self.framed { 2.5 } else { 0.0 };
-        let pieces: Vec<Piece> = self
-            .paragraphs
-            .iter()
-            .map(|(lead, rest)| paragraph(lead, rest, width - 2.0 * inset, inset))
-            .collect();
+        let mut pieces: Vec<Piece> = Vec::new();
+        for (lead, rest) in &self.paragraphs {
+            let parts = in_parts(rest);
+            for (i, part) in parts.iter().enumerate() {
+                let lead = if i == 0 { lead } else { "" };
+                let mut piece = paragraph(lead, part, width - 2.0 * inset, inset);
+                if i + 1 < parts.len() {
+                    piece.height -= BELOW;
+                }
+                pieces.push(piece);
+            }
+        }
         if !self.framed {
             return Block {
                 title: self.title.clone(),
@@ -264,6 +276,27 @@ impl Content for Notes {
             whole: true,
         }
     }
+}
+
+/// A long text in parts between which a column may end: behind sentences where there are any, else between words. The parts are the
+/// same for every width, so that a text goes on in a wider column where it stopped in a narrow one.
+fn in_parts(text: &str) -> Vec<String> {
+    let mut out = vec![String::new()];
+    let mut put = |piece: &str| {
+        let full = |last: &String| !last.is_empty() && last.len() + piece.len() >= MOST_UNBROKEN;
+        match out.last_mut().filter(|last| !full(last)) {
+            Some(last) => last.push_str(piece),
+            None => out.push(piece.to_owned()),
+        }
+    };
+    for sentence in text.split_inclusive(". ") {
+        if sentence.len() <= MOST_UNBROKEN {
+            put(sentence);
+        } else {
+            sentence.split_inclusive(' ').for_each(&mut put);
+        }
+    }
+    out
 }
 
 /// A box with a black band for its title.
@@ -341,7 +374,7 @@ pub fn paragraph(lead: &str, rest: &str, width: f64, inset: f64) -> Piece {
         y += body.pitch();
     }
     Piece {
-        height: y + 1.4,
+        height: y + BELOW,
         group: draw::group("", "paragraph", marks),
     }
 }

@@ -7,6 +7,7 @@ mod levels;
 mod lines;
 mod locating;
 mod names;
+mod panels;
 mod points;
 mod pour;
 mod steps;
@@ -16,6 +17,7 @@ pub use fill::{ARROW, cartridge_mark, fill, order_mark};
 pub use levels::{flatness_words, low_mark, row_marks};
 pub use lines::{joint_line, kind_name, treatment_name, width_class};
 pub use locating::locating_mark;
+pub use panels::PanelName;
 pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};
 pub use pour::{pour, pour_line};
 pub use steps::has_length;
@@ -37,11 +39,9 @@ use super::dimensions;
 use super::draw;
 use super::label::Label;
 use super::legend::Symbol;
-use super::locate::Locator;
 use super::mm::{Box2, by};
 use super::style;
 use super::tags::Tag;
-use super::tape;
 use super::view::View;
 use super::words;
 
@@ -63,8 +63,33 @@ pub struct Plan {
     pub fixed: Vec<Group>,
     /// Things standing on the slab, as rings: no other tag stands on them.
     pub solids: Vec<Vec<PaperPoint>>,
-    /// Remarks that found no room on the plan.
-    pub remarks: Vec<String>,
+    /// Names, numbers and dimensions that stand on the plan.
+    pub shown: BTreeSet<Remark>,
+    /// Those that found no room on it, of what lies in its window.
+    pub remarks: BTreeSet<Remark>,
+    /// Panels whose numbers found no room before the tags.
+    pub unnumbered: Vec<PanelName>,
+}
+
+/// A name, number or dimension that stands on a plan, or is said in words where there is no room for it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Remark {
+    /// Name of an opening, by its index on the whole floor.
+    Opening(usize),
+    /// Number of a corner, counted from 1.
+    Corner(usize),
+    /// Dimension of a wall, counted from 1.
+    Wall(usize),
+    /// Number of a panel.
+    Panel(String),
+}
+
+impl Plan {
+    /// How many names, numbers and dimensions found no room.
+    #[must_use]
+    pub fn left_out(&self) -> usize {
+        self.remarks.len() + self.unnumbered.len()
+    }
 }
 
 /// What a plan is a part of.
@@ -97,7 +122,9 @@ struct Drawing<'a> {
     own_tags: Vec<(Tag, Vec<Vec<PaperPoint>>)>,
     fixed: Vec<Group>,
     solids: Vec<Vec<PaperPoint>>,
-    remarks: Vec<String>,
+    shown: BTreeSet<Remark>,
+    remarks: BTreeSet<Remark>,
+    unnumbered: Vec<PanelName>,
     /// Text that goes on top of every line.
     labels: Vec<Group>,
 }
@@ -115,17 +142,13 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
     let outline = d.outline();
     let points = d.points();
     let rows = d.level_rows();
-    let (mut dims, left_out) = dimensions::walls(inputs.slab, d.measured(), view, &mut d.clear);
+    let walls = dimensions::walls(inputs.slab, d.measured(), view, &mut d.clear);
+    d.shown.extend(walls.shown.into_iter().map(Remark::Wall));
+    d.remarks
+        .extend(walls.left_out.into_iter().map(Remark::Wall));
+    let mut dims = walls.groups;
     dims.extend(dimensions::overall(inputs.slab, view, &mut d.clear));
     let corners = d.corners();
-    for wall in left_out {
-        let length = d.whole().outline.walls[wall - 1].length();
-        d.remarks.push(format!(
-            "Wall {}, which had no room for its dimension, is {} long.",
-            Locator::new(inputs.slab).wall_name(wall - 1),
-            tape::tape(length, d.units())
-        ));
-    }
     d.tags_inside();
     d.opening_names();
     d.joint_texts();
@@ -157,7 +180,9 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
         tags: d.tags,
         fixed: d.fixed,
         solids: d.solids,
+        shown: d.shown,
         remarks: d.remarks,
+        unnumbered: d.unnumbered,
     }
 }
 
@@ -178,7 +203,9 @@ impl<'a> Drawing<'a> {
             own_tags: Vec::new(),
             fixed: Vec::new(),
             solids: Vec::new(),
-            remarks: Vec::new(),
+            shown: BTreeSet::new(),
+            remarks: BTreeSet::new(),
+            unnumbered: Vec::new(),
             labels: Vec::new(),
         }
     }

@@ -73,6 +73,8 @@ mod tests {
         let rows = [
             (3.81, Units::Us, "12'-6\""),
             (0.2032, Units::Us, "0'-8\""),
+            (1.2319, Units::Us, "4'-0 1/2\""),
+            (0.0127, Units::Us, "0'-0 1/2\""),
             (12.653, Units::Metric, "12655"),
             (0.0, Units::Metric, "0"),
         ];

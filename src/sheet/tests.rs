@@ -52,9 +52,9 @@ fn group<'a>(sheet: &'a Sheet, id: &str) -> &'a Group {
     found.unwrap_or_else(|| panic!("no group {id}"))
 }
 
-/// Width and height of the paths of a group, mm.
-fn size(group: &Group) -> (f64, f64) {
-    let points: Vec<_> = group
+/// Points of the paths of a group.
+fn points(group: &Group) -> Vec<crate::ink::PaperPoint> {
+    group
         .marks
         .iter()
         .filter_map(|m| match m {
@@ -66,8 +66,12 @@ fn size(group: &Group) -> (f64, f64) {
             Step::Move(p) | Step::Line(p) => Some(*p),
             _ => None,
         })
-        .collect();
-    let around = mm::Box2::of(&points);
+        .collect()
+}
+
+/// Width and height of the paths of a group, mm.
+fn size(group: &Group) -> (f64, f64) {
+    let around = mm::Box2::of(&points(group));
     (around.width(), around.height())
 }
 
@@ -204,4 +208,81 @@ fn one_of_a_thing_is_not_called_several() {
     let sheets = drawn(&survey, &options(Audience::Crew));
     let map = &sheets[0].description;
     assert!(map.contains("1 joint, 0 cracks, 0 patches"), "{map}");
+}
+
+/// 150 panels of half an inch on paper: nearly all have their numbers, the list has the others, and nothing runs off the paper.
+#[test]
+fn small_panels_in_a_close_grid_have_their_numbers() {
+    let joints = |axis: &str, n: usize| -> String {
+        (1..n)
+            .map(|i| {
+                format!(
+                    "  - {{kind: control, {axis}: {}', width: 1/4, depth: 1}}\n",
+                    8 * i
+                )
+            })
+            .collect()
+    };
+    let survey = floor(&format!(
+        "slabwalk: 1\njob: {{name: Grid}}\nunits: us\nslab:\n  post_tension: none\n  outline: [[0, 0], [120', 0], [120', 80'], [0, 80']]\njoints:\n{}{}",
+        joints("x", 15),
+        joints("y", 10)
+    ));
+    let sheets = drawn(&survey, &options(Audience::Crew));
+    assert_eq!(faults(&sheets), Vec::<String>::new());
+    let all: Vec<&Group> = sheets.iter().flat_map(groups).collect();
+    let said = format!("{sheets:?}");
+    let panels = &survey.slab.panels;
+    assert_eq!(panels.len(), 150);
+    let shown = |id: &str| all.iter().any(|g| g.class == "panel" && g.id == id);
+    let missing: Vec<&str> = panels
+        .iter()
+        .map(|p| &*p.id)
+        .filter(|id| !shown(id))
+        .collect();
+    assert!(missing.len() <= 12, "{missing:?}");
+    assert_eq!(said.contains("PANELS WITHOUT A NUMBER"), missing.len() > 2);
+    for id in missing.iter().filter(|_| missing.len() > 2) {
+        assert!(said.contains(&format!("\"{id}.\"")), "{id} is in the list");
+    }
+    // No leader runs through a number.
+    for leader in all.iter().filter(|g| g.class == "leader") {
+        let line = points(leader);
+        for panel in all.iter().filter(|g| g.class == "panel") {
+            let text = panel.marks.iter().find_map(|m| match m {
+                Mark::Text(t) => Some(t.at),
+                _ => None,
+            });
+            let near = clear::Slip::upright(&mm::Box2::around(text.expect("a number"), 2.0, 2.0));
+            assert!(
+                !near.meets_segment(line[0], line[1]),
+                "{} {}",
+                leader.id,
+                panel.id
+            );
+        }
+    }
+}
+
+/// A floor drawn in parts: every corner and every panel is on one of the sheets, so that no note says that one is missing.
+#[test]
+fn what_one_sheet_of_a_set_shows_is_missing_on_none() {
+    let survey = floor(BOAT_SHOP);
+    let in_parts = Options {
+        paper: Paper::parse("letter"),
+        scale: Some(scale::Scale { ratio: 96.0 }),
+        ..options(Audience::Crew)
+    };
+    let sheets = drawn(&survey, &in_parts);
+    let all: Vec<&Group> = sheets.iter().flat_map(groups).collect();
+    let said = format!("{sheets:?}");
+    for corner in 1..=survey.slab.outline.corners.len() {
+        let shown = all.iter().any(|g| g.id == format!("corner-{corner}"));
+        let missing =
+            said.contains(&format!("Corner {corner}, which")) || said.contains("Corners that");
+        assert!(
+            shown != missing,
+            "corner {corner}: shown {shown}, said missing {missing}"
+        );
+    }
 }

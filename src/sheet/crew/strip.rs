@@ -1,5 +1,7 @@
 //! What stands beside the maps and on the sheets that follow: stops, key plan, legend, cautions, schedules, notes.
 
+use std::collections::BTreeSet;
+
 use crate::quantity::write;
 
 use super::super::cautions;
@@ -7,9 +9,11 @@ use super::super::enlarged::Enlarged;
 use super::super::flow::{Content, Notes};
 use super::super::key_plan::KeyPlan;
 use super::super::legend::Legend;
+use super::super::plan::Remark;
 use super::super::split::grid::{Cut, Grid};
 use super::super::{Inputs, schedule, tape, words};
 use super::map::{Drawn, Map, Shows};
+use super::remarks;
 use super::tagging::MEANINGFUL;
 
 /// What has to stand beside one map: stops, key plan, legend, and beside the first one the cautions.
@@ -49,15 +53,22 @@ pub fn own(
 }
 
 /// What stands beside the maps where there is room, and on following sheets.
-pub fn shared(inputs: &Inputs, remarks: &[String], set: Vec<String>) -> Vec<Box<dyn Content>> {
+pub fn shared(
+    inputs: &Inputs,
+    missing: &BTreeSet<Remark>,
+    set: Vec<String>,
+) -> Vec<Box<dyn Content>> {
     let tables = schedule::tables(inputs).into_iter();
     let mut out: Vec<Box<dyn Content>> = Vec::new();
     out.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
-    out.push(Box::new(notes(inputs, remarks, set)));
+    out.push(Box::new(notes(inputs, missing, set)));
+    if let Some(panels) = remarks::panel_list(inputs, missing) {
+        out.push(Box::new(panels));
+    }
     out
 }
 
-fn notes(inputs: &Inputs, remarks: &[String], set: Vec<String>) -> Notes {
+fn notes(inputs: &Inputs, missing: &BTreeSet<Remark>, set: Vec<String>) -> Notes {
     let (units, a) = (inputs.slab.units, &inputs.takeoff.area);
     let areas = format!(
         "Coated floor {}, faces {}, ground by hand along edges {}, edge {}, termination {}.",
@@ -76,7 +87,9 @@ fn notes(inputs: &Inputs, remarks: &[String], set: Vec<String>) -> Notes {
     }
     paragraphs.extend(set.into_iter().map(|s| (String::new(), s)));
     let rounding = std::iter::once(tape::rounding_note(units).to_owned());
-    let remarks: Vec<String> = rounding.chain(remarks.iter().cloned()).collect();
+    let remarks: Vec<String> = rounding
+        .chain(remarks::sentences(inputs, missing))
+        .collect();
     paragraphs.push((String::new(), remarks.join(" ")));
     Notes {
         title: "NOTES".into(),

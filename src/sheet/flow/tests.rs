@@ -86,3 +86,60 @@ fn a_piece_taller_than_every_column_does_not_stop_the_flow() {
     );
     assert_eq!((drawn.len(), cursor.content), (1, 1));
 }
+
+/// The texts of a group, nested ones too, in order.
+fn texts(group: &Group, out: &mut Vec<String>) {
+    for mark in &group.marks {
+        match mark {
+            Mark::Text(t) => out.push(t.text.clone()),
+            Mark::Group(inner) => texts(inner, out),
+            _ => {}
+        }
+    }
+}
+
+#[test]
+fn a_long_note_goes_on_in_the_next_column_and_loses_no_word() {
+    let sentences: String = (0..60)
+        .map(|i| format!("Sentence {i} of a note. "))
+        .collect();
+    let no_stop: String = (0..300).map(|i| format!("word{i} ")).collect();
+    for note in [sentences, no_stop] {
+        let notes = Notes {
+            title: String::new(),
+            paragraphs: vec![("Lead".into(), note.clone())],
+            framed: false,
+        };
+        let contents: Vec<Box<dyn Content>> = vec![Box::new(notes)];
+        let mut cursor = Cursor::default();
+        let mut said = Vec::new();
+        // Columns of other widths, as on the sheets that follow a map.
+        for width in [60.0, 110.0, 60.0, 110.0, 110.0] {
+            let area = Box2::new(0.0, 0.0, width, 90.0);
+            for group in fill(&contents, &mut cursor, &mut [Column::new(area)]) {
+                let block = draw::moved(group, by(0.0, 0.0));
+                let mut of_block = Vec::new();
+                texts(&block, &mut of_block);
+                assert!(!of_block.is_empty());
+                said.extend(of_block);
+            }
+        }
+        assert_eq!(cursor.content, 1, "all of it is written");
+        let words = |s: &str| -> Vec<String> { s.split_whitespace().map(str::to_owned).collect() };
+        let mut wanted = words("Lead.");
+        wanted.extend(words(&note));
+        assert_eq!(words(&said.join(" ")), wanted);
+    }
+}
+
+#[test]
+fn no_part_of_a_note_is_taller_than_a_short_column() {
+    let notes = Notes {
+        title: "NOTES".into(),
+        paragraphs: vec![(String::new(), "one word and another ".repeat(200))],
+        framed: false,
+    };
+    let block = notes.lay(60.0);
+    assert!(block.pieces.len() > 5 && !block.whole);
+    assert!(block.pieces.iter().all(|p| p.height < 60.0));
+}

@@ -1,19 +1,16 @@
-//! Names and numbers: doorways, corners, panels.
+//! Names and numbers: doorways, corners.
 
 use crate::ink::{Group, Mark, PaperPoint};
-use crate::quantity::write;
+use crate::slab::Opening;
 
 use super::super::clear::Slip;
 use super::super::draw;
-use super::super::hatch;
 use super::super::label::Label;
 use super::super::legend::Symbol;
-use super::super::locate::Locator;
-use super::super::mm::{Box2, Shift, at, by};
+use super::super::mm::{Box2, Shift, by};
 use super::super::style;
-use super::super::tape::tape;
 use super::super::words;
-use super::Drawing;
+use super::{Drawing, Remark};
 
 impl Drawing<'_> {
     /// Names of the doorways, outside the slab between wall and dimension line.
@@ -45,33 +42,40 @@ impl Drawing<'_> {
                         )
                     })
                 });
-            if !self.put_label(&format!("label-opening-{}", i + 1), 0.4, places) {
-                let (from, to) = (
-                    tape(opening.from_m, self.units()),
-                    tape(opening.to_m, self.units()),
-                );
-                let wall = Locator::new(slab).wall_name(opening.wall.saturating_sub(1));
-                self.remarks.push(format!(
-                    "The opening in wall {wall} from {from} to {to} is: {}.",
-                    words::clean(opening.name.as_deref().unwrap_or_default())
-                ));
-            }
+            let stands = self.put_label(&format!("label-opening-{}", i + 1), 0.4, places);
+            self.note(stands, Remark::Opening(self.on_whole(opening, i)));
+        }
+    }
+
+    /// Index on the whole floor of an opening of its part.
+    fn on_whole(&self, opening: &Opening, index: usize) -> usize {
+        let middle = opening.path.point_at(opening.path.length() / 2.0);
+        let same = |o: &Opening| o.wall == opening.wall && o.path.nearest(middle).1 < 1e-3;
+        let found = self.whole().openings.iter().position(same);
+        found.unwrap_or(index)
+    }
+
+    /// Takes down that a name stands on the plan, or that it has to be said elsewhere.
+    fn note(&mut self, stands: bool, what: Remark) {
+        if stands {
+            self.shown.insert(what);
+        } else {
+            self.remarks.insert(what);
         }
     }
 
     /// Numbers of the corners, outside the slab.
     pub(super) fn corners(&mut self) -> Vec<Group> {
-        let corners: Vec<_> = self
-            .inputs
-            .slab
-            .outline
-            .corners
-            .iter()
-            .map(|&p| self.view.point(p))
+        let corners = self.inputs.slab.outline.corners.iter();
+        // A corner outside the window is on another sheet.
+        let here: Vec<_> = corners
+            .enumerate()
+            .filter(|(_, p)| self.shows(**p))
+            .map(|(i, &p)| (i, self.view.point(p)))
             .collect();
         let type_ = style::body();
         let mut groups = Vec::new();
-        for (i, &corner) in corners.iter().enumerate() {
+        for (i, corner) in here {
             let text = (i + 1).to_string();
             let radius = (words::width(&text, type_) / 2.0 + 0.9).max(2.2);
             let out = self.corner_direction(i);
@@ -87,16 +91,12 @@ impl Drawing<'_> {
                     && !self.clear.edge_crossed(corner + (p - corner) * 0.3, p)
             });
             let Some(p) = free.next() else {
-                let n = corners.len();
-                self.remarks.push(format!(
-                    "Corner {text}, which had no room for its number, lies between corners {} and {}.",
-                    (i + n - 1) % n + 1,
-                    (i + 1) % n + 1
-                ));
+                self.note(false, Remark::Corner(i + 1));
                 continue;
             };
             self.clear.add(slip(p));
             self.used.insert(Symbol::Corner);
+            self.note(true, Remark::Corner(i + 1));
             let label = Label::level(p, &text, type_);
             let marks = vec![
                 draw::circle(p, radius, Some(style::FINE), None),
@@ -127,88 +127,10 @@ impl Drawing<'_> {
             left
         }
     }
-
-    /// Panel numbers, in an oval, as near to the panel's own label point as there is room.
-    pub(super) fn panel_numbers(&mut self) {
-        let locator = Locator::new(self.inputs.slab);
-        for panel in &self.inputs.slab.panels {
-            let type_ = style::strong();
-            let rings: Vec<_> = panel.rings.iter().map(|r| self.view.ring(r)).collect();
-            let around = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>());
-            let (w, h) = (words::width(&panel.id, type_) + 5.0, 5.6);
-            let home = self.view.point(panel.label);
-            let mut places: Vec<PaperPoint> = grid(&around, 2.5).collect();
-            places.sort_by(|a, b| {
-                (*a - home)
-                    .length()
-                    .total_cmp(&(*b - home).length())
-                    .then(a.x.total_cmp(&b.x))
-                    .then(a.y.total_cmp(&b.y))
-            });
-            let slip = |p: PaperPoint| Slip::upright(&Box2::around(p, w, h));
-            let wide = places.iter().map(|&p| (p, 4.0)).take(120);
-            let close = places.iter().map(|&p| (p, 0.8));
-            let found = std::iter::once((home, 4.0))
-                .chain(wide)
-                .chain(close)
-                .find(|&(p, air)| {
-                    let s = slip(p);
-                    self.clear.is_free(&s, air)
-                        && self.clear.soft_hits(&s.grown(air)) == 0
-                        && hatch::contains(&rings, p)
-                });
-            let Some((p, _)) = found else {
-                let middle = locator.point(panel.label, "");
-                self.remarks.push(format!(
-                    "Panel {}, which had no room for its number: middle {middle}.",
-                    panel.id
-                ));
-                continue;
-            };
-            self.clear.add(slip(p));
-            self.used.insert(Symbol::Panel);
-            let marks = vec![
-                draw::rounded(
-                    &Box2::around(p, w, h),
-                    w / 2.0,
-                    h / 2.0,
-                    Some(style::FINE),
-                    Some(crate::ink::WHITE),
-                ),
-                Mark::Text(Label::level(p, &panel.id, type_).mark),
-            ];
-            let mut group = draw::group(&*panel.id, "panel", marks);
-            group.title = format!(
-                "Panel {}, {}",
-                panel.id,
-                write::area(panel.area_m2, self.units())
-            );
-            self.labels.push(group);
-        }
-    }
 }
 
 /// A direction turned counter-clockwise by so many degrees.
 fn turned(s: Shift, degrees: f64) -> Shift {
     let (sin, cos) = degrees.to_radians().sin_cos();
     by(s.x * cos + s.y * sin, s.y * cos - s.x * sin)
-}
-
-/// Points of a square grid inside a box.
-fn grid(around: &Box2, step: f64) -> impl Iterator<Item = PaperPoint> + use<> {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped"
-    )]
-    let count = |length: f64| (length / step).floor().clamp(0.0, 400.0) as u32;
-    let (nx, ny, left, top) = (
-        count(around.width()),
-        count(around.height()),
-        around.left,
-        around.top,
-    );
-    (0..=nx).flat_map(move |x| {
-        (0..=ny).map(move |y| at(left + f64::from(x) * step, top + f64::from(y) * step))
-    })
 }

@@ -119,7 +119,7 @@ pub fn draw(
         only.outline.walls = used.iter().map(|u| Path::polyline(&u.1)).collect();
         only.outline.counter_clockwise = true;
         only.openings.clear();
-        let (groups, _) = dimensions::walls(&only, &only, view, clear);
+        let groups = dimensions::walls(&only, &only, view, clear).groups;
         for mut group in groups.into_iter().filter(|g| !g.marks.is_empty()) {
             group.id = group.id.replace("dim-wall", "dim-match");
             dims.push(group);

@@ -44,7 +44,7 @@ impl Say {
         (parts - parts.round()).abs() < EXACT
     }
 
-    /// A length on the floor from metres: `24'-1/2"`, `24.0417 ft`, `7.3279 m`.
+    /// A length on the floor from metres: `24'-0 1/2"`, `24.0417 ft`, `7.3279 m`.
     pub fn length(self, m: f64) -> String {
         if !self.us() {
             format!("{} m", write::trimmed(m, 4))
