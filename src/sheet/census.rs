@@ -85,9 +85,12 @@ pub fn spots(slab: &Slab, takeoff: &Takeoff, wanted: &[Wanted]) -> Vec<Spot> {
     for (id, shape) in areas.chain(slab.blemishes.iter().map(|b| (&b.id, &b.shape))) {
         out.extend(shape.region.interior_point().map(|at| spot(id, at)));
     }
-    for step in &slab.lippage {
-        let half = step.path.length() / 2.0;
-        out.push(spot(&step.id, step.path.point_at(half)));
+    for (step, work) in slab.lippage.iter().zip(&takeoff.lippage) {
+        let longest = work
+            .by_hand()
+            .max_by(|a, b| (a.to_m - a.from_m).total_cmp(&(b.to_m - b.from_m)));
+        let (from, to) = longest.map_or_else(|| step.read_between(), |s| (s.from_m, s.to_m));
+        out.push(spot(&step.id, step.path.point_at((from + to) / 2.0)));
     }
     out.extend(slab.moisture.iter().map(|m| spot(&m.id, m.at)));
     out.extend(wanted.iter().map(|w| spot(&w.id, w.at)));

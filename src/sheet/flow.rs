@@ -111,12 +111,14 @@ impl Column {
 }
 
 /// How far the flow has come.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Cursor {
     /// Content.
     pub content: usize,
     /// Piece of it.
     pub piece: usize,
+    /// Width for which the content was laid out where it was broken off, mm, and how many parts it had then.
+    pub broken: (f64, usize),
 }
 
 /// Fills columns from where the cursor stands; gives back what was drawn, moves the cursor on and leaves in each column the room that is left.
@@ -130,15 +132,15 @@ pub fn fill(
     for Column { area: column, from } in columns {
         let mut y = *from;
         while let Some(content) = contents.get(cursor.content) {
-            let block = content.lay(column.width());
-            // A block may have fewer parts in a wider column than in the one it began in; then it is at its end.
+            let (width, block) = laid(&**content, cursor, column.width());
             if cursor.piece >= block.pieces.len() {
                 *cursor = Cursor {
                     content: cursor.content + 1,
-                    piece: 0,
+                    ..Cursor::default()
                 };
                 continue;
             }
+            let broken = (width, block.pieces.len());
             let room = column.bottom - y;
             let n = pieces_that_fit(&block, cursor.piece, room);
             let rest = block.pieces.len() - cursor.piece;
@@ -152,28 +154,40 @@ pub fn fill(
                     // A piece taller than a column can't be helped by another column: it is drawn and the audit reports it.
                     if !fits_anywhere(&block, cursor.piece, &all) {
                         y = draw_block(&block, *cursor, cursor.piece + 1, column, y, &mut out);
-                        advance(cursor, 1, rest);
+                        advance(cursor, 1, rest, broken);
                         continue;
                     }
                 }
                 break;
             }
             y = draw_block(&block, *cursor, cursor.piece + n, column, y, &mut out) + BETWEEN;
-            advance(cursor, n, rest);
+            advance(cursor, n, rest, broken);
         }
         *from = y;
     }
     out
 }
 
-fn advance(cursor: &mut Cursor, n: usize, rest: usize) {
+/// A content laid out for a column, and the width it was laid out for. What was broken off and has other parts in this column
+/// goes on as it began, or the parts that the two layouts do not share would be lost.
+fn laid(content: &dyn Content, cursor: &Cursor, width: f64) -> (f64, Block) {
+    let block = content.lay(width);
+    let (before, parts) = cursor.broken;
+    if cursor.piece == 0 || block.pieces.len() == parts || before >= width {
+        return (width, block);
+    }
+    (before, content.lay(before))
+}
+
+fn advance(cursor: &mut Cursor, n: usize, rest: usize, broken: (f64, usize)) {
     if n >= rest {
         *cursor = Cursor {
             content: cursor.content + 1,
-            piece: 0,
+            ..Cursor::default()
         };
     } else {
         cursor.piece += n;
+        cursor.broken = broken;
     }
 }
 

@@ -286,3 +286,94 @@ fn what_one_sheet_of_a_set_shows_is_missing_on_none() {
         );
     }
 }
+
+/// All texts of a sheet.
+fn texts(sheet: &Sheet) -> Vec<&str> {
+    let marks = groups(sheet).into_iter().flat_map(|g| &g.marks);
+    marks
+        .filter_map(|m| match m {
+            Mark::Text(t) => Some(t.text.as_str()),
+            _ => None,
+        })
+        .collect()
+}
+
+/// A legend too long for the column it begins in goes on in a wider one, with all its symbols and its notes.
+#[test]
+fn what_has_a_star_in_the_legend_is_explained_in_the_set() {
+    let mut starred = 0;
+    for text in [GARAGE, KITCHEN, BOAT_SHOP] {
+        let survey = floor(text);
+        let sheets = drawn(&survey, &options(Audience::Crew));
+        let all: Vec<&str> = sheets.iter().flat_map(texts).collect();
+        let has = |test: &dyn Fn(&str) -> bool| all.iter().any(|t| test(t));
+        for (star, note) in [
+            ("**", "** The number at the foot"),
+            ("*", "* Ticks run to the"),
+        ] {
+            let entry = |t: &str| {
+                ["Square off", "Feather by hand", "Step"]
+                    .iter()
+                    .any(|name| {
+                        t.strip_prefix(name)
+                            .is_some_and(|rest| rest.split(',').next() == Some(star))
+                    })
+            };
+            if has(&entry) {
+                starred += 1;
+                assert!(
+                    has(&|t| t.starts_with(note)),
+                    "{star} is not explained: {}",
+                    survey.sketch.job.name
+                );
+            }
+        }
+    }
+    assert!(starred > 3, "{starred}");
+}
+
+/// A crowd of cracks that takes an enlarged plan, about the middle of a joint with a step.
+fn crowd_beside(step: &str) -> String {
+    let cracks: String = (0..36)
+        .map(|i| {
+            let (x, y) = (25.25 + 0.7 * f64::from(i % 6), 13.5 + 0.6 * f64::from(i / 6));
+            let (far, up) = (x + 0.3, y + 0.15);
+            format!("  - {{path: [[{x:.2}', {y:.2}'], [{far:.2}', {up:.2}']], width: 1/16, movement: dormant}}\n")
+        })
+        .collect();
+    format!(
+        "slabwalk: 1\njob: {{name: Crowded bay}}\nunits: us\nslab:\n  thickness: 4\"\n  post_tension: none\n  \
+         outline: [[0, 0], [40', 0], [40', 30'], [0, 30']]\njoints:\n  \
+         - {{id: J1, kind: control, formed: sawn, x: 27', width: 1/4, depth: 1}}\ncracks:\n{cracks}\
+         lippage:\n  - {{id: L1, along: J1, high: left, {step}}}\n"
+    )
+}
+
+/// The joint that a step was read along runs through the enlarged window; the step itself does not, or does.
+#[test]
+fn a_step_has_its_tag_where_it_lies_and_not_where_its_joint_runs() {
+    for (step, enlarged) in [
+        ("step: 1/4, from: 2', to: 6'", Some(false)),
+        ("step: 1/4, from: 14', to: 16'", Some(true)),
+        (
+            "readings: [[0, 1/16], [4', 3/16], [6', 1/4], [9', 3/16]]",
+            None,
+        ),
+        ("readings: [[2', 1/32], [6', 1/32]]", Some(false)),
+    ] {
+        let survey = floor(&crowd_beside(step));
+        let sheets = drawn(&survey, &options(Audience::Crew));
+        assert_eq!(faults(&sheets), Vec::<String>::new(), "{step}");
+        let large = sheets.iter().any(|s| s.name.starts_with("crew-enlarged"));
+        assert!(large, "{step}: no enlarged plan");
+        let with: Vec<bool> = sheets
+            .iter()
+            .filter(|s| groups(s).iter().any(|g| g.id == "tag-L1"))
+            .map(|s| s.name.starts_with("crew-enlarged"))
+            .collect();
+        assert_eq!(with.len(), 1, "{step}: one tag");
+        if let Some(enlarged) = enlarged {
+            assert_eq!(with, [enlarged], "{step}");
+        }
+    }
+}

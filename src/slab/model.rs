@@ -390,6 +390,16 @@ pub struct Lippage {
     pub span: Span,
 }
 
+impl Lippage {
+    /// The first and the last station at which its step was read, m; 0 and 0 if none was.
+    #[must_use]
+    pub fn read_between(&self) -> (f64, f64) {
+        let mut read = self.readings.iter().filter(|r| r.1.is_some()).map(|r| r.0);
+        let first = read.next().unwrap_or(0.0);
+        (first, read.next_back().unwrap_or(first))
+    }
+}
+
 /// A panel between joints.
 #[derive(Clone, Debug)]
 pub struct Panel {

@@ -205,6 +205,13 @@ pub struct LippageWork {
     pub band: Vec<Vec<Point>>,
 }
 
+impl LippageWork {
+    /// The stretches taken down by hand that have a length.
+    pub fn by_hand(&self) -> impl Iterator<Item = &StepStretch> {
+        self.stretches.iter().filter(|s| s.to_m - s.from_m > 0.0)
+    }
+}
+
 /// A stretch of a step taken down by hand; the step runs straight from one end to the other.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StepStretch {

@@ -23,9 +23,16 @@ pub fn share(maps: &[Map], drawn: &mut [Drawn], spots: &[Spot]) {
         .flat_map(|m| m.frames.iter().map(|f| f.0))
         .collect();
     let within = |r: &Rect, p: Point| p.x >= r.x0 && p.x <= r.x1 && p.y >= r.y0 && p.y <= r.y1;
+    // Only what an enlarged plan does tag may lose its tag on the map.
+    let enlarged: BTreeSet<String> = maps
+        .iter()
+        .zip(drawn.iter())
+        .filter(|(m, _)| m.shows == Shows::Enlarged)
+        .flat_map(|(_, d)| d.plan.tags.iter().map(|t| t.id.clone()))
+        .collect();
     let framed: BTreeSet<&str> = anchors
         .iter()
-        .filter(|(_, at)| frames.iter().any(|f| within(f, **at)))
+        .filter(|(id, at)| enlarged.contains(**id) && frames.iter().any(|f| within(f, **at)))
         .map(|(id, _)| *id)
         .collect();
     let mut largest: BTreeMap<String, (f64, usize)> = BTreeMap::new();

@@ -7,8 +7,8 @@ use kurbo::{Point, Rect};
 
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
-use crate::slab::{Opening, Shape, Slab, Stretch, Zone};
-use crate::takeoff::{StepStretch, Takeoff};
+use crate::slab::{Lippage, Opening, Shape, Slab, Stretch, Zone};
+use crate::takeoff::{LippageWork, StepStretch, Takeoff};
 
 use super::super::select::Selection;
 
@@ -150,10 +150,22 @@ fn selection(slab: &Slab, takeoff: &Takeoff, window: Rect) -> Selection {
         touches(first.union_pt(c[1]).union_pt(c[3]), window)
     });
     all.lippage
-        .retain(|&i| !inside(&slab.lippage[i].path, window).is_empty());
+        .retain(|&i| step_lies(&slab.lippage[i], &takeoff.lippage[i], window));
     all.moisture
         .retain(|&i| window.contains(slab.moisture[i].at));
     all
+}
+
+/// Whether a step has a part in a window. The line that it was read along may be a joint that runs on through other windows.
+fn step_lies(lippage: &Lippage, work: &LippageWork, window: Rect) -> bool {
+    let within = inside(&lippage.path, window);
+    if work.by_hand().next().is_some() {
+        return !cut_steps(&work.stretches, &within).is_empty();
+    }
+    let (from, to) = lippage.read_between();
+    within
+        .iter()
+        .any(|(a, b)| from.max(*a) <= to.min(*b) + LEAST_M)
 }
 
 fn clip_shape(shape: &mut Shape, window: Rect, area: &Region) {
