@@ -10,6 +10,7 @@
 mod anchors;
 mod candidates;
 mod fill;
+mod free;
 mod interior;
 mod raster;
 mod rest;
@@ -190,7 +191,8 @@ pub enum Reason {
 #[must_use]
 pub fn place(problem: &Problem) -> Placement {
     let zone = problem.zone.snapped();
-    let (mut jobs, mut unplaced) = jobs(zone, &problem.tags);
+    let lines = [&problem.lines[..], &problem.joints].concat();
+    let (mut jobs, mut unplaced) = jobs(zone, &problem.tags, &lines);
     let fill = fill::measure(zone, &jobs);
     unplaced.extend(hopeless(zone, &mut jobs, &fill));
     let raster = Raster::of(zone, problem);
@@ -235,7 +237,7 @@ fn hopeless(zone: PaperBox, jobs: &mut Vec<Job>, fill: &Fill) -> Vec<Unplaced> {
 }
 
 /// The tags that can be placed, by id, and those that cannot.
-fn jobs(zone: PaperBox, tags: &[Tag]) -> (Vec<Job<'_>>, Vec<Unplaced>) {
+fn jobs<'a>(zone: PaperBox, tags: &'a [Tag], lines: &[Line]) -> (Vec<Job<'a>>, Vec<Unplaced>) {
     let mut order: Vec<&Tag> = tags.iter().collect();
     // Two tags of one id are a mistake, but they too must come out the same in any order.
     order.sort_by(|a, b| {
@@ -245,7 +247,7 @@ fn jobs(zone: PaperBox, tags: &[Tag]) -> (Vec<Job<'_>>, Vec<Unplaced>) {
     let mut jobs = Vec::new();
     let mut unplaced = Vec::new();
     for tag in order {
-        match Job::of(tag, zone) {
+        match Job::of(tag, zone, lines) {
             Ok(job) => jobs.push(job),
             Err(reason) => unplaced.push(Unplaced {
                 id: tag.id.clone(),
@@ -264,7 +266,7 @@ struct Job<'a> {
 }
 
 impl<'a> Job<'a> {
-    fn of(tag: &'a Tag, zone: PaperBox) -> Result<Job<'a>, Reason> {
+    fn of(tag: &'a Tag, zone: PaperBox, lines: &[Line]) -> Result<Job<'a>, Reason> {
         let sound_zone = zone.width() <= LONGEST_SIDE && zone.height() <= LONGEST_SIDE;
         let fits =
             |&(w, h): &(f64, f64)| w > 0.0 && h > 0.0 && w <= zone.width() && h <= zone.height();
@@ -281,7 +283,7 @@ impl<'a> Job<'a> {
             return Err(Reason::BadInput);
         }
         let feature = snapped(&tag.feature);
-        let anchors: Vec<Anchor> = anchors(&feature)
+        let anchors: Vec<Anchor> = anchors(&feature, lines)
             .into_iter()
             .filter(|a| zone.contains(a.at))
             .collect();

@@ -2,7 +2,7 @@
 
 use super::interior::{Rings, deep_point, depth, way_out};
 use super::shape::{distance, snap, snap_point};
-use super::{Feature, LeaderEnd};
+use super::{Feature, LeaderEnd, Line, free};
 use crate::ink::PaperPoint;
 
 /// Shares of a line's length at which a leader may end, best first.
@@ -61,15 +61,15 @@ impl Anchor {
     }
 }
 
-/// Anchors of a feature, best first.
-pub(super) fn anchors(feature: &Feature) -> Vec<Anchor> {
+/// Anchors of a feature, best first; `lines` are what an arrow must not be taken to point at.
+pub(super) fn anchors(feature: &Feature, lines: &[Line]) -> Vec<Anchor> {
     match feature {
         Feature::Points { at, radius } => at
             .iter()
             .take(MOST_PARTS)
             .map(|&at| round(at, *radius))
             .collect(),
-        Feature::Line(runs) => on_lines(runs),
+        Feature::Line(runs) => on_lines(runs, lines),
         Feature::Area(rings) => in_area(rings),
     }
 }
@@ -82,8 +82,8 @@ fn round(at: PaperPoint, radius: f64) -> Anchor {
     }
 }
 
-/// Stations of the longest run, then the middles of the others.
-fn on_lines(runs: &[Vec<PaperPoint>]) -> Vec<Anchor> {
+/// Stations of the longest run, then the middles of the others, each moved off what crosses it there.
+fn on_lines(runs: &[Vec<PaperPoint>], lines: &[Line]) -> Vec<Anchor> {
     let length = |run: &Vec<PaperPoint>| run.windows(2).map(|p| distance(p[0], p[1])).sum::<f64>();
     let mut longest_first: Vec<(f64, &Vec<PaperPoint>)> =
         runs.iter().map(|run| (length(run), run)).collect();
@@ -95,8 +95,9 @@ fn on_lines(runs: &[Vec<PaperPoint>]) -> Vec<Anchor> {
         } else {
             &STATIONS[..1]
         };
+        let free = free::stretches(run, length, lines);
         for share in shares {
-            let (at, grain) = station(run, share * length);
+            let (at, grain) = station(run, free::station(&free, share * length));
             if anchors.iter().all(|a| a.at != at) {
                 anchors.push(Anchor {
                     at,
@@ -110,7 +111,7 @@ fn on_lines(runs: &[Vec<PaperPoint>]) -> Vec<Anchor> {
 }
 
 /// Point and direction at a distance along a polyline.
-fn station(points: &[PaperPoint], along: f64) -> (PaperPoint, Option<f64>) {
+pub(super) fn station(points: &[PaperPoint], along: f64) -> (PaperPoint, Option<f64>) {
     let mut left = along;
     let mut last = (points.first().copied().unwrap_or_default(), None);
     for pair in points.windows(2) {
@@ -201,10 +202,13 @@ mod tests {
 
     #[test]
     fn stations_of_a_bent_line() {
-        let found = anchors(&Feature::Line(vec![
-            vec![at(50.0, 50.0), at(52.0, 50.0)],
-            vec![at(0.0, 0.0), at(10.0, 0.0), at(10.0, 10.0)],
-        ]));
+        let found = anchors(
+            &Feature::Line(vec![
+                vec![at(50.0, 50.0), at(52.0, 50.0)],
+                vec![at(0.0, 0.0), at(10.0, 0.0), at(10.0, 10.0)],
+            ]),
+            &[],
+        );
         assert_eq!((found.len(), found[5].at), (6, at(51.0, 50.0)));
         assert_eq!((found[0].at, found[0].grain), (at(10.0, 0.0), Some(0.0)));
         assert_eq!((found[1].at, found[1].grain), (at(6.0, 0.0), Some(0.0)));
@@ -212,38 +216,81 @@ mod tests {
     }
 
     #[test]
+    fn arrows_keep_off_what_crosses_a_line() {
+        let piece = |x0, y0, x1, y1| Line {
+            from: at(x0, y0),
+            to: at(x1, y1),
+            width: 0.25,
+        };
+        // A joint in its own pieces, and others across it every 8 mm, one of them at each station.
+        let mut lines: Vec<Line> = (0..10)
+            .map(|i| f64::from(i) * 8.0)
+            .map(|x| piece(x, 20.0, x + 8.0, 20.0))
+            .collect();
+        lines.extend((0..=10).map(|i| piece(f64::from(i) * 8.0, 0.0, f64::from(i) * 8.0, 40.0)));
+        let joint = Feature::Line(vec![vec![at(0.0, 20.0), at(80.0, 20.0)]]);
+        let found = anchors(&joint, &lines);
+        assert_eq!(found.len(), 5);
+        for a in &found {
+            let off = (a.at.x / 8.0).fract() * 8.0;
+            assert!((3.0..=5.0).contains(&off), "{a:?}");
+        }
+        // Where there is no such place, as far off as may be; where nothing crosses, nothing moves.
+        lines.extend((0..10).map(|i| {
+            piece(
+                f64::from(i) * 8.0 + 4.0,
+                0.0,
+                f64::from(i) * 8.0 + 4.0,
+                40.0,
+            )
+        }));
+        let off = (anchors(&joint, &lines)[0].at.x / 4.0).fract() * 4.0;
+        assert!((off - 2.0).abs() < 0.5, "{off}");
+        assert_eq!(anchors(&joint, &lines[..10])[0].at, at(40.0, 20.0));
+    }
+
+    #[test]
     fn an_area_has_a_dot_inside_and_a_thin_one_its_rim() {
-        let wide = anchors(&Feature::Area(vec![vec![
-            at(0.0, 0.0),
-            at(20.0, 0.0),
-            at(20.0, 10.0),
-            at(0.0, 10.0),
-        ]]));
+        let wide = anchors(
+            &Feature::Area(vec![vec![
+                at(0.0, 0.0),
+                at(20.0, 0.0),
+                at(20.0, 10.0),
+                at(0.0, 10.0),
+            ]]),
+            &[],
+        );
         assert_eq!(wide[0].end(), LeaderEnd::Dot);
         assert_eq!(wide.len(), 6);
-        let thin = anchors(&Feature::Area(vec![vec![
-            at(0.0, 0.0),
-            at(20.0, 0.0),
-            at(20.0, 1.0),
-            at(0.0, 1.0),
-        ]]));
+        let thin = anchors(
+            &Feature::Area(vec![vec![
+                at(0.0, 0.0),
+                at(20.0, 0.0),
+                at(20.0, 1.0),
+                at(0.0, 1.0),
+            ]]),
+            &[],
+        );
         assert_eq!((thin.len(), thin[0].end()), (1, LeaderEnd::Arrow));
         assert!((thin[0].start((0.0, 1.0)).1 - 0.5).abs() < 0.1);
     }
 
     #[test]
     fn a_round_thing_is_met_at_its_rim() {
-        let found = anchors(&Feature::Points {
-            at: vec![at(5.0, 5.0)],
-            radius: 2.0,
-        });
+        let found = anchors(
+            &Feature::Points {
+                at: vec![at(5.0, 5.0)],
+                radius: 2.0,
+            },
+            &[],
+        );
         assert_eq!(found[0].start((1.0, 0.0)), (2.0, 0.0));
     }
 
     #[test]
     fn a_line_without_length_has_one_anchor() {
         assert_eq!(
-            anchors(&Feature::Line(vec![vec![at(1.0, 1.0), at(1.0, 1.0)]])).len(),
+            anchors(&Feature::Line(vec![vec![at(1.0, 1.0), at(1.0, 1.0)]]), &[]).len(),
             1
         );
     }
