@@ -239,9 +239,19 @@ fn choose(
     let names: Vec<&str> = papers.iter().map(|p| p.size.words()).collect();
     let at = scale.map_or("any standard scale".to_owned(), |s| s.text(units));
     let message = format!("the floor does not fit on {} at {at}", names.join(" or "));
-    Err(vec![Diagnostic::error("paper-too-small", message).hint(
-        "choose larger paper or a smaller scale, or leave both to the program",
-    )])
+    let turned = paper.map(Paper::turned).filter(|&p| {
+        let fits = |&s: &Scale| {
+            Grid::lay(&window(p), s, units, visit.floor, visit.slab.is_some()).is_some()
+        };
+        scales.iter().filter(|s| s.ratio >= finest).any(fits)
+    });
+    let hint = match turned {
+        Some(paper) => format!("it fits with the paper turned: --paper {}", paper.name()),
+        None => "choose larger paper or a smaller scale, or leave both to the program".to_owned(),
+    };
+    Err(vec![
+        Diagnostic::error("paper-too-small", message).hint(hint),
+    ])
 }
 
 /// Papers for a clipboard first, then larger ones.

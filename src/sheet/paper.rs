@@ -93,6 +93,24 @@ impl Paper {
         }
     }
 
+    /// The same paper, the other side up.
+    #[must_use]
+    pub const fn turned(self) -> Self {
+        match self.direction {
+            Direction::Landscape => Self::portrait(self.size),
+            Direction::Portrait => Self::landscape(self.size),
+        }
+    }
+
+    /// Its name on the command line, as [`Self::parse`] reads it.
+    #[must_use]
+    pub fn name(self) -> String {
+        match self.direction {
+            Direction::Landscape => self.size.name().to_owned(),
+            Direction::Portrait => format!("{}-portrait", self.size.name()),
+        }
+    }
+
     /// Width, mm.
     #[must_use]
     pub const fn width(self) -> f64 {
@@ -138,6 +156,7 @@ mod tests {
             assert_eq!(Paper::parse(size.name()), Some(Paper::landscape(size)));
             let upright = format!("{}-portrait", size.name());
             assert_eq!(Paper::parse(&upright), Some(Paper::portrait(size)));
+            assert_eq!(Paper::landscape(size).turned().name(), upright);
         }
         assert_eq!(
             Paper::parse("A4-landscape"),

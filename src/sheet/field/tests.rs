@@ -272,6 +272,29 @@ fn a_floor_that_does_not_fit_says_so() {
         found[0].message,
         "the floor does not fit on 8 1/2 × 11 IN at 1/4\" = 1'-0\""
     );
+    let hint = found[0].hint.as_deref().expect("a hint");
+    assert!(hint.starts_with("choose larger paper"), "{hint}");
+}
+
+#[test]
+fn a_floor_that_fits_the_other_way_up_is_told_so() {
+    let shop = crate::shop::built_in();
+    let given = |paper| Blank {
+        paper: Some(paper),
+        scale: Some(Scale { ratio: 48.0 }),
+        ..asked(
+            &shop,
+            Units::Us,
+            Expected::Size(20.0 * 0.3048, 28.0 * 0.3048),
+        )
+    };
+    let found = blank(&given(Paper::landscape(Size::Letter))).expect_err("no room");
+    let hint = found[0].hint.as_deref().expect("a hint");
+    assert_eq!(
+        hint,
+        "it fits with the paper turned: --paper letter-portrait"
+    );
+    assert!(blank(&given(Paper::portrait(Size::Letter))).is_ok());
 }
 
 #[test]
