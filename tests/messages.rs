@@ -142,6 +142,8 @@ cases! {
     opening_beyond_the_wall,
     ties_do_not_meet,
     arc_on_a_line,
+    circle_of_two_halves,
+    letters_that_the_font_lacks,
     high_side_is_no_side,
     polygon_crosses_itself,
     shape_of_no_area,

@@ -35,6 +35,9 @@ use crate::yaml::{self, Node};
 /// Version of the sketch format that this program reads.
 pub const VERSION: usize = 1;
 
+/// Most characters that are named where the font lacks some.
+const MOST_NAMED: usize = 12;
+
 /// Keys at the top of a sketch.
 pub(crate) const KEYS: [&str; 16] = [
     "slabwalk",
@@ -209,7 +212,23 @@ impl<'t> Pass<'t> {
 
     /// Reads a text that may be left out, without its place.
     fn words(&mut self, fields: &Fields, key: &str) -> Option<String> {
-        self.reader.text(fields, key).map(|text| text.value)
+        let text = self.reader.text(fields, key)?.value;
+        let missing = crate::font::clean(&text).missing;
+        if let Some(node) = fields.get(key).filter(|_| !missing.is_empty()) {
+            let mut listed: String = missing.iter().take(MOST_NAMED).collect();
+            if missing.len() > MOST_NAMED {
+                listed.push_str(" and others");
+            }
+            let message = format!(
+                "the font of the drawings lacks {listed} of `{key}`; □ stands in the place"
+            );
+            let fault = Diagnostic::note("characters", message).place(node.place);
+            self.reader
+                .note(fault.hint(
+                    "spell it in Latin, Greek or Cyrillic letters, and the drawings show it",
+                ));
+        }
+        Some(text)
     }
 
     /// Reads the record of an item with an id: all faults inside are put down to it.

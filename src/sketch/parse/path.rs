@@ -81,9 +81,14 @@ impl Pass<'_> {
                 "write [[0, 0], [4', 2']]",
             )
         } else if of != Use::Line && corners < least {
+            let arcs = path.is_some_and(|path| path.vertices.iter().any(|v| v.via.is_some()));
             (
                 format!("{what} has {corners} corners, and an area needs at least three"),
-                "write [[0, 0], [24', 0], [24', 20']]; it is closed by itself",
+                if arcs {
+                    "the point that an arc runs `via` is no corner: make the arcs shorter, a full circle of four quarters with four corners"
+                } else {
+                    "write [[0, 0], [24', 0], [24', 20']]; it is closed by itself"
+                },
             )
         } else if path.is_some_and(|path| path.all_one_point()) {
             (
