@@ -8,11 +8,12 @@ use super::load::Loaded;
 use super::terminal;
 use crate::audit;
 use crate::diagnostic::Diagnostic;
-use crate::ink::Sheet;
+use crate::ink::{Group, Mark, Sheet};
 use crate::pdf::{self, Metadata};
 use crate::schedule;
 use crate::sheet::customer::{Marks, compose_marked};
-use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose, left_off};
+use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose, left_off, parallel, words};
+use crate::svg;
 
 /// Paper and scale as asked for; the program's choice where nothing was said.
 #[derive(Clone, Copy, Debug, Default)]
@@ -114,6 +115,44 @@ pub(super) fn pdf(loaded: &Loaded, sheets: &[Sheet]) -> Result<Vec<u8>, pdf::Err
     pdf::write(sheets, &metadata)
 }
 
+/// What is said about the sheets of one drawing once they are made: what the audit finds on them, on standard error, and what of the
+/// job's name they cut off.
+///
+/// A fault of the drawing is a fault of this program and not of the sketch, and the numbers are whole, so it is said and the
+/// drawing is written all the same.
+pub(super) fn looked_over(loaded: &Loaded, sheets: &[Sheet]) -> Option<Diagnostic> {
+    let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write_with(s, false));
+    let texts: Vec<(String, String)> = parallel::each(sheets.len(), |i| written(&sheets[i]));
+    terminal::message(&faults(&loaded.sketch.name, &texts));
+    cut_name(&loaded.survey.sketch.job.name, sheets)
+}
+
+/// A note that the job's name is cut on some sheet.
+fn cut_name(name: &str, sheets: &[Sheet]) -> Option<Diagnostic> {
+    let name = words::clean(name);
+    let groups = sheets.iter().flat_map(|s| &s.groups);
+    let stem = groups
+        .filter_map(|g| stem(&name, g))
+        .min_by_key(|s| s.len())?;
+    let n = stem.chars().count();
+    let message = format!("the name of the job is cut on the drawings: {stem}…");
+    let hint = format!("the first {n} letters have room; put the rest into `site` or `notes`");
+    Some(Diagnostic::note("name-cut", message).hint(hint))
+}
+
+/// The shortest beginning of a name that stands in a group with … behind it.
+fn stem<'a>(name: &str, group: &'a Group) -> Option<&'a str> {
+    let found = group.marks.iter().filter_map(|mark| match mark {
+        Mark::Group(inner) => stem(name, inner),
+        Mark::Text(text) => {
+            let stem = text.text.strip_suffix('…')?.trim_end();
+            (stem.chars().count() >= LEAST_STEM && name.starts_with(stem)).then_some(stem)
+        }
+        Mark::Path(_) | Mark::Image(_) => None,
+    });
+    found.min_by_key(|s| s.len())
+}
+
 /// What the audit finds on the sheets of one set, as warnings; empty for a set in order.
 pub(super) fn faults(sketch: &str, sheets: &[(String, String)]) -> String {
     let set: Vec<(&str, &str)> = sheets
@@ -137,6 +176,9 @@ pub(super) fn faults(sketch: &str, sheets: &[(String, String)]) -> String {
 
 /// Most faults of one drawing that are said.
 const MOST_SAID: usize = 20;
+
+/// Fewer letters before … may be the beginning of something else than the job's name.
+const LEAST_STEM: usize = 8;
 
 /// The program as a PDF names it.
 pub(super) fn creator() -> String {
@@ -164,7 +206,9 @@ pub(super) fn digest(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{day, faults};
+    use super::{cut_name, day, faults};
+    use crate::sheet::fixture::{floor, inputs, options};
+    use crate::sheet::{Audience, compose};
 
     #[test]
     fn a_fault_names_its_sheet_and_a_sound_sheet_says_nothing() {
@@ -180,6 +224,26 @@ mod tests {
         let start = "warning[drawing-fault]: garage.yaml: crew-map-2.svg: [small-text] \"NOTES\"";
         assert!(said.starts_with(start), "{said}");
         assert!(said.contains("the quantities are whole"), "{said}");
+    }
+
+    #[test]
+    fn a_name_that_is_cut_is_said_once_and_a_short_one_is_not() {
+        let said = |name: &str| {
+            let survey = floor(&format!(
+                "slabwalk: 1\njob: {{name: {name}}}\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n"
+            ));
+            let sheets = compose(&inputs(&survey), &options(Audience::Crew)).expect("a drawing");
+            cut_name(&survey.sketch.job.name, &sheets)
+        };
+        assert_eq!(said("Small garage"), None);
+        let long =
+            "Warehouse behind the old mill with the two loading docks and the long ramp ".repeat(3);
+        let note = said(&long).expect("a note");
+        assert!(
+            note.message
+                .contains("cut on the drawings: Warehouse behind"),
+            "{note:?}"
+        );
     }
 
     #[test]

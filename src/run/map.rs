@@ -27,6 +27,12 @@ pub(super) fn map(args: &MapArgs) -> Exit {
     match drawings::sheets(&loaded, audience, wish) {
         Ok(sheets) => {
             loaded.say_stops();
+            // The form for another visit has no tags and rows to hold against each other.
+            if audience != Audience::Field
+                && let Some(cut) = drawings::looked_over(&loaded, &sheets)
+            {
+                terminal::rendered(&loaded.render(&[cut]));
+            }
             target.write(&sheets, |sheets| drawings::pdf(&loaded, sheets))
         }
         Err(found) => {

@@ -144,7 +144,7 @@ fn pieces(
     pictures: &[Option<Photograph>],
 ) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let alone = |pieces| Ok((pieces, Vec::new()));
-    let draw = |audience| drawing(loaded, audience).and_then(alone);
+    let draw = |audience| drawing(loaded, audience);
     let parts: [Part; 6] = [
         &|| alone(tables(loaded)),
         &|| draw(Audience::Crew),
@@ -160,6 +160,9 @@ fn pieces(
         let _ = terminal::say(said);
         let (pieces, found) = made?;
         out.0.extend(pieces);
+        // What is true of one drawing is mostly true of the others.
+        let new = |d: &Diagnostic| !out.1.iter().any(|o: &Diagnostic| o.code == d.code);
+        let found: Vec<Diagnostic> = found.into_iter().filter(new).collect();
         out.1.extend(found);
     }
     Ok(out)
@@ -215,27 +218,21 @@ fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
 
 /// A drawing as files: one SVG a sheet, and all sheets in one PDF. The form for another visit is for paper alone.
 ///
-/// What is written is read back first. A fault of the drawing is a fault of this program and not of the sketch, and the numbers
-/// are whole, so it is said and the packet is written all the same.
-fn drawing(loaded: &Loaded, audience: Audience) -> Result<Vec<Piece>, Exit> {
+/// What is written is read back first.
+fn drawing(loaded: &Loaded, audience: Audience) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let sheets = drawn(loaded, audience)?;
     let Some(first) = sheets.first() else {
-        return Ok(Vec::new());
+        return Ok((Vec::new(), Vec::new()));
     };
-    let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s));
-    let texts: Vec<(String, String)> = sheets.iter().map(written).collect();
-    terminal::message(&drawings::faults(&loaded.sketch.name, &texts));
+    let cut = drawings::looked_over(loaded, &sheets);
     let pdf = drawings::pdf(loaded, &sheets).map_err(|error| {
         terminal::message(&format!("error: {}.pdf: {error}\n", first.name));
         Exit::File
     })?;
     let mut out = vec![(format!("{}.pdf", first.name), pdf)];
     if audience != Audience::Field {
-        out.extend(
-            texts
-                .into_iter()
-                .map(|(name, text)| (name, text.into_bytes())),
-        );
+        let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
+        out.extend(sheets.iter().map(written));
     }
-    Ok(out)
+    Ok((out, cut.into_iter().collect()))
 }
