@@ -1,4 +1,4 @@
-//! The form to take along, the audit, and the PDFs of a packet.
+//! The form to take along, the audit, the PDFs of a packet, and what is said about finished sheets.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -158,4 +158,21 @@ fn the_packets_pdfs_print_at_true_size_and_can_be_searched() {
             "{info}"
         );
     }
+}
+
+/// `map` looks its sheets over as `packet` does; what it finds is said beside the drawing and does not stop it.
+#[test]
+fn a_map_says_what_of_the_name_it_cuts_and_what_it_cannot_show() {
+    let name = "Warehouse behind the old mill with two docks ".repeat(4);
+    let (dir, path) = folder(&GOOD.replace("Small garage", &format!("{name} \u{5d0}\u{5d1}")));
+    let file = path.display().to_string();
+    for reader in ["crew", "customer"] {
+        let (code, out, err) = run(&["map", &file, "--for", reader, "--sheet", "1"], dir.path());
+        assert!(code == 0 && has(&out, "<svg"), "{reader}: {code} {err}");
+        assert!(err.contains("note[name-cut]"), "{reader}: {err}");
+        assert!(!err.contains("drawing-fault"), "{reader}: {err}");
+    }
+    let (code, _, err) = run(&["check", &file], dir.path());
+    assert_eq!(code, 0);
+    assert!(err.contains("note[characters]"), "{err}");
 }
