@@ -262,7 +262,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(64))]
+        #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
         #[test]
         fn strips_make_the_same_band_as_chords(
             radius in 0.05..6.0_f64,
