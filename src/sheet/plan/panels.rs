@@ -175,12 +175,14 @@ impl Drawing<'_> {
 }
 
 impl Plan {
-    /// What stands where once the small panels are numbered.
+    /// What stands where once the small panels are numbered, but those within a distance (mm) of some points.
     #[must_use]
-    pub fn with_small_numbers(&self) -> Clear {
+    pub fn with_small_numbers(&self, but: &[PaperPoint], near: f64) -> Clear {
         let mut clear = self.clear.clone();
         for name in &self.unnumbered {
-            if let Some((p, oval)) = name.small_place(&clear) {
+            let found = name.small_place(&clear);
+            let free = |p: PaperPoint| but.iter().all(|&b| (p - b).length() > near);
+            if let Some((p, oval)) = found.filter(|f| free(f.0)) {
                 clear.add(name.slip(p, oval));
             }
         }
