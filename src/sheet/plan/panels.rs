@@ -49,6 +49,8 @@ const UPRIGHT: Oval = Oval {
 const WIDE_AIR: f64 = 4.0;
 /// Ovals, best first, with the air around them where there is less room, mm.
 const CLOSE: [(Oval, f64); 4] = [(USUAL, 0.8), (USUAL, 0.4), (NARROW, 0.4), (UPRIGHT, 0.4)];
+/// A panel that is nowhere narrower than this is numbered before the tags even where little air is left, mm.
+const LARGE: f64 = 15.0;
 /// Most places that are tried with much air.
 const MOST_WIDE: usize = 120;
 /// Shortest and longest step between places, mm.
@@ -106,11 +108,17 @@ impl PanelName {
         places
     }
 
-    /// A place with much air around it.
+    /// A place with much air around it, or in a panel of some size with a little.
     fn open_place(&self, clear: &Clear) -> Option<PaperPoint> {
-        let places = self.places(STEPS.1).into_iter().take(MOST_WIDE);
-        let mut free = places.filter(|&p| self.may_stand(clear, &self.slip(p, USUAL), WIDE_AIR));
-        free.next()
+        let all: Vec<_> = self.rings.iter().flatten().copied().collect();
+        let around = Box2::of(&all);
+        let large = around.width().min(around.height()) >= LARGE;
+        let places = self.places(STEPS.1);
+        let wide = places.iter().map(|&p| (p, WIDE_AIR)).take(MOST_WIDE);
+        let close = places.iter().map(|&p| (p, CLOSE[0].1)).filter(|_| large);
+        wide.chain(close)
+            .find(|&(p, air)| self.may_stand(clear, &self.slip(p, USUAL), air))
+            .map(|found| found.0)
     }
 
     /// A place in what is left of a panel, and the oval that fits there.
