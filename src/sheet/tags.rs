@@ -1,5 +1,7 @@
 //! What tag each item has, which outline tells its kind, and where its leader may end.
 
+use std::collections::BTreeSet;
+
 use crate::ink::{Align, Group, Mark, PaperPoint, WHITE};
 
 use super::clear::{Clear, Thing};
@@ -105,6 +107,8 @@ const SHORTEST_LEADER: f64 = 3.5;
 const ARROW: (f64, f64) = (2.4, 0.8);
 /// Local fill below which tags may carry words beside their number; above it leaders grow long.
 const SPACIOUS: f64 = 0.22;
+/// A leader longer than this is too long for the sake of words, mm.
+const LONG_FOR_WORDS: f64 = 15.0;
 /// Radius of the dot at the end of a leader, mm.
 const DOT_RADIUS: f64 = 0.6;
 /// An area no wider than this is treated as a round thing with a rim, mm.
@@ -178,17 +182,55 @@ impl Tag {
 /// Finds a place for every tag around what is already on the sheet. On a crowded sheet tags carry the number alone; the schedule has the words.
 #[must_use]
 pub fn solve(tags: &mut [Tag], clear: &Clear, solids: &[Vec<PaperPoint>]) -> Placement {
-    let placement = solve_once(tags, clear, solids);
-    if placement.unplaced.is_empty() && placement.fill.share < SPACIOUS {
-        return placement;
+    let mut placement = solve_once(tags, clear, solids);
+    if !placement.unplaced.is_empty() || placement.fill.share >= SPACIOUS {
+        for tag in tags.iter_mut() {
+            let keep = tag.outline == Outline::Hexagon && placement.unplaced.is_empty();
+            if tag.texts.len() > 1 && !keep {
+                tag.texts.remove(0);
+            }
+        }
+        placement = solve_once(tags, clear, solids);
     }
-    for tag in tags.iter_mut() {
-        let keep = tag.outline == Outline::Hexagon && placement.unplaced.is_empty();
-        if tag.texts.len() > 1 && !keep {
+    without_words_far_off(tags, &placement, clear, solids).unwrap_or(placement)
+}
+
+/// The placement with bare numbers for tags whose words cost them a long leader, if it is as whole; a number beside its item
+/// says more than words far off.
+fn without_words_far_off(
+    tags: &mut [Tag],
+    placement: &Placement,
+    clear: &Clear,
+    solids: &[Vec<PaperPoint>],
+) -> Option<Placement> {
+    let is_far = |p: &place::Placed| {
+        let long = |l: &Leader| (l.to - l.from).length() > LONG_FOR_WORDS;
+        p.size == 0 && p.leader.as_ref().is_some_and(long)
+    };
+    let far: BTreeSet<&str> = placement
+        .placed
+        .iter()
+        .filter(|p| is_far(p))
+        .map(|p| &*p.id)
+        .collect();
+    let mut bare = tags.to_vec();
+    let mut changed = false;
+    for tag in &mut bare {
+        if tag.texts.len() > 1 && far.contains(&*tag.id) {
             tag.texts.remove(0);
+            changed = true;
         }
     }
-    solve_once(tags, clear, solids)
+    if !changed {
+        return None;
+    }
+    let found = solve_once(&bare, clear, solids);
+    let faults = |p: &Placement| (p.unplaced.len(), p.crossings);
+    if faults(&found) > faults(placement) {
+        return None;
+    }
+    tags.clone_from_slice(&bare);
+    Some(found)
 }
 
 fn solve_once(tags: &[Tag], clear: &Clear, solids: &[Vec<PaperPoint>]) -> Placement {

@@ -377,3 +377,24 @@ fn a_step_has_its_tag_where_it_lies_and_not_where_its_joint_runs() {
         }
     }
 }
+
+/// Words in a tag are dropped before they cost it a long leader.
+#[test]
+fn no_words_stand_far_from_their_area() {
+    for text in [GARAGE, KITCHEN, BOAT_SHOP] {
+        let survey = floor(text);
+        let sheets = drawn(&survey, &options(Audience::Crew));
+        let all: Vec<&Group> = sheets.iter().flat_map(groups).collect();
+        for leader in all.iter().filter(|g| g.class == "leader") {
+            let line = points(leader);
+            let id = leader.id.replace("leader-", "tag-");
+            let tag = all.iter().find(|g| g.id == id).expect("its tag");
+            let words = tag
+                .marks
+                .iter()
+                .any(|m| matches!(m, Mark::Text(t) if t.text.contains(' ')));
+            let length = (line[1] - line[0]).length();
+            assert!(!words || length <= 15.0, "{id}: {length} mm");
+        }
+    }
+}
