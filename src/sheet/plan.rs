@@ -33,7 +33,7 @@ use crate::quantity::write;
 use crate::slab::Slab;
 
 use super::Inputs;
-use super::clear::Clear;
+use super::clear::{Clear, Slip};
 use super::dash;
 use super::dimensions;
 use super::draw;
@@ -69,6 +69,8 @@ pub struct Plan {
     pub remarks: BTreeSet<Remark>,
     /// Panels whose numbers found no room before the tags.
     pub unnumbered: Vec<PanelName>,
+    /// Panels that have theirs, with its place.
+    numbered: Vec<(Slip, PanelName)>,
 }
 
 /// A name, number or dimension that stands on a plan, or is said in words where there is no room for it.
@@ -125,6 +127,7 @@ struct Drawing<'a> {
     shown: BTreeSet<Remark>,
     remarks: BTreeSet<Remark>,
     unnumbered: Vec<PanelName>,
+    numbered: Vec<(Slip, PanelName)>,
     /// Text that goes on top of every line.
     labels: Vec<Group>,
 }
@@ -183,6 +186,7 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
         shown: d.shown,
         remarks: d.remarks,
         unnumbered: d.unnumbered,
+        numbered: d.numbered,
     }
 }
 
@@ -206,6 +210,7 @@ impl<'a> Drawing<'a> {
             shown: BTreeSet::new(),
             remarks: BTreeSet::new(),
             unnumbered: Vec::new(),
+            numbered: Vec::new(),
             labels: Vec::new(),
         }
     }

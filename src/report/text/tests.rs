@@ -44,7 +44,7 @@ fn long_joints_are_given_to_the_inch_where_the_page_is_too_narrow() {
         "{text}"
     );
     let wide = takeoff(&report(&sample), 120);
-    assert!(wide.contains("112'-1/2\""), "{wide}");
+    assert!(wide.contains("112'-0 1/2\""), "{wide}");
 }
 
 #[test]

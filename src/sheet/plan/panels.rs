@@ -178,6 +178,7 @@ impl Drawing<'_> {
             self.used.insert(Symbol::Panel);
             self.shown.insert(Remark::Panel(name.id.clone()));
             self.labels.push(name.draw(p, USUAL));
+            self.numbered.push((name.slip(p, USUAL), name));
         }
     }
 }
@@ -197,9 +198,30 @@ impl Plan {
         clear
     }
 
-    /// Numbers small panels where tags and leaders have left room; what finds none is a remark.
+    /// Takes back the numbers that a leader runs through.
+    fn crossed_numbers(&mut self, placement: &Placement) -> Vec<PanelName> {
+        let leaders: Vec<_> = placement.placed.iter().filter_map(|p| p.leader).collect();
+        let is_crossed = |slip: &Slip| leaders.iter().any(|l| slip.meets_segment(l.from, l.to));
+        let numbered = std::mem::take(&mut self.numbered);
+        let crossed = numbered.into_iter().filter(|(slip, _)| is_crossed(slip));
+        let names: Vec<PanelName> = crossed.map(|(_, name)| name).collect();
+        for name in &names {
+            self.shown.remove(&Remark::Panel(name.id.clone()));
+        }
+        let is_taken = |g: &Group| g.class == "panel" && names.iter().any(|n| n.id == g.id);
+        for labels in self.groups.iter_mut().filter(|g| g.id == "labels") {
+            labels
+                .marks
+                .retain(|m| !matches!(m, Mark::Group(g) if is_taken(g)));
+        }
+        names
+    }
+
+    /// Numbers small panels where tags and leaders have left room, and those anew that a leader runs through; what finds none is a
+    /// remark.
     pub fn number_rest(&mut self, placement: &Placement) {
-        let waiting = std::mem::take(&mut self.unnumbered);
+        let mut waiting = std::mem::take(&mut self.unnumbered);
+        waiting.extend(self.crossed_numbers(placement));
         if waiting.is_empty() {
             return;
         }
