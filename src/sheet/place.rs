@@ -46,6 +46,8 @@ pub struct Problem {
     pub boxes: Vec<PaperBox>,
     /// Filled shapes that no tag may touch, as closed rings: columns, openings.
     pub solids: Vec<Vec<PaperPoint>>,
+    /// Tags that stand already. No leader runs through them; what may not stand on them is told by [`Problem::boxes`].
+    pub standing: Vec<PaperBox>,
     /// Lines that a tag may cover where nothing else is free: joints.
     pub joints: Vec<Line>,
     /// The tags.
@@ -196,7 +198,7 @@ pub fn place(problem: &Problem) -> Placement {
     let fill = fill::measure(zone, &jobs);
     unplaced.extend(hopeless(zone, &mut jobs, &fill));
     let raster = Raster::of(zone, problem);
-    let mut solver = Solver::new(candidates::lists(&raster, &jobs));
+    let mut solver = Solver::new(candidates::lists(&raster, &jobs), &problem.standing);
     solver.run();
     rest::place_rest(&mut solver, &raster, &jobs);
     solver.untangle();

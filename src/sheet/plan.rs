@@ -61,6 +61,8 @@ pub struct Plan {
     pub tags: Vec<Tag>,
     /// Tags that stand inside their own object.
     pub fixed: Vec<Group>,
+    /// Their boxes, mm.
+    pub fixed_areas: Vec<Box2>,
     /// Things standing on the slab, as rings: no other tag stands on them.
     pub solids: Vec<Vec<PaperPoint>>,
     /// Names, numbers and dimensions that stand on the plan.
@@ -123,6 +125,7 @@ struct Drawing<'a> {
     /// Tags that had better stand inside their own object.
     own_tags: Vec<(Tag, Vec<Vec<PaperPoint>>)>,
     fixed: Vec<Group>,
+    fixed_areas: Vec<Box2>,
     solids: Vec<Vec<PaperPoint>>,
     shown: BTreeSet<Remark>,
     remarks: BTreeSet<Remark>,
@@ -182,6 +185,7 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
         clear: d.clear,
         tags: d.tags,
         fixed: d.fixed,
+        fixed_areas: d.fixed_areas,
         solids: d.solids,
         shown: d.shown,
         remarks: d.remarks,
@@ -206,6 +210,7 @@ impl<'a> Drawing<'a> {
             tags: Vec::new(),
             own_tags: Vec::new(),
             fixed: Vec::new(),
+            fixed_areas: Vec::new(),
             solids: Vec::new(),
             shown: BTreeSet::new(),
             remarks: BTreeSet::new(),

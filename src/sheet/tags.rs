@@ -179,10 +179,13 @@ impl Tag {
     }
 }
 
+/// Filled shapes, and the boxes of tags that stand inside their own object.
+pub type Standing<'a> = (&'a [Vec<PaperPoint>], &'a [Box2]);
+
 /// Finds a place for every tag around what is already on the sheet. On a crowded sheet tags carry the number alone; the schedule has the words.
 #[must_use]
-pub fn solve(tags: &mut [Tag], clear: &Clear, solids: &[Vec<PaperPoint>]) -> Placement {
-    let mut placement = solve_once(tags, clear, solids);
+pub fn solve(tags: &mut [Tag], clear: &Clear, standing: Standing) -> Placement {
+    let mut placement = solve_once(tags, clear, standing);
     if !placement.unplaced.is_empty() || placement.fill.share >= SPACIOUS {
         for tag in tags.iter_mut() {
             let keep = tag.outline == Outline::Hexagon && placement.unplaced.is_empty();
@@ -190,9 +193,9 @@ pub fn solve(tags: &mut [Tag], clear: &Clear, solids: &[Vec<PaperPoint>]) -> Pla
                 tag.texts.remove(0);
             }
         }
-        placement = solve_once(tags, clear, solids);
+        placement = solve_once(tags, clear, standing);
     }
-    without_words_far_off(tags, &placement, clear, solids).unwrap_or(placement)
+    without_words_far_off(tags, &placement, clear, standing).unwrap_or(placement)
 }
 
 /// The placement with bare numbers for tags whose words cost them a long leader, if it is as whole; a number beside its item
@@ -201,7 +204,7 @@ fn without_words_far_off(
     tags: &mut [Tag],
     placement: &Placement,
     clear: &Clear,
-    solids: &[Vec<PaperPoint>],
+    standing: Standing,
 ) -> Option<Placement> {
     let is_far = |p: &place::Placed| {
         let long = |l: &Leader| (l.to - l.from).length() > LONG_FOR_WORDS;
@@ -224,7 +227,7 @@ fn without_words_far_off(
     if !changed {
         return None;
     }
-    let found = solve_once(&bare, clear, solids);
+    let found = solve_once(&bare, clear, standing);
     let faults = |p: &Placement| (p.unplaced.len(), p.crossings);
     if faults(&found) > faults(placement) {
         return None;
@@ -233,13 +236,15 @@ fn without_words_far_off(
     Some(found)
 }
 
-fn solve_once(tags: &[Tag], clear: &Clear, solids: &[Vec<PaperPoint>]) -> Placement {
+fn solve_once(tags: &[Tag], clear: &Clear, standing: Standing) -> Placement {
     let b = clear.bounds();
     let mut problem = Problem {
         zone: PaperBox::new(b.left, b.top, b.right, b.bottom),
         ..Problem::default()
     };
-    problem.solids.extend(solids.iter().cloned());
+    problem.solids.extend(standing.0.iter().cloned());
+    let boxed = |b: &Box2| PaperBox::new(b.left, b.top, b.right, b.bottom);
+    problem.standing.extend(standing.1.iter().map(boxed));
     for thing in clear.things() {
         match thing {
             Thing::Line(from, to) | Thing::Edge(from, to) => problem.lines.push(place::Line {

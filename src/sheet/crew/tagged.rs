@@ -56,7 +56,7 @@ impl Tagged {
 
     fn around(plan: &Plan, clear: &Clear) -> Self {
         let mut tags = plan.tags.clone();
-        let placement = tags::solve(&mut tags, clear, &plan.solids);
+        let placement = tags::solve(&mut tags, clear, (&plan.solids, &plan.fixed_areas));
         Self { tags, placement }
     }
 

@@ -22,9 +22,8 @@ const EJECTIONS: usize = 4;
 /// Sweeps over the tags whose leaders cross, at most.
 const UNTANGLING: usize = 12;
 
-/// Tags, at most, whose leaders cross another and that are looked at one by one. On the floors measured, sheets that were worth
-/// untangling had up to 30.
-const MOST_TANGLED: usize = 48;
+/// Moves that are tried to untangle leaders, in all. This bounds the time.
+const UNTANGLING_MOVES: usize = 4000;
 
 /// Tags, at most, that are taken out to give way to one whose leader crosses another.
 const MOST_GIVING_WAY: usize = 4;
@@ -86,20 +85,35 @@ impl Seat {
     }
 }
 
+/// Whether the leader of a seat runs through a box.
+fn leads_through_any(seat: &Seat, boxes: &[PaperBox]) -> bool {
+    seat.leader.is_some_and(|l| {
+        boxes
+            .iter()
+            .any(|b| seat.hull.overlaps(b) && b.grown(CLEARANCE).is_crossed_by(l.from, l.to))
+    })
+}
+
 /// The state of the search. Tags are numbered in the order of their ids.
 pub(super) struct Solver {
     candidates: Vec<Vec<Seat>>,
     chosen: Vec<Option<Seat>>,
     ejected: Vec<u32>,
+    standing: Vec<PaperBox>,
 }
 
 impl Solver {
-    pub fn new(candidates: Vec<Vec<Seat>>) -> Solver {
+    /// With the candidates of each tag, cheapest first, and the boxes of tags that stand already.
+    pub fn new(mut candidates: Vec<Vec<Seat>>, standing: &[PaperBox]) -> Solver {
+        for list in &mut candidates {
+            list.retain(|seat| !leads_through_any(seat, standing));
+        }
         let count = candidates.len();
         Solver {
             candidates,
             chosen: vec![None; count],
             ejected: vec![0; count],
+            standing: standing.to_vec(),
         }
     }
 
@@ -148,6 +162,9 @@ impl Solver {
 
     /// Price of a seat among the others, or `None` if a hard rule forbids it.
     fn price_among(&self, tag: usize, seat: &Seat) -> Option<f64> {
+        if leads_through_any(seat, &self.standing) {
+            return None;
+        }
         let mut sum = seat.price;
         for (n, other) in self.chosen.iter().enumerate() {
             let Some(other) = other else { continue };
@@ -275,18 +292,15 @@ impl Solver {
     }
 
     /// Tags whose leaders still cross take a place that others give way to, as long as that is cheaper for all of them together.
-    /// Done last, because few are left by then. Where many are left the sheet is too full, and the caller needs a larger one.
+    /// Done last, because few are left by then.
     pub fn untangle(&mut self) {
+        let mut left = UNTANGLING_MOVES;
         for _ in 0..UNTANGLING {
-            let tangled = self.tangled();
-            if tangled.len() > MOST_TANGLED {
-                return;
-            }
             let mut moved = false;
-            for tag in tangled {
-                moved |= self.reseat(tag);
+            for tag in self.tangled() {
+                moved |= self.reseat(tag, &mut left);
             }
-            if !moved {
+            if !moved || left == 0 {
                 return;
             }
         }
@@ -301,11 +315,18 @@ impl Solver {
     }
 
     /// Tries the places of a tag, cheapest first, and keeps the first that makes things better.
-    fn reseat(&mut self, tag: usize) -> bool {
+    fn reseat(&mut self, tag: usize, left: &mut usize) -> bool {
         for at in 0..self.candidates[tag].len() {
             let seat = self.candidates[tag][at];
             let others = self.in_the_way(tag, &seat);
-            if others.len() <= MOST_GIVING_WAY && self.give_way(tag, seat, &others) {
+            if others.len() > MOST_GIVING_WAY {
+                continue;
+            }
+            if *left == 0 {
+                return false;
+            }
+            *left -= 1;
+            if self.give_way(tag, seat, &others) {
                 return true;
             }
         }

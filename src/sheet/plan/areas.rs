@@ -209,6 +209,7 @@ impl Drawing<'_> {
                 Some((text, area)) => {
                     self.clear.add(Slip::upright(&area));
                     self.fixed.push(tags::tag_group(&tag, &text, &area));
+                    self.fixed_areas.push(area);
                 }
                 None => self.tags.push(tag),
             }

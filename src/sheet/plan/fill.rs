@@ -74,7 +74,7 @@ pub fn fill(
     let corners = d.corners();
     d.cartridge_texts(marks);
     let (leaders, tags) = {
-        let placement = tags::solve(&mut d.tags, &d.clear, &d.solids);
+        let placement = tags::solve(&mut d.tags, &d.clear, (&d.solids, &d.fixed_areas));
         tags::draw(&d.tags, Vec::new(), &placement)
     };
     groups.push(layer("cartridges", strokes));
