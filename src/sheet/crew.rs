@@ -50,7 +50,9 @@ const MOST_TRIED: usize = 300;
 /// Most items with which leaders that cross are given more than one more try.
 const MOST_RETRIED: usize = 600;
 /// Share of the planned fill of enlarged plans in each further try, and how many there are.
-const TRIES: [f64; 4] = [1.0, 0.8, 0.6, 0.45];
+const TRIES: [f64; 7] = [1.0, 0.8, 0.6, 0.45, 0.45, 0.45, 0.45];
+/// Tries after which only leaders that cross are worth another.
+const FOR_ROOM: usize = 4;
 
 /// Draws the sheets.
 ///
@@ -80,6 +82,9 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
     let mut crossed: Option<(Attempt, Set)> = None;
     let mut fewest: Option<(usize, Attempt, Set)> = None;
     for (n, planned) in TRIES.map(|t| t * PLANNED).into_iter().enumerate() {
+        if crossed.is_none() && n >= FOR_ROOM {
+            break;
+        }
         if crossed.is_some() && n > 1 && spots.len() > MOST_RETRIED {
             // On a large floor one more try for leaders that cross is enough: they can still be followed.
             break;
