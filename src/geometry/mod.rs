@@ -11,6 +11,8 @@ pub mod plane;
 pub mod rectangle;
 pub mod region;
 pub mod segments;
+#[cfg(test)]
+mod shapes;
 pub mod stretch;
 mod stripes;
 pub mod sweep;

@@ -122,22 +122,8 @@ fn cut(ring: &[Point], window: Rect) -> Vec<Point> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::shapes::{hole, rect};
     use super::*;
-
-    fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
-        vec![
-            Point::new(x0, y0),
-            Point::new(x1, y0),
-            Point::new(x1, y1),
-            Point::new(x0, y1),
-        ]
-    }
-
-    fn hole(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
-        let mut ring = rect(x0, y0, x1, y1);
-        ring.reverse();
-        ring
-    }
 
     #[test]
     fn it_is_the_area_of_the_intersection() {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::os::unix::process::ExitStatusExt;
 use std::path::Path;
-use std::process::Output;
+use std::process::{Command, Output};
 use std::sync::OnceLock;
 
 use crate::bench::{BIN, Job, change, command, hidden, others, packet, said, tree};
@@ -80,23 +80,26 @@ fn telling(steps: Vec<Step>) -> Vec<Step> {
     steps.iter().filter(|step| !dull(step)).cloned().collect()
 }
 
-/// The job with a signal at a step.
-fn at_step(job: &Job, (call, number): &Step, signal: &str, at: &Path) -> Output {
+/// The program with a signal at a step: the how-manieth call of a name. `more` are options of strace itself.
+pub fn signalled(
+    more: &[&str],
+    (call, number): (&str, usize),
+    signal: &str,
+    program: &[&str],
+    at: &Path,
+) -> Command {
     let inject = format!("inject={call}:signal={signal}:when={number}");
     let trace = format!("trace={call}");
-    let mut arguments = vec![
-        "-f",
-        "-qq",
-        "-o",
-        "/dev/null",
-        "-e",
-        &trace,
-        "-e",
-        &inject,
-        BIN,
-    ];
-    arguments.extend(&job.arguments);
+    let mut arguments = more.to_vec();
+    arguments.extend(["-f", "-qq", "-o", "/dev/null", "-e", &trace, "-e", &inject]);
+    arguments.push(BIN);
+    arguments.extend(program);
     command("strace", &arguments, at)
+}
+
+/// The job with a signal at a step.
+fn at_step(job: &Job, (call, number): &Step, signal: &str, at: &Path) -> Output {
+    signalled(&[], (call, *number), signal, &job.arguments, at)
         .output()
         .expect("strace runs")
 }

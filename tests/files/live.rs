@@ -1,7 +1,7 @@
 //! The page of `live`, killed while it writes a record: the sketch is the old or the new.
 
 use std::fs;
-use std::io::{BufRead, BufReader, Read, Write};
+use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
@@ -9,8 +9,9 @@ use std::time::Duration;
 
 use serde_json::Value;
 
+use crate::address;
 use crate::bench::{BIN, command, hidden, sketch, tree};
-use crate::killed::strace;
+use crate::killed::{signalled, strace};
 
 /// Steps of writing a record, up to the last: what is locked, set, waited for, exchanged, removed. The page is served by other calls.
 const STEPS: [(&str, usize); 8] = [
@@ -35,21 +36,8 @@ impl Page {
     fn serve(mut command: Command) -> Self {
         let command = command.stdout(Stdio::piped()).stderr(Stdio::null());
         let mut child = command.spawn().expect("started");
-        let mut line = String::new();
-        let out = child.stdout.take().expect("its output");
-        BufReader::new(out)
-            .read_line(&mut line)
-            .expect("the address");
-        let address = line.trim().strip_prefix("http://").expect("an address");
-        let (host, token) = address
-            .trim_end_matches('/')
-            .split_once('/')
-            .expect("a token");
-        Self {
-            host: host.into(),
-            token: token.into(),
-            child,
-        }
+        let (host, token) = address::of(&mut child);
+        Self { host, token, child }
     }
 
     /// The answer, or what there was of it when the program was killed.
@@ -97,25 +85,9 @@ impl Drop for Page {
 const ARGUMENTS: [&str; 4] = ["live", "floor.yaml", "--port", "0"];
 
 /// A page whose program is killed at a step.
-fn killed_at((call, number): (&str, usize), at: &Path) -> Page {
-    let inject = format!("inject={call}:signal=KILL:when={number}");
-    let trace = format!("trace={call}");
+fn killed_at(step: (&str, usize), at: &Path) -> Page {
     // -I 1: strace itself ends when it is told to.
-    let mut arguments = vec![
-        "-I",
-        "1",
-        "-f",
-        "-qq",
-        "-o",
-        "/dev/null",
-        "-e",
-        &trace,
-        "-e",
-        &inject,
-        BIN,
-    ];
-    arguments.extend(ARGUMENTS);
-    Page::serve(command("strace", &arguments, at))
+    Page::serve(signalled(&["-I", "1"], step, "KILL", &ARGUMENTS, at))
 }
 
 #[test]

@@ -8,6 +8,8 @@
     reason = "what is passed over is said, and the harness shows it"
 )]
 
+#[path = "../live/address.rs"]
+mod address;
 mod bench;
 mod full;
 mod killed;

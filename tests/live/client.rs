@@ -2,13 +2,15 @@
 //! has a limit of time, and the program ends with the test.
 
 use std::fs;
-use std::io::{BufRead, BufReader, Read, Write};
+use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
 use serde_json::Value;
+
+use crate::address;
 
 /// Longest that anything may take. The machine may be busy; nothing is decided by being fast.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -54,21 +56,12 @@ impl Program {
             .stderr(Stdio::null())
             .spawn()
             .expect("the program starts");
-        let mut line = String::new();
-        let out = child.stdout.take().expect("its output");
-        BufReader::new(out)
-            .read_line(&mut line)
-            .expect("the address");
-        let address = line.trim().strip_prefix("http://").expect("an address");
-        let (host, token) = address
-            .trim_end_matches('/')
-            .split_once('/')
-            .expect("a token");
+        let (host, token) = address::of(&mut child);
         assert!(host.starts_with("127.0.0.1:"), "{host}");
         assert!(token.len() == 32, "{token}");
         Self {
-            host: host.into(),
-            token: token.into(),
+            host,
+            token,
             child,
             folder,
         }

@@ -1,18 +1,10 @@
+use super::super::shapes::rect;
 use super::*;
 use proptest::prelude::*;
 use std::f64::consts::PI;
 
 const HEAD: f64 = 0.381;
 const GAP: f64 = 0.0508;
-
-fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
-    vec![
-        Point::new(x0, y0),
-        Point::new(x1, y0),
-        Point::new(x1, y1),
-        Point::new(x0, y1),
-    ]
-}
 
 fn ring(pairs: &[(f64, f64)]) -> Vec<Point> {
     pairs.iter().map(|(x, y)| Point::new(*x, *y)).collect()

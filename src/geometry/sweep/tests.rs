@@ -1,19 +1,10 @@
+use super::super::shapes::{hole, rect};
 use super::*;
 use proptest::prelude::*;
 use std::f64::consts::TAU;
 
 fn ring(pairs: &[(f64, f64)]) -> Vec<Point> {
     pairs.iter().map(|(x, y)| Point::new(*x, *y)).collect()
-}
-
-fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
-    ring(&[(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
-}
-
-fn hole(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
-    let mut ring = rect(x0, y0, x1, y1);
-    ring.reverse();
-    ring
 }
 
 const UP: Vec2 = Vec2::new(0.0, 1.0);

@@ -111,6 +111,11 @@ impl Floor<'_> {
         }
     }
 
+    /// As many on either side.
+    fn count(&mut self, name: &str, ours: &[Value], wanted: &[Value]) {
+        self.exactly(name, &ours.len().into(), &wanted.len().into());
+    }
+
     /// Compares what has no tolerance: counts and names.
     fn exactly(&mut self, quantity: &str, ours: &Value, reference: &Value) {
         self.compared += 1;
@@ -250,11 +255,7 @@ impl Floor<'_> {
         for (a, b) in pairs {
             let id = b["id"].as_str().unwrap_or("?");
             let (ours, wanted) = (list(&a["portions"]), list(&b["portions_m"]));
-            self.exactly(
-                &format!("{id} portions"),
-                &Value::from(ours.len()),
-                &Value::from(wanted.len()),
-            );
+            self.count(&format!("{id} portions"), ours, wanted);
             for (i, (a, b)) in ours.iter().zip(wanted).enumerate() {
                 self.number(
                     &format!("{id} portion {}", i + 1),
@@ -306,19 +307,11 @@ impl Floor<'_> {
             list(&self.ours["pour_lines"]),
             list(&self.reference["pour_lines"]),
         );
-        self.exactly(
-            "pour layers",
-            &Value::from(ours.len()),
-            &Value::from(wanted.len()),
-        );
+        self.count("pour layers", ours, wanted);
         for (a, b) in ours.iter().zip(wanted) {
             let layer = b["layer"].as_str().unwrap_or("?");
             let (ours, wanted) = (list(&a["lines"]), list(&b["lines"]));
-            self.exactly(
-                &format!("{layer} lines"),
-                &Value::from(ours.len()),
-                &Value::from(wanted.len()),
-            );
+            self.count(&format!("{layer} lines"), ours, wanted);
             for (k, (a, b)) in ours.iter().zip(wanted).enumerate() {
                 let name = format!("{layer} {}", k + 1);
                 let behind = b[1].as_f64().unwrap_or(f64::NAN);
