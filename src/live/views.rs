@@ -45,15 +45,8 @@ pub fn sheets(
     let digest: String = hash.iter().map(|byte| format!("{byte:02x}")).collect();
     let plan = schedule::plan(survey);
     let inputs = Inputs {
-        job: &survey.sketch.job,
-        slab: &survey.slab,
-        takeoff: &survey.takeoff,
-        order: Some(&survey.order),
         plan: Some(&plan),
-        wanted: None,
-        shop: &survey.shop,
-        source_name: source,
-        digest: &digest,
+        ..Inputs::of(survey, source, &digest)
     };
     let options = Options {
         audience: *audience,

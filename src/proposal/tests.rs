@@ -42,17 +42,7 @@ fn room(job: &str, more: &str) -> String {
 }
 
 fn drawing_of(floor: &Survey, width: f64) -> Sheet {
-    let inputs = sheet::Inputs {
-        job: &floor.sketch.job,
-        slab: &floor.slab,
-        takeoff: &floor.takeoff,
-        order: Some(&floor.order),
-        plan: None,
-        wanted: None,
-        shop: &floor.shop,
-        source_name: "test.yaml",
-        digest: "0123456789abcdef",
-    };
+    let inputs = sheet::Inputs::of(floor, "test.yaml", "0123456789abcdef");
     drawing(&inputs, width).unwrap_or_else(|found| panic!("{found:#?}"))
 }
 

@@ -35,17 +35,7 @@ pub(crate) fn room(more: &str) -> Survey {
 
 /// What a drawing is made from.
 pub(crate) fn inputs(survey: &Survey) -> Inputs<'_> {
-    Inputs {
-        job: &survey.sketch.job,
-        slab: &survey.slab,
-        takeoff: &survey.takeoff,
-        order: Some(&survey.order),
-        plan: None,
-        wanted: None,
-        shop: &survey.shop,
-        source_name: "test.yaml",
-        digest: "0123456789abcdef0123",
-    }
+    Inputs::of(survey, "test.yaml", "0123456789abcdef0123")
 }
 
 /// Nothing chosen.

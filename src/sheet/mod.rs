@@ -52,6 +52,7 @@ use crate::schedule::Plan;
 use crate::shop::Shop;
 use crate::sketch::Job;
 use crate::slab::Slab;
+use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 
 pub use crew::left_off::ids as left_off;
@@ -82,7 +83,23 @@ pub struct Inputs<'a> {
     pub digest: &'a str,
 }
 
-impl Inputs<'_> {
+impl<'a> Inputs<'a> {
+    /// Everything of a surveyed floor but the plan by days, with the file name of its sketch and the hash of its text.
+    #[must_use]
+    pub const fn of(floor: &'a Survey, source_name: &'a str, digest: &'a str) -> Self {
+        Self {
+            job: &floor.sketch.job,
+            slab: &floor.slab,
+            takeoff: &floor.takeoff,
+            order: Some(&floor.order),
+            plan: None,
+            wanted: None,
+            shop: &floor.shop,
+            source_name,
+            digest,
+        }
+    }
+
     /// Where tests are still wanted.
     #[must_use]
     pub fn wanted(&self) -> Vec<Wanted> {

@@ -10,7 +10,7 @@ mod draw;
 #[path = "../writers/floor.rs"]
 mod floor;
 #[path = "../sheets/floor.rs"]
-#[allow(dead_code, reason = "the tests of the sheets use the rest")]
+#[expect(dead_code, reason = "the tests of the sheets use the rest")]
 mod sketch;
 
 use floor::{ANSI_D, Paper, Spread, TABLOID};
@@ -76,17 +76,7 @@ fn packet(runs: usize) {
 }
 
 fn drawn(survey: &slabwalk::survey::Survey, audience: Audience) -> Vec<slabwalk::ink::Sheet> {
-    let inputs = Inputs {
-        job: &survey.sketch.job,
-        slab: &survey.slab,
-        takeoff: &survey.takeoff,
-        order: Some(&survey.order),
-        plan: None,
-        wanted: None,
-        shop: &survey.shop,
-        source_name: "harrow-lane-garage.yaml",
-        digest: "0123456789abcdef0123",
-    };
+    let inputs = Inputs::of(survey, "harrow-lane-garage.yaml", "0123456789abcdef0123");
     let options = Options {
         audience,
         paper: None,

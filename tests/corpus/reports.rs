@@ -144,15 +144,8 @@ fn money(floor: &Survey) {
 fn papers(floor: &Survey) {
     let plan = schedule::plan(floor);
     let inputs = Inputs {
-        job: &floor.sketch.job,
-        slab: &floor.slab,
-        takeoff: &floor.takeoff,
-        order: Some(&floor.order),
         plan: Some(&plan),
-        wanted: None,
-        shop: &floor.shop,
-        source_name: "fuzz.yaml",
-        digest: "0",
+        ..Inputs::of(floor, "fuzz.yaml", "0")
     };
     for audience in [Audience::Crew, Audience::Customer, Audience::Field] {
         let options = Options {

@@ -135,15 +135,8 @@ pub fn drawn(
     scale: Option<Scale>,
 ) -> Result<Vec<Sheet>, String> {
     let inputs = Inputs {
-        job: &survey.sketch.job,
-        slab: &survey.slab,
-        takeoff: &survey.takeoff,
         order: None,
-        plan: None,
-        wanted: None,
-        shop: &survey.shop,
-        source_name: "test.yaml",
-        digest: "0123456789abcdef0123",
+        ..Inputs::of(survey, "test.yaml", "0123456789abcdef0123")
     };
     let options = Options {
         audience: Audience::Crew,
