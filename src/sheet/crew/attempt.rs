@@ -1,0 +1,294 @@
+//! All maps of a set, drawn and tagged, and the sheets that are made of them.
+
+use std::collections::BTreeSet;
+
+use kurbo::Rect;
+
+use crate::ink::{Group, Sheet};
+
+use super::super::Inputs;
+use super::super::census::Spot;
+use super::super::enlarged::{self, Enlarged};
+use super::super::flow::{self, Content, Cursor};
+use super::super::key_plan::KeyPlan;
+use super::super::layout::Layout;
+use super::super::page::{self, Ground};
+use super::super::parallel;
+use super::super::place::Placement;
+use super::super::set::Set;
+use super::super::tags::{self, Tag};
+use super::finish::{self, Raw};
+use super::left_off::LeftOff;
+use super::map::{Drawn, Map, Shows};
+use super::tagged::Tagged;
+use super::{remarks, strip, tagging};
+
+/// Most sheets of schedules; more would be a mistake.
+const MOST_SHEETS: usize = 2000;
+
+/// All maps of a set, drawn and tagged.
+pub struct Attempt {
+    /// The maps, enlarged plans last.
+    pub maps: Vec<Map>,
+    drawn: Vec<Drawn>,
+    /// Where the tags of each map went.
+    pub placements: Vec<Placement>,
+    enlarged: Vec<Enlarged>,
+}
+
+impl Attempt {
+    /// Draws the maps of a set and places their tags; enlarged plans are filled no more than `planned`.
+    pub fn of(inputs: &Inputs, set: &Set, spots: &[Spot], planned: f64) -> Self {
+        let units = inputs.slab.units;
+        let mut enlarged: Vec<Enlarged> = Vec::new();
+        if let Some(layout) = set.layouts.first() {
+            for frame in &set.frames {
+                let to = (layout.scale, planned);
+                enlarged.extend(enlarged::enlarge(spots, *frame, to, layout.paper, units));
+            }
+        }
+        let maps = maps(inputs, set, &enlarged);
+        let numbers: Vec<String> = maps.iter().map(|m| m.number.clone()).collect();
+        let mut drawn = parallel::each(maps.len(), |i| {
+            maps[i].draw(inputs, set.grid.as_ref(), &numbers)
+        });
+        tagging::share(&maps, &mut drawn, spots);
+        let placed = parallel::each(maps.len(), |i| Tagged::of(&drawn[i].plan));
+        let mut placements = Vec::new();
+        for (d, tagged) in drawn.iter_mut().zip(placed) {
+            d.plan.tags = tagged.tags;
+            d.plan.number_rest(&tagged.placement);
+            placements.push(tagged.placement);
+        }
+        Self {
+            maps,
+            drawn,
+            placements,
+            enlarged,
+        }
+    }
+
+    /// Ids of the tags that found no place on some map.
+    pub fn unplaced(&self) -> Vec<String> {
+        let all = self.placements.iter().flat_map(|p| &p.unplaced);
+        let mut ids: Vec<String> = all.map(|u| u.id.clone()).collect();
+        ids.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+        ids.dedup();
+        ids
+    }
+
+    /// Tags that found a place on no map, by id.
+    fn without_place(&self) -> Vec<Tag> {
+        let placed = self.placements.iter().flat_map(|p| &p.placed);
+        let placed: BTreeSet<&str> = placed.map(|p| &*p.id).collect();
+        let nowhere = |id: &String| !placed.contains(&**id);
+        let all = || self.drawn.iter().flat_map(|d| &d.plan.tags);
+        let ids = self.unplaced().into_iter().filter(nowhere);
+        ids.filter_map(|id| all().find(|t| t.id == id).cloned())
+            .collect()
+    }
+
+    fn key_plan(&self, inputs: &Inputs, map: &Map) -> Option<KeyPlan> {
+        let windows: Vec<(Rect, String)> = self
+            .maps
+            .iter()
+            .filter(|m| matches!(m.shows, Shows::Window(_)))
+            .map(|m| (m.window, m.number.clone()))
+            .collect();
+        match map.shows {
+            Shows::Whole => None,
+            Shows::Window(i) => Some(KeyPlan::new(inputs.slab, windows, Some(i))),
+            Shows::Enlarged => {
+                let mut all = windows;
+                all.push((map.window, map.number.clone()));
+                let own = all.len() - 1;
+                Some(KeyPlan::new(inputs.slab, all, Some(own)))
+            }
+        }
+    }
+
+    /// Maps, schedules, enlarged plans: the sheets of the set.
+    pub fn sheets(mut self, inputs: &Inputs, set: &Set) -> Vec<Sheet> {
+        let division = strip::division(inputs, set.grid.as_ref(), &self.enlarged);
+        let missing = remarks::missing(&self.drawn);
+        let mut shared = strip::shared(inputs, &missing, division);
+        let tags = self.without_place();
+        if !tags.is_empty() {
+            shared.insert(0, Box::new(LeftOff { tags }));
+        }
+        let shared = flow::once(shared);
+        let mut at_shared = Cursor::default();
+        let mut rests: Vec<(Vec<Box<dyn Content>>, Cursor)> = Vec::new();
+        let (mut main, mut large) = (Vec::new(), Vec::new());
+        for i in 0..self.maps.len() {
+            let map = &self.maps[i];
+            let is_large = map.shows == Shows::Enlarged;
+            let key = self.key_plan(inputs, map);
+            let own = strip::own(inputs, map, &self.drawn[i], key, i == 0);
+            let more = (!is_large && rests.is_empty()).then_some((&*shared, &mut at_shared));
+            let (groups, cursor) = beside(&map.layout, &own, more);
+            if cursor.content < own.len() {
+                rests.push((own, cursor));
+            }
+            let groups = self.map_groups(i, groups);
+            if is_large { &mut large } else { &mut main }.push((i, groups));
+        }
+        let lists = lists(&self.maps[0].layout, rests, (&shared, at_shared));
+        self.numbered(inputs, main, lists, large)
+    }
+
+    fn map_groups(&mut self, i: usize, strip: Vec<Group>) -> Vec<Group> {
+        let plan = &mut self.drawn[i].plan;
+        let fixed = std::mem::take(&mut plan.fixed);
+        let (leaders, tags) = tags::draw(&plan.tags, fixed, &self.placements[i]);
+        let mut groups = std::mem::take(&mut plan.groups);
+        groups.push(leaders);
+        groups.push(tags);
+        groups.extend(strip);
+        groups
+    }
+
+    fn numbered(
+        &self,
+        inputs: &Inputs,
+        main: Vec<(usize, Vec<Group>)>,
+        lists: Vec<Vec<Group>>,
+        large: Vec<(usize, Vec<Group>)>,
+    ) -> Vec<Sheet> {
+        let of_large = large.len();
+        let mut raw: Vec<Raw> = Vec::new();
+        let name = |i: usize| {
+            if i == 0 {
+                String::new()
+            } else {
+                format!("-{}", i + 1)
+            }
+        };
+        for (i, groups) in main {
+            let map = &self.maps[i];
+            let title = "REPAIR MAP";
+            let (name, number) = (format!("crew-map{}", name(i)), map.number.clone());
+            raw.push(Raw {
+                name,
+                number,
+                title,
+                layout: &map.layout,
+                map: true,
+                groups,
+            });
+        }
+        for groups in lists {
+            let i = raw.len();
+            let (name, number) = (format!("crew-map{}", name(i)), format!("S-{}", 101 + i));
+            let layout = &self.maps[0].layout;
+            raw.push(Raw {
+                name,
+                number,
+                title: "SCHEDULES",
+                layout,
+                map: false,
+                groups,
+            });
+        }
+        for (n, (i, groups)) in large.into_iter().enumerate() {
+            let map = &self.maps[i];
+            let title = "ENLARGED PLAN";
+            let (name, number) = (format!("crew-enlarged{}", name(n)), map.number.clone());
+            raw.push(Raw {
+                name,
+                number,
+                title,
+                layout: &map.layout,
+                map: true,
+                groups,
+            });
+        }
+        let ground = Ground::new(self.maps[0].layout.paper);
+        let pages = page::all(inputs, &ground);
+        let n = raw.len() + pages.len();
+        let large = raw.split_off(raw.len() - of_large);
+        let put = |(i, raw): (usize, Raw)| finish::finish(inputs, raw, (i + 1, n));
+        let mut out: Vec<Sheet> = raw.into_iter().enumerate().map(put).collect();
+        for page in pages {
+            let at = (out.len(), n);
+            out.push(page.finish(inputs, &ground, at));
+        }
+        let before = out.len();
+        out.extend(
+            large
+                .into_iter()
+                .enumerate()
+                .map(|(i, raw)| put((before + i, raw))),
+        );
+        out
+    }
+}
+
+/// The maps of a set with their numbers, enlarged plans last.
+fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
+    let floor = inputs.slab.outline.path.bounds();
+    let large = |i: usize| format!("S-{}", 401 + i);
+    let mut out = Vec::new();
+    for (i, layout) in set.layouts.iter().enumerate() {
+        let window = set.grid.as_ref().map(|g| g.windows[i].rect);
+        let own = window.unwrap_or(floor);
+        let framed = enlarged.iter().enumerate().filter_map(|(n, e)| {
+            let part = e.window.intersect(own);
+            (!part.is_zero_area()).then(|| (part, large(n)))
+        });
+        out.push(Map {
+            shows: window.map_or(Shows::Whole, |_| Shows::Window(i)),
+            window: own,
+            layout: layout.clone(),
+            number: format!("S-{}", 101 + i),
+            frames: framed.collect(),
+        });
+    }
+    out.extend(enlarged.iter().enumerate().map(|(n, e)| Map {
+        shows: Shows::Enlarged,
+        window: e.window,
+        layout: e.layout.clone(),
+        number: large(n),
+        frames: Vec::new(),
+    }));
+    out
+}
+
+/// Fills the strip of a map: what belongs to it, then what still wants a place.
+fn beside(
+    layout: &Layout,
+    own: &[Box<dyn Content>],
+    more: Option<(&[Box<dyn Content>], &mut Cursor)>,
+) -> (Vec<Group>, Cursor) {
+    let mut columns = layout.columns.clone();
+    let mut cursor = Cursor::default();
+    columns.reverse();
+    let mut groups = flow::fill(own, &mut cursor, &mut columns);
+    columns.reverse();
+    if let Some((shared, at)) = more.filter(|_| cursor.content >= own.len()) {
+        groups.extend(flow::fill(shared, at, &mut columns));
+    }
+    (groups, cursor)
+}
+
+/// Sheets of schedules with everything that found no place beside a map.
+fn lists(
+    layout: &Layout,
+    mut rests: Vec<(Vec<Box<dyn Content>>, Cursor)>,
+    (shared, mut at): (&[Box<dyn Content>], Cursor),
+) -> Vec<Vec<Group>> {
+    let mut out = Vec::new();
+    let open = |rests: &[(Vec<Box<dyn Content>>, Cursor)], at: &Cursor| {
+        rests.iter().any(|(own, c)| c.content < own.len()) || at.content < shared.len()
+    };
+    while open(&rests, &at) && out.len() < MOST_SHEETS {
+        let mut columns = layout.text_columns();
+        let mut groups = Vec::new();
+        for (own, cursor) in &mut rests {
+            groups.extend(flow::fill(own, cursor, &mut columns));
+        }
+        groups.extend(flow::fill(shared, &mut at, &mut columns));
+        out.push(groups);
+    }
+    out
+}
