@@ -7,7 +7,6 @@ use crate::change::{self, Change, How, ItemChange, ItemKind, report};
 use crate::cli::{ChangeArgs, Format};
 use crate::diagnostic::Severity;
 use crate::survey::survey;
-use crate::svg;
 
 pub(super) fn change(args: &ChangeArgs) -> Exit {
     let (old, new) = match (
@@ -90,10 +89,7 @@ fn drawing(new: &Loaded, found: &Change) -> Vec<Piece> {
             _ => format!("change-drawing-{}", i + 1),
         };
     }
-    let texts: Vec<(String, String)> = sheets
-        .iter()
-        .map(|sheet| (format!("{}.svg", sheet.name), svg::write(sheet)))
-        .collect();
+    let texts = drawings::files(&sheets, true);
     terminal::message(&drawings::faults(&new.sketch.name, &texts));
     let mut pieces: Vec<Piece> = texts
         .into_iter()

@@ -84,15 +84,12 @@ pub(super) fn with_inputs<T>(loaded: &Loaded, draw: impl FnOnce(&Inputs) -> T) -
         .and_then(|n| n.to_str());
     let plan = schedule::plan(floor);
     draw(&Inputs {
-        job: &floor.sketch.job,
-        slab: &floor.slab,
-        takeoff: &floor.takeoff,
-        order: Some(&floor.order),
         plan: Some(&plan),
-        wanted: None,
-        shop: &floor.shop,
-        source_name: name.unwrap_or_default(),
-        digest: &digest(&loaded.sketch.text),
+        ..Inputs::of(
+            floor,
+            name.unwrap_or_default(),
+            &digest(&loaded.sketch.text),
+        )
     })
 }
 
@@ -115,15 +112,23 @@ pub(super) fn pdf(loaded: &Loaded, sheets: &[Sheet]) -> Result<Vec<u8>, pdf::Err
     pdf::write(sheets, &metadata)
 }
 
-/// What is said about the sheets of one drawing once they are made: what the audit finds on them, on standard error, and what of the
+/// Sheets as SVG, each with the name of its file; with the font inside (`embed`) or without.
+pub(super) fn files(sheets: &[Sheet], embed: bool) -> Vec<(String, String)> {
+    let file = |s: &Sheet| (format!("{}.svg", s.name), svg::write_with(s, embed));
+    parallel::each(sheets.len(), |i| file(&sheets[i]))
+}
+
+/// What is said about the sheets of one drawing, and the files that were written of them, once they are made: what the audit finds on them, on standard error, and what of the
 /// job's name they cut off.
 ///
 /// A fault of the drawing is a fault of this program and not of the sketch, and the numbers are whole, so it is said and the
 /// drawing is written all the same.
-pub(super) fn looked_over(loaded: &Loaded, sheets: &[Sheet]) -> Option<Diagnostic> {
-    let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write_with(s, false));
-    let texts: Vec<(String, String)> = parallel::each(sheets.len(), |i| written(&sheets[i]));
-    terminal::message(&faults(&loaded.sketch.name, &texts));
+pub(super) fn looked_over(
+    loaded: &Loaded,
+    sheets: &[Sheet],
+    files: &[(String, String)],
+) -> Option<Diagnostic> {
+    terminal::message(&faults(&loaded.sketch.name, files));
     cut_name(&loaded.survey.sketch.job.name, sheets)
 }
 

@@ -29,7 +29,8 @@ pub(super) fn map(args: &MapArgs) -> Exit {
             loaded.say_stops();
             // The form for another visit has no tags and rows to hold against each other.
             if audience != Audience::Field
-                && let Some(cut) = drawings::looked_over(&loaded, &sheets)
+                && let Some(cut) =
+                    drawings::looked_over(&loaded, &sheets, &drawings::files(&sheets, false))
             {
                 terminal::rendered(&loaded.render(&[cut]));
             }

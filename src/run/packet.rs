@@ -12,7 +12,7 @@ use crate::diagnostic::{Diagnostic, Severity};
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::sheet::{Audience, parallel};
-use crate::{order, report, schedule, svg};
+use crate::{order, report, schedule};
 
 /// A file of a packet: its name and its bytes.
 pub(super) type Piece = (String, Vec<u8>);
@@ -224,15 +224,18 @@ fn drawing(loaded: &Loaded, audience: Audience) -> Result<(Vec<Piece>, Vec<Diagn
     let Some(first) = sheets.first() else {
         return Ok((Vec::new(), Vec::new()));
     };
-    let cut = drawings::looked_over(loaded, &sheets);
+    let files = drawings::files(&sheets, true);
+    let cut = drawings::looked_over(loaded, &sheets, &files);
     let pdf = drawings::pdf(loaded, &sheets).map_err(|error| {
         terminal::message(&format!("error: {}.pdf: {error}\n", first.name));
         Exit::File
     })?;
     let mut out = vec![(format!("{}.pdf", first.name), pdf)];
     if audience != Audience::Field {
-        let written = |s: &Sheet| (format!("{}.svg", s.name), svg::write(s).into_bytes());
-        out.extend(sheets.iter().map(written));
+        let bytes = files
+            .into_iter()
+            .map(|(name, text)| (name, text.into_bytes()));
+        out.extend(bytes);
     }
     Ok((out, cut.into_iter().collect()))
 }
