@@ -114,6 +114,9 @@ const tests = {
   async "every kind is recorded by touch and taken back"() {
     const start = read();
     const page = await open(SIZES[0]);
+    // A slow answer: what can be taken back must be the last record all the same.
+    await page.route("**/api/state", async (route) => { await new Promise((go) => setTimeout(go, 150)); await route.continue(); });
+    let offered = null;
     const shape = (then) => async () => { await keys(page, "depth", ["f3/8"]); if (then) await then(); };
     const choose = (...names) => async () => { for (const name of names) await page.tap(`[data-choice="${name}"]`); };
     const rows = [
@@ -135,6 +138,9 @@ const tests = {
     for (const [kind, way, taps, fill, wanted] of rows) {
       const line = await record(page, kind, way, taps, fill);
       assert.match(line, wanted);
+      const now = await page.innerText("#ui-undo");
+      assert.notEqual(now, offered, `${kind}: the record that can be taken back`);
+      offered = now;
     }
     for (let left = rows.length; left > 0; left -= 1) {
       const before = read();

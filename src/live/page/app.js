@@ -50,7 +50,7 @@ let chosen = null;
 let asked = 0;
 
 const drawing = new Drawing($("canvas"), tapped);
-const recorder = new Recorder({ body: $("record"), actions: $("actions"), drawing, state: () => state, changed: arrange });
+const recorder = new Recorder({ body: $("record"), actions: $("actions"), drawing, state: () => state, changed: arrange, refresh });
 
 function tapped(tap) {
   if (tab === "record" && recorder.placing) {
@@ -218,23 +218,26 @@ async function drawView() {
   } catch (error) { if (mine === asked) say(error.message, true); }
 }
 
-let refreshed = 0;
-async function refresh() {
-  const mine = ++refreshed;
+// Fetches what the page has to know; only the newest answer counts, and whoever waits for an older one waits for it.
+let newest;
+function refresh() {
+  const mine = fetchState(() => mine === newest);
+  newest = mine;
+  return mine;
+}
+
+async function fetchState(counts) {
   const before = state.drawn;
   let fresh;
   try { fresh = await ask("api/state"); } catch (error) { say(error.message, true); return; }
-  if (mine !== refreshed) return;
+  if (!counts()) { await newest; return; }
   state = fresh;
   if (detail) detail.item = state.items.find((i) => i.id === detail.id);
   render();
   // What is being typed stays as it is; only the list of kinds follows the sketch.
   if (!recorder.active) recorder.draw();
   document.body.dataset.version = state.version;
-  if (state.drawn !== before) {
-    await drawView();
-    if (detail && chosen) open(chosen);
-  }
+  if (state.drawn !== before) drawView().then(() => { if (detail && chosen) open(chosen); });
 }
 
 function tabTo(name) {

@@ -18,8 +18,8 @@ const WAYS = {
 };
 
 export class Recorder {
-  constructor({ body, actions, drawing, state, changed }) {
-    Object.assign(this, { body, actions, drawing, state, changed });
+  constructor({ body, actions, drawing, state, changed, refresh }) {
+    Object.assign(this, { body, actions, drawing, state, changed, refresh });
     this.kinds = [];
     this.snap = true;
     this.reset();
@@ -104,6 +104,7 @@ export class Recorder {
     if (undo) {
       const back = element("button", { text: `Take back: ${undo[1]}`, className: "size", click: () => this.undo() });
       back.id = "ui-undo";
+      back.disabled = !!this.undoing;
       this.body.append(back);
     }
     this.body.append(element("p", { className: "ask", text: broken ? "The sketch has errors. Mend them first, then record." : "What is there?" }));
@@ -245,6 +246,8 @@ export class Recorder {
     };
     try {
       const done = await send("api/record", entry);
+      // What can be taken back is this record now: the button must never offer the one before.
+      await this.refresh();
       const also = done.merged ? " The sketch had been changed meanwhile; both are kept." : "";
       say(`${done.label} is in the sketch.${also}`);
       this.reset();
@@ -258,10 +261,15 @@ export class Recorder {
 
   async undo() {
     const { undo } = this.state();
-    if (!undo) return;
+    if (!undo || this.undoing) return;
+    this.undoing = true;
+    this.draw();
     try {
       const done = await send("api/undo", { number: undo[0] });
       say(`${done.label} is taken back.`);
     } catch (error) { say(error.message, true); }
+    await this.refresh();
+    this.undoing = false;
+    if (!this.active) this.draw();
   }
 }
