@@ -259,17 +259,18 @@ fn middle_of_convex(ring: &[Point]) -> Option<Point> {
 /// The same ring, counter-clockwise.
 #[must_use]
 pub fn counter_clockwise(mut ring: Vec<Point>) -> Vec<Point> {
-    let twice: f64 = (0..ring.len())
-        .map(|i| {
-            ring[i]
-                .to_vec2()
-                .cross(ring[(i + 1) % ring.len()].to_vec2())
-        })
-        .sum();
-    if twice < 0.0 {
+    if twice_area(&ring) < 0.0 {
         ring.reverse();
     }
     ring
+}
+
+/// Twice the area in a ring, m², negative where it runs clockwise.
+pub(super) fn twice_area(ring: &[Point]) -> f64 {
+    // About its first point: far from the origin, the products lose what the difference needs.
+    let Some(&o) = ring.first() else { return 0.0 };
+    let sides = ring.iter().zip(ring.iter().cycle().skip(1));
+    sides.map(|(&a, &b)| (a - o).cross(b - o)).sum()
 }
 
 #[cfg(test)]

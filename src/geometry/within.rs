@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Rect};
 
-use super::region::Region;
+use super::region::{Region, twice_area};
 use super::segments::{Owned, Segments};
 use super::stripes::Stripes;
 
@@ -66,22 +66,26 @@ impl Within {
     fn part(&self, window: Rect, touched: &[usize]) -> Region {
         let corner = window.origin();
         let mut rings = Vec::with_capacity(touched.len() + 1);
-        // Whether the window lies in the rings that don't touch it: what all say about a corner, less what these say.
-        let mut filled = self.stripes.contains(corner);
+        // How often the rings that don't touch the window run round it: as often as all of them round a corner, less these.
+        let mut round = i32::from(self.stripes.contains(corner));
         for &ring in touched {
             let ring = &self.rings[ring];
             let turned = sides(ring).filter(|&side| self.stripes.counts(side, corner));
-            filled ^= turned.count() % 2 == 1;
+            if turned.count() % 2 == 1 {
+                round -= if twice_area(ring) > 0.0 { 1 } else { -1 };
+            }
             rings.push(cut(ring, window));
         }
-        if filled {
-            rings.push(vec![
-                corner,
-                Point::new(window.x1, window.y0),
-                Point::new(window.x1, window.y1),
-                Point::new(window.x0, window.y1),
-            ]);
+        let mut whole = vec![
+            corner,
+            Point::new(window.x1, window.y0),
+            Point::new(window.x1, window.y1),
+            Point::new(window.x0, window.y1),
+        ];
+        if round < 0 {
+            whole.reverse();
         }
+        rings.extend(std::iter::repeat_n(whole, round.unsigned_abs() as usize));
         Region::from_rings(&rings)
     }
 }
@@ -124,6 +128,40 @@ fn cut(ring: &[Point], window: Rect) -> Vec<Point> {
 mod tests {
     use super::super::shapes::{hole, rect};
     use super::*;
+
+    #[test]
+    fn a_hole_in_a_slanted_floor_is_no_floor() {
+        // Slanted edges lie across the windows of everything in them, and touch none of them.
+        let diamond = |r: f64| {
+            let corners = [(0.0, -r), (r, 0.0), (0.0, r), (-r, 0.0)];
+            corners.map(|(x, y)| Point::new(x, y)).to_vec()
+        };
+        let slanted = Region::from_rings(&[
+            diamond(10.0),
+            hole(2.0, 2.0, 5.0, 4.0),
+            rect(3.0, 2.5, 4.0, 3.5),
+        ]);
+        let turned = diamond(10.0).into_iter().rev().collect();
+        let ringed = Region::from_rings(&[
+            rect(-40.0, -40.0, 40.0, 40.0),
+            turned,
+            rect(-2.0, -2.0, 2.0, 2.0),
+        ]);
+        let rows = [
+            ("in a hole", &slanted, rect(2.2, 2.2, 2.8, 3.8), 0.0),
+            ("on the floor", &slanted, rect(-3.0, -3.0, -2.5, -2.0), 0.5),
+            ("in an island", &slanted, rect(3.2, 2.7, 3.7, 3.2), 0.25),
+            ("over an edge", &slanted, rect(1.0, 2.5, 2.5, 3.5), 1.0),
+            ("beside the floor", &slanted, rect(7.0, 7.0, 8.0, 8.0), 0.0),
+            ("in a slanted hole", &ringed, rect(3.0, 1.0, 4.0, 2.0), 0.0),
+            ("in its island", &ringed, rect(0.5, 0.5, 1.5, 1.0), 0.5),
+            ("beside it", &ringed, rect(8.0, 8.0, 9.0, 9.0), 1.0),
+        ];
+        for (name, floor, ring, wanted) in rows {
+            let got = Within::new(floor).area(&Region::from_rings(&[ring]));
+            assert!((got - wanted).abs() < 1e-7, "{name}: {got}");
+        }
+    }
 
     #[test]
     fn it_is_the_area_of_the_intersection() {
