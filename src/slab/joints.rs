@@ -8,7 +8,12 @@ use crate::geometry::path::{Path, Vertex};
 use crate::geometry::segments::{Owned, Segments};
 use crate::geometry::stretch::Intervals;
 use crate::parallel;
+use crate::quantity::M_PER_IN;
 use crate::sketch;
+
+/// Where two joints run on top of each other and only the later one lies on the floor, shorter stretches are no joint, m:
+/// 1 in. Nobody saws or fills an inch by itself (common practice).
+const REMNANT: f64 = M_PER_IN;
 
 /// Joints without their scope; the places of those that can't be resolved are noted.
 pub(super) fn placed<'a>(sketch: &'a [sketch::Joint], locator: &mut Locator<'a>) -> Vec<Joint> {
@@ -82,7 +87,8 @@ pub(super) fn scope(joints: &mut [Joint], net: &Clipper, reached: &Clipper) {
             }
         }
         let on_slab = stretches(&reached.inside(&flat[i]));
-        (once(&inside[i], counted), others, on_slab)
+        let beside = Intervals::new(doubled.iter().map(|d| (d.from, d.to)).collect());
+        (once(&inside[i], counted, &beside), others, on_slab)
     });
     for (joint, (in_scope, others, on_slab)) in joints.iter_mut().zip(found) {
         joint.on_top.extend(others);
@@ -90,14 +96,19 @@ pub(super) fn scope(joints: &mut [Joint], net: &Clipper, reached: &Clipper) {
     }
 }
 
-/// What is left of a joint when what earlier joints count is taken off. A remnant shorter than the
-/// tolerance still lies within it of the earlier joint's end, so it is no joint of its own.
-fn once(inside: &Intervals, counted: Vec<(f64, f64)>) -> Vec<Stretch> {
+/// What is left of a joint when what earlier joints count is taken off, less remnants that are no joint of their own: one
+/// shorter than the tolerance still lies within it of the earlier joint's end, and one where both run beside each other is
+/// what a slanted edge of the floor leaves of the line that lies a little farther in.
+fn once(inside: &Intervals, counted: Vec<(f64, f64)>, beside: &Intervals) -> Vec<Stretch> {
     if counted.is_empty() {
         return stretches(inside);
     }
     let mut left = stretches(&inside.difference(&Intervals::new(counted)));
-    left.retain(|stretch| stretch.length() > ON_TOP);
+    let covered = |s: &Stretch| {
+        let all = Intervals::new(vec![(s.from_m, s.to_m)]);
+        all.difference(beside).length() < 1e-9
+    };
+    left.retain(|s| s.length() > ON_TOP && (s.length() > REMNANT || !covered(s)));
     left
 }
 
@@ -131,4 +142,33 @@ fn counted_there(found: &OnTop, path: &Path, other: &Path, scope: &Intervals) ->
         .iter()
         .map(|&(lo, hi)| (back(lo).min(back(hi)), back(lo).max(back(hi))))
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    /// The lengths of two joints a millimeter apart, with a part left bare whose edge runs from (4.9, 4) to there.
+    fn lengths(edge: &str) -> Vec<f64> {
+        let text = format!(
+            "slabwalk: 1\nunits: metric\njob: {{name: Shed}}\nslab: {{outline: [[0, 0], [10, 0], [10, 10], [0, 10]]}}\n\
+             joints:\n  - {{id: J1, kind: control, x: 5}}\n  - {{id: J2, kind: control, x: 4.999}}\n\
+             coating: {{uncoated: [{{what: mat, polygon: [[4.9, 4], [5.5, 4], {edge}]}}]}}\n"
+        );
+        let (sketch, found) = crate::sketch::parse(&text);
+        let sketch = sketch.unwrap_or_else(|| panic!("{found:?}"));
+        let (slab, found) = crate::slab::resolve(&sketch, &crate::shop::built_in());
+        let slab = slab.unwrap_or_else(|| panic!("{found:?}"));
+        let length = |j: &super::Joint| j.in_scope.iter().map(super::Stretch::length).sum();
+        slab.joints.iter().map(length).collect()
+    }
+
+    #[test]
+    fn what_a_slanted_edge_leaves_of_a_joint_drawn_twice_is_no_joint() {
+        // By hand: the edge rises 3.75 to 1 and meets x = 5 at y = 4.375, x = 4.999 at 4.37125: 3.75 mm are left.
+        let found = lengths("[5.3, 5.5]");
+        assert!((found[0] - 9.625).abs() < 1e-5, "{found:?}");
+        assert_eq!(found[1], 0.0);
+        // 40 to 1 from (4.9, 4): 40 mm are left, and more than an inch is a joint.
+        let found = lengths("[5.5, 28]");
+        assert!((found[1] - 0.04).abs() < 1e-4, "{found:?}");
+    }
 }
