@@ -168,11 +168,18 @@ class Lines:
         nearest = int(np.argmin(gaps))
         if gaps[nearest] > self.snap:
             return None
-        own = shapely.LineString(self.pieces[i][1]).intersection(here.buffer(3 * self.snap))
-        own = min(shapely.get_parts(own), key=here.distance)
-        if gaps[nearest] > TOUCH and own.intersects(others[nearest]):
+        if gaps[nearest] > TOUCH and self.has_passed(i, here, others[nearest]):
             return None
         return shapely.LineString(crossing(end, others[nearest]))
+
+    def has_passed(self, i, end, other):
+        """Whether the joint meets the other line near its end, or before it and has kept within the snap of it since."""
+        own = shapely.LineString(self.pieces[i][1])
+        for around in (end.buffer(self.snap), end.buffer(10 * self.snap).intersection(other.buffer(self.snap))):
+            part = min(shapely.get_parts(own.intersection(around)), key=end.distance)
+            if part.intersects(other):
+                return True
+        return False
 
     def links(self):
         found = [self.link(i, e) for i, e, _ in self.ends()]

@@ -14,6 +14,9 @@ use std::cmp::Ordering;
 
 /// A divider shorter than this many times the snapping distance, from end to end, is not bent round to meet itself.
 const SHORT: f64 = 3.0;
+/// How far back from an end its own line is followed to see whether it has come from a line and never left its
+/// neighborhood since, in snapping distances: straight lines at more than 6 degrees have met by then.
+const BACK: f64 = 10.0;
 /// An end that has run past a line looks for a further goal only within 60 degrees of straight ahead (cosine 1/2).
 const AHEAD: f64 = 0.5;
 
@@ -55,7 +58,8 @@ struct End {
     site: Site,
     line: u32,
     goals: Vec<Goal>,
-    /// Lines that its own line touches within the snapping distance of the end, in order.
+    /// Lines that its own line touches within the snapping distance of the end, or before it and has not left that distance
+    /// since, in order.
     touched: Vec<u32>,
     /// Where the divider would run on to, when it has passed what it touches by more than the welding distance.
     ahead: Option<Goal>,
@@ -121,7 +125,16 @@ impl Linker<'_> {
             .filter_map(|n| self.goal(line, site, n))
             .collect();
         budget.spend(tail.len() * goals.len())?;
-        let (touched, arrived) = self.touched(&goals, site, &tail, held);
+        let (mut touched, arrived) = self.touched(&goals, site, &tail, held);
+        let left: Vec<&Goal> = goals
+            .iter()
+            .filter(|g| touched.binary_search(&g.line).is_err())
+            .collect();
+        if !left.is_empty() {
+            touched.extend(self.come_from(line, site, from_start, &left, budget)?);
+            touched.sort_unstable();
+            touched.dedup();
+        }
         let passed = !arrived && !touched.is_empty();
         let ahead = |g: &&Goal| {
             passed && touched.binary_search(&g.line).is_err() && is_ahead(site, direction, g)
@@ -160,8 +173,8 @@ impl Linker<'_> {
         })
     }
 
-    /// The last stretch of the divider, as far as the snapping distance, and the direction in which it ends.
-    fn tail(&self, line: u32, end: Site, from_start: bool) -> (Vec<Span>, Vec2) {
+    /// The spans of a divider from one of its ends on, each of them drawn towards that end.
+    fn inwards(&self, line: u32, from_start: bool) -> impl Iterator<Item = Span> + '_ {
         let range = self
             .segments
             .of_line
@@ -169,7 +182,7 @@ impl Linker<'_> {
             .cloned()
             .unwrap_or_default();
         let own = &self.segments.all[range];
-        let outward = |s: &Segment| {
+        let outward = move |s: &Segment| {
             if from_start {
                 Span {
                     a: s.span.b,
@@ -180,9 +193,13 @@ impl Linker<'_> {
             }
         };
         let count = own.len();
-        let inwards = (0..count).map(|i| outward(&own[if from_start { i } else { count - 1 - i }]));
+        (0..count).map(move |i| outward(&own[if from_start { i } else { count - 1 - i }]))
+    }
+
+    /// The last stretch of the divider, as far as the snapping distance, and the direction in which it ends.
+    fn tail(&self, line: u32, end: Site, from_start: bool) -> (Vec<Span>, Vec2) {
         let near = |s: &Span| s.b.distance_squared(end) as f64 <= self.reach.snap * self.reach.snap;
-        let tail: Vec<Span> = inwards.take_while(near).collect();
+        let tail: Vec<Span> = self.inwards(line, from_start).take_while(near).collect();
         let start = tail.last().map_or(end, |s| s.a);
         let direction = Vec2::new((end.x - start.x) as f64, (end.y - start.y) as f64);
         (tail, direction / direction.hypot().max(1.0))
@@ -215,6 +232,86 @@ impl Linker<'_> {
         (touched, arrived)
     }
 
+    /// Those of these goals' lines that its own line has met farther back, to run beside them from there within the snapping
+    /// distance: its end overshoots them at a slant, and a link would cut a speck off a panel.
+    fn come_from(
+        &self,
+        line: u32,
+        end: Site,
+        from_start: bool,
+        goals: &[&Goal],
+        budget: &mut Budget,
+    ) -> Result<Vec<u32>, ArrangementError> {
+        let around = BACK * self.reach.snap;
+        let near = self.cells.near(end, around.ceil() as i64);
+        let way: Vec<Span> = self
+            .inwards(line, from_start)
+            .take_while(|s| length(s.b, end) <= around)
+            .collect();
+        budget.spend(near.len() * (1 + goals.len()))?;
+        let mut found = Vec::new();
+        for goal in goals {
+            let of_line = |n: &&u32| {
+                let segment = self.segments.all.get(**n as usize);
+                segment.is_some_and(|s| s.line == goal.line)
+            };
+            let others: Vec<u32> = near.iter().filter(of_line).copied().collect();
+            budget.spend(way.len() * others.len())?;
+            if self.overshoots(&way, goal, &others) {
+                found.push(goal.line);
+            }
+        }
+        Ok(found)
+    }
+
+    /// Whether a way back from an end meets the goal's line, before it leaves its neighborhood and about as far back as the
+    /// line itself leads from there to the goal.
+    fn overshoots(&self, way: &[Span], goal: &Goal, others: &[u32]) -> bool {
+        let span = |n: &u32| self.segments.all.get(*n as usize).map(|s| s.span);
+        let mut walked = 0.0;
+        for own in way {
+            let meets = |n: &&u32| span(n).is_some_and(|s| own.meeting(&s).is_some());
+            let mut met = others.iter().filter(meets).peekable();
+            if met.peek().is_some() {
+                let most = 2.0 * (walked + length(own.a, own.b)) + self.reach.snap;
+                return met.any(|met| self.leads_to(goal, *met, most));
+            }
+            let squared = others.iter().filter_map(span).map(|s| s.nearest(own.a).0);
+            let nearest = squared.fold(f64::INFINITY, f64::min);
+            if nearest > self.reach.snap * self.reach.snap {
+                return false;
+            }
+            walked += length(own.a, own.b);
+        }
+        false
+    }
+
+    /// Whether the goal's line leads from the goal to another of its segments within a length, forwards or backwards.
+    fn leads_to(&self, goal: &Goal, to: u32, most: f64) -> bool {
+        let Some(range) = self.segments.of_line.get(goal.line as usize) else {
+            return false;
+        };
+        let own = &self.segments.all[range.clone()];
+        let count = own.len();
+        let closed = count > 1 && own[0].span.a == own[count - 1].span.b;
+        let [from, to] = [goal.segment, to].map(|n| n as usize - range.start);
+        let walk = |forwards: bool| {
+            let (mut at, mut walked) = (from, 0.0);
+            while at != to {
+                if at != from {
+                    walked += length(own[at].span.a, own[at].span.b);
+                }
+                let last = if forwards { count - 1 } else { 0 };
+                if walked > most || (at == last && !closed) {
+                    return false;
+                }
+                at = (at + if forwards { 1 } else { count - 1 }) % count;
+            }
+            true
+        };
+        walk(true) || walk(false)
+    }
+
     /// Where its own line touches the goal nearest to the end, and how far from the end that is.
     fn touch(&self, goal: &Goal, end: Site, tail: &[Span]) -> Option<(f64, Site)> {
         let target = self.spans.get(goal.segment as usize)?;
@@ -222,7 +319,7 @@ impl Linker<'_> {
             Meeting::Cross => Some(own.crossing(target)),
             Meeting::Touch(site) | Meeting::Overlap(site) => Some(site),
         });
-        let measured = places.map(|place| ((place.distance_squared(end) as f64).sqrt(), place));
+        let measured = places.map(|place| (length(place, end), place));
         measured.min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))
     }
 
@@ -278,8 +375,7 @@ impl Linker<'_> {
 
     /// Whether the two are the ends of one divider so short that they need no link.
     fn is_short(&self, a: &End, b: &End) -> bool {
-        a.line == b.line
-            && (a.site.distance_squared(b.site) as f64).sqrt() * SHORT > self.extent(a.line)
+        a.line == b.line && length(a.site, b.site) * SHORT > self.extent(a.line)
     }
 
     /// Links a cluster to the nearest line that is not its own, unless it touches one already, and those of its ends
@@ -375,6 +471,11 @@ fn by_cluster<T>(clusters: &mut Union, things: Vec<(usize, T)>) -> Vec<(usize, T
         .collect();
     sorted.sort_by_key(|(root, _)| *root);
     sorted
+}
+
+/// Length between two sites, in units.
+fn length(a: Site, b: Site) -> f64 {
+    (a.distance_squared(b) as f64).sqrt()
 }
 
 fn link(out: &mut Vec<Segment>, line: u32, a: Site, b: Site) {

@@ -106,6 +106,60 @@ fn dividers_make_panels() {
 }
 
 #[test]
+fn an_end_that_has_run_past_a_line_is_not_led_back_to_it() {
+    let slab = rect(Role::Outline, 0.0, 0.0, 12.0, 8.0);
+    let across = divider(&[(6.0, 0.0), (6.0, 8.0)]);
+    let past = divider(&[(4.5, 0.0), (6.0 + 1.5 * INCH, 4.0 + 4.0 * INCH)]);
+    let along = divider(&[(4.5, 0.0), (6.02, 4.0), (6.02, 4.15)]);
+    let round = circle(Role::Hole, (6.0, 4.0), 1.0, 64);
+    let beside = divider(&[(0.0, 4.0), (5.1, 4.0), (5.06, 4.4), (4.99, 4.3)]);
+    // By hand: the triangle between the wall, the line and the one that passes it; no speck beyond.
+    let rows: [(&str, Vec<Line>, &[f64]); 3] = [
+        ("at a slant", vec![across.clone(), past], &[3.0, 45.0, 48.0]),
+        (
+            "bending along it",
+            vec![across, along],
+            &[2.960_526, 45.039_474, 48.0],
+        ),
+        (
+            "round a hole",
+            vec![round, beside],
+            &[96.0 - std::f64::consts::PI],
+        ),
+    ];
+    for (name, lines, expected) in rows {
+        let lines: Vec<Line> = std::iter::once(slab.clone()).chain(lines).collect();
+        let a = build(&lines);
+        check(&a);
+        assert_areas(name, &areas(&a), expected, 0.001);
+    }
+}
+
+#[test]
+fn a_strip_of_three_inches_is_divided() {
+    // All points of the divider are within two inches of the edge that it nearly reaches; but it comes from another part of it.
+    let neck = 3.0 * INCH;
+    let corners = [
+        (0.0, 0.0),
+        (10.0, 0.0),
+        (10.0, 4.0),
+        (6.0, 4.0),
+        (6.0, neck),
+        (4.0, neck),
+        (4.0, 4.0),
+        (0.0, 4.0),
+    ];
+    for first in 0..corners.len() {
+        let mut ring = corners;
+        ring.rotate_left(first);
+        let across = divider(&[(5.0, 0.0), (5.0, 2.2 * INCH)]);
+        let a = build(&[line(Role::Outline, &ring), across]);
+        check(&a);
+        assert_areas("neck", &areas(&a), &[16.0 + neck; 2], 1e-4);
+    }
+}
+
+#[test]
 fn bays_drawn_with_a_shaky_hand_are_all_panels() {
     // 12 x 12 bays of 6 m, each side of a bay a divider of its own, its ends off by up to 5, 15 and 20 mm in x and in y.
     let mut state = 0x2545_f491_4f6c_dd1d_u64;
