@@ -23,7 +23,8 @@ import buildings  # noqa: E402
 import random_floors  # noqa: E402
 from measure import DECIMALS, measure  # noqa: E402
 
-SEEDS = range(1, 217)  # 200 floors come of them
+# 200 floors come of the first ones; on each of the others a fault was found, with `--floors 2000`.
+SEEDS = [*range(1, 217), 622, 976, 1006, 1332]
 MANY = HERE.parent.parent / ".target/geos/many.json"
 # Two machines may round a last bit apart; anything more is a difference.
 LAST_PLACE = 2.5 * 10.0**-DECIMALS
@@ -113,7 +114,7 @@ def many(pool, count):
     MANY.parent.mkdir(parents=True, exist_ok=True)
     lines = MANY.with_suffix(".lines")
     text = lines.read_text(encoding="utf-8") if lines.exists() else ""
-    known = {seed: floor for seed, floor in map(json.loads, text.splitlines())}
+    known = {seed: floor for seed, floor, _ in map(json.loads, text.splitlines())}
     made = sum(f is not None for f in known.values())
     todo = (seed for seed in range(1, 2 * count) if seed not in known)
     with lines.open("a", encoding="utf-8") as file:
@@ -126,10 +127,17 @@ def many(pool, count):
             floors = whole(known[seed] for seed in sorted(known))[:count]
             MANY.write_text(written({"floors": floors}), encoding="utf-8")
     print(f"{len(whole(known.values()))} floors of {len(known)} seeds in {MANY}")
+    for seed, _, why in map(json.loads, lines.read_text(encoding="utf-8").splitlines()):
+        if why:
+            print(f"seed {seed} has no reference: {why}")
 
 
 def seed_and_floor(seed):
-    return seed, random_floor((seed, None))
+    """A floor, or why the reference could not prove its own figures; then it has none."""
+    try:
+        return seed, random_floor((seed, None)), None
+    except AssertionError as why:
+        return seed, None, str(why)
 
 
 def main():
