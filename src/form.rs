@@ -48,6 +48,16 @@ impl<'t> Reader<'t> {
         }
     }
 
+    /// A pass over another part of the same file, with nothing found yet.
+    pub fn fork(&self) -> Self {
+        Self {
+            faults: Vec::new(),
+            item: self.item.clone(),
+            misspelt: BTreeSet::new(),
+            ..*self
+        }
+    }
+
     /// Notes a fault, put down to the item being read unless it names another.
     pub fn note(&mut self, mut fault: Diagnostic) {
         if fault.item.is_none() {

@@ -7,6 +7,7 @@ mod builder;
 mod engine;
 mod fault;
 mod node;
+mod parts;
 mod text;
 mod value;
 

@@ -171,20 +171,16 @@ fn pieces(
 /// The tables: takeoff, order, days and price.
 fn tables(loaded: &Loaded) -> Vec<Piece> {
     let report = report_of(loaded);
+    let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
-        ("takeoff.json", report::json::takeoff(&report)),
         ("takeoff.csv", report::csv::takeoff(&report)),
         ("takeoff.txt", report::text::takeoff(&report, WIDTH)),
     ];
     let floor = &loaded.survey;
-    let named = takeoff.map(|(name, text)| (name.to_owned(), text));
-    let texts = named
-        .into_iter()
-        .chain(order::pieces(floor))
-        .chain(schedule::pieces(floor));
-    let mut out: Vec<Piece> = texts
-        .map(|(name, text)| (name, text.into_bytes()))
-        .collect();
+    let mut out = vec![("takeoff.json".to_owned(), report::json::takeoff(&report))];
+    out.extend(takeoff.map(|(name, of)| text((name.to_owned(), of))));
+    out.extend(order::pieces(floor).into_iter().map(text));
+    out.extend(schedule::pieces(floor).into_iter().map(text));
     out.extend(super::price::pieces(loaded));
     out
 }

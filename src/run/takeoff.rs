@@ -18,15 +18,14 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
         return explained(&loaded, &args.explain);
     }
     let report = report_of(&loaded);
-    let text = match args.format {
-        Format::Json => report::json::takeoff(&report),
-        Format::Csv => report::csv::takeoff(&report),
-        Format::Text => report::text::takeoff(&report, WIDTH),
-    };
     if args.format != Format::Text {
         loaded.say_stops();
     }
-    let exit = terminal::data(&text);
+    let exit = match args.format {
+        Format::Json => terminal::written(|out| report::json::write(&report, out)),
+        Format::Csv => terminal::data(&report::csv::takeoff(&report)),
+        Format::Text => terminal::data(&report::text::takeoff(&report, WIDTH)),
+    };
     // The process ends here: taking a large floor apart piece by piece would only cost time.
     std::mem::forget(loaded);
     exit

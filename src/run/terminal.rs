@@ -77,22 +77,41 @@ pub(super) fn is_seen() -> bool {
     std::io::stdout().is_terminal()
 }
 
+/// Writes a text that is too large to be kept as a whole, as [`data`].
+pub(super) fn written(write: impl Fn(&mut dyn Write) -> std::io::Result<()>) -> Exit {
+    let is_kept = KEPT.with_borrow(Option::is_some);
+    if is_kept || is_seen() {
+        let mut whole = Vec::new();
+        return match write(&mut whole) {
+            Ok(()) => data(&String::from_utf8_lossy(&whole)),
+            Err(error) => unwritable(&error),
+        };
+    }
+    let mut out = std::io::stdout().lock();
+    let done = write(&mut out).and_then(|()| out.flush());
+    drop(out);
+    done.map_or_else(|error| unwritable(&error), |()| Exit::Done)
+}
+
 /// Writes bytes to standard output, as [`data`].
 pub(super) fn bytes(bytes: &[u8]) -> Exit {
     if keep(|| Said::Data(bytes.to_vec())) {
         return Exit::Done;
     }
     let mut out = std::io::stdout().lock();
-    match out.write_all(bytes).and_then(|()| out.flush()) {
-        Ok(()) => Exit::Done,
-        Err(error) if error.kind() == ErrorKind::BrokenPipe => Exit::Done,
-        Err(error) => {
-            message(&format!(
-                "error: standard output can't be written: {error}\n"
-            ));
-            Exit::File
-        }
+    let done = out.write_all(bytes).and_then(|()| out.flush());
+    drop(out);
+    done.map_or_else(|error| unwritable(&error), |()| Exit::Done)
+}
+
+fn unwritable(error: &std::io::Error) -> Exit {
+    if error.kind() == ErrorKind::BrokenPipe {
+        return Exit::Done;
     }
+    message(&format!(
+        "error: standard output can't be written: {error}\n"
+    ));
+    Exit::File
 }
 
 /// Writes a message to standard error, as far as it takes it. Names of files and texts of sketches in it can't move

@@ -202,10 +202,9 @@ pub enum PointForm {
     },
     /// `{ties: [[corner, distance], [corner, distance]], side}`.
     Ties {
-        /// First corner (from 1) and distance from it.
-        first: (At<usize>, At<Length>),
-        /// Second corner (from 1) and distance from it.
-        second: (At<usize>, At<Length>),
+        /// The two corners (from 1), each with the distance from it. Boxed, or each `[x, y]` of a large floor would take
+        /// as much room as these.
+        ties: Box<[(At<usize>, At<Length>); 2]>,
         /// Side of the line from the first-named corner to the second.
         side: Hand,
     },
@@ -238,8 +237,8 @@ pub enum Compass {
 pub struct Vertex {
     /// Where it is.
     pub to: At<PointForm>,
-    /// For a circular arc from the vertex before: a point the arc runs through.
-    pub via: Option<At<PointForm>>,
+    /// For a circular arc from the vertex before: a point the arc runs through. Boxed, because few vertices have one.
+    pub via: Option<Box<At<PointForm>>>,
 }
 
 /// A list of vertices.

@@ -24,11 +24,14 @@ pub(crate) mod spall;
 mod tests;
 pub(crate) mod used;
 
+use std::sync::Arc;
+
 use self::ids::Ids;
 use self::references::References;
 use super::{At, Sketch};
 use crate::diagnostic::{Diagnostic, FileId, Severity};
 use crate::form::{Fields, Reader, Rule};
+use crate::parallel;
 use crate::quantity::{Length, Units};
 use crate::yaml::{self, Node};
 
@@ -87,7 +90,7 @@ pub fn parse(text: &str) -> (Option<Sketch>, Vec<Diagnostic>) {
 /// One pass over a sketch.
 struct Pass<'t> {
     reader: Reader<'t>,
-    ids: Ids,
+    ids: Arc<Ids>,
     references: References,
     /// How many corners the outline has, once that is known.
     corners: Option<usize>,
@@ -100,7 +103,7 @@ impl<'t> Pass<'t> {
         let ids = Ids::collect(root, &mut reader);
         let mut pass = Pass {
             reader,
-            ids,
+            ids: Arc::new(ids),
             references: References::default(),
             corners: None,
             outline_corner: None,
@@ -148,15 +151,37 @@ impl<'t> Pass<'t> {
         })
     }
 
-    /// The entries of a list of records. Those that can't be read are left out; each has left an error.
-    fn items<T>(
+    /// The entries of a list of records, a long list on all cores. Those that can't be read are left out; each has left an
+    /// error.
+    fn items<T: Send>(
         &mut self,
         fields: &Fields,
         key: &str,
-        read: impl Fn(&mut Self, &Node) -> Option<T>,
+        read: impl Fn(&mut Self, &Node) -> Option<T> + Sync,
     ) -> Vec<T> {
         let list = self.reader.list(fields.get(key), key);
-        list.iter().filter_map(|node| read(self, node)).collect()
+        let runs = parallel::runs(list.len(), |run| {
+            let mut pass = self.fork();
+            let read = list[run].iter().filter_map(|node| read(&mut pass, node));
+            (read.collect::<Vec<T>>(), pass)
+        });
+        let mut out = Vec::with_capacity(list.len());
+        for (read, pass) in runs {
+            out.extend(read);
+            self.reader.faults.extend(pass.reader.faults);
+            self.references.join(pass.references);
+        }
+        out
+    }
+
+    /// A pass over some records of the same sketch, with nothing found yet.
+    fn fork(&self) -> Self {
+        Self {
+            reader: self.reader.fork(),
+            ids: Arc::clone(&self.ids),
+            references: References::default(),
+            ..*self
+        }
     }
 
     fn version(&mut self, fields: &Fields) {
@@ -235,11 +260,11 @@ impl<'t> Pass<'t> {
     fn item<T>(
         &mut self,
         node: &Node,
-        (what, letter): (&'static str, char),
+        what: &'static str,
         keys: &[&str],
         read: impl FnOnce(&mut Self, &Fields, At<String>) -> Option<T>,
     ) -> Option<T> {
-        let id = self.ids.of(node, letter);
+        let id = self.ids.of(node);
         self.reader.item = Some(id.value.clone());
         let fields = self.reader.fields(node, what, keys);
         let item = fields.and_then(|fields| read(self, &fields, id));

@@ -87,11 +87,7 @@ impl<'a> Locator<'a> {
                 let station = self.station(at, path.length(), &line.value)?;
                 path.point_at(station)
             }
-            PointForm::Ties {
-                first,
-                second,
-                side,
-            } => self.tied(first, second, *side, form.span)?,
+            PointForm::Ties { ties, side } => self.tied(&ties[0], &ties[1], *side, form.span)?,
         };
         if !point.is_finite() || point.x.abs() > FARTHEST || point.y.abs() > FARTHEST {
             self.found.push(

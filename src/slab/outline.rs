@@ -161,7 +161,7 @@ fn by_corners(path: &PathForm, units: Units, found: &mut Vec<Diagnostic>) -> Opt
         } else {
             back
         };
-        let segment = match vertex.and_then(|v| v.via.as_ref()) {
+        let segment = match vertex.and_then(|v| v.via.as_deref()) {
             None => Segment::Line { a, b },
             Some(via) => {
                 let through = corner(via, &corners, units, found)?;
@@ -196,11 +196,8 @@ fn corner(
 ) -> Option<Point> {
     match &form.value {
         PointForm::Xy(x, y) => return Some(Point::new(x.m(), y.m())),
-        PointForm::Ties {
-            first,
-            second,
-            side,
-        } => {
+        PointForm::Ties { ties, side } => {
+            let [first, second] = &**ties;
             let at = |number: &At<usize>| number.value.checked_sub(1).and_then(|i| before.get(i));
             if let (Some(&a), Some(&b)) = (at(&first.0), at(&second.0)) {
                 let ties = Ties {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use serde_yaml::granit_parser::{Event, ScalarStyle, StructureStyle, Tag};
 
-use super::{DEEPEST, Key, Kind, Node, excerpt};
+use super::{Key, Kind, Node, excerpt};
 use crate::diagnostic::{Diagnostic, FileId, Place};
 use crate::sketch::Span;
 
@@ -16,7 +16,8 @@ const MOST_ALIASED: usize = 200_000;
 /// Mappings with fewer keys are searched for duplicates without an index.
 const FEW_KEYS: usize = 16;
 
-/// A list or mapping that is not closed yet.
+/// A list or mapping that is not closed yet. What is in it so far lies on top of the tree's stacks, so that its own room,
+/// taken when it is closed, is not larger than it needs.
 struct Frame<'a> {
     body: Body<'a>,
     start: Span,
@@ -29,8 +30,10 @@ struct Frame<'a> {
 }
 
 enum Body<'a> {
-    Sequence(Vec<Node<'a>>),
-    Mapping(Vec<(Key<'a>, Node<'a>)>, Option<Key<'a>>),
+    /// Where its first item lies.
+    Sequence(usize),
+    /// Where its first entry lies, and the key whose value comes next.
+    Mapping(usize, Option<Key<'a>>),
 }
 
 /// A value that aliases can repeat.
@@ -40,15 +43,43 @@ struct Anchored<'a> {
     height: usize,
 }
 
+/// How much a text holds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Held {
+    /// Values.
+    nodes: usize,
+    /// Values that have an anchor or come from an alias.
+    aliased: usize,
+}
+
+impl Held {
+    /// Both together.
+    pub const fn and(self, other: Self) -> Self {
+        Self {
+            nodes: self.nodes + other.nodes,
+            aliased: self.aliased + other.aliased,
+        }
+    }
+
+    /// Whether one text may hold this.
+    pub const fn is_within_limits(self) -> bool {
+        self.nodes <= MOST_NODES && self.aliased <= MOST_ALIASED
+    }
+}
+
 /// The tree so far.
 pub(super) struct Builder<'a> {
     file: FileId,
     stack: Vec<Frame<'a>>,
+    /// Items of the open lists, the innermost last.
+    items: Vec<Node<'a>>,
+    /// Entries of the open mappings, the innermost last.
+    entries: Vec<(Key<'a>, Node<'a>)>,
     pub root: Option<Node<'a>>,
     documents: usize,
     anchors: BTreeMap<usize, Anchored<'a>>,
-    nodes: usize,
-    aliased: usize,
+    held: Held,
+    deepest: usize,
     pub faults: Vec<Diagnostic>,
 }
 
@@ -57,17 +88,27 @@ pub(super) type Fatal = Box<Diagnostic>;
 
 impl<'a> Builder<'a> {
     /// Nothing yet.
-    pub const fn new(file: FileId) -> Self {
+    pub const fn new(file: FileId, deepest: usize) -> Self {
         Self {
             file,
             stack: Vec::new(),
+            items: Vec::new(),
+            entries: Vec::new(),
             root: None,
             documents: 0,
             anchors: BTreeMap::new(),
-            nodes: 0,
-            aliased: 0,
+            held: Held {
+                nodes: 0,
+                aliased: 0,
+            },
+            deepest,
             faults: Vec::new(),
         }
+    }
+
+    /// How much there was so far.
+    pub const fn held(&self) -> Held {
+        self.held
     }
 
     const fn place(&self, span: Span) -> Place {
@@ -101,11 +142,11 @@ impl<'a> Builder<'a> {
             }
             Event::SequenceStart(style, anchor, tag) => {
                 self.tag(tag.as_deref(), span);
-                self.open(Body::Sequence(Vec::new()), style, anchor, span)
+                self.open(Body::Sequence(self.items.len()), style, anchor, span)
             }
             Event::MappingStart(style, anchor, tag) => {
                 self.tag(tag.as_deref(), span);
-                self.open(Body::Mapping(Vec::new(), None), style, anchor, span)
+                self.open(Body::Mapping(self.entries.len(), None), style, anchor, span)
             }
             Event::SequenceEnd | Event::MappingEnd => self.close(span),
             Event::Alias(id) => self.alias(id, span),
@@ -128,8 +169,8 @@ impl<'a> Builder<'a> {
     }
 
     fn count(&mut self, nodes: usize, span: Span) -> Result<(), Fatal> {
-        self.nodes += nodes;
-        if self.nodes <= MOST_NODES {
+        self.held.nodes += nodes;
+        if self.held.nodes <= MOST_NODES {
             return Ok(());
         }
         let message = format!("the file has more than {MOST_NODES} values");
@@ -154,7 +195,7 @@ impl<'a> Builder<'a> {
         start: Span,
     ) -> Result<(), Fatal> {
         self.depth(1, start)?;
-        let nodes_before = self.nodes;
+        let nodes_before = self.held.nodes;
         self.count(1, start)?;
         self.stack.push(Frame {
             body,
@@ -168,10 +209,10 @@ impl<'a> Builder<'a> {
     }
 
     fn depth(&self, more: usize, span: Span) -> Result<(), Fatal> {
-        if self.stack.len() + more <= DEEPEST {
+        if self.stack.len() + more <= self.deepest {
             return Ok(());
         }
-        let message = format!("lists and keys are nested more than {DEEPEST} deep");
+        let message = format!("lists and keys are nested more than {} deep", self.deepest);
         Err(self.fatal("nested-too-deep", span, message))
     }
 
@@ -179,30 +220,31 @@ impl<'a> Builder<'a> {
         let Some(frame) = self.stack.pop() else {
             return Ok(());
         };
-        let size = self.nodes - frame.nodes_before;
-        let last = match &frame.body {
-            Body::Sequence(items) => items.last(),
-            Body::Mapping(entries, _) => entries.last().map(|(_, value)| value),
-        };
+        let size = self.held.nodes - frame.nodes_before;
         // The engine ends a block where the next thing starts; its last value ends sooner.
-        let end = match last {
-            Some(last) if !frame.flow => last.place.span.end,
-            _ => end.end,
+        let (kind, first, last) = match frame.body {
+            Body::Sequence(from) => {
+                let items: Vec<Node> = self.items.drain(from..).collect();
+                let last = items.last().map(|last| last.place.span.end);
+                (Kind::Sequence(items), None, last)
+            }
+            Body::Mapping(from, _) => {
+                let entries: Vec<(Key, Node)> = self.entries.drain(from..).collect();
+                let first = entries.first().map(|(key, _)| key.place.span.start);
+                let last = entries.last().map(|(_, value)| value.place.span.end);
+                (Kind::Mapping(self.unique(entries)), first, last)
+            }
         };
-        let start = match &frame.body {
-            Body::Mapping(entries, _) if !frame.flow => entries
-                .first()
-                .map_or(frame.start.start, |(key, _)| key.place.span.start),
-            _ => frame.start.start,
+        let (first, last) = if frame.flow {
+            (None, None)
+        } else {
+            (first, last)
         };
+        let start = first.unwrap_or(frame.start.start);
         let place = self.place(Span {
             start,
-            end: end.max(start),
+            end: last.unwrap_or(end.end).max(start),
         });
-        let kind = match frame.body {
-            Body::Sequence(items) => Kind::Sequence(items),
-            Body::Mapping(entries, _) => Kind::Mapping(self.unique(entries)),
-        };
         self.finish(Node { kind, place }, frame.anchor, size, frame.height)
     }
 
@@ -244,8 +286,8 @@ impl<'a> Builder<'a> {
             return Err(self.fatal("alias", span, message));
         };
         let (size, height) = (anchored.size, anchored.height);
-        self.aliased += size;
-        if self.aliased > MOST_ALIASED {
+        self.held.aliased += size;
+        if self.held.aliased > MOST_ALIASED {
             return Err(self.too_many_aliases(span));
         }
         self.depth(height, span)?;
@@ -273,8 +315,8 @@ impl<'a> Builder<'a> {
         height: usize,
     ) -> Result<(), Fatal> {
         if anchor > 0 {
-            self.aliased += size;
-            if self.aliased > MOST_ALIASED {
+            self.held.aliased += size;
+            if self.held.aliased > MOST_ALIASED {
                 return Err(self.too_many_aliases(node.place.span));
             }
             let node = node.clone();
@@ -286,9 +328,9 @@ impl<'a> Builder<'a> {
         };
         frame.height = frame.height.max(height + 1);
         match &mut frame.body {
-            Body::Sequence(items) => items.push(node),
-            Body::Mapping(entries, pending) => match pending.take() {
-                Some(key) => entries.push((key, node)),
+            Body::Sequence(_) => self.items.push(node),
+            Body::Mapping(_, pending) => match pending.take() {
+                Some(key) => self.entries.push((key, node)),
                 None => *pending = Some(key_of(node, &mut self.faults)),
             },
         }

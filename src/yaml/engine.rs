@@ -1,44 +1,100 @@
 //! The engine: a text to a tree.
 
-use serde_yaml::granit_parser::{Parser, Span as EngineSpan, options};
+use serde_yaml::granit_parser::{Event, Parser, ScalarStyle, Span as EngineSpan, options};
 
-use super::builder::Builder;
+use super::builder::{Builder, Held};
 use super::fault::syntax_fault;
-use super::{DEEPEST, Node};
+use super::{DEEPEST, Node, parts};
 use crate::diagnostic::{Diagnostic, FileId};
 use crate::sketch::Span;
 
+/// What a text holds.
+pub(super) struct Read<'a> {
+    /// Its tree, if it has one.
+    pub root: Option<Node<'a>>,
+    /// What is wrong with it, all of it errors.
+    pub faults: Vec<Diagnostic>,
+    /// How much there is.
+    pub held: Held,
+}
+
+/// Where a part of the text is missing: from this byte on, places are farther on by all that is missing so far.
+pub(super) struct Gap {
+    pub at: usize,
+    pub missing: usize,
+}
+
 /// Reads the tree of a text. Without a tree there is at least one error.
 pub(crate) fn parse(text: &str, file: FileId) -> (Option<Node<'_>>, Vec<Diagnostic>) {
+    if text.len() >= parts::LARGE
+        && let Some(root) = parts::tree(text, file)
+    {
+        return (Some(root), Vec::new());
+    }
+    whole(text, file)
+}
+
+/// As [`parse`], in one piece.
+pub(super) fn whole(text: &str, file: FileId) -> (Option<Node<'_>>, Vec<Diagnostic>) {
+    let mut read = read(text, file, &[], DEEPEST);
+    if read.root.is_none() && read.faults.is_empty() {
+        read.faults.push(empty_file(file));
+    }
+    (read.root, read.faults)
+}
+
+/// Reads a text with gaps, nested at most so deep.
+pub(super) fn read<'a>(text: &'a str, file: FileId, gaps: &[Gap], deepest: usize) -> Read<'a> {
     let mut settings = options! {
         strict_indentation: false,
-        flow_nesting_limit: DEEPEST,
-        block_nesting_limit: DEEPEST,
+        flow_nesting_limit: deepest,
+        block_nesting_limit: deepest,
     };
     settings.set_emit_comments(false);
-    let mut builder = Builder::new(file);
+    let mut builder = Builder::new(file, deepest);
     let mut end = 0;
     for event in Parser::new_from_str_with_options(text, settings) {
-        match event {
+        let fatal = match event {
             Ok((event, span)) => {
-                let span = bytes(span);
+                let mut span = bytes(span);
                 end = end.max(span.start);
-                if let Err(fault) = builder.event(event, span) {
-                    builder.faults.push(*fault);
-                    return (None, builder.faults);
+                if let Event::Scalar(_, ScalarStyle::Literal | ScalarStyle::Folded, ..) = event {
+                    // The engine ends a block of text somewhere in the blanks behind it.
+                    let written = text.get(span.start..span.end).unwrap_or("");
+                    span.end = span.start + written.trim_ascii_end().len();
                 }
+                builder.event(event, moved(span, gaps)).err()
             }
-            Err(error) => {
-                let fault = syntax_fault(text, file, &error, builder.open_flow(), end);
-                builder.faults.push(fault);
-                return (None, builder.faults);
-            }
+            Err(error) => Some(Box::new(syntax_fault(
+                text,
+                file,
+                &error,
+                builder.open_flow(),
+                end,
+            ))),
+        };
+        if let Some(fault) = fatal {
+            builder.faults.push(*fault);
+            builder.root = None;
+            break;
         }
     }
-    if builder.root.is_none() && builder.faults.is_empty() {
-        builder.faults.push(empty_file(file));
+    Read {
+        held: builder.held(),
+        root: builder.root,
+        faults: builder.faults,
     }
-    (builder.root, builder.faults)
+}
+
+fn moved(span: Span, gaps: &[Gap]) -> Span {
+    let on = |byte: usize| {
+        let before = gaps.partition_point(|gap| gap.at <= byte);
+        byte + before.checked_sub(1).map_or(0, |last| gaps[last].missing)
+    };
+    Span {
+        start: on(span.start),
+        end: on(span.end),
+    }
 }
 
 fn empty_file(file: FileId) -> Diagnostic {

@@ -62,7 +62,7 @@ fn tables(text: &str, floor: &Survey) -> Value {
             plain(&text);
         }
     }
-    serde_json::from_str(&json).expect("the takeoff is JSON")
+    serde_json::from_slice(&json).expect("the takeoff is JSON")
 }
 
 /// No control character but ends of lines and tabs reaches a table; they would be obeyed by a terminal.

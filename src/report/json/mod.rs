@@ -3,8 +3,11 @@
 
 mod buy;
 mod levels;
+mod members;
 mod records;
 mod works;
+
+use std::io::{self, Write};
 
 use serde::{Serialize, Serializer};
 
@@ -41,12 +44,22 @@ fn rounded(value: f64) -> f64 {
 
 /// The takeoff as pretty-printed JSON, with a line feed at its end.
 #[must_use]
-pub fn takeoff(report: &Report) -> String {
-    let document = records::document(report);
+pub fn takeoff(report: &Report) -> Vec<u8> {
+    let mut out = Vec::new();
     // Writing plain structs to memory has no way to fail; an empty document would say so.
-    let mut text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    text.push('\n');
-    text
+    if write(report, &mut out).is_err() {
+        out.clear();
+    }
+    out
+}
+
+/// Writes what [`takeoff`] gives, a part at a time.
+///
+/// # Errors
+///
+/// What the writer says.
+pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
+    records::write(report, out)
 }
 
 #[cfg(test)]
@@ -58,7 +71,7 @@ mod tests {
     use serde_json::Value;
 
     fn parsed(sample: &Survey) -> Value {
-        serde_json::from_str(&takeoff(&report(sample))).expect("JSON")
+        serde_json::from_slice(&takeoff(&report(sample))).expect("JSON")
     }
 
     /// The keys of the contract, as paths; `0` is the first of a list.
@@ -203,7 +216,7 @@ mod tests {
 
     #[test]
     fn keys_of_the_contract_come_first_and_in_its_order() {
-        let text = takeoff(&report(&us()));
+        let text = String::from_utf8(takeoff(&report(&us()))).expect("UTF-8");
         let (_, keys) = CONTRACT[0];
         let mut last = 0;
         for key in keys {
@@ -268,7 +281,7 @@ mod tests {
         shop.file = FileId::Shop;
         let shop_text = "123456789\n".repeat(40);
         let report = Report::new(&sample, &shop_text, Some(&shop_text));
-        let json: Value = serde_json::from_str(&takeoff(&report)).expect("JSON");
+        let json: Value = serde_json::from_slice(&takeoff(&report)).expect("JSON");
         let line = |at: &str| json.pointer(at).and_then(Value::as_u64);
         assert_eq!(
             (line("/findings/0/line"), line("/findings/0/shop_line")),

@@ -1,80 +1,50 @@
 //! The document and the records that belong to the floor as a whole.
 
+use std::io::{self, Write};
+
 use serde::Serialize;
 
 use super::buy::{OrderJson, PourJson};
 use super::levels::LevelsJson;
+use super::members::Members;
 use super::works::{CrackJson, JointJson, LippageJson, PatchJson, SpallJson};
 use super::{Number, VERSION};
 use crate::diagnostic::FileId;
-use crate::quantity::Units;
 use crate::report::{Line, Report};
 use crate::takeoff::Totals;
 use crate::takeoff::words;
 
-/// The whole document.
-#[derive(Serialize)]
-pub struct Document<'a> {
-    slabwalk: u32,
-    job: JobJson<'a>,
-    area: AreaJson,
-    edge_m: Number,
-    termination_m: Number,
-    closure: Option<ClosureJson>,
-    panels: Vec<PanelJson<'a>>,
-    joints: Vec<JointJson<'a>>,
-    cracks: Vec<CrackJson<'a>>,
-    spalls: Vec<SpallJson<'a>>,
-    lippage: Vec<LippageJson<'a>>,
-    totals: TotalsJson,
-    order: Vec<OrderJson<'a>>,
-    pour_lines: Vec<PourJson<'a>>,
-    conditions: ConditionsJson<'a>,
-    findings: Vec<FindingJson<'a>>,
-    units: Units,
-    patches: Vec<PatchJson<'a>>,
-    blemishes: Vec<BlemishJson<'a>>,
-    keep_outs: Vec<ZoneJson<'a>>,
-    uncoated: Vec<ZoneJson<'a>>,
-    levels: Option<LevelsJson>,
-}
-
-/// The document of one report.
-pub fn document<'a>(report: &Report<'a>) -> Document<'a> {
-    let (slab, takeoff) = (report.slab, report.takeoff);
-    let zones = |zones: &'a [crate::slab::Zone]| zones.iter().map(ZoneJson::new).collect();
-    Document {
-        slabwalk: VERSION,
-        job: JobJson::new(&report.sketch.job),
-        area: AreaJson::new(&takeoff.area),
-        edge_m: Number(takeoff.edge_m),
-        termination_m: Number(takeoff.termination_m),
-        closure: takeoff.closure.as_ref().map(ClosureJson::new),
-        panels: slab.panels.iter().map(PanelJson::new).collect(),
-        joints: takeoff.joints.iter().map(JointJson::new).collect(),
-        cracks: takeoff.cracks.iter().map(CrackJson::new).collect(),
-        spalls: takeoff
-            .spalls
-            .iter()
-            .map(|s| SpallJson::new(report, s))
-            .collect(),
-        lippage: takeoff.lippage.iter().map(LippageJson::new).collect(),
-        totals: TotalsJson::new(&takeoff.totals, takeoff.blemish_m2),
-        order: report.order.rows.iter().map(OrderJson::new).collect(),
-        pour_lines: report.order.pour_lines.iter().map(PourJson::new).collect(),
-        conditions: ConditionsJson::new(report),
-        findings: report.findings().map(FindingJson::new).collect(),
-        units: slab.units,
-        patches: takeoff
-            .patches
-            .iter()
-            .map(|p| PatchJson::new(report, p))
-            .collect(),
-        blemishes: slab.blemishes.iter().map(BlemishJson::new).collect(),
-        keep_outs: zones(&slab.keep_outs),
-        uncoated: zones(&slab.uncoated),
-        levels: takeoff.levels.as_ref().map(LevelsJson::new),
-    }
+/// Writes the document of one report.
+pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
+    let (slab, takeoff, order) = (report.slab, report.takeoff, report.order);
+    let findings: Vec<_> = report.findings().collect();
+    let mut out = Members::new(out);
+    out.add("slabwalk", &VERSION)?;
+    out.add("job", &JobJson::new(&report.sketch.job))?;
+    out.add("area", &AreaJson::new(&takeoff.area))?;
+    out.add("edge_m", &Number(takeoff.edge_m))?;
+    out.add("termination_m", &Number(takeoff.termination_m))?;
+    out.add("closure", &takeoff.closure.as_ref().map(ClosureJson::new))?;
+    out.add_list("panels", &slab.panels, PanelJson::new)?;
+    out.add_list("joints", &takeoff.joints, JointJson::new)?;
+    out.add_list("cracks", &takeoff.cracks, CrackJson::new)?;
+    out.add_list("spalls", &takeoff.spalls, |s| SpallJson::new(report, s))?;
+    out.add_list("lippage", &takeoff.lippage, LippageJson::new)?;
+    out.add(
+        "totals",
+        &TotalsJson::new(&takeoff.totals, takeoff.blemish_m2),
+    )?;
+    out.add_list("order", &order.rows, OrderJson::new)?;
+    out.add_list("pour_lines", &order.pour_lines, PourJson::new)?;
+    out.add("conditions", &ConditionsJson::new(report))?;
+    out.add_list("findings", &findings, |f| FindingJson::new(*f))?;
+    out.add("units", &slab.units)?;
+    out.add_list("patches", &takeoff.patches, |p| PatchJson::new(report, p))?;
+    out.add_list("blemishes", &slab.blemishes, BlemishJson::new)?;
+    out.add_list("keep_outs", &slab.keep_outs, ZoneJson::new)?;
+    out.add_list("uncoated", &slab.uncoated, ZoneJson::new)?;
+    out.add("levels", &takeoff.levels.as_ref().map(LevelsJson::new))?;
+    out.end()
 }
 
 #[derive(Serialize)]

@@ -42,20 +42,15 @@ impl Pass<'_> {
     }
 
     fn uncoated(&mut self, node: &Node) -> Option<Uncoated> {
-        self.item(
-            node,
-            ("an uncoated part", 'U'),
-            &UNCOATED,
-            |pass, fields, id| {
-                let what = pass.words(fields, "what");
-                let shape = pass.shape(fields);
-                Some(Uncoated {
-                    id,
-                    what,
-                    shape: shape?,
-                })
-            },
-        )
+        self.item(node, "an uncoated part", &UNCOATED, |pass, fields, id| {
+            let what = pass.words(fields, "what");
+            let shape = pass.shape(fields);
+            Some(Uncoated {
+                id,
+                what,
+                shape: shape?,
+            })
+        })
     }
 
     fn face(&mut self, node: &Node) -> Option<Face> {

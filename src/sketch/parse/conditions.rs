@@ -55,7 +55,7 @@ impl Pass<'_> {
 
     fn moisture(&mut self, node: &Node) -> Option<MoistureTest> {
         let keys = ["id", "at", "rh", "mver"];
-        self.item(node, ("a moisture test", 'M'), &keys, |pass, fields, id| {
+        self.item(node, "a moisture test", &keys, |pass, fields, id| {
             let at = pass.reader.required(fields, "at", "at: [6', 6']");
             let at = at.and_then(|node| pass.point(node));
             let rh = pass.optional(fields, "rh", |pass, node| {

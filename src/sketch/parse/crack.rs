@@ -38,7 +38,7 @@ type Portion = (At<Length>, At<Length>);
 impl Pass<'_> {
     /// Reads a crack.
     pub(super) fn crack(&mut self, node: &Node) -> Option<Crack> {
-        self.item(node, ("a crack", 'C'), &KEYS, |pass, fields, id| {
+        self.item(node, "a crack", &KEYS, |pass, fields, id| {
             let path = pass
                 .reader
                 .required(fields, "path", "path: [[3', 0], [3' 4\", 2']]");

@@ -26,29 +26,29 @@ const LONGEST: usize = 16;
 pub(super) struct Ids {
     /// Ids written in the file or given so far, what they name and where that is.
     known: BTreeMap<String, (&'static str, Place)>,
-    /// The last number tried for each letter.
-    last: BTreeMap<char, usize>,
+    /// Ids of records that have none written, by where the record lies in memory: an alias repeats its place in the file.
+    given: BTreeMap<usize, String>,
 }
 
 impl Ids {
-    /// Collects the ids written in the file, and notes those that are there twice or unusable.
+    /// Collects the ids written in the file, notes those that are there twice or unusable, and gives the others theirs: the
+    /// next free number of their letter.
     pub fn collect(root: &Node, reader: &mut Reader) -> Self {
-        let mut written: Vec<(Place, String, &'static str)> = Vec::new();
+        let mut found: Vec<(Place, String, &'static str)> = Vec::new();
         for (path, _, what) in LISTS {
-            let list = path.iter().try_fold(root, |node, key| node.get(key));
-            for item in list.and_then(Node::items).unwrap_or_default() {
+            for item in records(root, path) {
                 let Some(id) = item.get("id").filter(|id| !id.is_null()) else {
                     continue;
                 };
                 match id.text() {
-                    Some(text) => written.push((id.place, text.to_owned(), what)),
+                    Some(text) => found.push((id.place, text.to_owned(), what)),
                     None => reader.wrong_type(id, "`id`", "a text", "write it like J1"),
                 }
             }
         }
-        written.sort_by_key(|(place, ..)| place.span);
+        found.sort_by_key(|(place, ..)| place.span);
         let mut known: BTreeMap<String, (&'static str, Place)> = BTreeMap::new();
-        for (place, id, what) in written {
+        for (place, id, what) in found {
             check_form(place, &id, reader);
             match known.entry(id) {
                 Entry::Vacant(free) => {
@@ -67,38 +67,38 @@ impl Ids {
                 }
             }
         }
-        Self {
-            known,
-            last: BTreeMap::new(),
+        let mut given = BTreeMap::new();
+        for (path, letter, what) in LISTS {
+            let mut number = 0;
+            for record in records(root, path).iter().filter(|r| written(r).is_none()) {
+                let id = loop {
+                    number += 1;
+                    if let Entry::Vacant(free) = known.entry(format!("{letter}{number}")) {
+                        let id = free.key().clone();
+                        free.insert((what, record.place));
+                        break id;
+                    }
+                };
+                given.insert(address(record), id);
+            }
         }
+        Self { known, given }
     }
 
-    /// The id of an item: the one written, or the next free one of its letter.
-    pub fn of(&mut self, record: &Node, letter: char) -> At<String> {
-        let written = record
-            .get("id")
-            .and_then(|node| Some((node.text()?, node.place)));
-        if let Some((id, place)) = written {
+    /// The id of an item: the one written, or the one given.
+    pub fn of(&self, record: &Node) -> At<String> {
+        if let Some((id, place)) = written(record) {
             return At {
                 value: id.to_owned(),
                 span: place.span,
             };
         }
-        let what = LISTS
-            .iter()
-            .find(|(_, of, _)| *of == letter)
-            .map_or("an item", |(.., what)| what);
-        let number = self.last.entry(letter).or_insert(0);
-        let id = loop {
-            *number += 1;
-            if let Entry::Vacant(free) = self.known.entry(format!("{letter}{number}")) {
-                let id = free.key().clone();
-                free.insert((what, record.place));
-                break id;
-            }
-        };
         At {
-            value: id,
+            value: self
+                .given
+                .get(&address(record))
+                .cloned()
+                .unwrap_or_default(),
             span: record.place.span,
         }
     }
@@ -115,6 +115,23 @@ impl Ids {
             .filter(move |(_, (what, _))| kinds.is_empty() || kinds.contains(what))
             .map(|(id, _)| id.as_str())
     }
+}
+
+/// The records of a list.
+fn records<'n, 'a>(root: &'n Node<'a>, path: &[&str]) -> &'n [Node<'a>] {
+    let list = path.iter().try_fold(root, |node, key| node.get(key));
+    list.and_then(Node::items).unwrap_or_default()
+}
+
+/// The id that is written in a record.
+fn written<'n>(record: &'n Node) -> Option<(&'n str, Place)> {
+    let id = record.get("id")?;
+    Some((id.text()?, id.place))
+}
+
+/// What tells a node from every other one.
+fn address(record: &Node) -> usize {
+    std::ptr::from_ref(record).addr()
 }
 
 fn check_form(place: Place, id: &str, reader: &mut Reader) {

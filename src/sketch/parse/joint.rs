@@ -48,7 +48,7 @@ pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
 impl Pass<'_> {
     /// Reads a joint.
     pub(super) fn joint(&mut self, node: &Node) -> Option<Joint> {
-        self.item(node, ("a joint", 'J'), &KEYS, |pass, fields, id| {
+        self.item(node, "a joint", &KEYS, |pass, fields, id| {
             let kind = pass.reader.required(fields, "kind", "kind: control");
             let kind = kind.and_then(|node| pass.reader.word(node, "the kind", &KINDS));
             let formed = pass.optional(fields, "formed", |pass, node| {

@@ -26,7 +26,7 @@ type Profile = (Vec<Reading>, Option<At<Length>>);
 impl Pass<'_> {
     /// Reads a lippage.
     pub(super) fn lippage(&mut self, node: &Node) -> Option<Lippage> {
-        self.item(node, ("a lippage", 'L'), &KEYS, |pass, fields, id| {
+        self.item(node, "a lippage", &KEYS, |pass, fields, id| {
             let along = pass.reader.required(fields, "along", "along: J1");
             let along = along.and_then(|node| pass.along(node));
             let high = pass.reader.required(fields, "high", "high: left");

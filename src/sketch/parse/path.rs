@@ -62,7 +62,10 @@ impl Pass<'_> {
         if fields.get("via").is_some() && via.is_none() {
             return None;
         }
-        Some(Vertex { to: to?, via })
+        Some(Vertex {
+            to: to?,
+            via: via.map(Box::new),
+        })
     }
 
     fn enough(

@@ -123,8 +123,7 @@ impl Pass<'_> {
             return None;
         }
         Some(PointForm::Ties {
-            first,
-            second,
+            ties: Box::new([first, second]),
             side: side?.value,
         })
     }

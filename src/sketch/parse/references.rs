@@ -34,6 +34,11 @@ impl References {
         self.add(None, target, false);
     }
 
+    /// Takes the uses of another part of the file.
+    pub fn join(&mut self, other: Self) {
+        self.0.extend(other.0);
+    }
+
     fn add(&mut self, owner: Option<&String>, target: &At<String>, line: bool) {
         self.0.push(Reference {
             owner: owner.cloned(),

@@ -115,7 +115,7 @@ impl Pass<'_> {
     }
 
     fn keep_out(&mut self, node: &Node) -> Option<KeepOut> {
-        self.item(node, ("a keep-out", 'K'), &KEEP_OUT, |pass, fields, id| {
+        self.item(node, "a keep-out", &KEEP_OUT, |pass, fields, id| {
             let what = pass.words(fields, "what");
             let flush = pass.optional(fields, "flush", |pass, node| {
                 pass.reader.truth(node, "flush")

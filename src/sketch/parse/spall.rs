@@ -25,7 +25,7 @@ pub(crate) const KINDS: [(&str, BlemishKind); 7] = [
 impl Pass<'_> {
     /// Reads a spall.
     pub(super) fn spall(&mut self, node: &Node) -> Option<Spall> {
-        self.item(node, ("a spall", 'S'), &SPALL, |pass, fields, id| {
+        self.item(node, "a spall", &SPALL, |pass, fields, id| {
             let shape = pass.shape(fields);
             let depth = pass.needed_length(fields, "depth", &SPALL_DEPTH, "depth: 3/8");
             let note = pass.words(fields, "note");
@@ -40,7 +40,7 @@ impl Pass<'_> {
 
     /// Reads a blemish.
     pub(super) fn blemish(&mut self, node: &Node) -> Option<Blemish> {
-        self.item(node, ("a blemish", 'B'), &BLEMISH, |pass, fields, id| {
+        self.item(node, "a blemish", &BLEMISH, |pass, fields, id| {
             let what = pass.reader.required(fields, "what", "what: oil");
             let what = what.and_then(|node| pass.reader.word(node, "the blemish", &KINDS));
             let shape = pass.shape(fields);

@@ -118,9 +118,7 @@ fn points_in_four_forms_and_arcs() {
     );
     assert!(matches!(point(2), PointForm::Wall { out, .. } if out.m() == 0.0));
     assert!(matches!(point(3), PointForm::Line { line, .. } if line.value == "J1"));
-    assert!(
-        matches!(point(4), PointForm::Ties { second, side: Hand::Left, .. } if second.0.value == 4)
-    );
+    assert!(matches!(point(4), PointForm::Ties { ties, side: Hand::Left } if ties[1].0.value == 4));
     assert!(vertices[5].via.is_some() && vertices[4].via.is_none());
 }
 
