@@ -31,6 +31,8 @@ mod turned;
 use std::collections::BTreeSet;
 use std::fmt;
 
+use crate::parallel;
+
 /// Least height of capitals, mm: 3/32 in, rounded down (from memory: the least height in US drafting standards).
 pub const LEAST_CAP: f64 = 2.38;
 
@@ -182,28 +184,40 @@ pub struct Set {
 /// As [`audit_set`], with counts of what was looked at.
 #[must_use]
 pub fn audit_counted(sheets: &[(&str, &str)]) -> Set {
+    // A sheet at a time on each core: of a sheet as it was read, hundreds of megabytes where it is full of text, only what its
+    // groups say is kept.
+    let looked = parallel::each(sheets.len(), |i| sheet(sheets[i]));
     let mut faults = BTreeSet::new();
     let mut readable = Vec::new();
-    for (name, svg) in sheets {
-        let mut report = Report {
-            sheet: name,
-            faults: &mut faults,
-        };
-        if let Some(drawing) = read::read(svg, &mut report) {
-            overlap::check(&drawing, &mut report);
-            size::check(&drawing, &mut report);
-            hatch::check(&drawing, &mut report);
-            contrast::check(&drawing, &mut report);
-            readable.push((*name, drawing));
-        }
+    for ((name, _), (found, places)) in sheets.iter().zip(looked) {
+        let room = MOST_FAULTS.saturating_sub(faults.len());
+        faults.extend(found.into_iter().take(room));
+        readable.extend(places.map(|places| (*name, places)));
     }
     rows::check(&readable, &mut faults);
-    let tags = |d: &read::Drawing| d.places.iter().filter(|p| p.id.starts_with("tag-")).count();
+    let tags = |places: &[read::Place]| places.iter().filter(|p| p.id.starts_with("tag-")).count();
     Set {
         sheets: readable.len(),
-        tags: readable.iter().map(|(_, drawing)| tags(drawing)).sum(),
+        tags: readable.iter().map(|(_, places)| tags(places)).sum(),
         faults: faults.into_iter().collect(),
     }
+}
+
+/// What is wrong with one sheet by itself, and what its groups say, if it could be read.
+fn sheet((name, svg): (&str, &str)) -> (BTreeSet<Fault>, Option<Vec<read::Place>>) {
+    let mut faults = BTreeSet::new();
+    let mut report = Report {
+        sheet: name,
+        faults: &mut faults,
+    };
+    let drawing = read::read(svg, &mut report);
+    if let Some(drawing) = &drawing {
+        overlap::check(drawing, &mut report);
+        size::check(drawing, &mut report);
+        hatch::check(drawing, &mut report);
+        contrast::check(drawing, &mut report);
+    }
+    (faults, drawing.map(|d| d.places))
 }
 
 /// Most faults that are noted; a sheet with so many is no drawing.

@@ -1,17 +1,17 @@
 //! Every tag with its row, every row with its tag; every mark with its line of the key, every line of the key with its mark.
 
-use super::read::{Drawing, Place};
+use super::read::Place;
 use super::{Code, Fault};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Items of a set of sheets by kind, each with the sheet and the id of its first mark.
 fn items<'a>(
-    sheets: &'a [(&'a str, Drawing)],
+    sheets: &'a [(&'a str, Vec<Place>)],
     item: fn(&Place) -> Option<&String>,
 ) -> BTreeMap<&'a str, (&'a str, &'a str)> {
     let mut found = BTreeMap::new();
-    for (name, drawing) in sheets {
-        for place in &drawing.places {
+    for (name, places) in sheets {
+        for place in places {
             if let Some(item) = item(place) {
                 found
                     .entry(item.as_str())
@@ -22,7 +22,7 @@ fn items<'a>(
     found
 }
 
-pub(super) fn check(sheets: &[(&str, Drawing)], faults: &mut BTreeSet<Fault>) {
+pub(super) fn check(sheets: &[(&str, Vec<Place>)], faults: &mut BTreeSet<Fault>) {
     let tags = items(sheets, |place| {
         place.tag.as_ref().filter(|_| place.mark.is_none())
     });

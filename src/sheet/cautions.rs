@@ -46,14 +46,24 @@ fn stop(same: &[&Diagnostic]) -> Caution {
     };
     let hint = first.hint.as_deref().unwrap_or("");
     if first.code == "post-tension" {
-        return (format!("Post-tensioned slab: {}", ids.join(", ")), "Stamped as post-tensioned. A cut tendon can kill: do not cut before the tendons are located and a licensed engineer agrees.".into());
+        return (format!("Post-tensioned slab: {}", named(&ids)), "Stamped as post-tensioned. A cut tendon can kill: do not cut before the tendons are located and a licensed engineer agrees.".into());
     }
-    let said: Vec<String> = same.iter().map(|s| words::clean(&s.message)).collect();
+    let mut said: Vec<String> = same
+        .iter()
+        .take(MOST_SAID)
+        .map(|s| words::clean(&s.message))
+        .collect();
+    if same.len() > MOST_SAID {
+        said.push(format!("{} more like these", same.len() - MOST_SAID));
+    }
     (
-        ids.join(", "),
+        named(&ids),
         format!("{}. {}.", said.join("; "), capital(hint)),
     )
 }
+
+/// Most stops of one kind that are said in full; the heading names the items of more.
+const MOST_SAID: usize = 12;
 
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
@@ -78,6 +88,16 @@ pub fn cautions(inputs: &Inputs) -> Option<Notes> {
         paragraphs: out,
         framed: false,
     })
+}
+
+/// Ids for the head of a caution. Of very many, the first ones: a paragraph has to fit on a sheet, and the schedules say of
+/// every item what it is.
+fn named(ids: &[&str]) -> String {
+    const MOST: usize = 100;
+    match ids.len().checked_sub(MOST) {
+        None | Some(0) => ids.join(", "),
+        Some(more) => format!("{} and {more} more", ids[..MOST].join(", ")),
+    }
 }
 
 fn caution(lead: &str, rest: impl Into<String>) -> Caution {
@@ -134,7 +154,7 @@ fn moving(inputs: &Inputs) -> Vec<Caution> {
         .collect();
     if !honored.is_empty() {
         out.push(caution(
-            &format!("They move: {}", honored.join(", ")),
+            &format!("They move: {}", named(&honored)),
             "Never filled: rod and flexible sealant after the top coat.",
         ));
     }
@@ -147,7 +167,7 @@ fn moving(inputs: &Inputs) -> Vec<Caution> {
         .collect();
     if !active.is_empty() {
         out.push(caution(
-            &format!("Cracks that move: {}", active.join(", ")),
+            &format!("Cracks that move: {}", named(&active)),
             "Will show through whatever is laid rigidly over them.",
         ));
     }
@@ -164,7 +184,7 @@ fn engineer(inputs: &Inputs) -> Option<Caution> {
     ids.dedup();
     (!ids.is_empty()).then(|| {
         caution(
-            &format!("Engineer: {}", ids.join(", ")),
+            &format!("Engineer: {}", named(&ids)),
             "A licensed engineer's opinion is wanted before this is coated over.",
         )
     })
@@ -180,7 +200,7 @@ fn steps(inputs: &Inputs) -> Option<Caution> {
         .collect();
     (!ids.is_empty()).then(|| {
         caution(
-            &format!("Before the floor grinder: {}", ids.join(", ")),
+            &format!("Before the floor grinder: {}", named(&ids)),
             "Take these steps down by hand first: a high edge tears off segments and throws them.",
         )
     })
@@ -196,7 +216,7 @@ fn buried(inputs: &Inputs) -> Option<Caution> {
         .collect();
     (!ids.is_empty()).then(|| {
         caution(
-            &format!("Buried: {}", ids.join(", ")),
+            &format!("Buried: {}", named(&ids)),
             "Find the joint's true edges and open them before anything else is cut.",
         )
     })

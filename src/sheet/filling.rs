@@ -1,4 +1,6 @@
-//! The filling of joints on a sheet of its own: the order, and where each cartridge should run out.
+//! The filling of joints on sheets of their own: the order, and where each cartridge should run out.
+
+mod maps;
 
 use crate::ink::Group;
 use crate::order::{Leg, Marks, filler_marks};
@@ -9,17 +11,12 @@ use super::Inputs;
 use super::days::numbered;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::Legend;
-use super::mm::Box2;
 use super::page::{self, Ground, Page};
-use super::plan;
 use super::scale::Scale;
 use super::schedule::{Column, Row, Table};
 use super::tape::tape;
-use super::view::View;
 use super::words;
-
-/// Room around the floor for corner numbers and tags, mm.
-const AROUND: f64 = 14.0;
+use maps::Map;
 
 /// Station of a joint from which its cartridges are taped: where it starts on the slab, m.
 #[must_use]
@@ -27,9 +24,9 @@ pub fn zero(joint: &Joint) -> f64 {
     joint.on_slab.first().map_or(0.0, |s| s.from_m)
 }
 
-/// The sheets of filling; none where no joint is filled.
+/// The sheets of filling; none where no joint is filled. `first` is the place of the first of them in the set, from 0.
 #[must_use]
-pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
+pub fn pages(inputs: &Inputs, ground: &Ground, first: usize) -> Vec<Page> {
     let marks = filler_marks(inputs.slab, inputs.takeoff, inputs.shop);
     if marks.legs.is_empty() {
         return Vec::new();
@@ -40,26 +37,34 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
         words::counted(n, "stretch", "stretches"),
         words::counted(m, "filler mark", "filler marks")
     );
-    let mut contents: Vec<Box<dyn Content>> = Vec::new();
-    let mut groups = Vec::new();
-    let scale = scale(inputs, ground);
-    if let Some(scale) = scale {
-        let (drawn, used) = drawing(inputs, ground, scale, &marks);
-        groups = drawn;
+    let maps = maps::maps(inputs, ground, &marks, first);
+    let mut shared: Vec<Box<dyn Content>> = Vec::new();
+    if !maps.is_empty() {
+        let used = maps.iter().flat_map(|m| m.filled.used.clone()).collect();
         let units = inputs.slab.units;
-        contents.push(Box::new(Legend { used, units }));
+        shared.push(Box::new(Legend { used, units }));
     }
-    contents.push(Box::new(notes(inputs, &marks)));
-    contents.push(Box::new(table(inputs, &marks)));
+    shared.push(Box::new(notes(inputs, &marks, &maps)));
+    shared.push(Box::new(table(inputs, &marks)));
+    let shared = flow::once(shared);
     let mut cursor = Cursor::default();
-    let mut columns = match scale {
-        Some(_) => ground.strip().into_iter().collect(),
-        None => ground.columns(page::TEXT),
-    };
-    groups.extend(flow::fill(&contents, &mut cursor, &mut columns));
-    let mut pages = vec![sheet(0, &about, scale, groups)];
-    while cursor.content < contents.len() && pages.len() < page::MOST_SHEETS {
-        let groups = flow::fill(&contents, &mut cursor, &mut ground.columns(page::TEXT));
+    let mut pages: Vec<Page> = Vec::new();
+    for map in maps {
+        let mut columns: Vec<_> = ground.strip().into_iter().collect();
+        let mut groups = map.filled.groups;
+        if let Some(key) = map.key {
+            groups.extend(flow::fill(
+                &[Box::new(key)],
+                &mut Cursor::default(),
+                &mut columns,
+            ));
+        }
+        groups.extend(flow::fill(&shared, &mut cursor, &mut columns));
+        pages.push(sheet(pages.len(), &about, Some(map.scale), groups));
+    }
+    let most = pages.len() + page::MOST_SHEETS;
+    while cursor.content < shared.len() && pages.len() < most {
+        let groups = flow::fill(&shared, &mut cursor, &mut ground.columns(page::TEXT));
         pages.push(sheet(pages.len(), &about, None, groups));
     }
     pages
@@ -75,41 +80,7 @@ fn sheet(i: usize, about: &str, scale: Option<Scale>, groups: Vec<Group>) -> Pag
     }
 }
 
-/// The largest standard scale at which the floor fits.
-fn scale(inputs: &Inputs, ground: &Ground) -> Option<Scale> {
-    let zone = ground.drawing();
-    let floor = inputs.slab.outline.path.bounds();
-    Scale::standard(inputs.slab.units).into_iter().find(|s| {
-        let k = s.mm_per_m();
-        floor.width() * k + 2.0 * AROUND <= zone.width()
-            && floor.height() * k + 2.0 * AROUND + ground.foot() <= zone.height()
-    })
-}
-
-fn drawing(
-    inputs: &Inputs,
-    ground: &Ground,
-    scale: Scale,
-    marks: &Marks,
-) -> (
-    Vec<Group>,
-    std::collections::BTreeSet<super::legend::Symbol>,
-) {
-    let zone = ground.drawing();
-    let window = Box2::new(
-        zone.left + 1.0,
-        zone.top + 1.0,
-        zone.right - 1.0,
-        zone.bottom - ground.foot(),
-    );
-    let floor = inputs.slab.outline.path.bounds();
-    let view = View::centered(scale, floor, window.center());
-    let (mut groups, used) = plan::fill(inputs, &view, &window, marks);
-    groups.extend(ground.foot_marks(scale, inputs.slab.units));
-    (groups, used)
-}
-
-fn notes(inputs: &Inputs, marks: &Marks) -> Notes {
+fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {
     let (units, filler) = (inputs.slab.units, &inputs.shop.filler);
     let walk = |m: f64| write::run(m, units);
     let order = format!(
@@ -123,16 +94,28 @@ fn notes(inputs: &Inputs, marks: &Marks) -> Notes {
         package(filler.package.l(), units),
         write::percent(filler.waste.one())
     );
+    let mut paragraphs = vec![
+        order,
+        cartridge,
+        "Marks are taped along the joint from its ring.".into(),
+    ];
+    let mut left: Vec<String> = maps
+        .iter()
+        .flat_map(|m| m.filled.unplaced.clone())
+        .collect();
+    left.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+    left.dedup();
+    let numbers = maps::without_number(maps, marks);
+    left.extend(numbers.iter().map(|n| format!("number {n}")));
+    if !maps.is_empty() && !left.is_empty() {
+        let left = left.join(", ");
+        paragraphs.push(format!(
+            "No room on the plan for {left}: see the table for the joints and their order."
+        ));
+    }
     Notes {
         title: "HOW TO FILL".into(),
-        paragraphs: vec![
-            (String::new(), order),
-            (String::new(), cartridge),
-            (
-                String::new(),
-                "Marks are taped along the joint from its ring.".into(),
-            ),
-        ],
+        paragraphs: paragraphs.into_iter().map(|p| (String::new(), p)).collect(),
         framed: false,
     }
 }

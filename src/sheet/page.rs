@@ -160,13 +160,20 @@ impl Ground {
     }
 }
 
-/// The sheets that follow the map and its schedules: pouring, filling, days.
+/// The sheets that follow so many sheets of the map and its schedules: pouring, filling, days.
 #[must_use]
-pub fn all(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
+pub fn all(inputs: &Inputs, ground: &Ground, before: usize) -> Vec<Page> {
     let mut out = super::pouring::pages(inputs, ground);
-    out.extend(super::filling::pages(inputs, ground));
+    let first = before + out.len();
+    out.extend(super::filling::pages(inputs, ground, first));
     out.extend(super::days::pages(inputs, ground));
     out
+}
+
+/// Number of the sheet at a place of the set, from 0.
+#[must_use]
+pub fn number(i: usize) -> String {
+    format!("S-{}", 101 + i)
 }
 
 impl Page {
@@ -177,7 +184,7 @@ impl Page {
         let titles = Titles {
             title: self.title,
             reader: "FOR THE CREW",
-            number: format!("S-{}", 101 + i),
+            number: number(i),
             of: (i + 1, n),
             scale: self.scale,
         };

@@ -13,7 +13,7 @@ mod pour;
 mod steps;
 
 pub use areas::blemish_name;
-pub use fill::{ARROW, cartridge_mark, fill, order_mark};
+pub use fill::{ARROW, Beside, Filled, PEN, Work, cartridge_mark, fill, order_mark};
 pub use levels::{flatness_words, low_mark, row_marks};
 pub use lines::{joint_line, kind_name, treatment_name, width_class};
 pub use locating::locating_mark;

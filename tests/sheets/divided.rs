@@ -148,3 +148,69 @@ fn crowded_windows_are_drawn_larger_and_their_tags_stand_there_alone() {
     assert!(on_enlarged > 10, "{on_enlarged}");
     assert_eq!(on_map + on_enlarged, survey.slab.spalls.len());
 }
+
+/// A floor of square bays of 5 ft, each side of a bay a joint of its own.
+fn bays(across: usize, up: usize) -> String {
+    let mut text = format!(
+        "slabwalk: 1\njob: {{name: Bays}}\nslab: {{post_tension: none, thickness: 6\", outline: [[0, 0], [{w}, 0], [{w}, {h}], [0, {h}]]}}\njoints:\n",
+        w = 5 * across,
+        h = 5 * up,
+    );
+    let mut joint = |a: [usize; 2], b: [usize; 2]| {
+        let [a, b] = [a, b].map(|p| p.map(|n| 5 * n));
+        text.push_str(&format!(
+            "  - {{kind: control, path: [[{}, {}], [{}, {}]], width: 1/4, depth: 1}}\n",
+            a[0], a[1], b[0], b[1]
+        ));
+    };
+    for i in 0..across {
+        for k in 0..up {
+            if i > 0 {
+                joint([i, k], [i, k + 1]);
+            }
+            if k > 0 {
+                joint([i, k], [i + 1, k]);
+            }
+        }
+    }
+    text
+}
+
+#[test]
+fn the_filling_of_many_short_joints_is_divided_too() {
+    let survey = surveyed(&bays(12, 8));
+    let n = survey.slab.joints.len();
+    assert_eq!(n, 11 * 8 + 12 * 7);
+    let sheets = composed(&survey, Paper::parse("letter"), None);
+    let files = written(&sheets);
+    assert_eq!(faults(&files), Vec::<String>::new());
+    let filling: Vec<_> = files
+        .iter()
+        .filter(|f| f.0.starts_with("crew-filling"))
+        .cloned()
+        .collect();
+    let maps: Vec<_> = filling
+        .iter()
+        .filter(|f| f.1.contains("MATCH LINE, SEE S-"))
+        .collect();
+    assert!(maps.len() > 1, "{} maps", maps.len());
+    // Each joint has its tag, each stretch its number in the order, and each cartridge its stroke.
+    for start in ["tag-J", "order-", "cartridge-"] {
+        let found: BTreeSet<String> = ids(&filling, start).into_iter().map(|i| i.1).collect();
+        let wanted = if start == "cartridge-" { 1 } else { n };
+        assert!(found.len() >= wanted, "{start}: {} of {n}", found.len());
+    }
+    // The sheets that match lines and key plans name are those that draw the windows.
+    let numbers = |text: &str| -> BTreeSet<String> {
+        let parts = text.split("MATCH LINE, SEE ").skip(1);
+        parts.map(|p| p.chars().take(5).collect()).collect()
+    };
+    let named: BTreeSet<String> = maps.iter().flat_map(|f| numbers(&f.1)).collect();
+    let titles = |number: &str| {
+        let of = |f: &&(String, String)| f.1.contains(&format!("<title id=\"t\">{number} FILLING"));
+        filling.iter().filter(of).count()
+    };
+    for number in &named {
+        assert_eq!(titles(number), 1, "{number} of {named:?}");
+    }
+}

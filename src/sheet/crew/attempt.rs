@@ -179,7 +179,7 @@ impl Attempt {
         }
         for groups in lists {
             let i = raw.len();
-            let (name, number) = (format!("crew-map{}", name(i)), format!("S-{}", 101 + i));
+            let (name, number) = (format!("crew-map{}", name(i)), page::number(i));
             let layout = &self.maps[0].layout;
             raw.push(Raw {
                 name,
@@ -204,7 +204,7 @@ impl Attempt {
             });
         }
         let ground = Ground::new(self.maps[0].layout.paper);
-        let pages = page::all(inputs, &ground);
+        let pages = page::all(inputs, &ground, raw.len() - of_large);
         let n = raw.len() + pages.len();
         let large = raw.split_off(raw.len() - of_large);
         let put = |(i, raw): (usize, Raw)| finish::finish(inputs, raw, (i + 1, n));
@@ -240,7 +240,7 @@ fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
             shows: window.map_or(Shows::Whole, |_| Shows::Window(i)),
             window: own,
             layout: layout.clone(),
-            number: format!("S-{}", 101 + i),
+            number: page::number(i),
             frames: framed.collect(),
         });
     }

@@ -14,15 +14,13 @@ use super::super::label::Label;
 use super::super::layout::Layout;
 use super::super::legend::Symbol;
 use super::super::mm::Box2;
-use super::super::plan::{self, Part, Plan};
+use super::super::plan::{self, PEN, Part, Plan};
 use super::super::split::grid::Grid;
 use super::super::split::{clip, match_line, part};
 use super::super::style;
 use super::super::view::View;
 use super::super::wanted::Wanted;
 
-/// Marks reach this far over the edge of a window, mm: the pen of a line that runs along it.
-const PEN: f64 = 0.4;
 /// Layers that stand around the floor as much as on it.
 const NOT_CUT: [&str; 3] = ["dims", "labels", "locating"];
 

@@ -35,7 +35,7 @@ fn stations_are_taped_from_the_ring_in_both_directions() {
         "{}",
         second.words
     );
-    let text = format!("{:?}", notes(&inputs, &marks));
+    let text = format!("{:?}", notes(&inputs, &marks, &[]));
     // Across 8 ft at the N end; as sketched it would be back down: √(8² + 16²) = 17.9 ft.
     assert!(text.contains(
         "walks 8.0 ft from joint to joint; in the order of the sketch it would walk 17.9 ft"
@@ -54,7 +54,7 @@ fn every_mark_stands_on_the_plan_and_in_the_table() {
             .map(|r| r.words)
             .collect();
         let words = words.join("; ");
-        let drawn = format!("{:?}", pages(&inputs, &tabloid()));
+        let drawn = format!("{:?}", pages(&inputs, &tabloid(), 0));
         for mark in &marks.marks {
             let n = mark.cartridge;
             assert!(format!("; {words}").contains(&format!("; {n} at ")), "{n}");
@@ -69,5 +69,5 @@ fn every_mark_stands_on_the_plan_and_in_the_table() {
 #[test]
 fn a_floor_without_filled_joints_has_no_sheet() {
     let survey = room("");
-    assert!(pages(&inputs(&survey), &tabloid()).is_empty());
+    assert!(pages(&inputs(&survey), &tabloid(), 0).is_empty());
 }

@@ -1,24 +1,26 @@
 //! Filler marks: the joints in the order they are filled, and where each cartridge should run out.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::ink::{Group, Mark, PaperPoint};
-use crate::order::{Leg, Marks};
+use crate::order::{self, Leg};
 
 use super::super::Inputs;
 use super::super::clear::Slip;
 use super::super::draw;
-use super::super::filling;
 use super::super::label::Label;
 use super::super::legend::Symbol;
 use super::super::mm::{Box2, Shift};
+use super::super::split::{clip, match_line};
 use super::super::style;
 use super::super::tags::{self, Tag};
 use super::super::tape::tape;
 use super::super::view::View;
 use super::super::words;
-use super::{Drawing, layer};
+use super::{Drawing, Part, layer};
 
+/// Marks reach this far over the edge of a window, mm: the pen of a line that runs along it.
+pub const PEN: f64 = 0.4;
 /// Half the stroke that marks where a cartridge runs out, mm.
 const STROKE: f64 = 1.5;
 /// Length of the arrow that shows the direction of filling, mm, and its least along a short stretch.
@@ -58,39 +60,99 @@ fn radius(number: usize) -> f64 {
     (words::width(&number.to_string(), style::strong()) / 2.0 + 0.9).max(2.3)
 }
 
-/// The floor with its filler marks in a window of the sheet, and the symbols used.
+/// What is filled on a floor, or in a window of it. Joints are those of the floor that is drawn.
+#[derive(Clone, Debug, Default)]
+pub struct Work {
+    /// Stretches with their numbers in the order of filling.
+    pub legs: Vec<(usize, Leg)>,
+    /// Where cartridges run out.
+    pub marks: Vec<order::Mark>,
+    /// For each filled joint the station from which its cartridges are taped, m.
+    pub zeros: BTreeMap<usize, f64>,
+    /// Joints that want a tag.
+    pub tagged: BTreeSet<usize>,
+}
+
+/// A floor with its filler marks.
+#[derive(Clone, Debug)]
+pub struct Filled {
+    /// Groups, back to front.
+    pub groups: Vec<Group>,
+    /// Symbols that were used.
+    pub used: BTreeSet<Symbol>,
+    /// Ids of joints whose tags found no room.
+    pub unplaced: Vec<String>,
+    /// Pairs of leaders that cross.
+    pub crossings: usize,
+    /// Numbers in the order of filling that stand on the plan.
+    pub numbers: BTreeSet<usize>,
+}
+
+/// A window of the floor on a sheet of its own: its part, its sides, and the numbers of the sheets of all windows.
+#[derive(Clone, Copy, Debug)]
+pub struct Beside<'a> {
+    /// The part.
+    pub part: Part<'a>,
+    /// Sides beyond which another sheet goes on.
+    pub sides: &'a [match_line::Side],
+    /// Numbers of the sheets.
+    pub numbers: &'a [String],
+}
+
+/// The floor with its filler marks in a window of the sheet.
 #[must_use]
 pub fn fill(
     inputs: &Inputs,
+    beside: Option<Beside>,
     view: &View,
     window: &Box2,
-    marks: &Marks,
-) -> (Vec<Group>, BTreeSet<Symbol>) {
-    let mut d = Drawing::new(inputs, None, view, window);
+    work: &Work,
+) -> Filled {
+    let mut d = Drawing::new(inputs, beside.map(|b| b.part), view, window);
     let mut groups = d.floor();
-    groups.push(d.filled_joints(marks));
-    let strokes = d.cartridges(marks);
-    let order = d.order(marks);
+    groups.push(d.filled_joints(work));
+    let mut strokes = layer("cartridges", d.cartridges(work));
+    if let Some(beside) = beside {
+        let inside = view.rectangle(beside.part.window).grown(PEN);
+        groups = groups
+            .into_iter()
+            .filter_map(|g| clip::group(g, &inside))
+            .collect();
+        strokes = clip::group(strokes, &inside).unwrap_or_default();
+        d.tags.retain_mut(|tag| {
+            let kept = clip::feature(&tag.feature, &inside);
+            kept.map(|(feature, _)| tag.feature = feature).is_some()
+        });
+        let floors = (beside.part.whole, inputs.slab);
+        let (sides, numbers) = (beside.sides, beside.numbers);
+        let lines = match_line::draw(floors, sides, numbers, view, &mut d.clear);
+        groups.push(layer("match-lines", lines));
+    }
+    let (numbers, order): (BTreeSet<usize>, Vec<Group>) = d.order(work).into_iter().unzip();
     let corners = d.corners();
-    d.cartridge_texts(marks);
-    let (leaders, tags) = {
-        let placement = tags::solve(&mut d.tags, &d.clear, (&d.solids, &d.fixed_areas));
-        tags::draw(&d.tags, Vec::new(), &placement)
-    };
-    groups.push(layer("cartridges", strokes));
+    d.cartridge_texts(work);
+    let placement = tags::solve(&mut d.tags, &d.clear, (&d.solids, &d.fixed_areas));
+    let (leaders, tags) = tags::draw(&d.tags, Vec::new(), &placement);
+    groups.push(strokes);
     groups.push(layer("order", order));
     groups.push(layer("dims", corners));
     groups.push(layer("labels", std::mem::take(&mut d.labels)));
     groups.push(leaders);
     groups.push(tags);
-    (groups, d.used)
+    groups.retain(|g| !g.marks.is_empty());
+    Filled {
+        groups,
+        used: d.used,
+        unplaced: placement.unplaced.into_iter().map(|u| u.id).collect(),
+        crossings: placement.crossings,
+        numbers,
+    }
 }
 
 impl Drawing<'_> {
     /// Joints that are filled, each with a tag and a ring at the end its stations are taped from.
-    fn filled_joints(&mut self, marks: &Marks) -> Group {
+    fn filled_joints(&mut self, work: &Work) -> Group {
         let slab = self.inputs.slab;
-        let filled = |i: usize| marks.legs.iter().any(|l| l.joint == i);
         let mut groups = Vec::new();
         for (i, joint) in slab.joints.iter().enumerate() {
             let runs = self.view.stretches(&joint.path, &joint.on_slab);
@@ -102,32 +164,33 @@ impl Drawing<'_> {
                 .iter()
                 .map(|r| super::joint_line(r, joint.kind))
                 .collect();
-            if filled(i) {
-                let zero = self.view.point(joint.path.point_at(filling::zero(joint)));
-                self.used.insert(Symbol::Running);
-                self.clear.add(Slip::upright(&Box2::around(zero, 2.2, 2.2)));
-                lines.push(draw::circle(
-                    zero,
-                    0.9,
-                    Some(style::DIMENSION_STROKE),
-                    Some(crate::ink::WHITE),
-                ));
-                self.tags.push(Tag::line(
-                    &joint.id,
-                    joint.id.clone(),
-                    tags::Outline::Square,
-                    &runs,
-                ));
+            if let Some(zero) = work.zeros.get(&i) {
+                let zero = joint.path.point_at(*zero);
+                if self.shows(zero) {
+                    let zero = self.view.point(zero);
+                    self.used.insert(Symbol::Running);
+                    self.clear.add(Slip::upright(&Box2::around(zero, 2.2, 2.2)));
+                    lines.push(draw::circle(
+                        zero,
+                        0.9,
+                        Some(style::DIMENSION_STROKE),
+                        Some(crate::ink::WHITE),
+                    ));
+                }
+            }
+            if work.tagged.contains(&i) {
+                let (id, square) = (joint.id.clone(), tags::Outline::Square);
+                self.tags.push(Tag::line(&joint.id, id, square, &runs));
             }
             groups.push(draw::group(&*joint.id, "joint", lines));
         }
         layer("joints", groups)
     }
 
-    fn cartridges(&mut self, marks: &Marks) -> Vec<Group> {
+    fn cartridges(&mut self, work: &Work) -> Vec<Group> {
         let slab = self.inputs.slab;
         let mut out = Vec::new();
-        for mark in &marks.marks {
+        for mark in &work.marks {
             let Some(joint) = slab.joints.get(mark.joint) else {
                 continue;
             };
@@ -145,9 +208,9 @@ impl Drawing<'_> {
     }
 
     /// Numbers and arrows beside the joints.
-    fn order(&mut self, marks: &Marks) -> Vec<Group> {
-        let legs = marks.legs.iter().enumerate();
-        legs.filter_map(|(i, leg)| self.order_of(leg, i + 1))
+    fn order(&mut self, work: &Work) -> Vec<(usize, Group)> {
+        let legs = work.legs.iter();
+        legs.filter_map(|(number, leg)| Some((*number, self.order_of(leg, *number)?)))
             .collect()
     }
 
@@ -197,15 +260,15 @@ impl Drawing<'_> {
     }
 
     /// Numbers of the cartridges with their stations, where there is room; the table has all of them.
-    fn cartridge_texts(&mut self, marks: &Marks) {
+    fn cartridge_texts(&mut self, work: &Work) {
         let slab = self.inputs.slab;
-        for mark in &marks.marks {
+        for mark in &work.marks {
             let Some(joint) = slab.joints.get(mark.joint) else {
                 continue;
             };
             let along = self.view.direction(joint.path.direction_at(mark.station_m));
             let p = self.view.point(mark.at);
-            let station = mark.station_m - filling::zero(joint);
+            let station = mark.station_m - work.zeros.get(&mark.joint).copied().unwrap_or(0.0);
             let long = format!("{}: {}", mark.cartridge, tape(station.max(0.0), slab.units));
             for text in [long, mark.cartridge.to_string()] {
                 if self.put_off_joints("", 0.3, beside(p, along, &text)) {

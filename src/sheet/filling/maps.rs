@@ -1,0 +1,264 @@
+//! The plans of the filling sheets: the whole floor where its tags have room on one, else windows of it along joints.
+
+use std::collections::BTreeMap;
+
+use kurbo::Rect;
+
+use crate::order::Marks;
+use crate::parallel;
+use crate::slab::{Slab, Stretch};
+
+use super::super::Inputs;
+use super::super::key_plan::KeyPlan;
+use super::super::mm::Box2;
+use super::super::page::{self, Ground};
+use super::super::plan::{self, Beside, Filled, Part, Work};
+use super::super::scale::Scale;
+use super::super::split::grid::{self, Grid};
+use super::super::split::{match_line, part};
+use super::super::view::View;
+use super::zero;
+
+/// Room around the floor for corner numbers and tags, mm.
+const AROUND: f64 = 14.0;
+/// Room around a window, for the dimensions along its match lines too, mm.
+const AROUND_WINDOW: f64 = 24.0;
+/// Paper that each stretch wants for its tag, its number and its arrow, mm²; with less, the floor is divided without a try.
+const ROOM: f64 = 250.0;
+/// Scales that are tried from the first on that gives each stretch its room.
+const TRIES: usize = 3;
+/// Most windows of one floor; where a scale takes more, a smaller one is drawn.
+const MOST_WINDOWS: f64 = 40.0;
+/// What lies this close to a window is in it, m.
+const ON_EDGE_M: f64 = 1e-3;
+/// A shorter part of a joint is tagged on the sheet that shows its middle, mm of paper.
+const MEANINGFUL: f64 = 12.0;
+/// Shorter pieces of a stretch have no number of their own on a sheet, m.
+const LEAST_M: f64 = 0.3;
+
+/// One of the plans.
+pub struct Map {
+    /// Its scale.
+    pub scale: Scale,
+    /// What was drawn.
+    pub filled: Filled,
+    /// Where it lies on the floor, if the floor is divided.
+    pub key: Option<KeyPlan>,
+}
+
+/// The plans; none where the floor fits at no scale.
+pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Vec<Map> {
+    let whole = scale(inputs, ground);
+    let roomy = |scale: &Scale| {
+        let floor = inputs.slab.outline.path.bounds();
+        let k = scale.mm_per_m();
+        floor.area() * k * k >= ROOM * marks.legs.len() as f64
+    };
+    let mut best: Option<Vec<Map>> = None;
+    if let Some(scale) = whole.filter(roomy) {
+        let filled = drawing(inputs, ground, scale, marks);
+        let map = vec![Map {
+            scale,
+            filled,
+            key: None,
+        }];
+        if faults(&map, marks) == 0 {
+            return map;
+        }
+        best = Some(map);
+    }
+    let mut scales = Scale::detail(inputs.slab.units);
+    scales.reverse();
+    let grids = scales
+        .into_iter()
+        .filter(|s| s.is_readable(inputs.slab.units))
+        .filter_map(|s| Some((s, grid(inputs, ground, s)?)));
+    let (crowded, room): (Vec<_>, Vec<_>) = grids.partition(|(s, _)| !roomy(s));
+    // A floor that has room at no scale is drawn at the largest one.
+    let tried: Vec<_> = if room.is_empty() {
+        crowded.into_iter().next_back().into_iter().collect()
+    } else {
+        room.into_iter().take(TRIES).collect()
+    };
+    for (scale, grid) in tried {
+        let maps = divided(inputs, ground, (scale, &grid), marks, first);
+        let found = faults(&maps, marks);
+        if best.as_ref().is_none_or(|b| found < faults(b, marks)) {
+            best = Some(maps);
+        }
+        if found == 0 {
+            break;
+        }
+    }
+    best.or_else(|| {
+        let scale = whole?;
+        let filled = drawing(inputs, ground, scale, marks);
+        Some(vec![Map {
+            scale,
+            filled,
+            key: None,
+        }])
+    })
+    .unwrap_or_default()
+}
+
+/// Numbers of the order of filling that stand on none of the plans.
+pub fn without_number(maps: &[Map], marks: &Marks) -> Vec<usize> {
+    let stands = |n: &usize| maps.iter().any(|m| m.filled.numbers.contains(n));
+    (1..=marks.legs.len()).filter(|n| !stands(n)).collect()
+}
+
+/// What has no room counts more than leaders that cross, which can still be followed.
+fn faults(maps: &[Map], marks: &Marks) -> usize {
+    let of = |m: &Map| 100 * m.filled.unplaced.len() + m.filled.crossings;
+    maps.iter().map(of).sum::<usize>() + 100 * without_number(maps, marks).len()
+}
+
+/// The largest standard scale at which the floor fits.
+fn scale(inputs: &Inputs, ground: &Ground) -> Option<Scale> {
+    let zone = ground.drawing();
+    let floor = inputs.slab.outline.path.bounds();
+    Scale::standard(inputs.slab.units).into_iter().find(|s| {
+        let k = s.mm_per_m();
+        floor.width() * k + 2.0 * AROUND <= zone.width()
+            && floor.height() * k + 2.0 * AROUND + ground.foot() <= zone.height()
+    })
+}
+
+/// Where the plan stands on the sheet.
+fn room(ground: &Ground) -> Box2 {
+    let zone = ground.drawing();
+    Box2::new(
+        zone.left + 1.0,
+        zone.top + 1.0,
+        zone.right - 1.0,
+        zone.bottom - ground.foot(),
+    )
+}
+
+/// The whole floor.
+fn drawing(inputs: &Inputs, ground: &Ground, scale: Scale, marks: &Marks) -> Filled {
+    let room = room(ground);
+    let floor = inputs.slab.outline.path.bounds();
+    let view = View::centered(scale, floor, room.center());
+    let work = Work {
+        legs: (1..).zip(marks.legs.iter().cloned()).collect(),
+        marks: marks.marks.clone(),
+        tagged: marks.legs.iter().map(|l| l.joint).collect(),
+        zeros: marks
+            .legs
+            .iter()
+            .filter_map(|l| Some((l.joint, zero(inputs.slab.joints.get(l.joint)?))))
+            .collect(),
+    };
+    let mut filled = plan::fill(inputs, None, &view, &room, &work);
+    filled
+        .groups
+        .extend(ground.foot_marks(scale, inputs.slab.units));
+    filled
+}
+
+/// The windows of the floor at a scale, if there are several and not too many.
+fn grid(inputs: &Inputs, ground: &Ground, scale: Scale) -> Option<Grid> {
+    let (room, k) = (room(ground), scale.mm_per_m());
+    let most = (
+        (room.width() - 2.0 * AROUND_WINDOW) / k,
+        (room.height() - 2.0 * AROUND_WINDOW) / k,
+    );
+    let floor = inputs.slab.outline.path.bounds();
+    if grid::count(floor, most) > MOST_WINDOWS {
+        return None;
+    }
+    let grid = grid::divide(inputs.slab, floor, most);
+    (grid.windows.len() > 1).then_some(grid)
+}
+
+/// The windows of a divided floor.
+fn divided(
+    inputs: &Inputs,
+    ground: &Ground,
+    (scale, grid): (Scale, &Grid),
+    marks: &Marks,
+    first: usize,
+) -> Vec<Map> {
+    let numbers: Vec<String> = (0..grid.windows.len())
+        .map(|i| page::number(first + i))
+        .collect();
+    let windows: Vec<(Rect, String)> = grid
+        .windows
+        .iter()
+        .zip(&numbers)
+        .map(|(w, number)| (w.rect, number.clone()))
+        .collect();
+    parallel::each(grid.windows.len(), |i| {
+        let window = grid.windows[i].rect;
+        let (slab, takeoff) = part::part(inputs.slab, inputs.takeoff, window);
+        let own = Inputs {
+            slab: &slab,
+            takeoff: &takeoff,
+            ..*inputs
+        };
+        let room = room(ground);
+        let view = View::centered(scale, window, room.center());
+        let sides = match_line::sides(grid, &grid.windows[i]);
+        let beside = Beside {
+            part: Part {
+                whole: inputs.slab,
+                window,
+                at_lines: true,
+            },
+            sides: &sides,
+            numbers: &numbers,
+        };
+        let meaningful = view.floor_length(MEANINGFUL);
+        let work = within(inputs.slab, &slab, (window, meaningful), marks);
+        let mut filled = plan::fill(&own, Some(beside), &view, &room, &work);
+        filled.groups.extend(ground.foot_marks(scale, slab.units));
+        Map {
+            scale,
+            filled,
+            key: Some(KeyPlan::new(inputs.slab, windows.clone(), Some(i))),
+        }
+    })
+}
+
+/// What is filled in a window, told by the joints of its part of the floor.
+fn within(whole: &Slab, part: &Slab, (window, meaningful): (Rect, f64), marks: &Marks) -> Work {
+    let wide = window.inflate(ON_EDGE_M, ON_EDGE_M);
+    let ids = part.joints.iter().enumerate();
+    let ids: BTreeMap<&str, usize> = ids.map(|(i, j)| (&*j.id, i)).collect();
+    let index = |joint: usize| ids.get(&*whole.joints.get(joint)?.id).copied();
+    let mut work = Work::default();
+    for (number, leg) in (1..).zip(&marks.legs) {
+        let (Some(joint), Some(own)) = (whole.joints.get(leg.joint), index(leg.joint)) else {
+            continue;
+        };
+        let middle = joint.path.point_at(joint.path.length() / 2.0);
+        let here: f64 = part.joints[own].on_slab.iter().map(Stretch::length).sum();
+        work.zeros.insert(own, zero(joint));
+        if here >= meaningful || wide.contains(middle) {
+            work.tagged.insert(own);
+        }
+        let pieces = part::inside(&joint.path, wide);
+        let pieces = pieces.iter().map(|(from, to)| Stretch {
+            from_m: from.max(leg.stretch.from_m),
+            to_m: to.min(leg.stretch.to_m),
+        });
+        let longest = pieces.max_by(|a, b| a.length().total_cmp(&b.length()));
+        let least = LEAST_M.min(leg.stretch.length() / 2.0);
+        if let Some(stretch) = longest.filter(|s| s.length() >= least) {
+            let mut leg = leg.clone();
+            (leg.joint, leg.stretch) = (own, stretch);
+            work.legs.push((number, leg));
+        }
+    }
+    for mark in marks.marks.iter().filter(|m| wide.contains(m.at)) {
+        if let Some(joint) = index(mark.joint) {
+            work.marks.push(crate::order::Mark {
+                joint,
+                ..mark.clone()
+            });
+        }
+    }
+    work
+}
