@@ -232,3 +232,23 @@ fn resins(inputs: &Inputs) -> Option<Caution> {
         )
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn of_very_many_items_the_first_are_named_and_the_rest_counted() {
+        let ids: Vec<String> = (1..=250).map(|n| format!("J{n}")).collect();
+        let ids: Vec<&str> = ids.iter().map(String::as_str).collect();
+        assert_eq!(named(&ids[..2]), "J1, J2");
+        assert!(named(&ids[..100]).ends_with("J99, J100"));
+        assert!(named(&ids).ends_with("J99, J100 and 150 more"));
+        let stop =
+            |n: usize| Diagnostic::error("kind", format!("J{n} is hot")).item(&format!("J{n}"));
+        let many: Vec<Diagnostic> = (1..=30).map(stop).collect();
+        let (lead, rest) = super::stop(&many.iter().collect::<Vec<_>>());
+        assert!(lead.ends_with("J30"));
+        assert!(rest.contains("J12 is hot; 18 more like these. "), "{rest}");
+    }
+}

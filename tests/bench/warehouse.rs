@@ -160,9 +160,11 @@ impl Bays {
     /// Enough for the joints, and for as many bays as the clusters of spalls take.
     fn of(counts: &Counts, items: usize) -> Bays {
         let joints = counts.joints.max(items / 5);
-        let bays = counts.clustered / CLUSTER * PER_CLUSTER;
+        let clusters = counts.clustered.div_ceil(CLUSTER);
         let mut columns = 2;
-        while 2 * columns * columns < joints + 2 * columns || columns * columns < bays {
+        while 2 * columns * columns < joints + 2 * columns
+            || (columns / PER_CLUSTER) * columns < clusters
+        {
             columns += 1;
         }
         Bays { columns }

@@ -3,7 +3,7 @@
     python3 tests/bench/python/side_by_side.py [--sizes 100 1000 10000 100000] [--runs 3] [--totals]
 
 The floors are those of `cargo bench --bench scale`, which writes them and times slabwalk's stages. The totals of both must agree,
-or the script ends with 1 and prints no times; it also ends with 1 where slabwalk is less than ten times faster as a whole.
+or the script ends with 1 and prints no times; it also ends with 1 where slabwalk is not done ten times sooner.
 With --totals the times don't matter: only the totals are compared.
 Python's side makes no findings and no order; slabwalk's time holds both. Needs the packages of requirements.txt.
 """
@@ -16,11 +16,13 @@ import resource
 import subprocess
 import sys
 import tempfile
+import time
 
 import takeoff
 
 ROOT = pathlib.Path(__file__).resolve().parents[3]
-# How many times faster slabwalk has to be as a whole. The processor's time counts, because other work changes it least.
+# How many times sooner slabwalk has to be done, from the file to the JSON, its process started for the one file. Run this with nothing
+# else going on: elapsed time is what somebody waits, and other work changes it. The processor's time stands beside it.
 WANTED = 10.0
 STAGES = ("read", "resolve", "measure", "json")
 # Keys of the takeoff that must agree, and how closely: circles and rounded corners are polygons in Shapely.
@@ -44,14 +46,16 @@ def bench(*arguments):
 
 
 def slabwalk(path, runs):
-    """The real command, from the file to its JSON: least seconds of the processor, and the document."""
-    program = ROOT / ".target" / "release" / "slabwalk"
-    best = float("inf")
+    """The real command, from the file to its JSON: least seconds elapsed and of the processor, and the document."""
+    command = [ROOT / ".target" / "release" / "slabwalk", "takeoff", path, "--format", "json"]
+    elapsed, cpu = float("inf"), float("inf")
     for _ in range(runs):
-        before = cpu_of_children()
-        out = subprocess.run([program, "takeoff", path, "--format", "json"], check=True, stdout=subprocess.PIPE)
-        best = min(best, cpu_of_children() - before)
-    return best, json.loads(out.stdout)
+        before, start = cpu_of_children(), time.perf_counter()
+        subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+        elapsed = min(elapsed, time.perf_counter() - start)
+        cpu = min(cpu, cpu_of_children() - before)
+    out = subprocess.run(command, check=True, stdout=subprocess.PIPE)
+    return (elapsed, cpu), json.loads(out.stdout)
 
 
 def cpu_of_children():
@@ -60,13 +64,14 @@ def cpu_of_children():
 
 
 def python(path, runs):
-    """The takeoff in Python: least seconds of the processor for each stage, and the document."""
-    best = dict.fromkeys(STAGES, float("inf"))
+    """The takeoff in Python, on its one core: least seconds for each stage, least of the processor for all, and the document."""
+    best, cpu = dict.fromkeys(STAGES, float("inf")), float("inf")
     for _ in range(runs):
-        times = {}
+        times, before = {}, time.process_time()
         document = takeoff.takeoff(path, os.devnull, times)
+        cpu = min(cpu, time.process_time() - before)
         best = {stage: min(best[stage], times[stage]) for stage in STAGES}
-    return best, document
+    return (best, cpu), document
 
 
 def differences(ours, theirs):
@@ -85,15 +90,17 @@ def differences(ours, theirs):
             if abs(a - b) > tolerance * max(1.0, abs(a), abs(b))]
 
 
-def table(size, stages, times, whole):
-    """Prints the times of one size; gives how many times faster slabwalk is as a whole, its process started for the one file."""
-    print(f"\n{size} joints and cracks, seconds of the processor\n\n| stage | Python | slabwalk | ratio |\n| --- | ---: | ---: | ---: |")
+def table(size, stages, python, slabwalk):
+    """Prints the times of one size; gives how many times sooner slabwalk is done."""
+    (times, python_cpu), (elapsed, cpu) = python, slabwalk
+    print(f"\n{size} joints and cracks, seconds\n\n| stage | Python | slabwalk | ratio |\n| --- | ---: | ---: | ---: |")
     for stage in STAGES:
         print(line(stage, times[stage], stages[stage] / 1000))
     rest = (stages["find"] + stages["order"]) / 1000
     print(f"| findings, order | | {rest:.4f} | |")
-    print(line("file to JSON, whole command", sum(times.values()), whole))
-    return sum(times.values()) / whole
+    print(line("file to JSON, whole command", sum(times.values()), elapsed))
+    print(line("of the processor, whole command", python_cpu, cpu))
+    return sum(times.values()) / elapsed
 
 
 def line(name, python_s, slabwalk_s):
@@ -119,7 +126,7 @@ def main():
                 sys.exit("the totals differ:\n" + "\n".join(different))
             ratio = table(size, stages, times, whole)
             if ratio < WANTED and not arguments.totals:
-                slow.append(f"{size}: only {ratio:.1f} times faster")
+                slow.append(f"{size}: done only {ratio:.1f} times sooner")
     if slow:
         sys.exit("\n".join(slow))
 

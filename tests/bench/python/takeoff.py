@@ -26,12 +26,12 @@ TREATMENTS = {"control": "fill", "construction": "fill", "isolation": "honor"}
 
 
 def takeoff(path, out, times):
-    """Reads a sketch, measures it and writes the takeoff as JSON; notes the processor's seconds of each stage."""
-    start = time.process_time()
+    """Reads a sketch, measures it and writes the takeoff as JSON; notes the seconds of each stage."""
+    start = time.perf_counter()
 
     def lap(stage):
         nonlocal start
-        now = time.process_time()
+        now = time.perf_counter()
         times[stage] = now - start
         start = now
 
