@@ -10,7 +10,7 @@ use crate::diagnostic::{Diagnostic, FileId, Place};
 use crate::sketch::Span;
 
 /// Most values a file may have. A floor of 100,000 joints has about three million.
-const MOST_NODES: usize = 8_000_000;
+pub(super) const MOST_NODES: usize = 8_000_000;
 /// Most values that anchors may hold and aliases repeat, over the whole file.
 const MOST_ALIASED: usize = 200_000;
 /// Mappings with fewer keys are searched for duplicates without an index.
@@ -47,7 +47,7 @@ struct Anchored<'a> {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Held {
     /// Values.
-    nodes: usize,
+    pub nodes: usize,
     /// Values that have an anchor or come from an alias.
     aliased: usize,
 }

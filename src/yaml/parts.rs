@@ -7,7 +7,9 @@
 
 use std::borrow::Cow;
 use std::ops::Range;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
+use super::builder::MOST_NODES;
 use super::engine::{Gap, Read, read};
 use super::{Key, Kind, Node};
 use crate::diagnostic::{FileId, Place};
@@ -43,13 +45,23 @@ pub(super) fn tree(text: &str, file: FileId) -> Option<Node<'_>> {
 
 fn in_parts<'a>(text: &'a str, file: FileId, sections: &[Section]) -> Option<Node<'a>> {
     let cut: Vec<Range<usize>> = sections.iter().flat_map(|s| s.parts.clone()).collect();
+    let values = AtomicUsize::new(0);
     let parts = parallel::each(cut.len(), |i| {
+        // No more is kept at a time than of a text that is read in one piece.
+        if values.load(Ordering::Relaxed) > MOST_NODES {
+            return None;
+        }
         let gap = Gap {
             at: 0,
             missing: cut[i].start,
         };
-        clean(read(&text[cut[i].clone()], file, &[gap], DEEPEST))
+        let read = clean(read(&text[cut[i].clone()], file, &[gap], DEEPEST))?;
+        values.fetch_add(read.held.nodes, Ordering::Relaxed);
+        Some(read)
     });
+    if parts.iter().any(Option::is_none) {
+        return None;
+    }
     let (rest, gaps) = without(text, &cut);
     let rest = clean(read(&rest, file, &gaps, DEEPEST))?;
     let mut held = rest.held;

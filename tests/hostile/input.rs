@@ -30,6 +30,19 @@ fn aliases_that_multiply_end_at_a_limit() {
 }
 
 #[test]
+fn aliases_in_every_part_of_a_long_list_end_at_a_limit_too() {
+    // Each entry stays below the limit and is long enough to be read by itself; all together would be 30 million values.
+    let entry = format!(
+        "  - [&a [x{}], *a{}, {}]\n",
+        ", x".repeat(9_499),
+        ", *a".repeat(18),
+        "y".repeat(40_000)
+    );
+    let text = format!("{SLAB}joints:\n{}", entry.repeat(160));
+    check(text).is(1, &["aliases-multiply", "more than 200000 values"]);
+}
+
+#[test]
 fn nesting_ends_at_a_limit() {
     let depth = 10_000;
     let lists = format!("{SLAB}joints: {}{}\n", "[".repeat(depth), "]".repeat(depth));
