@@ -245,7 +245,7 @@ mod tests {
         assert!(named(&ids[..100]).ends_with("J99, J100"));
         assert!(named(&ids).ends_with("J99, J100 and 150 more"));
         let stop =
-            |n: usize| Diagnostic::error("kind", format!("J{n} is hot")).item(&format!("J{n}"));
+            |n: usize| Diagnostic::error("kind", format!("J{n} is hot")).item(format!("J{n}"));
         let many: Vec<Diagnostic> = (1..=30).map(stop).collect();
         let (lead, rest) = super::stop(&many.iter().collect::<Vec<_>>());
         assert!(lead.ends_with("J30"));
