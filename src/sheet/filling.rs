@@ -99,14 +99,7 @@ fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {
         cartridge,
         "Marks are taped along the joint from its ring.".into(),
     ];
-    let mut left: Vec<String> = maps
-        .iter()
-        .flat_map(|m| m.filled.unplaced.clone())
-        .collect();
-    left.sort_by_cached_key(|id| crate::takeoff::id_key(id));
-    left.dedup();
-    let numbers = maps::without_number(maps, marks);
-    left.extend(numbers.iter().map(|n| format!("number {n}")));
+    let left = maps::left_off(inputs.slab, maps, marks);
     if !maps.is_empty() && !left.is_empty() {
         let left = left.join(", ");
         paragraphs.push(format!(

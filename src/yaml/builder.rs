@@ -49,7 +49,7 @@ pub(super) struct Held {
     /// Values.
     pub nodes: usize,
     /// Values that have an anchor or come from an alias.
-    aliased: usize,
+    pub aliased: usize,
 }
 
 impl Held {

@@ -64,6 +64,10 @@ fn in_parts<'a>(text: &'a str, file: FileId, sections: &[Section]) -> Option<Nod
     }
     let (rest, gaps) = without(text, &cut);
     let rest = clean(read(&rest, file, &gaps, DEEPEST))?;
+    if rest.held.aliased > 0 {
+        // An anchor above a list would stand for it wherever it is repeated.
+        return None;
+    }
     let mut held = rest.held;
     let mut root = owned(rest.root?);
     let mut parts = parts.into_iter();
@@ -103,6 +107,10 @@ fn clean(read: Read<'_>) -> Option<Read<'_>> {
 /// The lists that are long enough to be cut. What looks like one and is none shows when it is read.
 fn sections(text: &str, size: usize) -> Vec<Section> {
     let mut out = Vec::new();
+    if text.split('\r').skip(1).any(|rest| !rest.starts_with('\n')) {
+        // A return by itself ends a line too, and could hide a key.
+        return out;
+    }
     let mut key: Option<(usize, usize)> = None;
     let mut open: Option<(Section, usize, usize)> = None;
     let mut next = 0;
@@ -111,6 +119,10 @@ fn sections(text: &str, size: usize) -> Vec<Section> {
         next += line.len();
         let body = line.trim_start_matches(' ');
         let indent = line.len() - body.len();
+        if line.starts_with('%') || body.trim_start_matches(['-', ' ']).starts_with('?') {
+            // Directives hold for every part, and a key without a value ends where the next part begins.
+            return Vec::new();
+        }
         if body.trim_ascii().is_empty() || body.starts_with('#') {
             continue;
         }
@@ -119,6 +131,10 @@ fn sections(text: &str, size: usize) -> Vec<Section> {
             .is_some_and(|rest| rest.starts_with([' ', '\n', '\r']));
         if let Some((mut section, outer, inner)) = open.take() {
             if indent > outer {
+                if begins_text(body) {
+                    // Where a block of text lies depends on what stands behind it.
+                    return Vec::new();
+                }
                 let part = section.parts.last().map_or(start, |part| part.start);
                 if is_entry && indent == inner && start - part >= size {
                     end_part(&mut section, start);
@@ -132,6 +148,9 @@ fn sections(text: &str, size: usize) -> Vec<Section> {
         }
         match key.take() {
             Some((key, outer)) if is_entry && indent > outer => {
+                if begins_text(body) {
+                    return Vec::new();
+                }
                 let mut section = Section {
                     key,
                     parts: Vec::new(),
@@ -154,6 +173,16 @@ fn sections(text: &str, size: usize) -> Vec<Section> {
     }
     out.retain(|section| section.parts.len() > 1);
     out
+}
+
+/// Whether a line may end with the sign of a block of text; a comment behind it or not.
+fn begins_text(line: &str) -> bool {
+    let before = line.match_indices('#').map(|(i, _)| &line[..i]);
+    before.chain([line]).any(|part| {
+        let digits = |c: char| c.is_ascii_digit() || matches!(c, '+' | '-');
+        let part = part.trim_end().trim_end_matches(digits);
+        part.ends_with(['|', '>'])
+    })
 }
 
 fn end_part(section: &mut Section, end: usize) {
@@ -196,7 +225,7 @@ fn put_back<'a>(
     let (name, value) = entries.get_mut(before.checked_sub(1)?)?;
     if name.place.span.start < key {
         put_back(value, text, key, list, deepest)?;
-    } else if value.is_null() {
+    } else if value.is_null() && is_alone(&text[name.place.span.end..]) {
         *value = list;
     } else {
         return None;
@@ -205,6 +234,13 @@ fn put_back<'a>(
     let span = &mut node.place.span;
     span.end = entries.last()?.1.place.span.end.max(span.start);
     Some(())
+}
+
+/// Whether nothing but a colon and a comment stands behind a key on its line.
+fn is_alone(behind: &str) -> bool {
+    let line = behind.lines().next().unwrap_or("");
+    let after = line.trim_start().strip_prefix(':').map(str::trim_start);
+    after.is_some_and(|rest| rest.is_empty() || rest.starts_with('#'))
 }
 
 /// The same tree with texts of its own.
@@ -296,7 +332,7 @@ mod tests {
             ),
             (
                 "blocks in entries",
-                true,
+                false,
                 "a:\n  - |\n    - x\n    y\n  - k:\n      - 1\n      - 2\n",
             ),
             (
@@ -338,6 +374,29 @@ mod tests {
             ("a bare return", false, "a:\n  - 1\rb: 1\n  - 2\n"),
             ("an entry that is none", false, "a:\n  - 1\n  -2\n"),
             ("entries at the key", false, "a:\n- 1\n- 2\n"),
+            (
+                "an anchor above a list",
+                false,
+                "t: &x\n  m:\n    - 1\n    - 2\nu: *x\n",
+            ),
+            (
+                "an anchor on a key",
+                false,
+                "a: &x:\n  - 1\n  - 2\nb: *x:\n",
+            ),
+            ("a return in a key", false, "a:\rb:\n  - 1\n  - 2\n"),
+            (
+                "a return in a comment",
+                false,
+                "a:\n# c\rb:\n  - 1\n  - 2\n",
+            ),
+            ("nothing, said so", false, "a: ~\t# x:\n  - 1\n  - 2\n"),
+            (
+                "a directive",
+                false,
+                "%TAG !! tag:example.com,2000:\n---\na:\n  - !!str 1\n  - !!str 2\n",
+            ),
+            ("a key without a value", false, "a:\n  - ? x\n  - 2\n"),
             ("a tag", false, "a:\n  - !x 1\n  - 2\n"),
         ];
         for (name, wanted, text) in rows {
@@ -428,5 +487,14 @@ mod tests {
         " - 7\n",
         "%YAML 1.2\n",
         "a:\r",
+        "a: &x\n",
+        "a: *x\n",
+        "a: &x:\n",
+        "b: *x:\n",
+        "  - ? x\n",
+        "a: ~\t# x:\n",
+        "# c\rb:\n",
+        "%TAG !! tag:example.com,2000:\n",
+        "  - !!str 1\n",
     ];
 }

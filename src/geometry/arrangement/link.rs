@@ -17,6 +17,8 @@ const SHORT: f64 = 3.0;
 /// How far back from an end its own line is followed to see whether it has come from a line and never left its
 /// neighborhood since, in snapping distances: straight lines at more than 6 degrees have met by then.
 const BACK: f64 = 10.0;
+/// Most segments by which a line is followed from where it was met to a goal.
+const MOST_STEPS: usize = 10_000;
 /// An end that has run past a line looks for a further goal only within 60 degrees of straight ahead (cosine 1/2).
 const AHEAD: f64 = 0.5;
 
@@ -249,14 +251,18 @@ impl Linker<'_> {
             .take_while(|s| length(s.b, end) <= around)
             .collect();
         budget.spend(near.len() * (1 + goals.len()))?;
+        // Of each line the goal nearest to the end.
+        let mut nearest: Vec<&Goal> = goals.to_vec();
+        nearest.sort_by(|a, b| a.line.cmp(&b.line).then(a.order(b)));
+        nearest.dedup_by_key(|g| g.line);
         let mut found = Vec::new();
-        for goal in goals {
-            let of_line = |n: &&u32| {
-                let segment = self.segments.all.get(**n as usize);
-                segment.is_some_and(|s| s.line == goal.line)
+        for goal in nearest {
+            let of_line = |n: &u32| {
+                let segment = self.segments.all.get(*n as usize)?;
+                (segment.line == goal.line).then_some((*n, segment.span))
             };
-            let others: Vec<u32> = near.iter().filter(of_line).copied().collect();
-            budget.spend(way.len() * others.len())?;
+            let others: Vec<(u32, Span)> = near.iter().filter_map(of_line).collect();
+            budget.spend((way.len() + 2 * BACK as usize) * others.len())?;
             if self.overshoots(&way, goal, &others) {
                 found.push(goal.line);
             }
@@ -264,24 +270,43 @@ impl Linker<'_> {
         Ok(found)
     }
 
-    /// Whether a way back from an end meets the goal's line, before it leaves its neighborhood and about as far back as the
+    /// Whether a way back from an end meets the goal's line without having left its neighborhood, and about as far back as the
     /// line itself leads from there to the goal.
-    fn overshoots(&self, way: &[Span], goal: &Goal, others: &[u32]) -> bool {
-        let span = |n: &u32| self.segments.all.get(*n as usize).map(|s| s.span);
+    fn overshoots(&self, way: &[Span], goal: &Goal, others: &[(u32, Span)]) -> bool {
+        let (snap, around) = (self.reach.snap, BACK * self.reach.snap);
+        let beside = |site: Site| {
+            let squared = others.iter().map(|(_, span)| span.nearest(site).0);
+            squared.fold(f64::INFINITY, f64::min) <= snap * snap
+        };
         let mut walked = 0.0;
         for own in way {
-            let meets = |n: &&u32| span(n).is_some_and(|s| own.meeting(&s).is_some());
-            let mut met = others.iter().filter(meets).peekable();
-            if met.peek().is_some() {
-                let most = 2.0 * (walked + length(own.a, own.b)) + self.reach.snap;
-                return met.any(|met| self.leads_to(goal, *met, most));
-            }
-            let squared = others.iter().filter_map(span).map(|s| s.nearest(own.a).0);
-            let nearest = squared.fold(f64::INFINITY, f64::min);
-            if nearest > self.reach.snap * self.reach.snap {
+            let meetings = others.iter().filter_map(|(n, span)| {
+                let place = match own.meeting(span)? {
+                    Meeting::Cross => own.crossing(span),
+                    Meeting::Touch(site) | Meeting::Overlap(site) => site,
+                };
+                Some((length(place, own.b), *n))
+            });
+            let met = meetings.min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+            let whole = length(own.a, own.b);
+            let far = met.map_or(whole, |(far, _)| far);
+            if walked + far > around {
                 return false;
             }
-            walked += length(own.a, own.b);
+            let mut at = snap / 2.0;
+            while at < far {
+                if !beside(towards(own.b, own.a, at / whole)) {
+                    return false;
+                }
+                at += snap / 2.0;
+            }
+            if let Some((far, met)) = met {
+                return self.leads_to(goal, met, 2.0 * (walked + far) + snap);
+            }
+            if !beside(own.a) {
+                return false;
+            }
+            walked += whole;
         }
         false
     }
@@ -296,13 +321,14 @@ impl Linker<'_> {
         let closed = count > 1 && own[0].span.a == own[count - 1].span.b;
         let [from, to] = [goal.segment, to].map(|n| n as usize - range.start);
         let walk = |forwards: bool| {
-            let (mut at, mut walked) = (from, 0.0);
+            let (mut at, mut walked, mut steps) = (from, 0.0, 0);
             while at != to {
+                steps += 1;
                 if at != from {
                     walked += length(own[at].span.a, own[at].span.b);
                 }
                 let last = if forwards { count - 1 } else { 0 };
-                if walked > most || (at == last && !closed) {
+                if walked > most || steps > MOST_STEPS || (at == last && !closed) {
                     return false;
                 }
                 at = (at + if forwards { 1 } else { count - 1 }) % count;
@@ -471,6 +497,15 @@ fn by_cluster<T>(clusters: &mut Union, things: Vec<(usize, T)>) -> Vec<(usize, T
         .collect();
     sorted.sort_by_key(|(root, _)| *root);
     sorted
+}
+
+/// The site at a share of the way between two others.
+fn towards(from: Site, to: Site, share: f64) -> Site {
+    let between = |a: i64, b: i64| a + ((b - a) as f64 * share).round() as i64;
+    Site {
+        x: between(from.x, to.x),
+        y: between(from.y, to.y),
+    }
 }
 
 /// Length between two sites, in units.

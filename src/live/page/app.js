@@ -229,7 +229,12 @@ function refresh() {
 async function fetchState(counts) {
   const before = state.drawn;
   let fresh;
-  try { fresh = await ask("api/state"); } catch (error) { say(error.message, true); return; }
+  try { fresh = await ask("api/state"); } catch (error) {
+    // What can be taken back is not known any more.
+    state = { ...state, undo: null };
+    say(error.message, true);
+    return;
+  }
   if (!counts()) { await newest; return; }
   state = fresh;
   if (detail) detail.item = state.items.find((i) => i.id === detail.id);

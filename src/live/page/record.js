@@ -239,21 +239,24 @@ export class Recorder {
   async save() {
     if (this.saving) return;
     this.saving = true;
+    const { serial } = this;
     const state = this.state();
     const entry = {
       version: state.version, ground: this.ground || state.ground, kind: this.kind.name, way: this.way,
       points: this.points.map((p) => p.form), values: this.values,
     };
-    try {
-      const done = await send("api/record", entry);
+    let done = null;
+    try { done = await send("api/record", entry); } catch (error) {
+      if (serial === this.serial) this.fault = { field: error.field, message: error.message };
+      say(error.message, true);
+    }
+    if (done) {
       // What can be taken back is this record now: the button must never offer the one before.
       await this.refresh();
       const also = done.merged ? " The sketch had been changed meanwhile; both are kept." : "";
       say(`${done.label} is in the sketch.${also}`);
-      this.reset();
-    } catch (error) {
-      this.fault = { field: error.field, message: error.message };
-      say(error.message, true);
+      // What was begun meanwhile stays.
+      if (serial === this.serial) this.reset();
     }
     this.saving = false;
     this.draw();

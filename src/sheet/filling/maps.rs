@@ -1,6 +1,6 @@
 //! The plans of the filling sheets: the whole floor where its tags have room on one, else windows of it along joints.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::Rect;
 
@@ -62,7 +62,7 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
             filled,
             key: None,
         }];
-        if faults(&map, marks) == 0 {
+        if faults(inputs, &map, marks) == 0 {
             return map;
         }
         best = Some(map);
@@ -82,8 +82,11 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
     };
     for (scale, grid) in tried {
         let maps = divided(inputs, ground, (scale, &grid), marks, first);
-        let found = faults(&maps, marks);
-        if best.as_ref().is_none_or(|b| found < faults(b, marks)) {
+        let found = faults(inputs, &maps, marks);
+        if best
+            .as_ref()
+            .is_none_or(|b| found < faults(inputs, b, marks))
+        {
             best = Some(maps);
         }
         if found == 0 {
@@ -102,16 +105,29 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
     .unwrap_or_default()
 }
 
-/// Numbers of the order of filling that stand on none of the plans.
-pub fn without_number(maps: &[Map], marks: &Marks) -> Vec<usize> {
-    let stands = |n: &usize| maps.iter().any(|m| m.filled.numbers.contains(n));
-    (1..=marks.legs.len()).filter(|n| !stands(n)).collect()
+/// What stands on none of the plans, in words: joints by their tags, numbers of the order, cartridges.
+pub fn left_off(slab: &Slab, maps: &[Map], marks: &Marks) -> Vec<String> {
+    let on = |stands: &dyn Fn(&Filled) -> bool| maps.iter().any(|m| stands(&m.filled));
+    let joints = marks.legs.iter().filter_map(|l| slab.joints.get(l.joint));
+    let ids: BTreeSet<&String> = joints.map(|j| &j.id).collect();
+    let mut ids: Vec<String> = ids
+        .into_iter()
+        .filter(|id| !on(&|f| f.tagged.contains(*id)))
+        .cloned()
+        .collect();
+    ids.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+    let numbers = (1..=marks.legs.len()).filter(|n| !on(&|f| f.numbers.contains(n)));
+    let cartridges = marks.marks.iter().map(|m| m.cartridge);
+    let cartridges = cartridges.filter(|n| !on(&|f| f.cartridges.contains(n)));
+    let numbers = numbers.map(|n| format!("number {n}"));
+    ids.extend(numbers.chain(cartridges.map(|n| format!("cartridge {n}"))));
+    ids
 }
 
 /// What has no room counts more than leaders that cross, which can still be followed.
-fn faults(maps: &[Map], marks: &Marks) -> usize {
-    let of = |m: &Map| 100 * m.filled.unplaced.len() + m.filled.crossings;
-    maps.iter().map(of).sum::<usize>() + 100 * without_number(maps, marks).len()
+fn faults(inputs: &Inputs, maps: &[Map], marks: &Marks) -> usize {
+    let crossings: usize = maps.iter().map(|m| m.filled.crossings).sum();
+    crossings + 100 * left_off(inputs.slab, maps, marks).len()
 }
 
 /// The largest standard scale at which the floor fits.

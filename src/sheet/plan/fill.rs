@@ -80,12 +80,14 @@ pub struct Filled {
     pub groups: Vec<Group>,
     /// Symbols that were used.
     pub used: BTreeSet<Symbol>,
-    /// Ids of joints whose tags found no room.
-    pub unplaced: Vec<String>,
+    /// Ids of joints that have their tags.
+    pub tagged: BTreeSet<String>,
     /// Pairs of leaders that cross.
     pub crossings: usize,
     /// Numbers in the order of filling that stand on the plan.
     pub numbers: BTreeSet<usize>,
+    /// Cartridges whose strokes do.
+    pub cartridges: BTreeSet<usize>,
 }
 
 /// A window of the floor on a sheet of its own: its part, its sides, and the numbers of the sheets of all windows.
@@ -143,9 +145,10 @@ pub fn fill(
     Filled {
         groups,
         used: d.used,
-        unplaced: placement.unplaced.into_iter().map(|u| u.id).collect(),
+        tagged: placement.placed.into_iter().map(|p| p.id).collect(),
         crossings: placement.crossings,
         numbers,
+        cartridges: work.marks.iter().map(|m| m.cartridge).collect(),
     }
 }
 

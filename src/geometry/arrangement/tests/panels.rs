@@ -136,6 +136,26 @@ fn an_end_that_has_run_past_a_line_is_not_led_back_to_it() {
 }
 
 #[test]
+fn an_end_short_of_one_wall_is_led_to_it_wherever_its_line_comes_from() {
+    // From the wall beside the one it nearly reaches: it has left the neighborhood of both on the way.
+    let slab = rect(Role::Outline, 0.0, 0.0, 10.0, 8.0);
+    let rows: [(&str, &[(f64, f64)], f64); 3] = [
+        ("from far off", &[(5.0, 0.0), (9.97, 0.2)], 0.5),
+        (
+            "the same with a point on the way",
+            &[(5.0, 0.0), (9.473, 0.18), (9.97, 0.2)],
+            0.5,
+        ),
+        ("from near the corner", &[(9.7, 0.0), (9.97, 0.2)], 0.03),
+    ];
+    for (name, points, corner) in rows {
+        let a = build(&[slab.clone(), divider(points)]);
+        check(&a);
+        assert_areas(name, &areas(&a), &[corner, 80.0 - corner], 0.005);
+    }
+}
+
+#[test]
 fn a_strip_of_three_inches_is_divided() {
     // All points of the divider are within two inches of the edge that it nearly reaches; but it comes from another part of it.
     let neck = 3.0 * INCH;
