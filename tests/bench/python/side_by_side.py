@@ -1,6 +1,6 @@
 """The same takeoff in Python (Shapely 2, PyYAML's C loader, the standard library), timed beside slabwalk's, in one run.
 
-    python3 tests/bench/python/side_by_side.py [--sizes 100 1000 10000 100000] [--runs 3] [--totals]
+    python3 tests/bench/python/side_by_side.py [--sizes 100 1000 10000 100000] [--runs 3] [--totals] [--built]
 
 The floors are those of `cargo bench --bench scale`, which writes them and times slabwalk's stages. The totals of both must agree,
 or the script ends with 1 and prints no times; it also ends with 1 where slabwalk is not done ten times sooner.
@@ -110,8 +110,10 @@ def main():
     arguments.add_argument("--sizes", type=int, nargs="+", default=[100, 1000, 10_000, 100_000])
     arguments.add_argument("--runs", type=int, default=3)
     arguments.add_argument("--totals", action="store_true", help="compare the totals and don't judge the times")
+    arguments.add_argument("--built", action="store_true", help="the program is built already")
     arguments = arguments.parse_args()
-    subprocess.run(["cargo", "build", "--locked", "--release", "--quiet"], cwd=ROOT, check=True)
+    if not arguments.built:
+        subprocess.run(["cargo", "build", "--locked", "--release", "--quiet"], cwd=ROOT, check=True)
     slow = []
     with tempfile.TemporaryDirectory() as folder:
         for size in arguments.sizes:
