@@ -164,18 +164,20 @@ impl Attempt {
                 format!("-{}", i + 1)
             }
         };
-        for (i, groups) in main {
+        let of_map = |name, title, (i, groups): (usize, Vec<Group>)| {
             let map = &self.maps[i];
-            let title = "REPAIR MAP";
-            let (name, number) = (format!("crew-map{}", name(i)), map.number.clone());
-            raw.push(Raw {
+            Raw {
                 name,
-                number,
+                number: map.number.clone(),
                 title,
                 layout: &map.layout,
                 map: true,
                 groups,
-            });
+            }
+        };
+        for (i, groups) in main {
+            let named = format!("crew-map{}", name(i));
+            raw.push(of_map(named, "REPAIR MAP", (i, groups)));
         }
         for groups in lists {
             let i = raw.len();
@@ -190,18 +192,9 @@ impl Attempt {
                 groups,
             });
         }
-        for (n, (i, groups)) in large.into_iter().enumerate() {
-            let map = &self.maps[i];
-            let title = "ENLARGED PLAN";
-            let (name, number) = (format!("crew-enlarged{}", name(n)), map.number.clone());
-            raw.push(Raw {
-                name,
-                number,
-                title,
-                layout: &map.layout,
-                map: true,
-                groups,
-            });
+        for (n, drawn) in large.into_iter().enumerate() {
+            let named = format!("crew-enlarged{}", name(n));
+            raw.push(of_map(named, "ENLARGED PLAN", drawn));
         }
         let ground = Ground::new(self.maps[0].layout.paper);
         let pages = page::all(inputs, &ground, raw.len() - of_large);

@@ -54,18 +54,21 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
         let k = scale.mm_per_m();
         floor.area() * k * k >= ROOM * marks.legs.len() as f64
     };
-    let mut best: Option<Vec<Map>> = None;
-    if let Some(scale) = whole.filter(roomy) {
-        let filled = drawing(inputs, ground, scale, marks);
-        let map = vec![Map {
+    let undivided = |scale| {
+        vec![Map {
             scale,
-            filled,
+            filled: drawing(inputs, ground, scale, marks),
             key: None,
-        }];
-        if faults(inputs, &map, marks) == 0 {
+        }]
+    };
+    let mut best: Option<(usize, Vec<Map>)> = None;
+    if let Some(scale) = whole.filter(roomy) {
+        let map = undivided(scale);
+        let found = faults(inputs, &map, marks);
+        if found == 0 {
             return map;
         }
-        best = Some(map);
+        best = Some((found, map));
     }
     let mut scales = Scale::detail(inputs.slab.units);
     scales.reverse();
@@ -83,26 +86,15 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
     for (scale, grid) in tried {
         let maps = divided(inputs, ground, (scale, &grid), marks, first);
         let found = faults(inputs, &maps, marks);
-        if best
-            .as_ref()
-            .is_none_or(|b| found < faults(inputs, b, marks))
-        {
-            best = Some(maps);
+        if best.as_ref().is_none_or(|(least, _)| found < *least) {
+            best = Some((found, maps));
         }
         if found == 0 {
             break;
         }
     }
-    best.or_else(|| {
-        let scale = whole?;
-        let filled = drawing(inputs, ground, scale, marks);
-        Some(vec![Map {
-            scale,
-            filled,
-            key: None,
-        }])
-    })
-    .unwrap_or_default()
+    let best = best.map(|(_, maps)| maps);
+    best.or_else(|| whole.map(undivided)).unwrap_or_default()
 }
 
 /// What stands on none of the plans, in words: joints by their tags, numbers of the order, cartridges.
