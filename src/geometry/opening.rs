@@ -6,6 +6,8 @@
 //! pairs. So it winds around a point once for the region, and once more or less for each figure that covers the point,
 //! and the answer is exactly where it winds a positive number of times.
 
+mod tiles;
+
 use super::arrangement::fill;
 use super::region::Region;
 use kurbo::{Point, Vec2};
@@ -63,6 +65,24 @@ pub fn opening(region: &Region, gap: f64, radius: f64) -> Region {
     let radius = radius - PLAY.min(radius / 2.0);
     let centers = moved(region, -(gap + radius), Fit::AreaAfterReturn(radius));
     grow(&centers, radius)
+}
+
+/// What of `wanted` no disc of this radius reaches that stays in the region and `gap` off its boundary; all in metres. A large
+/// region is worked on in parts and given back in pieces that share borders.
+#[must_use]
+pub fn unreached(wanted: &Region, region: &Region, gap: f64, radius: f64) -> Region {
+    let disc = Disc {
+        gap: gap.max(0.0),
+        radius: radius.max(0.0),
+    };
+    tiles::unreached(wanted, region, disc, tiles::LIGHT)
+}
+
+/// A disc that stays off the boundary, m.
+#[derive(Clone, Copy, Debug)]
+struct Disc {
+    gap: f64,
+    radius: f64,
 }
 
 /// Moves the boundary out by `by`, in when it is negative.

@@ -1,7 +1,7 @@
 //! Areas, edges, and where the floor grinder doesn't reach.
 
 use super::AreaTotals;
-use crate::geometry::opening::opening;
+use crate::geometry::opening::unreached;
 use crate::geometry::region::Region;
 use crate::shop::Shop;
 use crate::slab::Slab;
@@ -21,12 +21,12 @@ pub(super) fn hand_edge(slab: &Slab, shop: &Shop) -> Region {
     } else {
         slab.enclosed.difference(&Region::union_all(standing))
     };
-    let reach = opening(
+    unreached(
+        &slab.net,
         &floor,
         shop.grinding.edge_gap.m(),
         shop.grinding.head.m() / 2.0,
-    );
-    slab.net.difference(&reach)
+    )
 }
 
 pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {

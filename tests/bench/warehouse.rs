@@ -15,8 +15,10 @@ const PER_CLUSTER: usize = 3;
 pub enum Mix {
     /// Joints and cracks, and one spall, blemish and step to forty of them.
     Even,
-    /// A fifth as many re-entrant corners as joints, in the outline.
+    /// A fifth as many re-entrant corners as joints, in the outline: pilasters along slots into the floor, always as far apart.
     Corners,
+    /// The same number along one wall: the larger the floor, the more notches within reach of one another.
+    Crowd,
     /// Mostly spalls, in clusters that grow together into patches.
     Patches,
     /// A step on every second joint.
@@ -31,9 +33,10 @@ pub enum Mix {
 
 impl Mix {
     /// All of them.
-    pub const ALL: [Mix; 7] = [
+    pub const ALL: [Mix; 8] = [
         Mix::Even,
         Mix::Corners,
+        Mix::Crowd,
         Mix::Patches,
         Mix::Steps,
         Mix::Moisture,
@@ -46,6 +49,7 @@ impl Mix {
         match self {
             Mix::Even => "even",
             Mix::Corners => "corners",
+            Mix::Crowd => "crowd",
             Mix::Patches => "patches",
             Mix::Steps => "steps",
             Mix::Moisture => "moisture",
@@ -87,7 +91,16 @@ impl Counts {
         };
         match mix {
             Mix::Even => even,
+            // Nothing but joints: others would lie in the slots.
             Mix::Corners => Counts {
+                joints: items,
+                notches: items / 5,
+                cracks: 0,
+                spots: 0,
+                steps: 0,
+                ..even
+            },
+            Mix::Crowd => Counts {
                 notches: items / 5,
                 ..even
             },
@@ -186,7 +199,11 @@ pub fn sketch(items: usize, mix: Mix) -> String {
         "slabwalk: 1\njob: {{name: Warehouse of {items}}}\nslab:\n  post_tension: none\n  thickness: 6\"\n  \
          outline: ["
     );
-    outline(&mut out, bays, counts.notches);
+    if mix == Mix::Corners {
+        slots(&mut out, bays, counts.notches / 2);
+    } else {
+        outline(&mut out, bays, counts.notches);
+    }
     holes(&mut out, counts.holes, bays, &mut n);
     out.push_str("joints:\n");
     if mix == Mix::Crossing {
@@ -202,7 +219,7 @@ pub fn sketch(items: usize, mix: Mix) -> String {
     out
 }
 
-/// The corners: a rectangle, with notches a foot deep along its lower side, each with two re-entrant corners.
+/// A rectangle, with notches a foot deep along its lower side, each with two re-entrant corners.
 fn outline(out: &mut String, bays: Bays, notches: usize) {
     let side = bays.side();
     let _ = write!(out, "[0, 0]");
@@ -210,6 +227,36 @@ fn outline(out: &mut String, bays: Bays, notches: usize) {
     for k in 0..notches / 2 {
         let (a, b) = ((k as f64 + 0.5) * pitch, (k as f64 + 0.9) * pitch);
         let _ = write!(out, ", [{a:.4}, 0], [{a:.4}, 1], [{b:.4}, 1], [{b:.4}, 0]");
+    }
+    let _ = writeln!(out, ", [{side}, 0], [{side}, {side}], [0, {side}]]");
+}
+
+/// Slots a foot wide from the lower side half-way up the floor, one to four bays, so that their sides grow as the floor does.
+/// Along them a foot wide and a foot deep, at equal distances, the notches, each with two re-entrant corners.
+fn slots(out: &mut String, bays: Bays, notches: usize) {
+    let side = bays.side();
+    let (slots, deep) = ((bays.columns / 4).max(1), side / 2.0);
+    let walls = 2 * slots;
+    let _ = write!(out, "[0, 0]");
+    for wall in 0..walls {
+        // Up the left side of a slot, with the floor on its left, and down the right one.
+        let up = wall % 2 == 0;
+        let x = 4.0 * BAY * (wall / 2) as f64 + 2.5 + if up { 0.0 } else { 1.0 };
+        let into = if up { x - 1.0 } else { x + 1.0 };
+        let here = notches * (wall + 1) / walls - notches * wall / walls;
+        let mut ys = Vec::new();
+        for k in 0..here {
+            let y = (k as f64 + 0.5) * deep / here as f64;
+            ys.extend([(y, x), (y, into), (y + 1.0, into), (y + 1.0, x)]);
+        }
+        ys.insert(0, (0.0, x));
+        ys.push((deep, x));
+        if !up {
+            ys.reverse();
+        }
+        for (y, x) in ys {
+            let _ = write!(out, ", [{x}, {y:.4}]");
+        }
     }
     let _ = writeln!(out, ", [{side}, 0], [{side}, {side}], [0, {side}]]");
 }
