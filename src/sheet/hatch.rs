@@ -30,6 +30,16 @@ pub fn lines(rings: &[Vec<PaperPoint>], degrees: f64, spacing: f64) -> Vec<Vec<P
     out
 }
 
+/// The stretch inside the rings of a line through a point inside them, in that direction; `None` where the point is not inside.
+#[must_use]
+pub fn chord(rings: &[Vec<PaperPoint>], p: PaperPoint, along: Shift) -> Option<Vec<PaperPoint>> {
+    let across = along.left();
+    let from = |q: PaperPoint| along.dot(q - p);
+    inside(rings, along, across, across.dot(p - at(0.0, 0.0)))
+        .into_iter()
+        .find(|part| part.iter().any(|q| from(*q) <= 0.0) && part.iter().any(|q| from(*q) >= 0.0))
+}
+
 /// Parts inside the rings of the line `across · p = level`.
 fn inside(
     rings: &[Vec<PaperPoint>],
@@ -183,6 +193,52 @@ mod tests {
             let middle = lerp(line[0], line[1], 0.5);
             assert!(Box2::new(0.5, 0.5, 20.5, 20.5).contains(middle));
             assert!(!Box2::new(8.6, 8.6, 12.4, 12.4).contains(middle));
+        }
+    }
+
+    #[test]
+    fn a_chord_ends_where_the_shape_does() {
+        let angle = vec![vec![
+            at(0.0, 0.0),
+            at(10.0, 0.0),
+            at(10.0, 8.0),
+            at(9.0, 8.0),
+            at(9.0, 1.0),
+            at(0.0, 1.0),
+        ]];
+        let rows = [
+            (
+                "along the foot",
+                at(3.0, 0.5),
+                by(1.0, 0.0),
+                Some((0.0, 10.0)),
+            ),
+            (
+                "across the foot",
+                at(3.0, 0.5),
+                by(0.0, 1.0),
+                Some((0.0, 1.0)),
+            ),
+            (
+                "across the leg",
+                at(9.5, 4.0),
+                by(1.0, 0.0),
+                Some((9.0, 10.0)),
+            ),
+            ("outside", at(5.0, 4.0), by(1.0, 0.0), None),
+            (
+                "outside, level with the leg",
+                at(5.0, 4.0),
+                by(0.0, 1.0),
+                None,
+            ),
+        ];
+        for (name, p, along, wanted) in rows {
+            let found = chord(&angle, p, along).map(|c| {
+                let place = |q: PaperPoint| along.dot(q - at(0.0, 0.0));
+                (place(c[0]), place(c[1]))
+            });
+            assert_eq!(found, wanted, "{name}");
         }
     }
 

@@ -165,7 +165,15 @@ impl Drawing<'_> {
         };
         let mut marks = vec![draw::rings(&rings, Some(style::OBJECT), Some(fill))];
         if zone.flush {
-            marks.extend(flush_cross(&rings));
+            let center = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>()).center();
+            // The middle of a trench that bends may lie beside it.
+            let inside = || zone.shape.region.middle().map(|p| self.view.point(p));
+            let middle = if hatch::contains(&rings, center) {
+                center
+            } else {
+                inside().unwrap_or(center)
+            };
+            marks.extend(flush_cross(&rings, middle));
         }
         for ring in &rings {
             self.clear.add_line(ring);
@@ -229,14 +237,14 @@ fn form_words(form: &Form, units: crate::quantity::Units) -> String {
     }
 }
 
-/// Two strokes through a drain or a cover: the machine runs over it.
-fn flush_cross(rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
-    let around = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>());
-    let middle = around.center();
-    let mut marks = Vec::new();
-    for (dx, dy) in [(around.width() / 2.0, 0.0), (0.0, around.height() / 2.0)] {
-        let shift = super::super::mm::by(dx, dy);
-        marks.push(draw::line(middle + (-shift), middle + shift, style::FINE));
-    }
-    marks
+/// Two strokes through a drain or a cover, as long as it is there: the machine runs over it.
+fn flush_cross(rings: &[Vec<PaperPoint>], middle: PaperPoint) -> Vec<Mark> {
+    [
+        super::super::mm::by(1.0, 0.0),
+        super::super::mm::by(0.0, 1.0),
+    ]
+    .into_iter()
+    .filter_map(|along| hatch::chord(rings, middle, along))
+    .map(|stroke| draw::line(stroke[0], stroke[1], style::FINE))
+    .collect()
 }

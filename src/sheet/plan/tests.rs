@@ -1,9 +1,11 @@
 //! What stands on the plan beside the joints and their tags.
 
 use super::*;
+use crate::ink::{PathMark, Step};
 use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
+use crate::sheet::hatch;
 use crate::sheet::locate::Locator;
-use crate::sheet::mm::at;
+use crate::sheet::mm::{at, lerp};
 use crate::sheet::scale::Scale;
 
 /// The plan of a floor at a quarter inch to the foot, or smaller.
@@ -134,6 +136,46 @@ fn a_tape_does_not_run_through_what_stands_on_the_floor() {
     let center = kurbo::Point::new(9.0 * 0.3048, 6.0 * 0.3048);
     let said = Locator::new(&survey.slab).point(center, "S1");
     assert_eq!(said, "1→2 9'-0\", out 6'-0\"");
+}
+
+#[test]
+fn the_cross_of_a_flush_keep_out_lies_in_it() {
+    // A drain, a trench that bends, and one whose middle lies beside it.
+    let survey = floor(
+        "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n  keep_outs:\n    - {id: K1, flush: true, box: {corner: [1', 1'], size: [2', 1']}}\n    - {id: K2, flush: true, band: {path: [[6', 2'], [6', 8'], [17', 8'], [17', 12']], width: 8\"}}\n    - {id: K3, flush: true, circle: {center: [3', 12'], diameter: 1'}}\n",
+    );
+    let plan = drawn(&survey, 48.0);
+    let mut found = Vec::new();
+    of_class(&plan.groups, "keep-out flush", &mut found);
+    assert_eq!(found.len(), 3);
+    for group in found {
+        let paths: Vec<&PathMark> = group
+            .marks
+            .iter()
+            .filter_map(|m| match m {
+                Mark::Path(path) => Some(path),
+                _ => None,
+            })
+            .collect();
+        let points = |path: &PathMark| -> Vec<PaperPoint> {
+            let end = |step: &Step| match step {
+                Step::Move(p) | Step::Line(p) => Some(*p),
+                _ => None,
+            };
+            path.steps.iter().filter_map(end).collect()
+        };
+        let shape = vec![points(paths[0])];
+        assert_eq!(paths.len(), 3, "{}: two strokes", group.id);
+        for stroke in &paths[1..] {
+            let [a, b] = points(stroke)[..] else {
+                panic!("{}: a stroke", group.id);
+            };
+            for share in [0.001, 0.2, 0.5, 0.8, 0.999] {
+                let inside = hatch::contains(&shape, lerp(a, b, share));
+                assert!(inside, "{}: {share} of {a:?} to {b:?}", group.id);
+            }
+        }
+    }
 }
 
 #[test]
