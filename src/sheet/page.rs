@@ -170,11 +170,22 @@ pub fn all(inputs: &Inputs, ground: &Ground, before: usize) -> Vec<Page> {
     out
 }
 
-/// Number of the sheet at a place of the set, from 0.
+/// Number of the sheet at a place of the set, from 0: S-101 and so on, and after S-400, where enlarged plans have their numbers,
+/// S-1001.
 #[must_use]
 pub fn number(i: usize) -> String {
-    format!("S-{}", 101 + i)
+    let n = 101 + i;
+    format!("S-{}", if n < ENLARGED { n } else { n - ENLARGED + 1001 })
 }
+
+/// Number of an enlarged plan, from 0: S-401 and so on.
+#[must_use]
+pub fn enlarged_number(i: usize) -> String {
+    format!("S-{}", ENLARGED + i)
+}
+
+/// The first of the enlarged plans.
+const ENLARGED: usize = 401;
 
 impl Page {
     /// The sheet with its border, title block and line of origin, at its place in a set.
@@ -223,6 +234,27 @@ impl Page {
 mod tests {
     use super::*;
     use crate::sheet::paper::Size;
+
+    #[test]
+    fn no_two_sheets_have_one_number() {
+        let rows = [
+            (0, "S-101"),
+            (299, "S-400"),
+            (300, "S-1001"),
+            (301, "S-1002"),
+        ];
+        for (i, wanted) in rows {
+            assert_eq!(number(i), wanted);
+        }
+        assert_eq!(enlarged_number(0), "S-401");
+        // There are at most 120 enlarged plans.
+        let mut all: Vec<String> = (0..800).map(number).collect();
+        all.extend((0..120).map(enlarged_number));
+        let count = all.len();
+        all.sort();
+        all.dedup();
+        assert_eq!(all.len(), count);
+    }
 
     #[test]
     fn columns_fill_the_sheet_and_leave_the_title_block_free() {

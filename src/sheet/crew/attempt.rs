@@ -220,7 +220,7 @@ impl Attempt {
 /// The maps of a set with their numbers, enlarged plans last.
 fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
     let floor = inputs.slab.outline.path.bounds();
-    let large = |i: usize| format!("S-{}", 401 + i);
+    let large = page::enlarged_number;
     let mut out = Vec::new();
     for (i, layout) in set.layouts.iter().enumerate() {
         let window = set.grid.as_ref().map(|g| g.windows[i].rect);
