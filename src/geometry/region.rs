@@ -43,6 +43,12 @@ impl Region {
         Self::overlay(&contours, &[], OverlayRule::Subject, FillRule::Positive)
     }
 
+    /// A rectangle.
+    #[must_use]
+    pub fn rectangle(rect: Rect) -> Self {
+        Self::from_rings(&[corners(rect).to_vec()])
+    }
+
     /// A set operation on rings, by how often they wind around a point.
     fn overlay(subject: &[Contour], clip: &[Contour], rule: OverlayRule, fill: FillRule) -> Self {
         if subject.is_empty() && clip.is_empty() {
@@ -297,6 +303,17 @@ fn middle_of_convex(ring: &[Point]) -> Option<Point> {
     let mut places = crossed.map(|(a, b)| a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x));
     let (first, second) = (places.next()?, places.next()?);
     Some(Point::new((first + second) / 2.0, y))
+}
+
+/// The corners of a rectangle, counter-clockwise.
+#[must_use]
+pub fn corners(r: Rect) -> [Point; 4] {
+    [
+        Point::new(r.x0, r.y0),
+        Point::new(r.x1, r.y0),
+        Point::new(r.x1, r.y1),
+        Point::new(r.x0, r.y1),
+    ]
 }
 
 /// The same ring, counter-clockwise.

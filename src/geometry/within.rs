@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Rect};
 
-use super::region::{Region, twice_area};
+use super::region::{Region, corners, twice_area};
 use super::segments::{Owned, Segments};
 use super::stripes::Stripes;
 
@@ -76,12 +76,7 @@ impl Within {
             }
             rings.push(cut(ring, window));
         }
-        let mut whole = vec![
-            corner,
-            Point::new(window.x1, window.y0),
-            Point::new(window.x1, window.y1),
-            Point::new(window.x0, window.y1),
-        ];
+        let mut whole = corners(window).to_vec();
         if round < 0 {
             whole.reverse();
         }

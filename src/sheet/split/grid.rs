@@ -2,9 +2,8 @@
 
 use kurbo::Rect;
 
+use crate::geometry::region::Region;
 use crate::slab::Slab;
-
-use super::part;
 
 /// A joint that bows more than this is no line to divide along, m (1/8 in).
 const STRAIGHT_M: f64 = 0.0032;
@@ -153,7 +152,7 @@ pub fn divide(slab: &Slab, floor: Rect, most: (f64, f64)) -> Grid {
     for (row, y) in ys.windows(2).rev().enumerate() {
         for (column, x) in xs.windows(2).enumerate() {
             let rect = Rect::new(x[0], y[0], x[1], y[1]);
-            let floor = slab.enclosed.intersection(&part::region(rect));
+            let floor = slab.enclosed.intersection(&Region::rectangle(rect));
             if floor.area() > LEAST_FLOOR * rect.area() {
                 windows.push(Window {
                     rect,

@@ -6,7 +6,7 @@
 use kurbo::{Point, Rect};
 
 use crate::geometry::path::Path;
-use crate::geometry::region::Region;
+use crate::geometry::region::{Region, corners};
 use crate::slab::{Lippage, Opening, Shape, Slab, Stretch, Zone};
 use crate::takeoff::{LippageWork, StepStretch, Takeoff};
 
@@ -79,21 +79,6 @@ fn holds(window: Rect, b: Rect) -> bool {
     b.x0 >= window.x0 && b.x1 <= window.x1 && b.y0 >= window.y0 && b.y1 <= window.y1
 }
 
-/// A rectangle as a region.
-#[must_use]
-pub fn region(window: Rect) -> Region {
-    Region::from_rings(&[corners(window).to_vec()])
-}
-
-fn corners(r: Rect) -> [Point; 4] {
-    [
-        Point::new(r.x0, r.y0),
-        Point::new(r.x1, r.y0),
-        Point::new(r.x1, r.y1),
-        Point::new(r.x0, r.y1),
-    ]
-}
-
 /// The part of a floor in a window.
 #[must_use]
 pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect) -> (Slab, Takeoff) {
@@ -105,7 +90,7 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect) -> (Slab, Takeoff) {
     for crack in &mut s.cracks {
         crack.on_slab = cut(&crack.path, &crack.on_slab, wide);
     }
-    let area = region(window);
+    let area = Region::rectangle(window);
     for shape in s.spalls.iter_mut().map(|p| &mut p.shape) {
         clip_shape(shape, window, &area);
     }
