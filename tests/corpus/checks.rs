@@ -136,7 +136,8 @@ fn said<T: std::fmt::Debug>(found: &Result<T, ReadError>) {
     match found {
         Err(error) => {
             assert!(error.problem.chars().count() < 300, "{}", error.problem);
-            assert!(!error.hint.is_empty());
+            let hint = error.hint.chars().count();
+            assert!((1..300).contains(&hint), "{}", error.hint);
         }
         Ok(value) => {
             let value = format!("{value:?}");

@@ -1,8 +1,8 @@
 //! Lengths as a tape and a pencil give them.
 
 use super::super::{Length, Units};
-use super::ReadError;
 use super::scan::{Form, Number, Rational, Scan, normalise};
+use super::{ReadError, excerpt};
 
 /// What a bare number stands for, and which forms an error offers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -116,7 +116,8 @@ fn unsigned(scan: &mut Scan, bare: Bare, negative: bool) -> Result<Rational, Rea
             end(scan, bare)?;
             if number.form == Form::Fraction {
                 return Err(error(format!(
-                    "metric lengths are written with a point, and `{before}` is a fraction"
+                    "metric lengths are written with a point, and `{}` is a fraction",
+                    excerpt(before)
                 )));
             }
             Ok(number.value.times(thousandths, 1000))
@@ -233,7 +234,7 @@ fn unknown_unit(scan: &Scan, before: &str, word: &str, bare: Bare) -> ReadError 
         return match scan.rest().strip_prefix(',') {
             Some(decimals) if decimals.starts_with(|c: char| c.is_ascii_digit()) => ReadError::new(
                 "a comma is no decimal point".into(),
-                format!("write {before}.{decimals}"),
+                format!("write {}.{}", excerpt(before), excerpt(decimals)),
             ),
             _ => ReadError::stopped(scan, bare.examples()),
         };
@@ -245,7 +246,11 @@ fn unknown_unit(scan: &Scan, before: &str, word: &str, bare: Bare) -> ReadError 
         );
     }
     ReadError::new(
-        format!("`{word}` after `{before}` is no unit of length"),
+        format!(
+            "`{}` after `{}` is no unit of length",
+            excerpt(word),
+            excerpt(before)
+        ),
         bare.examples().to_owned(),
     )
 }
@@ -370,6 +375,18 @@ mod tests {
                 PLAN,
                 "`yd` after `24` is no unit of length",
                 "write it like 24' 6\" or 24.5 (feet) or 7.3 m",
+            ),
+            (
+                "24 yarrrrrrrrrrrrrrrrrrrrrrrrrrrrrrrrrrrrrds",
+                PLAN,
+                "`yarrrrrrrrrrrrrrrrrrrrrr…` after `24` is no unit of length",
+                "write it like 24' 6\" or 24.5 (feet) or 7.3 m",
+            ),
+            (
+                "7,3333333333333333333333333333333 m",
+                METRIC,
+                "a comma is no decimal point",
+                "write 7.333333333333333333333333…",
             ),
             (
                 "24' 6x\"",
