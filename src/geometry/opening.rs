@@ -59,8 +59,7 @@ pub fn grow(region: &Region, d: f64) -> Region {
 
 /// Where a disc of this radius gets that stays `gap` off the boundary: the region moved in by `gap + radius` and
 /// out again by `radius`, all in metres. A slot as wide as the disc and two gaps is passed.
-#[must_use]
-pub fn opening(region: &Region, gap: f64, radius: f64) -> Region {
+fn opening(region: &Region, gap: f64, radius: f64) -> Region {
     let (gap, radius) = (gap.max(0.0), radius.max(0.0));
     let radius = radius - PLAY.min(radius / 2.0);
     let centers = moved(region, -(gap + radius), Fit::AreaAfterReturn(radius));

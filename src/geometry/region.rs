@@ -40,7 +40,7 @@ impl Region {
         let good = |ring: &&Vec<Point>| ring.len() >= 3 && ring.iter().all(|p| p.is_finite());
         let contour = |ring: &Vec<Point>| ring.iter().map(|p| [p.x, p.y]).collect();
         let contours: Vec<Contour> = rings.iter().filter(good).map(contour).collect();
-        Self::overlay(&contours, &[], OverlayRule::Subject, FillRule::Positive)
+        Self::filled(&contours)
     }
 
     /// A rectangle.
@@ -67,6 +67,11 @@ impl Region {
         Self::tidy(shapes.into_iter().filter_map(polygon).collect())
     }
 
+    /// The points around which rings turn counter-clockwise more often than clockwise.
+    fn filled(rings: &[Contour]) -> Self {
+        Self::overlay(rings, &[], OverlayRule::Subject, FillRule::Positive)
+    }
+
     /// A set operation on two regions.
     fn combined(&self, other: &Region, rule: OverlayRule) -> Self {
         Self::overlay(&self.contours(), &other.contours(), rule, FillRule::EvenOdd)
@@ -74,15 +79,15 @@ impl Region {
 
     /// All rings as the set operations take them.
     fn contours(&self) -> Vec<Contour> {
-        let rings = self
-            .0
+        let contour = |ring: &LineString<f64>| points(ring).iter().map(|c| [c.x, c.y]).collect();
+        self.borders().map(contour).collect()
+    }
+
+    /// All rings, closed.
+    fn borders(&self) -> impl Iterator<Item = &LineString<f64>> {
+        self.0
             .iter()
-            .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
-        let contour = |ring: &LineString<f64>| {
-            let points = ring.0.split_last().map_or(&[][..], |(_, rest)| rest);
-            points.iter().map(|c| [c.x, c.y]).collect()
-        };
-        rings.map(contour).collect()
+            .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()))
     }
 
     /// Keeps polygons with an area, wound as promised. Every result of a set operation passes through here.
@@ -130,12 +135,7 @@ impl Region {
             return all;
         }
         // The rings of regions all have the promised winding, which this rule relies on.
-        Self::overlay(
-            &all.contours(),
-            &[],
-            OverlayRule::Subject,
-            FillRule::Positive,
-        )
+        Self::filled(&all.contours())
     }
 
     /// Regions that share at most borders, as one; a shared border stays.
@@ -185,11 +185,7 @@ impl Region {
     /// All rings, outer and holes, wound as promised; no repeated last point.
     #[must_use]
     pub fn rings(&self) -> Vec<Vec<Point>> {
-        self.0
-            .iter()
-            .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()))
-            .map(open)
-            .collect()
+        self.borders().map(open).collect()
     }
 
     /// The box around it.
@@ -236,8 +232,12 @@ fn closed(contour: Contour) -> LineString<f64> {
 }
 
 fn open(ring: &LineString<f64>) -> Vec<Point> {
-    let coords = ring.0.split_last().map_or(&[][..], |(_, rest)| rest);
-    coords.iter().map(|c| Point::new(c.x, c.y)).collect()
+    points(ring).iter().map(|c| Point::new(c.x, c.y)).collect()
+}
+
+/// The points of a closed ring, the last not repeated.
+fn points(ring: &LineString<f64>) -> &[geo::Coord<f64>] {
+    ring.0.split_last().map_or(&[], |(_, rest)| rest)
 }
 
 /// The edges of a region, for quick answers to whether a point lies inside.

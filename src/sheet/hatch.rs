@@ -37,7 +37,7 @@ pub fn chord(rings: &[Vec<PaperPoint>], p: PaperPoint, along: Shift) -> Option<V
     let from = |q: PaperPoint| along.dot(q - p);
     inside(rings, along, across, across.dot(p - at(0.0, 0.0)))
         .into_iter()
-        .find(|part| part.iter().any(|q| from(*q) <= 0.0) && part.iter().any(|q| from(*q) >= 0.0))
+        .find(|part| from(part[0]) <= 0.0 && from(part[1]) >= 0.0)
 }
 
 /// Parts inside the rings of the line `across · p = level`.

@@ -20,7 +20,7 @@ const LICENCES: [&str; 11] = [
     "Zlib",
 ];
 
-/// Crates that are built in more than one version, and why nothing can be done about it here. The first alone is in the
+/// Crates that are built in more than one version, and why nothing can be done about it here. The first six are in the
 /// program; the others serve build scripts and tests.
 const TWICE: [(&str, &str); 15] = [
     (

@@ -4,19 +4,20 @@
     cargo bench --bench scale -- --write FOLDER --mix crowd
     python3 tests/reference/large_floors.py target/release/slabwalk FOLDER/corners-10000.yaml FOLDER/crowd-10000.yaml
 
-Needs Shapely (tests/geos/requirements.txt). Ends with 1 where the areas differ by more than 1 part in 100,000.
+Needs the packages of tests/bench/python/requirements.txt. Ends with 1 where the areas differ by more than 1 part in 100,000.
 """
 
 import json
+import pathlib
 import re
 import subprocess
 import sys
 
 from shapely.geometry import Polygon
 
-FOOT = 0.3048
-# The built-in shop book's: 2 in off the edge, a head of 30 in (common practice).
-GAP, RADIUS = 2 / 12 * FOOT, 15 / 12 * FOOT
+sys.path.append(str(pathlib.Path(__file__).resolve().parents[1] / "bench" / "python"))
+from takeoff import EDGE_GAP, FOOT, HEAD_RADIUS  # noqa: E402
+
 # Pieces of a quarter turn. GEOS puts their corners on the arc, so that its sectors are too small by 6e-6 of their area.
 PIECES = 256
 CLOSE = 1e-5
@@ -35,7 +36,7 @@ def main():
     wrong = False
     for path in paths:
         floor = outline(path)
-        reached = floor.buffer(-(GAP + RADIUS), quad_segs=PIECES).buffer(RADIUS, quad_segs=PIECES)
+        reached = floor.buffer(-(EDGE_GAP + HEAD_RADIUS), quad_segs=PIECES).buffer(HEAD_RADIUS, quad_segs=PIECES)
         theirs = floor.difference(reached).area
         found = subprocess.run([program, "takeoff", path, "--format", "json"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
         ours = json.loads(found.stdout)["area"]["hand_edge_m2"]

@@ -7,7 +7,7 @@
 use super::{Disc, STEP, angle};
 use crate::geometry::region::Region;
 use crate::parallel;
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Axis, Point, Vec2};
 
 /// With fewer points than this on its moved boundary a region is done in one piece; a floor with some hundred columns.
 pub(super) const LIGHT: usize = 1 << 15;
@@ -20,34 +20,12 @@ const TWICE: f64 = 0.1;
 /// The lesser part takes at least this much of the boundary.
 const LESSER: f64 = 0.3;
 
-/// A line across the plane, by its normal: x or y.
+/// A line across the plane, square to an axis.
 #[derive(Clone, Copy, Debug)]
 struct Cut {
-    across: Across,
+    axis: Axis,
     /// m.
     at: f64,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Across {
-    X,
-    Y,
-}
-
-impl Across {
-    fn of(self, p: Point) -> f64 {
-        match self {
-            Across::X => p.x,
-            Across::Y => p.y,
-        }
-    }
-
-    fn range(self, r: Rect) -> (f64, f64) {
-        match self {
-            Across::X => (r.x0, r.x1),
-            Across::Y => (r.y0, r.y1),
-        }
-    }
 }
 
 /// What of `wanted` the disc doesn't reach in `region`, in pieces that meet at the cuts: to make one polygon of what lies on both
@@ -74,20 +52,19 @@ fn half(region: &Region, cut: Cut, lower: bool, over: f64) -> Region {
         return Region::empty();
     };
     let mut window = bounds.inflate(1.0, 1.0);
-    let side = match (cut.across, lower) {
-        (Across::X, true) => &mut window.x1,
-        (Across::X, false) => &mut window.x0,
-        (Across::Y, true) => &mut window.y1,
-        (Across::Y, false) => &mut window.y0,
-    };
-    *side = if lower { cut.at + over } else { cut.at - over };
+    let (low, high) = window.get_coords_mut(cut.axis);
+    if lower {
+        *high = cut.at + over;
+    } else {
+        *low = cut.at - over;
+    }
     if window.width() <= 0.0 || window.height() <= 0.0 {
         return Region::empty();
     }
     region.intersection(&Region::rectangle(window))
 }
 
-/// Where to cut: in the middle third of the boundary, where the fewest of its points lie within the margin, and not close to one.
+/// Where to cut: not far from the middle of the boundary, where the fewest of its points lie within the margin, and not close to one.
 /// `None` when the region is light, or no cut parts its boundary well.
 fn cut(wanted: &Region, region: &Region, margin: f64, light: usize) -> Option<Cut> {
     let bounds = wanted.bounds()?;
@@ -96,19 +73,19 @@ fn cut(wanted: &Region, region: &Region, margin: f64, light: usize) -> Option<Cu
     if total <= light {
         return None;
     }
-    let found = [Across::X, Across::Y].map(|across| {
-        let (low, high) = across.range(bounds);
+    let best = |axis: Axis| {
+        let (low, high) = bounds.get_coords(axis);
         let long = high - low > SHORTEST * margin;
-        long.then(|| best(&weighed, across, margin)).flatten()
-    });
-    let (across, (twice, at)) = match found {
-        [Some(x), Some(y)] if y.0 < x.0 => (Across::Y, y),
-        [Some(x), _] => (Across::X, x),
-        [None, y] => (Across::Y, y?),
+        let found = long.then(|| best(&weighed, axis, margin)).flatten();
+        found.map(|(twice, at)| (twice, Cut { axis, at }))
     };
-    let (low, high) = across.range(bounds);
-    let inside = low + margin < at && at < high - margin;
-    (inside && twice as f64 <= TWICE * total as f64).then_some(Cut { across, at })
+    let found = [Axis::Horizontal, Axis::Vertical]
+        .into_iter()
+        .filter_map(best);
+    let (twice, cut) = found.min_by_key(|(twice, _)| *twice)?;
+    let (low, high) = bounds.get_coords(cut.axis);
+    let inside = low + margin < cut.at && cut.at < high - margin;
+    (inside && twice as f64 <= TWICE * total as f64).then_some(cut)
 }
 
 /// Points of a ring, and how many the moved boundary has for each.
@@ -124,8 +101,11 @@ fn weights(ring: &[Point]) -> Vec<(Point, usize)> {
 }
 
 /// The weight within the margin of the best place for a cut, and that place.
-fn best(weighed: &[(Point, usize)], across: Across, margin: f64) -> Option<(usize, f64)> {
-    let mut along: Vec<(f64, usize)> = weighed.iter().map(|(p, w)| (across.of(*p), *w)).collect();
+fn best(weighed: &[(Point, usize)], axis: Axis, margin: f64) -> Option<(usize, f64)> {
+    let mut along: Vec<(f64, usize)> = weighed
+        .iter()
+        .map(|(p, w)| (p.get_coord(axis), *w))
+        .collect();
     along.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut before = Vec::with_capacity(along.len() + 1);
     before.push(0);

@@ -10,7 +10,7 @@ use super::super::dash;
 use super::super::draw;
 use super::super::hatch;
 use super::super::legend::Symbol;
-use super::super::mm::Box2;
+use super::super::mm::{Box2, by};
 use super::super::style;
 use super::super::tags::{self, Outline, Tag};
 use super::super::words;
@@ -166,14 +166,11 @@ impl Drawing<'_> {
         let mut marks = vec![draw::rings(&rings, Some(style::OBJECT), Some(fill))];
         if zone.flush {
             let center = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>()).center();
-            // The middle of a trench that bends may lie beside it.
-            let inside = || zone.shape.region.middle().map(|p| self.view.point(p));
-            let middle = if hatch::contains(&rings, center) {
-                center
-            } else {
-                inside().unwrap_or(center)
-            };
-            marks.extend(flush_cross(&rings, middle));
+            // That of a trench that bends may lie beside it.
+            let middle = Some(center)
+                .filter(|c| hatch::contains(&rings, *c))
+                .or_else(|| Some(self.view.point(zone.shape.region.middle()?)));
+            marks.extend(middle.into_iter().flat_map(|m| flush_cross(&rings, m)));
         }
         for ring in &rings {
             self.clear.add_line(ring);
@@ -239,12 +236,9 @@ fn form_words(form: &Form, units: crate::quantity::Units) -> String {
 
 /// Two strokes through a drain or a cover, as long as it is there: the machine runs over it.
 fn flush_cross(rings: &[Vec<PaperPoint>], middle: PaperPoint) -> Vec<Mark> {
-    [
-        super::super::mm::by(1.0, 0.0),
-        super::super::mm::by(0.0, 1.0),
-    ]
-    .into_iter()
-    .filter_map(|along| hatch::chord(rings, middle, along))
-    .map(|stroke| draw::line(stroke[0], stroke[1], style::FINE))
-    .collect()
+    [by(1.0, 0.0), by(0.0, 1.0)]
+        .into_iter()
+        .filter_map(|along| hatch::chord(rings, middle, along))
+        .map(|stroke| draw::line(stroke[0], stroke[1], style::FINE))
+        .collect()
 }

@@ -140,7 +140,7 @@ fn a_tape_does_not_run_through_what_stands_on_the_floor() {
 
 #[test]
 fn the_cross_of_a_flush_keep_out_lies_in_it() {
-    // A drain, a trench that bends, and one whose middle lies beside it.
+    // A drain, a trench whose bends leave the middle of its box beside it, and a round cover.
     let survey = floor(
         "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n  keep_outs:\n    - {id: K1, flush: true, box: {corner: [1', 1'], size: [2', 1']}}\n    - {id: K2, flush: true, band: {path: [[6', 2'], [6', 8'], [17', 8'], [17', 12']], width: 8\"}}\n    - {id: K3, flush: true, circle: {center: [3', 12'], diameter: 1'}}\n",
     );
