@@ -34,4 +34,5 @@ pub mod starter;
 pub mod survey;
 pub mod svg;
 pub mod takeoff;
+pub mod work;
 pub mod yaml;

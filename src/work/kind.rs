@@ -1,0 +1,123 @@
+//! Kinds of work. A kind is an identity; its name is for printing.
+
+use serde::Serialize;
+
+/// A kind of work, in the order of the trade.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(into = "&'static str")]
+pub enum Kind {
+    /// Arrive, unload, power, protect.
+    SetUp,
+    /// Mask walls and edges that stay clean, hang film.
+    Mask,
+    /// Remove an old coating, a sealer, a curing compound or adhesive.
+    RemoveCoating,
+    /// Wash oil out of the concrete.
+    Degrease,
+    /// Saw joints with the joint saw.
+    SawJoints,
+    /// Cut joints, and the ends that the saw can't reach, with a hand grinder.
+    DetailJoints,
+    /// Open joints that concrete was run over.
+    OpenBuried,
+    /// Chase cracks.
+    ChaseCracks,
+    /// Widen honored joints and cracks so that rod and sealant fit.
+    Widen,
+    /// Cut out spalls, patch them, skim shallow ones.
+    Patch,
+    /// Vacuum joints, cracks and patches clean.
+    CleanCuts,
+    /// Fill joints.
+    FillJoints,
+    /// Fill cracks.
+    FillCracks,
+    /// Shave filler.
+    Shave,
+    /// Take steps down by hand.
+    GrindSteps,
+    /// Grind edges by hand.
+    GrindEdges,
+    /// Grind the floor by machine.
+    GrindFloor,
+    /// Cut and key terminations.
+    CutTermination,
+    /// Form coves.
+    FormCoves,
+    /// Prepare upright faces.
+    PrepareFaces,
+    /// Vacuum and wipe the whole floor before the first coat.
+    Vacuum,
+    /// Lay a coat with what is broadcast into it.
+    Coat,
+    /// Take the gloss off a coat whose window has closed.
+    Abrade,
+    /// Scrape and vacuum what was broadcast.
+    Scrape,
+    /// Backer rod and sealant in honored joints and cracks.
+    RodAndSealant,
+    /// Pack up, haul away.
+    PackUp,
+}
+
+/// Every kind with its name, in the order of the trade.
+const NAMES: [(Kind, &str); 26] = [
+    (Kind::SetUp, "set up"),
+    (Kind::Mask, "mask and hang film"),
+    (Kind::RemoveCoating, "remove coating or adhesive"),
+    (Kind::Degrease, "degrease"),
+    (Kind::SawJoints, "saw joints"),
+    (Kind::DetailJoints, "detail joints by hand"),
+    (Kind::OpenBuried, "open buried joints"),
+    (Kind::ChaseCracks, "chase cracks"),
+    (Kind::Widen, "widen for rod and sealant"),
+    (Kind::Patch, "cut out and patch"),
+    (Kind::CleanCuts, "clean joints, cracks and patches"),
+    (Kind::FillJoints, "fill joints"),
+    (Kind::FillCracks, "fill cracks"),
+    (Kind::Shave, "shave filler"),
+    (Kind::GrindSteps, "grind steps by hand"),
+    (Kind::GrindEdges, "grind edges by hand"),
+    (Kind::GrindFloor, "grind the floor"),
+    (Kind::CutTermination, "cut and key termination"),
+    (Kind::FormCoves, "form coves"),
+    (Kind::PrepareFaces, "prepare faces"),
+    (Kind::Vacuum, "vacuum and wipe"),
+    (Kind::Coat, "coat"),
+    (Kind::Abrade, "abrade"),
+    (Kind::Scrape, "scrape and vacuum broadcast"),
+    (Kind::RodAndSealant, "rod and sealant"),
+    (Kind::PackUp, "pack up"),
+];
+
+impl Kind {
+    /// All kinds, in the order of the trade.
+    pub fn all() -> impl Iterator<Item = Self> {
+        NAMES.iter().map(|(kind, _)| *kind)
+    }
+
+    /// What it is called in every output.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        NAMES[self as usize].1
+    }
+}
+
+impl From<Kind> for &'static str {
+    fn from(kind: Kind) -> Self {
+        kind.name()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_stands_in_its_own_place() {
+        for (place, (kind, name)) in NAMES.iter().enumerate() {
+            assert_eq!(*kind as usize, place, "{name}");
+            assert_eq!(kind.name(), *name);
+        }
+    }
+}

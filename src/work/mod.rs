@@ -1,0 +1,8 @@
+//! The works: everything that a record, a test or the coating system calls for.
+//!
+//! Order, plan, silica, price, unit prices, change order, proposal and close-out read one list of
+//! works; none of them decides again what has to be done.
+
+mod kind;
+
+pub use kind::Kind;
