@@ -5,6 +5,7 @@
 
 mod calendar;
 mod conditions;
+pub mod network;
 mod plan;
 pub mod report;
 pub mod silica;

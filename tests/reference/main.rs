@@ -3,3 +3,5 @@
 mod crates;
 mod dates;
 mod dew_point;
+mod holidays;
+mod schedules;

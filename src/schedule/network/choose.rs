@@ -1,0 +1,163 @@
+//! The choice among the schedules of the family.
+
+use std::ops::ControlFlow;
+
+use super::Network;
+use super::calendar::Calendar;
+use super::family::{self, manners};
+use super::serial::{Manner, Serial, Slot, Variant};
+use super::shift::Length;
+
+/// Finishes within the same quarter of an hour are the same to a crew: the order of the trade goes
+/// before another that gains less, s.
+pub const GRAIN_S: i64 = 15 * 60;
+/// A last day that would hold less work than this is done on the evening before, s.
+pub const SHORT_DAY_S: i64 = 3600;
+
+/// The schedule that was chosen.
+#[derive(Debug)]
+pub(super) struct Choice {
+    pub order: Vec<usize>,
+    pub manners: Vec<Manner>,
+    pub slots: Vec<Slot>,
+    /// When the last activity ends.
+    pub finish: i64,
+    /// Windows that were missed.
+    pub late: usize,
+    pub hold: bool,
+    /// The days as they are worked, where they aren't those of the network.
+    pub days: Option<Calendar>,
+}
+
+/// The best schedule of the family, the first of several that are as good; `None` where all go
+/// beyond the days that are planned.
+pub(super) fn choose(network: &Network) -> Option<Choice> {
+    let bound = Bound::new(network);
+    let least = grain(bound.least(network)?);
+    let mut serial = Serial::new(network, bound.tails);
+    let mut best: Option<Choice> = None;
+    let _ = family::each(network, |variant| {
+        let limit = best.as_ref().map_or(i64::MAX, |best| limit(network, best));
+        let Some(days) = generate(network, &mut serial, variant, limit) else {
+            return ControlFlow::Continue(());
+        };
+        let rank = (grain(serial.finish), serial.late);
+        if best
+            .as_ref()
+            .is_some_and(|best| (grain(best.finish), best.late) <= rank)
+        {
+            return ControlFlow::Continue(());
+        }
+        best = Some(Choice {
+            order: variant.order.to_vec(),
+            manners: variant.manners.to_vec(),
+            slots: serial.slots.clone(),
+            finish: serial.finish,
+            late: serial.late,
+            hold: variant.hold,
+            days,
+        });
+        // Nothing can be better than what no want of hands or machines holds up.
+        if rank <= (least, 0) {
+            return ControlFlow::Break(());
+        }
+        ControlFlow::Continue(())
+    });
+    best
+}
+
+/// The finish as schedules are compared by it.
+fn grain(finish: i64) -> i64 {
+    finish.saturating_add(GRAIN_S - 1).div_euclid(GRAIN_S) * GRAIN_S
+}
+
+/// How late a schedule may end and still be better than the best so far. What ends in the first
+/// hour of a day may yet end on the evening before, after the hours of that day.
+fn limit(network: &Network, best: &Choice) -> i64 {
+    let same = grain(best.finish) - if best.late == 0 { GRAIN_S } else { 0 };
+    let shifts = network.calendar.shifts(false);
+    let over = shifts.partition_point(|shift| shift.hours.close < best.finish);
+    let morning = shifts.get(over).map_or(0, |shift| shift.hours.open);
+    same.max(morning.saturating_add(SHORT_DAY_S))
+}
+
+/// Makes one schedule of the family, with the days that it changed; `None` where it doesn't end by
+/// the limit.
+fn generate(
+    network: &Network,
+    serial: &mut Serial,
+    variant: Variant,
+    limit: i64,
+) -> Option<Option<Calendar>> {
+    let days = &network.calendar;
+    if !serial.generate(days, variant, limit) {
+        return None;
+    }
+    let Some(evening) = evening_before(days, serial.finish) else {
+        return Some(None);
+    };
+    if serial.generate(&evening, variant, i64::MAX) {
+        return Some(Some(evening));
+    }
+    serial.generate(days, variant, i64::MAX).then_some(None)
+}
+
+/// The days without a last one that is hardly worth coming for, the day before it longer instead.
+///
+/// Where everything ends by that evening, the finish stays monotone: if less material ended on that
+/// day or before anyhow, it ends no later than more material does on the longer day; and if it also
+/// needs the short day, that is as short for it, and the same longer day is tried.
+fn evening_before(calendar: &Calendar, finish: i64) -> Option<Calendar> {
+    let last = calendar.working_day(finish)?;
+    let before = last.checked_sub(1)?;
+    let short = finish - calendar.shifts(false)[last].hours.open <= SHORT_DAY_S;
+    short.then(|| calendar.ending_late(before, SHORT_DAY_S))
+}
+
+/// What no schedule can beat: hands and machines without number.
+struct Bound {
+    lengths: Vec<Length>,
+    /// Least time from the end of an activity to that of the last one after it, s.
+    tails: Vec<i64>,
+}
+
+impl Bound {
+    fn new(network: &Network) -> Self {
+        let manners = manners(network, network.crew, false, |_| usize::MAX);
+        let lengths = network.activities.iter().zip(&manners);
+        let lengths: Vec<Length> = lengths
+            .map(|(activity, manner)| {
+                let mut length = activity.effort.length(manner.mode);
+                if activity.late.as_ref().is_some_and(|late| late.instead) {
+                    length.clock_s = length.clock_s.min(manner.late.clock_s);
+                }
+                length
+            })
+            .collect();
+        let mut tails = vec![0_i64; lengths.len()];
+        for (index, activity) in network.activities.iter().enumerate().rev() {
+            for link in &activity.links {
+                let tail = tails[index].saturating_add(lengths[index].clock_s);
+                tails[link.before] = tails[link.before].max(tail.saturating_add(link.opens_s));
+            }
+        }
+        Self { lengths, tails }
+    }
+
+    fn least(&self, network: &Network) -> Option<i64> {
+        let finish = self.least_on(network, &network.calendar)?;
+        let evening = evening_before(&network.calendar, finish);
+        let earlier = evening.and_then(|days| self.least_on(network, &days));
+        Some(earlier.unwrap_or(finish))
+    }
+
+    fn least_on(&self, network: &Network, calendar: &Calendar) -> Option<i64> {
+        let mut ends: Vec<i64> = Vec::with_capacity(self.lengths.len());
+        for (activity, &length) in network.activities.iter().zip(&self.lengths) {
+            let links = activity.links.iter();
+            let ready = links.map(|link| ends[link.before].saturating_add(link.opens_s));
+            ends.push(calendar.fit(ready.max().unwrap_or(0), length)?.end);
+        }
+        Some(ends.into_iter().max().unwrap_or(0))
+    }
+}
