@@ -34,5 +34,6 @@ pub mod starter;
 pub mod survey;
 pub mod svg;
 pub mod takeoff;
+pub mod trade;
 pub mod work;
 pub mod yaml;

@@ -14,6 +14,7 @@ pub(crate) mod shop;
 pub(crate) mod sketch;
 #[cfg(test)]
 mod tests;
+mod works;
 
 pub(crate) use form::{Form, Record};
 

@@ -5,26 +5,11 @@ use super::model::{CloseOut, Implied, Row, RowKind};
 use crate::diagnostic::Diagnostic;
 use crate::form::nearest;
 use crate::order::{OrderRow, sundries};
-use crate::schedule::{Task, tasks};
+use crate::schedule::{Spent, plan};
 use crate::shop::{Amount, Shop};
 use crate::sketch::At;
 use crate::survey::Survey;
-
-/// Task and key of its rate in the shop book.
-const RATES: [(&str, &str, Form); 12] = [
-    ("open buried joints", "open", Form::Run),
-    ("saw joints", "saw", Form::Run),
-    ("cut joint ends by hand", "hand_cut", Form::Run),
-    ("cut cracks open", "crack_chase", Form::Run),
-    ("cut out and patch spalls", "patch", Form::Area),
-    ("take steps down by hand", "hand_grind", Form::Run),
-    ("fill joints", "fill", Form::Run),
-    ("fill cracks", "crack_fill", Form::Run),
-    ("shave filler", "shave", Form::Run),
-    ("grind edges by hand", "hand_edge", Form::Area),
-    ("grind the floor", "floor_grind", Form::Area),
-    ("rod and sealant in honored joints", "honor", Form::Run),
-];
+use crate::trade::{self, Kind};
 
 /// Compares what was used with what was estimated.
 ///
@@ -40,14 +25,12 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         return Err(vec![Diagnostic::error("nothing-used", message).hint(hint)]);
     }
     let products = products(floor);
-    let named = floor.sketch.coating.system.as_ref();
-    let system = named.and_then(|name| floor.shop.systems.get(&name.value));
-    let planned = tasks(&floor.takeoff, &floor.shop, system);
+    let planned = plan(floor).spent();
     let known: Vec<&str> = products.iter().map(|row| row.item.as_str()).collect();
     let mut faults = unknown(&used.packages, "product", "the order", &known);
-    let task_names: Vec<&str> = planned.iter().map(short).collect();
+    let task_names: Vec<&str> = planned.iter().map(|work| short(work, floor)).collect();
     let hours: Vec<(At<String>, f64)> = used.hours.clone();
-    faults.extend(unknown_tasks(&hours, &planned, &task_names));
+    faults.extend(unknown_tasks(&hours, &planned, floor, &task_names));
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -67,7 +50,9 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         }
     }
     for task in &planned {
-        let found = hours.iter().find(|(name, _)| is_task(&name.value, task));
+        let found = hours
+            .iter()
+            .find(|(name, _)| is_task(&name.value, task, floor));
         let Some((_, spent)) = found else {
             unrecorded.push(task.name.clone());
             continue;
@@ -125,19 +110,28 @@ fn products(floor: &Survey) -> Vec<Row> {
 }
 
 /// A coat goes by its layer's name, whatever is thrown into it.
-fn short(task: &Task) -> &str {
-    match task.coat {
-        Some(_) => task.name.split(", ").next().unwrap_or(&task.name),
-        None => &task.name,
+fn short<'a>(work: &'a Spent, floor: &'a Survey) -> &'a str {
+    let named = floor.sketch.coating.system.as_ref();
+    let system = named.and_then(|name| floor.shop.systems.get(&name.value));
+    let layer = system.zip(work.layer).and_then(|(s, l)| s.layers.get(l));
+    match (work.kind, layer) {
+        (Kind::Coat, Some(layer)) => &layer.name,
+        _ => &work.name,
     }
 }
 
-fn is_task(name: &str, task: &Task) -> bool {
-    name == task.name || name == short(task)
+fn is_task(name: &str, work: &Spent, floor: &Survey) -> bool {
+    name == work.name || name == short(work, floor)
 }
 
-fn unknown_tasks(hours: &[(At<String>, f64)], planned: &[Task], names: &[&str]) -> Vec<Diagnostic> {
-    let strange = |(name, _): &&(At<String>, f64)| !planned.iter().any(|t| is_task(&name.value, t));
+fn unknown_tasks(
+    hours: &[(At<String>, f64)],
+    planned: &[Spent],
+    floor: &Survey,
+    names: &[&str],
+) -> Vec<Diagnostic> {
+    let strange =
+        |(name, _): &&(At<String>, f64)| !planned.iter().any(|t| is_task(&name.value, t, floor));
     let strange: Vec<(At<String>, f64)> = hours.iter().filter(strange).cloned().collect();
     unknown(&strange, "task", "the plan", names)
 }
@@ -200,28 +194,18 @@ fn of_product(item: &str, shop: &Shop) -> Option<(Key, f64)> {
     Some((Key::new(&["systems", system, layer, key], form), now))
 }
 
-/// The rate that a task's hours hang on. A coat that something is thrown into hangs on two and
+/// The rate that a work's hours hang on. A coat that something is thrown into hangs on two and
 /// speaks for neither.
-fn of_task(task: &Task, shop: &Shop) -> Option<(Key, f64)> {
-    let rates = &shop.days.rates;
-    if task.coat.is_some() {
-        let alone = !task.name.contains(", ");
-        return alone.then(|| (Key::new(&["days", "rates", "coat"], Form::Area), rates.coat));
-    }
-    let (_, key, form) = RATES.iter().find(|(name, ..)| *name == task.name)?;
-    let now = match *key {
-        "open" => rates.open,
-        "saw" => rates.saw,
-        "hand_cut" => rates.hand_cut,
-        "crack_chase" => rates.crack_chase,
-        "patch" => rates.patch,
-        "hand_grind" => rates.hand_grind,
-        "fill" => rates.fill,
-        "crack_fill" => rates.crack_fill,
-        "shave" => rates.shave,
-        "hand_edge" => rates.hand_edge,
-        "floor_grind" => rates.floor_grind,
-        _ => rates.honor,
+fn of_task(work: &Spent, shop: &Shop) -> Option<(Key, f64)> {
+    let keys = crate::trade::row(work.kind).keys;
+    let (_, unit) = keys.iter().find(|(key, _)| *key == trade::Key::Rate)?;
+    let form = match unit {
+        trade::Unit::Length => Form::Run,
+        trade::Unit::Area => Form::Area,
+        _ => return None,
     };
-    Some((Key::new(&["days", "rates", key], *form), now))
+    let thrown = work.kind == Kind::Coat && work.name.contains(", ");
+    let path = ["days", "works", work.kind.name(), "rate"];
+    let now = shop.days.works.get(work.kind, trade::Key::Rate);
+    (!thrown).then(|| (Key::new(&path, form), now))
 }

@@ -162,7 +162,15 @@ fn the_suggestion_is_a_shop_book() {
     let (book, faults) = crate::shop::parse(&yaml);
     assert_eq!(faults, [], "{yaml}");
     let book = book.expect("a book");
-    assert!((book.days.rates.saw - 30.48).abs() < 1e-9);
+    assert!(
+        (book
+            .days
+            .works
+            .get(crate::trade::Kind::SawJoints, crate::trade::Key::Rate)
+            - 30.48)
+            .abs()
+            < 1e-9
+    );
     assert!((book.filler.waste.one() - 0.36).abs() < 1e-12);
     let none = report::text(&jobs[..2], &suggest(&jobs[..2]));
     assert!(

@@ -61,9 +61,14 @@ pub fn build_up(floor: &Survey) -> Result<BuildUp, Vec<Diagnostic>> {
     planned(&plan)?;
     let mut lines = goods::materials(floor)?;
     lines.extend(tax(&lines, floor));
-    lines.extend(work::labor(floor)?);
+    lines.extend(work::labor(floor, &plan)?);
+    let travel = work::travel(floor, &plan)?;
+    let (hours, driven) = travel
+        .into_iter()
+        .partition::<Vec<Line>, _>(|line| line.section == Section::Labor);
+    lines.extend(hours);
     lines.extend(work::equipment(floor, &plan));
-    lines.extend(work::travel(floor, &plan)?);
+    lines.extend(driven);
     lines.extend(goods::disposal(floor)?);
     Ok(total(lines, floor))
 }

@@ -2,18 +2,50 @@
 
 use crate::order::{concrete_kg, words};
 use crate::quantity::{Length, M_PER_FT, M2_PER_FT2, Units, write};
-use crate::shop::{Amount, COATS, Shop};
+use crate::shop::{Amount, Shop};
 use crate::sketch::UnitKind;
 use crate::survey::Survey;
 use crate::takeoff::{rod_m, sealant_depth_m};
+use crate::trade::{Key, Kind};
 
 /// Width that an honored joint is taken to have where nobody has seen it yet (common practice:
 /// boards and strips of half an inch).
 const HONORED_WIDTH: Length = Length::from_in(0.5);
 /// Litres in one cubic meter.
 const L_PER_M3: f64 = 1000.0;
-/// Workers that a coat or a broadcast takes (common practice; as in the plan).
-const COAT_HANDS: f64 = 2.0;
+
+/// Time of one kind of work for one unit, without set-up: concealed work is done while the crew is
+/// there with its machines.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Effort {
+    /// The kind.
+    pub kind: Kind,
+    /// Hours on the clock; for a machine that is used, its hours.
+    pub clock_h: f64,
+    /// Workers.
+    pub hands: usize,
+}
+
+impl Effort {
+    /// Hours of all workers.
+    pub fn worker_h(&self) -> f64 {
+        self.clock_h * self.hands as f64
+    }
+}
+
+/// A quantity in the unit of its key at the rate of the shop book.
+fn effort(shop: &Shop, kind: Kind, key: Key, quantity: f64) -> Effort {
+    let thrown = matches!(key, Key::Broadcast | Key::Grit);
+    Effort {
+        kind,
+        clock_h: quantity / shop.days.works.get(kind, key),
+        hands: if thrown {
+            1
+        } else {
+            crate::trade::row(kind).hands
+        },
+    }
+}
 
 /// Goods, hours and dust of one unit.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,8 +56,8 @@ pub(super) struct Recipe {
     pub basis: String,
     /// Packages, by the name of the order.
     pub goods: Vec<(String, f64)>,
-    /// Worker hours, by task; the coats together as [`COATS`].
-    pub hours: Vec<(&'static str, f64)>,
+    /// Works.
+    pub efforts: Vec<Effort>,
     /// Concrete dust, kg.
     pub dust_kg: f64,
 }
@@ -55,7 +87,7 @@ pub(super) fn recipes(floor: &Survey) -> Vec<Recipe> {
 fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.chase.blade.m(), shop.chase.depth.m());
     let volume_l = run * width * depth * L_PER_M3;
-    let rates = &shop.days.rates;
+    let bought_l = volume_l * (1.0 + shop.filler.waste.one());
     Recipe {
         kind: UnitKind::Joint,
         basis: format!(
@@ -64,16 +96,15 @@ fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
             write::small(depth, units)
         ),
         goods: vec![
-            (
-                "joint filler".into(),
-                volume_l * (1.0 + shop.filler.waste.one()) / shop.filler.package.l(),
-            ),
+            ("joint filler".into(), bought_l / shop.filler.package.l()),
             ("joint saw blade".into(), run / shop.sundries.blade.m()),
         ],
-        hours: vec![
-            ("saw joints", run / rates.saw),
-            ("fill joints", run / rates.fill),
-            ("shave filler", run / rates.shave),
+        efforts: vec![
+            effort(shop, Kind::SawJoints, Key::Rate, run),
+            effort(shop, Kind::CleanCuts, Key::Rate, run),
+            effort(shop, Kind::FillJoints, Key::Rate, bought_l),
+            effort(shop, Kind::FillJoints, Key::TopOff, run),
+            effort(shop, Kind::Shave, Key::Rate, run),
         ],
         dust_kg: concrete_kg(volume_l),
     }
@@ -84,7 +115,7 @@ fn joint_open(shop: &Shop, run: f64) -> Recipe {
         kind: UnitKind::JointOpen,
         basis: "opened by hand; filling or honoring it is charged beside it".into(),
         goods: vec![("hand grinder wheel".into(), run / shop.sundries.wheel.m())],
-        hours: vec![("open buried joints", run / shop.days.rates.open)],
+        efforts: vec![effort(shop, Kind::OpenBuried, Key::Rate, run)],
         dust_kg: 0.0,
     }
 }
@@ -111,10 +142,10 @@ fn joint_honor(shop: &Shop, units: Units, run: f64) -> Recipe {
         kind: UnitKind::JointHonor,
         basis: format!("up to {} wide", write::small(width, units)),
         goods,
-        hours: vec![(
-            "rod and sealant in honored joints",
-            run / shop.days.rates.honor,
-        )],
+        efforts: vec![
+            effort(shop, Kind::CleanCuts, Key::Rate, run),
+            effort(shop, Kind::RodAndSealant, Key::Rate, run),
+        ],
         dust_kg: 0.0,
     }
 }
@@ -131,7 +162,10 @@ fn crack(shop: &Shop, units: Units, run: f64) -> Recipe {
             write::small(depth, units)
         ),
         goods: vec![("crack resin".into(), packages)],
-        hours: vec![("fill cracks", run / shop.days.rates.crack_fill)],
+        efforts: vec![
+            effort(shop, Kind::CleanCuts, Key::Rate, run),
+            effort(shop, Kind::FillCracks, Key::Rate, run),
+        ],
         dust_kg: 0.0,
     }
 }
@@ -153,9 +187,10 @@ fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
             ),
             ("hand grinder wheel".into(), run / shop.sundries.wheel.m()),
         ],
-        hours: vec![
-            ("cut cracks open", run / shop.days.rates.crack_chase),
-            ("fill cracks", run / shop.days.rates.crack_fill),
+        efforts: vec![
+            effort(shop, Kind::ChaseCracks, Key::Rate, run),
+            effort(shop, Kind::CleanCuts, Key::Rate, run),
+            effort(shop, Kind::FillCracks, Key::Rate, run),
         ],
         dust_kg: concrete_kg(volume_l),
     }
@@ -168,7 +203,7 @@ fn hand_grind(shop: &Shop, units: Units, square: f64) -> Recipe {
         kind: UnitKind::HandGrind,
         basis: format!("{} off on the average", write::small(mean, units)),
         goods: Vec::new(),
-        hours: vec![("grind edges by hand", square / shop.days.rates.hand_edge)],
+        efforts: vec![effort(shop, Kind::GrindEdges, Key::Area, square)],
         dust_kg: concrete_kg(square * mean * L_PER_M3),
     }
 }
@@ -184,14 +219,12 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
             write::area(area, units)
         ),
         goods: vec![("patch mortar".into(), 1.0)],
-        hours: vec![("cut out and patch spalls", area / shop.days.rates.patch)],
+        efforts: vec![effort(shop, Kind::Patch, Key::Rate, area)],
         dust_kg: 0.0,
     }
 }
 
 fn filler(shop: &Shop, units: Units) -> Recipe {
-    let section = shop.chase.blade.m() * shop.chase.depth.m();
-    let run = shop.filler.package.l() / L_PER_M3 / section;
     Recipe {
         kind: UnitKind::Filler,
         basis: format!(
@@ -199,7 +232,12 @@ fn filler(shop: &Shop, units: Units) -> Recipe {
             words::package(shop.filler.package.l(), "L", units)
         ),
         goods: vec![("joint filler".into(), 1.0)],
-        hours: vec![("fill joints", run / shop.days.rates.fill)],
+        efforts: vec![effort(
+            shop,
+            Kind::FillJoints,
+            Key::Rate,
+            shop.filler.package.l(),
+        )],
         dust_kg: 0.0,
     }
 }
@@ -212,7 +250,7 @@ fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
         kind: UnitKind::Floor,
         basis: "as agreed".into(),
         goods: Vec::new(),
-        hours: Vec::new(),
+        efforts: Vec::new(),
         dust_kg: 0.0,
     })
 }
@@ -222,30 +260,31 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     let shop = &floor.shop;
     let name = &floor.sketch.coating.system.as_ref()?.value;
     let system = shop.systems.get(name)?;
-    let (mut goods, mut coats) = (Vec::new(), 0.0);
+    let mut goods = Vec::new();
+    let mut efforts = vec![
+        effort(shop, Kind::GrindFloor, Key::Rate, square),
+        effort(shop, Kind::Vacuum, Key::Rate, square),
+    ];
     for layer in &system.layers {
-        let (amount, package, rate) = match &layer.amount {
+        let (amount, package, key) = match &layer.amount {
             Amount::Broadcast { rate, package } => {
                 let kg = square * rate.kg_per_m2();
-                (kg, package.kg(), shop.days.rates.broadcast)
+                (kg, package.kg(), Key::Broadcast)
             }
             liquid => {
                 let practical = crate::order::practical_coverage(liquid)?;
                 let kit = crate::order::kit_l(liquid)?;
-                (square / practical, kit, shop.days.rates.coat)
+                (square / practical, kit, Key::Rate)
             }
         };
         goods.push((format!("{name}: {}", layer.name), amount / package));
-        coats += square / rate * COAT_HANDS;
+        efforts.push(effort(shop, Kind::Coat, key, square));
     }
     Some(Recipe {
         kind: UnitKind::Floor,
         basis: format!("system {name}, ground by machine"),
         goods,
-        hours: vec![
-            ("grind the floor", square / shop.days.rates.floor_grind),
-            (COATS, coats),
-        ],
+        efforts,
         dust_kg: concrete_kg(square * shop.grinding.depth.m() * L_PER_M3),
     })
 }

@@ -245,32 +245,6 @@ fn the_built_in_book_prices_all_it_sells() {
     }
 }
 
-/// The names that machines are tied to are the names that the plan uses.
-#[test]
-fn tasks_of_the_plan_have_their_names_here() {
-    let text = include_str!("../../sketches/harrow-lane-garage.yaml");
-    let floor = floor(text, "slabwalk_shop: 1\n");
-    let mut takeoff = floor.takeoff.clone();
-    for field in [
-        &mut takeoff.totals.buried_m,
-        &mut takeoff.totals.honor_m,
-        &mut takeoff.totals.hand_cut_m,
-        &mut takeoff.totals.crack_chase_m,
-    ] {
-        *field = 1.0;
-    }
-    let tasks = crate::schedule::tasks(&takeoff, &floor.shop, floor.shop.systems.get("flake"));
-    for task in tasks.iter().filter(|task| task.coat.is_none()) {
-        assert!(
-            crate::shop::TASKS.contains(&task.name.as_str()),
-            "{}",
-            task.name
-        );
-    }
-    let named = tasks.iter().filter(|task| task.coat.is_none()).count();
-    assert_eq!(named + 1, crate::shop::TASKS.len(), "all but the coats");
-}
-
 fn book(labor: u32, filler: u32, margin: u32, overhead: u32, tax: u32) -> String {
     format!(
         "slabwalk_shop: 1\nprices:\n  labor: {}.{:02}\n  goods: {{joint filler: {}.{:02}}}\n  margin: {}.{:02}%\n  overhead: {overhead}%\n  tax: {}.{:02}%\n",

@@ -99,9 +99,11 @@ fn computed(recipe: &Recipe, floor: &Survey) -> Option<UnitBuildUp> {
     if floor.sketch.price.tax != Some(false) {
         lines.extend(share(Section::Tax, materials, &prices.tax));
     }
-    for (task, hours) in &recipe.hours {
-        let from = format!("{} worker hours", decimal(*hours, 4)?);
-        lines.push(part(Section::Labor, task, *hours, &prices.labor, from)?);
+    for effort in &recipe.efforts {
+        let hours = effort.worker_h();
+        let from = format!("{} worker hours", decimal(hours, 4)?);
+        let name = effort.kind.name();
+        lines.push(part(Section::Labor, name, hours, &prices.labor, from)?);
     }
     lines.extend(machines(recipe, &floor.shop)?);
     if recipe.dust_kg > 0.0 {
@@ -129,10 +131,10 @@ fn machines(recipe: &Recipe, shop: &Shop) -> Option<Vec<UnitLine>> {
     let mut lines = Vec::new();
     for machine in &shop.prices.equipment {
         let hours: f64 = recipe
-            .hours
+            .efforts
             .iter()
-            .filter(|(task, _)| machine.tasks.iter().any(|name| name == task))
-            .map(|(_, hours)| hours)
+            .filter(|effort| machine.tasks.contains(&effort.kind))
+            .map(|effort| effort.clock_h)
             .sum();
         if hours > 0.0 {
             let from = format!("{} of a day", decimal(hours / day_h, 4)?);

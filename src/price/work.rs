@@ -6,8 +6,8 @@ use super::build::{beyond, line};
 use super::model::{Line, Section};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::decimal;
-use crate::schedule::{Piece, Plan, tasks};
-use crate::shop::{COATS, Equipment};
+use crate::schedule::{Piece, Plan};
+use crate::shop::Equipment;
 use crate::survey::Survey;
 
 /// Hours are priced to the hundredth, as printed.
@@ -15,31 +15,35 @@ const HOUR_PLACES: u32 = 2;
 /// Distances are priced to the tenth of a mile or kilometer, as printed.
 const DISTANCE_PLACES: u32 = 1;
 
-/// A line for every task, at the rate of a worker hour.
-pub(super) fn labor(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
-    let named = floor.sketch.coating.system.as_ref();
-    let system = named.and_then(|name| floor.shop.systems.get(&name.value));
-    let tasks = tasks(&floor.takeoff, &floor.shop, system);
-    let lines: Result<Vec<Option<Line>>, Vec<Diagnostic>> = tasks
-        .iter()
-        .map(|task| {
-            let hours = decimal(task.worker_h, HOUR_PLACES).ok_or_else(|| beyond(&task.name))?;
-            let from = format!("days: {}, {hours} worker hours", task.name);
-            let rate = &floor.shop.prices.labor;
-            // Work of less than half a minute is printed and priced as none.
-            if hours.is_zero() {
-                return Ok(None);
-            }
-            Ok(Some(line(
-                Section::Labor,
-                &task.name,
-                (hours, "h"),
-                rate,
-                from,
-            )))
-        })
-        .collect();
-    Ok(lines?.into_iter().flatten().collect())
+/// A line for every work of the plan at the rate of a worker hour, and one for the hours that are
+/// paid while something sets or only one pair of hands has work.
+pub(super) fn labor(floor: &Survey, plan: &Plan) -> Result<Vec<Line>, Vec<Diagnostic>> {
+    let mut lines = Vec::new();
+    for work in plan.spent() {
+        let from = |hours| format!("days: {}, {hours} worker hours", work.name);
+        lines.extend(paid(floor, &work.name, work.worker_h, from)?);
+    }
+    let idle = plan.present_h - plan.worker_h;
+    let from = |hours| {
+        format!(
+            "days: {hours} worker hours on the floor beside all works: what sets, and hands without work"
+        )
+    };
+    lines.extend(paid(floor, "waiting", idle, from)?);
+    Ok(lines)
+}
+
+/// A line of worker hours. Work of less than half a minute is printed and priced as none.
+fn paid(
+    floor: &Survey,
+    name: &str,
+    worker_h: f64,
+    from: impl Fn(Decimal) -> String,
+) -> Result<Option<Line>, Vec<Diagnostic>> {
+    let hours = decimal(worker_h, HOUR_PLACES).ok_or_else(|| beyond(name))?;
+    let rate = &floor.shop.prices.labor;
+    let line = || line(Section::Labor, name, (hours, "h"), rate, from(hours));
+    Ok((!hours.is_zero() && !hours.is_sign_negative()).then(line))
 }
 
 /// A line for every machine that is there on some day of the plan.
@@ -71,8 +75,7 @@ pub(super) fn equipment(floor: &Survey, plan: &Plan) -> Vec<Line> {
 }
 
 fn wanted(machine: &Equipment, piece: &Piece) -> bool {
-    let tasks = &machine.tasks;
-    tasks.contains(&piece.task) || (piece.coat && tasks.iter().any(|task| task == COATS))
+    machine.tasks.contains(&piece.kind)
 }
 
 /// Trips and the distance driven on them.
@@ -117,7 +120,35 @@ pub(super) fn travel(floor: &Survey, plan: &Plan) -> Result<Vec<Line>, Vec<Diagn
                 &travel.distance,
                 from,
             ));
+            lines.extend(on_the_way(floor, far * travel.per_km)?);
         }
     }
     Ok(lines)
+}
+
+/// The crew is paid on the way.
+fn on_the_way(floor: &Survey, km: Decimal) -> Result<Option<Line>, Vec<Diagnostic>> {
+    let (days, travel) = (&floor.shop.days, &floor.shop.prices.travel);
+    let name = "driving, paid hours";
+    let crew = Decimal::from(days.crew);
+    let hours = km
+        .checked_div(travel.km_h)
+        .and_then(|hours| hours.checked_mul(crew))
+        .ok_or_else(|| beyond(name))?
+        .round_dp_with_strategy(
+            HOUR_PLACES,
+            rust_decimal::RoundingStrategy::MidpointAwayFromZero,
+        );
+    let speed = (travel.km_h / travel.per_km)
+        .round_dp(DISTANCE_PLACES)
+        .normalize();
+    let unit = if travel.per_km == Decimal::ONE {
+        "km"
+    } else {
+        "mi"
+    };
+    let from = format!("price: travel at {speed} {unit}/h × {crew} workers");
+    let rate = &floor.shop.prices.labor;
+    let line = || line(Section::Labor, name, (hours.normalize(), "h"), rate, from);
+    Ok((!hours.is_zero()).then(line))
 }

@@ -6,6 +6,7 @@ use super::{Inputs, date};
 use crate::document::{Block, Column, Row, Signature, Table, Text};
 use crate::schedule::Day;
 use crate::takeoff::words::clean;
+use crate::trade::Kind;
 
 /// Says that example prices are nobody's.
 pub(super) fn not_to_be_signed(inputs: &Inputs) -> Option<Block> {
@@ -76,7 +77,8 @@ fn days(days: &[Day]) -> Table {
         let mut tasks: Vec<String> = Vec::new();
         for piece in &day.pieces {
             let task = clean(&piece.task);
-            if !tasks.contains(&task) {
+            let every_day = matches!(piece.kind, Kind::SetUp | Kind::PackUp);
+            if !every_day && !tasks.contains(&task) {
                 tasks.push(task);
             }
         }

@@ -13,7 +13,7 @@ mod scan;
 pub use bearing::{WalkEntry, walk_entry};
 pub use extent::{area, size};
 pub use length::{Bare, length};
-pub use money::{decimal_percent, distance, distance_rate, money};
+pub use money::{decimal_percent, distance, distance_rate, money, speed};
 pub use rate::{count, coverage, film, mass, number, percent, span, spread, temperature, volume};
 
 use scan::Scan;

@@ -5,7 +5,7 @@
 
 use icalendar::{Calendar, Component, Event, Property};
 
-use super::plan::{Day, Moment, Plan};
+use super::model::{Day, Moment, Plan};
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
 

@@ -3,18 +3,19 @@
 //! All defaults of rates and windows are the shop book's; nothing here is a safety opinion beyond
 //! what the published table says, and the data sheet of each product goes first.
 
+mod activities;
 mod calendar;
 mod conditions;
+mod model;
 pub mod network;
 mod plan;
 pub mod report;
 pub mod silica;
-mod task;
 mod window;
 
 pub use calendar::calendar;
 pub use conditions::{Weather, weather};
-pub use plan::{Day, Moment, Piece, Plan, Wait, plan};
+pub use model::{Day, Moment, Piece, Plan, Spent, Wait};
+pub use plan::plan;
 pub use report::pieces;
-pub use task::{Task, tasks};
 pub use window::{between, outside};

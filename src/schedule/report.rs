@@ -3,7 +3,8 @@
 use serde_json::{Value, json};
 
 use super::calendar::calendar;
-use super::plan::{Day, Moment, Plan, plan};
+use super::model::{Day, Moment, Piece, Plan};
+use super::plan::plan;
 use super::silica::{Protection, Tool, collector_cfm};
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::shop::Shop;
@@ -73,7 +74,7 @@ fn day_text(out: &mut String, day: &Day, floor: &Survey) {
             clean(&piece.task)
         );
     }
-    if day.pieces.iter().any(|piece| piece.coat) {
+    if day.pieces.iter().any(Piece::is_coat) {
         weather_text(out, day, floor.slab.units);
     }
     if day.shift.tools.is_empty() {
@@ -222,6 +223,9 @@ fn day_json(day: &Day) -> Value {
                 "from_h": nine(piece.from_h),
                 "to_h": nine(piece.to_h),
                 "worker_h": nine(piece.worker_h),
+                "hands": piece.workers.len(),
+                "machines": piece.machines.iter().map(|(machine, _)| machine.name()).collect::<Vec<_>>(),
+                "items": piece.items,
             })
         })
         .collect();

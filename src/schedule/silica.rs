@@ -5,6 +5,7 @@
 //! assessed, and no respirator is printed for it.
 
 use crate::sketch::Site;
+use crate::trade::Kind;
 
 /// Hours of a shift up to which the table's milder column holds.
 pub const SHORT_SHIFT_H: f64 = 4.0;
@@ -34,6 +35,37 @@ pub enum Tool {
     FloorGrinder,
     /// Any saw that cuts dry.
     DrySaw,
+}
+
+/// The tool that a kind of work makes dust with.
+#[must_use]
+pub const fn tool(kind: Kind) -> Option<Tool> {
+    match kind {
+        Kind::SawJoints => Some(Tool::DrySaw),
+        Kind::Patch => Some(Tool::Chipping),
+        Kind::RemoveCoating | Kind::GrindFloor | Kind::Abrade => Some(Tool::FloorGrinder),
+        Kind::DetailJoints
+        | Kind::OpenBuried
+        | Kind::ChaseCracks
+        | Kind::Widen
+        | Kind::GrindSteps
+        | Kind::GrindEdges
+        | Kind::CutTermination
+        | Kind::PrepareFaces => Some(Tool::HandGrinderDry),
+        Kind::SetUp
+        | Kind::Mask
+        | Kind::Degrease
+        | Kind::CleanCuts
+        | Kind::FillJoints
+        | Kind::FillCracks
+        | Kind::Shave
+        | Kind::FormCoves
+        | Kind::Vacuum
+        | Kind::Coat
+        | Kind::Scrape
+        | Kind::RodAndSealant
+        | Kind::PackUp => None,
+    }
 }
 
 /// What the table asks for.

@@ -124,12 +124,13 @@ impl Definitions {
     }
 
     fn reference(&mut self, record: Record) -> Value {
-        let name = record.name;
-        if !self.0.contains_key(name) {
+        // Names of works have blanks, which a reference can't.
+        let name = record.name.replace(' ', "_");
+        if !self.0.contains_key(&name) {
             // The name is taken first, so that a record may hold itself.
-            self.0.insert(name.to_owned(), Value::Null);
+            self.0.insert(name.clone(), Value::Null);
             let schema = self.record(&record);
-            self.0.insert(name.to_owned(), schema);
+            self.0.insert(name.clone(), schema);
         }
         json!({"$ref": format!("#/$defs/{name}")})
     }

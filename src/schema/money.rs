@@ -116,14 +116,15 @@ pub(super) fn prices() -> Record {
 }
 
 fn machine() -> Record {
-    let tasks = Form::List(Box::new(Form::Words(crate::shop::TASKS.to_vec())), 0);
+    let names = crate::trade::Kind::ALL.map(crate::trade::Kind::name);
+    let tasks = Form::List(Box::new(Form::Words(names.to_vec())), 0);
     Record::new(
         "machine",
         "a machine",
         "A machine that is paid by the day.",
         keys! {
             may("day", Form::Money, "One day of it.", "100.00");
-            may("tasks", tasks, "Tasks of the plan that it is there for.", "[grind the floor]");
+            may("tasks", tasks, "Works of the plan that it is there for.", "[grind the floor]");
         },
     )
 }
@@ -136,6 +137,7 @@ fn travel() -> Record {
         keys! {
             may("distance", Form::Pattern(pattern::price_per("mi|km")), "Price of a mile or a kilometer.", "0.50/mi");
             may("trip", Form::Money, "Price of a trip, whatever its length.", "20.00");
+            may("speed", Form::Pattern(pattern::plain("(?:mi|km) */ *h")), "How fast it goes; on the way the crew is paid.", "30 mi/h");
         },
     )
 }

@@ -9,7 +9,6 @@ use crate::shop::parse::work::{FOOT, RUN};
 use crate::shop::parse::{MOST_MOHS, TREATMENTS};
 
 const CHOKE: Rule = Rule::small("the choke", Sign::NotNegative, FOOT);
-const WHEEL: Rule = Rule::small("the wheel", Sign::Positive, FOOT);
 
 fn amount(units: &str) -> Form {
     Form::Pattern(pattern::amount(units))
@@ -62,7 +61,7 @@ pub(crate) fn root() -> Record {
             part("moisture", moisture, "Limits of moisture.");
             may("tooling", tooling_rows, "Tooling by hardness, from soft to hard.", "");
             part("sundries", sundries, "Small goods.");
-            part("days", days, "The working day and its rates.");
+            part("days", super::works::days, "The working day, the crew and how fast it works.");
             part("prices", super::money::prices, "What things cost.");
             part("proposal", super::money::proposal, "The words of the paper that a customer signs.");
             may("systems", systems, "Coating systems by name.", "");
@@ -248,49 +247,6 @@ fn sundries() -> Record {
             may("wheel", Form::Length(RUN), "Joint or crack that one wheel cuts.", "100 ft");
             may("tape", Form::Length(RUN), "What one roll of tape holds.", "180 ft");
             mass("dust_bag", "What one bag of dust weighs.", "40 lb");
-        },
-    )
-}
-
-fn days() -> Record {
-    let span = || amount(pattern::SPAN);
-    Record::new(
-        "days",
-        "the days",
-        "The working day and its rates.",
-        keys! {
-            may("hours", span(), "How long the crew works.", "8 h");
-            may("starts", span(), "When it begins, from midnight.", "8 h");
-            may("crew", Form::Count, "How many people.", "2");
-            may("weekends", Form::Truth, "Whether it works on weekends.", "false");
-            may("wheel", Form::Length(WHEEL), "Wheel of the hand grinder.", "7\"");
-            part("rates", rates, "How much gets done in an hour.");
-        },
-    )
-}
-
-fn rates() -> Record {
-    let area = |name, about| may(name, amount("(?:ft2|m2) *\\/h"), about, "25 ft2/h");
-    let run = |name, about| may(name, amount("(?:ft|m) *\\/h"), about, "40 ft/h");
-    Record::new(
-        "rates",
-        "the rates",
-        "How much gets done in an hour.",
-        keys! {
-            area("floor_grind", "Floor ground by machine.");
-            area("hand_edge", "Edges ground by hand.");
-            run("hand_grind", "Steps taken down by hand.");
-            run("saw", "Joints sawn.");
-            run("hand_cut", "Joint ends cut by hand.");
-            run("open", "Buried joints opened.");
-            run("crack_chase", "Cracks cut open.");
-            run("crack_fill", "Cracks filled.");
-            run("fill", "Joints filled.");
-            run("shave", "Filler shaved.");
-            area("patch", "Spalls patched.");
-            run("honor", "Joints with rod and sealant.");
-            area("coat", "A coat laid down.");
-            area("broadcast", "Goods broadcast.");
         },
     )
 }

@@ -6,9 +6,11 @@ pub(crate) mod parse;
 mod prices;
 mod print;
 mod proposal;
+mod works;
 
 pub use model::*;
 pub use parse::{built_in, parse};
 pub use prices::*;
 pub use print::print;
 pub use proposal::*;
+pub use works::*;

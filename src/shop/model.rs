@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
 use crate::sketch::Treatment;
 
-use super::{Prices, ProposalWords};
+use super::{Days, Prices, ProposalWords};
 
 /// Standing data of one shop.
 #[derive(Clone, Debug, PartialEq)]
@@ -272,54 +272,4 @@ pub struct Sundries {
     pub tape: Length,
     /// Concrete dust in one bag.
     pub dust_bag: Mass,
-}
-
-/// The working day and what gets done in an hour.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Days {
-    /// Length of a working day.
-    pub hours: Span,
-    /// Start of the day after midnight.
-    pub starts: Span,
-    /// Workers.
-    pub crew: usize,
-    /// Whether Saturdays and Sundays are worked.
-    pub weekends: bool,
-    /// Diameter of the hand grinder's wheel.
-    pub wheel: Length,
-    /// What gets done in an hour.
-    pub rates: Rates,
-}
-
-/// What gets done in an hour, by one worker; coats and broadcasts by two.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Rates {
-    /// Floor grinding, m²/h.
-    pub floor_grind: f64,
-    /// Edges ground by hand, m²/h.
-    pub hand_edge: f64,
-    /// Steps taken down by hand, m/h.
-    pub hand_grind: f64,
-    /// Joint sawn, m/h.
-    pub saw: f64,
-    /// Joint cut by hand, m/h.
-    pub hand_cut: f64,
-    /// Buried joint opened, m/h.
-    pub open: f64,
-    /// Crack cut open, m/h.
-    pub crack_chase: f64,
-    /// Crack filled, m/h.
-    pub crack_fill: f64,
-    /// Joint filled, m/h.
-    pub fill: f64,
-    /// Filler shaved, m/h.
-    pub shave: f64,
-    /// Patched or skimmed, m²/h.
-    pub patch: f64,
-    /// Joint honored with rod and sealant, m/h.
-    pub honor: f64,
-    /// A coat, two workers, m²/h.
-    pub coat: f64,
-    /// A broadcast with what goes with it, two workers, m²/h.
-    pub broadcast: f64,
 }

@@ -1,5 +1,6 @@
 //! The shop book: the built-in values, and a shop's own book over them.
 
+pub(crate) mod days;
 mod layer;
 pub(crate) mod prices;
 pub(crate) mod proposal;
@@ -125,6 +126,9 @@ impl Pass<'_> {
         let tooling = self.part(&fields, "tooling", Self::tooling);
         let sundries = self.part(&fields, "sundries", Self::sundries);
         let days = self.part(&fields, "days", Self::days);
+        if let Some(own_days) = own_fields.get("days") {
+            self.old_rates(own_days);
+        }
         let named = ["prices", "slabwalk_shop"];
         let spoken = named
             .into_iter()
@@ -381,12 +385,44 @@ mod tests {
                 "`waste` `110%` is beyond belief",
             ),
             (
-                "slabwalk_shop: 1\ndays: {rates: {saw: 100 ft2/h}}\n",
-                "`saw` `100 ft2/h` is not a length an hour: the unit `ft2` is none of ft and m",
+                "slabwalk_shop: 1\ndays: {works: {saw joints: {rate: 100 ft2/h}}}\n",
+                "`rate` `100 ft2/h` is not a length an hour: the unit `ft2` is none of ft and m",
             ),
             (
-                "slabwalk_shop: 1\ndays: {rates: {coat: 0 ft2/h}}\n",
-                "`coat` is zero",
+                "slabwalk_shop: 1\ndays: {works: {coat: {rate: 0 ft2/h}}}\n",
+                "`rate` is zero",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {works: {fill joints: {rate: 15 ft/h}}}\n",
+                "`rate` `15 ft/h` is not a volume an hour: `ft` is no unit of a volume",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {works: {coat: {strip: 1 h}}}\n",
+                "`strip` is not a key of coat",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {rates: {saw: 100 ft/h}}\n",
+                "`rates` is now `works`, where every work has its set-up beside its rate",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {lunch: 25 h}\n",
+                "`lunch` is longer than a day",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {machines: {vacuum: 1.5}}\n",
+                "`vacuum` is no whole number of machines",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {off: [2026-02-30]}\n",
+                "`2026-02-30` is no day of the calendar",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {waits: {shave: [[70 F, 3 h, 1 h]]}}\n",
+                "the second time of `shave` is before the first",
+            ),
+            (
+                "slabwalk_shop: 1\ndays: {waits: {patch: [[50 F, 3 h], [70 F, 1 h, 2 h]]}}\n",
+                "some rows of `patch` have one time and some have two",
             ),
             (
                 "slabwalk_shop: 1\nsystems: {flake: {cure: [[50 F, 3 d, 1 d]]}}\n",

@@ -5,26 +5,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use crate::diagnostic::{FileId, Place};
-
-/// Name in `equipment` that stands for every coat and what is thrown into it.
-pub const COATS: &str = "coats";
-
-/// Tasks that equipment can be tied to, as the plan names them.
-pub const TASKS: [&str; 13] = [
-    "open buried joints",
-    "saw joints",
-    "cut joint ends by hand",
-    "cut cracks open",
-    "cut out and patch spalls",
-    "take steps down by hand",
-    "fill joints",
-    "fill cracks",
-    "shave filler",
-    "grind edges by hand",
-    "grind the floor",
-    "rod and sealant in honored joints",
-    COATS,
-];
+use crate::trade::Kind;
 
 /// Where a value was written. It says where a price comes from and plays no part in comparing two
 /// books: the printed book is the same book.
@@ -100,8 +81,8 @@ pub struct Equipment {
     pub name: String,
     /// One day of it.
     pub day: Rate,
-    /// Tasks that it is there for: of [`TASKS`].
-    pub tasks: Vec<String>,
+    /// Kinds of work that it is there for.
+    pub tasks: Vec<Kind>,
 }
 
 /// Driving to the job.
@@ -113,4 +94,6 @@ pub struct Travel {
     pub per_km: Decimal,
     /// Price of one trip, whatever its length.
     pub trip: Rate,
+    /// How fast it goes, km/h.
+    pub km_h: Decimal,
 }

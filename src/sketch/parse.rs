@@ -3,7 +3,7 @@
 pub(crate) mod coating;
 pub(crate) mod conditions;
 pub(crate) mod crack;
-mod date;
+pub(crate) mod date;
 pub(crate) mod ids;
 mod job;
 pub(crate) mod joint;

@@ -3,6 +3,13 @@
 //! Order, plan, silica, price, unit prices, change order, proposal and close-out read one list of
 //! works; none of them decides again what has to be done.
 
-mod kind;
+mod coat;
+mod list;
+mod model;
+mod order;
+mod time;
 
-pub use kind::Kind;
+pub use crate::trade::Kind;
+pub use list::{Facts, works};
+pub use model::{Part, Work};
+pub use order::{BEFORE, Before};

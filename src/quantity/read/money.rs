@@ -98,6 +98,23 @@ pub fn distance(text: &str) -> Result<Decimal, ReadError> {
     Ok((number * one).normalize())
 }
 
+/// Reads a speed, in km/h: `30 mi/h`, `50 km/h`.
+///
+/// # Errors
+///
+/// The text is not a distance an hour, or is nought.
+pub fn speed(text: &str) -> Result<Decimal, ReadError> {
+    let hint = "write it like 30 mi/h or 50 km/h";
+    let Some(far) = text.trim().strip_suffix("/h") else {
+        return Err(ReadError::new("it does not end in /h".into(), hint));
+    };
+    let far = distance(far).map_err(|error| ReadError::new(error.problem, hint))?;
+    if far.is_zero() {
+        return Err(ReadError::new("nobody gets there".into(), hint));
+    }
+    Ok(far)
+}
+
 /// Reads a price per distance: the price, and the km that it is for. `0.70/mi`, `0.45/km`.
 ///
 /// # Errors

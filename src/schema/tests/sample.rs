@@ -189,6 +189,7 @@ fn of_form(form: &Form) -> Vec<Value> {
         }
         Form::Length(_) | Form::Count | Form::Number(..) | Form::Money => vec![json!(1)],
         Form::Id => vec![json!("J1")],
+        Form::Day => vec![json!("2026-12-24")],
         Form::Words(words) => words.iter().map(|word| json!(word)).collect(),
         _ => vec![json!("E 4'")],
     }

@@ -53,7 +53,8 @@ impl Bars {
         let here = day.start.after;
         for piece in &day.pieces {
             let waits = self.plan.waits.iter();
-            let own = waits.filter(|w| piece.coat && w.over == piece.task && w.ended.after != here);
+            let own =
+                waits.filter(|w| piece.is_coat() && w.over == piece.task && w.ended.after != here);
             out.extend(own.filter_map(|w| self.waiting(w, here)));
             out.push(Row {
                 name: piece.task.clone(),
@@ -62,7 +63,7 @@ impl Bars {
             });
             let after = self.plan.waits.iter();
             let after = after.filter(|w| {
-                piece.coat
+                piece.is_coat()
                     && w.under == piece.task
                     && w.ended.after == here
                     && (w.ended.hour - piece.to_h).abs() < LEAST_H
@@ -137,7 +138,7 @@ impl Bars {
     pub(super) fn words(&self, day: &Day) -> Vec<(String, String)> {
         let units = self.units;
         let mut out = Vec::new();
-        for piece in day.pieces.iter().filter(|p| p.coat) {
+        for piece in day.pieces.iter().filter(|p| p.is_coat()) {
             let coat = words::clean(&piece.task);
             out.push(air(&coat, day.weather.as_ref(), units));
             let waits = self.plan.waits.iter().filter(|w| w.over == piece.task);

@@ -8,7 +8,9 @@ use super::Pass;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::{Fields, nearest};
 use crate::quantity::read;
-use crate::shop::{Allowance, Equipment, Origin, Prices, Rate, TASKS, Travel};
+use crate::shop::{Allowance, Equipment, Origin, Prices, Rate, Travel};
+
+use crate::trade;
 use crate::yaml::{Kind, Node, excerpt};
 
 const KEYS: [&str; 11] = [
@@ -27,6 +29,14 @@ const KEYS: [&str; 11] = [
 pub(crate) const ALLOWANCES: [(&str, Allowance); 2] = [
     ("half", Allowance::Half),
     ("nine-in-ten", Allowance::NineInTen),
+];
+/// What works were called in older books.
+const OLD_TASKS: [(&str, trade::Kind); 5] = [
+    ("cut joint ends by hand", trade::Kind::DetailJoints),
+    ("cut cracks open", trade::Kind::ChaseCracks),
+    ("cut out and patch spalls", trade::Kind::Patch),
+    ("take steps down by hand", trade::Kind::GrindSteps),
+    ("coats", trade::Kind::Coat),
 ];
 /// Longest sign of a currency, characters.
 const LONGEST_SIGN: usize = 4;
@@ -195,7 +205,7 @@ impl Pass<'_> {
             .reader
             .required(&fields, "tasks", "tasks: [grind the floor]");
         let rows = self.reader.list(list, "tasks");
-        let tasks: Vec<Option<String>> = rows.iter().map(|node| self.task(node)).collect();
+        let tasks: Vec<Option<trade::Kind>> = rows.iter().map(|node| self.task(node)).collect();
         Some(Equipment {
             name: name.to_owned(),
             day: day?,
@@ -203,15 +213,19 @@ impl Pass<'_> {
         })
     }
 
-    fn task(&mut self, node: &Node) -> Option<String> {
+    fn task(&mut self, node: &Node) -> Option<trade::Kind> {
         let text = node.text().unwrap_or_default();
-        if TASKS.contains(&text) {
-            return Some(text.to_owned());
+        let names = trade::Kind::ALL.map(trade::Kind::name);
+        if let Some(kind) = trade::Kind::all().find(|kind| kind.name() == text) {
+            return Some(kind);
         }
-        let message = format!("`{}` is no task of the plan", excerpt(text));
-        let near =
-            nearest(text, TASKS).map_or(String::new(), |word| format!("did you mean `{word}`? "));
-        let hint = format!("{near}Tasks are {}", TASKS.join(", "));
+        let message = format!("`{}` is no work of the plan", excerpt(text));
+        let old = OLD_TASKS.iter().find(|(old, _)| *old == text);
+        let near = old
+            .map(|(_, kind)| kind.name())
+            .or_else(|| nearest(text, names));
+        let near = near.map_or(String::new(), |word| format!("did you mean `{word}`? "));
+        let hint = format!("{near}Works are {}", names.join(", "));
         let fault = Diagnostic::error("unknown-value", message).place(node.place);
         self.reader.note(fault.hint(hint));
         None
@@ -220,8 +234,13 @@ impl Pass<'_> {
     fn travel(&mut self, node: &Node) -> Option<Travel> {
         let fields = self
             .reader
-            .fields(node, "the travel", &["distance", "trip"])?;
+            .fields(node, "the travel", &["distance", "trip", "speed"])?;
         let trip = self.price(&fields, "trip");
+        let speed = self.reader.required(&fields, "speed", "speed: 30 mi/h");
+        let speed = speed.and_then(|node| {
+            self.reader
+                .quantity(node, "`speed`", "a speed", read::speed)
+        });
         let node = self
             .reader
             .required(&fields, "distance", "distance: 0.70/mi")?;
@@ -239,6 +258,7 @@ impl Pass<'_> {
             },
             per_km,
             trip: trip?,
+            km_h: speed?.value,
         })
     }
 }

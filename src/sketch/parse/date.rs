@@ -1,7 +1,7 @@
 //! Days of the calendar, `YYYY-MM-DD`.
 
 /// Whether a text is a day that exists, between 1900 and 2199.
-pub(super) fn is_day(text: &str) -> bool {
+pub(crate) fn is_day(text: &str) -> bool {
     let bytes = text.as_bytes();
     let shape = bytes.len() == 10
         && bytes.iter().enumerate().all(|(place, byte)| match place {

@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-/// A kind of work, in the order of the trade.
+/// A kind of work, in the order of the trade: what cures longest as early as it can, and what any
+/// free hand can do where the others wait for filler to set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(into = "&'static str")]
 pub enum Kind {
@@ -16,36 +17,36 @@ pub enum Kind {
     Degrease,
     /// Saw joints with the joint saw.
     SawJoints,
-    /// Cut joints, and the ends that the saw can't reach, with a hand grinder.
-    DetailJoints,
-    /// Open joints that concrete was run over.
-    OpenBuried,
-    /// Chase cracks.
-    ChaseCracks,
-    /// Widen honored joints and cracks so that rod and sealant fit.
-    Widen,
     /// Cut out spalls, patch them, skim shallow ones.
     Patch,
+    /// Chase cracks.
+    ChaseCracks,
+    /// Open joints that concrete was run over.
+    OpenBuried,
+    /// Widen honored joints and cracks so that rod and sealant fit.
+    Widen,
+    /// Cut joints, and the ends that the saw can't reach, with a hand grinder.
+    DetailJoints,
     /// Vacuum joints, cracks and patches clean.
     CleanCuts,
     /// Fill joints.
     FillJoints,
     /// Fill cracks.
     FillCracks,
+    /// Grind edges by hand.
+    GrindEdges,
+    /// Cut and key terminations.
+    CutTermination,
+    /// Prepare upright faces.
+    PrepareFaces,
     /// Shave filler.
     Shave,
     /// Take steps down by hand.
     GrindSteps,
-    /// Grind edges by hand.
-    GrindEdges,
     /// Grind the floor by machine.
     GrindFloor,
-    /// Cut and key terminations.
-    CutTermination,
     /// Form coves.
     FormCoves,
-    /// Prepare upright faces.
-    PrepareFaces,
     /// Vacuum and wipe the whole floor before the first coat.
     Vacuum,
     /// Lay a coat with what is broadcast into it.
@@ -67,21 +68,21 @@ const NAMES: [(Kind, &str); 26] = [
     (Kind::RemoveCoating, "remove coating or adhesive"),
     (Kind::Degrease, "degrease"),
     (Kind::SawJoints, "saw joints"),
-    (Kind::DetailJoints, "detail joints by hand"),
-    (Kind::OpenBuried, "open buried joints"),
-    (Kind::ChaseCracks, "chase cracks"),
-    (Kind::Widen, "widen for rod and sealant"),
     (Kind::Patch, "cut out and patch"),
+    (Kind::ChaseCracks, "chase cracks"),
+    (Kind::OpenBuried, "open buried joints"),
+    (Kind::Widen, "widen for rod and sealant"),
+    (Kind::DetailJoints, "detail joints by hand"),
     (Kind::CleanCuts, "clean joints, cracks and patches"),
     (Kind::FillJoints, "fill joints"),
     (Kind::FillCracks, "fill cracks"),
+    (Kind::GrindEdges, "grind edges by hand"),
+    (Kind::CutTermination, "cut and key termination"),
+    (Kind::PrepareFaces, "prepare faces"),
     (Kind::Shave, "shave filler"),
     (Kind::GrindSteps, "grind steps by hand"),
-    (Kind::GrindEdges, "grind edges by hand"),
     (Kind::GrindFloor, "grind the floor"),
-    (Kind::CutTermination, "cut and key termination"),
     (Kind::FormCoves, "form coves"),
-    (Kind::PrepareFaces, "prepare faces"),
     (Kind::Vacuum, "vacuum and wipe"),
     (Kind::Coat, "coat"),
     (Kind::Abrade, "abrade"),
@@ -92,8 +93,19 @@ const NAMES: [(Kind, &str); 26] = [
 
 impl Kind {
     /// All kinds, in the order of the trade.
+    pub const ALL: [Self; NAMES.len()] = {
+        let mut all = [Self::SetUp; NAMES.len()];
+        let mut i = 0;
+        while i < NAMES.len() {
+            all[i] = NAMES[i].0;
+            i += 1;
+        }
+        all
+    };
+
+    /// All kinds, in the order of the trade.
     pub fn all() -> impl Iterator<Item = Self> {
-        NAMES.iter().map(|(kind, _)| *kind)
+        Self::ALL.into_iter()
     }
 
     /// What it is called in every output.

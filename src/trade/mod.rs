@@ -1,0 +1,16 @@
+//! The words of the trade: kinds of work, machines, and which numbers of the shop book a kind of
+//! work has.
+//!
+//! Identities only. What a kind needs, and how fast it goes, stands in [`table`] and in the shop
+//! book; adding a kind of work is one entry in [`kind`] and one in [`table`], and its numbers in
+//! the built-in book.
+
+mod kind;
+mod machine;
+mod table;
+mod wait;
+
+pub use kind::Kind;
+pub use machine::Machine;
+pub use table::{Key, Row, Unit, row};
+pub use wait::Wait;

@@ -1,0 +1,310 @@
+//! The list of works of one floor.
+
+use super::coat;
+use super::model::{Part, Work};
+use super::time::{part, slower, timed};
+use crate::quantity::M_PER_IN;
+use crate::shop::{Shop, System, Works};
+use crate::sketch::{BlemishKind, Formed, Treatment};
+use crate::slab::Slab;
+use crate::takeoff::{JointWork, SpallRepair, Takeoff};
+use crate::trade::{Key, Kind, Unit};
+
+/// Mohs hardness above which the floor grinder is slower (common practice).
+const HARD: f64 = 6.0;
+/// Rounding of a chase width against the blade, m: a hundredth of a sixteenth of an inch.
+const WIDTH_GUARD: f64 = 0.01 * M_PER_IN / 16.0;
+
+/// What the list is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Facts<'a> {
+    /// The floor.
+    pub slab: &'a Slab,
+    /// Its quantities.
+    pub takeoff: &'a Takeoff,
+    /// The shop book in force.
+    pub shop: &'a Shop,
+    /// The coating system with its name, where the floor is coated.
+    pub system: Option<(&'a str, &'a System)>,
+    /// Workers on the floor.
+    pub crew: usize,
+}
+
+impl<'a> Facts<'a> {
+    pub(super) const fn book(&self) -> &'a Works {
+        &self.shop.days.works
+    }
+
+    fn part(&self, kind: Kind, key: Key, quantity: f64, unit: Unit) -> Part {
+        part(self.book(), (kind, key), "", quantity, unit)
+    }
+}
+
+/// Everything to be done on one floor, in the order of the trade. What comes every day (setting up,
+/// packing up) is no part of it: the plan puts it in.
+#[must_use]
+pub fn works(facts: &Facts<'_>) -> Vec<Work> {
+    let mut all = Vec::new();
+    for kind in Kind::all() {
+        match kind {
+            Kind::Coat => all.extend(coat::coats(facts)),
+            Kind::SetUp | Kind::PackUp | Kind::Abrade | Kind::Scrape => {}
+            _ => {
+                let (items, parts) = quantities(kind, facts);
+                all.extend(timed(kind, kind.name().into(), items, parts, facts.book()));
+            }
+        }
+    }
+    all
+}
+
+/// What a kind is done on, and how much of it there is.
+fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
+    let (takeoff, totals) = (facts.takeoff, &facts.takeoff.totals);
+    let coated = facts.system.is_some();
+    let run = |key, m| facts.part(kind, key, m, Unit::Length);
+    let square = |key, m2| facts.part(kind, key, m2, Unit::Area);
+    let whole_floor = |parts| (Vec::new(), parts);
+    match kind {
+        Kind::Mask if coated => {
+            let faces: f64 = facts.slab.faces.iter().map(|f| f.path.length()).sum();
+            whole_floor(vec![run(Key::Rate, takeoff.termination_m + faces)])
+        }
+        Kind::RemoveCoating => removed(facts),
+        Kind::Degrease => {
+            let oil = blemishes(facts, BlemishKind::Oil);
+            (ids(&oil), vec![square(Key::Rate, sum(&oil))])
+        }
+        Kind::SawJoints => cut(kind, facts, |j| j.saw_m * passes(j, facts.shop)),
+        Kind::DetailJoints => cut(kind, facts, |j| j.hand_m),
+        Kind::OpenBuried => {
+            let open = joints(facts, |j| j.buried_m);
+            (ids(&open), vec![run(Key::Rate, sum(&open))])
+        }
+        Kind::ChaseCracks => {
+            let chased = portions(facts, |p| p.treatment == Treatment::Chase);
+            (ids(&chased), vec![run(Key::Rate, sum(&chased))])
+        }
+        Kind::Patch => repairs(facts),
+        Kind::CleanCuts => {
+            let cracks = |t| !matches!(t, Treatment::Leave | Treatment::Prime);
+            let mut cuts = joints(facts, |j| match j.treatment {
+                Treatment::Leave => 0.0,
+                _ => j.length_m,
+            });
+            cuts.extend(portions(facts, |p| cracks(p.treatment)));
+            cuts.extend(takeoff.patches.iter().map(|p| (p.id.clone(), p.length_m)));
+            (ids(&cuts), vec![run(Key::Rate, sum(&cuts))])
+        }
+        Kind::FillJoints => {
+            let filled = joints(facts, |j| if j.fill_l > 0.0 { j.length_m } else { 0.0 });
+            let litres = totals.fill_l * (1.0 + facts.shop.filler.waste.one());
+            let parts = vec![
+                part(
+                    facts.book(),
+                    (kind, Key::Rate),
+                    "placed",
+                    litres,
+                    Unit::Volume,
+                ),
+                part(
+                    facts.book(),
+                    (kind, Key::TopOff),
+                    "topped off",
+                    sum(&filled),
+                    Unit::Length,
+                ),
+            ];
+            (ids(&filled), parts)
+        }
+        Kind::FillCracks => {
+            let filled = portions(facts, |p| p.fill_l > 0.0);
+            (ids(&filled), vec![run(Key::Rate, sum(&filled))])
+        }
+        Kind::Shave => {
+            let filled = joints(facts, |j| if j.fill_l > 0.0 { j.length_m } else { 0.0 });
+            (ids(&filled), vec![run(Key::Rate, sum(&filled))])
+        }
+        Kind::GrindSteps => {
+            let by_hand = |l: &&crate::takeoff::LippageWork| l.hand_length_m > 0.0;
+            let steps = takeoff.lippage.iter().filter(by_hand);
+            let litres = facts.part(kind, Key::Volume, totals.hand_grind_l, Unit::Volume);
+            let slow = slower(run(Key::Rate, totals.hand_grind_m), litres);
+            (steps.map(|l| l.id.clone()).collect(), vec![slow])
+        }
+        Kind::GrindEdges => {
+            let edge = (takeoff.edge_m - takeoff.termination_m).max(0.0);
+            let by_area = square(Key::Area, takeoff.area.hand_edge_m2);
+            whole_floor(vec![slower(run(Key::Rate, edge), by_area)])
+        }
+        Kind::GrindFloor => whole_floor(ground(facts)),
+        Kind::CutTermination if coated => whole_floor(vec![run(Key::Rate, takeoff.termination_m)]),
+        Kind::PrepareFaces if coated => whole_floor(vec![square(Key::Rate, takeoff.area.faces_m2)]),
+        Kind::Vacuum if coated => whole_floor(vec![square(Key::Rate, takeoff.area.net_m2)]),
+        Kind::RodAndSealant => {
+            let mut honored = joints(facts, |j| if j.sealant_l > 0.0 { j.length_m } else { 0.0 });
+            honored.extend(portions(facts, |p| p.sealant_l > 0.0));
+            (ids(&honored), vec![run(Key::Rate, sum(&honored))])
+        }
+        _ => (Vec::new(), Vec::new()),
+    }
+}
+
+type Runs = Vec<(String, f64)>;
+
+fn ids(runs: &Runs) -> Vec<String> {
+    runs.iter().map(|(id, _)| id.clone()).collect()
+}
+
+fn sum(runs: &Runs) -> f64 {
+    runs.iter().map(|(_, m)| m).sum::<f64>() + 0.0
+}
+
+fn joints(facts: &Facts<'_>, length: impl Fn(&JointWork) -> f64) -> Runs {
+    let all = facts.takeoff.joints.iter();
+    all.map(|j| (j.id.clone(), length(j)))
+        .filter(|(_, m)| *m > 0.0)
+        .collect()
+}
+
+/// Cracks with the length of those portions that are wanted.
+fn portions(facts: &Facts<'_>, wanted: impl Fn(&crate::takeoff::CrackPortion) -> bool) -> Runs {
+    let of = |c: &crate::takeoff::CrackWork| {
+        let lengths = c.portions.iter().filter(|p| wanted(p)).map(|p| p.length_m);
+        (c.id.clone(), lengths.sum::<f64>())
+    };
+    let all = facts.takeoff.cracks.iter().map(of);
+    all.filter(|(_, m)| *m > 0.0).collect()
+}
+
+fn blemishes(facts: &Facts<'_>, what: BlemishKind) -> Runs {
+    let all = facts.slab.blemishes.iter();
+    all.filter(|b| b.what == what && b.area_m2 > 0.0)
+        .map(|b| (b.id.clone(), b.area_m2))
+        .collect()
+}
+
+/// Old coatings and the like, each in its number of passes.
+fn removed(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
+    let kind = Kind::RemoveCoating;
+    let kinds = [
+        (BlemishKind::Paint, Key::Paint, "paint"),
+        (BlemishKind::Adhesive, Key::Adhesive, "adhesive"),
+        (BlemishKind::Sealer, Key::Sealer, "sealer"),
+        (
+            BlemishKind::CuringCompound,
+            Key::CuringCompound,
+            "curing compound",
+        ),
+    ];
+    let (mut items, mut parts) = (Vec::new(), Vec::new());
+    for (what, key, name) in kinds {
+        let found = blemishes(facts, what);
+        let area = sum(&found) * facts.book().get(kind, key);
+        items.extend(ids(&found));
+        parts.push(part(
+            facts.book(),
+            (kind, Key::Rate),
+            name,
+            area,
+            Unit::Area,
+        ));
+    }
+    (items, parts)
+}
+
+/// Passes of the saw: a chase wider than the blade takes another beside the first.
+fn passes(joint: &JointWork, shop: &Shop) -> f64 {
+    let blade = shop.chase.blade.m();
+    ((joint.chase_width_mm / 1000.0 - WIDTH_GUARD) / blade)
+        .ceil()
+        .max(1.0)
+}
+
+/// Joints that are cut, those with a strip left in apart: it has to come out.
+fn cut(
+    kind: Kind,
+    facts: &Facts<'_>,
+    length: impl Fn(&JointWork) -> f64,
+) -> (Vec<String>, Vec<Part>) {
+    let stripped = |id: &str| {
+        let found = facts.slab.joints.iter().find(|j| j.id == id);
+        found.is_some_and(|j| j.formed == Formed::Strip)
+    };
+    let all = joints(facts, length);
+    let items = ids(&all);
+    let (with, without): (Runs, Runs) = all.into_iter().partition(|(id, _)| stripped(id));
+    let parts = vec![
+        part(
+            facts.book(),
+            (kind, Key::Rate),
+            "",
+            sum(&without),
+            Unit::Length,
+        ),
+        part(
+            facts.book(),
+            (kind, Key::WithStrip),
+            "with a strip left in",
+            sum(&with),
+            Unit::Length,
+        ),
+    ];
+    (items, parts)
+}
+
+/// Patches cut out, and spalls skimmed.
+fn repairs(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
+    let takeoff = facts.takeoff;
+    let patches: Runs = takeoff
+        .patches
+        .iter()
+        .map(|p| (p.id.clone(), p.area_m2))
+        .collect();
+    let skims = takeoff
+        .spalls
+        .iter()
+        .filter(|s| s.repair == SpallRepair::Skim);
+    let skims: Runs = skims.map(|s| (s.id.clone(), s.area_m2)).collect();
+    let kind = Kind::Patch;
+    let parts = vec![
+        part(
+            facts.book(),
+            (kind, Key::Rate),
+            "cut out",
+            sum(&patches),
+            Unit::Area,
+        ),
+        part(
+            facts.book(),
+            (kind, Key::Skim),
+            "skimmed",
+            sum(&skims),
+            Unit::Area,
+        ),
+    ];
+    ([ids(&patches), ids(&skims)].concat(), parts)
+}
+
+/// The floor grinder's passes. Scaling takes one more, where it is.
+fn ground(facts: &Facts<'_>) -> Vec<Part> {
+    let (kind, area) = (Kind::GrindFloor, &facts.takeoff.area);
+    let machine = (area.net_m2 - area.hand_edge_m2).max(0.0);
+    let passes = facts.book().get(kind, Key::Passes);
+    let scaling = sum(&blemishes(facts, BlemishKind::Scaling)).min(machine);
+    let mut rate = facts.book().get(kind, Key::Rate);
+    let hard = facts.slab.hardness.iter().map(|h| h.1).fold(0.0, f64::max) > HARD;
+    if hard {
+        rate *= 1.0 - facts.book().get(kind, Key::HardLess);
+    }
+    let one = |what, quantity| Part {
+        what,
+        quantity,
+        unit: Unit::Area,
+        rate,
+    };
+    vec![
+        one("", machine * passes),
+        one("once more on scaling", scaling),
+    ]
+}
