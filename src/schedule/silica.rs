@@ -43,7 +43,9 @@ pub const fn tool(kind: Kind) -> Option<Tool> {
     match kind {
         Kind::SawJoints => Some(Tool::DrySaw),
         Kind::Patch => Some(Tool::Chipping),
-        Kind::RemoveCoating | Kind::GrindFloor | Kind::Abrade => Some(Tool::FloorGrinder),
+        Kind::RemoveCoating | Kind::GrindFloor | Kind::GrindOver | Kind::Abrade => {
+            Some(Tool::FloorGrinder)
+        }
         Kind::DetailJoints
         | Kind::OpenBuried
         | Kind::ChaseCracks

@@ -2,15 +2,14 @@
 
 use serde::Serialize;
 
-/// A kind of work, in the order of the trade: what cures longest as early as it can, and what any
-/// free hand can do where the others wait for filler to set.
+/// A kind of work, in the order of the trade: what cures longest as early as it can, and what a free
+/// hand can do where the others cut and fill. The floor grinder begins on the open floor and goes
+/// over joints and patches when they have set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(into = "&'static str")]
 pub enum Kind {
     /// Arrive, unload, power, protect.
     SetUp,
-    /// Mask walls and edges that stay clean, hang film.
-    Mask,
     /// Remove an old coating, a sealer, a curing compound or adhesive.
     RemoveCoating,
     /// Wash oil out of the concrete.
@@ -25,6 +24,10 @@ pub enum Kind {
     OpenBuried,
     /// Widen honored joints and cracks so that rod and sealant fit.
     Widen,
+    /// Take steps down by hand.
+    GrindSteps,
+    /// Grind the open floor by machine.
+    GrindFloor,
     /// Cut joints, and the ends that the saw can't reach, with a hand grinder.
     DetailJoints,
     /// Vacuum joints, cracks and patches clean.
@@ -33,18 +36,18 @@ pub enum Kind {
     FillJoints,
     /// Fill cracks.
     FillCracks,
+    /// Shave filler.
+    Shave,
     /// Grind edges by hand.
     GrindEdges,
     /// Cut and key terminations.
     CutTermination,
     /// Prepare upright faces.
     PrepareFaces,
-    /// Shave filler.
-    Shave,
-    /// Take steps down by hand.
-    GrindSteps,
-    /// Grind the floor by machine.
-    GrindFloor,
+    /// Mask walls and edges that stay clean, hang film.
+    Mask,
+    /// Grind by machine what was filled and patched, once it has set.
+    GrindOver,
     /// Form coves.
     FormCoves,
     /// Vacuum and wipe the whole floor before the first coat.
@@ -62,9 +65,8 @@ pub enum Kind {
 }
 
 /// Every kind with its name, in the order of the trade.
-const NAMES: [(Kind, &str); 26] = [
+const NAMES: [(Kind, &str); 27] = [
     (Kind::SetUp, "set up"),
-    (Kind::Mask, "mask and hang film"),
     (Kind::RemoveCoating, "remove coating or adhesive"),
     (Kind::Degrease, "degrease"),
     (Kind::SawJoints, "saw joints"),
@@ -72,16 +74,18 @@ const NAMES: [(Kind, &str); 26] = [
     (Kind::ChaseCracks, "chase cracks"),
     (Kind::OpenBuried, "open buried joints"),
     (Kind::Widen, "widen for rod and sealant"),
+    (Kind::GrindSteps, "grind steps by hand"),
+    (Kind::GrindFloor, "grind the floor"),
     (Kind::DetailJoints, "detail joints by hand"),
     (Kind::CleanCuts, "clean joints, cracks and patches"),
     (Kind::FillJoints, "fill joints"),
     (Kind::FillCracks, "fill cracks"),
+    (Kind::Shave, "shave filler"),
     (Kind::GrindEdges, "grind edges by hand"),
     (Kind::CutTermination, "cut and key termination"),
     (Kind::PrepareFaces, "prepare faces"),
-    (Kind::Shave, "shave filler"),
-    (Kind::GrindSteps, "grind steps by hand"),
-    (Kind::GrindFloor, "grind the floor"),
+    (Kind::Mask, "mask and hang film"),
+    (Kind::GrindOver, "grind over joints and patches"),
     (Kind::FormCoves, "form coves"),
     (Kind::Vacuum, "vacuum and wipe"),
     (Kind::Coat, "coat"),
@@ -106,6 +110,12 @@ impl Kind {
     /// All kinds, in the order of the trade.
     pub fn all() -> impl Iterator<Item = Self> {
         Self::ALL.into_iter()
+    }
+
+    /// Whether the shop book has numbers of its own for it.
+    #[must_use]
+    pub const fn has_numbers(self) -> bool {
+        !super::row(self).keys.is_empty()
     }
 
     /// What it is called in every output.

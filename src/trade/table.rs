@@ -243,6 +243,8 @@ pub const fn row(kind: Kind) -> Row {
                 (K::HardLess, Share),
             ],
         ),
+        // At the rate of the floor, of which it is the last part.
+        Kind::GrindOver => with(Machine::FloorGrinder, &[]),
         Kind::FormCoves => hands(2, &[(K::SetUp, Time), (K::Rate, Length)]),
         Kind::PrepareFaces => with(Machine::HandGrinder, &[(K::SetUp, Time), (K::Rate, Area)]),
         Kind::Vacuum => with(Machine::Vacuum, &[(K::Rate, Area)]),

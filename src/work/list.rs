@@ -51,11 +51,23 @@ pub fn works(facts: &Facts<'_>) -> Vec<Work> {
             Kind::SetUp | Kind::PackUp | Kind::Abrade | Kind::Scrape => {}
             _ => {
                 let (items, parts) = quantities(kind, facts);
-                all.extend(timed(kind, kind.name().into(), items, parts, facts.book()));
+                let work = timed(kind, kind.name().into(), items, parts, facts.book());
+                all.extend(work.map(|work| with_changes(work, facts)));
             }
         }
     }
     all
+}
+
+/// The floor grinder is set up once, and its diamonds are changed between passes.
+fn with_changes(mut work: Work, facts: &Facts<'_>) -> Work {
+    let book = |key| facts.book().get(Kind::GrindFloor, key);
+    match work.kind {
+        Kind::GrindFloor => work.fixed_s += (book(Key::Passes) - 1.0) * book(Key::Change),
+        Kind::GrindOver if over(facts) >= reached(facts) => work.fixed_s += book(Key::SetUp),
+        _ => {}
+    }
+    work
 }
 
 /// What a kind is done on, and how much of it there is.
@@ -138,6 +150,7 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
             whole_floor(vec![slower(run(Key::Rate, edge), by_area)])
         }
         Kind::GrindFloor => whole_floor(ground(facts)),
+        Kind::GrindOver => whole_floor(vec![pass(facts, "", over(facts))]),
         Kind::CutTermination if coated => whole_floor(vec![run(Key::Rate, takeoff.termination_m)]),
         Kind::PrepareFaces if coated => whole_floor(vec![square(Key::Rate, takeoff.area.faces_m2)]),
         Kind::Vacuum if coated => whole_floor(vec![square(Key::Rate, takeoff.area.net_m2)]),
@@ -286,25 +299,45 @@ fn repairs(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
     ([ids(&patches), ids(&skims)].concat(), parts)
 }
 
-/// The floor grinder's passes. Scaling takes one more, where it is.
-fn ground(facts: &Facts<'_>) -> Vec<Part> {
-    let (kind, area) = (Kind::GrindFloor, &facts.takeoff.area);
-    let machine = (area.net_m2 - area.hand_edge_m2).max(0.0);
-    let passes = facts.book().get(kind, Key::Passes);
-    let scaling = sum(&blemishes(facts, BlemishKind::Scaling)).min(machine);
-    let mut rate = facts.book().get(kind, Key::Rate);
-    let hard = facts.slab.hardness.iter().map(|h| h.1).fold(0.0, f64::max) > HARD;
-    if hard {
-        rate *= 1.0 - facts.book().get(kind, Key::HardLess);
-    }
-    let one = |what, quantity| Part {
-        what,
-        quantity,
-        unit: Unit::Area,
-        rate,
+/// What the floor grinder reaches, m².
+fn reached(facts: &Facts<'_>) -> f64 {
+    let area = &facts.takeoff.area;
+    (area.net_m2 - area.hand_edge_m2).max(0.0)
+}
+
+/// The part of it that is ground last: a strip as wide as the machine's head along what was filled,
+/// and the patches, m².
+fn over(facts: &Facts<'_>) -> f64 {
+    let mut filled = joints(facts, |j| if j.fill_l > 0.0 { j.length_m } else { 0.0 });
+    filled.extend(portions(facts, |p| p.fill_l > 0.0));
+    let patches: f64 = facts.takeoff.patches.iter().map(|p| p.area_m2).sum();
+    let strips = sum(&filled) * facts.shop.grinding.head.m();
+    (strips + patches).min(reached(facts))
+}
+
+/// One pass of the floor grinder, slower on hard concrete.
+fn pass(facts: &Facts<'_>, what: &'static str, area_m2: f64) -> Part {
+    let book = |key| facts.book().get(Kind::GrindFloor, key);
+    let hardest = facts.slab.hardness.iter().map(|h| h.1).fold(0.0, f64::max);
+    let less = if hardest > HARD {
+        book(Key::HardLess)
+    } else {
+        0.0
     };
+    Part {
+        what,
+        quantity: area_m2,
+        unit: Unit::Area,
+        rate: book(Key::Rate) * (1.0 - less),
+    }
+}
+
+/// The open floor, in all passes but one along what was filled. Scaling takes one more, where it is.
+fn ground(facts: &Facts<'_>) -> Vec<Part> {
+    let passes = facts.book().get(Kind::GrindFloor, Key::Passes);
+    let scaling = sum(&blemishes(facts, BlemishKind::Scaling)).min(reached(facts));
     vec![
-        one("", machine * passes),
-        one("once more on scaling", scaling),
+        pass(facts, "", reached(facts) * passes - over(facts)),
+        pass(facts, "once more on scaling", scaling),
     ]
 }

@@ -8,13 +8,14 @@ pub type Before = (Kind, Kind, Option<Wait>);
 /// What comes before what (common practice). Coats among each other, scraping and sealant follow
 /// the windows of the coating system and stand with the plan.
 ///
-/// Edges and terminations only wait for what would be ground into them: they are done by the hands
-/// that are free while filler sets. The floor grinder goes over everything that was cut and filled.
+/// Edges, terminations and the open floor only wait for what would be ground into them: they are
+/// done by the hands that are free while others cut and fill. The floor grinder comes back over what
+/// was filled and patched when that has set.
 pub const BEFORE: &[Before] = {
     use Kind::{
         ChaseCracks, CleanCuts, Coat, CutTermination, Degrease, DetailJoints, FillCracks,
-        FillJoints, FormCoves, GrindEdges, GrindFloor, GrindSteps, Mask, OpenBuried, Patch,
-        PrepareFaces, RemoveCoating, SawJoints, Shave, Vacuum, Widen,
+        FillJoints, FormCoves, GrindEdges, GrindFloor, GrindOver, GrindSteps, Mask, OpenBuried,
+        Patch, PrepareFaces, RemoveCoating, SawJoints, Shave, Vacuum, Widen,
     };
     &[
         (RemoveCoating, SawJoints, None),
@@ -26,12 +27,14 @@ pub const BEFORE: &[Before] = {
         (RemoveCoating, GrindSteps, None),
         (RemoveCoating, GrindEdges, None),
         (RemoveCoating, GrindFloor, None),
+        (RemoveCoating, GrindOver, None),
         (Degrease, Patch, Some(Wait::Dry)),
         (Degrease, FillJoints, Some(Wait::Dry)),
         (Degrease, FillCracks, Some(Wait::Dry)),
         (Degrease, GrindSteps, Some(Wait::Dry)),
         (Degrease, GrindEdges, Some(Wait::Dry)),
         (Degrease, GrindFloor, Some(Wait::Dry)),
+        (Degrease, GrindOver, Some(Wait::Dry)),
         (SawJoints, DetailJoints, None),
         (SawJoints, CleanCuts, None),
         (DetailJoints, CleanCuts, None),
@@ -40,22 +43,24 @@ pub const BEFORE: &[Before] = {
         (Widen, CleanCuts, None),
         (CleanCuts, FillJoints, None),
         (CleanCuts, FillCracks, None),
-        (CleanCuts, GrindFloor, None),
-        (FillJoints, Shave, Some(Wait::Shave)),
-        (FillJoints, GrindSteps, Some(Wait::GrindFiller)),
-        (FillJoints, GrindFloor, Some(Wait::GrindFiller)),
-        (FillCracks, GrindSteps, Some(Wait::GrindResin)),
-        (FillCracks, GrindFloor, Some(Wait::GrindResin)),
-        (Patch, GrindSteps, Some(Wait::Patch)),
-        (Patch, GrindFloor, Some(Wait::Patch)),
-        (Shave, GrindFloor, None),
+        (GrindSteps, FillJoints, None),
+        (GrindSteps, FillCracks, None),
         (GrindSteps, GrindFloor, None),
+        (FillJoints, Shave, Some(Wait::Shave)),
+        (FillJoints, GrindOver, Some(Wait::GrindFiller)),
+        (FillCracks, GrindOver, Some(Wait::GrindResin)),
+        (Patch, GrindOver, Some(Wait::Patch)),
+        (Shave, GrindOver, None),
+        (GrindFloor, GrindOver, None),
         (PrepareFaces, FormCoves, None),
         (GrindFloor, FormCoves, None),
+        (GrindOver, FormCoves, None),
         (SawJoints, Vacuum, None),
         (GrindSteps, Vacuum, None),
         (GrindEdges, Vacuum, None),
         (GrindFloor, Vacuum, None),
+        (GrindOver, Vacuum, None),
+        (DetailJoints, Vacuum, None),
         (CutTermination, Vacuum, None),
         (PrepareFaces, Vacuum, None),
         (FormCoves, Coat, Some(Wait::Cove)),

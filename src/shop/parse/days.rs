@@ -202,11 +202,12 @@ impl Pass<'_> {
     }
 
     fn works(&mut self, node: &Node) -> Option<Works> {
-        let names = Kind::ALL.map(Kind::name);
+        let kinds: Vec<Kind> = Kind::all().filter(|kind| kind.has_numbers()).collect();
+        let names: Vec<&str> = kinds.iter().map(|kind| kind.name()).collect();
         let fields = self.reader.fields(node, "the works", &names)?;
         let mut works = Works::default();
         let mut complete = true;
-        for kind in Kind::all() {
+        for kind in kinds {
             let name = kind.name();
             let node = self.reader.required(&fields, name, &format!("{name}:"));
             self.reader.item = Some(name.to_owned());
