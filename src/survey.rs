@@ -46,10 +46,10 @@ pub fn survey(
     };
     let mut takeoff = crate::takeoff::measure(&slab, &shop, &sketch.tests);
     found.extend(crate::finding::findings(&sketch, &slab, &takeoff, &shop));
-    // Quantities don't hang on a recoat window; the day plan does, and refuses such a sketch.
-    let system = named.and_then(|n| shop.systems.get(&n.value));
-    let outside = system.map(|system| crate::schedule::outside(&sketch, system));
-    found.extend(outside.into_iter().flatten().map(|fault| Diagnostic {
+    // Quantities don't hang on a recoat window or a machine; the plan does, and refuses such a sketch.
+    let facts = crate::work::Facts::new(&sketch, &slab, &takeoff, &shop);
+    let unplanned = crate::schedule::faults(&sketch, &facts).into_iter();
+    found.extend(unplanned.map(|fault| Diagnostic {
         severity: Severity::Warning,
         ..fault
     }));

@@ -4,15 +4,16 @@ use super::{Exit, load, terminal};
 use crate::cli::{DaysArgs, DaysFormat};
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::schedule::{self, report};
+use crate::work::Facts;
 
 pub(super) fn days(args: &DaysArgs) -> Exit {
     let mut loaded = match load::load(&args.sketch, &args.reading) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    let outside = outside(&loaded.survey);
-    if !outside.is_empty() {
-        loaded.survey.takeoff.findings = outside;
+    let unplanned = unplanned(&loaded.survey);
+    if !unplanned.is_empty() {
+        loaded.survey.takeoff.findings = unplanned;
         terminal::rendered(&loaded.rendered());
         return Exit::Sketch;
     }
@@ -41,9 +42,8 @@ pub(super) fn days(args: &DaysArgs) -> Exit {
     }
 }
 
-/// Temperatures at which the system's windows are not known.
-fn outside(floor: &crate::survey::Survey) -> Vec<Diagnostic> {
-    let named = floor.sketch.coating.system.as_ref();
-    let system = named.and_then(|name| floor.shop.systems.get(&name.value));
-    system.map_or_else(Vec::new, |system| schedule::outside(&floor.sketch, system))
+/// What keeps the floor from being planned.
+fn unplanned(floor: &crate::survey::Survey) -> Vec<Diagnostic> {
+    let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+    schedule::faults(&floor.sketch, &facts)
 }

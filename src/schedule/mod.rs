@@ -6,6 +6,7 @@
 mod activities;
 mod calendar;
 mod conditions;
+mod faults;
 mod model;
 pub mod network;
 mod plan;
@@ -15,7 +16,8 @@ mod window;
 
 pub use calendar::calendar;
 pub use conditions::{Weather, weather};
+pub use faults::faults;
 pub use model::{Day, Moment, Piece, Plan, Spent, Wait};
 pub use plan::plan;
 pub use report::pieces;
-pub use window::{between, outside};
+pub use window::between;

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use super::activities::{activities, named};
 use super::conditions::{Weather, weather};
 use super::model::{Day, Moment, Piece, Plan, Wait};
-use super::network::{self, Calendar, Days, MOST_DAYS, Network, Part, Schedule};
+use super::network::{self, Calendar, Days, MOST_DAYS, Network, Part, Schedule, Unplannable};
 use super::silica::{Shift, Tool, shift};
 use super::window::between;
 use crate::quantity::write;
@@ -41,19 +41,10 @@ struct Planner<'a> {
 
 impl<'a> Planner<'a> {
     fn new(floor: &'a Survey) -> Self {
-        let named = floor.sketch.coating.system.as_ref();
-        let system = named.and_then(|name| floor.shop.systems.get_key_value(&name.value));
-        let system = system.map(|(name, system)| (name.as_str(), system));
-        let facts = Facts {
-            slab: &floor.slab,
-            takeoff: &floor.takeoff,
-            shop: &floor.shop,
-            system,
-            crew: floor.shop.days.crew,
-        };
+        let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
         Self {
             floor,
-            system: system.map(|(_, system)| system),
+            system: facts.system.map(|(_, system)| system),
             first: first_day(floor),
             works: works(&facts),
         }
@@ -83,16 +74,31 @@ impl<'a> Planner<'a> {
             slab_c = there;
             schedule = network::solve(&self.network(&slab_c));
         }
-        let Ok(schedule) = schedule else {
-            let hours: f64 = self.works.iter().map(|work| work.worker_s(1)).sum();
-            plan.worker_h = hours / S_PER_H;
-            plan.notes.push(format!(
-                "More than {MOST_DAYS} working days; plan this floor in parts."
-            ));
-            return plan;
+        let schedule = match schedule {
+            Ok(schedule) => schedule,
+            Err(why) => {
+                let hours: f64 = self.works.iter().map(|work| work.worker_s(1)).sum();
+                plan.worker_h = hours / S_PER_H;
+                plan.notes.push(match why {
+                    Unplannable::TooLong => {
+                        format!("More than {MOST_DAYS} working days; plan this floor in parts.")
+                    }
+                    Unplannable::NoMachine { activity, .. } => {
+                        format!(
+                            "The shop book has no machine for `{}`.",
+                            self.works[activity].name
+                        )
+                    }
+                    Unplannable::NoCrew | Unplannable::Disordered { .. } => {
+                        "The works can't be put in an order.".to_owned()
+                    }
+                });
+                return plan;
+            }
         };
         self.lay_out(&schedule, &mut plan);
         self.windows(&schedule, &mut plan);
+        self.note_late(&schedule, &mut plan);
         plan
     }
 
@@ -116,12 +122,37 @@ impl<'a> Planner<'a> {
         }
     }
 
+    /// Windows that close before the next can start, and coats that no day holds.
+    fn note_late(&self, schedule: &Schedule, plan: &mut Plan) {
+        for run in schedule
+            .placements
+            .iter()
+            .filter(|run| run.part != Part::First)
+        {
+            let work = &self.works[run.activity];
+            let late_h = run.late_s as f64 / S_PER_H;
+            match (work.kind, run.part) {
+                (Kind::Coat, _) if run.late_s > 0 => plan.notes.push(format!(
+                    "The window for {} closes {late_h:.1} h before it can start: the coat below is abraded first.",
+                    work.name
+                )),
+                (_, Part::Instead) => plan.notes.push(
+                    "The filler has gone hard before it can be shaved: it is ground flush by hand.".into(),
+                ),
+                _ => {}
+            }
+            if run.divided {
+                plan.notes.push(format!(
+                    "{} takes longer than a day: divide the floor at a joint or a pour line, or bring more workers.",
+                    work.name
+                ));
+            }
+        }
+    }
+
     fn network(&self, slab_c: &[f64]) -> Network {
         let shop = &self.floor.shop;
-        let owned = |machine: &Machine| {
-            // A shop that has none hires one; the sketch is told so beforehand.
-            shop.days.machines.get(machine).copied().unwrap_or(0).max(1)
-        };
+        let owned = |machine: &Machine| shop.days.machines.get(machine).copied().unwrap_or(0);
         Network {
             activities: activities(&self.works, slab_c, shop, self.system),
             crew: shop.days.crew.max(1),

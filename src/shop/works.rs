@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use super::Times;
+use super::{Origin, Times};
 use crate::quantity::{Length, Span};
 use crate::trade::{Key, Kind, Machine, Wait};
 
@@ -31,6 +31,8 @@ pub struct Days {
     pub wheel: Length,
     /// Machines, by kind; every kind is there, with a count that may be nought.
     pub machines: BTreeMap<Machine, usize>,
+    /// Where the machines are counted.
+    pub machines_at: Origin,
     /// What sets, cures and dries.
     pub waits: Waits,
     /// How long works take.

@@ -5,7 +5,7 @@ use super::model::{Part, Work};
 use super::time::{part, slower, timed};
 use crate::quantity::M_PER_IN;
 use crate::shop::{Shop, System, Works};
-use crate::sketch::{BlemishKind, Formed, Treatment};
+use crate::sketch::{BlemishKind, Formed, Sketch, Treatment};
 use crate::slab::Slab;
 use crate::takeoff::{JointWork, SpallRepair, Takeoff};
 use crate::trade::{Key, Kind, Unit};
@@ -31,6 +31,20 @@ pub struct Facts<'a> {
 }
 
 impl<'a> Facts<'a> {
+    /// The facts of a sketch, with the crew of its shop book.
+    #[must_use]
+    pub fn new(sketch: &Sketch, slab: &'a Slab, takeoff: &'a Takeoff, shop: &'a Shop) -> Self {
+        let named = sketch.coating.system.as_ref();
+        let system = named.and_then(|name| shop.systems.get_key_value(&name.value));
+        Self {
+            slab,
+            takeoff,
+            shop,
+            system: system.map(|(name, system)| (name.as_str(), system)),
+            crew: shop.days.crew,
+        }
+    }
+
     pub(super) const fn book(&self) -> &'a Works {
         &self.shop.days.works
     }

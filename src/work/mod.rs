@@ -7,6 +7,8 @@ mod coat;
 mod list;
 mod model;
 mod order;
+#[cfg(test)]
+mod tests;
 mod time;
 
 pub use crate::trade::Kind;

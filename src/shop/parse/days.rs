@@ -9,7 +9,7 @@ use super::work::FOOT;
 use crate::form::{Fields, Rule, Sign};
 use crate::quantity::read::{self, ReadError};
 use crate::quantity::{M_PER_FT, M2_PER_FT2, Span};
-use crate::shop::{Days, Holidays, Waits, Works};
+use crate::shop::{Days, Holidays, Origin, Waits, Works};
 use crate::sketch::parse::date::is_day;
 use crate::trade::{Key, Kind, Machine, Unit, Wait, row};
 use crate::yaml::{Node, excerpt};
@@ -79,6 +79,7 @@ impl Pass<'_> {
             off: off?,
             wheel: wheel?,
             machines: machines?,
+            machines_at: Origin(fields.key_place("machines")),
             waits: waits?,
             works: works?,
         })
