@@ -1,6 +1,6 @@
 //! What goes into one unit of concealed work, by the shop book's standing sections and rates.
 
-use crate::order::{concrete_kg, words};
+use crate::order::{choke_bags, concrete_kg, in_cartridges, words};
 use crate::quantity::{Length, M_PER_FT, M2_PER_FT2, Units, write};
 use crate::shop::{Amount, COATS, Shop};
 use crate::sketch::UnitKind;
@@ -52,10 +52,30 @@ pub(super) fn recipes(floor: &Survey) -> Vec<Recipe> {
     all
 }
 
+/// So many packages of joint filler, each with its mixer where it is a cartridge. What is spare is
+/// there for the job already.
+fn filler_goods(packages: f64, shop: &Shop) -> Vec<(String, f64)> {
+    let mut goods = vec![("joint filler".to_owned(), packages)];
+    if in_cartridges(shop) {
+        goods.push(("static mixer".into(), packages));
+    }
+    goods
+}
+
+/// The sand at the bottom of a chase; nothing where the shop uses none.
+fn sand(run: f64, width: f64, depth: f64, shop: &Shop) -> Option<(String, f64)> {
+    let bags = choke_bags(run, width, depth, shop);
+    (bags > 0.0).then(|| ("dry sand, bag".into(), bags))
+}
+
 fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.chase.blade.m(), shop.chase.depth.m());
     let volume_l = run * width * depth * L_PER_M3;
     let rates = &shop.days.rates;
+    let packages = volume_l * (1.0 + shop.filler.waste.one()) / shop.filler.package.l();
+    let mut goods = filler_goods(packages, shop);
+    goods.extend(sand(run, width, depth, shop));
+    goods.push(("joint saw blade".into(), run / shop.sundries.blade.m()));
     Recipe {
         kind: UnitKind::Joint,
         basis: format!(
@@ -63,13 +83,7 @@ fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
             write::small(width, units),
             write::small(depth, units)
         ),
-        goods: vec![
-            (
-                "joint filler".into(),
-                volume_l * (1.0 + shop.filler.waste.one()) / shop.filler.package.l(),
-            ),
-            ("joint saw blade".into(), run / shop.sundries.blade.m()),
-        ],
+        goods,
         hours: vec![
             ("saw joints", run / rates.saw),
             ("fill joints", run / rates.fill),
@@ -139,6 +153,14 @@ fn crack(shop: &Shop, units: Units, run: f64) -> Recipe {
 fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.cracks.chase_width.m(), shop.cracks.chase_depth.m());
     let volume_l = run * width * depth * L_PER_M3;
+    let mut goods = vec![
+        (
+            "crack resin".into(),
+            volume_l * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l(),
+        ),
+        ("hand grinder wheel".into(), run / shop.sundries.wheel.m()),
+    ];
+    goods.extend(sand(run, width, depth, shop));
     Recipe {
         kind: UnitKind::CrackChase,
         basis: format!(
@@ -146,13 +168,7 @@ fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
             write::small(width, units),
             write::small(depth, units)
         ),
-        goods: vec![
-            (
-                "crack resin".into(),
-                volume_l * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l(),
-            ),
-            ("hand grinder wheel".into(), run / shop.sundries.wheel.m()),
-        ],
+        goods,
         hours: vec![
             ("cut cracks open", run / shop.days.rates.crack_chase),
             ("fill cracks", run / shop.days.rates.crack_fill),
@@ -185,7 +201,8 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
         ),
         goods: vec![("patch mortar".into(), 1.0)],
         hours: vec![("cut out and patch spalls", area / shop.days.rates.patch)],
-        dust_kg: 0.0,
+        // What a bag fills was concrete before.
+        dust_kg: concrete_kg(shop.spalls.yield_.l()),
     }
 }
 
@@ -198,7 +215,7 @@ fn filler(shop: &Shop, units: Units) -> Recipe {
             "a package holds {}",
             words::package(shop.filler.package.l(), "L", units)
         ),
-        goods: vec![("joint filler".into(), 1.0)],
+        goods: filler_goods(1.0, shop),
         hours: vec![("fill joints", run / shop.days.rates.fill)],
         dust_kg: 0.0,
     }

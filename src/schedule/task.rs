@@ -74,7 +74,7 @@ fn preparation(takeoff: &Takeoff, shop: &Shop) -> Vec<Task> {
             grinder,
         ),
         task("fill joints", totals.chase_m / rates.fill, None),
-        task("fill cracks", totals.crack_m / rates.crack_fill, None),
+        task("fill cracks", totals.crack_fill_m / rates.crack_fill, None),
         task("shave filler", totals.chase_m / rates.shave, None),
         task(
             "grind edges by hand",

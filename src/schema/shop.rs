@@ -122,6 +122,7 @@ fn sealant() -> Record {
         keys! {
             volume("package", "What one package holds.", "20 fl oz");
             share("waste", "What is lost.", "10%");
+            tool("least_width", "Narrower joints and cracks are widened to it.", "1/4\"");
         },
     )
 }

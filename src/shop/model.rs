@@ -93,6 +93,8 @@ pub struct Sealant {
     pub package: Volume,
     /// Bought on top.
     pub waste: Ratio,
+    /// Least width that is sealed; narrower joints and cracks are widened.
+    pub least_width: Length,
 }
 
 /// Backer rod.

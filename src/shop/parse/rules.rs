@@ -79,14 +79,15 @@ impl Pass<'_> {
     }
 
     pub(super) fn sealant(&mut self, node: &Node) -> Option<Sealant> {
-        let fields = self
-            .reader
-            .fields(node, "the sealant", &["package", "waste"])?;
+        let keys = ["package", "waste", "least_width"];
+        let fields = self.reader.fields(node, "the sealant", &keys)?;
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let least_width = self.length(&fields, "least_width", &TOOL.called("the least width"));
         Some(Sealant {
             package: package?,
             waste: waste?,
+            least_width: least_width?,
         })
     }
 
