@@ -124,6 +124,10 @@ pub(crate) fn shop() -> Shop {
             edge_gap: inch(2.0),
             depth: inch(1.0 / 64.0),
         },
+        coating: CoatingRules {
+            coverage_sd: share(0.08),
+            rate_sd: share(0.1),
+        },
         panels: PanelRules { snap: inch(2.0) },
         moisture: MoistureRules {
             rh_limit: share(0.75),

@@ -191,7 +191,9 @@ fn order(sheet: &mut Sheet, report: &Report) {
         sheet.amount("package", row.package, row.unit, "");
         let packages = |n: u64| usize::try_from(n).unwrap_or(usize::MAX);
         sheet.count("packages", packages(row.packages), "");
-        sheet.count("packages, 9 jobs in 10", packages(row.packages_p90), "");
+        if let Some(most) = row.nine_in_ten() {
+            sheet.count("packages, 9 jobs in 10", packages(most), "");
+        }
         sheet.amount("left over", row.left_over, row.unit, "");
     }
 }

@@ -31,13 +31,15 @@ fn order(page: &mut Page, report: &Report) {
             amount(row.need, row.unit, units),
             package(row.package, row.unit, units),
             row.packages.to_string(),
-            row.packages_p90.to_string(),
+            row.nine_in_ten()
+                .map_or(String::new(), |packages| packages.to_string()),
             amount(row.left_over, row.unit, units),
         ]);
     }
     page.section("To order", &rows);
     if !rows.is_empty() {
-        page.note("Waste included, whole packages. \"9 in 10\": enough in nine of ten such jobs.");
+        page.note("Waste included, whole packages. \"9 in 10\": enough in nine of ten such jobs,");
+        page.note("where the shop book says how the need varies.");
     }
 }
 
