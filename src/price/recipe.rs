@@ -22,6 +22,8 @@ pub(super) struct Recipe {
     pub kind: UnitKind,
     /// What is taken for granted.
     pub basis: String,
+    /// Width that it holds up to, m; `None` where the width plays no part.
+    pub widest_m: Option<f64>,
     /// Packages, by the name of the order.
     pub goods: Vec<(String, f64)>,
     /// Worker hours, by task; the coats together as [`COATS`].
@@ -78,6 +80,7 @@ fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
     goods.push(("joint saw blade".into(), run / shop.sundries.blade.m()));
     Recipe {
         kind: UnitKind::Joint,
+        widest_m: None,
         basis: format!(
             "cut {} wide and {} deep with the saw",
             write::small(width, units),
@@ -96,6 +99,7 @@ fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
 fn joint_open(shop: &Shop, run: f64) -> Recipe {
     Recipe {
         kind: UnitKind::JointOpen,
+        widest_m: None,
         basis: "opened by hand; filling or honoring it is charged beside it".into(),
         goods: vec![("hand grinder wheel".into(), run / shop.sundries.wheel.m())],
         hours: vec![("open buried joints", run / shop.days.rates.open)],
@@ -123,7 +127,11 @@ fn joint_honor(shop: &Shop, units: Units, run: f64) -> Recipe {
     ));
     Recipe {
         kind: UnitKind::JointHonor,
-        basis: format!("up to {} wide", write::small(width, units)),
+        widest_m: Some(width),
+        basis: format!(
+            "up to {} wide, and wide enough that it need not be widened",
+            write::small(width, units)
+        ),
         goods,
         hours: vec![(
             "rod and sealant in honored joints",
@@ -139,6 +147,7 @@ fn crack(shop: &Shop, units: Units, run: f64) -> Recipe {
         run * width * depth * L_PER_M3 * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l();
     Recipe {
         kind: UnitKind::Crack,
+        widest_m: Some(width),
         basis: format!(
             "up to {} wide, resin {} down",
             write::small(width, units),
@@ -163,6 +172,7 @@ fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
     goods.extend(sand(run, width, depth, shop));
     Recipe {
         kind: UnitKind::CrackChase,
+        widest_m: Some(width),
         basis: format!(
             "cut {} wide and {} deep",
             write::small(width, units),
@@ -182,6 +192,7 @@ fn hand_grind(shop: &Shop, units: Units, square: f64) -> Recipe {
     let mean = shop.grinding.hand_from.m() / 2.0;
     Recipe {
         kind: UnitKind::HandGrind,
+        widest_m: None,
         basis: format!("{} off on the average", write::small(mean, units)),
         goods: Vec::new(),
         hours: vec![("grind edges by hand", square / shop.days.rates.hand_edge)],
@@ -193,6 +204,7 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
     let area = shop.spalls.yield_.l() / L_PER_M3 / shop.spalls.least_depth.m();
     Recipe {
         kind: UnitKind::Patch,
+        widest_m: None,
         basis: format!(
             "a bag makes {}, at {} deep {}",
             write::volume(shop.spalls.yield_.l(), units),
@@ -211,6 +223,7 @@ fn filler(shop: &Shop, units: Units) -> Recipe {
     let run = shop.filler.package.l() / L_PER_M3 / section;
     Recipe {
         kind: UnitKind::Filler,
+        widest_m: None,
         basis: format!(
             "a package holds {}",
             words::package(shop.filler.package.l(), "L", units)
@@ -227,6 +240,7 @@ fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
     let found = agreed.any(|price| price.kind == UnitKind::Floor);
     found.then(|| Recipe {
         kind: UnitKind::Floor,
+        widest_m: None,
         basis: "as agreed".into(),
         goods: Vec::new(),
         hours: Vec::new(),
@@ -257,6 +271,7 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     }
     Some(Recipe {
         kind: UnitKind::Floor,
+        widest_m: None,
         basis: format!("system {name}, ground by machine"),
         goods,
         hours: vec![
