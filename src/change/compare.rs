@@ -4,15 +4,20 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 
-use super::model::{Change, How, ItemChange, ItemKind, KindTotal, PackageChange, Part};
-use super::quantity::{Work, works};
+use super::model::{
+    Beyond, Change, Concealed, How, ItemChange, ItemKind, KindTotal, Limit, PackageChange, Part,
+};
+use super::quantity::{Work, differences, works};
 use super::variation::repricing;
 use super::{same, words};
 use crate::diagnostic::Diagnostic;
-use crate::price::{UnitBuildUp, unit_prices};
+use crate::price::{Section, UnitBuildUp, build_up, not_to_exceed, unit_prices};
 use crate::quantity::Money;
 use crate::sketch::UnitKind;
 use crate::survey::Survey;
+
+/// A width that much over what a unit price holds is read as the same, m.
+const ALIKE_M: f64 = 1e-5;
 
 /// Unit prices by kind.
 type Prices = BTreeMap<UnitKind, UnitBuildUp>;
@@ -42,10 +47,16 @@ pub fn change(old: &Survey, new: &Survey) -> Result<Change, Vec<Diagnostic>> {
     let (before, after) = (works(old, units, coated), works(new, units, coated));
     let items = items(old, new, (&before, &after), &prices)?;
     let totals = totals(&items, &prices, &before, &after);
-    let example = totals.iter().any(|total| {
+    let concealed = concealed(old, &totals);
+    let rates = totals.iter().any(|total| {
         let unit = prices.get(&total.kind);
         unit.is_some_and(|u| !u.price.agreed && u.lines.iter().any(|line| line.example))
     });
+    let example = rates || (concealed.is_some() && old.shop.prices.not_to_exceed.is_example());
+    let mut unpriced = words::unpriced(old, new);
+    if items.is_empty() && unpriced.is_empty() {
+        unpriced.extend(moved(old, new));
+    }
     Ok(Change {
         job: old.sketch.job.name.clone(),
         number: old.sketch.job.number.clone(),
@@ -56,8 +67,9 @@ pub fn change(old: &Survey, new: &Survey) -> Result<Change, Vec<Diagnostic>> {
         amount: items.iter().map(|item| item.amount).sum(),
         items,
         totals,
+        concealed,
         packages: packages(old, new),
-        unpriced: words::unpriced(old, new),
+        unpriced,
         example,
     })
 }
@@ -96,9 +108,10 @@ fn items(
             Ok(parts) => out.push(ItemChange {
                 number: out.len() + 1,
                 kind: key.0,
-                words: words::found(old, new, &key),
+                words: words::found(old, new, &key, (was.as_ref(), is.as_ref())),
                 how,
                 amount: parts.iter().map(|part| part.amount).sum(),
+                beyond: beyond(was.as_ref(), is.as_ref(), prices),
                 parts,
                 id: key.1,
             }),
@@ -112,14 +125,16 @@ fn items(
     }
 }
 
-/// How an item changed; `None` where nothing that is priced or treated did.
+/// How an item changed; `None` where nothing did that is treated or that the price hangs on.
 fn how(was: Option<&Work>, is: Option<&Work>) -> Option<How> {
     match (was, is) {
         (None, None) => None,
         (None, Some(_)) => Some(How::Added),
         (Some(_), None) => Some(How::Removed),
-        (Some(was), Some(is)) if was == is => None,
         (Some(was), Some(is)) if was.treatment != is.treatment => Some(How::Treatment),
+        (Some(was), Some(is)) if was.amounts == is.amounts => {
+            (!differences(was, is).is_empty()).then_some(How::Otherwise)
+        }
         (Some(was), Some(is)) => {
             let kinds: BTreeSet<_> = was.amounts.keys().chain(is.amounts.keys()).collect();
             let less = kinds
@@ -152,6 +167,58 @@ fn parts(was: Option<&Work>, is: Option<&Work>, prices: &Prices) -> Result<Vec<P
         });
     }
     Ok(out)
+}
+
+/// What changed of an item that its unit price doesn't take for granted: wider than it holds, or too
+/// narrow to be sealed as it is.
+fn beyond(was: Option<&Work>, is: Option<&Work>, prices: &Prices) -> Vec<Beyond> {
+    let nothing = Work::default();
+    let changed = differences(was.unwrap_or(&nothing), is.unwrap_or(&nothing));
+    let some = changed
+        .into_iter()
+        .filter_map(|(measure, before_m, after_m)| {
+            let kind = measure.kind?;
+            let limit = match (measure.width_m(), prices.get(&kind)?.price.widest_m?) {
+                (width_m, _) if kind == UnitKind::JointHonor && width_m <= 0.0 => Limit::Widened,
+                (width_m, up_to_m) if width_m > up_to_m + ALIKE_M => {
+                    Limit::Wider { width_m, up_to_m }
+                }
+                _ => return None,
+            };
+            Some(Beyond {
+                kind,
+                limit,
+                before_m,
+                after_m,
+            })
+        });
+    some.collect()
+}
+
+/// Work of kinds of which nothing was estimated, and the most that was signed for.
+fn concealed(old: &Survey, totals: &[KindTotal]) -> Option<Concealed> {
+    let new_kinds = || totals.iter().filter(|total| total.estimated.is_zero());
+    new_kinds().next()?;
+    let sold = build_up(old).ok();
+    Some(Concealed {
+        amount: new_kinds().map(|total| total.amount).sum(),
+        not_to_exceed: sold.map(|sold| not_to_exceed(old, sold.price)),
+    })
+}
+
+/// Says where the price of the whole job moves although no item does: by roundings.
+fn moved(old: &Survey, new: &Survey) -> Option<String> {
+    let (old, new) = (build_up(old).ok()?, build_up(new).ok()?);
+    if old.price == new.price {
+        return None;
+    }
+    let sections = Section::ALL.into_iter();
+    let moved = sections.filter(|section| old.section(*section) != new.section(*section));
+    let moved: Vec<&str> = moved.map(Section::word).collect();
+    Some(format!(
+        "The price of the whole job moves in {} by quantities that differ by less than is printed.",
+        moved.join(", ")
+    ))
 }
 
 fn no_unit_price(kind: UnitKind, id: &str) -> Diagnostic {

@@ -6,6 +6,8 @@
 
 mod compare;
 mod model;
+#[cfg(test)]
+mod named;
 mod quantity;
 pub mod report;
 mod same;

@@ -47,6 +47,8 @@ pub enum How {
     Shrunk,
     /// Other work.
     Treatment,
+    /// The same amounts at the unit prices, and something else that moves the price of the job.
+    Otherwise,
 }
 
 impl How {
@@ -59,6 +61,7 @@ impl How {
             Self::Grown => "grown",
             Self::Shrunk => "shrunk",
             Self::Treatment => "changed treatment",
+            Self::Otherwise => "found otherwise",
         }
     }
 }
@@ -76,6 +79,33 @@ pub struct Part {
     pub amount: Money,
 }
 
+/// Why work lies beyond what its agreed unit price takes for granted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Limit {
+    /// It is wider.
+    Wider {
+        /// How wide it is, m.
+        width_m: f64,
+        /// How wide the unit price holds, m.
+        up_to_m: f64,
+    },
+    /// It has to be widened first for rod and sealant.
+    Widened,
+}
+
+/// A stretch beyond what its agreed unit price takes for granted: it is priced anew.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Beyond {
+    /// Which unit price.
+    pub kind: UnitKind,
+    /// Why.
+    pub limit: Limit,
+    /// How much of it in the first sketch, m.
+    pub before_m: f64,
+    /// How much of it in the second sketch, m.
+    pub after_m: f64,
+}
+
 /// What changed about one item.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ItemChange {
@@ -91,6 +121,8 @@ pub struct ItemChange {
     pub words: String,
     /// Its parts, by unit price; empty where nothing of it has a price.
     pub parts: Vec<Part>,
+    /// What of it lies beyond the agreed unit.
+    pub beyond: Vec<Beyond>,
     /// Sum of the parts.
     pub amount: Money,
 }
@@ -110,7 +142,7 @@ pub struct KindTotal {
     pub actual: Decimal,
     /// Sum of the parts of all items.
     pub amount: Money,
-    /// Beyond 115 % of the estimate: may be priced anew.
+    /// Beyond 115 % of the estimate: may be priced anew. Nothing where nothing was estimated.
     pub over: Decimal,
     /// Short of 85 % of the estimate: may be priced anew.
     pub under: Decimal,
@@ -125,6 +157,25 @@ pub struct PackageChange {
     pub before: u64,
     /// Whole packages by the second sketch.
     pub after: u64,
+}
+
+/// Work of kinds of which nothing was estimated.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Concealed {
+    /// At the agreed unit prices.
+    pub amount: Money,
+    /// The most that it may come to without a new signature; `None` where the job as sold has no
+    /// price.
+    pub not_to_exceed: Option<Money>,
+}
+
+impl Concealed {
+    /// By how much it lies beyond what was signed for.
+    #[must_use]
+    pub fn over(&self) -> Option<Money> {
+        let most = self.not_to_exceed?;
+        (self.amount > most).then(|| self.amount - most)
+    }
 }
 
 /// The change order.
@@ -146,6 +197,8 @@ pub struct Change {
     pub items: Vec<ItemChange>,
     /// Every kind of work that changed.
     pub totals: Vec<KindTotal>,
+    /// What of it is of kinds of which nothing was estimated.
+    pub concealed: Option<Concealed>,
     /// Products of which the packages changed.
     pub packages: Vec<PackageChange>,
     /// What changed and has no unit price, a sentence each.

@@ -1,28 +1,86 @@
-//! The work on every item, in units of the unit prices.
+//! The work on every item, in units of the unit prices, and everything else about it that the price of
+//! the job hangs on.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 
 use super::model::ItemKind;
-use crate::quantity::{M_PER_FT, M2_PER_FT2, Units, decimal};
+use crate::quantity::{M_PER_FT, M2_PER_FT2, Units, decimal, write};
+use crate::report::measure::solid;
 use crate::shop::Shop;
 use crate::sketch::{Treatment, UnitKind};
 use crate::survey::Survey;
-use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork};
+use crate::takeoff::{CrackWork, JointWork, LippageWork, Patch, SpallRepair, SpallWork};
 
-/// An item's work by unit price.
+/// Measures that differ by no more are the same: rounding, in meters, square meters or liters.
+const SAME: f64 = 1e-6;
+
+/// What a measure is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum By {
+    /// Meters.
+    Run,
+    /// Square meters.
+    Area,
+    /// Liters of a liquid.
+    Liquid,
+    /// Liters of concrete or mortar.
+    Solid,
+}
+
+/// Something about an item that moves the price.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Measure {
+    /// What it is, said after its amount.
+    what: &'static str,
+    /// Width, or diameter of the rod, µm; 0 where the size plays no part.
+    size_um: i64,
+    by: By,
+    /// The unit price that takes a width for granted, this one or, without a size, that it need not be
+    /// widened.
+    pub kind: Option<UnitKind>,
+}
+
+impl Measure {
+    /// Its width, m.
+    pub fn width_m(&self) -> f64 {
+        self.size_um as f64 * 1e-6
+    }
+
+    /// `20.0 ft sealed 1/2" wide`.
+    fn say(&self, amount: f64, units: Units) -> String {
+        let amount = match self.by {
+            By::Run => write::run(amount, units),
+            By::Area => write::area(amount, units),
+            By::Liquid => write::volume(amount, units),
+            By::Solid => solid(amount, units),
+        };
+        match self.size_um {
+            0 => format!("{amount} {}", self.what),
+            _ => format!(
+                "{amount} {} {}",
+                self.what,
+                write::small(self.width_m(), units)
+            ),
+        }
+    }
+}
+
+/// An item's work.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Work {
-    /// Amounts as printed.
+    /// Amounts by unit price, as printed.
     pub amounts: BTreeMap<UnitKind, Decimal>,
     /// What is done with it, as the sketch says it; portions of a crack joined.
     pub treatment: String,
+    /// What else the price hangs on, in meters, square meters or liters.
+    measures: BTreeMap<Measure, f64>,
 }
 
-/// The work on every item of a floor, joints first, each in the order of the sketch.
+/// The work on every item of a floor, joints first, each in the order of the sketch; the floor last.
 ///
-/// The floor counts only where both sketches have a coating system: `coated`.
+/// The floor has a unit price only where both sketches have a coating system: `coated`.
 pub(super) fn works(floor: &Survey, units: Units, coated: bool) -> Vec<((ItemKind, String), Work)> {
     let (takeoff, shop) = (&floor.takeoff, &floor.shop);
     let joints = takeoff.joints.iter().map(|joint| {
@@ -35,20 +93,19 @@ pub(super) fn works(floor: &Survey, units: Units, coated: bool) -> Vec<((ItemKin
         .cracks
         .iter()
         .map(|crack| ((ItemKind::Crack, crack.id.clone()), of_crack(crack, units)));
-    let spalls = takeoff
-        .spalls
-        .iter()
-        .map(|spall| ((ItemKind::Spall, spall.id.clone()), of_spall(spall, shop)));
+    let spalls = takeoff.spalls.iter().map(|spall| {
+        (
+            (ItemKind::Spall, spall.id.clone()),
+            of_spall(spall, &takeoff.patches, shop),
+        )
+    });
     let steps = takeoff
         .lippage
         .iter()
         .map(|step| ((ItemKind::Step, step.id.clone()), of_step(step, units)));
     let mut all: Vec<_> = joints.chain(cracks).chain(spalls).chain(steps).collect();
-    if coated {
-        let mut work = Work::default();
-        work.add(UnitKind::Floor, takeoff.area.coated_m2, units);
-        all.push(((ItemKind::Floor, "floor".to_owned()), work));
-    }
+    let whole = of_floor(floor, units, coated);
+    all.push(((ItemKind::Floor, "floor".to_owned()), whole));
     all
 }
 
@@ -61,6 +118,73 @@ impl Work {
             *self.amounts.entry(kind).or_default() += shown;
         }
     }
+
+    fn note(&mut self, what: &'static str, by: By, amount: f64) {
+        self.note_sized(what, by, 0.0, None, amount);
+    }
+
+    fn note_sized(
+        &mut self,
+        what: &'static str,
+        by: By,
+        size_mm: f64,
+        kind: Option<UnitKind>,
+        amount: f64,
+    ) {
+        let measure = Measure {
+            what,
+            size_um: (size_mm * 1000.0).round() as i64,
+            by,
+            kind,
+        };
+        *self.measures.entry(measure).or_default() += amount;
+    }
+
+    /// Rod and sealant, and what is cut for them.
+    fn seal(&mut self, seal: &Seal) {
+        let (length, kind) = (seal.length_m, Some(UnitKind::JointHonor));
+        self.note_sized("sealed at a width of", By::Run, seal.width_mm, kind, length);
+        match seal.rod_mm {
+            Some(rod) => self.note_sized("of backer rod", By::Run, rod, None, length),
+            None => self.note("without a rod that fits", By::Run, length),
+        }
+        self.note_sized("widened by hand", By::Run, 0.0, kind, seal.widen_m);
+        self.note(
+            "of concrete cut out for rod and sealant",
+            By::Solid,
+            seal.removed_l,
+        );
+    }
+}
+
+/// Measures of two works that differ, with the amount in each.
+pub(super) fn differences(was: &Work, is: &Work) -> Vec<(Measure, f64, f64)> {
+    let known: BTreeSet<&Measure> = was.measures.keys().chain(is.measures.keys()).collect();
+    let amount = |work: &Work, measure| work.measures.get(measure).copied().unwrap_or_default();
+    known
+        .into_iter()
+        .map(|measure| (*measure, amount(was, measure), amount(is, measure)))
+        .filter(|(_, before, after)| (before - after).abs() > SAME)
+        .collect()
+}
+
+/// What differs, before and now: `now 24.0 ft sealed at a width of 1"; before 24.0 ft sealed at a width
+/// of 1/2"`.
+pub(super) fn say_differences(was: &Work, is: &Work, units: Units) -> String {
+    let differences = differences(was, is);
+    let list = |pick: fn(&(Measure, f64, f64)) -> f64| {
+        let some = differences.iter().filter(|row| pick(row) > SAME);
+        let said: Vec<String> = some.map(|row| row.0.say(pick(row), units)).collect();
+        match said.is_empty() {
+            true => "none of it".to_owned(),
+            false => said.join(", "),
+        }
+    };
+    let (before, now) = (list(|row| row.1), list(|row| row.2));
+    if before == now {
+        return "by less than is printed".to_owned();
+    }
+    format!("now {now}; before {before}")
 }
 
 /// One unit in meters or square meters, and the decimals it is priced with.
@@ -78,12 +202,22 @@ fn extra_filler(volume_l: f64, shop: &Shop) -> f64 {
     volume_l * (1.0 + shop.filler.waste.one()) / shop.filler.package.l()
 }
 
+/// An honored stretch.
+struct Seal {
+    length_m: f64,
+    width_mm: f64,
+    rod_mm: Option<f64>,
+    widen_m: f64,
+    removed_l: f64,
+}
+
 fn of_joint(joint: &JointWork, shop: &Shop, units: Units) -> Work {
     let mut work = Work {
         treatment: crate::takeoff::words::treatment(joint.treatment).into(),
         ..Work::default()
     };
     work.add(UnitKind::JointOpen, joint.buried_m, units);
+    work.note("opened", By::Run, joint.buried_m);
     match joint.treatment {
         Treatment::Fill => {
             work.add(UnitKind::Joint, joint.length_m, units);
@@ -91,8 +225,22 @@ fn of_joint(joint: &JointWork, shop: &Shop, units: Units) -> Work {
             let held_l = joint.length_m * section * 1000.0;
             let more_l = (joint.fill_l - held_l).max(0.0);
             work.add(UnitKind::Filler, extra_filler(more_l, shop), units);
+            work.note("sawn", By::Run, joint.saw_m);
+            work.note("cut by hand", By::Run, joint.hand_m);
+            let width = joint.chase_width_mm;
+            work.note_sized("cut to a width of", By::Run, width, None, joint.length_m);
+            work.note("of filler", By::Liquid, joint.fill_l);
         }
-        Treatment::Honor => work.add(UnitKind::JointHonor, joint.length_m, units),
+        Treatment::Honor => {
+            work.add(UnitKind::JointHonor, joint.length_m, units);
+            work.seal(&Seal {
+                length_m: joint.length_m,
+                width_mm: joint.sealant_width_mm,
+                rod_mm: joint.rod_mm,
+                widen_m: joint.widen_m,
+                removed_l: joint.removed_l,
+            });
+        }
         Treatment::Leave | Treatment::Prime | Treatment::Chase => {}
     }
     work
@@ -101,49 +249,88 @@ fn of_joint(joint: &JointWork, shop: &Shop, units: Units) -> Work {
 fn of_crack(crack: &CrackWork, units: Units) -> Work {
     let mut by_kind: BTreeMap<UnitKind, f64> = BTreeMap::new();
     let mut done: Vec<&str> = Vec::new();
+    let mut work = Work::default();
     for portion in &crack.portions {
         let word = crate::takeoff::words::treatment(portion.treatment);
         if !done.contains(&word) {
             done.push(word);
         }
-        let kind = match portion.treatment {
-            Treatment::Fill => UnitKind::Crack,
-            Treatment::Chase => UnitKind::CrackChase,
-            Treatment::Honor => UnitKind::JointHonor,
+        let length = portion.length_m;
+        let (kind, what, width) = match portion.treatment {
+            Treatment::Fill => (UnitKind::Crack, "filled at a width of", portion.width_mm),
+            Treatment::Chase => {
+                let width = portion.chase_width_mm;
+                (UnitKind::CrackChase, "cut open to a width of", width)
+            }
+            Treatment::Honor => {
+                work.seal(&Seal {
+                    length_m: length,
+                    width_mm: portion.sealant_width_mm,
+                    rod_mm: portion.rod_mm,
+                    widen_m: portion.widen_m,
+                    removed_l: portion.removed_l,
+                });
+                *by_kind.entry(UnitKind::JointHonor).or_default() += length;
+                continue;
+            }
             Treatment::Prime | Treatment::Leave => continue,
         };
-        *by_kind.entry(kind).or_default() += portion.length_m;
+        work.note_sized(what, By::Run, width, Some(kind), length);
+        *by_kind.entry(kind).or_default() += length;
     }
     done.sort_unstable();
-    let mut work = Work {
-        treatment: done.join(", "),
-        ..Work::default()
-    };
+    work.treatment = done.join(", ");
     for (kind, length) in by_kind {
         work.add(kind, length, units);
     }
     work
 }
 
-fn of_spall(spall: &SpallWork, shop: &Shop) -> Work {
+fn of_spall(spall: &SpallWork, patches: &[Patch], shop: &Shop) -> Work {
     let mut work = Work {
         treatment: crate::takeoff::words::spall_repair(spall.repair).into(),
         ..Work::default()
     };
-    let (kind, amount) = match spall.repair {
-        SpallRepair::WithJoint(_) => (UnitKind::Filler, extra_filler(spall.volume_l, shop)),
-        SpallRepair::Skim | SpallRepair::Patch(_) => {
-            let rules = &shop.spalls;
-            let bags = spall.volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
-            (UnitKind::Patch, bags)
+    let rules = &shop.spalls;
+    let bags = spall.volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
+    let (kind, amount, what) = match spall.repair {
+        SpallRepair::WithJoint(_) => {
+            let packages = extra_filler(spall.volume_l, shop);
+            (UnitKind::Filler, packages, "of filler")
+        }
+        SpallRepair::Skim => (UnitKind::Patch, bags, "of mortar, skimmed"),
+        SpallRepair::Patch(patch) => {
+            if let Some(patch) = patches.get(patch) {
+                work.note("of patch, with all its spalls", By::Area, patch.area_m2);
+            }
+            (UnitKind::Patch, bags, "of mortar in a patch")
         }
     };
     work.add(kind, amount, Units::Metric);
+    work.note(what, By::Solid, spall.volume_l);
     work
 }
 
 fn of_step(step: &LippageWork, units: Units) -> Work {
     let mut work = Work::default();
     work.add(UnitKind::HandGrind, step.hand_area_m2, units);
+    work.note("taken down by hand", By::Run, step.hand_length_m);
+    work.note("of concrete ground off", By::Solid, step.removed_l);
+    work
+}
+
+fn of_floor(floor: &Survey, units: Units, coated: bool) -> Work {
+    let (area, mut work) = (&floor.takeoff.area, Work::default());
+    if coated {
+        work.add(UnitKind::Floor, area.coated_m2, units);
+    }
+    work.note("of floor", By::Area, area.net_m2);
+    work.note("of upright faces", By::Area, area.faces_m2);
+    work.note("ground by hand along edges", By::Area, area.hand_edge_m2);
+    work.note(
+        "of ends on open floor",
+        By::Run,
+        floor.takeoff.termination_m,
+    );
     work
 }

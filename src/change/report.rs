@@ -4,11 +4,11 @@
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
 
-use super::model::{Change, ItemChange, KindTotal, Part};
+use super::model::{Beyond, Change, Concealed, ItemChange, KindTotal, Limit, Part};
 use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
 use crate::price::table::Table;
 use crate::price::{unit_name, unit_of};
-use crate::quantity::Money;
+use crate::quantity::{Money, Units, write};
 use crate::takeoff::words::clean;
 
 /// Width of the text, columns.
@@ -83,8 +83,35 @@ fn item_text(out: &mut String, item: &ItemChange, change: &Change) {
         *out += &part_text(part, change);
     }
     if item.parts.is_empty() {
-        *out += "     no part of it has a price\n";
+        *out += "     nothing of it changes at the unit prices\n";
     }
+    for beyond in &item.beyond {
+        *out += &wrapped(&beyond_text(beyond, change.units), 5, 5);
+    }
+}
+
+/// `BEYOND THE AGREED UNIT (…, up to 1/2" wide): 20.0 ft are 1" wide. TO BE PRICED ANEW; …`
+fn beyond_text(beyond: &Beyond, units: Units) -> String {
+    let small = |m: f64| write::small(m, units);
+    let sold = match beyond.before_m > 0.0 {
+        true => format!(" instead of {}", write::run(beyond.before_m, units)),
+        false => String::new(),
+    };
+    let (limit, found) = match beyond.limit {
+        Limit::Wider { width_m, up_to_m } => (
+            format!("up to {} wide", small(up_to_m)),
+            format!("are {} wide", small(width_m)),
+        ),
+        Limit::Widened => (
+            "as wide as it is".to_owned(),
+            "have to be widened first".to_owned(),
+        ),
+    };
+    format!(
+        "BEYOND THE AGREED UNIT ({}, {limit}): {}{sold} {found}. TO BE PRICED ANEW; until then what changes stands here at the unit price.",
+        unit_name(beyond.kind),
+        write::run(beyond.after_m, units),
+    )
 }
 
 fn part_text(part: &Part, change: &Change) -> String {
@@ -141,17 +168,44 @@ fn totals(out: &mut String, change: &Change) {
         "Unit prices hold within {UNIT_PRICE_TOLERANCE_PERCENT}% of the estimated quantity of each kind of work; only the part beyond is priced anew. Until then it stands here at the unit price."
     );
     *out += &format!("\n{}", wrapped(&rule, 0, 0));
+    if let Some(concealed) = &change.concealed {
+        *out += &format!(
+            "\n{}",
+            wrapped(&concealed_text(concealed, &change.currency), 0, 0)
+        );
+    }
+}
+
+/// Work of kinds of which nothing was estimated, against what was signed for.
+fn concealed_text(concealed: &Concealed, currency: &str) -> String {
+    let amount = concealed.amount.with(currency);
+    let Some(most) = concealed.not_to_exceed else {
+        return format!(
+            "Of kinds of which nothing was estimated: {amount}. The job as sold has no price to take a not-to-exceed of: agree on an amount before this is done."
+        );
+    };
+    let most = most.with(currency);
+    let said = format!(
+        "Of kinds of which nothing was estimated: {amount} at the agreed unit prices, not to exceed {most} in all without a new signature."
+    );
+    match concealed.over() {
+        Some(over) => format!(
+            "{said} BEYOND THE NOT-TO-EXCEED by {}: sign for it before it is done.",
+            over.with(currency)
+        ),
+        None => said,
+    }
 }
 
 /// What lies beyond 15 % of the estimate.
 fn beyond(total: &KindTotal) -> Option<String> {
     let (estimated, unit) = (total.estimated, total.unit);
     let limit = |percent: i64| (estimated * Decimal::new(percent, 2)).normalize();
-    if estimated.is_zero() && !total.over.is_zero() {
-        return Some(format!(
-            "TO BE PRICED ANEW: all {} {unit}; nothing of this kind was estimated.",
-            total.over
-        ));
+    if estimated.is_zero() {
+        return Some(
+            "Nothing of this kind was estimated: at the unit price, within the not-to-exceed below."
+                .to_owned(),
+        );
     }
     if !total.over.is_zero() {
         let most = 100 + UNIT_PRICE_TOLERANCE_PERCENT;
@@ -272,6 +326,24 @@ pub fn csv(change: &Change) -> String {
             ]);
         }
     }
+    for item in &change.items {
+        for beyond in &item.beyond {
+            table.row(&[
+                "beyond",
+                &item.number.to_string(),
+                &item.id,
+                item.how.word(),
+                beyond.kind.key(),
+                unit_of(beyond.kind, change.units),
+                "",
+                "",
+                "",
+                "",
+                "",
+                &beyond_text(beyond, change.units),
+            ]);
+        }
+    }
     for total in &change.totals {
         table.row(&[
             "kind",
@@ -292,6 +364,39 @@ pub fn csv(change: &Change) -> String {
         let (before, after) = (row.before.to_string(), row.after.to_string());
         table.row(&[
             "packages", "", &row.item, "", "", "package", &before, &after, "", "", "", "",
+        ]);
+    }
+    if let Some(concealed) = &change.concealed {
+        let most = concealed.not_to_exceed;
+        let most = most.map_or(String::new(), |most| most.to_string());
+        let amount = concealed.amount.to_string();
+        table.row(&[
+            "not estimated",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            &amount,
+            "",
+            &concealed_text(concealed, &change.currency),
+        ]);
+        table.row(&[
+            "not to exceed",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            &most,
+            "",
+            "",
         ]);
     }
     let sum = change.amount.to_string();
@@ -327,6 +432,11 @@ pub fn json(change: &Change) -> String {
         "example_prices": change.example,
         "items": change.items.iter().map(item_json).collect::<Vec<_>>(),
         "totals": totals.collect::<Vec<_>>(),
+        "concealed": change.concealed.map(|concealed| json!({
+            "amount": concealed.amount.to_string(),
+            "not_to_exceed": concealed.not_to_exceed.map(|most| most.to_string()),
+            "over": concealed.over().map(|over| over.to_string()),
+        })),
         "packages": packages.collect::<Vec<_>>(),
         "unpriced": change.unpriced,
         "amount": change.amount.to_string(),
@@ -344,6 +454,19 @@ fn item_json(item: &ItemChange) -> Value {
             "amount": part.amount.to_string(),
         })
     });
+    let beyond = item.beyond.iter().map(|beyond| {
+        let (width_m, up_to_m) = match beyond.limit {
+            Limit::Wider { width_m, up_to_m } => (Some(width_m), Some(up_to_m)),
+            Limit::Widened => (None, None),
+        };
+        json!({
+            "kind": beyond.kind.key(),
+            "width_m": width_m,
+            "up_to_m": up_to_m,
+            "before_m": beyond.before_m,
+            "after_m": beyond.after_m,
+        })
+    });
     json!({
         "number": item.number,
         "kind": item.kind.word().to_lowercase(),
@@ -351,6 +474,7 @@ fn item_json(item: &ItemChange) -> Value {
         "change": item.how.word(),
         "words": item.words,
         "parts": parts.collect::<Vec<_>>(),
+        "beyond": beyond.collect::<Vec<_>>(),
         "amount": item.amount.to_string(),
     })
 }

@@ -42,7 +42,8 @@ fn only_the_part_beyond_is_priced_anew() {
         ("just at the limit", "200", "230", "0", "0"),
         ("just beyond", "200", "230.1", "0.1", "0"),
         ("short at the limit", "200", "170", "0", "0"),
-        ("nothing estimated", "0", "12.5", "12.5", "0"),
+        // Of nothing there is no band: the not-to-exceed holds.
+        ("nothing estimated", "0", "12.5", "0", "0"),
         ("all gone", "20", "0", "0", "17"),
     ] {
         let number = |text: &str| text.parse().expect("a number");
@@ -68,13 +69,13 @@ fn what_changed_and_what_it_costs() {
         // 20 ft opened at 4.
         ("buried joint", joint("buried: true"), vec!["J1 grown 80.00"], "Joint J1 was found buried: 20.0 ft to be opened.", "80.00"),
         // 20 ft honored at 7 less 20 ft filled at 10.
-        ("other treatment", joint("treatment: honor"), vec!["J1 changed treatment -60.00"], "Joint J1 is treated otherwise: 20.0 ft honored with rod and sealant instead of 20.0 ft cut 1/4\" wide and 3/4\" deep, filled and shaved.", "-60.00"),
+        ("other treatment", joint("treatment: honor"), vec!["J1 changed treatment -60.00"], "Joint J1 is treated otherwise: 20.0 ft 1/4\" wide, honored with rod and sealant instead of 20.0 ft cut 1/4\" wide and 3/4\" deep, filled and shaved.", "-60.00"),
         // 10 ft at 12.50 instead of 9.
         ("wider crack", SOLD.replace("1/16", "3/16"), vec!["C1 changed treatment 35.00"], "Now 10.0 ft cut open and filled; before 10.0 ft filled.", "35.00"),
         // 10 ft at 9 gone.
         ("no crack", SOLD.split("cracks").next().unwrap_or("").to_owned(), vec!["C1 removed -90.00"], "Crack C1 is no longer in the job: 10.0 ft less.", "-90.00"),
         // A buried isolation joint of 19.7 ft: opened at 4 and honored at 7.
-        ("a buried joint found", SOLD.replace("}]\ncracks", "}, {id: J5, kind: isolation, path: [[5', 25'], [24.7', 25']], width: 1/2, buried: true, note: under the mat}]\ncracks"), vec!["J5 added 216.70"], "Joint J5 was found buried: 19.7 ft opened, honored with rod and sealant. The sketch notes: “under the mat”", "216.70"),
+        ("a buried joint found", SOLD.replace("}]\ncracks", "}, {id: J5, kind: isolation, path: [[5', 25'], [24.7', 25']], width: 1/2, buried: true, note: under the mat}]\ncracks"), vec!["J5 added 216.70"], "Joint J5 was found buried: 19.7 ft opened, 1/2\" wide, honored with rod and sealant. The sketch notes: “under the mat”", "216.70"),
         // A step of 1/4 in over 10 ft at 1:12 is a band of 3 in: 2.5 ft² at 20.
         ("a step", format!("{SOLD}lippage: [{{id: L1, along: J1, high: N, step: 1/4, from: 2', to: 12'}}]\n"), vec!["L1 added 50.00"], "Step L1 was found: to be ground by hand 2.5 ft² over 10.0 ft, up to 1/4\" high.", "50.00"),
         // Skimmed: 24 × 12 × 1/4 = 72 in³ = 0.041667 ft³, with 10 % waste ÷ 0.4 = 0.1146 bag: 0.11 at 200.
@@ -86,6 +87,124 @@ fn what_changed_and_what_it_costs() {
         let found = change.items.iter().map(|item| item.words.as_str()).collect::<Vec<_>>().join(" ");
         assert!(found.contains(words), "{name}: {found}");
     }
+}
+
+/// An isolation joint of 20 ft, sold as wide as given, found as wide as given: what the change order says
+/// of it, and what of it lies beyond the agreed unit, which holds up to 1/2 in.
+#[test]
+fn a_joint_found_wider_is_named_and_marked_where_its_unit_price_ends() {
+    let joint = |width: &str| {
+        let line = format!(
+            "joints: [{{id: J2, kind: isolation, path: [[5', 10'], [25', 10']], width: {width}}}]\n"
+        );
+        floor(&format!("{HEAD}{line}"))
+    };
+    let marked = |beyond: &str| {
+        format!(
+            "     BEYOND THE AGREED UNIT (joint, honored with rod and sealant, {beyond} TO BE PRICED ANEW; until then what changes stands here at the unit price."
+        )
+    };
+    for (name, sold, found, words, beyond) in [
+        (
+            "twice as wide",
+            "1/2",
+            "1",
+            "Joint J2 was found wider: sealed 1\" wide instead of 1/2\".",
+            Some("up to 1/2\" wide): 20.0 ft are 1\" wide."),
+        ),
+        (
+            "within the unit",
+            "1/4",
+            "1/2",
+            "Joint J2 was found wider: sealed 1/2\" wide instead of 1/4\".",
+            None,
+        ),
+        // Widened to 1/4 in: not wider than was sold, and 20 ft to be cut by hand.
+        (
+            "too narrow for its rod",
+            "1/4",
+            "1/8",
+            "20.0 ft widened by hand; before none of it.",
+            Some("as wide as it is): 20.0 ft have to be widened first."),
+        ),
+        (
+            "no longer so wide",
+            "1",
+            "1/2",
+            "Joint J2 was found narrower: sealed 1/2\" wide instead of 1\".",
+            Some("up to 1/2\" wide): 0.0 ft instead of 20.0 ft are 1\" wide."),
+        ),
+    ] {
+        let change = change(&joint(sold), &joint(found)).expect("a change order");
+        assert_eq!(said(&change), ["J2 found otherwise 0.00"], "{name}");
+        assert!(
+            change.items[0].words.contains(words),
+            "{name}: {}",
+            change.items[0].words
+        );
+        let text = report::text(&change);
+        let unbroken = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        match beyond {
+            Some(beyond) => assert!(unbroken.contains(marked(beyond).trim()), "{name}: {text}"),
+            None => assert!(!text.contains("BEYOND"), "{name}: {text}"),
+        }
+        let csv = report::csv(&change);
+        assert_eq!(
+            csv.contains("\nbeyond,1,J2,"),
+            beyond.is_some(),
+            "{name}: {csv}"
+        );
+    }
+}
+
+/// Nothing honored and nothing opened was sold: what is found goes at the unit prices, held against a
+/// tenth of the price of the job as sold, and no band of 15 % is said to be left.
+#[test]
+fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
+    let sold = floor(&format!("{HEAD}{SOLD}"));
+    let most =
+        crate::price::not_to_exceed(&sold, crate::price::build_up(&sold).expect("a price").price);
+    let buried = |feet: f64| {
+        let line = format!(
+            "}}, {{id: J5, kind: isolation, path: [[1', 25'], [{}', 25']], width: 1/2, buried: true}}]\ncracks",
+            1.0 + feet
+        );
+        changed(&SOLD.replace("}]\ncracks", &line))
+    };
+    // The job was sold at 1,303.00. 10 ft opened at 4 and honored at 7 are 110.00; 19.7 ft 216.70.
+    assert_eq!(most.to_string(), "130.30");
+    let within = buried(10.0);
+    let concealed = within.concealed.expect("not estimated");
+    assert_eq!(concealed.amount.to_string(), "110.00");
+    assert_eq!(
+        (concealed.not_to_exceed, concealed.over()),
+        (Some(most), None)
+    );
+    let text = report::text(&within);
+    let unbroken = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(!text.contains("TO BE PRICED ANEW"), "{text}");
+    let sentence = format!(
+        "Of kinds of which nothing was estimated: $110.00 at the agreed unit prices, not to exceed {} in all without a new signature.",
+        most.with("$")
+    );
+    assert!(unbroken(&text).contains(&sentence), "{text}");
+    let beyond = buried(19.7);
+    let over = beyond.concealed.and_then(|concealed| concealed.over());
+    let over = over.expect("19.7 ft are beyond it");
+    assert_eq!(
+        over,
+        "216.70".parse().map(Money::rounded).expect("money") - most
+    );
+    let text = unbroken(&report::text(&beyond));
+    let sentence = format!(
+        "BEYOND THE NOT-TO-EXCEED by {}: sign for it before it is done.",
+        over.with("$")
+    );
+    assert!(text.contains(&sentence), "{text}");
+    // What was estimated keeps its band, and nothing is said of a not-to-exceed.
+    let longer = changed(&SOLD.replace("[25', 10']", "[35', 10']"));
+    assert_eq!(longer.concealed, None);
+    assert!(!report::text(&longer).contains("exceed"));
 }
 
 /// 20 ft sold, 30 ft found: 7 ft lie beyond 115 %, 23 ft; all ten feet stand at the unit price.
@@ -152,7 +271,9 @@ fn another_system_and_blemishes_are_not_priced_here() {
         "{SOLD}coating: {{system: quartz}}\nblemishes: [{{what: oil, box: {{corner: [1', 1'], size: [4', 4']}}}}]\n"
     );
     let change = changed(&coated);
-    assert_eq!(change.unpriced.len(), 2, "{:?}", change.unpriced);
+    assert_eq!(change.unpriced.len(), 3, "{:?}", change.unpriced);
+    let days = "The work takes 3 working days instead of 1: driving and machines by the day have no unit price.";
+    assert_eq!(change.unpriced[2], days);
     assert!(change.unpriced[0].contains("quartz instead of none"));
     assert!(change.unpriced[1].contains("16.0 ft² instead of 0.0 ft²"));
 }

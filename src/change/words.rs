@@ -1,8 +1,10 @@
 //! What was found, in sentences with the numbers of the sketches.
 
 use super::model::ItemKind;
+use super::quantity::{Work, say_differences};
 use crate::quantity::{Units, write};
-use crate::sketch::Treatment;
+use crate::schedule::plan;
+use crate::sketch::{PriceNotes, Treatment};
 use crate::survey::Survey;
 use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork};
 
@@ -10,14 +12,29 @@ use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork};
 const ALIKE_M: f64 = 0.003;
 
 /// What was found about an item, and the note that the sketch has on it.
-pub(super) fn found(old: &Survey, new: &Survey, key: &(ItemKind, String)) -> String {
+pub(super) fn found(
+    old: &Survey,
+    new: &Survey,
+    key: &(ItemKind, String),
+    works: (Option<&Work>, Option<&Work>),
+) -> String {
     let (kind, id) = key;
     let units = old.slab.units;
+    let differ = match works {
+        (Some(was), Some(is)) => say_differences(was, is, units),
+        _ => String::new(),
+    };
+    // The same amounts at the unit prices: only what differs says what was found.
+    let alike = matches!(works, (Some(was), Some(is)) if was.treatment == is.treatment && was.amounts == is.amounts);
     let text = match kind {
+        ItemKind::Crack | ItemKind::Spall | ItemKind::Step if alike => {
+            format!("{} {id} was found otherwise: {differ}.", kind.word())
+        }
+        ItemKind::Floor if alike => format!("The floor was found otherwise: {differ}."),
         ItemKind::Joint => {
             let find =
                 |floor: &'_ Survey| floor.takeoff.joints.iter().find(|j| j.id == *id).cloned();
-            joint(id, find(old), find(new), units)
+            joint(id, find(old), find(new), &differ, units)
         }
         ItemKind::Crack => {
             let find =
@@ -86,12 +103,26 @@ fn done(joint: &JointWork, units: Units) -> String {
             write::small(joint.chase_width_mm / 1000.0, units),
             write::small(joint.chase_depth_mm / 1000.0, units)
         ),
-        Treatment::Honor => format!("{length} {opened}honored with rod and sealant"),
+        Treatment::Honor => {
+            let width = write::small(joint.sealant_width_mm / 1000.0, units);
+            let widened = match joint.widen_m > 0.0 {
+                true => format!("widened to {width}, "),
+                false => format!("{width} wide, "),
+            };
+            format!("{length} {opened}{widened}honored with rod and sealant")
+        }
         _ => format!("{length} left as they are"),
     }
 }
 
-fn joint(id: &str, old: Option<JointWork>, new: Option<JointWork>, units: Units) -> String {
+/// `differ`: everything that differs, where both sketches have it.
+fn joint(
+    id: &str,
+    old: Option<JointWork>,
+    new: Option<JointWork>,
+    differ: &str,
+    units: Units,
+) -> String {
     let (old, new) = match (old, new) {
         (None, Some(new)) if new.buried_m > 0.0 => {
             return format!("Joint {id} was found buried: {}.", done(&new, units));
@@ -131,18 +162,25 @@ fn joint(id: &str, old: Option<JointWork>, new: Option<JointWork>, units: Units)
         parts.push(found);
     }
     if parts.is_empty() {
-        parts.push(format!(
-            "Joint {id}: {} instead of {}.",
-            done(&new, units),
-            done(&old, units)
-        ));
+        parts.push(format!("Joint {id} was found otherwise: {differ}."));
     }
     parts.join(" ")
 }
 
-/// A filled joint whose cut is wider or deeper than was sold, or less so.
+/// A filled joint whose cut is wider or deeper than was sold, or less so; an honored one that is wider
+/// or narrower.
 fn section(id: &str, old: &JointWork, new: &JointWork, units: Units) -> Option<String> {
     let differs = |a: f64, b: f64| (a - b).abs() > 1e-6;
+    let small = |mm: f64| write::small(mm / 1000.0, units);
+    if differs(old.sealant_width_mm, new.sealant_width_mm) {
+        let (was, is) = (old.sealant_width_mm, new.sealant_width_mm);
+        let wide = if is > was { "wider" } else { "narrower" };
+        return Some(format!(
+            "Joint {id} was found {wide}: sealed {} wide instead of {}.",
+            small(is),
+            small(was)
+        ));
+    }
     let deeper = differs(old.chase_depth_mm, new.chase_depth_mm);
     let wider = differs(old.chase_width_mm, new.chase_width_mm);
     let word = |up: bool, more: &'static str, less: &'static str| if up { more } else { less };
@@ -158,7 +196,6 @@ fn section(id: &str, old: &JointWork, new: &JointWork, units: Units) -> Option<S
         (false, true) => wide.to_owned(),
         (true, true) => format!("{deep} and {wide}"),
     };
-    let small = |mm: f64| write::small(mm / 1000.0, units);
     Some(format!(
         "Joint {id} was found {what}: cut {} wide and {} deep instead of {} and {}.",
         small(new.chase_width_mm),
@@ -314,6 +351,31 @@ pub(super) fn unpriced(old: &Survey, new: &Survey) -> Vec<String> {
             write::area(is, units),
             write::area(was, units)
         ));
+    }
+    let (was, is) = (plan(old).days.len(), plan(new).days.len());
+    if was != is {
+        let word = if is == 1 {
+            "working day"
+        } else {
+            "working days"
+        };
+        out.push(format!(
+            "The work takes {is} {word} instead of {was}: driving and machines by the day have no unit price."
+        ));
+    }
+    let (was, is) = (&old.sketch.price, &new.sketch.price);
+    let trips = |notes: &PriceNotes| notes.trips.as_ref().map(|trips| trips.value);
+    let travel = |notes: &PriceNotes| notes.travel.as_ref().map(|travel| travel.value);
+    for (what, differs) in [
+        ("The tax", was.tax != is.tax),
+        ("The number of trips", trips(was) != trips(is)),
+        ("The distance driven", travel(was) != travel(is)),
+    ] {
+        if differs {
+            out.push(format!(
+                "{what} is another under price: in the second sketch: it has no unit price."
+            ));
+        }
     }
     out
 }

@@ -97,6 +97,135 @@ fn names_that_the_estimate_lacks_are_errors_at_their_place() {
     }
 }
 
+/// A floor coated with a system of this shop, by the layers' names; what is thrown goes into the first.
+fn coated(first: &str, second: &str, thrown: bool, used: &str) -> Result<CloseOut, Vec<String>> {
+    let liquid =
+        |name: &str| format!("{{name: \"{name}\", coverage: 100 ft2/gal, loss: 0%, kit: 1 gal}}");
+    let sand = match thrown {
+        true => format!("{{name: sand, rate: 0.1 lb/ft2, package: 25 lb, into: \"{first}\"}}, "),
+        false => String::new(),
+    };
+    let book = format!(
+        "slabwalk_shop: 1\nsystems: {{own: {{layers: [{}, {sand}{}]}}}}\n",
+        liquid(first),
+        liquid(second)
+    );
+    let (shop, faults) = crate::shop::parse(&book);
+    let shop = shop.unwrap_or_else(|| panic!("{faults:?}\n{book}"));
+    let text = format!(
+        "slabwalk: 1\njob: {{name: hall}}\nslab: {{post_tension: none, outline: [[0, 0], [45', 0], [45', 10'], [0, 10']]}}\ncoating: {{system: own}}\nused: {{hours: {used}}}\n"
+    );
+    let (sketch, found) = crate::sketch::parse(&text);
+    let sketch = sketch.unwrap_or_else(|| panic!("{found:?}\n{text}"));
+    let floor = survey(sketch, shop, Vec::new()).expect("a floor");
+    close_out(&floor).map_err(|faults| {
+        let said = |fault: &crate::diagnostic::Diagnostic| {
+            format!(
+                "{}: {}",
+                fault.message,
+                fault.hint.clone().unwrap_or_default()
+            )
+        };
+        faults.iter().map(said).collect()
+    })
+}
+
+/// 450 ft² of a coat at 450 ft²/h by two are 2 worker hours; sand at 600 ft²/h adds 1.5. A coat is known
+/// by its layer, whatever is in the layer's name, and hours are booked on one task or on none.
+#[test]
+fn a_coat_is_its_layer_and_no_piece_of_a_name() {
+    let (one, two) = ("epoxy, first", "epoxy, second");
+    let rows = [
+        (
+            "names with commas",
+            one,
+            two,
+            false,
+            "{\"epoxy, first\": 3, \"epoxy, second\": 4}",
+            Ok(vec![
+                ("epoxy, first", 2.0, 3.0, true),
+                ("epoxy, second", 2.0, 4.0, true),
+            ]),
+        ),
+        (
+            "the layer of a coat with sand",
+            one,
+            two,
+            true,
+            "{\"epoxy, first\": 3}",
+            Ok(vec![("epoxy, first, sand", 3.5, 3.0, false)]),
+        ),
+        (
+            "two coats of one name are one row",
+            "epoxy",
+            "epoxy",
+            false,
+            "{epoxy: 5}",
+            Ok(vec![("epoxy", 4.0, 5.0, true)]),
+        ),
+        (
+            "which of them",
+            one,
+            two,
+            false,
+            "{epoxy: 20}",
+            Err(
+                "`epoxy` may be any of 2 tasks of the plan: write the whole name, in quotation marks: \"epoxy, first\" or \"epoxy, second\"",
+            ),
+        ),
+        (
+            "one layer named like another's coat",
+            "base",
+            "base, sand",
+            true,
+            "{\"base, sand\": 4}",
+            Ok(vec![("base, sand", 5.5, 4.0, false)]),
+        ),
+        (
+            "one task under two names",
+            one,
+            two,
+            true,
+            "{\"epoxy, first\": 3, \"epoxy, first, sand\": 1}",
+            Err(
+                "`epoxy, first, sand` and `epoxy, first` are the same task of the plan: add the hours up under one of the names",
+            ),
+        ),
+        (
+            "no such coat",
+            "primer",
+            "epoxy",
+            false,
+            "{paint: 3}",
+            Err("`paint` is no task of the plan for this floor: "),
+        ),
+    ];
+    for (name, first, second, thrown, used, want) in rows {
+        let got = coated(first, second, thrown, used);
+        match (got, want) {
+            (Ok(job), Ok(want)) => {
+                let got: Vec<(&str, f64, f64, bool)> = job
+                    .rows
+                    .iter()
+                    .map(|r| (r.item.as_str(), r.estimated, r.used, r.implied.is_some()))
+                    .collect();
+                assert_eq!(got.len(), want.len(), "{name}: {got:?}");
+                for (got, want) in got.iter().zip(&want) {
+                    assert_eq!((got.0, got.2, got.3), (want.0, want.2, want.3), "{name}");
+                    assert!((got.1 - want.1).abs() < 1e-9, "{name}: {got:?}");
+                }
+            }
+            (Err(said), Err(want)) => {
+                assert!(
+                    said.len() == 1 && said[0].starts_with(want),
+                    "{name}: {said:?}"
+                );
+            }
+            (got, want) => panic!("{name}: {got:?}, not {want:?}"),
+        }
+    }
+}
+
 fn saw(hours: &[f64]) -> Vec<CloseOut> {
     hours
         .iter()

@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::diagnostic::Diagnostic;
-use crate::sketch::{PostTension, Span};
+use crate::sketch::{PostTension, Span, Treatment};
 
 /// Share of the thickness above which a chase is worth a warning: a third (FHWA, Partial-Depth
 /// Repairs: deeper than the top third is a full-depth matter).
@@ -26,12 +26,13 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     tendons(facts, &cuts, out);
 }
 
-/// Every cut of the job: joints filled, cracks chased, patches cut out.
+/// Every cut of the job: joints filled, cracks chased, both opened or widened for rod and sealant,
+/// patches cut out.
 fn cuts<'a>(facts: &Facts<'a>) -> Vec<Cut<'a>> {
     let mut out = Vec::new();
     for (joint, work) in facts.slab.joints.iter().zip(&facts.takeoff.joints) {
-        if work.chase_depth_mm > 0.0 && work.length_m > 0.0 {
-            let depth = work.chase_depth_mm / 1000.0;
+        let depth = work.chase_depth_mm.max(work.groove_mm) / 1000.0;
+        if depth > 0.0 && work.length_m > 0.0 {
             out.push(Cut {
                 id: &joint.id,
                 span: joint.span,
@@ -40,11 +41,12 @@ fn cuts<'a>(facts: &Facts<'a>) -> Vec<Cut<'a>> {
         }
     }
     for (crack, work) in facts.slab.cracks.iter().zip(&facts.takeoff.cracks) {
-        let chased = work
-            .portions
-            .iter()
-            .filter(|p| p.chase_width_mm > 0.0 && p.length_m > 0.0);
-        let depth = chased.map(|p| p.depth_mm / 1000.0).fold(0.0, f64::max);
+        let portions = work.portions.iter().filter(|p| p.length_m > 0.0);
+        let deep = portions.map(|p| match p.treatment {
+            Treatment::Chase => p.depth_mm / 1000.0,
+            _ => p.groove_mm / 1000.0,
+        });
+        let depth = deep.fold(0.0, f64::max);
         if depth > 0.0 {
             out.push(Cut {
                 id: &crack.id,

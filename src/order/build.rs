@@ -27,7 +27,7 @@ pub fn order(slab: &Slab, takeoff: &Takeoff, shop: &Shop, system: Option<&str>) 
     filler::add(&mut needs, takeoff, shop, units);
     let named = system.and_then(|name| shop.systems.get_key_value(name));
     if let Some((name, system)) = named {
-        coating::add(&mut needs, name, system, takeoff, units);
+        coating::add(&mut needs, (name, system), takeoff, shop, units);
     }
     repair::add_rod(&mut needs, takeoff, shop, units);
     repair::add_sealant(&mut needs, takeoff, shop, units);
@@ -49,9 +49,8 @@ fn closing(need: &Need, row: &OrderRow, units: Units) -> Vec<String> {
     )];
     if need.sd > 0.0 {
         how.push(format!(
-            "Widths and depths are read to a sixteenth on a rough edge and the yield varies, so \
-             half of such floors take up to {} and nine of ten up to {}.",
-            row.packages_p50, row.packages_p90
+            "{}, so half of such floors take up to {} and nine of ten up to {}.",
+            need.varies, row.packages_p50, row.packages_p90
         ));
     }
     how

@@ -3,7 +3,7 @@
 use super::need::{Need, Needs};
 use super::words;
 use crate::quantity::{Units, write};
-use crate::shop::{Amount, Layer, System};
+use crate::shop::{Amount, Layer, Shop, System};
 use crate::takeoff::Takeoff;
 
 /// Area times film that one litre makes: 1 L on 1 m² stands 1 mm high. In US units 1604.17 ft²·mil/gal.
@@ -34,23 +34,38 @@ pub(crate) fn kit_l(amount: &Amount) -> Option<f64> {
     }
 }
 
-/// Adds every layer of the system on the floor and its faces.
-pub(crate) fn add(needs: &mut Needs, name: &str, system: &System, takeoff: &Takeoff, units: Units) {
+/// Adds every layer of the named system on the floor and its faces.
+pub(crate) fn add(
+    needs: &mut Needs,
+    (name, system): (&str, &System),
+    takeoff: &Takeoff,
+    shop: &Shop,
+    units: Units,
+) {
     for layer in &system.layers {
-        if let Some(need) = layer_need(name, layer, takeoff, units) {
+        if let Some(need) = layer_need(name, layer, takeoff, shop, units) {
             needs.add(need);
         }
     }
 }
 
-fn layer_need(system: &str, layer: &Layer, takeoff: &Takeoff, units: Units) -> Option<Need> {
+/// What a layer takes. Its coverage is better or worse all over the floor, so its deviation is a share
+/// of the whole.
+fn layer_need(
+    system: &str,
+    layer: &Layer,
+    takeoff: &Takeoff,
+    shop: &Shop,
+    units: Units,
+) -> Option<Need> {
     let coated = takeoff.area.coated_m2;
     let on = write::area(coated, units);
-    let (amount, unit, package, sentence) = match &layer.amount {
+    let (amount, sd, unit, package, sentence) = match &layer.amount {
         Amount::Broadcast { rate, package } => {
             let kg = coated * rate.kg_per_m2();
             let sentence = format!("{} on {on}: {}.", layer.name, write::mass(kg, units));
-            (kg, "kg", package.kg(), sentence)
+            let sd = shop.coating.rate_sd.one();
+            (kg, sd, "kg", package.kg(), sentence)
         }
         liquid => {
             let practical = practical_coverage(liquid)?;
@@ -61,13 +76,18 @@ fn layer_need(system: &str, layer: &Layer, takeoff: &Takeoff, units: Units) -> O
                 words::coverage(practical, units),
                 write::volume(litres, units)
             );
-            (litres, "L", kit_l(liquid)?, sentence)
+            let sd = shop.coating.coverage_sd.one();
+            (litres, sd, "L", kit_l(liquid)?, sentence)
         }
     };
     Some(Need {
         product: format!("{system}: {}", layer.name),
         amount,
-        sd: 0.0,
+        sd: amount * sd,
+        varies: match unit {
+            "kg" => "What is broadcast varies with the hand",
+            _ => "Coverage varies with the profile, the concrete and the hand that spreads it",
+        },
         unit,
         package,
         one_lot: layer.one_lot,

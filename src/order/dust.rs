@@ -1,4 +1,4 @@
-//! Dust and disposal: concrete that is sawn, cut and ground off, by volume, weight and bags.
+//! Dust and disposal: concrete that is sawn, cut out and ground off, by volume, weight and bags.
 
 use super::need::whole_packages;
 use crate::quantity::{KG_PER_LB, L_PER_FT3};
@@ -25,18 +25,27 @@ pub fn concrete_kg(volume_l: f64) -> f64 {
     volume_l * CONCRETE_KG_PER_L
 }
 
-/// Dust of one floor by the work it comes from, work that makes none left out. Chases count with
-/// their whole section, as if the joint had been closed: it is full of old filler or strip.
+/// Dust and rubble of one floor by the work it comes from, work that makes none left out. Chases and
+/// patches count with their whole section, as if nothing had been missing: a joint is full of old
+/// filler or strip, a spall of loose concrete. A buried joint that is filled is opened within its
+/// chase.
 #[must_use]
 pub fn dust(takeoff: &Takeoff, shop: &Shop) -> Vec<Dust> {
     let joint =
         |j: &crate::takeoff::JointWork| j.length_m * j.chase_width_mm * j.chase_depth_mm / 1000.0;
-    let cracks = takeoff.cracks.iter().flat_map(|c| &c.portions);
+    let cracks = || takeoff.cracks.iter().flat_map(|c| &c.portions);
+    let for_seal = takeoff.joints.iter().map(|j| j.removed_l);
+    let for_seal = for_seal.chain(cracks().map(|p| p.removed_l));
     let crack =
         |p: &crate::takeoff::CrackPortion| p.length_m * p.chase_width_mm * p.depth_mm / 1000.0;
     let works = [
         ("joints", takeoff.joints.iter().map(joint).sum::<f64>()),
-        ("cracks cut open", cracks.map(crack).sum()),
+        ("cracks cut open", cracks().map(crack).sum()),
+        ("cuts for rod and sealant", for_seal.sum()),
+        (
+            "patches cut out",
+            takeoff.patches.iter().map(|p| p.volume_l).sum(),
+        ),
         ("steps", takeoff.totals.hand_grind_l),
         (
             "floor grinding",
@@ -89,6 +98,42 @@ mod tests {
         assert_eq!(dust.len(), 1);
         assert!((dust[0].volume_l / L_PER_IN3 - 375.0).abs() < 1e-6);
         assert!((dust[0].mass_kg / KG_PER_LB - 31.47).abs() < 0.01);
+    }
+
+    /// What is opened or widened for rod and sealant, and what is cut out for patches, is carried off
+    /// too: 45 in³ of a buried joint, 11.25 of a crack, 81 of a patch of 12 by 9 by 3/4 in.
+    #[test]
+    fn openings_and_patches() {
+        let text = "slabwalk: 1\njob: {name: x}\nslab: {post_tension: none, outline: [[0, 0], [40', 0], [40', 30'], [0, 30']]}\n\
+            joints: [{id: J1, kind: isolation, path: [[5', 10'], [29', 10']], width: 1/4, buried: true}]\n\
+            cracks: [{id: C1, path: [[5', 20'], [13', 20']], width: 1/16, movement: active}]\n\
+            spalls: [{id: S1, box: {corner: [30', 5'], size: [6\", 3\"]}, depth: 5/8}]\n";
+        let (sketch, found) = crate::sketch::parse(text);
+        let sketch = sketch.unwrap_or_else(|| panic!("{found:?}"));
+        let floor = crate::survey::survey(sketch, crate::shop::built_in(), Vec::new());
+        let floor = floor.expect("a floor");
+        let dust = dust(&floor.takeoff, &floor.shop);
+        let of = |from: &str| dust.iter().find(|d| d.from == from).map(|d| d.volume_l);
+        for (from, cubic_inches) in [
+            ("cuts for rod and sealant", 45.0 + 11.25),
+            ("patches cut out", 81.0),
+        ] {
+            let got = of(from).unwrap_or(0.0) / L_PER_IN3;
+            assert!((got - cubic_inches).abs() < 1e-6, "{from}: {got}");
+        }
+        let sundries =
+            crate::order::sundries(&floor.order, &floor.takeoff, &floor.shop, floor.slab.units);
+        // 24 ft opened and 8 ft widened by hand, both sides of 32 ft taped.
+        for (item, how) in [
+            ("hand grinder wheel", "32.0 ft cut, opened and widened"),
+            ("masking tape, roll", "64.0 ft of ends"),
+        ] {
+            let row = sundries.iter().find(|row| row.item == item);
+            assert!(
+                row.is_some_and(|row| row.how.contains(how)),
+                "{item}: {row:?}"
+            );
+        }
     }
 
     /// V-L3: the wedge of a 1/4 in step at 1:12 is 4.5 in³ a foot, 0.378 lb.

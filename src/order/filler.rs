@@ -46,6 +46,7 @@ pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Unit
         product: JOINT_FILLER.into(),
         amount: in_place * bought,
         sd: deviation(&filled, in_place, shop) * bought,
+        varies: "Widths and depths are read to a sixteenth on a rough edge and the yield varies",
         unit: "L",
         package: shop.filler.package.l(),
         one_lot: false,

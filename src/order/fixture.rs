@@ -90,6 +90,7 @@ pub(crate) fn shop() -> Shop {
         sealant: Sealant {
             package: Volume::from_l(20.0 * L_PER_FL_OZ),
             waste: share(0.1),
+            least_width: inch(0.25),
         },
         backer_rod: BackerRod {
             sizes: [0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.25]
@@ -122,6 +123,10 @@ pub(crate) fn shop() -> Shop {
             head: inch(30.0),
             edge_gap: inch(2.0),
             depth: inch(1.0 / 64.0),
+        },
+        coating: CoatingRules {
+            coverage_sd: share(0.08),
+            rate_sd: share(0.1),
         },
         panels: PanelRules { snap: inch(2.0) },
         moisture: MoistureRules {
@@ -240,6 +245,9 @@ pub(crate) fn filled(id: &str, feet: f64, wide_in: f64, deep_in: f64) -> JointWo
         sealant_width_mm: 0.0,
         sealant_depth_mm: 0.0,
         rod_mm: None,
+        widen_m: 0.0,
+        groove_mm: 0.0,
+        removed_l: 0.0,
         saw: Vec::new(),
         hand: Vec::new(),
     }

@@ -35,3 +35,4 @@ pub use pour::pour_lines;
 pub(crate) use repair::ROD_COIL_M;
 pub use report::pieces;
 pub use sundries::{Sundry, sundries};
+pub(crate) use sundries::{choke_bags, in_cartridges};

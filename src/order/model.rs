@@ -36,6 +36,15 @@ pub struct OrderRow {
     pub how: Vec<String>,
 }
 
+impl OrderRow {
+    /// Packages that are enough in nine of ten such jobs; `None` where nothing is known of how the need
+    /// varies, and the number would say no more than the other.
+    #[must_use]
+    pub fn nine_in_ten(&self) -> Option<u64> {
+        (self.sd > 0.0).then_some(self.packages_p90)
+    }
+}
+
 /// Pour lines of one layer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PourLines {

@@ -30,6 +30,8 @@ pub(crate) struct Need {
     pub amount: f64,
     /// Standard deviation of the amount, in `unit`; 0 where the shop book gives none.
     pub sd: f64,
+    /// Why it varies, a clause; empty where the shop book gives no deviation.
+    pub varies: &'static str,
     /// `L`, `kg`, `m` or `each`.
     pub unit: &'static str,
     /// One package in `unit`.
@@ -123,6 +125,7 @@ mod tests {
             product: "joint filler".into(),
             amount,
             sd: 0.0,
+            varies: "",
             unit: "L",
             package: 0.6,
             one_lot: false,

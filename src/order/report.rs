@@ -12,8 +12,9 @@ use crate::survey::Survey;
 
 /// Why the two counts differ, in one sentence.
 const WHY_THEY_DIFFER: &str = "Half and nine of ten differ because each joint is a little wider, narrower, deeper or \
-shallower than it was read, and the yield of the product moves all of them together: the first count is enough for what was \
-computed, the second leaves room for that.";
+shallower than it was read, the yield of the product moves all of them together, and a floor takes more or less of a coat than \
+its coverage says: the first count is enough for what was computed, the second leaves room for that. Where no deviation is \
+known only the first stands.";
 
 /// The order with what belongs to it.
 struct Sheet<'a> {
@@ -208,7 +209,7 @@ pub fn csv(floor: &Survey) -> String {
             row.item.clone(),
             row.packages.to_string(),
             row.packages_p50.to_string(),
-            row.packages_p90.to_string(),
+            row.nine_in_ten().map_or(String::new(), |n| n.to_string()),
             words::package(row.package, row.unit, sheet.units),
             words::amount(row.need, row.unit, sheet.units),
             words::amount(row.left_over, row.unit, sheet.units),

@@ -7,7 +7,6 @@ use super::need::whole_packages;
 use super::words;
 use crate::quantity::{KG_PER_LB, L_PER_FT3, Units, write};
 use crate::shop::Shop;
-use crate::sketch::Treatment;
 use crate::takeoff::Takeoff;
 
 /// Bulk weight of dry sand, kg/L: 100 lb/ft³ (from memory).
@@ -15,6 +14,8 @@ const SAND_KG_PER_L: f64 = 100.0 * KG_PER_LB / L_PER_FT3;
 /// A package of filler up to this many litres is a cartridge and takes a static mixer (common
 /// practice; larger ones are mixed in a pail).
 const CARTRIDGE_L: f64 = 1.6;
+/// Litres in one cubic meter.
+const L_PER_M3: f64 = 1000.0;
 
 /// Some small goods to take along.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,16 +43,16 @@ pub fn sundries(order: &Order, takeoff: &Takeoff, shop: &Shop, units: Units) -> 
         ),
         by_run(
             "hand grinder wheel",
-            takeoff.totals.hand_cut_m + takeoff.totals.crack_chase_m,
+            wheels_m(takeoff),
             shop.sundries.wheel.m(),
-            "cut by hand",
+            "cut, opened and widened by hand",
             units,
         ),
         by_run(
             "masking tape, roll",
             takeoff.termination_m + 2.0 * takeoff.totals.honor_m,
             shop.sundries.tape.m(),
-            "of ends on open floor and of both sides of honored joints",
+            "of ends on open floor and of both sides of honored joints and cracks",
             units,
         ),
         dust_bags(takeoff, shop, units),
@@ -59,10 +60,27 @@ pub fn sundries(order: &Order, takeoff: &Takeoff, shop: &Shop, units: Units) -> 
     rows.into_iter().filter(|row| row.count > 0).collect()
 }
 
+/// Joint and crack that wheels of the hand grinder cut, m.
+fn wheels_m(takeoff: &Takeoff) -> f64 {
+    let totals = &takeoff.totals;
+    totals.hand_cut_m + totals.crack_chase_m + totals.buried_m + totals.widen_m
+}
+
+/// Whether the joint filler comes in cartridges, each with a static mixer.
+pub(crate) fn in_cartridges(shop: &Shop) -> bool {
+    shop.filler.package.l() <= CARTRIDGE_L
+}
+
+/// Bags of sand that choke the bottom of a chase, not rounded; all lengths in meters.
+pub(crate) fn choke_bags(length: f64, width: f64, depth: f64, shop: &Shop) -> f64 {
+    let litres = length * width * depth.min(shop.sundries.choke.m()) * L_PER_M3;
+    litres * SAND_KG_PER_L / shop.sundries.sand.kg()
+}
+
 fn mixers(order: &Order, shop: &Shop) -> Sundry {
     let filler = order.rows.iter().find(|row| row.item == JOINT_FILLER);
     let cartridges = filler
-        .filter(|row| row.package <= CARTRIDGE_L)
+        .filter(|_| in_cartridges(shop))
         .map_or(0, |row| row.packages);
     let spares = shop.sundries.mixer_spares as u64;
     Sundry {
@@ -80,21 +98,21 @@ fn mixers(order: &Order, shop: &Shop) -> Sundry {
 
 fn choke(takeoff: &Takeoff, shop: &Shop, units: Units) -> Sundry {
     let height = shop.sundries.choke.m();
-    let filled = takeoff
-        .joints
-        .iter()
-        .filter(|j| j.treatment == Treatment::Fill);
-    let litres: f64 = filled
-        .map(|j| j.length_m * j.chase_width_mm * height.min(j.chase_depth_mm / 1000.0))
+    let joints = takeoff.joints.iter();
+    let joints = joints.map(|j| (j.length_m, j.chase_width_mm, j.chase_depth_mm));
+    let portions = takeoff.cracks.iter().flat_map(|c| &c.portions);
+    let cracks = portions.map(|p| (p.length_m, p.chase_width_mm, p.depth_mm));
+    let bags: f64 = joints
+        .chain(cracks)
+        .map(|(length, wide, deep)| choke_bags(length, wide / 1000.0, deep / 1000.0, shop))
         .sum();
-    let kg = litres * SAND_KG_PER_L;
     Sundry {
         item: "dry sand, bag",
-        count: whole_packages(kg, shop.sundries.sand.kg()),
+        count: whole_packages(bags, 1.0),
         how: format!(
-            "{} at the bottom of every chase: {}, in bags of {}.",
+            "{} at the bottom of every chase of a joint or crack: {}, in bags of {}.",
             write::small(height, units),
-            write::mass(kg, units),
+            write::mass(bags * shop.sundries.sand.kg(), units),
             words::package(shop.sundries.sand.kg(), "kg", units)
         ),
     }

@@ -241,7 +241,12 @@ fn cracks_take_resin_and_sealant() {
         depth_mm: 25.4,
         fill_l,
         sealant_l,
+        sealant_width_mm: 0.0,
+        sealant_depth_mm: 0.0,
         rod_mm,
+        widen_m: 0.0,
+        groove_mm: 0.0,
+        removed_l: 0.0,
     };
     let mut takeoff = takeoff(576.0, 0.0);
     takeoff.cracks = vec![CrackWork {

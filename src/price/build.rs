@@ -32,6 +32,7 @@ pub fn price(floor: &Survey) -> Result<Price, Vec<Diagnostic>> {
         Ok(_) => return Err(faults),
         Err(found) => return Err(found),
     };
+    let not_to_exceed = not_to_exceed(floor, base.price);
     let example = base.lines.iter().any(|line| line.example)
         || floor.shop.prices.margin.is_example()
         || alternates
@@ -40,13 +41,15 @@ pub fn price(floor: &Survey) -> Result<Price, Vec<Diagnostic>> {
         || unit_prices.iter().any(|unit| {
             let rates = unit.lines.iter().any(|line| line.example);
             !unit.price.agreed && (rates || floor.shop.prices.unit_margin.is_example())
-        });
+        })
+        || floor.shop.prices.not_to_exceed.is_example();
     Ok(Price {
         currency: floor.shop.prices.currency.clone(),
         units: floor.slab.units,
         base,
         alternates,
         unit_prices,
+        not_to_exceed,
         example,
     })
 }
@@ -71,6 +74,13 @@ pub fn build_up(floor: &Survey) -> Result<BuildUp, Vec<Diagnostic>> {
     lines.extend(driven);
     lines.extend(goods::disposal(floor)?);
     Ok(total(lines, floor))
+}
+
+/// The most that concealed work of which nothing was estimated may come to before the customer signs
+/// for more: a share of the price of the job as sketched, rounded to cents.
+#[must_use]
+pub fn not_to_exceed(floor: &Survey, price: Money) -> Money {
+    Money::rounded(price.decimal() * floor.shop.prices.not_to_exceed.amount)
 }
 
 /// Every sum and share above the lines of direct cost.

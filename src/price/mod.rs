@@ -20,12 +20,14 @@ mod tests;
 mod unit;
 mod work;
 
-pub use build::{build_up, price, with_margin};
+pub use build::{build_up, not_to_exceed, price, with_margin};
 pub use model::*;
 pub use unit::{name as unit_name, unit as unit_of, unit_prices};
 
 /// Share of the estimated quantity, in percent, by which the real one may differ before the part
-/// beyond is priced anew: FAR 52.211-18 (variation in estimated quantity).
+/// beyond is priced anew: FAR 52.211-18 (variation in estimated quantity). A private job is not bound
+/// by it: holding to it is a choice of the shop. Of what was not estimated at all there is no share;
+/// such work goes at its unit price up to [`not_to_exceed`].
 pub const UNIT_PRICE_TOLERANCE_PERCENT: i64 = 15;
 
 /// What margin means, in one sentence for the owner.

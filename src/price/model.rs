@@ -135,6 +135,8 @@ pub struct UnitPrice {
     pub unit: &'static str,
     /// What is taken for granted in it, a sentence: width and depth of the cut.
     pub basis: String,
+    /// Width that it holds up to, m; `None` where the width plays no part.
+    pub widest_m: Option<f64>,
     /// Price of one.
     pub amount: Money,
     /// It was agreed in the sketch, not computed.
@@ -167,6 +169,8 @@ pub struct Price {
     pub alternates: Vec<AlternateBuildUp>,
     /// Unit prices for concealed work.
     pub unit_prices: Vec<UnitBuildUp>,
+    /// The most that concealed work of which nothing was estimated may come to: see [`super::not_to_exceed`].
+    pub not_to_exceed: Money,
     /// Built-in examples went into it: nobody's prices.
     pub example: bool,
 }
@@ -180,8 +184,11 @@ pub struct CustomerPrice {
     pub total: Money,
     /// Other ways to do it.
     pub alternates: Vec<CustomerAlternate>,
-    /// Unit prices for concealed work, valid within [`super::UNIT_PRICE_TOLERANCE_PERCENT`].
+    /// Unit prices for concealed work, valid within [`super::UNIT_PRICE_TOLERANCE_PERCENT`] of what
+    /// was estimated.
     pub unit_prices: Vec<UnitPrice>,
+    /// The most that concealed work of which nothing was estimated may come to.
+    pub not_to_exceed: Money,
     /// Built-in examples went into it: not to be signed.
     pub example: bool,
 }
@@ -221,6 +228,7 @@ impl Price {
                 .iter()
                 .map(|unit| unit.price.clone())
                 .collect(),
+            not_to_exceed: self.not_to_exceed,
             example: self.example,
         }
     }

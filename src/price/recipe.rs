@@ -1,6 +1,6 @@
 //! What goes into one unit of concealed work, by the shop book's standing sections and rates.
 
-use crate::order::{concrete_kg, words};
+use crate::order::{choke_bags, concrete_kg, in_cartridges, words};
 use crate::quantity::{Length, M_PER_FT, M2_PER_FT2, Units, write};
 use crate::shop::{Amount, Shop};
 use crate::sketch::UnitKind;
@@ -54,6 +54,8 @@ pub(super) struct Recipe {
     pub kind: UnitKind,
     /// What is taken for granted.
     pub basis: String,
+    /// Width that it holds up to, m; `None` where the width plays no part.
+    pub widest_m: Option<f64>,
     /// Packages, by the name of the order.
     pub goods: Vec<(String, f64)>,
     /// Works.
@@ -84,21 +86,38 @@ pub(super) fn recipes(floor: &Survey) -> Vec<Recipe> {
     all
 }
 
+/// So many packages of joint filler, each with its mixer where it is a cartridge. What is spare is
+/// there for the job already.
+fn filler_goods(packages: f64, shop: &Shop) -> Vec<(String, f64)> {
+    let mut goods = vec![("joint filler".to_owned(), packages)];
+    if in_cartridges(shop) {
+        goods.push(("static mixer".into(), packages));
+    }
+    goods
+}
+
+/// The sand at the bottom of a chase; nothing where the shop uses none.
+fn sand(run: f64, width: f64, depth: f64, shop: &Shop) -> Option<(String, f64)> {
+    let bags = choke_bags(run, width, depth, shop);
+    (bags > 0.0).then(|| ("dry sand, bag".into(), bags))
+}
+
 fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.chase.blade.m(), shop.chase.depth.m());
     let volume_l = run * width * depth * L_PER_M3;
     let bought_l = volume_l * (1.0 + shop.filler.waste.one());
+    let mut goods = filler_goods(bought_l / shop.filler.package.l(), shop);
+    goods.extend(sand(run, width, depth, shop));
+    goods.push(("joint saw blade".into(), run / shop.sundries.blade.m()));
     Recipe {
         kind: UnitKind::Joint,
+        widest_m: None,
         basis: format!(
             "cut {} wide and {} deep with the saw",
             write::small(width, units),
             write::small(depth, units)
         ),
-        goods: vec![
-            ("joint filler".into(), bought_l / shop.filler.package.l()),
-            ("joint saw blade".into(), run / shop.sundries.blade.m()),
-        ],
+        goods,
         efforts: vec![
             effort(shop, Kind::SawJoints, Key::Rate, run),
             effort(shop, Kind::CleanCuts, Key::Rate, run),
@@ -113,6 +132,7 @@ fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
 fn joint_open(shop: &Shop, run: f64) -> Recipe {
     Recipe {
         kind: UnitKind::JointOpen,
+        widest_m: None,
         basis: "opened by hand; filling or honoring it is charged beside it".into(),
         goods: vec![("hand grinder wheel".into(), run / shop.sundries.wheel.m())],
         efforts: vec![effort(shop, Kind::OpenBuried, Key::Rate, run)],
@@ -140,7 +160,11 @@ fn joint_honor(shop: &Shop, units: Units, run: f64) -> Recipe {
     ));
     Recipe {
         kind: UnitKind::JointHonor,
-        basis: format!("up to {} wide", write::small(width, units)),
+        widest_m: Some(width),
+        basis: format!(
+            "up to {} wide, and wide enough that it need not be widened",
+            write::small(width, units)
+        ),
         goods,
         efforts: vec![
             effort(shop, Kind::CleanCuts, Key::Rate, run),
@@ -156,6 +180,7 @@ fn crack(shop: &Shop, units: Units, run: f64) -> Recipe {
         run * width * depth * L_PER_M3 * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l();
     Recipe {
         kind: UnitKind::Crack,
+        widest_m: Some(width),
         basis: format!(
             "up to {} wide, resin {} down",
             write::small(width, units),
@@ -173,20 +198,23 @@ fn crack(shop: &Shop, units: Units, run: f64) -> Recipe {
 fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.cracks.chase_width.m(), shop.cracks.chase_depth.m());
     let volume_l = run * width * depth * L_PER_M3;
+    let mut goods = vec![
+        (
+            "crack resin".into(),
+            volume_l * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l(),
+        ),
+        ("hand grinder wheel".into(), run / shop.sundries.wheel.m()),
+    ];
+    goods.extend(sand(run, width, depth, shop));
     Recipe {
         kind: UnitKind::CrackChase,
+        widest_m: Some(width),
         basis: format!(
             "cut {} wide and {} deep",
             write::small(width, units),
             write::small(depth, units)
         ),
-        goods: vec![
-            (
-                "crack resin".into(),
-                volume_l * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l(),
-            ),
-            ("hand grinder wheel".into(), run / shop.sundries.wheel.m()),
-        ],
+        goods,
         efforts: vec![
             effort(shop, Kind::ChaseCracks, Key::Rate, run),
             effort(shop, Kind::CleanCuts, Key::Rate, run),
@@ -201,6 +229,7 @@ fn hand_grind(shop: &Shop, units: Units, square: f64) -> Recipe {
     let mean = shop.grinding.hand_from.m() / 2.0;
     Recipe {
         kind: UnitKind::HandGrind,
+        widest_m: None,
         basis: format!("{} off on the average", write::small(mean, units)),
         goods: Vec::new(),
         efforts: vec![effort(shop, Kind::GrindEdges, Key::Area, square)],
@@ -212,6 +241,7 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
     let area = shop.spalls.yield_.l() / L_PER_M3 / shop.spalls.least_depth.m();
     Recipe {
         kind: UnitKind::Patch,
+        widest_m: None,
         basis: format!(
             "a bag makes {}, at {} deep {}",
             write::volume(shop.spalls.yield_.l(), units),
@@ -220,18 +250,20 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
         ),
         goods: vec![("patch mortar".into(), 1.0)],
         efforts: vec![effort(shop, Kind::Patch, Key::Rate, area)],
-        dust_kg: 0.0,
+        // What a bag fills was concrete before.
+        dust_kg: concrete_kg(shop.spalls.yield_.l()),
     }
 }
 
 fn filler(shop: &Shop, units: Units) -> Recipe {
     Recipe {
         kind: UnitKind::Filler,
+        widest_m: None,
         basis: format!(
             "a package holds {}",
             words::package(shop.filler.package.l(), "L", units)
         ),
-        goods: vec![("joint filler".into(), 1.0)],
+        goods: filler_goods(1.0, shop),
         efforts: vec![effort(
             shop,
             Kind::FillJoints,
@@ -248,6 +280,7 @@ fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
     let found = agreed.any(|price| price.kind == UnitKind::Floor);
     found.then(|| Recipe {
         kind: UnitKind::Floor,
+        widest_m: None,
         basis: "as agreed".into(),
         goods: Vec::new(),
         efforts: Vec::new(),
@@ -282,6 +315,7 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     }
     Some(Recipe {
         kind: UnitKind::Floor,
+        widest_m: None,
         basis: format!("system {name}, ground by machine"),
         goods,
         efforts,

@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use super::model::{AlternateBuildUp, BuildUp, Line, Price, Section, UnitBuildUp};
 use super::{MARGIN_NOT_MARKUP, UNIT_PRICE_TOLERANCE_PERCENT};
 use crate::quantity::Money;
+use crate::shop::Rate;
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
 
@@ -39,7 +40,9 @@ pub fn text(floor: &Survey, price: &Price) -> String {
     build_up(&mut out, &price.base, &price.currency, margin_star);
     out += &format!("\n{MARGIN_NOT_MARKUP}\n{}\n", markup(&price.base));
     alternates(&mut out, price);
-    unit_prices(&mut out, price, floor.shop.prices.unit_margin.is_example());
+    let prices = &floor.shop.prices;
+    unit_prices(&mut out, price, prices.unit_margin.is_example());
+    not_to_exceed(&mut out, price, &prices.not_to_exceed);
     out += "\nQuantities are for estimating. Tax is taken as the shop book says; what is taxed, and where, is for local law.\n";
     out
 }
@@ -167,7 +170,7 @@ fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
         return;
     }
     *out += &format!(
-        "\nUNIT PRICES for concealed work, valid within {UNIT_PRICE_TOLERANCE_PERCENT}% of the estimated quantity; only the part beyond is priced anew\n"
+        "\nUNIT PRICES for concealed work, valid within {UNIT_PRICE_TOLERANCE_PERCENT}% of the estimated quantity of what was estimated; only the part beyond is priced anew\n"
     );
     for unit in &price.unit_prices {
         let shown = &unit.price;
@@ -186,6 +189,19 @@ fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
             clean(&shown.basis)
         );
     }
+}
+
+/// The cap on what nobody could estimate.
+fn not_to_exceed(out: &mut String, price: &Price, share: &Rate) {
+    if price.unit_prices.is_empty() {
+        return;
+    }
+    let percent = (share.amount * Decimal::ONE_HUNDRED).normalize();
+    *out += &format!(
+        "  Work of a kind of which nothing was estimated has no band: it goes at its unit price, not to exceed {} in all ({percent}%{} of the price), signed first\n",
+        price.not_to_exceed.with(&price.currency),
+        star(share.is_example())
+    );
 }
 
 /// The price for a spreadsheet: the lines, the sums, alternates and unit prices.
@@ -247,6 +263,8 @@ pub fn csv(price: &Price) -> String {
             "",
         ]);
     }
+    let most = price.not_to_exceed.to_string();
+    table.row(&["not to exceed", "", "", "", "", &most, "", ""]);
     table.done()
 }
 
@@ -262,6 +280,7 @@ pub fn json(floor: &Survey, price: &Price) -> String {
         "alternates": price.alternates.iter().map(alternate_json).collect::<Vec<_>>(),
         "unit_prices": price.unit_prices.iter().map(unit_json).collect::<Vec<_>>(),
         "unit_price_tolerance_percent": UNIT_PRICE_TOLERANCE_PERCENT,
+        "not_to_exceed": price.not_to_exceed.to_string(),
     });
     format!("{whole:#}\n")
 }

@@ -52,6 +52,7 @@ fn named(recipe: &Recipe, units: Units, amount: crate::quantity::Money, agreed: 
         name: name(recipe.kind),
         unit: unit(recipe.kind, units),
         basis: recipe.basis.clone(),
+        widest_m: recipe.widest_m,
         amount,
         agreed,
     }

@@ -85,6 +85,14 @@ fn alternates(price: &CustomerPrice) -> Table {
 }
 
 fn units(price: &CustomerPrice) -> Table {
+    let most = row(
+        vec![
+            "Work of kinds of which nothing was estimated, not to exceed".into(),
+            "in all".into(),
+            price.not_to_exceed.with(&price.currency),
+        ],
+        true,
+    );
     let rows = price.unit_prices.iter().map(|u| {
         let name = clean(u.name);
         let basis = clean(&u.basis);
@@ -106,7 +114,7 @@ fn units(price: &CustomerPrice) -> Table {
             Column::left("Unit"),
             Column::right("Price"),
         ],
-        rows: rows.collect(),
+        rows: rows.chain([most]).collect(),
         whole: false,
     }
 }

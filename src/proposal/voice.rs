@@ -115,6 +115,7 @@ impl<'a> Voice<'a> {
             Slot::Vehicles => plan.wheels.as_ref().map(date::moment),
             Slot::ValidDays => Some(inputs.floor.shop.proposal.valid_days.to_string()),
             Slot::Band => Some(format!("{UNIT_PRICE_TOLERANCE_PERCENT}%")),
+            Slot::NotToExceed => Some(inputs.price.not_to_exceed.with(&inputs.price.currency)),
             Slot::Items => (!items.is_empty()).then(|| items.join(", ")),
         }
     }

@@ -3,7 +3,7 @@
 
 pub mod csv;
 pub mod json;
-mod measure;
+pub(crate) mod measure;
 mod table;
 pub mod text;
 

@@ -61,7 +61,8 @@ pub(super) fn change(args: &ChangeArgs) -> Exit {
 /// can't be made is said, and the change order goes without it: its words are whole.
 fn drawing(new: &Loaded, found: &Change) -> Vec<Piece> {
     let seen = |item: &&ItemChange| {
-        item.how != How::Removed && item.kind != ItemKind::Floor && !item.parts.is_empty()
+        let priced = !item.parts.is_empty() || !item.beyond.is_empty();
+        item.how != How::Removed && item.kind != ItemKind::Floor && priced
     };
     let clouds: Vec<(String, u32)> = found
         .items

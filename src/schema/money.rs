@@ -110,6 +110,7 @@ pub(super) fn prices() -> Record {
             may("overhead", share(), "Overhead, a share of the direct cost.", "10%");
             may("margin", share(), "Margin, a share of the price.", "30%");
             may("unit_margin", share(), "Margin of unit prices for concealed work.", "35%");
+            may("not_to_exceed", share(), "The most for concealed work of which nothing was estimated, a share of the price.", "10%");
             may("tax", share(), "Tax on materials, before the margin.", "5%");
         },
     )

@@ -64,6 +64,7 @@ pub(crate) fn root() -> Record {
             part("days", super::works::days, "The working day, the crew and how fast it works.");
             part("prices", super::money::prices, "What things cost.");
             part("proposal", super::money::proposal, "The words of the paper that a customer signs.");
+            part("coating", coating, "How the need of coats varies.");
             may("systems", systems, "Coating systems by name.", "");
         },
     )
@@ -121,6 +122,7 @@ fn sealant() -> Record {
         keys! {
             volume("package", "What one package holds.", "20 fl oz");
             share("waste", "What is lost.", "10%");
+            tool("least_width", "Narrower joints and cracks are widened to it.", "1/4\"");
         },
     )
 }
@@ -195,6 +197,18 @@ fn grinding() -> Record {
             tool("head", "Diameter of the floor grinder's head.", "30\"");
             limit("edge_gap", "What its shroud leaves along a wall.", "2\"");
             limit("depth", "What is taken off the whole floor.", "1/64\"");
+        },
+    )
+}
+
+fn coating() -> Record {
+    Record::new(
+        "coating_rules",
+        "the coating",
+        "How the need of coats varies.",
+        keys! {
+            share("coverage_sd", "Standard deviation of what an area takes of a liquid, common to all of a layer.", "8%");
+            share("rate_sd", "Standard deviation of what an area takes of broadcast goods, common to all of a layer.", "10%");
         },
     )
 }

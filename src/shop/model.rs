@@ -39,6 +39,8 @@ pub struct Shop {
     pub days: Days,
     /// What things cost and how a price is built.
     pub prices: Prices,
+    /// How the need of coats and of broadcast goods varies.
+    pub coating: CoatingRules,
     /// Coating systems by name.
     pub systems: BTreeMap<String, System>,
     /// The words of the proposal.
@@ -93,6 +95,8 @@ pub struct Sealant {
     pub package: Volume,
     /// Bought on top.
     pub waste: Ratio,
+    /// Least width that is sealed; narrower joints and cracks are widened.
+    pub least_width: Length,
 }
 
 /// Backer rod.
@@ -182,6 +186,15 @@ pub struct Tooling {
     pub mohs_below: f64,
     /// What to use.
     pub use_: String,
+}
+
+/// How the need of coats and of broadcast goods varies: each layer for itself, all of a layer together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CoatingRules {
+    /// Standard deviation of the volume that an area takes of a liquid, share of it.
+    pub coverage_sd: Ratio,
+    /// Standard deviation of the weight that an area takes of broadcast goods, share of it.
+    pub rate_sd: Ratio,
 }
 
 /// A coating system.

@@ -26,7 +26,7 @@ pub(super) const BUILT_IN: &str = concat!(
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 18] = [
+const KEYS: [&str; 19] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -43,6 +43,7 @@ const KEYS: [&str; 18] = [
     "sundries",
     "days",
     "prices",
+    "coating",
     "systems",
     "proposal",
 ];
@@ -135,6 +136,7 @@ impl Pass<'_> {
             .find(|key| own_fields.entry(key).is_some());
         let book = own_fields.key_place(spoken.unwrap_or("prices"));
         let prices = self.part(&fields, "prices", |pass, node| pass.prices(node, book));
+        let coating = self.part(&fields, "coating", Self::coating);
         let systems = self.part(&fields, "systems", Self::systems);
         let proposal = self.part(&fields, "proposal", Self::proposal);
         Some(Shop {
@@ -152,6 +154,7 @@ impl Pass<'_> {
             sundries: sundries?,
             days: days?,
             prices: prices?,
+            coating: coating?,
             systems: systems?,
             proposal: proposal?,
         })

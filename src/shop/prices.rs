@@ -61,6 +61,8 @@ pub struct Prices {
     pub margin: Rate,
     /// Margin of unit prices, share of the price; below one.
     pub unit_margin: Rate,
+    /// The most that concealed work of which nothing was estimated may come to, share of the price.
+    pub not_to_exceed: Rate,
     /// Share of the materials.
     pub tax: Rate,
 }

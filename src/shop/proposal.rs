@@ -37,13 +37,15 @@ pub enum Slot {
     ValidDays,
     /// How far unit prices hold, percent.
     Band,
+    /// The most that concealed work of which nothing was estimated may come to.
+    NotToExceed,
     /// Tags that the sentence is about.
     Items,
 }
 
 impl Slot {
     /// All of them, as written between braces.
-    pub const ALL: [(&'static str, Self); 17] = [
+    pub const ALL: [(&'static str, Self); 18] = [
         ("client", Self::Client),
         ("site", Self::Site),
         ("job", Self::Job),
@@ -60,6 +62,7 @@ impl Slot {
         ("vehicles", Self::Vehicles),
         ("valid_days", Self::ValidDays),
         ("band", Self::Band),
+        ("not_to_exceed", Self::NotToExceed),
         ("items", Self::Items),
     ];
 

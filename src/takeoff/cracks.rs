@@ -1,6 +1,7 @@
 //! Cracks, by portion.
 
-use super::joints::{rod_m, sealant_depth_m, total};
+use super::joints::total;
+use super::seal::{Seal, seal};
 use super::{CrackPortion, CrackWork};
 use crate::geometry::stretch::Intervals;
 use crate::quantity::M_PER_IN;
@@ -70,16 +71,14 @@ fn portion(
         Treatment::Chase => (groove, rules.chase_depth.m().max(LEAST_GROOVE)),
         _ => (0.0, 0.0),
     };
-    let honored = treatment == Treatment::Honor;
     let filled_width = if treatment == Treatment::Chase {
         chase_width
     } else {
         width
     };
-    let sealant = if honored {
-        length_m * groove * sealant_depth_m(groove)
-    } else {
-        0.0
+    let seal = match treatment {
+        Treatment::Honor => seal(length_m, Some(width), false, shop),
+        _ => Seal::default(),
     };
     CrackPortion {
         from_m,
@@ -90,9 +89,12 @@ fn portion(
         chase_width_mm: chase_width * 1000.0,
         depth_mm: depth * 1000.0,
         fill_l: length_m * filled_width * depth * 1000.0,
-        sealant_l: sealant * 1000.0,
-        rod_mm: rod_m(groove, shop)
-            .filter(|_| honored)
-            .map(|rod| rod * 1000.0),
+        sealant_l: seal.sealant_l,
+        sealant_width_mm: seal.width_m * 1000.0,
+        sealant_depth_mm: seal.depth_m * 1000.0,
+        rod_mm: seal.rod_m.map(|rod| rod * 1000.0),
+        widen_m: seal.widen_m,
+        groove_mm: seal.groove_m * 1000.0,
+        removed_l: seal.removed_l,
     }
 }

@@ -1,23 +1,13 @@
 //! Joints: chase, saw and hand, filler, sealant, rod.
 
 use super::JointWork;
+use super::seal::seal;
 use crate::geometry::clip::near;
 use crate::geometry::segments::{Owned, Segments};
 use crate::geometry::stretch::Intervals;
-use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Joint, Slab, Stretch, stretches};
-
-/// Sealant is half as deep as it is wide, m: at least 1/4 in (architectural detailing text).
-pub(super) const SEALANT_LEAST: f64 = 0.25 * M_PER_IN;
-/// Sealant is half as deep as it is wide, m: at most 1/2 in (architectural detailing text).
-pub(super) const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
-/// Backer rod is this much thicker than its joint, so that it holds by itself (from memory; the
-/// rod maker's sheet decides).
-pub(super) const ROD_OVER_WIDTH: f64 = 1.25;
-/// A rod this little too thin by rounding still fits, m.
-const ROD_GUARD: f64 = 1e-9;
 
 /// Work on every joint.
 pub(super) fn joints(slab: &Slab, shop: &Shop) -> Vec<JointWork> {
@@ -66,6 +56,9 @@ fn one(joint: &Joint, obstacles: &Segments, shop: &Shop) -> JointWork {
         sealant_width_mm: 0.0,
         sealant_depth_mm: 0.0,
         rod_mm: None,
+        widen_m: 0.0,
+        groove_mm: 0.0,
+        removed_l: 0.0,
         saw: Vec::new(),
         hand: Vec::new(),
     };
@@ -125,32 +118,18 @@ fn chase_m(joint: &Joint, by_hand: bool, shop: &Shop) -> (f64, f64) {
 }
 
 fn honor(work: &mut JointWork, joint: &Joint, shop: &Shop) {
-    let width = joint.width.unwrap_or(0.0).max(shop.chase.blade.m());
-    let depth = sealant_depth_m(width);
-    work.sealant_width_mm = width * 1000.0;
-    work.sealant_depth_mm = depth * 1000.0;
-    work.sealant_l = work.length_m * width * depth * 1000.0;
-    work.rod_mm = rod_m(width, shop).map(|rod| rod * 1000.0);
+    let seal = seal(work.length_m, joint.width, joint.buried, shop);
+    work.sealant_width_mm = seal.width_m * 1000.0;
+    work.sealant_depth_mm = seal.depth_m * 1000.0;
+    work.sealant_l = seal.sealant_l;
+    work.rod_mm = seal.rod_m.map(|rod| rod * 1000.0);
+    work.widen_m = seal.widen_m;
+    work.groove_mm = seal.groove_m * 1000.0;
+    work.removed_l = seal.removed_l;
 }
 
 /// Sum of the lengths, m. Adding nought makes the sum of none plain nought: in floating point it
 /// is minus nought.
 pub(super) fn total(stretches: &[Stretch]) -> f64 {
     stretches.iter().map(Stretch::length).sum::<f64>() + 0.0
-}
-
-/// Depth of sealant in a joint of this width, m: half the width, at least 1/4 in, at most 1/2 in
-/// (architectural detailing text).
-#[must_use]
-pub fn sealant_depth_m(width_m: f64) -> f64 {
-    (width_m / 2.0).clamp(SEALANT_LEAST, SEALANT_MOST)
-}
-
-/// The thinnest stock rod of at least 1.25 times the width, m; `None` if there is none.
-#[must_use]
-pub fn rod_m(width_m: f64, shop: &Shop) -> Option<f64> {
-    let sizes = shop.backer_rod.sizes.iter().map(|s| s.m());
-    sizes
-        .filter(|size| *size + ROD_GUARD >= ROD_OVER_WIDTH * width_m)
-        .min_by(f64::total_cmp)
 }

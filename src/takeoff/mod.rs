@@ -11,14 +11,15 @@ mod joints;
 mod levels;
 mod lippage;
 mod model;
+mod seal;
 mod spalls;
 pub mod words;
 
 pub use conditions::{dew_point_c, moisture_tests_wanted};
 pub use id_key::id_key;
-pub use joints::{rod_m, sealant_depth_m};
 pub use levels::{e_numbers, flatness};
 pub use model::*;
+pub use seal::{rod_m, sealant_depth_m};
 
 use crate::shop::Shop;
 use crate::sketch::{Tests, Treatment};
@@ -67,6 +68,10 @@ fn totals(takeoff: &Takeoff) -> Totals {
         these.map(|j| j.length_m).sum::<f64>()
     };
     let portions = || takeoff.cracks.iter().flat_map(|c| &c.portions);
+    let cracks = |holds: fn(Treatment) -> bool| {
+        let these = portions().filter(|p| holds(p.treatment));
+        these.map(|p| p.length_m).sum::<f64>()
+    };
     let in_patches: f64 = takeoff.patches.iter().map(|p| p.volume_l).sum();
     let skimmed = takeoff
         .spalls
@@ -79,16 +84,12 @@ fn totals(takeoff: &Takeoff) -> Totals {
         hand_ends: takeoff.joints.iter().map(|j| j.hand_ends).sum(),
         buried_m: joints(|j| j.buried_m),
         fill_l: joints(|j| j.fill_l),
-        honor_m: of(Treatment::Honor),
+        honor_m: of(Treatment::Honor) + cracks(|t| t == Treatment::Honor),
+        widen_m: joints(|j| j.widen_m) + portions().map(|p| p.widen_m).sum::<f64>(),
         sealant_l: joints(|j| j.sealant_l) + portions().map(|p| p.sealant_l).sum::<f64>(),
-        crack_m: portions()
-            .filter(|p| p.treatment != Treatment::Leave)
-            .map(|p| p.length_m)
-            .sum(),
-        crack_chase_m: portions()
-            .filter(|p| p.treatment == Treatment::Chase)
-            .map(|p| p.length_m)
-            .sum(),
+        crack_m: cracks(|t| t != Treatment::Leave),
+        crack_fill_m: cracks(|t| matches!(t, Treatment::Fill | Treatment::Chase)),
+        crack_chase_m: cracks(|t| t == Treatment::Chase),
         crack_fill_l: portions().map(|p| p.fill_l).sum(),
         patch_l: in_patches + skimmed.map(|s| s.volume_l).sum::<f64>(),
         hand_grind_m: takeoff.lippage.iter().map(|l| l.hand_length_m).sum(),

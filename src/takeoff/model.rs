@@ -93,12 +93,19 @@ pub struct JointWork {
     pub fill_l: f64,
     /// Sealant in place, L.
     pub sealant_l: f64,
-    /// Sealant width (the joint's width), mm; 0 unless honored.
+    /// Sealant width (the joint's width, or the least that takes rod and sealant), mm; 0 unless
+    /// honored.
     pub sealant_width_mm: f64,
     /// Sealant depth, mm; 0 unless honored.
     pub sealant_depth_mm: f64,
     /// Stock backer rod, mm; `None` unless honored (or if no stock size is thick enough).
     pub rod_mm: Option<f64>,
+    /// Widened by hand for rod and sealant, m.
+    pub widen_m: f64,
+    /// Depth of what is cut for rod and sealant, mm; 0 unless opened or widened for them.
+    pub groove_mm: f64,
+    /// Concrete removed for rod and sealant, L.
+    pub removed_l: f64,
     /// Sawn stretches.
     pub saw: Vec<Stretch>,
     /// Stretches cut by hand.
@@ -137,8 +144,18 @@ pub struct CrackPortion {
     pub fill_l: f64,
     /// Sealant in place, L (honored).
     pub sealant_l: f64,
+    /// Sealant width, mm; 0 unless honored.
+    pub sealant_width_mm: f64,
+    /// Sealant depth, mm; 0 unless honored.
+    pub sealant_depth_mm: f64,
     /// Stock backer rod, mm (honored).
     pub rod_mm: Option<f64>,
+    /// Widened by hand for rod and sealant, m.
+    pub widen_m: f64,
+    /// Depth of what is cut for rod and sealant, mm; 0 unless widened for them.
+    pub groove_mm: f64,
+    /// Concrete removed for rod and sealant, L.
+    pub removed_l: f64,
 }
 
 /// What is done with a spall.
@@ -240,12 +257,16 @@ pub struct Totals {
     pub buried_m: f64,
     /// Filler in place in joints, L.
     pub fill_l: f64,
-    /// Joint honored, m.
+    /// Joint and crack honored, m.
     pub honor_m: f64,
+    /// Its part that is widened by hand for rod and sealant, m.
+    pub widen_m: f64,
     /// Sealant in place, L.
     pub sealant_l: f64,
     /// Crack treated, m.
     pub crack_m: f64,
+    /// Its part that is filled, cut open first or not, m.
+    pub crack_fill_m: f64,
     /// Crack cut open, m.
     pub crack_chase_m: f64,
     /// Crack resin in place, L.

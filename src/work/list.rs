@@ -7,7 +7,7 @@ use crate::quantity::M_PER_IN;
 use crate::shop::{Shop, System, Works};
 use crate::sketch::{BlemishKind, Formed, Sketch, Treatment};
 use crate::slab::Slab;
-use crate::takeoff::{JointWork, SpallRepair, Takeoff};
+use crate::takeoff::{CrackPortion, CrackWork, JointWork, SpallRepair, Takeoff};
 use crate::trade::{Key, Kind, Unit};
 
 /// Mohs hardness above which the floor grinder is slower (common practice).
@@ -108,22 +108,24 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
             (ids(&open), vec![run(Key::Rate, sum(&open))])
         }
         Kind::ChaseCracks => {
-            let chased = portions(facts, |p| p.treatment == Treatment::Chase);
+            let chased = portions(facts, |p| when(p.treatment == Treatment::Chase, p.length_m));
             (ids(&chased), vec![run(Key::Rate, sum(&chased))])
+        }
+        Kind::Widen => {
+            let mut widened = joints(facts, |j| j.widen_m);
+            widened.extend(portions(facts, |p| p.widen_m));
+            (ids(&widened), vec![run(Key::Rate, sum(&widened))])
         }
         Kind::Patch => repairs(facts),
         Kind::CleanCuts => {
-            let cracks = |t| !matches!(t, Treatment::Leave | Treatment::Prime);
-            let mut cuts = joints(facts, |j| match j.treatment {
-                Treatment::Leave => 0.0,
-                _ => j.length_m,
-            });
-            cuts.extend(portions(facts, |p| cracks(p.treatment)));
+            let cleaned = |t| !matches!(t, Treatment::Leave | Treatment::Prime);
+            let mut cuts = joints(facts, |j| when(j.treatment != Treatment::Leave, j.length_m));
+            cuts.extend(portions(facts, |p| when(cleaned(p.treatment), p.length_m)));
             cuts.extend(takeoff.patches.iter().map(|p| (p.id.clone(), p.length_m)));
             (ids(&cuts), vec![run(Key::Rate, sum(&cuts))])
         }
         Kind::FillJoints => {
-            let filled = joints(facts, |j| if j.fill_l > 0.0 { j.length_m } else { 0.0 });
+            let filled = joints(facts, |j| when(j.fill_l > 0.0, j.length_m));
             let litres = totals.fill_l * (1.0 + facts.shop.filler.waste.one());
             let parts = vec![
                 part(
@@ -144,11 +146,11 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
             (ids(&filled), parts)
         }
         Kind::FillCracks => {
-            let filled = portions(facts, |p| p.fill_l > 0.0);
+            let filled = portions(facts, |p| when(p.fill_l > 0.0, p.length_m));
             (ids(&filled), vec![run(Key::Rate, sum(&filled))])
         }
         Kind::Shave => {
-            let filled = joints(facts, |j| if j.fill_l > 0.0 { j.length_m } else { 0.0 });
+            let filled = joints(facts, |j| when(j.fill_l > 0.0, j.length_m));
             (ids(&filled), vec![run(Key::Rate, sum(&filled))])
         }
         Kind::GrindSteps => {
@@ -169,8 +171,8 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
         Kind::PrepareFaces if coated => whole_floor(vec![square(Key::Rate, takeoff.area.faces_m2)]),
         Kind::Vacuum if coated => whole_floor(vec![square(Key::Rate, takeoff.area.net_m2)]),
         Kind::RodAndSealant => {
-            let mut honored = joints(facts, |j| if j.sealant_l > 0.0 { j.length_m } else { 0.0 });
-            honored.extend(portions(facts, |p| p.sealant_l > 0.0));
+            let mut honored = joints(facts, |j| when(j.sealant_l > 0.0, j.length_m));
+            honored.extend(portions(facts, |p| when(p.sealant_l > 0.0, p.length_m)));
             (ids(&honored), vec![run(Key::Rate, sum(&honored))])
         }
         _ => (Vec::new(), Vec::new()),
@@ -194,14 +196,16 @@ fn joints(facts: &Facts<'_>, length: impl Fn(&JointWork) -> f64) -> Runs {
         .collect()
 }
 
-/// Cracks with the length of those portions that are wanted.
-fn portions(facts: &Facts<'_>, wanted: impl Fn(&crate::takeoff::CrackPortion) -> bool) -> Runs {
-    let of = |c: &crate::takeoff::CrackWork| {
-        let lengths = c.portions.iter().filter(|p| wanted(p)).map(|p| p.length_m);
-        (c.id.clone(), lengths.sum::<f64>())
-    };
+/// Cracks with the sum of a length over their portions.
+fn portions(facts: &Facts<'_>, length: impl Fn(&CrackPortion) -> f64) -> Runs {
+    let of = |c: &CrackWork| (c.id.clone(), c.portions.iter().map(&length).sum::<f64>());
     let all = facts.takeoff.cracks.iter().map(of);
     all.filter(|(_, m)| *m > 0.0).collect()
+}
+
+/// A length where something is wanted.
+const fn when(wanted: bool, m: f64) -> f64 {
+    if wanted { m } else { 0.0 }
 }
 
 fn blemishes(facts: &Facts<'_>, what: BlemishKind) -> Runs {
@@ -322,8 +326,8 @@ fn reached(facts: &Facts<'_>) -> f64 {
 /// The part of it that is ground last: a strip as wide as the machine's head along what was filled,
 /// and the patches, m².
 fn over(facts: &Facts<'_>) -> f64 {
-    let mut filled = joints(facts, |j| if j.fill_l > 0.0 { j.length_m } else { 0.0 });
-    filled.extend(portions(facts, |p| p.fill_l > 0.0));
+    let mut filled = joints(facts, |j| when(j.fill_l > 0.0, j.length_m));
+    filled.extend(portions(facts, |p| when(p.fill_l > 0.0, p.length_m)));
     let patches: f64 = facts.takeoff.patches.iter().map(|p| p.area_m2).sum();
     let strips = sum(&filled) * facts.shop.grinding.head.m();
     (strips + patches).min(reached(facts))

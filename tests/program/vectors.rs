@@ -213,6 +213,41 @@ fn honored_joints_get_sealant_and_rod() {
     }
 }
 
+/// By hand: 24 ft found 1/8 in wide is widened to 1/4 in, 5/8 in deep for 1/4 in of sealant on a 3/8 in
+/// rod; 8 ft of a crack that moves, 1/16 in wide, likewise. 5/16 in keeps its width, whatever the blade.
+#[test]
+fn only_what_rod_and_sealant_do_not_fit_is_widened() {
+    let shop = "joints:\n  - {id: J1, kind: isolation, x: 12, width: 1/8}\n  - {id: J2, kind: isolation, y: 12, width: 5/16}\n\
+                cracks:\n  - {id: C1, path: [[2, 2], [10, 2]], width: 1/16, movement: active}\n  \
+                - {id: C2, path: [[2, 20], [10, 20]], width: 1/16}\n  - {id: C3, path: [[2, 22], [10, 22]], width: 0.01}\n";
+    let json = takeoff(&floor("24", "24", shop));
+    let (foot, cubic_inch) = (0.3048, 0.016387064);
+    for (what, want) in [
+        ("/joints/0/widen_m", 24.0 * foot),
+        ("/joints/0/sealant_width_mm", 0.25 * MM_PER_IN),
+        ("/joints/0/groove_mm", 0.625 * MM_PER_IN),
+        ("/joints/0/removed_l", 288.0 * 0.125 * 0.625 * cubic_inch),
+        ("/joints/0/sealant_l", 288.0 * 0.0625 * cubic_inch),
+        ("/joints/1/widen_m", 0.0),
+        ("/joints/1/sealant_width_mm", 0.3125 * MM_PER_IN),
+        ("/joints/1/sealant_l", 288.0 * 0.3125 * 0.25 * cubic_inch),
+        ("/joints/1/rod_mm", 0.5 * MM_PER_IN),
+        ("/joints/1/removed_l", 0.0),
+        ("/cracks/0/portions/0/widen_m", 8.0 * foot),
+        (
+            "/cracks/0/portions/0/removed_l",
+            96.0 * 0.1875 * 0.625 * cubic_inch,
+        ),
+        ("/cracks/1/portions/0/widen_m", 0.0),
+        ("/totals/widen_m", 32.0 * foot),
+        ("/totals/honor_m", 56.0 * foot),
+        ("/totals/crack_m", 24.0 * foot),
+        ("/totals/crack_fill_m", 8.0 * foot),
+    ] {
+        near(what, &json, what, want, 1e-8);
+    }
+}
+
 /// V-L3: a 1/4 in step feathered 1 : 12 has a 3 in band and 4.5 cubic inches a foot (computed;
 /// 1 : 12 as in public works solicitations).
 #[test]

@@ -169,9 +169,11 @@ fn totals(sheet: &mut Sheet, totals: &Totals, blemish_m2: f64) {
     sheet.count("ends cut by hand", totals.hand_ends, "");
     sheet.length("buried joint opened", totals.buried_m, "");
     sheet.liquid("joint filler in place", totals.fill_l, "");
-    sheet.length("joint honored", totals.honor_m, "");
+    sheet.length("joint and crack honored", totals.honor_m, "");
+    sheet.length("widened for rod and sealant", totals.widen_m, "");
     sheet.liquid("sealant in place", totals.sealant_l, "");
     sheet.length("crack treated", totals.crack_m, "");
+    sheet.length("crack filled", totals.crack_fill_m, "");
     sheet.length("crack cut open", totals.crack_chase_m, "");
     sheet.liquid("crack resin in place", totals.crack_fill_l, "");
     sheet.solid("mortar in place", totals.patch_l, "");
@@ -189,7 +191,9 @@ fn order(sheet: &mut Sheet, report: &Report) {
         sheet.amount("package", row.package, row.unit, "");
         let packages = |n: u64| usize::try_from(n).unwrap_or(usize::MAX);
         sheet.count("packages", packages(row.packages), "");
-        sheet.count("packages, 9 jobs in 10", packages(row.packages_p90), "");
+        if let Some(most) = row.nine_in_ten() {
+            sheet.count("packages, 9 jobs in 10", packages(most), "");
+        }
         sheet.amount("left over", row.left_over, row.unit, "");
     }
 }

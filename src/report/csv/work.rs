@@ -68,6 +68,12 @@ fn joint_rows(sheet: &mut Sheet, joint: &JointWork) {
     if let Some(rod) = joint.rod_mm {
         sheet.small("backer rod", rod, "");
     }
+    if joint.widen_m != 0.0 {
+        sheet.length("widened", joint.widen_m, "by hand, for rod and sealant");
+    }
+    if joint.removed_l != 0.0 {
+        sheet.solid("cut for rod and sealant", joint.removed_l, "");
+    }
 }
 
 fn cracks(sheet: &mut Sheet, report: &Report) {
@@ -104,11 +110,20 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
     if portion.fill_l != 0.0 {
         sheet.liquid(&what("resin"), portion.fill_l, "in place");
     }
+    if portion.sealant_width_mm != 0.0 {
+        sheet.small(&what("seal width"), portion.sealant_width_mm, "");
+        sheet.small(&what("seal depth"), portion.sealant_depth_mm, "");
+    }
     if portion.sealant_l != 0.0 {
         sheet.liquid(&what("sealant"), portion.sealant_l, "in place");
     }
     if let Some(rod) = portion.rod_mm {
         sheet.small(&what("backer rod"), rod, "");
+    }
+    if portion.widen_m != 0.0 {
+        let widened = "by hand, for rod and sealant";
+        sheet.length(&what("widened"), portion.widen_m, widened);
+        sheet.solid(&what("cut for rod and sealant"), portion.removed_l, "");
     }
 }
 

@@ -40,6 +40,9 @@ pub struct JointJson<'a> {
     fill_l: Number,
     sealant_l: Number,
     rod_mm: Option<Number>,
+    widen_m: Number,
+    groove_mm: Number,
+    removed_l: Number,
     by_hand: bool,
     buried_m: Number,
     sealant_width_mm: Number,
@@ -63,6 +66,9 @@ impl<'a> JointJson<'a> {
             fill_l: Number(joint.fill_l),
             sealant_l: Number(joint.sealant_l),
             rod_mm: joint.rod_mm.map(Number),
+            widen_m: Number(joint.widen_m),
+            groove_mm: Number(joint.groove_mm),
+            removed_l: Number(joint.removed_l),
             by_hand: joint.by_hand,
             buried_m: Number(joint.buried_m),
             sealant_width_mm: Number(joint.sealant_width_mm),
@@ -91,7 +97,12 @@ struct PortionJson {
     chase_width_mm: Number,
     depth_mm: Number,
     sealant_l: Number,
+    sealant_width_mm: Number,
+    sealant_depth_mm: Number,
     rod_mm: Option<Number>,
+    widen_m: Number,
+    groove_mm: Number,
+    removed_l: Number,
 }
 
 impl<'a> CrackJson<'a> {
@@ -116,7 +127,12 @@ impl PortionJson {
             chase_width_mm: Number(portion.chase_width_mm),
             depth_mm: Number(portion.depth_mm),
             sealant_l: Number(portion.sealant_l),
+            sealant_width_mm: Number(portion.sealant_width_mm),
+            sealant_depth_mm: Number(portion.sealant_depth_mm),
             rod_mm: portion.rod_mm.map(Number),
+            widen_m: Number(portion.widen_m),
+            groove_mm: Number(portion.groove_mm),
+            removed_l: Number(portion.removed_l),
         }
     }
 }

@@ -187,7 +187,7 @@ fn order() -> Order {
         unit,
         package,
         packages,
-        sd: 0.0,
+        sd: 0.1 * need,
         one_lot: false,
         packages_p90: packages + 1,
         packages_p50: packages,

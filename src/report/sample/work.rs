@@ -32,6 +32,9 @@ fn joint_work(id: &str, kind: JointKind, treatment: Treatment, length: f64) -> J
         sealant_width_mm: 0.0,
         sealant_depth_mm: 0.0,
         rod_mm: None,
+        widen_m: 0.0,
+        groove_mm: 0.0,
+        removed_l: 0.0,
         saw: Vec::new(),
         hand: Vec::new(),
     }
@@ -82,7 +85,12 @@ fn portion(from: f64, to: f64, width: f64, treatment: Treatment) -> CrackPortion
         depth_mm: 0.0,
         fill_l: 0.0,
         sealant_l: 0.0,
+        sealant_width_mm: 0.0,
+        sealant_depth_mm: 0.0,
         rod_mm: None,
+        widen_m: 0.0,
+        groove_mm: 0.0,
+        removed_l: 0.0,
     }
 }
 
@@ -96,6 +104,8 @@ fn crack_works() -> Vec<CrackWork> {
     chased.fill_l = in3(24.0 * 0.25 * 0.5);
     let mut honored = portion(0.0, 3.0, 0.25, Treatment::Honor);
     honored.sealant_l = in3(36.0 * 0.25 * 0.25);
+    honored.sealant_width_mm = mm(0.25);
+    honored.sealant_depth_mm = mm(0.25);
     honored.rod_mm = Some(mm(0.375));
     vec![
         CrackWork {
@@ -177,9 +187,11 @@ pub(super) fn takeoff() -> Takeoff {
         hand_ends: 2,
         buried_m: ft(10.0),
         fill_l: joints.iter().map(|j| j.fill_l).sum(),
-        honor_m: ft(24.0),
+        honor_m: ft(27.0),
+        widen_m: 0.0,
         sealant_l: in3(36.0 + 2.25),
         crack_m: ft(9.0),
+        crack_fill_m: ft(6.0),
         crack_chase_m: ft(2.0),
         crack_fill_l: in3(6.0),
         patch_l: in3(87.0),

@@ -31,13 +31,15 @@ fn order(page: &mut Page, report: &Report) {
             amount(row.need, row.unit, units),
             package(row.package, row.unit, units),
             row.packages.to_string(),
-            row.packages_p90.to_string(),
+            row.nine_in_ten()
+                .map_or(String::new(), |packages| packages.to_string()),
             amount(row.left_over, row.unit, units),
         ]);
     }
     page.section("To order", &rows);
     if !rows.is_empty() {
-        page.note("Waste included, whole packages. \"9 in 10\": enough in nine of ten such jobs.");
+        page.note("Waste included, whole packages. \"9 in 10\": enough in nine of ten such jobs,");
+        page.note("where the shop book says how the need varies.");
     }
 }
 
@@ -81,9 +83,11 @@ fn totals(page: &mut Page, totals: &Totals, units: Units) {
         ("Ends cut by hand", ends, ""),
         ("Buried joint opened", run(totals.buried_m), ""),
         ("Joint filler in place", volume(totals.fill_l), ""),
-        ("Joint honored", run(totals.honor_m), ""),
+        ("Joint and crack honored", run(totals.honor_m), ""),
+        ("Widened for rod and sealant", run(totals.widen_m), ""),
         ("Sealant in place", volume(totals.sealant_l), ""),
         ("Crack treated", run(totals.crack_m), ""),
+        ("Crack filled", run(totals.crack_fill_m), ""),
         ("Crack cut open", run(totals.crack_chase_m), ""),
         ("Crack resin in place", volume(totals.crack_fill_l), ""),
         ("Mortar in place", mortar(totals.patch_l), ""),

@@ -2,7 +2,7 @@
 
 use super::floor::notes;
 use super::{Lengths, Page};
-use crate::quantity::write;
+use crate::quantity::{Units, write};
 use crate::report::Report;
 use crate::report::measure::{Column, mm, section};
 use crate::report::table::{Align, Rows};
@@ -138,9 +138,7 @@ fn honored_table(works: &[&JointWork], lengths: Lengths) -> Rows {
         ("Joint", Align::Left),
         ("Kind", Align::Left),
         ("Length", Align::Right),
-        ("Sawn", Align::Right),
-        ("By hand", Align::Right),
-        ("Ends", Align::Right),
+        ("Widen to", Align::Right),
         ("Seal", Align::Right),
         ("Rod", Align::Right),
         ("Sealant", Align::Right),
@@ -150,9 +148,7 @@ fn honored_table(works: &[&JointWork], lengths: Lengths) -> Rows {
             words::clean(&joint.id),
             words::joint_kind(joint.kind).to_owned(),
             lengths.cell(joint.length_m),
-            lengths.or_blank(joint.saw_m),
-            lengths.or_blank(joint.hand_m),
-            ends_cell(joint),
+            widen_cell(joint, units),
             section(joint.sealant_width_mm, joint.sealant_depth_mm, units),
             joint
                 .rod_mm
@@ -165,8 +161,6 @@ fn honored_table(works: &[&JointWork], lengths: Lengths) -> Rows {
             "Total".to_owned(),
             String::new(),
             lengths.cell(sum(works, |j| j.length_m)),
-            lengths.or_blank(sum(works, |j| j.saw_m)),
-            lengths.or_blank(sum(works, |j| j.hand_m)),
             String::new(),
             String::new(),
             String::new(),
@@ -174,6 +168,14 @@ fn honored_table(works: &[&JointWork], lengths: Lengths) -> Rows {
         ]);
     }
     rows
+}
+
+/// The width that a joint is widened to; empty for one that keeps its own.
+fn widen_cell(joint: &JointWork, units: Units) -> String {
+    match joint.widen_m > 0.0 {
+        true => mm(joint.sealant_width_mm, units),
+        false => String::new(),
+    }
 }
 
 fn honored_joints(page: &mut Page, report: &Report) {

@@ -20,12 +20,20 @@ pub fn sections(page: &mut Page, report: &Report) {
 
 /// What a portion of a crack is filled to, or the rod that goes into it.
 fn portion_section(portion: &CrackPortion, units: Units) -> String {
-    match (portion.treatment, portion.rod_mm) {
-        (Treatment::Chase, _) => section(portion.chase_width_mm, portion.depth_mm, units),
-        (Treatment::Fill, _) => section(portion.width_mm, portion.depth_mm, units),
-        (Treatment::Honor, Some(rod)) => format!("rod {}", mm(rod, units)),
-        (Treatment::Honor, None) => "no rod fits".to_owned(),
-        (Treatment::Prime | Treatment::Leave, _) => String::new(),
+    match portion.treatment {
+        Treatment::Chase => section(portion.chase_width_mm, portion.depth_mm, units),
+        Treatment::Fill => section(portion.width_mm, portion.depth_mm, units),
+        Treatment::Honor => {
+            let rod = portion.rod_mm;
+            let rod = rod.map_or("no rod fits".to_owned(), |rod| {
+                format!("rod {}", mm(rod, units))
+            });
+            match portion.widen_m > 0.0 {
+                true => format!("widen {}, {rod}", mm(portion.sealant_width_mm, units)),
+                false => rod,
+            }
+        }
+        Treatment::Prime | Treatment::Leave => String::new(),
     }
 }
 

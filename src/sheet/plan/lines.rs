@@ -200,6 +200,9 @@ impl Drawing<'_> {
             }
         };
         let mut extra = String::new();
+        if work.widen_m > 0.0 {
+            extra.push_str(", WIDEN FIRST");
+        }
         if mostly_by_hand(work) {
             extra.push_str(", BY HAND");
         }

@@ -89,6 +89,9 @@ impl Rows<'_> {
                 "chase {}",
                 self.pair(portion.chase_width_mm, portion.depth_mm)
             )
+        } else if portion.widen_m > 0.0 {
+            let name = treatment_name(portion.treatment);
+            format!("{name}, widen to {}", self.small(portion.sealant_width_mm))
         } else {
             treatment_name(portion.treatment).to_owned()
         };

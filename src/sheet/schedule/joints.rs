@@ -18,6 +18,10 @@ impl Rows<'_> {
             .map(|(j, w)| self.joint(j, w))
             .collect();
         let t = &takeoff.totals;
+        let treated = takeoff
+            .joints
+            .iter()
+            .filter(|j| j.treatment != Treatment::Leave);
         Table {
             title: "JOINTS".into(),
             columns: vec![
@@ -32,7 +36,7 @@ impl Rows<'_> {
             total: vec![
                 "ALL".into(),
                 String::new(),
-                self.run(t.chase_m + t.honor_m),
+                self.run(treated.map(|j| j.length_m).sum()),
                 self.run_or_blank(t.saw_m),
                 self.run_or_blank(t.hand_cut_m),
                 if t.hand_ends > 0 {
@@ -64,6 +68,10 @@ impl Rows<'_> {
         let rod = work
             .rod_mm
             .map_or(String::new(), |r| format!("rod {}", self.small(r)));
+        let widen = match work.widen_m > 0.0 {
+            true => format!("widen to {} first", self.small(work.sealant_width_mm)),
+            false => String::new(),
+        };
         let former = if joint.formed == Formed::Strip && work.treatment == Treatment::Fill {
             "strip left in: take it out"
         } else {
@@ -94,6 +102,7 @@ impl Rows<'_> {
             words: sentences(&[
                 &kind,
                 &at,
+                &widen,
                 &rod,
                 buried,
                 former,

@@ -13,7 +13,7 @@ use crate::shop::{Allowance, Equipment, Origin, Prices, Rate, Travel};
 use crate::trade;
 use crate::yaml::{Kind, Node, excerpt};
 
-const KEYS: [&str; 11] = [
+const KEYS: [&str; 12] = [
     "currency",
     "allowance",
     "labor",
@@ -24,6 +24,7 @@ const KEYS: [&str; 11] = [
     "overhead",
     "margin",
     "unit_margin",
+    "not_to_exceed",
     "tax",
 ];
 pub(crate) const ALLOWANCES: [(&str, Allowance); 2] = [
@@ -61,6 +62,7 @@ impl Pass<'_> {
         let tax = self.share(&fields, "tax");
         let margin = self.margin(&fields, "margin");
         let unit_margin = self.margin(&fields, "unit_margin");
+        let not_to_exceed = self.share(&fields, "not_to_exceed");
         Some(Prices {
             origin: Origin(book),
             currency: currency?,
@@ -73,6 +75,7 @@ impl Pass<'_> {
             overhead: overhead?,
             margin: margin?,
             unit_margin: unit_margin?,
+            not_to_exceed: not_to_exceed?,
             tax: tax?,
         })
     }

@@ -4,7 +4,8 @@ use super::Pass;
 use crate::form::{Fields, Rule, Sign};
 use crate::quantity::{Length, read};
 use crate::shop::{
-    BackerRod, Chase, CrackRules, Filler, Grinding, MoistureRules, PanelRules, Sealant, SpallRules,
+    BackerRod, Chase, CoatingRules, CrackRules, Filler, Grinding, MoistureRules, PanelRules,
+    Sealant, SpallRules,
 };
 use crate::yaml::Node;
 
@@ -79,14 +80,15 @@ impl Pass<'_> {
     }
 
     pub(super) fn sealant(&mut self, node: &Node) -> Option<Sealant> {
-        let fields = self
-            .reader
-            .fields(node, "the sealant", &["package", "waste"])?;
+        let keys = ["package", "waste", "least_width"];
+        let fields = self.reader.fields(node, "the sealant", &keys)?;
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let least_width = self.length(&fields, "least_width", &TOOL.called("the least width"));
         Some(Sealant {
             package: package?,
             waste: waste?,
+            least_width: least_width?,
         })
     }
 
@@ -210,6 +212,17 @@ impl Pass<'_> {
             head: head?,
             edge_gap: edge_gap?,
             depth: depth?,
+        })
+    }
+
+    pub(super) fn coating(&mut self, node: &Node) -> Option<CoatingRules> {
+        let keys = ["coverage_sd", "rate_sd"];
+        let fields = self.reader.fields(node, "the coating", &keys)?;
+        let coverage_sd = self.percent(&fields, "coverage_sd");
+        let rate_sd = self.percent(&fields, "rate_sd");
+        Some(CoatingRules {
+            coverage_sd: coverage_sd?,
+            rate_sd: rate_sd?,
         })
     }
 

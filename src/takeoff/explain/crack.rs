@@ -4,7 +4,7 @@ use super::{Floor, joint};
 use crate::sketch::{Movement, Treatment};
 use crate::slab::Crack;
 use crate::takeoff::cracks::LEAST_GROOVE;
-use crate::takeoff::{CrackPortion, CrackWork, sealant_depth_m, words};
+use crate::takeoff::{CrackPortion, CrackWork, words};
 
 pub(super) fn crack(floor: &Floor, work: &CrackWork, record: &Crack) -> Vec<String> {
     let say = floor.say;
@@ -118,34 +118,29 @@ fn volume(floor: &Floor, portion: &CrackPortion) -> Vec<String> {
     }
 }
 
-/// The seal of a working crack: the groove it is opened to, and half of it deep.
+/// The seal of a working crack.
 fn honored(floor: &Floor, portion: &CrackPortion) -> Vec<String> {
-    let (say, rules) = (floor.say, &floor.shop.cracks);
     let found = portion.width_mm / 1000.0;
-    let width = found.max(rules.chase_width.m()).max(LEAST_GROOVE);
-    let depth = sealant_depth_m(width);
-    vec![
-        format!(
-            "Seal width = the largest of found {}, {} (cracks.chase.width), {} = {}.",
-            say.small(found),
-            say.small(rules.chase_width.m()),
-            say.small(LEAST_GROOVE),
-            say.small(width)
-        ),
-        joint::seal_depth(floor, width),
-        format!(
-            "Sealant in place = {} × {} × {} = {}.",
-            say.length(portion.length_m),
-            say.small(width),
-            say.small(depth),
-            say.liquid(portion.sealant_l)
-        ),
-        joint::to_buy(
+    let sealed = joint::Sealed {
+        length_m: portion.length_m,
+        width_mm: portion.sealant_width_mm,
+        sealant_l: portion.sealant_l,
+        rod_mm: portion.rod_mm,
+    };
+    let mut lines = vec![joint::seal_width(
+        floor,
+        Some(found),
+        portion.sealant_width_mm,
+    )];
+    lines.extend(sealed.lines(floor));
+    if portion.widen_m > 0.0 {
+        lines.push(joint::widened(
             floor,
-            portion.sealant_l,
-            "sealant",
-            floor.shop.sealant.waste.one(),
-        ),
-        joint::rod(floor, width * 1000.0, portion.rod_mm),
-    ]
+            found,
+            &sealed,
+            portion.groove_mm,
+            portion.removed_l,
+        ));
+    }
+    lines
 }

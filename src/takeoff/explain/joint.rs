@@ -4,7 +4,7 @@ use super::Floor;
 use crate::quantity::write;
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Joint, Stretch};
-use crate::takeoff::joints::{ROD_OVER_WIDTH, SEALANT_LEAST, SEALANT_MOST};
+use crate::takeoff::seal::{ROD_OVER_WIDTH, SEALANT_LEAST, SEALANT_MOST, thinnest_rod_m};
 use crate::takeoff::{JointWork, sealant_depth_m, words};
 
 pub(super) fn joint(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
@@ -253,33 +253,116 @@ pub(super) fn to_buy(floor: &Floor, in_place_l: f64, key: &str, waste: f64) -> S
 }
 
 fn seal(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
-    let say = floor.say;
-    let width = say.mm(work.sealant_width_mm);
-    let depth = say.mm(work.sealant_depth_mm);
-    let mut lines = vec![
-        format!(
-            "Seal width = {} = {width}.",
-            found_or_blade(floor, record.width)
-        ),
-        seal_depth(floor, work.sealant_width_mm / 1000.0),
-        format!(
-            "Sealant in place = {} × {width} × {depth} = {}.",
+    let mut lines = vec![seal_width(floor, record.width, work.sealant_width_mm)];
+    let sealed = Sealed {
+        length_m: work.length_m,
+        width_mm: work.sealant_width_mm,
+        sealant_l: work.sealant_l,
+        rod_mm: work.rod_mm,
+    };
+    lines.extend(sealed.lines(floor));
+    if work.widen_m > 0.0 {
+        let found = record.width.unwrap_or(0.0);
+        lines.push(widened(
+            floor,
+            found,
+            &sealed,
+            work.groove_mm,
+            work.removed_l,
+        ));
+    } else if work.removed_l > 0.0 {
+        let say = floor.say;
+        lines.push(format!(
+            "Concrete cut out for rod and sealant where it is opened = {} × {} × {} = {}.",
             say.length(work.length_m),
-            say.liquid(work.sealant_l)
-        ),
-    ];
-    lines.push(to_buy(
-        floor,
-        work.sealant_l,
-        "sealant",
-        floor.shop.sealant.waste.one(),
-    ));
-    lines.push(rod(floor, work.sealant_width_mm, work.rod_mm));
+            say.mm(work.sealant_width_mm),
+            say.mm(work.groove_mm),
+            say.solid(work.removed_l)
+        ));
+    }
     lines
 }
 
+/// The sentence about the width that is sealed: as found (m), or the least that takes rod and sealant.
+pub(super) fn seal_width(floor: &Floor, found: Option<f64>, width_mm: f64) -> String {
+    let say = floor.say;
+    let least = format!(
+        "{} (sealant.least_width)",
+        say.small(floor.shop.sealant.least_width.m())
+    );
+    let least = match thinnest_rod_m(floor.shop) {
+        Some(rod) if rod / ROD_OVER_WIDTH > floor.shop.sealant.least_width.m() => format!(
+            "{} / {ROD_OVER_WIDTH} for the thinnest rod (backer_rod.sizes)",
+            say.small(rod)
+        ),
+        _ => least,
+    };
+    let result = say.mm(width_mm);
+    match found {
+        Some(found) => format!(
+            "Seal width = the larger of found {} and {least} = {result}.",
+            say.small(found)
+        ),
+        None => format!("Seal width = {least} = {result}, as no width was noted."),
+    }
+}
+
+/// The sentence about what is cut by hand so that rod and sealant fit; `found` in meters.
+pub(super) fn widened(
+    floor: &Floor,
+    found: f64,
+    sealed: &Sealed,
+    groove_mm: f64,
+    removed_l: f64,
+) -> String {
+    let say = floor.say;
+    let (length, width, groove) = (
+        say.length(sealed.length_m),
+        say.mm(sealed.width_mm),
+        say.mm(groove_mm),
+    );
+    format!(
+        "Too narrow for rod and sealant: widen to {width} with a hand grinder, {length}, {groove} deep for both; concrete cut out = {length} × ({width} − {}) × {groove} = {}.",
+        say.small(found),
+        say.solid(removed_l)
+    )
+}
+
+/// A stretch of one width with its sealant and rod.
+pub(super) struct Sealed {
+    pub length_m: f64,
+    pub width_mm: f64,
+    pub sealant_l: f64,
+    pub rod_mm: Option<f64>,
+}
+
+impl Sealed {
+    /// Depth, sealant, what is bought, rod.
+    pub fn lines(&self, floor: &Floor) -> Vec<String> {
+        let say = floor.say;
+        let width_m = self.width_mm / 1000.0;
+        vec![
+            seal_depth(floor, width_m),
+            format!(
+                "Sealant in place = {} × {} × {} = {}.",
+                say.length(self.length_m),
+                say.mm(self.width_mm),
+                say.small(sealant_depth_m(width_m)),
+                say.liquid(self.sealant_l)
+            ),
+            to_buy(
+                floor,
+                self.sealant_l,
+                "sealant",
+                floor.shop.sealant.waste.one(),
+            ),
+            rod(floor, self.width_mm, self.rod_mm),
+        ]
+    }
+}
+
 /// The sentence about the depth of a seal of this width, m.
-pub(super) fn seal_depth(floor: &Floor, width: f64) -> String {
+fn seal_depth(floor: &Floor, width: f64) -> String {
     let say = floor.say;
     format!(
         "Seal depth = the larger of {} / 2 and {}, at most {} = {}.",
@@ -291,7 +374,7 @@ pub(super) fn seal_depth(floor: &Floor, width: f64) -> String {
 }
 
 /// The sentence about the rod for a seal of this width.
-pub(super) fn rod(floor: &Floor, width_mm: f64, rod_mm: Option<f64>) -> String {
+fn rod(floor: &Floor, width_mm: f64, rod_mm: Option<f64>) -> String {
     let say = floor.say;
     let least = format!(
         "Least backer rod = {ROD_OVER_WIDTH} × {} = {}",

@@ -84,6 +84,13 @@ fn joints(floor: &Floor) -> Vec<String> {
         of_joints(floor, |j| j.buried_m),
         of_joints(floor, |j| j.fill_l),
     );
+    let mut honored = of(Treatment::Honor);
+    honored.extend(of_cracks(floor, |p| match p.treatment {
+        Treatment::Honor => p.length_m,
+        _ => 0.0,
+    }));
+    let mut widened = of_joints(floor, |joint| joint.widen_m);
+    widened.extend(of_cracks(floor, |portion| portion.widen_m));
     let mut sealant = of_joints(floor, |joint| joint.sealant_l);
     sealant.extend(of_cracks(floor, |portion| portion.sealant_l));
     let lines = [
@@ -98,7 +105,13 @@ fn joints(floor: &Floor) -> Vec<String> {
         ends(floor),
         lengths(floor, "Buried joint opened", buried, totals.buried_m),
         liquids(floor, "Joint filler in place", fill, totals.fill_l),
-        lengths(floor, "Joint honored", of(Treatment::Honor), totals.honor_m),
+        lengths(floor, "Joint and crack honored", honored, totals.honor_m),
+        lengths(
+            floor,
+            "Widened for rod and sealant",
+            widened,
+            totals.widen_m,
+        ),
         liquids(floor, "Sealant in place", sealant, totals.sealant_l),
     ];
     lines.into_iter().flatten().collect()
@@ -121,10 +134,12 @@ fn cracks(floor: &Floor) -> Vec<String> {
         )
     };
     let treated = when(|treatment| treatment != Treatment::Leave);
+    let filled = when(|treatment| matches!(treatment, Treatment::Fill | Treatment::Chase));
     let chased = when(|treatment| treatment == Treatment::Chase);
     let resin = of_cracks(floor, |portion| portion.fill_l);
     let lines = [
         lengths(floor, "Crack treated", treated, totals.crack_m),
+        lengths(floor, "Crack filled", filled, totals.crack_fill_m),
         lengths(floor, "Crack cut open", chased, totals.crack_chase_m),
         liquids(floor, "Crack resin in place", resin, totals.crack_fill_l),
     ];

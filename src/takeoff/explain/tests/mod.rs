@@ -53,7 +53,7 @@ fn every_equation_comes_out_as_printed() {
         ("edge", 2, 2),
         ("hand-edge", 1, 1),
         ("conditions", 0, 0),
-        ("totals", 19, 14),
+        ("totals", 20, 15),
     ];
     for (id, in_us, in_metric) in rows {
         assert_eq!(checked(&us(), id), in_us, "{id} in feet and inches");
