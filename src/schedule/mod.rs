@@ -7,6 +7,7 @@ mod activities;
 mod calendar;
 mod conditions;
 mod faults;
+pub mod lanes;
 mod model;
 pub mod network;
 mod plan;

@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 
 use super::calendar::calendar;
+use super::lanes;
 use super::model::{Day, Moment, Piece, Plan};
 use super::plan::plan;
 use super::silica::{Protection, Tool, collector_cfm};
@@ -11,9 +12,6 @@ use crate::shop::Shop;
 use crate::sketch::Site;
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
-
-/// Columns of a day's bar: one for each quarter of an hour of an eight-hour day.
-const BAR: f64 = 32.0;
 
 /// The files of the plan for a packet: name and text. The calendar is there where the sketch names
 /// a first day.
@@ -33,10 +31,10 @@ pub fn pieces(floor: &Survey) -> Vec<(String, String)> {
 pub fn text(floor: &Survey, plan: &Plan) -> String {
     let mut out = format!("DAYS: {}\n", clean(&floor.sketch.job.name));
     out += &format!(
-        "{} workers, {} worker hours, {} hours of the crew, by the rates of the shop book.\n",
+        "{} workers. {} worker hours of work; {} are paid, from arriving to leaving\nwithout lunch. Times to the quarter of an hour; '.' is nothing to do.\n",
         floor.shop.days.crew,
         write::fixed(plan.worker_h, 1),
-        write::fixed(plan.crew_h, 1)
+        write::fixed(plan.present_h, 1)
     );
     for day in &plan.days {
         day_text(&mut out, day, floor);
@@ -61,19 +59,7 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
 
 fn day_text(out: &mut String, day: &Day, floor: &Survey) {
     *out += &format!("\nDAY {}{}\n", day.number, date_text(&day.start));
-    let starts = floor.shop.days.starts.s() / 3600.0;
-    let length = floor.shop.days.hours.s() / 3600.0;
-    for piece in &day.pieces {
-        let column = |hour: f64| ((hour - starts) / length * BAR).round().clamp(0.0, BAR) as usize;
-        let (from, to) = (column(piece.from_h), column(piece.to_h));
-        let bar = " ".repeat(from) + &"#".repeat((to - from).max(1));
-        *out += &format!(
-            "  {}-{} |{bar:<33}| {}\n",
-            hour_text(piece.from_h),
-            hour_text(piece.to_h),
-            clean(&piece.task)
-        );
-    }
+    *out += &lanes::text(day, floor.shop.days.crew);
     if day.pieces.iter().any(Piece::is_coat) {
         weather_text(out, day, floor.slab.units);
     }
