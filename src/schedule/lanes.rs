@@ -93,6 +93,20 @@ pub fn machines(day: &Day) -> Vec<(Machine, usize)> {
     all
 }
 
+/// What a machine is called on a day: with its number where there are several of its kind.
+#[must_use]
+pub fn machine_name(day: &Day, (machine, number): (Machine, usize)) -> String {
+    let several = machines(day)
+        .iter()
+        .filter(|(kind, _)| *kind == machine)
+        .count()
+        > 1;
+    if several {
+        return format!("{} {}", machine.name(), number + 1);
+    }
+    machine.name().to_owned()
+}
+
 /// A worker's letter: A for the first; numbers after Z.
 #[must_use]
 pub fn letter(worker: usize) -> String {
@@ -147,16 +161,8 @@ pub fn text(day: &Day, crew: usize) -> String {
         names.push((name, Box::new(move |p: &Piece| p.workers.contains(&worker))));
     }
     for machine in machines(day) {
-        let several = day
-            .pieces
-            .iter()
-            .any(|p| p.machines.contains(&(machine.0, 1)));
-        let name = match several {
-            true => format!("{} {}", machine.0.name(), machine.1 + 1),
-            false => machine.0.name().to_owned(),
-        };
         names.push((
-            name,
+            machine_name(day, machine),
             Box::new(move |p: &Piece| p.machines.contains(&machine)),
         ));
     }

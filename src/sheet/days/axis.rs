@@ -1,6 +1,6 @@
 //! The hours of a working day across a column, and the bars on it.
 
-use crate::ink::{Align, BLACK, Mark, WHITE};
+use crate::ink::{Align, Mark, WHITE};
 use crate::schedule::report::hour_text;
 
 use super::super::draw;
@@ -9,8 +9,8 @@ use super::super::mm::{Box2, at};
 use super::super::style;
 use super::super::words;
 
-/// Width of the names of tasks, mm.
-const NAMES: f64 = 56.0;
+/// Width of the names of lanes, mm.
+const NAMES: f64 = 42.0;
 /// Width of the hours in figures, mm.
 const FIGURES: f64 = 23.0;
 /// Room before and after the working day, where waiting goes on overnight, mm.
@@ -19,8 +19,12 @@ const NIGHT: f64 = 6.0;
 pub(super) const ROW: f64 = 4.9;
 /// Height of a bar, mm.
 const BAR: f64 = 2.8;
-/// Narrowest bar, mm: five minutes of work are still seen.
-const NARROWEST: f64 = 0.7;
+/// Height of the bar of a work, which holds its mark, mm.
+const WORK: f64 = 4.1;
+/// Room beside the mark in a bar, mm.
+const INSIDE: f64 = 0.25;
+/// Length of the tick at an hour, mm.
+const TICK: f64 = 0.8;
 /// Spacing of the hatch of waiting, mm.
 const WAITING: f64 = 1.4;
 /// Least hours that are drawn.
@@ -29,15 +33,15 @@ const LEAST_H: f64 = 1e-6;
 /// How a bar looks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Look {
-    /// Work.
-    Work,
+    /// Work, with its mark in the list below.
+    Work(char),
     /// A coat cures, the window is not open.
     Wait,
     /// The window is open.
     Window,
 }
 
-/// A row of a day.
+/// A lane of a day.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Row {
     pub(super) name: String,
@@ -80,7 +84,10 @@ impl Axis {
         let mut hour = self.starts_h;
         while hour <= self.ends_h + LEAST_H {
             let x = self.x(hour);
-            marks.push(draw::line(at(x, top - 1.0), at(x, bottom), style::HATCH));
+            // Ticks only: a line through the lanes would strike through the marks of short works.
+            for y in [top - 0.4, bottom] {
+                marks.push(draw::line(at(x, y - TICK), at(x, y), style::HATCH));
+            }
             let text = hour_text(hour).trim().trim_end_matches(":00").to_owned();
             let at_ = at(x, top - 1.8);
             marks.push(Mark::Text(draw::text(at_, text, body, Align::Middle)));
@@ -112,8 +119,8 @@ impl Axis {
         for &(from, to, look) in &row.bars {
             let (a, b) = (self.x(from), self.x(to));
             // What starts or ends at night is drawn into the night; what lies in it entirely is not drawn.
-            if b - a > LEAST_H || look == Look::Work {
-                marks.extend(bar(look, a, b.max(a + NARROWEST), y + ROW / 2.0));
+            if b - a > LEAST_H {
+                marks.extend(bar(look, a, b, y + ROW / 2.0));
             }
         }
         marks
@@ -124,7 +131,17 @@ impl Axis {
 pub(super) fn bar(look: Look, from: f64, to: f64, middle: f64) -> Vec<Mark> {
     let area = Box2::new(from, middle - BAR / 2.0, to, middle + BAR / 2.0);
     match look {
-        Look::Work => vec![draw::rectangle(&area, None, Some(BLACK))],
+        Look::Work(mark) => {
+            let body = style::body();
+            let area = Box2::new(from, middle - WORK / 2.0, to, middle + WORK / 2.0);
+            let mut marks = vec![draw::rectangle(&area, Some(style::RULE), Some(WHITE))];
+            let name = mark.to_string();
+            if words::width(&name, body) + 2.0 * INSIDE <= to - from {
+                let base = at((from + to) / 2.0, middle + body.cap() / 2.0);
+                marks.push(Mark::Text(draw::text(base, name, body, Align::Middle)));
+            }
+            marks
+        }
         Look::Window => vec![draw::rectangle(&area, Some(style::RULE), Some(WHITE))],
         Look::Wait => {
             let lines = hatch::lines(&[area.corners().to_vec()], 45.0, WAITING);

@@ -4,7 +4,7 @@ use crate::ink::{Align, Mark};
 use crate::quantity::{Units, write};
 use crate::schedule::report::{date_text, hour_text, moment_text, protection_text, tool_text};
 use crate::schedule::silica::Protection;
-use crate::schedule::{Day, Moment, Plan, Wait, Weather};
+use crate::schedule::{Day, Moment, Plan, Wait, Weather, lanes};
 use crate::shop::Shop;
 use crate::sketch::Site;
 
@@ -23,6 +23,8 @@ const WAIT: &str = "WAIT";
 const DAY_H: f64 = 24.0;
 /// Least hours that are drawn.
 const LEAST_H: f64 = 1e-6;
+/// Room between the two columns of the list of works, mm.
+const GUTTER: f64 = 4.0;
 /// All days.
 #[derive(Clone, Debug)]
 pub(super) struct Bars {
@@ -37,7 +39,9 @@ impl Bars {
     pub(super) fn new(inputs: &Inputs, plan: &Plan) -> Self {
         let days = &inputs.shop.days;
         let starts_h = days.starts.s() / 3600.0;
-        let ends_h = starts_h + (days.hours.s() / 3600.0).max(1.0);
+        let latest = plan.days.iter().flat_map(|d| &d.pieces).map(|p| p.to_h);
+        let there_h = (days.hours.s() + days.lunch.s()) / 3600.0;
+        let ends_h = latest.fold(starts_h + there_h.max(1.0), f64::max).ceil();
         Self {
             plan: plan.clone(),
             shop: inputs.shop.clone(),
@@ -47,30 +51,78 @@ impl Bars {
         }
     }
 
-    /// Rows of a day: windows and tasks, in order.
+    /// Lanes of a day: its workers, its machines, the windows of its coats.
     pub(super) fn rows(&self, day: &Day) -> Vec<Row> {
-        let mut out = Vec::new();
+        let jobs = lanes::jobs(day);
+        let lane = |name: String, holds: &dyn Fn(&crate::schedule::Piece) -> bool| {
+            let held = jobs.iter().enumerate().flat_map(|(n, job)| {
+                let pieces = job.pieces.iter().filter(|piece| holds(piece));
+                pieces.map(move |p| (p.from_h, p.to_h, Look::Work(lanes::mark(n))))
+            });
+            Row {
+                name,
+                figures: String::new(),
+                bars: held.collect(),
+            }
+        };
+        let mut out: Vec<Row> = lanes::workers(day)
+            .into_iter()
+            .map(|w| {
+                lane(format!("worker {}", lanes::letter(w)), &|p| {
+                    p.workers.contains(&w)
+                })
+            })
+            .collect();
+        for machine in lanes::machines(day) {
+            let name = lanes::machine_name(day, machine);
+            out.push(lane(name, &|p| p.machines.contains(&machine)));
+        }
         let here = day.start.after;
-        for piece in &day.pieces {
-            let waits = self.plan.waits.iter();
-            let own =
-                waits.filter(|w| piece.is_coat() && w.over == piece.task && w.ended.after != here);
-            out.extend(own.filter_map(|w| self.waiting(w, here)));
-            out.push(Row {
-                name: piece.task.clone(),
-                figures: span(piece.from_h, piece.to_h),
-                bars: vec![(piece.from_h, piece.to_h, Look::Work)],
-            });
-            let after = self.plan.waits.iter();
-            let after = after.filter(|w| {
-                piece.is_coat()
-                    && w.under == piece.task
-                    && w.ended.after == here
-                    && (w.ended.hour - piece.to_h).abs() < LEAST_H
-            });
-            out.extend(after.filter_map(|w| self.waiting(w, here)));
+        let coats = || day.pieces.iter().filter(|piece| piece.is_coat());
+        for wait in &self.plan.waits {
+            let before = coats().any(|p| wait.over == p.task && wait.ended.after != here);
+            let after = coats().any(|p| wait.under == p.task && wait.ended.after == here);
+            if before || after {
+                out.extend(self.waiting(wait, here));
+            }
         }
         out
+    }
+
+    /// The works of a day with the marks of their bars: when, who, what.
+    fn list(&self, day: &Day, width: f64) -> (Vec<Mark>, f64) {
+        let body = style::body();
+        let jobs = lanes::jobs(day);
+        let column = (width - GUTTER) / 2.0;
+        let down = jobs.len().div_ceil(2);
+        let mut marks = Vec::new();
+        for (n, job) in jobs.iter().enumerate() {
+            #[expect(clippy::cast_precision_loss, reason = "a few works")]
+            let (x, y) = (
+                if n < down { 0.0 } else { column + GUTTER },
+                body.pitch() * (n % down) as f64 + body.cap(),
+            );
+            let clock = |quarter| lanes::clock(quarter).trim().to_owned();
+            let who = lanes::letters(&job.first().workers, self.shop.days.crew);
+            let cells = [
+                (0.0, lanes::mark(n).to_string()),
+                (4.0, format!("{}–{}", clock(job.from_q), clock(job.to_q))),
+                (25.0, who),
+                (37.0, words::clean(&job.first().task)),
+            ];
+            for (inset, text) in cells {
+                let text = words::fit(&text, body, column - inset);
+                marks.push(Mark::Text(draw::text(
+                    at(x + inset, y),
+                    text,
+                    body,
+                    Align::Start,
+                )));
+            }
+        }
+        #[expect(clippy::cast_precision_loss, reason = "a few works")]
+        let height = body.pitch() * down as f64;
+        (marks, height)
     }
 
     /// The row of a window on a calendar day; `None` where nothing of it falls on that day.
@@ -115,7 +167,10 @@ impl Bars {
             marks.extend(axis.row(row, y));
             y += ROW;
         }
-        y = bottom + 1.6;
+        let (listed, height) = self.list(day, width);
+        let below = draw::group(format!("day-{}-works", day.number), "works", listed);
+        marks.push(Mark::Group(draw::moved(below, by(0.0, bottom + 1.8))));
+        y = bottom + 1.8 + height + 0.6;
         for (lead, rest) in self.words(day) {
             let piece = paragraph(&lead, &rest, width, 0.0);
             // A coat that has to wait must not be read over.
@@ -189,10 +244,12 @@ impl Bars {
     fn key(&self, width: f64) -> Piece {
         let used = |look: Look| {
             let rows = self.plan.days.iter().flat_map(|d| self.rows(d));
-            rows.flat_map(|r| r.bars).any(|b| b.2 == look)
+            let same =
+                |other: Look| std::mem::discriminant(&other) == std::mem::discriminant(&look);
+            rows.flat_map(|r| r.bars).any(|b| same(b.2))
         };
         let all = [
-            (Look::Work, "work"),
+            (Look::Work('a'), "work, with its letter in the list"),
             (Look::Wait, "wait, window not open"),
             (Look::Window, "window open"),
         ];
