@@ -10,7 +10,7 @@ use super::super::style;
 use super::super::words;
 
 /// Width of the names of lanes, mm.
-const NAMES: f64 = 42.0;
+const NAMES: f64 = 46.0;
 /// Width of the hours in figures, mm.
 const FIGURES: f64 = 23.0;
 /// Room before and after the working day, where waiting goes on overnight, mm.
