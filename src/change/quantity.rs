@@ -132,7 +132,7 @@ fn of_spall(spall: &SpallWork, shop: &Shop) -> Work {
     };
     let (kind, amount) = match spall.repair {
         SpallRepair::WithJoint(_) => (UnitKind::Filler, extra_filler(spall.volume_l, shop)),
-        SpallRepair::Skim | SpallRepair::Patch(_) => {
+        SpallRepair::Leave | SpallRepair::Skim | SpallRepair::Patch(_) => {
             let rules = &shop.spalls;
             let bags = spall.volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
             (UnitKind::Patch, bags)

@@ -125,6 +125,7 @@ fn assemble(
     joints::scope(&mut placed.joints, &in_net, &in_reached);
     cracks::scope(&mut placed.cracks, &in_net, &in_reached);
     records::blemish_areas(&mut placed.blemishes, &net);
+    records::spall_parts(&mut placed.spalls, &net);
     let faces = placed
         .faces
         .iter()

@@ -119,30 +119,18 @@ pub(super) fn on_slab(
     }
     if inside < whole * (1.0 - STICKS_OUT) {
         let units = locator.units();
-        // A spall and its patch are not clipped (docs/formulas.md).
-        let (counts, hint) = if what == "spall" {
-            (
-                "and count all the same",
-                "draw only what lies on the slab: a spall and its patch count whole",
-            )
-        } else {
-            (
-                "and count for nothing",
-                "check its place and size, or leave it if it really runs on past the slab",
-            )
-        };
         locator.found.push(
             Diagnostic::warning(
                 "sticks-out",
                 format!(
-                    "{what} {id} sticks out of the slab: {} of its {} lie outside {counts}",
+                    "{what} {id} sticks out of the slab: {} of its {} lie outside and count for nothing",
                     write::area(whole - inside, units),
                     write::area(whole, units)
                 ),
             )
             .item(id)
             .at(span)
-            .hint(hint),
+            .hint("check its place and size, or leave it if it really runs on past the slab"),
         );
     }
     Some(())

@@ -4,7 +4,8 @@ use super::Pass;
 use crate::form::{Fields, Rule, Sign};
 use crate::quantity::{Length, read};
 use crate::shop::{
-    BackerRod, Chase, CrackRules, Filler, Grinding, MoistureRules, PanelRules, Sealant, SpallRules,
+    BackerRod, Chase, CrackRules, Filler, Grinding, MoistureRules, PanelRules, PatchSizes, Sealant,
+    SpallRule, SpallRules,
 };
 use crate::yaml::Node;
 
@@ -18,6 +19,12 @@ pub(crate) const LIMIT: Rule = Rule::small("the length", Sign::NotNegative, FOUR
 pub(crate) const FEATHERS: (f64, f64) = (1.0, 100.0);
 /// Most that a limit of vapour emission can be, lb per 1000 ft² in 24 h.
 pub(crate) const MOST_MVER: f64 = 100.0;
+
+/// The words of `spalls.rule`.
+pub(crate) const SPALL_RULES: [(&str, SpallRule); 2] = [
+    ("floor", SpallRule::Floor),
+    ("pavement", SpallRule::Pavement),
+];
 
 impl Pass<'_> {
     pub(super) fn chase(&mut self, node: &Node) -> Option<Chase> {
@@ -168,6 +175,11 @@ impl Pass<'_> {
 
     pub(super) fn spalls(&mut self, node: &Node) -> Option<SpallRules> {
         let keys = [
+            "rule",
+            "floor",
+            "pavement",
+            "largest",
+            "filled",
             "cut_out_from",
             "extend",
             "least_depth",
@@ -176,19 +188,61 @@ impl Pass<'_> {
             "waste",
         ];
         let fields = self.reader.fields(node, "the spalls", &keys)?;
+        let rule = self.reader.required(&fields, "rule", "rule: floor");
+        let rule = rule.and_then(|node| self.reader.word(node, "the rule", &SPALL_RULES));
+        let floor = self.part(&fields, "floor", Self::patch_sizes);
+        let pavement = self.part(&fields, "pavement", Self::patch_sizes);
+        let units = self.reader.units;
+        let largest = self.positive(&fields, "largest", "an area", |text| {
+            read::area(text, units)
+        });
+        let filled = self.percent(&fields, "filled");
         let cut_out_from = self.length(&fields, "cut_out_from", &LIMIT.called("the depth"));
-        let extend = self.length(&fields, "extend", &LIMIT.called("the extension"));
+        let extend = fields
+            .get("extend")
+            .map(|node| self.reader.length(node, &LIMIT.called("the extension")));
         let least_depth = self.length(&fields, "least_depth", &LIMIT.called("the depth"));
         let package = self.positive(&fields, "package", "a weight", read::mass);
         let yield_ = self.positive(&fields, "yield", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let (floor, pavement) = (floor?, pavement?);
+        let rule = rule?.value;
+        let mut sizes = match rule {
+            SpallRule::Floor => floor,
+            SpallRule::Pavement => pavement,
+        };
+        if let Some(extend) = extend {
+            sizes.extend = extend?.value;
+        }
         Some(SpallRules {
+            rule,
+            sizes,
+            largest_m2: largest?,
+            filled: filled?,
             cut_out_from: cut_out_from?,
-            extend: extend?,
             least_depth: least_depth?,
             package: package?,
             yield_: yield_?,
             waste: waste?,
+        })
+    }
+
+    fn patch_sizes(&mut self, node: &Node) -> Option<PatchSizes> {
+        let keys = ["extend", "length", "width", "apart", "pop_out"];
+        let fields = self.reader.fields(node, "the sizes of patches", &keys)?;
+        let extend = self.length(&fields, "extend", &LIMIT.called("the extension"));
+        let length = self.length(&fields, "length", &LIMIT.called("the length"));
+        let width = self.length(&fields, "width", &LIMIT.called("the width"));
+        let apart = self.length(&fields, "apart", &LIMIT.called("the distance"));
+        let pop_out = self.length(&fields, "pop_out", &LIMIT.called("the pop-out"));
+        let (length, width) = (length?, width?);
+        self.not_more(&fields, ("width", width), ("length", length))?;
+        Some(PatchSizes {
+            extend: extend?,
+            length,
+            width,
+            apart: apart?,
+            pop_out: pop_out?,
         })
     }
 
