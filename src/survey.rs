@@ -49,10 +49,7 @@ pub fn survey(
     // Quantities don't hang on a recoat window; the day plan does, and refuses such a sketch.
     let system = named.and_then(|n| shop.systems.get(&n.value));
     let outside = system.map(|system| crate::schedule::outside(&sketch, system));
-    found.extend(outside.into_iter().flatten().map(|fault| Diagnostic {
-        severity: Severity::Warning,
-        ..fault
-    }));
+    found.extend(outside.into_iter().flatten().map(Diagnostic::softened));
     for finding in &mut found {
         finding.source.get_or_insert(OWN_RULE);
     }

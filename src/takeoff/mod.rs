@@ -17,7 +17,7 @@ pub mod words;
 pub use conditions::{dew_point_c, moisture_tests_wanted};
 pub use id_key::id_key;
 pub use joints::{rod_m, sealant_depth_m};
-pub use levels::{e_numbers, flatness};
+pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
 
 use crate::shop::Shop;

@@ -1,8 +1,9 @@
 //! The parts of the book that hold rules.
 
 use super::Pass;
+use crate::diagnostic::Diagnostic;
 use crate::form::{Fields, Rule, Sign};
-use crate::quantity::{Length, read};
+use crate::quantity::{Length, Units, read, write};
 use crate::shop::{
     BackerRod, Chase, CrackRules, Filler, Grinding, MoistureRules, PanelRules, PatchSizes, Sealant,
     SpallRule, SpallRules,
@@ -11,6 +12,9 @@ use crate::yaml::Node;
 
 /// No width, depth or gap of a shop's tools and rules is four feet.
 const FOUR_FEET: Length = Length::from_in(48.0);
+/// Least width and depth of a groove cut along a crack: 1/4 in, in metric 6 mm (ACI 224.1R, rout and seal). The smaller of the
+/// two, so that neither is raised.
+const LEAST_GROOVE: Length = Length::from_m(0.006);
 /// A length that has to be there.
 pub(crate) const TOOL: Rule = Rule::small("the length", Sign::Positive, FOUR_FEET);
 /// A length that may be nothing.
@@ -168,9 +172,34 @@ impl Pass<'_> {
         let fields = self
             .reader
             .fields(node, "the chase of cracks", &["width", "depth"])?;
-        let width = self.length(&fields, "width", &TOOL.called("the width"));
-        let depth = self.length(&fields, "depth", &TOOL.called("the depth"));
+        let width = self.groove(&fields, "width", &TOOL.called("the width of the chase"));
+        let depth = self.groove(&fields, "depth", &TOOL.called("the depth of the chase"));
         Some((width?, depth?))
+    }
+
+    /// A side of the groove along a crack, raised to the least that is published, with a warning.
+    fn groove(&mut self, fields: &Fields, key: &str, rule: &Rule) -> Option<Length> {
+        let found = self.length(fields, key, rule)?;
+        if found >= LEAST_GROOVE {
+            return Some(found);
+        }
+        let units = self.reader.units;
+        let node = fields.get(key)?;
+        let (name, least) = (rule.name, write::small(LEAST_GROOVE.m(), units));
+        let message = format!(
+            "{name} of cracks, {}, is raised to {least}",
+            write::small(found.m(), units)
+        );
+        let hint = match units {
+            Units::Us => format!("write {key}: 1/4\""),
+            Units::Metric => format!("write {key}: 6"),
+        };
+        let fault = Diagnostic::warning("groove-raised", message)
+            .place(node.place)
+            .hint(hint)
+            .source("ACI 224.1R, rout and seal: at least 1/4 in (6 mm) wide and deep");
+        self.reader.note(fault);
+        Some(LEAST_GROOVE)
     }
 
     pub(super) fn spalls(&mut self, node: &Node) -> Option<SpallRules> {

@@ -154,7 +154,11 @@ fn ten_small_spalls_around_a_column_are_no_patch_over_it() {
     let ring: Vec<_> = (0..10)
         .map(|i| {
             let turn = f64::from(i) / 10.0 * std::f64::consts::TAU;
-            ((146.0 + 30.0 * turn.cos()).round(), (146.0 + 18.0 * turn.sin()).round(), 3.0)
+            (
+                (146.0 + 30.0 * turn.cos()).round(),
+                (146.0 + 18.0 * turn.sin()).round(),
+                3.0,
+            )
         })
         .collect();
     let column =

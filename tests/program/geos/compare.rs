@@ -385,8 +385,9 @@ impl Floor<'_> {
         self.records(
             "spalls",
             &[
-                ("/area_m2", "area_m2", 0.0),
-                ("/patch/area_m2", "patch_m2", 0.0),
+                // The edge of the floor cuts a meter or two of them at most.
+                ("/area_m2", "area_m2", STEP_M * 2.0),
+                ("/patch/area_m2", "patch_m2", STEP_M * 2.0),
             ],
         );
         let formulas = ["max_step_mm", "hand_length_m", "hand_area_m2", "removed_l"];
