@@ -294,8 +294,10 @@ impl Floor<'_> {
             return;
         }
         for ((ids, a), b) in ours.into_iter().zip(wanted) {
+            // Where the edge of the floor cuts a spall, at a slant, it does so to the step of the grid.
+            let cut = CHORD_M + 2.0 * STEP_M;
             for key in ["length_m", "width_m"] {
-                self.number(&format!("patch {ids} {key}"), &a[key], &b[key], CHORD_M);
+                self.number(&format!("patch {ids} {key}"), &a[key], &b[key], cut);
             }
         }
     }
