@@ -158,6 +158,15 @@ impl Diagnostic {
         self
     }
 
+    /// The same as a warning: what one command can't do without, another can.
+    #[must_use]
+    pub fn softened(self) -> Self {
+        Self {
+            severity: Severity::Warning,
+            ..self
+        }
+    }
+
     /// The same, with what would be right.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {

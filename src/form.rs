@@ -3,6 +3,7 @@
 //! A reader returns `None` for what could not be read, after noting why; the caller goes on
 //! with the rest, so that all faults of a file are found in one pass.
 
+mod ask;
 mod fields;
 #[cfg(test)]
 pub(crate) mod heard;

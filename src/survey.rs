@@ -49,10 +49,7 @@ pub fn survey(
     // Quantities don't hang on a recoat window or a machine; the plan does, and refuses such a sketch.
     let facts = crate::work::Facts::new(&sketch, &slab, &takeoff, &shop);
     let unplanned = crate::schedule::faults(&sketch, &facts).into_iter();
-    found.extend(unplanned.map(|fault| Diagnostic {
-        severity: Severity::Warning,
-        ..fault
-    }));
+    found.extend(unplanned.map(Diagnostic::softened));
     for finding in &mut found {
         finding.source.get_or_insert(OWN_RULE);
     }

@@ -63,6 +63,14 @@ macro_rules! cases {
 
 cases! {
     unreadable_length,
+    crack_partly_off_the_floor,
+    spall_off_the_coated_floor,
+    nothing_to_coat,
+    humidity_too_low,
+    humidity_as_a_share,
+    bare_numbers_under_metric,
+    bare_numbers_in_the_wrong_unit,
+    bare_diameter_of_a_spall,
     two_readings_of_a_length,
     inch_mark_left_out,
     unknown_key,

@@ -298,6 +298,7 @@ fn of_spall(spall: &SpallWork, patches: &[Patch], shop: &Shop) -> Work {
             let packages = extra_filler(spall.volume_l, shop);
             (UnitKind::Filler, packages, "of filler")
         }
+        SpallRepair::Leave => return work,
         SpallRepair::Skim => (UnitKind::Patch, bags, "of mortar, skimmed"),
         SpallRepair::Patch(patch) => {
             if let Some(patch) = patches.get(patch) {

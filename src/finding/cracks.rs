@@ -2,12 +2,16 @@
 
 use super::Facts;
 use crate::diagnostic::Diagnostic;
+use crate::quantity::M_PER_IN;
 use crate::sketch::{Movement, Treatment};
 use crate::slab::Crack;
 use crate::takeoff::CrackWork;
 
 /// Rounding, m.
 const GUARD: f64 = 1e-9;
+
+/// A crack that runs on past the coated floor by no more than this ends at it, m: 1 in (common practice, as a tape is read).
+const CUT_OFF: f64 = M_PER_IN;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     for (crack, work) in facts.slab.cracks.iter().zip(&facts.takeoff.cracks) {
@@ -40,8 +44,33 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                 .item(&crack.id)
                 .at(crack.span),
             );
+        } else {
+            partly(facts, crack, out);
         }
     }
+}
+
+/// A crack of which a part is cut off where the coated floor ends.
+fn partly(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
+    let whole = crack.path.length();
+    let inside: f64 = crack.in_scope.iter().map(|s| s.length()).sum();
+    if whole - inside <= CUT_OFF {
+        return;
+    }
+    out.push(
+        Diagnostic::warning(
+            "crack-partly-in-job",
+            format!(
+                "{} of the {} of {} lie outside the coated area: they are not counted",
+                facts.length(whole - inside),
+                facts.length(whole),
+                crack.id
+            ),
+        )
+        .item(&crack.id)
+        .at(crack.span)
+        .hint("check its points, or leave it if the crack really runs on there"),
+    );
 }
 
 fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {

@@ -8,6 +8,7 @@ mod cracks;
 mod joints;
 mod outline;
 mod panels;
+mod spalls;
 mod steps;
 mod surface;
 
@@ -55,6 +56,7 @@ pub fn findings(sketch: &Sketch, slab: &Slab, takeoff: &Takeoff, shop: &Shop) ->
     joints::rules(&facts, &mut out);
     chase::rules(&facts, &mut out);
     cracks::rules(&facts, &mut out);
+    spalls::rules(&facts, &mut out);
     steps::rules(&facts, &mut out);
     surface::rules(&facts, &mut out);
     conditions::rules(&facts, &mut out);

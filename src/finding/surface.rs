@@ -141,7 +141,7 @@ fn levels(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             )
             .at(row.span)
             .hint("F-numbers say nothing about steps at joints")
-            .source("ASTM E1155"),
+            .source(crate::takeoff::flatness_method(facts.units())),
         );
     }
 }

@@ -25,6 +25,19 @@ pub(crate) struct Rule {
     pub sign: Sign,
     /// Beyond this nobody believes it.
     pub most: Length,
+    /// What it mostly is; a number without a unit that lies outside is asked about.
+    pub usual: Option<Usual>,
+}
+
+/// What a length mostly is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Usual {
+    /// Of what: `the width of a joint`.
+    pub of: &'static str,
+    /// Seldom less.
+    pub least: Length,
+    /// Seldom more.
+    pub most: Length,
 }
 
 impl Rule {
@@ -35,6 +48,7 @@ impl Rule {
             plan: true,
             sign,
             most,
+            usual: None,
         }
     }
 
@@ -45,7 +59,14 @@ impl Rule {
             plan: false,
             sign,
             most,
+            usual: None,
         }
+    }
+
+    /// The same rule, asking about what is seldom.
+    pub const fn usually(self, of: &'static str, least: Length, most: Length) -> Self {
+        let usual = Some(Usual { of, least, most });
+        Self { usual, ..self }
     }
 
     /// The same rule for something with another name.

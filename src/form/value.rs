@@ -1,5 +1,6 @@
 //! Single values: lengths, words, texts, truth values, numbers.
 
+use super::ask::is_bare;
 use super::fields::list_of;
 use super::{Fields, Reader, Rule, Sign, nearest};
 use crate::diagnostic::{Diagnostic, Place};
@@ -7,6 +8,8 @@ use crate::quantity::read::{self, ReadError};
 use crate::quantity::{Length, Ratio, Temperature, Units, write};
 use crate::sketch::{At, Span};
 use crate::yaml::{Kind, Node, excerpt};
+
+pub(super) const COMMON_PRACTICE: &str = "common practice";
 
 impl Reader<'_> {
     /// The text of a single value.
@@ -60,6 +63,7 @@ impl Reader<'_> {
         let bare = rule.bare(self.units);
         let found = self.quantity(node, rule.name, "a length", |text| read::length(text, bare))?;
         self.within(node, rule, found.value)?;
+        self.ask(node, rule, found.value);
         Some(found)
     }
 
@@ -110,11 +114,10 @@ impl Reader<'_> {
             "{} `{written}` is beyond belief: more than {most}",
             rule.name
         );
-        let has_unit = written.contains(|c: char| !c.is_ascii_digit() && !" -./".contains(c));
-        let hint = if has_unit {
-            "check the number and the mark behind it".to_owned()
-        } else {
+        let hint = if is_bare(written) {
             format!("a number without a unit means {bare} here")
+        } else {
+            "check the number and the mark behind it".to_owned()
         };
         self.error("beyond-belief", node.place, message, &hint);
     }
@@ -230,11 +233,36 @@ impl Reader<'_> {
         Some(found)
     }
 
-    /// Reads a percentage from 0 to 100.
+    /// Reads a percentage from 0 to 100, and asks about one under 1 that may be a share of one.
     pub fn percent(&mut self, node: &Node, what: &str) -> Option<At<Ratio>> {
+        self.percent_from(node, what, 0.01)
+    }
+
+    /// Reads a percentage from 0 to 100, and asks about one under what is usual, as a share of one.
+    pub fn percent_from(&mut self, node: &Node, what: &str, usual: f64) -> Option<At<Ratio>> {
         let found = self.quantity(node, what, "a percentage", read::percent)?;
+        let share = found.value.one();
         let limits = ("0%".to_owned(), "100%".to_owned());
-        self.between(node, what, found.value.one(), (0.0, 1.0), limits)?;
+        self.between(node, what, share, (0.0, 1.0), limits)?;
+        if share > 0.0 && share < usual {
+            let written = excerpt(node.text().unwrap_or_default());
+            let message = format!(
+                "{what} `{written}` is seldom under {}",
+                write::percent(usual)
+            );
+            let hint = if share < 0.01 {
+                let (meant, of_one) = (share * 1e4, share * 100.0);
+                let [meant, of_one] = [meant, of_one].map(|v| write::trimmed(v, 4));
+                format!("write {meant}% if {of_one} of all is meant")
+            } else {
+                "check the number, and read the instrument again".to_owned()
+            };
+            let fault = Diagnostic::warning("small-percentage", message)
+                .place(node.place)
+                .hint(hint)
+                .source(COMMON_PRACTICE);
+            self.note(fault);
+        }
         Some(found)
     }
 

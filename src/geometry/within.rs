@@ -1,5 +1,7 @@
 //! How much of each of many small regions lies in one large region.
 
+use std::borrow::Cow;
+
 use kurbo::{Point, Rect};
 
 use super::region::{Region, corners, twice_area};
@@ -41,24 +43,32 @@ impl Within {
     /// The area of `small` in the large region, m². It is that of `small` itself, to the last bit, where all of it lies inside.
     #[must_use]
     pub fn area(&self, small: &Region) -> f64 {
+        self.common(small).area()
+    }
+
+    /// What of `small` lies in the large region: `small` itself where all of it does.
+    #[must_use]
+    pub fn common<'a>(&self, small: &'a Region) -> Cow<'a, Region> {
         let Some(bounds) = small.bounds() else {
-            return 0.0;
+            return Cow::Borrowed(small);
         };
         let window = bounds.inflate(ROOM, ROOM);
         let corners = [window.origin(), Point::new(window.x1, window.y1)];
         let near = self.edges.near(corners[0], corners[1], 0.0);
         if near.is_empty() {
-            let inside = self.stripes.contains(window.center());
-            return if inside { small.area() } else { 0.0 };
+            return if self.stripes.contains(window.center()) {
+                Cow::Borrowed(small)
+            } else {
+                Cow::Owned(Region::empty())
+            };
         }
         let mut touched: Vec<usize> = near.iter().map(|edge| edge.owner).collect();
         touched.dedup();
-        let whole = small.area();
-        let inside = small.intersection(&self.part(window, &touched)).area();
-        if inside > whole * (1.0 - ROUNDING) {
-            whole
+        let inside = small.intersection(&self.part(window, &touched));
+        if inside.area() > small.area() * (1.0 - ROUNDING) {
+            Cow::Borrowed(small)
         } else {
-            inside
+            Cow::Owned(inside)
         }
     }
 

@@ -110,8 +110,17 @@ pub(crate) fn shop() -> Shop {
             waste: share(0.15),
         },
         spalls: SpallRules {
+            rule: SpallRule::Pavement,
+            sizes: PatchSizes {
+                extend: inch(3.0),
+                length: inch(12.0),
+                width: inch(4.0),
+                apart: inch(12.0),
+                pop_out: inch(0.0),
+            },
+            largest_m2: 16.0 * M2_PER_FT2,
+            filled: share(0.5),
             cut_out_from: inch(0.5),
-            extend: inch(3.0),
             least_depth: inch(0.75),
             package: Mass::from_kg(50.0 * KG_PER_LB),
             yield_: Volume::from_l(0.4 * L_PER_FT3),

@@ -201,6 +201,7 @@ fn spall(id: &str, repair: SpallRepair, litres: f64) -> SpallWork {
     SpallWork {
         id: id.into(),
         area_m2: 0.01,
+        in_patches_m2: 0.0,
         volume_l: litres,
         repair,
     }

@@ -78,7 +78,7 @@ fn quantities(floor: &Survey) -> Table {
     let skims = t
         .spalls
         .iter()
-        .filter(|s| !matches!(s.repair, SpallRepair::Patch(_)));
+        .filter(|s| !matches!(s.repair, SpallRepair::Patch(_) | SpallRepair::Leave));
     let spots = t.patches.len() + skims.count();
     let rows = [
         ("Floor ground and coated", area(t.area.net_m2)),

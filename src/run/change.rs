@@ -35,7 +35,7 @@ pub(super) fn change(args: &ChangeArgs) -> Exit {
             .map(|(name, text)| (name, text.into_bytes()))
             .collect();
         pieces.extend(drawing(&new, &found));
-        return match place::place(folder, &pieces) {
+        return match place::place(folder, &pieces, &[]) {
             Ok(()) => {
                 let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
                 terminal::data(&format!("{}: {}\n", folder.display(), names.join(", ")))

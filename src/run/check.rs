@@ -2,7 +2,8 @@
 
 use super::{Exit, load, photos, terminal};
 use crate::cli::CheckArgs;
-use crate::diagnostic::Severity;
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::price;
 
 pub(super) fn check(args: &CheckArgs) -> Exit {
     let mut worst = Exit::Done;
@@ -12,6 +13,9 @@ pub(super) fn check(args: &CheckArgs) -> Exit {
             Ok(mut loaded) => {
                 let (_, found) = photos::photos(&loaded);
                 loaded.survey.takeoff.findings.extend(found);
+                let unpriced = price::price(&loaded.survey).err().unwrap_or_default();
+                let unpriced = unpriced.into_iter().map(Diagnostic::softened);
+                loaded.survey.takeoff.findings.extend(unpriced);
                 crate::finding::sort(&mut loaded.survey.takeoff.findings);
                 let findings = &loaded.survey.takeoff.findings;
                 if findings.is_empty() {

@@ -11,6 +11,7 @@ use crate::cli::PacketArgs;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::ink::Sheet;
 use crate::photo::Photograph;
+use crate::price::{self, Price};
 use crate::sheet::{Audience, parallel};
 use crate::{order, report, schedule};
 
@@ -115,12 +116,20 @@ fn folders(args: &PacketArgs) -> Result<Vec<PathBuf>, Exit> {
 fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
     let loaded = load::load(path, &args.reading)?;
     let (pictures, lost) = photos::photos(&loaded);
-    let (pieces, unsigned) = pieces(&loaded, &pictures)?;
-    let findings = [&loaded.survey.takeoff.findings[..], &lost, &unsigned].concat();
+    let priced = price::price(&loaded.survey);
+    let (pieces, unsigned) = pieces(&loaded, &pictures, &priced)?;
+    let unpriced = priced.err().unwrap_or_default();
+    let lacking = lacking(&unpriced);
+    let unpriced: Vec<_> = unpriced.into_iter().map(Diagnostic::softened).collect();
+    let known = &loaded.survey.takeoff.findings[..];
+    let findings = [known, &lost, &unsigned, &unpriced].concat();
     if !findings.is_empty() {
         terminal::rendered(&loaded.render(&findings));
     }
-    if let Err(error) = place::place(folder, &pieces) {
+    for line in &lacking {
+        terminal::message(&format!("{}: {line}\n", loaded.sketch.name));
+    }
+    if let Err(error) = place::place(folder, &pieces, &lacking) {
         terminal::message(&format!(
             "error: the packet {} can't be written: {error}\n",
             folder.display()
@@ -134,6 +143,21 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
     }
 }
 
+/// What a packet without a price lacks, and why: a line for each paper.
+fn lacking(unpriced: &[Diagnostic]) -> Vec<String> {
+    if unpriced.is_empty() {
+        return Vec::new();
+    }
+    let why: Vec<&str> = unpriced.iter().map(|d| d.message.as_str()).collect();
+    let line = |files: &str| format!("{}{files}: {}", place::NOT_MADE, why.join("; "));
+    [
+        "price.csv, price.json, price.txt",
+        "proposal.html, proposal.pdf",
+    ]
+    .map(line)
+    .to_vec()
+}
+
 /// Makes a part of a packet: its files, and what somebody has to look at.
 type Part<'a> = &'a (dyn Fn() -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> + Sync);
 
@@ -142,11 +166,12 @@ type Part<'a> = &'a (dyn Fn() -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> + S
 fn pieces(
     loaded: &Loaded,
     pictures: &[Option<Photograph>],
+    priced: &Result<Price, Vec<Diagnostic>>,
 ) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let alone = |pieces| Ok((pieces, Vec::new()));
     let draw = |audience| drawing(loaded, audience);
     let parts: [Part; 6] = [
-        &|| alone(tables(loaded)),
+        &|| alone(tables(loaded, priced)),
         &|| draw(Audience::Crew),
         &|| draw(Audience::Customer),
         &|| draw(Audience::Field),
@@ -169,7 +194,7 @@ fn pieces(
 }
 
 /// The tables: takeoff, order, days and price.
-fn tables(loaded: &Loaded) -> Vec<Piece> {
+fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece> {
     let report = report_of(loaded);
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
@@ -181,7 +206,7 @@ fn tables(loaded: &Loaded) -> Vec<Piece> {
     out.extend(takeoff.map(|(name, of)| text((name.to_owned(), of))));
     out.extend(order::pieces(floor).into_iter().map(text));
     out.extend(schedule::pieces(floor).into_iter().map(text));
-    out.extend(super::price::pieces(loaded));
+    out.extend(super::price::pieces(loaded, priced));
     out
 }
 

@@ -3,7 +3,7 @@
 use super::drawings::{self, creator};
 use super::load::Loaded;
 use super::packet::Piece;
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::Diagnostic;
 use crate::document::{self, Document, Paper};
 use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
@@ -65,10 +65,7 @@ pub(super) fn proposal(
         drawing,
         photos: pictures,
     });
-    found.extend(lacking.into_iter().map(|fault| Diagnostic {
-        severity: Severity::Warning,
-        ..fault
-    }));
+    found.extend(lacking.into_iter().map(Diagnostic::softened));
     Ok((document, found))
 }
 

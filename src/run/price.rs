@@ -2,7 +2,7 @@
 
 use super::{Exit, load, terminal};
 use crate::cli::{Format, PriceArgs};
-use crate::diagnostic::Severity;
+use crate::diagnostic::{Diagnostic, Severity};
 use crate::price::{self, report};
 
 pub(super) fn price(args: &PriceArgs) -> Exit {
@@ -31,28 +31,16 @@ pub(super) fn price(args: &PriceArgs) -> Exit {
     })
 }
 
-/// The files of the price for a packet. A price that can't be computed keeps no crew from its
-/// maps: what is missing is said, and the packet goes without price files.
-pub(super) fn pieces(loaded: &load::Loaded) -> Vec<super::packet::Piece> {
-    match price::price(&loaded.survey) {
-        Ok(priced) => {
-            let files = report::pieces(&loaded.survey, &priced);
-            let bytes = |(name, text): (String, String)| (name, text.into_bytes());
-            files.into_iter().map(bytes).collect()
-        }
-        Err(found) => {
-            let softened = found
-                .into_iter()
-                .map(|fault| crate::diagnostic::Diagnostic {
-                    severity: Severity::Warning,
-                    ..fault
-                });
-            terminal::rendered(&loaded.render(&softened.collect::<Vec<_>>()));
-            terminal::message(&format!(
-                "warning: {}: the packet has no price files; everything else in it is whole\n",
-                loaded.sketch.name
-            ));
-            Vec::new()
-        }
-    }
+/// The files of the price for a packet. A price that can't be computed keeps no crew from its maps: the packet goes without,
+/// and says why.
+pub(super) fn pieces(
+    loaded: &load::Loaded,
+    priced: &Result<price::Price, Vec<Diagnostic>>,
+) -> Vec<super::packet::Piece> {
+    let Ok(priced) = priced else {
+        return Vec::new();
+    };
+    let files = report::pieces(&loaded.survey, priced);
+    let bytes = |(name, text): (String, String)| (name, text.into_bytes());
+    files.into_iter().map(bytes).collect()
 }

@@ -96,17 +96,12 @@ fn put(out: &Path, bytes: Vec<u8>) -> Exit {
     }
 }
 
-/// The proposal for a packet, as PDF and HTML, and what somebody has to look at. Without a price the packet goes without it, and says so;
-/// why there is no price is said with the price.
+/// The proposal for a packet, as PDF and HTML, and what somebody has to look at. Without a price the packet goes without it.
 pub(super) fn pieces(
     loaded: &Loaded,
     pictures: &[Option<Photograph>],
 ) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let Ok((document, found)) = paper::proposal(loaded, pictures) else {
-        terminal::message(&format!(
-            "warning: {}: the packet has no proposal, because there is no price\n",
-            loaded.sketch.name
-        ));
         return Ok((Vec::new(), Vec::new()));
     };
     let pdf = written(loaded, &document, ProposalFormat::Pdf)?;

@@ -63,6 +63,7 @@ pub(super) fn bare() -> String {
 
 pub(super) const VOLUME: &str = "[Mm][Ll]|[Cc][Ll]|[Ll]|[Ll]itres?|[Ll]iters?|[Gg]al|[Gg]allons?|[Qq]t|[Pp]t|[Ff]l [Oo]z|(?:ft|in|m)[3³]";
 pub(super) const MASS: &str = "lbs?|oz|kg|g|t|LBS?|KG";
+pub(super) const AREA: &str = "[Ff][Tt][2²]|[Ss][Qq] ?[Ff][Tt]|[Ss][Ff]|[Ss]quare [Ff]eet|[Mm][2²]|[Ss][Qq] ?[Mm]|[Ss]quare [Mm]et(?:er|re)s|";
 pub(super) const COVERAGE: &str = "(?:ft[2²]|sq ft) ?/ ?gal|m[2²] ?/ ?(?:[Ll]|litre)";
 pub(super) const SPREAD: &str = "(?:lb|oz) ?/ ?ft[2²]|lb ?/ ?sq ft|k?g ?/ ?m[2²]";
 pub(super) const SPAN: &str = "s|min|minutes?|h|hr|hours?|d|days?|wk|weeks?";

@@ -4,7 +4,7 @@ use super::form::{Form, Group, Key, Record, keys, may, must, words};
 use super::pattern;
 use super::sketch::{UNITS, percent, temperature};
 use crate::form::{Rule, Sign};
-use crate::shop::parse::rules::{FEATHERS, LIMIT, MOST_MVER, TOOL};
+use crate::shop::parse::rules::{FEATHERS, LIMIT, MOST_MVER, SPALL_RULES, TOOL};
 use crate::shop::parse::work::{FOOT, RUN};
 use crate::shop::parse::{MOST_MOHS, TREATMENTS};
 
@@ -176,12 +176,32 @@ fn spalls() -> Record {
         "the spalls",
         "How spalls are mended.",
         keys! {
+            may("rule", words(&SPALL_RULES), "Whose sizes patches are cut to.", "floor");
+            part("floor", patch_sizes, "Sizes on a floor that is coated.");
+            part("pavement", patch_sizes, "Sizes of partial-depth repairs of highways.");
+            may("largest", amount(pattern::AREA), "Patches don't become one that is larger.", "16 ft2");
+            share("filled", "Patches don't become one of which less than this is what they were.", "50%");
             limit("cut_out_from", "From this depth on they are cut out square.", "1/2\"");
-            limit("extend", "How far beyond the spall the cut goes.", "3\"");
+            limit("extend", "How far beyond the spall the cut goes; left out, as the rule has it.", "1\"");
             limit("least_depth", "Least depth of a patch.", "3/4\"");
             mass("package", "What one bag of mortar weighs.", "50 lb");
             volume("yield", "What one bag fills.", "0.4 ft3");
             share("waste", "What is lost.", "10%");
+        },
+    )
+}
+
+fn patch_sizes() -> Record {
+    Record::new(
+        "patch_sizes",
+        "the sizes of patches",
+        "Sizes that patches are cut to.",
+        keys! {
+            limit("extend", "How far beyond the spall the cut goes.", "1\"");
+            limit("length", "Least length of a patch.", "4\"");
+            limit("width", "Least width of a patch.", "4\"");
+            limit("apart", "Patches nearer to each other than this may become one.", "2\"");
+            limit("pop_out", "A spall no longer than this is skimmed or cored, however deep.", "2\"");
         },
     )
 }

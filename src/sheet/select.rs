@@ -95,7 +95,7 @@ impl Selection {
         }
         for work in &mut t.spalls {
             work.repair = match work.repair {
-                SpallRepair::Skim => SpallRepair::Skim,
+                kept @ (SpallRepair::Leave | SpallRepair::Skim) => kept,
                 SpallRepair::Patch(i) => {
                     SpallRepair::Patch(patch_place.get(i).copied().flatten().unwrap_or(usize::MAX))
                 }

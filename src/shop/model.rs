@@ -131,13 +131,43 @@ pub struct CrackRules {
     pub waste: Ratio,
 }
 
+/// Whose sizes patches are cut to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SpallRule {
+    /// Those of a floor that is coated: no wider than what is broken wants.
+    Floor,
+    /// Those of partial-depth repairs of highways.
+    Pavement,
+}
+
+/// The sizes of one rule.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PatchSizes {
+    /// Added to the patch on every side.
+    pub extend: Length,
+    /// Least length of a patch.
+    pub length: Length,
+    /// Least width of a patch.
+    pub width: Length,
+    /// Patches nearer to each other than this may become one.
+    pub apart: Length,
+    /// A spall no longer than this is skimmed or cored, however deep.
+    pub pop_out: Length,
+}
+
 /// Rules for spalls.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SpallRules {
+    /// Whose sizes are in force.
+    pub rule: SpallRule,
+    /// The sizes in force.
+    pub sizes: PatchSizes,
+    /// Patches don't become one that is larger than this, m².
+    pub largest_m2: f64,
+    /// Nor one of which less than this is what they were.
+    pub filled: Ratio,
     /// From this depth on: squared and cut out.
     pub cut_out_from: Length,
-    /// Added to the patch on every side.
-    pub extend: Length,
     /// Least depth of a patch.
     pub least_depth: Length,
     /// One bag of patching mortar.

@@ -301,7 +301,7 @@ fn own_keys<'n>(own: &'n Node) -> Vec<&'n str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::L_PER_FL_OZ;
+    use crate::quantity::{L_PER_FL_OZ, M_PER_IN};
     use crate::shop::Amount;
 
     fn messages(text: &str) -> Vec<String> {
@@ -338,6 +338,46 @@ mod tests {
         assert_eq!(shop.backer_rod.sizes.len(), 1);
         assert_eq!(shop.systems["flake"].layers.len(), 1);
         assert_eq!(shop.systems.len(), built_in().systems.len() + 1);
+    }
+
+    #[test]
+    fn a_groove_is_as_large_as_published_and_a_smaller_one_is_raised() {
+        let rows = [
+            ("{chase: {width: 1/4\", depth: 1/2\"}}", 0.00635, ""),
+            ("{chase: {width: 6 mm, depth: 6 mm}}", 0.006, ""),
+            (
+                "{chase: {width: 3/16\", depth: 1/2\"}}",
+                0.006,
+                "the width of the chase of cracks, 3/16\", is raised to 15/64\"",
+            ),
+        ];
+        for (cracks, width, said) in rows {
+            let (shop, faults) = parse(&format!("slabwalk_shop: 1\ncracks: {cracks}\n"));
+            let found = shop.expect(cracks).cracks.chase_width.m();
+            assert!((found - width).abs() < 1e-12, "{cracks}: {found}");
+            let messages: Vec<String> = faults.into_iter().map(|fault| fault.message).collect();
+            assert_eq!(messages.concat(), said, "{cracks}");
+        }
+    }
+
+    #[test]
+    fn the_sizes_of_patches_follow_the_rule() {
+        let rows = [
+            ("", 1.0, 4.0, 2.0),
+            ("spalls: {rule: pavement}", 3.0, 12.0, 12.0),
+            ("spalls: {rule: pavement, extend: 4\"}", 4.0, 12.0, 12.0),
+            ("spalls: {extend: 4\"}", 4.0, 4.0, 2.0),
+            ("spalls: {floor: {length: 6\"}}", 1.0, 6.0, 2.0),
+        ];
+        for (book, extend, length, apart) in rows {
+            let (shop, faults) = parse(&format!("slabwalk_shop: 1\n{book}\n"));
+            assert_eq!(faults, [], "{book}");
+            let sizes = shop.expect(book).spalls.sizes;
+            let found = [sizes.extend, sizes.length, sizes.apart].map(|size| size.m() / M_PER_IN);
+            for (found, wanted) in found.into_iter().zip([extend, length, apart]) {
+                assert!((found - wanted).abs() < 1e-9, "{book}: {found}");
+            }
+        }
     }
 
     #[test]
@@ -456,12 +496,24 @@ mod tests {
                 "layer `a` has no amount",
             ),
             (
-                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, rate: 1 lb/ft2, package: 5 lb, kit: 1 gal}]}}\n",
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: w, coverage: 1 m2/L, loss: 1%, kit: 1 gal}, {name: a, rate: 1 lb/ft2, package: 5 lb, kit: 1 gal, into: w}]}}\n",
                 "`kit` does not belong to goods that are broadcast",
             ),
             (
                 "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, rate: 1 lb/ft2, package: 5 lb, into: b}]}}\n",
                 "layer `a` goes into `b`, and no layer below it has that name",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: w, coverage: 1 m2/L, loss: 1%, kit: 1 gal}, {name: a, rate: 1 lb/ft2, package: 5 lb}]}}\n",
+                "layer `a` is broadcast, and `into` does not say into which layer",
+            ),
+            (
+                "slabwalk_shop: 1\nspalls: {rule: road}\n",
+                "the rule `road` is not known",
+            ),
+            (
+                "slabwalk_shop: 1\nspalls: {floor: {width: 6\"}}\n",
+                "`width` is more than `length`",
             ),
             (
                 "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, coverage: 1 m2/L, loss: 100%, kit: 1 gal}]}}\n",

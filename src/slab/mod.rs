@@ -49,6 +49,9 @@ pub fn resolve(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) 
     match assemble(sketch, shop, outline, enclosed, parts) {
         Ok(slab) => {
             cracks::outside(&slab, sketch, &mut found);
+            if slab.areas.net <= zones::LEAST_NET {
+                found.push(zones::nothing_left(&slab));
+            }
             let errors = found.iter().any(|d| d.severity == Severity::Error);
             ((!errors).then_some(slab), found)
         }
@@ -125,6 +128,7 @@ fn assemble(
     joints::scope(&mut placed.joints, &in_net, &in_reached);
     cracks::scope(&mut placed.cracks, &in_net, &in_reached);
     records::blemish_areas(&mut placed.blemishes, &net);
+    records::spall_parts(&mut placed.spalls, &net);
     let faces = placed
         .faces
         .iter()

@@ -346,6 +346,10 @@ pub struct Spall {
     pub id: String,
     /// Shape.
     pub shape: Shape,
+    /// Its part in K, arcs flattened.
+    pub part: Region,
+    /// Area of its part in K, m².
+    pub area_m2: f64,
     /// Depth, m.
     pub depth: f64,
     /// Note.

@@ -4,7 +4,9 @@ use kurbo::{Point, Vec2};
 
 use super::locate::Locator;
 use super::zones::on_slab;
-use super::{Blemish, Embedded, Face, Level, LevelRow, MoistureTest, Outline, PourSide, Spall};
+use super::{
+    Blemish, Embedded, Face, Level, LevelRow, MoistureTest, Outline, PourSide, Shape, Spall,
+};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::clip::Clipper;
 use crate::geometry::region::Region;
@@ -35,6 +37,8 @@ pub(super) fn spalls<'a>(
         Some(Spall {
             id: spall.id.value.clone(),
             shape,
+            part: Region::empty(),
+            area_m2: 0.0,
             depth: spall.depth.value.m(),
             note: spall.note.clone(),
             span: spall.id.span,
@@ -83,14 +87,29 @@ pub(super) fn blemish_areas(blemishes: &mut [Blemish], net: &Region) {
     }
     let net = Within::new(net);
     for blemish in blemishes {
-        // The exact area where the whole shape counts; otherwise its clipped, flattened part.
-        let flat = blemish.shape.region.area();
-        let inside = net.area(&blemish.shape.region);
-        blemish.area_m2 = if flat > 0.0 {
-            inside / flat * blemish.shape.area_m2
-        } else {
-            0.0
-        };
+        blemish.area_m2 = counted(&blemish.shape, &net.common(&blemish.shape.region));
+    }
+}
+
+/// The part of each spall in K.
+pub(super) fn spall_parts(spalls: &mut [Spall], net: &Region) {
+    if spalls.is_empty() {
+        return;
+    }
+    let net = Within::new(net);
+    for spall in spalls {
+        spall.part = net.common(&spall.shape.region).into_owned();
+        spall.area_m2 = counted(&spall.shape, &spall.part);
+    }
+}
+
+/// The exact area where the whole shape counts; otherwise its clipped, flattened part's.
+fn counted(shape: &Shape, part: &Region) -> f64 {
+    let flat = shape.region.area();
+    if flat > 0.0 {
+        part.area() / flat * shape.area_m2
+    } else {
+        0.0
     }
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use kurbo::Point;
 
 use super::locate::Locator;
-use super::{DiagonalCheck, Opening, Outline, Shape, Zone};
+use super::{DiagonalCheck, Opening, Outline, Shape, Slab, Zone};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::within::Within;
 use crate::quantity::write;
@@ -13,6 +13,21 @@ use crate::sketch::{self, At, ShapeForm, Span};
 
 /// A share of a shape's area; less than this outside the outline is rounding, not a sketch.
 const STICKS_OUT: f64 = 1e-6;
+
+/// Least area to coat, m²: 1 cm²; less is what rounding leaves.
+pub(super) const LEAST_NET: f64 = 1e-4;
+
+/// What is wrong with a floor of which nothing is coated.
+pub(super) fn nothing_left(slab: &Slab) -> Diagnostic {
+    let zones = slab.keep_outs.iter().chain(&slab.uncoated);
+    let last = zones.last().map_or(slab.outline.span, |zone| zone.span);
+    Diagnostic::error(
+        "nothing-to-coat",
+        "keep-outs and uncoated parts take the whole floor: nothing is left to coat",
+    )
+    .at(last)
+    .hint("check their sizes: a bare number on the plan is feet, or meters under units: metric")
+}
 
 pub(super) fn openings<'a>(
     openings: &'a [sketch::Opening],
@@ -119,30 +134,18 @@ pub(super) fn on_slab(
     }
     if inside < whole * (1.0 - STICKS_OUT) {
         let units = locator.units();
-        // A spall and its patch are not clipped (docs/formulas.md).
-        let (counts, hint) = if what == "spall" {
-            (
-                "and count all the same",
-                "draw only what lies on the slab: a spall and its patch count whole",
-            )
-        } else {
-            (
-                "and count for nothing",
-                "check its place and size, or leave it if it really runs on past the slab",
-            )
-        };
         locator.found.push(
             Diagnostic::warning(
                 "sticks-out",
                 format!(
-                    "{what} {id} sticks out of the slab: {} of its {} lie outside {counts}",
+                    "{what} {id} sticks out of the slab: {} of its {} lie outside and count for nothing",
                     write::area(whole - inside, units),
                     write::area(whole, units)
                 ),
             )
             .item(id)
             .at(span)
-            .hint(hint),
+            .hint("check its place and size, or leave it if it really runs on past the slab"),
         );
     }
     Some(())

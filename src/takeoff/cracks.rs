@@ -4,13 +4,9 @@ use super::joints::total;
 use super::seal::{Seal, seal};
 use super::{CrackPortion, CrackWork};
 use crate::geometry::stretch::Intervals;
-use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
 use crate::sketch::{Movement, Treatment};
 use crate::slab::Crack;
-
-/// Least width and depth of a groove cut along a crack, m: 1/4 in (ACI 224.1R, rout and seal).
-pub(super) const LEAST_GROOVE: f64 = 0.25 * M_PER_IN;
 
 /// A width this little under a limit by rounding reaches it, m.
 const GUARD: f64 = 1e-9;
@@ -65,10 +61,10 @@ fn portion(
 ) -> CrackPortion {
     let rules = &shop.cracks;
     let treatment = treatment(crack, width, shop);
-    let groove = width.max(rules.chase_width.m()).max(LEAST_GROOVE);
+    let groove = width.max(rules.chase_width.m());
     let (chase_width, depth) = match treatment {
         Treatment::Fill => (0.0, rules.fill_depth.m()),
-        Treatment::Chase => (groove, rules.chase_depth.m().max(LEAST_GROOVE)),
+        Treatment::Chase => (groove, rules.chase_depth.m()),
         _ => (0.0, 0.0),
     };
     let filled_width = if treatment == Treatment::Chase {

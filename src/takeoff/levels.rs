@@ -4,18 +4,18 @@ use kurbo::{Point, Vec2};
 
 use super::{Fall, Flatness, LevelReport};
 use crate::geometry::plane::Plane;
-use crate::quantity::M_PER_IN;
-use crate::slab::{LevelRow, Slab};
+use crate::quantity::{M_PER_IN, Units};
+use crate::slab::Slab;
 
 /// A point this far below the plane of its neighbours is likely to pond, m: 1/4 in (common
 /// practice).
 const PONDING: f64 = 0.25 * M_PER_IN;
 /// Neighbours a point is compared with (common practice: the ring around it).
 const NEIGHBOURS: usize = 6;
-/// Numerator of FF, in (ASTM E1155; from memory).
-const FF: f64 = 4.57;
-/// Numerator of FL, in (ASTM E1155; from memory).
-const FL: f64 = 12.5;
+/// Numerators of FF and FL, in, for heights at 12 in (ASTM E1155; from memory).
+const TOPS_IN: (f64, f64) = (4.57, 12.5);
+/// Numerators of FF and FL, mm, for heights at 300 mm (ASTM E1155M; from memory).
+const TOPS_MM: (f64, f64) = (115.8, 317.5);
 /// Readings between the ends of an elevation difference (ASTM E1155: 10 ft at 12 in).
 const LEVEL_BASE: usize = 10;
 
@@ -28,7 +28,11 @@ pub(super) fn report(slab: &Slab) -> Option<LevelReport> {
     Some(LevelReport {
         fall: fall(&points),
         ponding: ponding(&points),
-        rows: slab.level_rows.iter().map(row).collect(),
+        rows: slab
+            .level_rows
+            .iter()
+            .map(|row| flatness(&row.heights_m, slab.units))
+            .collect(),
     })
 }
 
@@ -82,15 +86,16 @@ fn ponding(points: &[(Point, f64)]) -> Vec<(usize, f64)> {
     out
 }
 
-fn row(row: &LevelRow) -> Flatness {
-    let inches: Vec<f64> = row.heights_m.iter().map(|h| h / M_PER_IN).collect();
-    flatness(&inches)
-}
-
-/// F-numbers of one row of heights in inches at 12 in; `None` where there are too few readings.
+/// F-numbers of one row of heights, m: at 12 in by the formulas in inches, at 300 mm by those in millimeters. `None` where there are
+/// too few readings.
 #[must_use]
-pub fn flatness(heights_in: &[f64]) -> Flatness {
-    let (q, z) = e_numbers(heights_in);
+pub fn flatness(heights_m: &[f64], units: Units) -> Flatness {
+    let (unit_m, (top_ff, top_fl)) = match units {
+        Units::Us => (M_PER_IN, TOPS_IN),
+        Units::Metric => (0.001, TOPS_MM),
+    };
+    let heights: Vec<f64> = heights_m.iter().map(|h| h / unit_m).collect();
+    let (q, z) = e_numbers(&heights);
     let number = |top: f64, values: &[f64]| {
         if values.len() < 2 {
             return None;
@@ -102,8 +107,17 @@ pub fn flatness(heights_in: &[f64]) -> Flatness {
         (below > 0.0).then(|| top / below)
     };
     Flatness {
-        ff: number(FF, &q),
-        fl: number(FL, &z),
+        ff: number(top_ff, &q),
+        fl: number(top_fl, &z),
+    }
+}
+
+/// The standard by which rows of heights are reckoned.
+#[must_use]
+pub const fn flatness_method(units: Units) -> &'static str {
+    match units {
+        Units::Us => "ASTM E1155",
+        Units::Metric => "ASTM E1155M",
     }
 }
 
@@ -209,8 +223,8 @@ mod tests {
             (32.49, 37.22),
         ];
         for (line, (ff, fl)) in expected.into_iter().enumerate() {
-            let inches: Vec<f64> = SLAC[line].0.iter().map(|mm| mm / 25.4).collect();
-            let found = flatness(&inches);
+            let heights: Vec<f64> = SLAC[line].0.iter().map(|mm| mm / 1000.0).collect();
+            let found = flatness(&heights, Units::Us);
             assert!(
                 (found.ff.expect("FF") - ff).abs() <= 0.02,
                 "line {line}: {found:?}"
@@ -219,6 +233,18 @@ mod tests {
                 (found.fl.expect("FL") - fl).abs() <= 0.02,
                 "line {line}: {found:?}"
             );
+            // By the metric formulas, in which the survey was made: 115.8 mm is 4.559 in, 317.5 mm is 12.5 in.
+            let metric = flatness(&heights, Units::Metric);
+            let (ff, fl) = (ff * 115.8 / (4.57 * 25.4), fl);
+            assert!(
+                (metric.ff.expect("FF") - ff).abs() <= 0.02,
+                "line {line}: {metric:?}"
+            );
+            assert!(
+                (metric.fl.expect("FL") - fl).abs() <= 0.02,
+                "line {line}: {metric:?}"
+            );
+            assert!(metric.ff < found.ff, "line {line}");
         }
     }
 
@@ -228,10 +254,12 @@ mod tests {
         let heights = [
             0.0, 0.03, 0.05, 0.04, 0.06, 0.05, 0.02, 0.03, 0.05, 0.08, 0.06, 0.04, 0.05, 0.02, 0.03,
         ];
-        let found = flatness(&heights);
+        let heights = heights.map(|h| h * M_PER_IN);
+        let found = flatness(&heights, Units::Us);
         assert!((found.ff.expect("FF") - 48.26).abs() <= 0.02, "{found:?}");
         assert!((found.fl.expect("FL") - 114.45).abs() <= 0.02, "{found:?}");
-        assert_eq!(flatness(&heights[..3]), Flatness { ff: None, fl: None });
+        let few = flatness(&heights[..3], Units::Us);
+        assert_eq!(few, Flatness { ff: None, fl: None });
     }
 
     #[test]

@@ -17,7 +17,7 @@ pub mod words;
 
 pub use conditions::{dew_point_c, moisture_tests_wanted};
 pub use id_key::id_key;
-pub use levels::{e_numbers, flatness};
+pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
 pub use seal::{rod_m, sealant_depth_m};
 

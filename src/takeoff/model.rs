@@ -161,7 +161,9 @@ pub struct CrackPortion {
 /// What is done with a spall.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SpallRepair {
-    /// Skimmed.
+    /// Nothing: it lies where nothing is coated.
+    Leave,
+    /// Skimmed, or cored where it is deep.
     Skim,
     /// Cut out and patched; index into [`Takeoff::patches`].
     Patch(usize),
@@ -174,8 +176,10 @@ pub enum SpallRepair {
 pub struct SpallWork {
     /// Id.
     pub id: String,
-    /// Its own area, m².
+    /// Area of its part in the coated floor, m².
     pub area_m2: f64,
+    /// What of that lies in patches and is not mended again, m²; 0 for a spall that belongs to a patch.
+    pub in_patches_m2: f64,
     /// Material, L: for a patch of several spalls its share by area.
     pub volume_l: f64,
     /// What is done.
@@ -195,7 +199,7 @@ pub struct Patch {
     pub length_m: f64,
     /// Shorter side, m.
     pub width_m: f64,
-    /// Area, m².
+    /// Area cut, m²: the rectangle less what is not coated floor and what an earlier patch has.
     pub area_m2: f64,
     /// Depth, mm.
     pub depth_mm: f64,

@@ -1,7 +1,9 @@
-//! Spalls: skimmed, cut out and patched, or filled with their joint.
+//! Spalls: skimmed, cut out and patched, or filled with their joint. Only what lies in the coated floor counts.
+
+mod merge;
 
 use std::cell::LazyCell;
-use std::collections::BTreeMap;
+use std::cmp::Reverse;
 
 use kurbo::{Point, Rect};
 
@@ -9,19 +11,16 @@ use super::{JointWork, Patch, SpallRepair, SpallWork, id_key};
 use crate::geometry::clip::Clipper;
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
+use crate::geometry::region::Region;
 use crate::geometry::segments::{Owned, Segments};
+use crate::geometry::within::Within;
 use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
 use crate::sketch::Treatment;
-use crate::slab::{Form, Shape, Slab, Spall};
+use crate::slab::{Form, Slab, Spall};
+use merge::{Rough, merged};
 
-/// Least length of a patch, m: 12 in (FHWA, Partial-Depth Repairs, section 4).
-pub(super) const PATCH_LENGTH: f64 = 12.0 * M_PER_IN;
-/// Least width of a patch, m: 4 in (FHWA, Partial-Depth Repairs, section 4).
-pub(super) const PATCH_WIDTH: f64 = 4.0 * M_PER_IN;
-/// Patches closer than this become one, m: 12 in (FHWA, Partial-Depth Repairs, section 4).
-pub(super) const MERGE: f64 = 12.0 * M_PER_IN;
-/// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, as above).
+/// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, Partial-Depth Repairs, section 4).
 pub(super) const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
 /// A spall narrower than this on a joint is filled with it, m: 1.5 in (FHWA, as above).
 pub(super) const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
@@ -29,6 +28,8 @@ pub(super) const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
 const ON_JOINT: f64 = M_PER_IN / 8.0;
 /// Rounding of sizes, m: 12 in less this is not under 12 in.
 const GUARD: f64 = 1e-9;
+/// A share of an area; what is less than this beside a patch is rounding.
+const BESIDE: f64 = 1e-6;
 
 /// Work on every spall, and the patches.
 pub(super) fn spalls(
@@ -39,27 +40,32 @@ pub(super) fn spalls(
     // Wanted only where a spall is small.
     let lines = LazyCell::new(|| filled_joints(slab, joints));
     let mut works = Vec::with_capacity(slab.spalls.len());
-    let mut patches = Vec::new();
+    let mut singles = Vec::new();
     for (i, spall) in slab.spalls.iter().enumerate() {
-        let rect = around(&spall.shape);
-        let repair = if let Some(joint) = with_joint(spall, &rect, &lines) {
+        let rect = around(spall);
+        let repair = if spall.area_m2 <= 0.0 {
+            SpallRepair::Leave
+        } else if let Some(joint) = with_joint(spall, &rect, &lines) {
             SpallRepair::WithJoint(joint)
-        } else if spall.depth + GUARD < shop.spalls.cut_out_from.m() {
+        } else if spall.depth + GUARD < shop.spalls.cut_out_from.m()
+            || rect.length() <= shop.spalls.sizes.pop_out.m() + GUARD
+        {
             SpallRepair::Skim
         } else {
-            patches.push((vec![i], squared(&rect, shop)));
+            singles.push(Rough::new(i, squared(&rect, shop)));
             SpallRepair::Patch(0)
         };
-        let area_m2 = spall.shape.area_m2;
-        let volume_l = area_m2 * spall.depth * 1000.0;
         works.push(SpallWork {
             id: spall.id.clone(),
-            area_m2,
-            volume_l,
+            area_m2: spall.area_m2,
+            in_patches_m2: 0.0,
+            volume_l: spall.area_m2 * spall.depth * 1000.0,
             repair,
         });
     }
-    let patches = numbered(merged(patches), slab, shop);
+    let mut rough = merged(singles, slab, &shop.spalls);
+    take_in(&mut rough, slab, &mut works);
+    let patches = numbered(rough, slab, shop);
     for (index, patch) in patches.iter().enumerate() {
         let whole: f64 = patch.spalls.iter().map(|&i| works[i].area_m2).sum();
         for &i in &patch.spalls {
@@ -89,23 +95,29 @@ fn filled_joints(slab: &Slab, joints: &[JointWork]) -> Segments {
     Segments::new(segments)
 }
 
-/// The smallest rectangle around a shape; a circle gets an upright square.
-fn around(shape: &Shape) -> OrientedRect {
-    let points: Vec<_> = shape.rings.iter().flat_map(Path::points).collect();
-    match shape.form {
-        Form::Circle { center, diameter } => OrientedRect {
+/// The smallest rectangle around what counts of a spall; a whole circle gets an upright square.
+fn around(spall: &Spall) -> OrientedRect {
+    let shape = &spall.shape;
+    let whole = spall.area_m2 >= shape.area_m2;
+    if let (true, Form::Circle { center, diameter }) = (whole, shape.form) {
+        return OrientedRect {
             center,
             half_length: diameter / 2.0,
             half_width: diameter / 2.0,
             angle: 0.0,
-        },
-        _ => OrientedRect::around(&points).unwrap_or(OrientedRect {
-            center: points.first().copied().unwrap_or_default(),
-            half_length: 0.0,
-            half_width: 0.0,
-            angle: 0.0,
-        }),
+        };
     }
+    let points: Vec<_> = if whole {
+        shape.rings.iter().flat_map(Path::points).collect()
+    } else {
+        spall.part.rings().concat()
+    };
+    OrientedRect::around(&points).unwrap_or(OrientedRect {
+        center: Point::ZERO,
+        half_length: 0.0,
+        half_width: 0.0,
+        angle: 0.0,
+    })
 }
 
 /// The filled joint a small spall lies on.
@@ -114,20 +126,23 @@ fn with_joint(
     rect: &OrientedRect,
     joints: &LazyCell<Segments, impl FnOnce() -> Segments>,
 ) -> Option<usize> {
-    let small = 2.0 * rect.half_length + GUARD < WITH_JOINT_LENGTH
-        && 2.0 * rect.half_width + GUARD < WITH_JOINT_WIDTH;
+    let small =
+        rect.length() + GUARD < WITH_JOINT_LENGTH && rect.width() + GUARD < WITH_JOINT_WIDTH;
     if !small {
         return None;
     }
-    let bounds = spall.shape.region.bounds()?;
+    let bounds = spall.part.bounds()?;
     let (a, b) = (bounds.origin(), Point::new(bounds.x1, bounds.y1));
-    let inside = Clipper::new(&spall.shape.region);
-    let ring: Vec<_> = spall.shape.rings.iter().flat_map(Path::points).collect();
+    let inside = Clipper::new(&spall.part);
+    let rings = spall.part.rings();
+    let sides = || {
+        rings.iter().flat_map(|ring| {
+            let next = ring.iter().cycle().skip(1);
+            ring.iter().zip(next).map(|(p, q)| (*p, *q))
+        })
+    };
     joints.near(a, b, ON_JOINT).into_iter().find_map(|s| {
-        let touches = inside.contains(s.a)
-            || ring
-                .windows(2)
-                .any(|p| gap(p[0], p[1], s.a, s.b) <= ON_JOINT);
+        let touches = inside.contains(s.a) || sides().any(|(p, q)| gap(p, q, s.a, s.b) <= ON_JOINT);
         touches.then_some(s.owner)
     })
 }
@@ -146,87 +161,123 @@ fn gap(a: Point, b: Point, c: Point, d: Point) -> f64 {
         .min(distance(d, a, b))
 }
 
-/// Grown on every side and brought to the least size; the longer side gets the 12 in.
+/// Grown on every side and brought to the least size; the longer side gets the least length.
 fn squared(rect: &OrientedRect, shop: &Shop) -> OrientedRect {
-    rect.grown(shop.spalls.extend.m())
-        .at_least(PATCH_LENGTH, PATCH_WIDTH)
+    let sizes = &shop.spalls.sizes;
+    rect.grown(sizes.extend.m())
+        .at_least(sizes.length.m(), sizes.width.m())
 }
 
-type Rough = (Vec<usize>, OrientedRect);
+/// The corners of a rectangle's upright box, as an index wants them.
+fn boxed(rect: &OrientedRect, owner: usize) -> Owned {
+    let [first, rest @ ..] = rect.corners();
+    let start = Rect::from_points(first, first);
+    let bounds = rest.iter().fold(start, |r, c| r.union_pt(*c));
+    let (a, b) = (bounds.origin(), Point::new(bounds.x1, bounds.y1));
+    Owned { a, b, owner }
+}
 
-/// Patches closer than 12 in become one rectangle, again and again until none is. All that hang
-/// together are joined at once, so that the order of records doesn't matter.
-fn merged(mut patches: Vec<Rough>) -> Vec<Rough> {
-    loop {
-        let group = groups(&patches);
-        if group.iter().enumerate().all(|(i, g)| i == *g) {
-            return patches;
-        }
-        let mut joined: BTreeMap<usize, (Vec<usize>, Vec<OrientedRect>)> = BTreeMap::new();
-        for (i, (spalls, rect)) in patches.into_iter().enumerate() {
-            let (all, rects) = joined.entry(group[i]).or_default();
-            all.extend(spalls);
-            rects.push(rect);
-        }
-        patches = joined
-            .into_values()
-            .map(|(mut spalls, rects)| {
-                spalls.sort_unstable();
-                let corners: Vec<_> = rects.iter().flat_map(OrientedRect::corners).collect();
-                let alone = rects.len() == 1;
-                let around = OrientedRect::around(&corners).filter(|_| !alone);
-                (spalls, around.unwrap_or(rects[0]))
-            })
-            .collect();
+/// What lies in a patch belongs to it: another patch whose spalls all do, and a spall that would be skimmed or filled
+/// with its joint. Of one that lies there in part, the rest is left to do.
+fn take_in(patches: &mut Vec<Rough>, slab: &Slab, works: &mut [SpallWork]) {
+    if patches.is_empty() {
+        return;
     }
-}
-
-/// For every patch the lowest index of those it hangs together with.
-fn groups(patches: &[Rough]) -> Vec<usize> {
-    let mut group: Vec<usize> = (0..patches.len()).collect();
-    let boxes: Vec<Owned> = patches
-        .iter()
-        .enumerate()
-        .map(|(owner, (_, rect))| {
-            let [first, rest @ ..] = rect.corners();
-            let start = Rect::from_points(first, first);
-            let bounds = rest.iter().fold(start, |r, c| r.union_pt(*c));
-            let (a, b) = (bounds.origin(), Point::new(bounds.x1, bounds.y1));
-            Owned { a, b, owner }
-        })
-        .collect();
-    let index = Segments::new(boxes.clone());
-    for (i, place) in boxes.iter().enumerate() {
-        for other in index.near(place.a, place.b, MERGE) {
-            let j = other.owner;
-            if j > i && patches[i].1.distance_to(&patches[j].1) + GUARD < MERGE {
-                let (p, q) = (root(&mut group, i), root(&mut group, j));
-                let low = p.min(q);
-                group[p] = low;
-                group[q] = low;
-            }
-        }
-    }
-    (0..group.len()).map(|i| root(&mut group, i)).collect()
-}
-
-/// The lowest index of a group. The way there is made shorter for the next who asks.
-fn root(group: &mut [usize], mut i: usize) -> usize {
-    while group[i] != i {
-        group[i] = group[group[i]];
-        i = group[i];
-    }
-    i
-}
-
-fn numbered(mut patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
-    let taken = taken_ids(slab);
-    // By the ids of their spalls, so that the numbers don't depend on the order of the sketch.
+    let lies_in = |i: usize, rect: &OrientedRect| {
+        let rect = rect.grown(GUARD);
+        let mut points = slab.spalls[i].part.rings().into_iter().flatten();
+        points.all(|p| rect.contains(p))
+    };
+    // The larger takes in the smaller; of two alike the one whose spall has the lower id.
     let first = |spalls: &[usize]| spalls.iter().map(|&i| id_key(&slab.spalls[i].id)).min();
-    patches.sort_by_cached_key(|(spalls, _)| first(spalls));
+    let size = |rect: &OrientedRect| Reverse((rect.area() / GUARD).round() as i64);
+    patches.sort_by_cached_key(|patch| (size(&patch.rect), first(&patch.spalls)));
+    let places = Segments::new(
+        patches
+            .iter()
+            .enumerate()
+            .map(|(i, p)| boxed(&p.rect, i))
+            .collect(),
+    );
+    let mut taken: Vec<Option<usize>> = vec![None; patches.len()];
+    for small in 0..patches.len() {
+        let place = boxed(&patches[small].rect, small);
+        let larger = places
+            .near(place.a, place.b, 0.0)
+            .into_iter()
+            .map(|near| near.owner);
+        taken[small] = larger
+            .take_while(|&large| large < small)
+            .filter(|&large| taken[large].is_none())
+            .find(|&large| {
+                patches[small]
+                    .spalls
+                    .iter()
+                    .all(|&i| lies_in(i, &patches[large].rect))
+            });
+    }
+    for (small, large) in taken.iter().enumerate() {
+        if let Some(large) = *large {
+            let spalls = std::mem::take(&mut patches[small].spalls);
+            patches[large].spalls.extend(spalls);
+        }
+    }
+    for (i, work) in works.iter_mut().enumerate() {
+        if !matches!(work.repair, SpallRepair::Skim | SpallRepair::WithJoint(_)) {
+            continue;
+        }
+        let Some(bounds) = slab.spalls[i].part.bounds() else {
+            continue;
+        };
+        let near = places.near(bounds.origin(), Point::new(bounds.x1, bounds.y1), 0.0);
+        let near: Vec<usize> = near
+            .iter()
+            .map(|p| p.owner)
+            .filter(|&p| taken[p].is_none())
+            .collect();
+        if let Some(&patch) = near.iter().find(|&&p| lies_in(i, &patches[p].rect)) {
+            patches[patch].spalls.push(i);
+            work.repair = SpallRepair::Patch(patch);
+            continue;
+        }
+        let over: Vec<Region> = near.iter().map(|&p| region(&patches[p].rect)).collect();
+        let part = &slab.spalls[i].part;
+        let share = part.intersection(&Region::union_all(over)).area() / part.area();
+        if share > BESIDE {
+            work.in_patches_m2 = work.area_m2 * share;
+            work.volume_l *= 1.0 - share;
+        }
+    }
+    patches.retain(|patch| !patch.spalls.is_empty());
+    for patch in patches {
+        patch.spalls.sort_unstable();
+    }
+}
+
+fn region(rect: &OrientedRect) -> Region {
+    Region::from_rings(&[rect.corners().to_vec()])
+}
+
+/// The patches by the ids of their spalls, so that the numbers don't depend on the order of the sketch. What two of them
+/// share counts with the first.
+fn numbered(mut patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
+    if patches.is_empty() {
+        return Vec::new();
+    }
+    let taken = taken_ids(slab);
+    let first = |spalls: &[usize]| spalls.iter().map(|&i| id_key(&slab.spalls[i].id)).min();
+    patches.sort_by_cached_key(|patch| first(&patch.spalls));
+    let places = Segments::new(
+        patches
+            .iter()
+            .enumerate()
+            .map(|(i, p)| boxed(&p.rect, i))
+            .collect(),
+    );
+    let net = Within::new(&slab.net);
     let mut next = 0;
     let mut out = Vec::with_capacity(patches.len());
-    for (spalls, rect) in patches {
+    for (number, patch) in patches.iter().enumerate() {
         let id = loop {
             next += 1;
             let id = format!("R{next}");
@@ -234,17 +285,32 @@ fn numbered(mut patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
                 break id;
             }
         };
-        let deepest = spalls
-            .iter()
-            .map(|&i| slab.spalls[i].depth)
-            .fold(0.0, f64::max);
-        let depth = deepest.max(shop.spalls.least_depth.m());
-        let (length_m, width_m) = (2.0 * rect.half_length, 2.0 * rect.half_width);
-        let area_m2 = length_m * width_m;
+        let depths = patch.spalls.iter().map(|&i| slab.spalls[i].depth);
+        let depth = depths.fold(shop.spalls.least_depth.m(), f64::max);
+        let (length_m, width_m) = (patch.rect.length(), patch.rect.width());
+        let place = boxed(&patch.rect, number);
+        let before = places.near(place.a, place.b, 0.0).into_iter();
+        let before: Vec<Region> = before
+            .map(|near| near.owner)
+            .filter(|&other| other < number && patches[other].rect.distance_to(&patch.rect) <= 0.0)
+            .map(|other| region(&patches[other].rect))
+            .collect();
+        let whole = region(&patch.rect);
+        let mut cut = net.common(&whole).into_owned();
+        if !before.is_empty() {
+            cut = cut.difference(&Region::union_all(before));
+        }
+        // The exact area where all of it is cut.
+        let share = cut.area() / whole.area();
+        let area_m2 = if share > 1.0 - BESIDE {
+            length_m * width_m
+        } else {
+            length_m * width_m * share
+        };
         out.push(Patch {
             id,
-            rect,
-            spalls,
+            rect: patch.rect,
+            spalls: patch.spalls.clone(),
             length_m,
             width_m,
             area_m2,
@@ -277,3 +343,6 @@ fn taken_ids(slab: &Slab) -> std::collections::BTreeSet<&str> {
         .chain(tests)
         .collect()
 }
+
+#[cfg(test)]
+mod tests;

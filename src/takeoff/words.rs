@@ -43,6 +43,7 @@ pub const fn blemish(kind: BlemishKind) -> &'static str {
 #[must_use]
 pub const fn spall_repair(repair: SpallRepair) -> &'static str {
     match repair {
+        SpallRepair::Leave => "leave",
         SpallRepair::Skim => "skim",
         SpallRepair::Patch(_) => "patch",
         SpallRepair::WithJoint(_) => "with-joint",

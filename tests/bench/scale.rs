@@ -11,10 +11,6 @@ mod warehouse;
 use std::time::Instant;
 use warehouse::Mix;
 
-/// The allocator of the program itself, or the times would be another's.
-#[global_allocator]
-static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
-
 /// What the command line asks for.
 struct Asked {
     sizes: Vec<usize>,

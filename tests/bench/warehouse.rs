@@ -405,7 +405,7 @@ fn clusters_of(out: &mut String, spalls: usize, bays: Bays, n: &mut Numbers) {
         let spalls = CLUSTER.min(left);
         left -= spalls;
         for k in 0..spalls {
-            let (x, y) = (x + k as f64 * 0.8, y + n.between(0.0, 0.5));
+            let (x, y) = (x + k as f64 * 0.55, y + n.between(0.0, 0.2));
             let depth = ["1/4", "3/8", "1/2", "3/4"][n.below(4)];
             let _ = writeln!(
                 out,

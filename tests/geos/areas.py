@@ -190,38 +190,3 @@ def smallest_rectangle(geometry):
 def rectangle(center, u, half_w, half_h):
     v = np.array([-u[1], u[0]])
     return shapely.Polygon([center + u * half_w * i + v * half_h * j for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))])
-
-
-def patch(shape, extend):
-    """The smallest rectangle around a spall, grown, and at least 12 in by 4 in."""
-    center, u, w, h = smallest_rectangle(shape)
-    w, h = w + extend, h + extend
-    least = (12 * 0.0254 / 2, 4 * 0.0254 / 2) if w >= h - 1e-9 else (4 * 0.0254 / 2, 12 * 0.0254 / 2)
-    return rectangle(center, u, max(w, least[0]), max(h, least[1]))
-
-
-def clusters(shapes, apart):
-    """Which shapes hang together by gaps of less than `apart`: lists of numbers."""
-    groups = []
-    for i, shape in enumerate(shapes):
-        joined = [g for g in groups if any(shapes[j].distance(shape) < apart - 1e-9 for j in g)]
-        groups = [g for g in groups if g not in joined] + [sum(joined, []) + [i]]
-    return groups
-
-
-def together(groups):
-    """All the names, and one rectangle around all the shapes."""
-    return [n for names, _ in groups for n in names], rectangle(*smallest_rectangle(shapely.union_all([s for _, s in groups])))
-
-
-def patches(spalls, extend, apart, rounds=None):
-    """The patches of all (id, shape), those nearer than `apart` merged: (ids, rectangle). `rounds` collects what each round looked at."""
-    groups = [([name], patch(shape, extend)) for name, shape in spalls]
-    while True:
-        near = clusters([shape for _, shape in groups], apart)
-        if rounds is not None:
-            rounds.append([[groups[i][1] for i in c] for c in near])
-        if all(len(c) == 1 for c in near):
-            return groups
-        # A rectangle around one patch would be that patch, but for a last bit.
-        groups = [groups[c[0]] if len(c) == 1 else together([groups[i] for i in c]) for c in near]

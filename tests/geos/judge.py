@@ -4,10 +4,12 @@ import math
 
 import numpy as np
 import shapely
-from areas import TOUCH, patches
+from areas import TOUCH, smallest_rectangle
 from further import PONDING, below, joints, rectangles
 from lines import rings_of, segments
-from measure import ON_JOINT, filled_lines, small, to_cut_out
+from measure import ON_JOINT, filled_lines, obstacles, parts, small, sorted_out
+from patches import APART as APART_PATCHES
+from patches import FILLED, LARGEST, POP_OUT, alone, merged, taken_in
 
 INCH = 0.0254
 NEAR = (1.93 * INCH, 2.07 * INCH)  # about the 2 in within which an end is taken to reach
@@ -103,22 +105,37 @@ def two_minded(shape):
 
 
 def patch_checks(lines):
-    """A patch hangs on the direction of a rectangle, on gaps of a foot, and on whether a small spall lies on a joint."""
-    sketch, rounds = lines.sketch, []
+    """A patch hangs on the direction of a rectangle, on gaps, and on whether a small spall lies on a joint."""
+    sketch, found = lines.sketch, parts(lines.sketch, lines.areas)
     filled = filled_lines(sketch, lines)
     for item in sketch.file.get("spalls") or []:
-        shape = sketch.shape(item)
+        shape, whole = found[item["id"]], sketch.shape(item)
+        if shape.area < 1e-4 * whole.area:
+            if shape.area > 0:
+                return "a spall that all but misses the floor"
+            continue
         if small(shape) and any(abs(shape.distance(line) - ON_JOINT) < 1e-5 for line in filled):
             return "a small spall hardly on a joint"
-        if "polygon" in item and two_minded(shape):
+        if ("polygon" in item or shape.area < whole.area * (1 - 1e-7)) and two_minded(shape):
             return "a spall with two rectangles"
-    patches(list(to_cut_out(sketch, lines)), 3 * INCH, 12 * INCH, rounds)
-    for groups in rounds:
-        if any(len(g) > 1 and two_minded(shapely.union_all(g)) for g in groups):
+        if abs(2 * max(smallest_rectangle(shape)[2:]) - POP_OUT) < 1e-5:
+            return "a spall about as long as a pop-out"
+    out, others = sorted_out(sketch, lines, found)
+    pairs, (joints, keep_outs) = [], obstacles(sketch, lines)
+    done = merged([alone(name, found[name]) for name in out], joints, keep_outs, pairs)
+    for one, two, both in pairs:
+        area = both.shape.area
+        if abs(one.shape.distance(two.shape) - APART_PATCHES) < 1e-4 or abs(area - LARGEST) < 1e-4 or abs(both.filled() / area - FILLED) < 1e-4:
+            return "patches that hardly become one"
+        if two_minded(shapely.union_all(both.parts)):
             return "a patch with two rectangles"
-        all_of = [shape for g in groups for shape in g]
-        if any(abs(a.distance(b) - 12 * INCH) < 1e-4 for i, a in enumerate(all_of) for b in all_of[i + 1 :]):
-            return "patches about a foot apart"
+        wide, narrow = both.shape.buffer(1e-4 - ON_JOINT, join_style="mitre"), both.shape.buffer(-1e-4 - ON_JOINT, join_style="mitre")
+        if wide.intersects(joints) != narrow.intersects(joints) or both.shape.buffer(1e-4).intersects(keep_outs) != both.shape.buffer(-1e-3).intersects(keep_outs):
+            return "a patch that grazes a joint or a keep-out"
+    for patch in taken_in(done, found, others):
+        wide, narrow = patch.shape.buffer(1e-5), patch.shape.buffer(-1e-5)
+        if any(wide.contains(part) != narrow.contains(part) for part in found.values()):
+            return "a spall hardly in a patch"
     return None
 
 

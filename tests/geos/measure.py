@@ -3,11 +3,12 @@
 import math
 
 import shapely
-from areas import Areas, patches, smallest_rectangle
+from areas import Areas, smallest_rectangle
 from further import blemishes, boxes, cracks, joints, levels, pour_lines, treatment
 from lengths import INCH
 from lines import Lines, piece
 from lippage import lippage
+from patches import POP_OUT, alone, cut, merged, taken_in
 from sketch import Sketch
 
 DECIMALS = 7
@@ -31,22 +32,42 @@ def filled_lines(sketch, lines):
     return [shapely.LineString(piece(line, a, b)) for item, (_, line), scope in rows if treatment(sketch, item) == "fill" for a, b in scope]
 
 
-def to_cut_out(sketch, lines):
-    """The deep spalls that are not filled with their joint: (id, shape)."""
+def parts(sketch, areas):
+    """What of each spall lies on the coated floor, by id."""
+    found = {item["id"]: sketch.shape(item) for item in sketch.file.get("spalls") or []}
+    return {name: shape if areas.k.contains(shape) else shape.intersection(areas.k) for name, shape in found.items()}
+
+
+def sorted_out(sketch, lines, found):
+    """The spalls that are cut out, and the others that are mended: ids."""
     deep, filled = sketch.rule("spalls", "cut_out_from", '1/2"'), filled_lines(sketch, lines)
+    out, others = [], []
     for item in sketch.file.get("spalls") or []:
-        shape = sketch.shape(item)
-        with_joint = small(shape) and any(shape.distance(line) <= ON_JOINT for line in filled)
-        if sketch.small(item["depth"]) >= deep - 1e-12 and not with_joint:
-            yield item["id"], shape
+        part = found[item["id"]]
+        if part.area == 0:
+            continue
+        with_joint = small(part) and any(part.distance(line) <= ON_JOINT for line in filled)
+        pop_out = 2 * max(smallest_rectangle(part)[2:]) <= POP_OUT + 1e-9
+        cut_out = sketch.small(item["depth"]) >= deep - 1e-12 and not with_joint and not pop_out
+        (out if cut_out else others).append(item["id"])
+    return out, others
+
+
+def obstacles(sketch, lines):
+    """What no patch is merged across: joints in scope, keep-outs."""
+    pieces = [shapely.LineString(piece(line, a, b)) for (_, line), scope in zip(sketch.joints, lines.scopes) for a, b in scope]
+    return shapely.union_all(pieces), shapely.union_all(sketch.keep_outs)
 
 
 def spalls(sketch, lines):
     """The records, and the patches with their sides."""
-    found = patches(list(to_cut_out(sketch, lines)), sketch.rule("spalls", "extend", '3"'), 12 * INCH)
-    patched = {name: shape.area for names, shape in found for name in names}
-    records = [{"id": i["id"], "area_m2": sketch.shape(i).area, "patch_m2": patched.get(i["id"])} for i in sketch.file.get("spalls") or []]
-    sides = {" ".join(sorted(names)): sorted(2 * h for h in smallest_rectangle(shape)[2:]) for names, shape in found}
+    found = parts(sketch, lines.areas)
+    out, others = sorted_out(sketch, lines, found)
+    rough = merged([alone(name, found[name]) for name in out], *obstacles(sketch, lines))
+    done = list(cut(taken_in(rough, found, others), lines.areas.k))
+    patched = {name: area for patch, area in done for name in patch.names}
+    records = [{"id": name, "area_m2": part.area, "patch_m2": patched.get(name)} for name, part in found.items()]
+    sides = {" ".join(sorted(p.names)): sorted(2 * h for h in smallest_rectangle(p.shape)[2:]) for p, _ in done}
     return records, [{"spalls": k, "width_m": w, "length_m": l} for k, (w, l) in sorted(sides.items())]
 
 

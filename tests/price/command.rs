@@ -216,12 +216,36 @@ fn a_price_missing_in_the_book() {
         &["packet", "garage.yaml", "--shop", "shop.yaml"],
     );
     assert_eq!(said.code, 0, "{}", said.messages);
-    assert!(
-        said.messages.contains("the packet has no price files"),
-        "{}",
-        said.messages
-    );
     let packet = place.path().join("out/garage");
+    let listed = std::fs::read_to_string(packet.join("contents.txt")).expect("the list");
+    let why = "no price for `own: clear`";
+    for files in [
+        "price.csv, price.json, price.txt",
+        "proposal.html, proposal.pdf",
+    ] {
+        let line = said
+            .messages
+            .lines()
+            .find(|line| line.starts_with(&format!("garage.yaml: not made: {files}: ")));
+        assert!(
+            line.is_some_and(|line| line.contains(why)),
+            "{}",
+            said.messages
+        );
+        let line = listed
+            .lines()
+            .find(|line| line.starts_with(&format!("not made: {files}: ")));
+        assert!(line.is_some_and(|line| line.contains(why)), "{listed}");
+    }
+    // `check` says beforehand what `price` will say, at the same place and with the same hint.
+    let said = run(
+        place.path(),
+        &["check", "garage.yaml", "--shop", "shop.yaml"],
+    );
+    assert_eq!(said.code, 0, "{}", said.messages);
+    for part in ["warning[", why, "own: {clear: 24.50}"] {
+        assert!(said.messages.contains(part), "{part}: {}", said.messages);
+    }
     assert!(packet.join("order.txt").is_file() && !packet.join("price.txt").exists());
     let said = run(place.path(), &["packet", "garage.yaml"]);
     assert_eq!(said.code, 1, "the sketch's own book has no such system");

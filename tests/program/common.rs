@@ -31,10 +31,23 @@ pub fn folder(sketch: &str) -> (tempfile::TempDir, std::path::PathBuf) {
     reason = "every test file is a crate of its own and uses what it needs"
 )]
 pub fn takeoff(sketch: &str) -> Value {
-    let (_folder, path) = folder(sketch);
+    takeoff_by("slabwalk_shop: 1\n", sketch)
+}
+
+/// The takeoff of a sketch by a shop book, as JSON.
+#[allow(
+    dead_code,
+    reason = "every test file is a crate of its own and uses what it needs"
+)]
+pub fn takeoff_by(book: &str, sketch: &str) -> Value {
+    let (folder, path) = folder(sketch);
+    let shop = folder.path().join("shop.yaml");
+    std::fs::write(&shop, book).expect("the shop book is written");
     let run = slabwalk()
         .args(["takeoff", "--format", "json"])
         .arg(&path)
+        .arg("--shop")
+        .arg(&shop)
         .output();
     let run = run.expect("the program runs");
     let messages = String::from_utf8_lossy(&run.stderr);

@@ -1,7 +1,7 @@
 //! Published numbers and identities, held against the whole program. The source stands beside
 //! each row.
 
-use crate::common::{FT, FT2, MM_PER_IN, codes, near, number, takeoff};
+use crate::common::{FT, FT2, MM_PER_IN, codes, near, number, takeoff, takeoff_by};
 
 /// A rectangle of feet with `more` appended at the top level.
 fn floor(w: &str, h: &str, more: &str) -> String {
@@ -350,6 +350,9 @@ fn a_crack_is_counted_by_portion() {
     assert_eq!(treatments, ["chase", "chase", "fill"]);
 }
 
+/// The sizes of partial-depth repairs of highways, which the vectors below are of.
+const PAVEMENT: &str = "slabwalk_shop: 1\nspalls: {rule: pavement}\n";
+
 /// V-P1 to V-P5: sizes and merging of partial-depth patches (FHWA Partial-Depth Repairs,
 /// section 4); V-P4 with 4 in is the shop's own extension.
 #[test]
@@ -358,10 +361,17 @@ fn patches_follow_the_fhwa_rules() {
         ("V-P2 6 x 3", "6\", 3\"", Some((12.0, 9.0))),
         ("V-P3 4 x 2", "4\", 2\"", Some((12.0, 8.0))),
         ("V-P4 18 x 5", "18\", 5\"", Some((24.0, 11.0))),
+        ("V-P4 18 x 5, 4 in", "18\", 5\"", Some((26.0, 13.0))),
     ];
     for (name, size, patch) in rows {
+        let by_4_in = "slabwalk_shop: 1\nspalls: {rule: pavement, extend: 4\"}\n";
+        let book = if name.ends_with("4 in") {
+            by_4_in
+        } else {
+            PAVEMENT
+        };
         let more = format!("spalls: [{{box: {{corner: [6, 6], size: [{size}]}}, depth: 1}}]\n");
-        let json = takeoff(&floor("24", "24", &more));
+        let json = takeoff_by(book, &floor("24", "24", &more));
         let (length, width) = patch.expect("a patch");
         near(
             name,
@@ -385,11 +395,11 @@ fn patches_follow_the_fhwa_rules() {
 spalls: [{box: {corner: [11' 11 1/2\", 6], size: [1\", 5\"]}, depth: 1}]
 ";
     assert!(
-        takeoff(&floor("24", "24", more))["spalls"][0]["patch"].is_null(),
+        takeoff_by(PAVEMENT, &floor("24", "24", more))["spalls"][0]["patch"].is_null(),
         "V-P1"
     );
     let more = "spalls: [{box: {corner: [6, 6], size: [6\", 3\"]}, depth: 2}]\n";
-    let json = takeoff(&floor("24", "24", more));
+    let json = takeoff_by(PAVEMENT, &floor("24", "24", more));
     near(
         "V-P6",
         &json,
@@ -406,7 +416,7 @@ spalls: [{box: {corner: [11' 11 1/2\", 6], size: [1\", 5\"]}, depth: 1}]
   - {{box: {{corner: [{second}\", 6], size: [6\", 6\"]}}, depth: 1}}
 "
         );
-        let json = takeoff(&floor("24", "24", &more));
+        let json = takeoff_by(PAVEMENT, &floor("24", "24", &more));
         let together = json["spalls"][0]["patch"]["id"] == json["spalls"][1]["patch"]["id"];
         assert_eq!(together, merged, "{name}");
         if merged {

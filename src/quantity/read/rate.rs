@@ -1,5 +1,6 @@
 //! Everything but lengths and directions: amounts, rates, shares, temperatures, times, counts.
 
+use super::super::write;
 use super::super::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Units, Volume};
 use super::scan::{Form, Rational, Scan, normalise};
 use super::{ReadError, excerpt};
@@ -229,7 +230,14 @@ pub fn percent(text: &str) -> Result<Ratio, ReadError> {
     let (value, unit) = signed(text, hint)?;
     if unit.is_empty() {
         let problem = "it has no percent sign".into();
-        return Err(ReadError::new(problem, format!("write {}%", text.trim())));
+        let share = value.value();
+        // A share of one, as a meter or a calculator shows it.
+        let meant = if share > 0.0 && share < 1.0 {
+            write::trimmed(share * 100.0, 4)
+        } else {
+            text.trim().to_owned()
+        };
+        return Err(ReadError::new(problem, format!("write {meant}%")));
     }
     if unit != "%" {
         let problem = format!("after the number comes `{}`", excerpt(&unit));

@@ -132,7 +132,7 @@ fn spalls(sheet: &mut Sheet, report: &Report) {
         sheet.about("spall", &spall.id);
         let record = report.slab.spalls.get(i);
         let with = match spall.repair {
-            SpallRepair::Skim => None,
+            SpallRepair::Leave | SpallRepair::Skim => None,
             SpallRepair::Patch(p) => report.takeoff.patches.get(p).map(|patch| patch.id.as_str()),
             SpallRepair::WithJoint(j) => {
                 report.takeoff.joints.get(j).map(|joint| joint.id.as_str())

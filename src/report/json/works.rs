@@ -164,7 +164,7 @@ impl<'a> SpallJson<'a> {
         let (patch, joint) = match spall.repair {
             SpallRepair::Patch(i) => (takeoff.patches.get(i), None),
             SpallRepair::WithJoint(i) => (None, takeoff.joints.get(i)),
-            SpallRepair::Skim => (None, None),
+            SpallRepair::Leave | SpallRepair::Skim => (None, None),
         };
         let in_record = |patch: &'a Patch| SpallPatchJson {
             id: &patch.id,

@@ -106,6 +106,8 @@ fn crack(id: &str, path: Path, widths: &[(f64, f64)], movement: Movement) -> Cra
 fn spall(id: &str, shape: Shape, depth: f64) -> Spall {
     Spall {
         id: id.to_owned(),
+        part: shape.region.clone(),
+        area_m2: shape.area_m2,
         shape,
         depth: inch(depth),
         note: None,

@@ -149,6 +149,7 @@ fn spall_works() -> Vec<SpallWork> {
     let work = |id: &str, area: f64, volume: f64, repair: SpallRepair| SpallWork {
         id: id.to_owned(),
         area_m2: in2(area),
+        in_patches_m2: 0.0,
         volume_l: in3(volume),
         repair,
     };

@@ -98,6 +98,7 @@ fn cracks(page: &mut Page, report: &Report) {
 /// What is done with a spall, and what it is done with.
 fn spall_text(spall: &SpallWork, takeoff: &Takeoff) -> String {
     match spall.repair {
+        SpallRepair::Leave => "leave".to_owned(),
         SpallRepair::Skim => "skim".to_owned(),
         SpallRepair::Patch(p) => match takeoff.patches.get(p) {
             Some(patch) => format!("cut out, {}", words::clean(&patch.id)),

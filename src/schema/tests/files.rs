@@ -73,6 +73,7 @@ const REFUSED: &[&str] = &[
     "fewer_than_three_corners",
     "fewer_than_three_runs",
     "hardness_beyond_belief",
+    "humidity_as_a_share",
     "inch_mark_left_out",
     "minified",
     "missing_key",

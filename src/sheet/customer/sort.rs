@@ -338,7 +338,7 @@ impl<'a> Sorted<'a> {
         }
         for (spall, work) in inputs.slab.spalls.iter().zip(&inputs.takeoff.spalls) {
             let fact = match work.repair {
-                SpallRepair::Patch(_) => continue,
+                SpallRepair::Patch(_) | SpallRepair::Leave => continue,
                 SpallRepair::Skim => Fact::Skimmed,
                 SpallRepair::WithJoint(_) => Fact::WithJoint,
             };

@@ -14,6 +14,7 @@ impl Rows<'_> {
         for (spall, work) in slab.spalls.iter().zip(&takeoff.spalls) {
             match work.repair {
                 SpallRepair::Patch(_) => {}
+                SpallRepair::Leave => rows.push(self.spall(spall, "leave", 0.0)),
                 SpallRepair::Skim => rows.push(self.spall(spall, "skim", work.volume_l)),
                 SpallRepair::WithJoint(j) => {
                     let with = slab.joints.get(j).map_or("joint", |j| &j.id);

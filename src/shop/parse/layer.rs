@@ -189,11 +189,28 @@ impl Pass<'_> {
         name: &str,
         below: &[Layer],
     ) -> Option<Option<String>> {
+        let wet = |layer: &&Layer| !matches!(layer.amount, Amount::Broadcast { .. });
         let Some(node) = fields.get("into") else {
-            return Some(None);
+            if fields.get("rate").is_none() {
+                return Some(None);
+            }
+            // Without it nobody knows with which coat the goods are thrown, and their hours would be lost.
+            let message = format!(
+                "layer `{}` is broadcast, and `into` does not say into which layer",
+                excerpt(name)
+            );
+            let hint = below.iter().rev().find(wet).map_or_else(
+                || {
+                    "list the liquid it is thrown into before it, and name it with `into`"
+                        .to_owned()
+                },
+                |last| format!("add into: {}", last.name),
+            );
+            let place = self.reader.first_line(fields.place);
+            self.reader.error("layers", place, message, &hint);
+            return None;
         };
         let into = self.reader.text(fields, "into")?.value;
-        let wet = |layer: &&Layer| !matches!(layer.amount, Amount::Broadcast { .. });
         if below.iter().filter(wet).any(|layer| layer.name == into) {
             return Some(Some(into));
         }

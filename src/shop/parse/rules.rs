@@ -1,16 +1,20 @@
 //! The parts of the book that hold rules.
 
 use super::Pass;
+use crate::diagnostic::Diagnostic;
 use crate::form::{Fields, Rule, Sign};
-use crate::quantity::{Length, read};
+use crate::quantity::{Length, Units, read, write};
 use crate::shop::{
     BackerRod, Chase, CoatingRules, CrackRules, Filler, Grinding, MoistureRules, PanelRules,
-    Sealant, SpallRules,
+    PatchSizes, Sealant, SpallRule, SpallRules,
 };
 use crate::yaml::Node;
 
 /// No width, depth or gap of a shop's tools and rules is four feet.
 const FOUR_FEET: Length = Length::from_in(48.0);
+/// Least width and depth of a groove cut along a crack: 1/4 in, in metric 6 mm (ACI 224.1R, rout and seal). The smaller of the
+/// two, so that neither is raised.
+const LEAST_GROOVE: Length = Length::from_m(0.006);
 /// A length that has to be there.
 pub(crate) const TOOL: Rule = Rule::small("the length", Sign::Positive, FOUR_FEET);
 /// A length that may be nothing.
@@ -19,6 +23,12 @@ pub(crate) const LIMIT: Rule = Rule::small("the length", Sign::NotNegative, FOUR
 pub(crate) const FEATHERS: (f64, f64) = (1.0, 100.0);
 /// Most that a limit of vapour emission can be, lb per 1000 ft² in 24 h.
 pub(crate) const MOST_MVER: f64 = 100.0;
+
+/// The words of `spalls.rule`.
+pub(crate) const SPALL_RULES: [(&str, SpallRule); 2] = [
+    ("floor", SpallRule::Floor),
+    ("pavement", SpallRule::Pavement),
+];
 
 impl Pass<'_> {
     pub(super) fn chase(&mut self, node: &Node) -> Option<Chase> {
@@ -163,13 +173,43 @@ impl Pass<'_> {
         let fields = self
             .reader
             .fields(node, "the chase of cracks", &["width", "depth"])?;
-        let width = self.length(&fields, "width", &TOOL.called("the width"));
-        let depth = self.length(&fields, "depth", &TOOL.called("the depth"));
+        let width = self.groove(&fields, "width", &TOOL.called("the width of the chase"));
+        let depth = self.groove(&fields, "depth", &TOOL.called("the depth of the chase"));
         Some((width?, depth?))
+    }
+
+    /// A side of the groove along a crack, raised to the least that is published, with a warning.
+    fn groove(&mut self, fields: &Fields, key: &str, rule: &Rule) -> Option<Length> {
+        let found = self.length(fields, key, rule)?;
+        if found >= LEAST_GROOVE {
+            return Some(found);
+        }
+        let units = self.reader.units;
+        let node = fields.get(key)?;
+        let (name, least) = (rule.name, write::small(LEAST_GROOVE.m(), units));
+        let message = format!(
+            "{name} of cracks, {}, is raised to {least}",
+            write::small(found.m(), units)
+        );
+        let hint = match units {
+            Units::Us => format!("write {key}: 1/4\""),
+            Units::Metric => format!("write {key}: 6"),
+        };
+        let fault = Diagnostic::warning("groove-raised", message)
+            .place(node.place)
+            .hint(hint)
+            .source("ACI 224.1R, rout and seal: at least 1/4 in (6 mm) wide and deep");
+        self.reader.note(fault);
+        Some(LEAST_GROOVE)
     }
 
     pub(super) fn spalls(&mut self, node: &Node) -> Option<SpallRules> {
         let keys = [
+            "rule",
+            "floor",
+            "pavement",
+            "largest",
+            "filled",
             "cut_out_from",
             "extend",
             "least_depth",
@@ -178,19 +218,61 @@ impl Pass<'_> {
             "waste",
         ];
         let fields = self.reader.fields(node, "the spalls", &keys)?;
+        let rule = self.reader.required(&fields, "rule", "rule: floor");
+        let rule = rule.and_then(|node| self.reader.word(node, "the rule", &SPALL_RULES));
+        let floor = self.part(&fields, "floor", Self::patch_sizes);
+        let pavement = self.part(&fields, "pavement", Self::patch_sizes);
+        let units = self.reader.units;
+        let largest = self.positive(&fields, "largest", "an area", |text| {
+            read::area(text, units)
+        });
+        let filled = self.percent(&fields, "filled");
         let cut_out_from = self.length(&fields, "cut_out_from", &LIMIT.called("the depth"));
-        let extend = self.length(&fields, "extend", &LIMIT.called("the extension"));
+        let extend = fields
+            .get("extend")
+            .map(|node| self.reader.length(node, &LIMIT.called("the extension")));
         let least_depth = self.length(&fields, "least_depth", &LIMIT.called("the depth"));
         let package = self.positive(&fields, "package", "a weight", read::mass);
         let yield_ = self.positive(&fields, "yield", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let (floor, pavement) = (floor?, pavement?);
+        let rule = rule?.value;
+        let mut sizes = match rule {
+            SpallRule::Floor => floor,
+            SpallRule::Pavement => pavement,
+        };
+        if let Some(extend) = extend {
+            sizes.extend = extend?.value;
+        }
         Some(SpallRules {
+            rule,
+            sizes,
+            largest_m2: largest?,
+            filled: filled?,
             cut_out_from: cut_out_from?,
-            extend: extend?,
             least_depth: least_depth?,
             package: package?,
             yield_: yield_?,
             waste: waste?,
+        })
+    }
+
+    fn patch_sizes(&mut self, node: &Node) -> Option<PatchSizes> {
+        let keys = ["extend", "length", "width", "apart", "pop_out"];
+        let fields = self.reader.fields(node, "the sizes of patches", &keys)?;
+        let extend = self.length(&fields, "extend", &LIMIT.called("the extension"));
+        let length = self.length(&fields, "length", &LIMIT.called("the length"));
+        let width = self.length(&fields, "width", &LIMIT.called("the width"));
+        let apart = self.length(&fields, "apart", &LIMIT.called("the distance"));
+        let pop_out = self.length(&fields, "pop_out", &LIMIT.called("the pop-out"));
+        let (length, width) = (length?, width?);
+        self.not_more(&fields, ("width", width), ("length", length))?;
+        Some(PatchSizes {
+            extend: extend?,
+            length,
+            width,
+            apart: apart?,
+            pop_out: pop_out?,
         })
     }
 

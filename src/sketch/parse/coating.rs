@@ -1,7 +1,7 @@
 //! The `coating:` part.
 
 use super::Pass;
-use super::limits::FACE_HEIGHT;
+use super::limits::{FACE_HEIGHT, SIZE};
 use super::path::Use;
 use super::shape::SHAPES;
 use crate::form::Fields;
@@ -44,7 +44,7 @@ impl Pass<'_> {
     fn uncoated(&mut self, node: &Node) -> Option<Uncoated> {
         self.item(node, "an uncoated part", &UNCOATED, |pass, fields, id| {
             let what = pass.words(fields, "what");
-            let shape = pass.shape(fields);
+            let shape = pass.shape(fields, &SIZE);
             Some(Uncoated {
                 id,
                 what,

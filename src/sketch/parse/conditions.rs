@@ -17,6 +17,11 @@ pub(crate) const MOST_MVER: f64 = 100.0;
 /// Mohs' scale runs from talc to diamond.
 pub(crate) const MOHS: (f64, f64) = (1.0, 10.0);
 
+/// Concrete is seldom drier, relative humidity as a share of one (common practice: a probe that reads less is faulty).
+const USUAL_RH: f64 = 0.2;
+/// Air is seldom drier, as a share of one (common practice).
+const USUAL_HUMIDITY: f64 = 0.05;
+
 impl Pass<'_> {
     /// Reads the `tests:` part of a sketch.
     pub(super) fn tests(&mut self, sketch: &Fields) -> Tests {
@@ -37,7 +42,8 @@ impl Pass<'_> {
         });
         let air_humidity = air.and_then(|air| {
             let node = air.get("humidity")?;
-            self.reader.percent(node, "the humidity")
+            self.reader
+                .percent_from(node, "the humidity", USUAL_HUMIDITY)
         });
         let slab_temperature = self.optional(&fields, "slab_temperature", |pass, node| {
             pass.reader.temperature(node, "the temperature of the slab")
@@ -59,7 +65,8 @@ impl Pass<'_> {
             let at = pass.reader.required(fields, "at", "at: [6', 6']");
             let at = at.and_then(|node| pass.point(node));
             let rh = pass.optional(fields, "rh", |pass, node| {
-                pass.reader.percent(node, "the relative humidity")
+                pass.reader
+                    .percent_from(node, "the relative humidity", USUAL_RH)
             });
             let mver = pass.optional(fields, "mver", |pass, node| {
                 pass.reader
@@ -89,7 +96,10 @@ impl Pass<'_> {
         let air = self.reader.required(&fields, "air", "air: 70 F");
         let air = air.and_then(|node| self.reader.temperature(node, "the temperature of the air"));
         let humidity = self.reader.required(&fields, "humidity", "humidity: 50%");
-        let humidity = humidity.and_then(|node| self.reader.percent(node, "the humidity"));
+        let humidity = humidity.and_then(|node| {
+            self.reader
+                .percent_from(node, "the humidity", USUAL_HUMIDITY)
+        });
         let slab = self.reader.required(&fields, "slab", "slab: 66 F");
         let slab =
             slab.and_then(|node| self.reader.temperature(node, "the temperature of the slab"));

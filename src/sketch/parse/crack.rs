@@ -1,7 +1,7 @@
 //! Cracks.
 
 use super::Pass;
-use super::limits::{STATION, STEP, WIDTH};
+use super::limits::{CRACK_WIDTH, STATION, STEP};
 use super::path::Use;
 use crate::diagnostic::Place;
 use crate::form::Fields;
@@ -84,7 +84,7 @@ impl Pass<'_> {
                 None
             }
             (Some(node), None) => {
-                let width = self.reader.length(node, &WIDTH)?;
+                let width = self.reader.length(node, &CRACK_WIDTH)?;
                 let start = At {
                     value: Length::default(),
                     span: node.place.span,
@@ -127,7 +127,7 @@ impl Pass<'_> {
             return None;
         };
         let station = self.reader.length(station, &STATION);
-        let width = self.reader.length(width, &WIDTH);
+        let width = self.reader.length(width, &CRACK_WIDTH);
         Some((station?, width?))
     }
 }

@@ -1,9 +1,8 @@
 //! Closed shapes.
 
 use super::Pass;
-use super::limits::SIZE;
 use super::path::Use;
-use crate::form::Fields;
+use crate::form::{Fields, Rule};
 use crate::sketch::{At, ShapeForm};
 use crate::yaml::Node;
 
@@ -44,17 +43,17 @@ impl Pass<'_> {
         Some(key)
     }
 
-    /// Reads the one shape an item must have.
-    pub(super) fn shape(&mut self, fields: &Fields) -> Option<At<ShapeForm>> {
+    /// Reads the one shape an item must have; its sizes follow the rule.
+    pub(super) fn shape(&mut self, fields: &Fields, size: &Rule) -> Option<At<ShapeForm>> {
         let key = self.shape_key(fields)?;
         let node = fields.get(key)?;
         let value = match key {
-            "box" => self.rectangle(node),
-            "circle" => self.circle(node),
+            "box" => self.rectangle(node, size),
+            "circle" => self.circle(node, size),
             "polygon" => self
                 .path(node, "the polygon", Use::Shape)
                 .map(ShapeForm::Polygon),
-            _ => self.band(node),
+            _ => self.band(node, size),
         }?;
         Some(At {
             value,
@@ -62,7 +61,7 @@ impl Pass<'_> {
         })
     }
 
-    fn rectangle(&mut self, node: &Node) -> Option<ShapeForm> {
+    fn rectangle(&mut self, node: &Node, rule: &Rule) -> Option<ShapeForm> {
         let fields = self.reader.fields(node, "a box", &["corner", "size"])?;
         let corner = self.reader.required(&fields, "corner", "corner: [1', 2']");
         let corner = corner.and_then(|node| self.point(node));
@@ -74,10 +73,10 @@ impl Pass<'_> {
         };
         let width = self
             .reader
-            .length(width, &SIZE.called("the width of the box"));
+            .length(width, &rule.called("the width of the box"));
         let height = self
             .reader
-            .length(height, &SIZE.called("the height of the box"));
+            .length(height, &rule.called("the height of the box"));
         Some(ShapeForm::Box {
             corner: corner?,
             width: width?,
@@ -85,13 +84,13 @@ impl Pass<'_> {
         })
     }
 
-    fn circle(&mut self, node: &Node) -> Option<ShapeForm> {
+    fn circle(&mut self, node: &Node, rule: &Rule) -> Option<ShapeForm> {
         let fields = self
             .reader
             .fields(node, "a circle", &["center", "diameter"])?;
         let center = self.reader.required(&fields, "center", "center: [1', 2']");
         let center = center.and_then(|node| self.point(node));
-        let rule = SIZE.called("the diameter");
+        let rule = rule.called("the diameter");
         let diameter = self.needed_length(&fields, "diameter", &rule, "diameter: 8\"");
         Some(ShapeForm::Circle {
             center: center?,
@@ -99,13 +98,13 @@ impl Pass<'_> {
         })
     }
 
-    fn band(&mut self, node: &Node) -> Option<ShapeForm> {
+    fn band(&mut self, node: &Node, rule: &Rule) -> Option<ShapeForm> {
         let fields = self.reader.fields(node, "a band", &["path", "width"])?;
         let path = self
             .reader
             .required(&fields, "path", "path: [[0, 0], [4', 0]]");
         let path = path.and_then(|node| self.path(node, "the path of the band", Use::Line));
-        let rule = SIZE.called("the width of the band");
+        let rule = rule.called("the width of the band");
         let width = self.needed_length(&fields, "width", &rule, "width: 18\"");
         Some(ShapeForm::Band {
             path: path?,

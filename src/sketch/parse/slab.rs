@@ -120,7 +120,7 @@ impl Pass<'_> {
             let flush = pass.optional(fields, "flush", |pass, node| {
                 pass.reader.truth(node, "flush")
             });
-            let shape = pass.shape(fields);
+            let shape = pass.shape(fields, &SIZE);
             let note = pass.words(fields, "note");
             Some(KeepOut {
                 id,

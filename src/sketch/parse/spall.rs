@@ -1,7 +1,7 @@
 //! Spalls and blemishes.
 
 use super::Pass;
-use super::limits::SPALL_DEPTH;
+use super::limits::{SIZE, SPALL_DEPTH, SPALL_SIZE};
 use super::shape::SHAPES;
 use crate::sketch::{Blemish, BlemishKind, Spall};
 use crate::yaml::Node;
@@ -26,7 +26,7 @@ impl Pass<'_> {
     /// Reads a spall.
     pub(super) fn spall(&mut self, node: &Node) -> Option<Spall> {
         self.item(node, "a spall", &SPALL, |pass, fields, id| {
-            let shape = pass.shape(fields);
+            let shape = pass.shape(fields, &SPALL_SIZE);
             let depth = pass.needed_length(fields, "depth", &SPALL_DEPTH, "depth: 3/8");
             let note = pass.words(fields, "note");
             Some(Spall {
@@ -43,7 +43,7 @@ impl Pass<'_> {
         self.item(node, "a blemish", &BLEMISH, |pass, fields, id| {
             let what = pass.reader.required(fields, "what", "what: oil");
             let what = what.and_then(|node| pass.reader.word(node, "the blemish", &KINDS));
-            let shape = pass.shape(fields);
+            let shape = pass.shape(fields, &SIZE);
             let note = pass.words(fields, "note");
             Some(Blemish {
                 id,

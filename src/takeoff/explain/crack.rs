@@ -3,7 +3,6 @@
 use super::{Floor, joint};
 use crate::sketch::{Movement, Treatment};
 use crate::slab::Crack;
-use crate::takeoff::cracks::LEAST_GROOVE;
 use crate::takeoff::{CrackPortion, CrackWork, words};
 
 pub(super) fn crack(floor: &Floor, work: &CrackWork, record: &Crack) -> Vec<String> {
@@ -87,7 +86,6 @@ fn why(floor: &Floor, portion: &CrackPortion, record: &Crack) -> String {
 fn volume(floor: &Floor, portion: &CrackPortion) -> Vec<String> {
     let (say, rules) = (floor.say, &floor.shop.cracks);
     let length = say.length(portion.length_m);
-    let least = say.small(LEAST_GROOVE);
     let depth = say.mm(portion.depth_mm);
     match portion.treatment {
         Treatment::Prime => vec!["The primer is enough: nothing is bought for it.".to_owned()],
@@ -99,15 +97,12 @@ fn volume(floor: &Floor, portion: &CrackPortion) -> Vec<String> {
         )],
         Treatment::Chase => vec![
             format!(
-                "Groove width = the largest of found {}, {} (cracks.chase.width), {least} = {}.",
+                "Groove width = the larger of found {}, {} (cracks.chase.width) = {}.",
                 say.mm(portion.width_mm),
                 say.small(rules.chase_width.m()),
                 say.mm(portion.chase_width_mm)
             ),
-            format!(
-                "Groove depth = the larger of {} (cracks.chase.depth) and {least} = {depth}.",
-                say.small(rules.chase_depth.m())
-            ),
+            format!("Groove depth = {depth} (cracks.chase.depth)."),
             format!(
                 "Resin in place = {length} × {} × {depth} = {}.",
                 say.mm(portion.chase_width_mm),

@@ -319,7 +319,8 @@ pub(super) fn levels(floor: &Floor) -> Vec<String> {
     for (i, row) in levels.rows.iter().enumerate() {
         if let (Some(ff), Some(fl)) = (row.ff, row.fl) {
             let (ff, fl) = (write::fixed(ff, 1), write::fixed(fl, 1));
-            lines.push(format!("Row {} by ASTM E1155: FF {ff}, FL {fl}.", i + 1));
+            let method = crate::takeoff::flatness_method(floor.slab.units);
+            lines.push(format!("Row {} by {method}: FF {ff}, FL {fl}.", i + 1));
         }
     }
     if lines.is_empty() {

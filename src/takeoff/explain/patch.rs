@@ -2,15 +2,15 @@
 
 use super::Floor;
 use crate::quantity::write;
+use crate::shop::SpallRule;
 use crate::slab::{Form, Spall};
-use crate::takeoff::spalls::{
-    MERGE, PATCH_LENGTH, PATCH_WIDTH, WITH_JOINT_LENGTH, WITH_JOINT_WIDTH,
-};
+use crate::takeoff::spalls::{WITH_JOINT_LENGTH, WITH_JOINT_WIDTH};
 use crate::takeoff::{Patch, SpallRepair, SpallWork};
 
 pub(super) fn spall(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
     let mut lines = vec![format!("{}: {}.", work.id, area(floor, work, record))];
     lines.extend(match work.repair {
+        SpallRepair::Leave => vec!["It lies where nothing is coated: nothing is done.".to_owned()],
         SpallRepair::Skim => skim(floor, work, record),
         SpallRepair::Patch(i) => cut_out(floor, work, record, i),
         SpallRepair::WithJoint(i) => with_joint(floor, work, record, i),
@@ -24,14 +24,42 @@ fn skim(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
         say.small(record.depth),
         say.small(floor.shop.spalls.cut_out_from.m()),
     );
-    let area = say.spot(work.area_m2);
-    vec![
-        format!("{depth} deep, less than {limit} (spalls.cut_out_from): skimmed."),
+    let why = if record.depth < floor.shop.spalls.cut_out_from.m() {
+        format!("{depth} deep, less than {limit} (spalls.cut_out_from): skimmed.")
+    } else {
+        let rules = &floor.shop.spalls;
+        let (across, rule) = (say.small(rules.sizes.pop_out.m()), rule_name(rules.rule));
+        format!("Not over {across} long (spalls.{rule}.pop_out): skimmed or cored.")
+    };
+    let mut lines = vec![why];
+    lines.extend(beside_patches(floor, work));
+    lines.push(format!(
+        "Mortar in place = {} × {depth} = {}.",
+        say.spot(work.area_m2 - work.in_patches_m2),
+        say.solid(work.volume_l)
+    ));
+    lines
+}
+
+/// What of a spall is mended with a patch.
+fn beside_patches(floor: &Floor, work: &SpallWork) -> Option<String> {
+    let say = floor.say;
+    (work.in_patches_m2 > 0.0).then(|| {
         format!(
-            "Mortar in place = {area} × {depth} = {}.",
-            say.solid(work.volume_l)
-        ),
-    ]
+            "{} of it lie in a patch and are mended there: {} − {} = {}.",
+            say.spot(work.in_patches_m2),
+            say.spot(work.area_m2),
+            say.spot(work.in_patches_m2),
+            say.spot(work.area_m2 - work.in_patches_m2)
+        )
+    })
+}
+
+const fn rule_name(rule: SpallRule) -> &'static str {
+    match rule {
+        SpallRule::Floor => "floor",
+        SpallRule::Pavement => "pavement",
+    }
 }
 
 /// `index` is that of the patch.
@@ -43,9 +71,14 @@ fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec
     );
     let patch = floor.takeoff.patches.get(index);
     let id = patch.map_or("a patch", |patch| patch.id.as_str());
-    let mut lines = vec![format!(
-        "{depth} deep, not less than {limit} (spalls.cut_out_from): squared and cut out as {id}."
-    )];
+    let rules = &floor.shop.spalls;
+    let mut lines = vec![if record.depth < rules.cut_out_from.m() {
+        format!("It lies in {id} and belongs to it.")
+    } else {
+        format!(
+            "{depth} deep, not less than {limit} (spalls.cut_out_from): squared and cut out as {id}."
+        )
+    }];
     lines.extend(patch.map(|patch| share(floor, work, patch)));
     lines
 }
@@ -56,22 +89,23 @@ fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> 
     let joint = floor.takeoff.joints.get(index);
     let id = joint.map_or("a joint", |joint| joint.id.as_str());
     let (length, width) = (say.small(WITH_JOINT_LENGTH), say.small(WITH_JOINT_WIDTH));
-    let (area, depth) = (say.spot(work.area_m2), say.small(record.depth));
-    vec![
-        format!(
-            "Shorter than {length}, narrower than {width} and on {id}: filled with that joint."
-        ),
-        format!(
-            "Joint filler in place = {area} × {depth} = {}.",
-            say.liquid(work.volume_l)
-        ),
-    ]
+    let mut lines = vec![format!(
+        "Shorter than {length}, narrower than {width} and on {id}: filled with that joint."
+    )];
+    lines.extend(beside_patches(floor, work));
+    lines.push(format!(
+        "Joint filler in place = {} × {} = {}.",
+        say.spot(work.area_m2 - work.in_patches_m2),
+        say.small(record.depth),
+        say.liquid(work.volume_l)
+    ));
+    lines
 }
 
 fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
     let say = floor.say;
-    let result = say.spot(work.area_m2);
-    match record.shape.form {
+    let result = say.spot(record.shape.area_m2);
+    let all = match record.shape.form {
         Form::Box { width, height } => {
             format!(
                 "area = {} × {} = {result}",
@@ -84,7 +118,12 @@ fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
         }
         Form::Polygon => format!("area of its polygon = {result}"),
         Form::Band { width } => format!("area of its band, {} wide = {result}", say.small(width)),
+    };
+    if work.area_m2 < record.shape.area_m2 {
+        let counted = say.spot(work.area_m2);
+        return format!("{all}, of which {counted} lie in the coated floor and count");
     }
+    all
 }
 
 /// A spall's part of the mortar of its patch.
@@ -120,24 +159,35 @@ pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
     let ids = ids.join(" and ");
     let each = if records.len() > 1 { "each of " } else { "" };
     let mut lines = vec![format!(
-        "{} squares the slab around {each}{ids}: the smallest rectangle, grown by {} (spalls.extend) on every side, at least {} × {}.",
+        "{} squares the slab around {each}{ids}: the smallest rectangle, grown by {} on every side, at least {} × {} (spalls.{}).",
         patch.id,
-        say.small(rules.extend.m()),
-        say.small(PATCH_LENGTH),
-        say.small(PATCH_WIDTH)
+        say.small(rules.sizes.extend.m()),
+        say.small(rules.sizes.length.m()),
+        say.small(rules.sizes.width.m()),
+        rule_name(rules.rule)
     )];
     if records.len() > 1 {
         lines.push(format!(
-            "The rectangles are closer than {}: they become one.",
-            say.small(MERGE)
+            "The rectangles are closer than {}, or one lies in the other: they become one.",
+            say.small(rules.sizes.apart.m())
         ));
     }
+    let whole = patch.length_m * patch.width_m;
     lines.push(format!(
         "Area = {} × {} = {}.",
         say.small(patch.length_m),
         say.small(patch.width_m),
-        say.spot(patch.area_m2)
+        say.spot(whole)
     ));
+    if patch.area_m2 < whole {
+        lines.push(format!(
+            "{} of it lie off the coated floor or in a patch before it: {} − {} = {}.",
+            say.spot(whole - patch.area_m2),
+            say.spot(whole),
+            say.spot(whole - patch.area_m2),
+            say.spot(patch.area_m2)
+        ));
+    }
     let found = records
         .iter()
         .map(|record| say.small(record.depth))

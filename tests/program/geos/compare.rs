@@ -294,8 +294,10 @@ impl Floor<'_> {
             return;
         }
         for ((ids, a), b) in ours.into_iter().zip(wanted) {
+            // Where the edge of the floor cuts a spall, at a slant, it does so to the step of the grid.
+            let cut = CHORD_M + 2.0 * STEP_M;
             for key in ["length_m", "width_m"] {
-                self.number(&format!("patch {ids} {key}"), &a[key], &b[key], CHORD_M);
+                self.number(&format!("patch {ids} {key}"), &a[key], &b[key], cut);
             }
         }
     }
@@ -385,8 +387,9 @@ impl Floor<'_> {
         self.records(
             "spalls",
             &[
-                ("/area_m2", "area_m2", 0.0),
-                ("/patch/area_m2", "patch_m2", 0.0),
+                // The edge of the floor cuts a meter or two of them at most.
+                ("/area_m2", "area_m2", STEP_M * 2.0),
+                ("/patch/area_m2", "patch_m2", STEP_M * 2.0),
             ],
         );
         let formulas = ["max_step_mm", "hand_length_m", "hand_area_m2", "removed_l"];

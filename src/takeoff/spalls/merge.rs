@@ -1,0 +1,197 @@
+//! Patches that lie near each other become one, as far as a crew would cut one.
+
+use kurbo::Point;
+
+use super::{GUARD, ON_JOINT, boxed, region};
+use crate::geometry::rectangle::OrientedRect;
+use crate::geometry::region::Region;
+use crate::geometry::segments::{Owned, Segments};
+use crate::geometry::within::Within;
+use crate::shop::SpallRules;
+use crate::slab::Slab;
+
+/// Step to which lengths are rounded before they are ordered, m, and areas, m²: both 1/64 in and 1 mm are whole numbers of
+/// it, so that what is as long in the sketch is as long here.
+const STEP: f64 = 3.125e-6;
+/// A keep-out of which less than this lies in a rectangle is beside it, m²: 1 mm².
+const TOUCHED: f64 = 1e-6;
+
+/// A patch before it has a number.
+pub(super) struct Rough {
+    /// Its spalls, by index.
+    pub spalls: Vec<usize>,
+    /// What is cut.
+    pub rect: OrientedRect,
+    /// The patches that its spalls would have alone.
+    parts: Vec<OrientedRect>,
+    /// Area that these cover together, m².
+    filled_m2: f64,
+}
+
+impl Rough {
+    /// The patch of one spall.
+    pub fn new(spall: usize, rect: OrientedRect) -> Self {
+        Self {
+            spalls: vec![spall],
+            rect,
+            parts: vec![rect],
+            filled_m2: rect.area(),
+        }
+    }
+}
+
+/// What ends the merging.
+struct Stops {
+    joints: Segments,
+    keep_outs: Within,
+}
+
+impl Stops {
+    fn new(slab: &Slab) -> Self {
+        let mut segments = Vec::new();
+        for (owner, joint) in slab.joints.iter().enumerate() {
+            for piece in &joint.in_scope {
+                let points = joint.path.part(piece.from_m, piece.to_m).points();
+                segments.extend(points.windows(2).map(|p| Owned {
+                    a: p[0],
+                    b: p[1],
+                    owner,
+                }));
+            }
+        }
+        let zones = slab.keep_outs.iter().map(|zone| zone.shape.region.clone());
+        Self {
+            joints: Segments::new(segments),
+            keep_outs: Within::new(&Region::union_all(zones.collect())),
+        }
+    }
+
+    /// Whether a joint or a keep-out runs through a rectangle. Along its edge is not through it.
+    fn cross(&self, rect: &OrientedRect) -> bool {
+        let place = boxed(rect, 0);
+        let inner = rect.grown(-ON_JOINT);
+        let joints = self.joints.near(place.a, place.b, 0.0);
+        joints.iter().any(|s| crosses(&inner, s.a, s.b))
+            || self.keep_outs.area(&region(rect)) > TOUCHED
+    }
+}
+
+/// Whether a segment has a length inside a rectangle.
+fn crosses(rect: &OrientedRect, a: Point, b: Point) -> bool {
+    let (along, across) = rect.axes();
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    for (axis, half) in [(along, rect.half_length), (across, rect.half_width)] {
+        let (p, q) = ((a - rect.center).dot(axis), (b - rect.center).dot(axis));
+        if (q - p).abs() < GUARD {
+            if p.abs() >= half {
+                return false;
+            }
+            continue;
+        }
+        let (s, t) = ((-half - p) / (q - p), (half - p) / (q - p));
+        from = from.max(s.min(t));
+        to = to.min(s.max(t));
+    }
+    (to - from) * (b - a).hypot() > GUARD
+}
+
+/// Two patches that may become one, and what the rectangle around them is.
+struct Pair {
+    /// Nearest first; of those as near the one with the smaller rectangle, then the one further left and lower down.
+    key: [i64; 4],
+    of: (usize, usize),
+    rect: OrientedRect,
+}
+
+/// Patches nearer than `apart` become one rectangle, two by two and the nearest first, again and again until no two may. Two
+/// may not where the rectangle around them is larger than a crew would cut, holds too little of what is to be
+/// repaired, or lies over a joint or a keep-out. The order of records doesn't matter.
+pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -> Vec<Rough> {
+    let stops = std::cell::LazyCell::new(|| Stops::new(slab));
+    // Two old ones that didn't become one in a round never will.
+    let mut old = 0;
+    loop {
+        let mut pairs = pairs(&patches, old, rules);
+        pairs.sort_by_key(|pair| (pair.key, pair.of));
+        let mut gone = vec![false; patches.len()];
+        let mut new = Vec::new();
+        for Pair {
+            of: (i, j), rect, ..
+        } in pairs
+        {
+            if gone[i] || gone[j] {
+                continue;
+            }
+            let least = rules.filled.one() * rect.area() * (1.0 - GUARD);
+            let (p, q) = (&patches[i], &patches[j]);
+            if p.filled_m2 + q.filled_m2 < least || stops.cross(&rect) {
+                continue;
+            }
+            let parts = [&p.parts[..], &q.parts[..]].concat();
+            let filled_m2 = if p.rect.distance_to(&q.rect) > 0.0 {
+                p.filled_m2 + q.filled_m2
+            } else {
+                Region::union_all(parts.iter().map(region).collect()).area()
+            };
+            if filled_m2 < least {
+                continue;
+            }
+            let spalls = [&p.spalls[..], &q.spalls[..]].concat();
+            (gone[i], gone[j]) = (true, true);
+            new.push(Rough {
+                spalls,
+                rect,
+                parts,
+                filled_m2,
+            });
+        }
+        if new.is_empty() {
+            return patches;
+        }
+        let mut gone = gone.into_iter();
+        patches.retain(|_| !gone.next().unwrap_or(false));
+        old = patches.len();
+        patches.append(&mut new);
+    }
+}
+
+/// The pairs near enough to each other, with a rectangle that is not too large; one of each is not among the first `old`.
+fn pairs(patches: &[Rough], old: usize, rules: &SpallRules) -> Vec<Pair> {
+    let apart = rules.sizes.apart.m();
+    let boxes: Vec<Owned> = patches
+        .iter()
+        .enumerate()
+        .map(|(i, p)| boxed(&p.rect, i))
+        .collect();
+    let index = Segments::new(boxes.clone());
+    let mut out = Vec::new();
+    for (i, place) in boxes.iter().enumerate().skip(old) {
+        for j in index
+            .near(place.a, place.b, apart)
+            .into_iter()
+            .map(|near| near.owner)
+        {
+            if j == i || (j > i && j >= old) {
+                continue;
+            }
+            let distance = patches[i].rect.distance_to(&patches[j].rect);
+            if distance + GUARD >= apart {
+                continue;
+            }
+            let parts = patches[i].parts.iter().chain(&patches[j].parts);
+            let corners: Vec<_> = parts.flat_map(OrientedRect::corners).collect();
+            let Some(rect) = OrientedRect::around(&corners) else {
+                continue;
+            };
+            if rect.area() <= rules.largest_m2 * (1.0 + GUARD) {
+                let key = [distance, rect.area(), rect.center.x, rect.center.y];
+                out.push(Pair {
+                    key: key.map(|k| (k / STEP).round() as i64),
+                    of: (i.min(j), i.max(j)),
+                    rect,
+                });
+            }
+        }
+    }
+    out
+}
