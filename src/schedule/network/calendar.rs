@@ -129,28 +129,27 @@ impl Calendar {
     /// The same days up to one of them, and that one longer.
     pub(super) fn ending_late(&self, day: usize, longer_s: i64) -> Self {
         let last = self.all.get(day).map_or(-1, |shift| shift.hours.day);
-        self.rebuilt(|mut hours| {
+        let longer = |shift: &Shift| {
+            let mut hours = shift.hours;
             if hours.day == last {
                 hours.close = (hours.close + longer_s).max(hours.over);
                 hours.over = hours.close;
             }
             (hours.day <= last).then_some(hours)
-        })
+        };
+        self.of(|shifts| listed(shifts.iter().map_while(longer)))
     }
 
     /// The same days without one.
     pub(super) fn without(&self, off: i64) -> Self {
-        self.rebuilt(|hours| (hours.day != off).then_some(hours))
+        let hours = |shifts: &[Shift]| {
+            let kept = shifts.iter().map(|shift| shift.hours);
+            listed(kept.filter(|hours| hours.day != off))
+        };
+        self.of(hours)
     }
 
-    fn rebuilt(&self, keep: impl Fn(Hours) -> Option<Hours>) -> Self {
-        let list = |from: &[Shift]| {
-            let mut to = Vec::with_capacity(from.len());
-            for hours in from.iter().filter_map(|shift| keep(shift.hours)) {
-                push(&mut to, hours);
-            }
-            to
-        };
+    fn of(&self, list: impl Fn(&[Shift]) -> Vec<Shift>) -> Self {
         Self {
             first: self.first,
             all: list(&self.all),
@@ -158,6 +157,12 @@ impl Calendar {
             longest_s: self.longest_s,
         }
     }
+}
+
+fn listed(days: impl Iterator<Item = Hours>) -> Vec<Shift> {
+    let mut shifts = Vec::new();
+    days.for_each(|hours| push(&mut shifts, hours));
+    shifts
 }
 
 impl Days {

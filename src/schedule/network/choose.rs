@@ -34,11 +34,11 @@ pub(super) struct Choice {
 pub(super) fn choose(network: &Network) -> Option<Choice> {
     let bound = Bound::new(network);
     let least = grain(bound.least(network)?);
-    let mut serial = Serial::new(network, bound.tails);
+    let mut serial = Serial::new(network);
     let mut best: Option<Choice> = None;
+    let mut latest = Vec::new();
     let _ = family::each(network, |variant| {
-        let limit = best.as_ref().map_or(i64::MAX, |best| limit(network, best));
-        let Some(days) = generate(network, &mut serial, variant, limit) else {
+        let Some(days) = generate(network, &mut serial, variant, &latest) else {
             return ControlFlow::Continue(());
         };
         let rank = (grain(serial.finish), serial.late);
@@ -57,6 +57,9 @@ pub(super) fn choose(network: &Network) -> Option<Choice> {
             hold: variant.hold,
             days,
         });
+        latest = best
+            .as_ref()
+            .map_or_else(Vec::new, |best| bound.latest(network, limit(network, best)));
         // Nothing can be better than what no want of hands or machines holds up.
         if rank <= (least, 0) {
             return ControlFlow::Break(());
@@ -81,25 +84,25 @@ fn limit(network: &Network, best: &Choice) -> i64 {
     same.max(morning.saturating_add(SHORT_DAY_S))
 }
 
-/// Makes one schedule of the family, with the days that it changed; `None` where it doesn't end by
-/// the limit.
+/// Makes one schedule of the family, with the days that it changed; `None` where it can't be better
+/// than the best so far.
 fn generate(
     network: &Network,
     serial: &mut Serial,
     variant: Variant,
-    limit: i64,
+    latest: &[i64],
 ) -> Option<Option<Calendar>> {
     let days = &network.calendar;
-    if !serial.generate(days, variant, limit) {
+    if !serial.generate(days, variant, latest) {
         return None;
     }
     let Some(evening) = evening_before(days, serial.finish) else {
         return Some(None);
     };
-    if serial.generate(&evening, variant, i64::MAX) {
+    if serial.generate(&evening, variant, &[]) {
         return Some(Some(evening));
     }
-    serial.generate(days, variant, i64::MAX).then_some(None)
+    serial.generate(days, variant, &[]).then_some(None)
 }
 
 /// The days without a last one that is hardly worth coming for, the day before it longer instead.
@@ -115,33 +118,39 @@ fn evening_before(calendar: &Calendar, finish: i64) -> Option<Calendar> {
 }
 
 /// What no schedule can beat: hands and machines without number.
-struct Bound {
-    lengths: Vec<Length>,
-    /// Least time from the end of an activity to that of the last one after it, s.
-    tails: Vec<i64>,
-}
+struct Bound(Vec<Length>);
 
 impl Bound {
     fn new(network: &Network) -> Self {
         let manners = manners(network, network.crew, false, |_| usize::MAX);
         let lengths = network.activities.iter().zip(&manners);
-        let lengths: Vec<Length> = lengths
-            .map(|(activity, manner)| {
-                let mut length = activity.effort.length(manner.mode);
-                if activity.late.as_ref().is_some_and(|late| late.instead) {
-                    length.clock_s = length.clock_s.min(manner.late.clock_s);
-                }
-                length
-            })
-            .collect();
-        let mut tails = vec![0_i64; lengths.len()];
+        let least = lengths.map(|(activity, manner)| {
+            let mut length = activity.effort.length(manner.mode);
+            if activity.late.as_ref().is_some_and(|late| late.instead) {
+                length.clock_s = length.clock_s.min(manner.late.clock_s);
+            }
+            length
+        });
+        Self(least.collect())
+    }
+
+    /// When each activity has to end for the last one to end by a limit.
+    fn latest(&self, network: &Network, limit: i64) -> Vec<i64> {
+        let mut latest = vec![limit; self.0.len()];
         for (index, activity) in network.activities.iter().enumerate().rev() {
+            let (mut in_time, mut too_late) = (-1, limit + 1);
+            while !activity.links.is_empty() && too_late - in_time > 1 {
+                let middle = in_time.midpoint(too_late);
+                match network.calendar.fit(middle, self.0[index]) {
+                    Some(fit) if fit.end <= latest[index] => in_time = middle,
+                    _ => too_late = middle,
+                }
+            }
             for link in &activity.links {
-                let tail = tails[index].saturating_add(lengths[index].clock_s);
-                tails[link.before] = tails[link.before].max(tail.saturating_add(link.opens_s));
+                latest[link.before] = latest[link.before].min(in_time.saturating_sub(link.opens_s));
             }
         }
-        Self { lengths, tails }
+        latest
     }
 
     fn least(&self, network: &Network) -> Option<i64> {
@@ -152,8 +161,8 @@ impl Bound {
     }
 
     fn least_on(&self, network: &Network, calendar: &Calendar) -> Option<i64> {
-        let mut ends: Vec<i64> = Vec::with_capacity(self.lengths.len());
-        for (activity, &length) in network.activities.iter().zip(&self.lengths) {
+        let mut ends: Vec<i64> = Vec::with_capacity(self.0.len());
+        for (activity, &length) in network.activities.iter().zip(&self.0) {
             let links = activity.links.iter();
             let ready = links.map(|link| ends[link.before].saturating_add(link.opens_s));
             ends.push(calendar.fit(ready.max().unwrap_or(0), length)?.end);

@@ -18,7 +18,7 @@ const CREWS: [usize; 12] = [1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 24, 32];
 const DRAWN_PLACEMENTS: usize = 3600;
 /// Fewest and most orders that are drawn for a crew.
 const FEWEST_DRAWN: usize = 4;
-const MOST_DRAWN: usize = 400;
+const MOST_DRAWN: usize = 160;
 
 /// Gives every member of the family, those in the order of the trade first.
 pub(super) fn each(

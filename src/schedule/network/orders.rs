@@ -6,6 +6,9 @@ use super::serial::Manner;
 /// Lengths that works are taken to have, s.
 const NOMINAL_S: [i64; 6] = [900, 1800, 3600, 5400, 7200, 10_800];
 
+/// One draw in so many is of a crew that waits.
+const WAITING: usize = 5;
+
 /// What orders are drawn from.
 pub(super) struct Orders<'a> {
     network: &'a Network,
@@ -25,11 +28,18 @@ impl<'a> Orders<'a> {
     }
 
     /// The order in which a crew would start the activities if they had lengths drawn by their
-    /// keys: a parallel schedule without nights, where whatever is free to start does.
+    /// keys: a parallel schedule without nights, where whatever is free to start does. In some draws
+    /// the crew rather waits for what has the longest chain after it.
     pub fn draw(&self, crew: usize, manners: &[Manner], draw: usize) -> Vec<usize> {
         let activities = &self.network.activities;
         let clocks: Vec<i64> = activities.iter().map(|a| nominal_s(draw, a.key)).collect();
         let ranks = self.ranks(&clocks);
+        if draw % WAITING == WAITING - 1 {
+            // Every length is positive, so a chain is shorter than that of what it waits for.
+            let mut order: Vec<usize> = (0..activities.len()).collect();
+            order.sort_by_key(|&index| (ranks[index], index));
+            return order;
+        }
         let hands = |index: usize| manners[index].mode.hands.min(crew);
         let mut missing: Vec<usize> = activities.iter().map(|a| a.links.len()).collect();
         let mut ready = vec![0; activities.len()];
@@ -88,7 +98,7 @@ impl<'a> Orders<'a> {
         let mut chains = clocks.to_vec();
         for index in (0..chains.len()).rev() {
             let after = self.after[index].iter();
-            let longest = after.map(|&(later, wait)| wait.saturating_add(chains[later]));
+            let longest = after.map(|&(later, wait)| wait.max(0).saturating_add(chains[later]));
             chains[index] = chains[index].saturating_add(longest.max().unwrap_or(0));
         }
         chains.iter().map(|chain| chain.saturating_neg()).collect()

@@ -205,8 +205,8 @@ fn without_short_day(network: &Network, choice: &Choice) -> Option<Choice> {
             manners: &choice.manners,
             hold: choice.hold,
         };
-        let mut serial = Serial::new(network, vec![0; network.activities.len()]);
-        if !serial.generate(&calendar, variant, choice.finish) || serial.late > choice.late {
+        let mut serial = Serial::new(network);
+        if !serial.generate(&calendar, variant, &[]) || serial.late > choice.late {
             return None;
         }
         let mut fewer = Choice {

@@ -65,8 +65,6 @@ pub(super) struct Variant<'a> {
 #[derive(Debug)]
 pub(super) struct Serial<'a> {
     network: &'a Network,
-    /// Least time from the end of an activity to that of the last one after it, s.
-    tails: Vec<i64>,
     /// When the workers are free, sorted; after them those of each machine.
     pools: Vec<Vec<i64>>,
     /// Where the activities lie.
@@ -81,10 +79,9 @@ pub(super) struct Serial<'a> {
 const WORKERS: usize = 0;
 
 impl<'a> Serial<'a> {
-    pub fn new(network: &'a Network, tails: Vec<i64>) -> Self {
+    pub fn new(network: &'a Network) -> Self {
         Self {
             network,
-            tails,
             pools: vec![Vec::new(); 1 + network.machines.len()],
             slots: Vec::new(),
             finish: 0,
@@ -92,14 +89,18 @@ impl<'a> Serial<'a> {
         }
     }
 
-    /// Makes a schedule; false where it can't end by a limit, or goes beyond the calendar.
-    pub fn generate(&mut self, calendar: &Calendar, variant: Variant, limit: i64) -> bool {
+    /// Makes a schedule; false where it goes beyond the calendar, or an activity ends after its
+    /// latest end, where such are given.
+    pub fn generate(&mut self, calendar: &Calendar, variant: Variant, latest: &[i64]) -> bool {
         self.clear();
         for &index in variant.order {
             let Some(slot) = self.place(calendar, variant, index) else {
                 return false;
             };
-            if slot.fit.end.saturating_add(self.tails[index]) > limit {
+            if latest
+                .get(index)
+                .is_some_and(|&latest| slot.fit.end > latest)
+            {
                 return false;
             }
             self.finish = self.finish.max(slot.fit.end);

@@ -111,7 +111,7 @@ impl Calendar {
     /// When a work that can start at a moment is done; `None` beyond the days that are planned.
     pub(super) fn fit(&self, at: i64, length: Length) -> Option<Fit> {
         let shifts = self.shifts(length.dry);
-        let first = shifts.partition_point(|shift| shift.hours.close <= at);
+        let first = first_open(shifts, at);
         if length.cut {
             fit_cut(shifts, first, at, length)
         } else {
@@ -154,7 +154,7 @@ impl Calendar {
             }];
         }
         let shifts = self.shifts(length.dry);
-        let first = shifts.partition_point(|shift| shift.hours.close <= fit.start);
+        let first = first_open(shifts, fit.start);
         let mut pieces: Vec<Piece> = Vec::new();
         for shift in shifts[first..]
             .iter()
@@ -173,6 +173,16 @@ impl Calendar {
         }
         pieces
     }
+}
+
+/// The first working day that isn't over by a moment. Most plans are short, and it is near.
+fn first_open(shifts: &[Shift], at: i64) -> usize {
+    let is_over = |shift: &Shift| shift.hours.close <= at;
+    let mut near = 4;
+    while shifts.get(near).is_some_and(is_over) {
+        near *= 4;
+    }
+    shifts[..shifts.len().min(near)].partition_point(is_over)
 }
 
 /// A work that may be broken off. It is begun where it ends that day, or where enough of the day is
