@@ -24,6 +24,9 @@ pub(super) struct Choice {
     pub finish: i64,
     /// Windows that were missed.
     pub late: usize,
+    /// What makes it better than another: the finish to the grain, then missed windows, then how
+    /// long the crew is there, to the grain.
+    pub rank: (i64, usize, i64),
     pub hold: bool,
     /// The days as they are worked, where they aren't those of the network.
     pub days: Option<Calendar>,
@@ -33,7 +36,7 @@ pub(super) struct Choice {
 /// beyond the days that are planned.
 pub(super) fn choose(network: &Network) -> Option<Choice> {
     let bound = Bound::new(network);
-    let least = grain(bound.least(network)?);
+    bound.least(network)?;
     let mut serial = Serial::new(network);
     let mut best: Option<Choice> = None;
     let mut latest = Vec::new();
@@ -41,11 +44,10 @@ pub(super) fn choose(network: &Network) -> Option<Choice> {
         let Some(days) = generate(network, &mut serial, variant, &latest) else {
             return ControlFlow::Continue(());
         };
-        let rank = (grain(serial.finish), serial.late);
-        if best
-            .as_ref()
-            .is_some_and(|best| (grain(best.finish), best.late) <= rank)
-        {
+        let calendar = days.as_ref().unwrap_or(&network.calendar);
+        let there = there(calendar, &serial.slots);
+        let rank = (grain(serial.finish), serial.late, grain(there));
+        if best.as_ref().is_some_and(|best| best.rank <= rank) {
             return ControlFlow::Continue(());
         }
         best = Some(Choice {
@@ -54,19 +56,45 @@ pub(super) fn choose(network: &Network) -> Option<Choice> {
             slots: serial.slots.clone(),
             finish: serial.finish,
             late: serial.late,
+            rank,
             hold: variant.hold,
             days,
         });
         latest = best
             .as_ref()
             .map_or_else(Vec::new, |best| bound.latest(network, limit(network, best)));
-        // Nothing can be better than what no want of hands or machines holds up.
-        if rank <= (least, 0) {
-            return ControlFlow::Break(());
-        }
         ControlFlow::Continue(())
     });
     best
+}
+
+/// How long the crew is there, s: on each day on which something ends or goes on, from the morning
+/// until the last of it.
+fn there(calendar: &Calendar, slots: &[Slot]) -> i64 {
+    let mut days: Vec<(usize, i64)> = Vec::new();
+    let mut until = |day: usize, end: i64| match days.iter_mut().find(|(d, _)| *d == day) {
+        Some(known) => known.1 = known.1.max(end),
+        None => days.push((day, end)),
+    };
+    let shifts = calendar.shifts(false);
+    let fits = slots
+        .iter()
+        .flat_map(|slot| slot.first.into_iter().chain([slot.fit]));
+    for fit in fits.filter(|fit| fit.end > fit.start) {
+        let (Some(from), Some(to)) = (
+            calendar.working_day(fit.start),
+            calendar.working_day(fit.end - 1),
+        ) else {
+            continue;
+        };
+        for (day, shift) in shifts.iter().enumerate().take(to).skip(from) {
+            until(day, shift.hours.close);
+        }
+        until(to, fit.end);
+    }
+    days.iter()
+        .map(|&(day, end)| shifts[day].hours.worked(end))
+        .sum()
 }
 
 /// The finish as schedules are compared by it.
@@ -77,7 +105,7 @@ fn grain(finish: i64) -> i64 {
 /// How late a schedule may end and still be better than the best so far. What ends in the first
 /// hour of a day may yet end on the evening before, after the hours of that day.
 fn limit(network: &Network, best: &Choice) -> i64 {
-    let same = grain(best.finish) - if best.late == 0 { GRAIN_S } else { 0 };
+    let same = grain(best.finish);
     let shifts = network.calendar.shifts(false);
     let over = shifts.partition_point(|shift| shift.hours.close < best.finish);
     let morning = shifts.get(over).map_or(0, |shift| shift.hours.open);

@@ -65,7 +65,8 @@ impl Hours {
         self.worked(self.over)
     }
 
-    fn worked(&self, at: i64) -> i64 {
+    /// Working time until a moment, s.
+    pub fn worked(&self, at: i64) -> i64 {
         at.clamp(self.open, self.noon) - self.open + (at - self.back).max(0)
     }
 

@@ -189,6 +189,29 @@ fn what_spills_over_is_finished() {
 }
 
 #[test]
+fn nothing_is_begun_that_would_hardly_be_set_up() {
+    // One worker. Sweeping 465 minutes, 8:00 to 16:15. Sawing takes 15 minutes of set-up: in the 15
+    // that are left nothing would be sawn, so it starts on the next morning, 8:00 to 10:15. With 20
+    // minutes less of sweeping, to 15:55, it starts then: 35 minutes of the 135 until 16:30, and the
+    // other 100 from 8:00 to 9:40.
+    for (swept, saw) in [(465, "2 8:00 to 2 10:15"), (445, "1 15:55 to 2 9:40")] {
+        let end = moment((8 * 60 + swept + 30) * 60);
+        holds(
+            &network(
+                1,
+                &days(),
+                vec![work(swept), work(120).set_up(15).after(0, 0)],
+            ),
+            &["sweep", "saw"],
+            &[
+                &format!("sweep: 1 8:00 to {end} by 1"),
+                &format!("saw: {saw} by 1, wait 0 until {end}"),
+            ],
+        );
+    }
+}
+
+#[test]
 fn a_coat_that_comes_too_late_is_abraded_first() {
     // Friday 18 September 2026. Grinding 360 minutes, 8:00 to 14:30, then a base coat of 60, 14:30
     // to 15:30. The top coat may go on after 6 hours, at 21:30, and until 24 hours, Saturday 15:30:
