@@ -56,6 +56,7 @@ pub fn change(old: &Survey, new: &Survey) -> Result<Change, Vec<Diagnostic>> {
         amount: items.iter().map(|item| item.amount).sum(),
         items,
         totals,
+        holds: new.holds.clone(),
         packages: packages(old, new),
         unpriced: words::unpriced(old, new),
         example,

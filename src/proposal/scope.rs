@@ -3,9 +3,11 @@
 use super::voice::Voice;
 use super::{Inputs, date};
 use crate::document::{Block, Column, Figure, Picturing, Row, Table, Text};
+use crate::hold::Code;
 use crate::quantity::{Units, write};
 use crate::shop::{Amount, Layer};
 use crate::sketch::{JointKind, Movement, Treatment};
+use crate::slab::Blemish;
 use crate::survey::Survey;
 use crate::takeoff::words::{blemish, clean};
 use crate::takeoff::{JointWork, SpallRepair};
@@ -231,35 +233,38 @@ fn rest(voice: &mut Voice) -> Vec<Block> {
     let units = floor.slab.units;
     let ids = |ids: Vec<&String>| ids.iter().map(|i| clean(i)).collect::<Vec<_>>().join(", ");
     let spalls = ids(floor.slab.spalls.iter().map(|s| &s.id).collect());
-    let steps = tagged(
-        floor
-            .takeoff
-            .lippage
-            .iter()
-            .map(|l| (l.id.clone(), l.hand_length_m)),
-        units,
-    );
-    let kinds: Vec<String> = floor
-        .sketch
-        .blemishes
-        .iter()
-        .map(|b| {
-            format!(
-                "{} {}",
-                clean(&b.id.value),
-                blemish(b.what.value).replace('-', " ")
-            )
-        })
-        .collect();
+    let held = |codes: &[Code], id: &String| {
+        let mut holds = floor.holds.iter();
+        holds.any(|hold| codes.contains(&hold.code) && hold.items.contains(id))
+    };
+    let steps = |high: bool| {
+        let steps = floor.takeoff.lippage.iter();
+        let steps = steps.filter(|l| held(&[Code::StepHigh], &l.id) == high);
+        tagged(steps.map(|l| (l.id.clone(), l.hand_length_m)), units)
+    };
+    let surface = |meant: &dyn Fn(&Blemish) -> bool| {
+        let here = floor.slab.blemishes.iter().filter(|b| meant(b));
+        let words = |b: &Blemish| format!("{} {}", clean(&b.id), blemish(b.what).replace('-', " "));
+        here.map(words).collect::<Vec<_>>().join(", ")
+    };
+    let untested = |b: &Blemish| held(&[Code::TestBeforeGrinding], &b.id);
+    let plain = surface(&|b| !untested(b) && !b.is_hazardous());
+    let (untested, hazardous) = (surface(&untested), surface(&Blemish::is_hazardous));
     let mut out = Vec::new();
-    out.extend(sentence(voice, "Mended spots", &spalls, "spall"));
-    out.extend(sentence(voice, "Steps", &steps, "step"));
-    out.extend(sentence(
-        voice,
-        "On the surface",
-        &kinds.join(", "),
-        "blemish",
-    ));
+    for (lead, tags, key) in [
+        ("Mended spots", spalls, "spall"),
+        ("Steps", steps(false), "step"),
+        ("Steps too high to be ground", steps(true), "step_high"),
+        ("On the surface", plain, "blemish"),
+        ("On the surface, not tested", untested, "blemish_untested"),
+        (
+            "On the surface, lead or asbestos",
+            hazardous,
+            "blemish_hazard",
+        ),
+    ] {
+        out.extend(sentence(voice, lead, &tags, key));
+    }
     titled("Surface", out)
 }
 

@@ -6,6 +6,7 @@
 mod calendar;
 mod conditions;
 mod plan;
+mod promise;
 pub mod report;
 pub mod silica;
 mod task;
@@ -14,6 +15,7 @@ mod window;
 pub use calendar::calendar;
 pub use conditions::{Weather, weather};
 pub use plan::{Day, Moment, Piece, Plan, Wait, plan};
+pub use promise::{GivenBack, ON_WEATHER};
 pub use report::pieces;
 pub use task::{Task, tasks};
 pub use window::{between, outside};

@@ -48,20 +48,21 @@ fn task(name: &str, worker_h: f64, tool: Option<Tool>) -> Task {
 fn preparation(takeoff: &Takeoff, shop: &Shop) -> Vec<Task> {
     let (totals, rates) = (&takeoff.totals, &shop.days.rates);
     let grinder = Some(Tool::HandGrinderDry);
+    let by_hand = Some(Tool::HandCut);
     let patched: f64 = takeoff.patches.iter().map(|p| p.area_m2).sum();
     let machine = (takeoff.area.net_m2 - takeoff.area.hand_edge_m2).max(0.0);
     vec![
-        task("open buried joints", totals.buried_m / rates.open, grinder),
+        task("open buried joints", totals.buried_m / rates.open, by_hand),
         task("saw joints", totals.saw_m / rates.saw, Some(Tool::DrySaw)),
         task(
             "cut joint ends by hand",
             totals.hand_cut_m / rates.hand_cut,
-            grinder,
+            by_hand,
         ),
         task(
             "cut cracks open",
             totals.crack_chase_m / rates.crack_chase,
-            grinder,
+            by_hand,
         ),
         task(
             "cut out and patch spalls",

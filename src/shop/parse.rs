@@ -25,7 +25,7 @@ pub(super) const BUILT_IN: &str = concat!(
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 18] = [
+const KEYS: [&str; 19] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -38,6 +38,7 @@ const KEYS: [&str; 18] = [
     "grinding",
     "panels",
     "moisture",
+    "age",
     "tooling",
     "sundries",
     "days",
@@ -122,6 +123,7 @@ impl Pass<'_> {
         let grinding = self.part(&fields, "grinding", Self::grinding);
         let panels = self.part(&fields, "panels", Self::panels);
         let moisture = self.part(&fields, "moisture", Self::moisture);
+        let age = self.part(&fields, "age", Self::age);
         let tooling = self.part(&fields, "tooling", Self::tooling);
         let sundries = self.part(&fields, "sundries", Self::sundries);
         let days = self.part(&fields, "days", Self::days);
@@ -144,6 +146,7 @@ impl Pass<'_> {
             grinding: grinding?,
             panels: panels?,
             moisture: moisture?,
+            age: age?,
             tooling: tooling?,
             sundries: sundries?,
             days: days?,

@@ -154,10 +154,17 @@ fn conditions(page: &mut Page, report: &Report) {
         let note = found.spread_c.map(above).unwrap_or_default();
         add("Slab".to_owned(), degrees(slab.value.c()), note);
     }
-    let (taken, wanted) = (report.slab.moisture.len(), found.moisture_tests_wanted);
-    if taken > 0 || wanted > 0 {
-        let note = format!("taken, {wanted} wanted for this area");
-        add("Moisture tests".to_owned(), taken.to_string(), note);
+    let wanted = found.moisture_tests_wanted;
+    let kinds = [
+        ("ASTM F2170", found.rh_tests),
+        ("ASTM F1869", found.mver_tests),
+    ];
+    let taken = kinds.into_iter().filter(|kind| kind.1 > 0);
+    let taken: Vec<String> = taken.map(|(kind, n)| format!("{n} of {kind}")).collect();
+    let none = taken.is_empty() && wanted > 0;
+    for taken in taken.into_iter().chain(none.then(|| "none".to_owned())) {
+        let note = format!("taken, {wanted} of one kind wanted for this area");
+        add("Moisture tests".to_owned(), taken, note);
     }
     let limits = &report.shop.moisture;
     for test in &report.slab.moisture {
