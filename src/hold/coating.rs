@@ -63,7 +63,7 @@ fn engineer(facts: &Facts<'_>) -> Option<Hold> {
         items: ids(&cases),
         works,
         message,
-        clears: "a licensed engineer has given one; the limits are the shop's, for asking, and no judgement of the slab".into(),
+        clears: "a licensed engineer has given an opinion; the limits are the shop's, for asking, and no judgement of the slab".into(),
         note: "",
         source: "common practice; ACI 224R table 4.1 is a design guide, not a limit",
         cases,

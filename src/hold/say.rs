@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::{Code, Hold};
 use crate::report::wrapped;
 use crate::takeoff::words::clean;
+use crate::work::Kind;
 
 /// The head of every list of holds.
 pub const HEAD: &str = "HOLD: CLEAR THIS BEFORE WORK STARTS";
@@ -17,7 +18,11 @@ impl Hold {
     /// The works that wait: `saw joints, chase cracks or coat`.
     #[must_use]
     pub fn works_in_words(&self) -> String {
-        let names: Vec<&str> = self.works.iter().map(|work| work.name()).collect();
+        let verb = |work: &Kind| match work {
+            Kind::RodAndSealant => "put in rod and sealant",
+            other => other.name(),
+        };
+        let names: Vec<&str> = self.works.iter().map(verb).collect();
         match names.as_slice() {
             [] => "start".into(),
             [one] => (*one).into(),
@@ -127,23 +132,34 @@ pub fn cells(hold: &Hold) -> (String, String) {
     (first, hold.sentence())
 }
 
+/// A line for each hold, under the head: for a list that has lines of its own below.
+#[must_use]
+pub fn remarks(holds: &[Hold]) -> Vec<String> {
+    let head = (!holds.is_empty()).then(|| HEAD.to_owned());
+    let line = |hold: &Hold| format!("{}. {}", hold.lead(), hold.sentence());
+    head.into_iter().chain(holds.iter().map(line)).collect()
+}
+
 /// What the price does not hold, or holds only if a test comes back clear; sentences with a full stop.
 #[must_use]
 pub fn not_priced(holds: &[Hold]) -> Vec<String> {
-    let ids = |hold: &Hold| {
-        let ids: Vec<String> = hold.items.iter().map(|id| clean(id)).collect();
-        named(&ids)
+    let of = |code: Code| {
+        let held = holds.iter().filter(|hold| hold.code == code);
+        let ids: Vec<String> = held
+            .flat_map(|hold| &hold.items)
+            .map(|id| clean(id))
+            .collect();
+        (!ids.is_empty()).then(|| named(&ids))
     };
-    let sentence = |hold: &Hold| match hold.code {
-        Code::Abatement => Some(format!(
-            "Lead and asbestos are no part of this price: {} is taken off by a licensed abatement firm under its own contract.",
-            ids(hold)
-        )),
-        Code::TestBeforeGrinding => Some(format!(
-            "The price holds for {} only if the laboratory finds neither lead nor asbestos: hazardous material is excluded.",
-            ids(hold)
-        )),
-        _ => None,
-    };
-    holds.iter().filter_map(sentence).collect()
+    let abated = of(Code::Abatement).map(|ids| {
+        format!(
+            "Lead and asbestos are no part of this price: {ids} is taken off by a licensed abatement firm under its own contract."
+        )
+    });
+    let untested = of(Code::TestBeforeGrinding).map(|ids| {
+        format!(
+            "The price holds for {ids} only if the laboratory finds neither lead nor asbestos: hazardous material is excluded."
+        )
+    });
+    abated.into_iter().chain(untested).collect()
 }

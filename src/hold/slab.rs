@@ -65,7 +65,12 @@ fn tendons(facts: &Facts<'_>, cuts: &[Cut]) -> Option<Hold> {
             "the tendons are located and a licensed engineer agrees",
             "",
             cuts.iter()
-                .map(|cut| case(cut, "a slab stamped as post-tensioned"))
+                .map(|cut| {
+                    case(
+                        cut,
+                        "a slab stamped as post-tensioned; a cut tendon can kill",
+                    )
+                })
                 .collect(),
         ),
         PostTension::Unknown => {

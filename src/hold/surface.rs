@@ -15,21 +15,24 @@ pub(super) fn holds(facts: &Facts<'_>, out: &mut Vec<Hold>) {
     let untested = |kind: BlemishKind| move |b: &Blemish| b.what == kind && b.tested.is_none();
     let found = |result: TestResult| move |b: &Blemish| b.tested == Some(result);
     let test = "note `tested: clear`, `lead` or `asbestos`, and `tested_on:`";
-    let tested = "a laboratory has tested it and found none";
     let gone = "a licensed abatement firm has removed it under its own contract; its removal is no part of this job or of its price";
     out.extend(hold(
         facts,
         Code::TestBeforeGrinding,
         &untested(BlemishKind::Paint),
         ("paint or an old coating", "not tested for lead"),
-        (tested, test, LEAD),
+        ("a laboratory has tested it and found no lead", test, LEAD),
     ));
     out.extend(hold(
         facts,
         Code::TestBeforeGrinding,
         &untested(BlemishKind::Adhesive),
         ("adhesive", "not tested for asbestos"),
-        (tested, test, ASBESTOS),
+        (
+            "a laboratory has tested it and found no asbestos",
+            test,
+            ASBESTOS,
+        ),
     ));
     out.extend(hold(
         facts,

@@ -238,6 +238,9 @@ mod tests {
         assert_eq!(s["items"][0]["at"]["line"], 5);
         assert_eq!(s["items"][0]["at"]["marked"], "C1");
         assert_eq!(s["broken"], false);
+        assert_eq!(s["holds"][0]["code"], "moisture-tests-wanted");
+        let message = s["holds"][0]["message"].as_str().unwrap_or_default();
+        assert!(message.contains("Do not coat until"), "{message}");
     }
 
     #[test]

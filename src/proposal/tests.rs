@@ -279,7 +279,7 @@ fn what_the_floor_has_decides_what_is_excluded_and_said() {
             && kitchen.contains("stamped as post-tensioned")
     );
     assert!(
-        kitchen.contains("2 moisture tests made, 3 are usual"),
+        kitchen.contains("2 moisture tests of one kind made, 3 are usual"),
         "{kitchen}"
     );
     assert!(

@@ -3,6 +3,7 @@
 use super::{Exit, load, photos, terminal};
 use crate::cli::CheckArgs;
 use crate::diagnostic::Severity;
+use crate::hold::say;
 
 pub(super) fn check(args: &CheckArgs) -> Exit {
     let mut worst = Exit::Done;
@@ -13,6 +14,7 @@ pub(super) fn check(args: &CheckArgs) -> Exit {
                 let (_, found) = photos::photos(&loaded);
                 loaded.survey.takeoff.findings.extend(found);
                 crate::finding::sort(&mut loaded.survey.takeoff.findings);
+                terminal::message(say::text(&loaded.survey.holds).trim_start());
                 let findings = &loaded.survey.takeoff.findings;
                 if findings.is_empty() {
                     terminal::message(&format!("{}: no findings\n", path.display()));

@@ -30,7 +30,7 @@ pub(super) fn closeout(args: &CloseoutArgs) -> Exit {
         Some(sheet) => pieces.push(("closeout.svg".to_owned(), svg::write(&sheet).into_bytes())),
         None => terminal::message("warning: no plot: no record has both an estimate and a use\n"),
     }
-    match place::place(folder, &pieces) {
+    match place::place(folder, &pieces, &[]) {
         Ok(()) => {
             let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
             terminal::data(&format!("{}: {}\n", folder.display(), names.join(", ")))

@@ -9,6 +9,7 @@ use super::takeoff::report_of;
 use super::{Exit, load, many, paper, photos, place, proposal, terminal};
 use crate::cli::PacketArgs;
 use crate::diagnostic::{Diagnostic, Severity};
+use crate::hold::say;
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::sheet::{Audience, parallel};
@@ -120,7 +121,7 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
     if !findings.is_empty() {
         terminal::rendered(&loaded.render(&findings));
     }
-    if let Err(error) = place::place(folder, &pieces) {
+    if let Err(error) = place::place(folder, &pieces, &say::remarks(&loaded.survey.holds)) {
         terminal::message(&format!(
             "error: the packet {} can't be written: {error}\n",
             folder.display()

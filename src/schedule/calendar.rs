@@ -8,7 +8,7 @@ use jiff::civil::Date;
 
 use super::plan::{Day, Moment, Plan};
 use super::promise::{GivenBack, ON_WEATHER};
-use crate::hold::Hold;
+use crate::hold::{Hold, say};
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
 
@@ -54,19 +54,13 @@ fn on_hold(holds: &[Hold], name: &str, first: Date, stamp: &str) -> Event {
     let day = first.to_string().replace('-', "");
     let mut event = blank(&format!("hold-{day}"), stamp);
     event.summary(&format!("HOLD, clear this before work starts: {name}"));
-    event.description(&in_lines(holds).join("\n"));
+    event.description(&say::remarks(holds).join("\n"));
     event.append_property(
         Property::new("DTSTART", &day)
             .add_parameter("VALUE", "DATE")
             .done(),
     );
     event.done()
-}
-
-/// A line for each hold.
-fn in_lines(holds: &[Hold]) -> Vec<String> {
-    let line = |hold: &Hold| format!("HOLD {}. {}", hold.lead(), hold.sentence());
-    holds.iter().map(line).collect()
 }
 
 fn event(day: &Day, plan: &Plan, holds: &[Hold], name: &str, stamp: &str) -> Option<Event> {
@@ -83,7 +77,7 @@ fn event(day: &Day, plan: &Plan, holds: &[Hold], name: &str, stamp: &str) -> Opt
     };
     event.summary(&format!("{name}, day {}{may}", day.number));
     // Every later work waits for those before it, so a hold stands on every day.
-    let mut lines = in_lines(holds);
+    let mut lines = say::remarks(holds);
     lines.extend(waits.map(|wait| format!("WAIT: the coat of day {} {ON_WEATHER}.", wait.number)));
     lines.extend(tasks);
     event.description(&lines.join("\n"));

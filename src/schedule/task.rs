@@ -1,8 +1,9 @@
 //! Tasks with their hours, in the order of the work.
 
-use super::silica::Tool;
+use super::silica::{Tool, tool};
 use crate::shop::{Amount, Shop, System, Times};
 use crate::takeoff::Takeoff;
+use crate::work::Kind;
 
 /// Workers that a coat or a broadcast takes; its rate is theirs together (common practice).
 const COAT_HANDS: f64 = 2.0;
@@ -47,32 +48,38 @@ fn task(name: &str, worker_h: f64, tool: Option<Tool>) -> Task {
 /// that filler that stands proud is ground with the floor.
 fn preparation(takeoff: &Takeoff, shop: &Shop) -> Vec<Task> {
     let (totals, rates) = (&takeoff.totals, &shop.days.rates);
-    let grinder = Some(Tool::HandGrinderDry);
-    let by_hand = Some(Tool::HandCut);
     let patched: f64 = takeoff.patches.iter().map(|p| p.area_m2).sum();
     let machine = (takeoff.area.net_m2 - takeoff.area.hand_edge_m2).max(0.0);
     vec![
-        task("open buried joints", totals.buried_m / rates.open, by_hand),
-        task("saw joints", totals.saw_m / rates.saw, Some(Tool::DrySaw)),
+        task(
+            "open buried joints",
+            totals.buried_m / rates.open,
+            tool(Kind::OpenBuried),
+        ),
+        task(
+            "saw joints",
+            totals.saw_m / rates.saw,
+            tool(Kind::SawJoints),
+        ),
         task(
             "cut joint ends by hand",
             totals.hand_cut_m / rates.hand_cut,
-            by_hand,
+            tool(Kind::DetailJoints),
         ),
         task(
             "cut cracks open",
             totals.crack_chase_m / rates.crack_chase,
-            by_hand,
+            tool(Kind::ChaseCracks),
         ),
         task(
             "cut out and patch spalls",
             patched / rates.patch,
-            Some(Tool::Chipping),
+            tool(Kind::Patch),
         ),
         task(
             "take steps down by hand",
             totals.hand_grind_m / rates.hand_grind,
-            grinder,
+            tool(Kind::GrindSteps),
         ),
         task("fill joints", totals.chase_m / rates.fill, None),
         task("fill cracks", totals.crack_m / rates.crack_fill, None),
@@ -80,12 +87,12 @@ fn preparation(takeoff: &Takeoff, shop: &Shop) -> Vec<Task> {
         task(
             "grind edges by hand",
             takeoff.area.hand_edge_m2 / rates.hand_edge,
-            grinder,
+            tool(Kind::GrindEdges),
         ),
         task(
             "grind the floor",
             machine / rates.floor_grind,
-            Some(Tool::FloorGrinder),
+            tool(Kind::GrindFloor),
         ),
     ]
 }

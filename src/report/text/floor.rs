@@ -155,16 +155,16 @@ fn conditions(page: &mut Page, report: &Report) {
         add("Slab".to_owned(), degrees(slab.value.c()), note);
     }
     let wanted = found.moisture_tests_wanted;
+    let note = format!("taken, {wanted} of one kind wanted for this area");
     let kinds = [
-        ("ASTM F2170", found.rh_tests),
-        ("ASTM F1869", found.mver_tests),
+        ("Moisture tests, F2170", found.rh_tests),
+        ("Moisture tests, F1869", found.mver_tests),
     ];
-    let taken = kinds.into_iter().filter(|kind| kind.1 > 0);
-    let taken: Vec<String> = taken.map(|(kind, n)| format!("{n} of {kind}")).collect();
-    let none = taken.is_empty() && wanted > 0;
-    for taken in taken.into_iter().chain(none.then(|| "none".to_owned())) {
-        let note = format!("taken, {wanted} of one kind wanted for this area");
-        add("Moisture tests".to_owned(), taken, note);
+    for (kind, taken) in kinds.into_iter().filter(|kind| kind.1 > 0) {
+        add(kind.to_owned(), taken.to_string(), note.clone());
+    }
+    if found.moisture_tests_taken() == 0 && wanted > 0 {
+        add("Moisture tests".to_owned(), "0".to_owned(), note);
     }
     let limits = &report.shop.moisture;
     for test in &report.slab.moisture {
