@@ -168,7 +168,9 @@ fn tests_wanted(facts: &Facts<'_>) -> Option<Hold> {
         items: Vec::new(),
         works: vec![Kind::Coat],
         message,
-        clears: "so many tests of one kind are taken and read: 3 on the first 1000 ft² and one on each further 1000 ft² or part".into(),
+        clears: format!(
+            "{wanted} tests of one kind are read: 3 for the first 1000 ft² and one for each further 1000 ft² or part"
+        ),
         note: "",
         source: "ASTM F2170, ASTM F1869",
         cases: vec![case],

@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::{Code, Hold};
 use crate::report::wrapped;
+use crate::takeoff::id_key;
 use crate::takeoff::words::clean;
 use crate::work::Kind;
 
@@ -145,10 +146,9 @@ pub fn remarks(holds: &[Hold]) -> Vec<String> {
 pub fn not_priced(holds: &[Hold]) -> Vec<String> {
     let of = |code: Code| {
         let held = holds.iter().filter(|hold| hold.code == code);
-        let ids: Vec<String> = held
-            .flat_map(|hold| &hold.items)
-            .map(|id| clean(id))
-            .collect();
+        let mut ids: Vec<&String> = held.flat_map(|hold| &hold.items).collect();
+        ids.sort_by_cached_key(|id| id_key(id));
+        let ids: Vec<String> = ids.into_iter().map(|id| clean(id)).collect();
         (!ids.is_empty()).then(|| named(&ids))
     };
     let abated = of(Code::Abatement).map(|ids| {

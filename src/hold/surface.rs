@@ -71,7 +71,12 @@ fn hold(
             .map_or(String::new(), |day| format!(" on {day}"));
         Case {
             item: Some(b.id.clone()),
-            message: format!("{}: {} on {area}, {found}{day}", b.id, called(b, what)),
+            message: format!(
+                "{}: {} on {area}, {}",
+                b.id,
+                called(b, what),
+                found.replacen("tested", &format!("tested{day}"), 1)
+            ),
             span: b.span,
         }
     };

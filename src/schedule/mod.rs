@@ -15,7 +15,7 @@ mod window;
 pub use calendar::calendar;
 pub use conditions::{Weather, weather};
 pub use plan::{Day, Moment, Piece, Plan, Wait, plan};
-pub use promise::{GivenBack, ON_WEATHER};
+pub use promise::{GivenBack, ON_WEATHER, ONCE_CLEARED};
 pub use report::pieces;
 pub use task::{Task, tasks};
 pub use window::{between, outside};

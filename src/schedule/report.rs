@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::calendar::calendar;
 use super::plan::{Day, Moment, Plan, plan};
-use super::promise::{GivenBack, ON_WEATHER};
+use super::promise::{GivenBack, ON_WEATHER, ONCE_CLEARED};
 use super::silica::{Protection, Tool, collector_cfm};
 use crate::hold::say;
 use crate::quantity::{M_PER_IN, Units, write};
@@ -46,6 +46,9 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
     out += "\n";
     for (what, when) in plan.given_back() {
         out += &format!("{what} {}.\n", given_back_text(&when));
+    }
+    if !floor.holds.is_empty() {
+        out += &format!("{ONCE_CLEARED}\n");
     }
     for note in &plan.notes {
         out += &format!("Look at: {}\n", clean(note));

@@ -14,18 +14,42 @@ use super::words;
 /// A caution: first words and the rest.
 type Caution = (String, String);
 
-/// What must be cleared before work starts, each in a frame of its own, so that a sheet may end between two.
+/// Longest text in one frame, characters: a frame is not broken, and a sheet may end between two.
+const MOST_FRAMED: usize = 1200;
+
+/// What must be cleared before work starts, with what was found.
 #[must_use]
 pub fn holds(holds: &[Hold]) -> Vec<Box<dyn Content>> {
-    let framed = |(i, hold): (usize, &Hold)| -> Box<dyn Content> {
-        let title = if i == 0 { HEAD } else { "HOLD" };
-        Box::new(Notes {
-            title: title.into(),
-            paragraphs: vec![(hold.lead(), hold.sentence())],
-            framed: true,
-        })
-    };
-    holds.iter().enumerate().map(framed).collect()
+    framed(holds, Hold::sentence)
+}
+
+/// The same for the sheet of the map, where room is scarce: what waits, and until when.
+#[must_use]
+pub fn orders(holds: &[Hold]) -> Vec<Box<dyn Content>> {
+    framed(holds, |hold| format!("{}.", hold.order()))
+}
+
+fn framed(holds: &[Hold], said: impl Fn(&Hold) -> String) -> Vec<Box<dyn Content>> {
+    let mut frames: Vec<Notes> = Vec::new();
+    let mut length = 0;
+    for hold in holds {
+        let (lead, rest) = (hold.lead(), said(hold));
+        length += lead.len() + rest.len();
+        match frames.last_mut() {
+            Some(last) if length <= MOST_FRAMED => last.paragraphs.push((lead, rest)),
+            _ => {
+                length = lead.len() + rest.len();
+                let title = if frames.is_empty() { HEAD } else { "HOLD" };
+                frames.push(Notes {
+                    title: title.into(),
+                    paragraphs: vec![(lead, rest)],
+                    framed: true,
+                });
+            }
+        }
+    }
+    let boxed = |notes| -> Box<dyn Content> { Box::new(notes) };
+    frames.into_iter().map(boxed).collect()
 }
 
 /// The same in one frame and short, for a sheet behind the one that says it all: only holds on a work that the sheet is about.

@@ -5,8 +5,8 @@ mod day;
 
 use crate::hold::say::capital;
 use crate::quantity::write;
-use crate::schedule::Plan;
 use crate::schedule::report::given_back_text;
+use crate::schedule::{ONCE_CLEARED, Plan};
 
 use super::Inputs;
 use super::cautions;
@@ -70,6 +70,9 @@ fn notes(inputs: &Inputs, plan: &Plan) -> Notes {
     for (what, when) in plan.given_back() {
         let text = capital(&given_back_text(&when));
         say(what, format!("{text}."));
+    }
+    if !inputs.holds.is_empty() {
+        say("", ONCE_CLEARED.into());
     }
     for note in &plan.notes {
         say("Look at", capital(&words::clean(note)));

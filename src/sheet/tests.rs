@@ -147,7 +147,7 @@ fn a_post_tensioned_slab_shows_the_stop() {
     ));
     let text = format!("{:?}", drawn(&survey, &options(Audience::Crew))[0]);
     assert!(text.contains("HOLD: CLEAR THIS BEFORE WORK STARTS"));
-    assert!(text.contains("licensed engineer agrees"));
+    assert!(text.contains("Post-tensioned slab: J1."));
     let tests = "tests: {moisture: [{at: [4', 4'], rh: 70%}, {at: [4', 9'], rh: 70%}, {at: [15', 9'], rh: 70%}]}\n";
     let free = room(&format!("{joint}{tests}"));
     let free = format!("{:?}", drawn(&free, &options(Audience::Crew))[0]);

@@ -27,7 +27,7 @@ pub fn own(
     let mut out: Vec<Box<dyn Content>> = Vec::new();
     // Whoever reads only a later sheet must not start either; what is found stands on the first.
     if first {
-        out.extend(cautions::holds(inputs.holds));
+        out.extend(cautions::orders(inputs.holds));
     } else {
         out.extend(cautions::reminder(inputs.holds, |_| true));
     }
