@@ -11,6 +11,7 @@ pub mod finding;
 pub mod font;
 mod form;
 pub mod geometry;
+pub mod hold;
 pub mod ink;
 pub mod live;
 pub mod order;

@@ -1,6 +1,7 @@
 //! The flow from a text to quantities: each stage once, in order.
 
 use crate::diagnostic::{Diagnostic, Severity};
+use crate::hold::{Hold, holds};
 use crate::order::Order;
 use crate::shop::Shop;
 use crate::sketch::Sketch;
@@ -20,6 +21,8 @@ pub struct Survey {
     pub takeoff: Takeoff,
     /// What has to be bought.
     pub order: Order,
+    /// What must be cleared before a work starts.
+    pub holds: Vec<Hold>,
 }
 
 /// The source of a finding that compares the sketch with itself and with nothing published.
@@ -45,7 +48,9 @@ pub fn survey(
         return Err(found);
     };
     let mut takeoff = crate::takeoff::measure(&slab, &shop, &sketch.tests);
-    found.extend(crate::finding::findings(&sketch, &slab, &takeoff, &shop));
+    let holds = holds(&sketch, &slab, &takeoff, &shop);
+    let findings = crate::finding::findings(&sketch, &slab, &takeoff, &shop, &holds);
+    found.extend(findings);
     // Quantities don't hang on a recoat window or a machine; the plan does, and refuses such a sketch.
     let facts = crate::work::Facts::new(&sketch, &slab, &takeoff, &shop);
     let unplanned = crate::schedule::faults(&sketch, &facts).into_iter();
@@ -63,5 +68,6 @@ pub fn survey(
         slab,
         takeoff,
         order,
+        holds,
     })
 }

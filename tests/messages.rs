@@ -160,6 +160,22 @@ cases! {
     cut_into_a_post_tensioned_slab,
     isolation_joint_filled,
     engineer_wanted,
+    hold_tendons_unknown,
+    hold_tubes_within_the_margin,
+    hold_cover_unknown,
+    hold_step_on_a_stamped_slab,
+    hold_step_on_a_thin_slab,
+    hold_step_too_high,
+    hold_paint_not_tested,
+    hold_adhesive_not_tested,
+    hold_lead_found,
+    hold_asbestos_found,
+    paint_tested_clear,
+    tested_on_without_a_result,
+    tested_as_something_else,
+    hold_moisture_over_the_limit,
+    hold_moisture_tests_of_two_kinds,
+    hold_young_slab,
 }
 
 #[test]

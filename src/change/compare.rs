@@ -68,6 +68,7 @@ pub fn change(old: &Survey, new: &Survey) -> Result<Change, Vec<Diagnostic>> {
         items,
         totals,
         concealed,
+        holds: new.holds.clone(),
         packages: packages(old, new),
         unpriced,
         example,

@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::hold::Hold;
 use crate::quantity::{Money, Units};
 use crate::sketch::UnitKind;
 
@@ -193,6 +194,8 @@ pub struct Change {
     pub currency: String,
     /// Units of the first sketch, which the unit prices are in.
     pub units: Units,
+    /// What must be cleared on the floor of the second sketch before work goes on.
+    pub holds: Vec<Hold>,
     /// What changed: joints, cracks, spalls, steps, the floor.
     pub items: Vec<ItemChange>,
     /// Every kind of work that changed.

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use serde_json::{Value, json};
 
 use super::model::{Beyond, Change, Concealed, ItemChange, KindTotal, Limit, Part};
+use crate::hold::say;
 use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
 use crate::price::table::Table;
 use crate::price::{unit_name, unit_of};
@@ -64,6 +65,7 @@ fn head(change: &Change) -> String {
         revision(&change.from),
         revision(&change.to)
     );
+    out += &say::text(&change.holds);
     if change.example {
         let note = "EXAMPLE PRICES: unit prices here come from the built-in examples, invented and nobody's. Set your own under `prices:` in the shop book, or agree on `unit_prices:` in the sketch, before anyone signs this.";
         out += &format!("\n{}", wrapped(note, 0, 0));
@@ -289,6 +291,10 @@ pub fn csv(change: &Change) -> String {
         "to_be_priced_anew",
         "words",
     ]);
+    for hold in &change.holds {
+        let (what, sentence) = say::cells(hold);
+        table.row(&["hold", "", &what, "", "", "", "", "", "", "", "", &sentence]);
+    }
     for item in &change.items {
         let number = item.number.to_string();
         if item.parts.is_empty() {
@@ -428,6 +434,7 @@ pub fn json(change: &Change) -> String {
         "job": {"name": change.job, "number": change.number},
         "from": change.from,
         "to": change.to,
+        "holds": say::json(&change.holds),
         "currency": change.currency,
         "example_prices": change.example,
         "items": change.items.iter().map(item_json).collect::<Vec<_>>(),

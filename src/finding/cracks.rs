@@ -1,4 +1,4 @@
-//! Cracks: what moves, what an engineer should see. A width is never a pass or a fail.
+//! Cracks: what moves. A width is never a pass or a fail; where an engineer is asked is a hold.
 
 use super::Facts;
 use crate::diagnostic::Diagnostic;
@@ -7,16 +7,12 @@ use crate::sketch::{Movement, Treatment};
 use crate::slab::Crack;
 use crate::takeoff::CrackWork;
 
-/// Rounding, m.
-const GUARD: f64 = 1e-9;
-
 /// A crack that runs on past the coated floor by no more than this ends at it, m: 1 in (common practice, as a tape is read).
 const CUT_OFF: f64 = M_PER_IN;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     for (crack, work) in facts.slab.cracks.iter().zip(&facts.takeoff.cracks) {
         movement(crack, work, out);
-        engineer(facts, crack, out);
         if !crack.width_known {
             out.push(
                 Diagnostic::warning(
@@ -105,35 +101,5 @@ fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {
             .at(crack.span)
             .hint(hint)
             .source("ACI 224.1R: rigid repair is for dormant cracks"),
-    );
-}
-
-fn engineer(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
-    let rules = &facts.shop.cracks;
-    let widest = crack.widths.iter().map(|w| w.1).fold(0.0, f64::max);
-    let step = crack.step.unwrap_or(0.0);
-    let mut why = Vec::new();
-    if widest > rules.engineer_from.m() + GUARD {
-        why.push(format!("is {} wide", facts.small(widest)));
-    }
-    if step > rules.engineer_step.m() + GUARD {
-        why.push(format!("has a step of {}", facts.small(step)));
-    }
-    if why.is_empty() {
-        return;
-    }
-    out.push(
-        Diagnostic::warning(
-            "engineer-wanted",
-            format!(
-                "{} {}: a licensed engineer's opinion is wanted before it is coated",
-                crack.id,
-                why.join(" and ")
-            ),
-        )
-        .item(&crack.id)
-        .at(crack.span)
-        .hint("the limits are the shop's, for asking; they are no judgement of the slab")
-        .source("common practice; ACI 224R table 4.1 is a design guide, not a limit"),
     );
 }

@@ -13,6 +13,7 @@ mod steps;
 mod surface;
 
 use crate::diagnostic::Diagnostic;
+use crate::hold::Hold;
 use crate::quantity::{Units, write};
 use crate::shop::Shop;
 use crate::sketch::Sketch;
@@ -25,6 +26,7 @@ struct Facts<'a> {
     slab: &'a Slab,
     takeoff: &'a Takeoff,
     shop: &'a Shop,
+    holds: &'a [Hold],
 }
 
 impl Facts<'_> {
@@ -41,16 +43,23 @@ impl Facts<'_> {
     }
 }
 
-/// All findings about a floor, in no particular order.
+/// All findings about a floor, those of its holds among them, in no particular order.
 #[must_use]
-pub fn findings(sketch: &Sketch, slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Vec<Diagnostic> {
+pub fn findings(
+    sketch: &Sketch,
+    slab: &Slab,
+    takeoff: &Takeoff,
+    shop: &Shop,
+    holds: &[Hold],
+) -> Vec<Diagnostic> {
     let facts = Facts {
         sketch,
         slab,
         takeoff,
         shop,
+        holds,
     };
-    let mut out = Vec::new();
+    let mut out: Vec<Diagnostic> = holds.iter().flat_map(Hold::findings).collect();
     outline::rules(&facts, &mut out);
     panels::rules(&facts, &mut out);
     joints::rules(&facts, &mut out);

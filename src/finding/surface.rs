@@ -2,8 +2,9 @@
 
 use super::Facts;
 use crate::diagnostic::Diagnostic;
+use crate::hold::Code;
 use crate::quantity::{M_PER_FT, Units, write};
-use crate::sketch::BlemishKind;
+use crate::sketch::{BlemishKind, TestResult};
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     blemishes(facts, out);
@@ -31,12 +32,12 @@ const fn called_for(kind: BlemishKind) -> (&'static str, &'static str, &'static 
         ),
         BlemishKind::Paint => (
             "paint or an old coating",
-            "do not sand, saw or grind it until it is tested for lead",
+            "untested it is not sanded, sawn or ground",
             "UFC 3-190-06",
         ),
         BlemishKind::Adhesive => (
             "adhesive",
-            "do not sand, saw or grind it until it is tested for asbestos",
+            "untested it is not sanded, sawn or ground",
             "UFC 3-190-06",
         ),
         BlemishKind::Scaling => (
@@ -53,18 +54,24 @@ const fn called_for(kind: BlemishKind) -> (&'static str, &'static str, &'static 
 }
 
 fn blemishes(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
-    for blemish in &facts.slab.blemishes {
+    // What has to be tested or taken off by others is a hold, and said there.
+    let held = |id: &String| {
+        let grinding = [Code::TestBeforeGrinding, Code::Abatement];
+        let mut holds = facts.holds.iter();
+        holds.any(|hold| grinding.contains(&hold.code) && hold.items.contains(id))
+    };
+    let free = facts.slab.blemishes.iter().filter(|b| !held(&b.id));
+    for blemish in free {
         let (what, hint, source) = called_for(blemish.what);
-        let hazard = matches!(blemish.what, BlemishKind::Paint | BlemishKind::Adhesive);
         let area = write::area(blemish.area_m2, facts.units());
-        let message = format!("{}: {what} on {area}", blemish.id);
-        let finding = if hazard {
-            Diagnostic::warning("test-before-grinding", message)
-        } else {
-            Diagnostic::note("blemish", message)
-        };
+        let mut message = format!("{}: {what} on {area}", blemish.id);
+        if blemish.tested == Some(TestResult::Clear) {
+            let day = blemish.tested_on.as_ref();
+            let day = day.map_or(String::new(), |day| format!(" on {day}"));
+            message.push_str(&format!(", tested clear of lead and asbestos{day}"));
+        }
         out.push(
-            finding
+            Diagnostic::note("blemish", message)
                 .item(&blemish.id)
                 .at(blemish.span)
                 .hint(hint)

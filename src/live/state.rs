@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::floor::{self, Floor};
 use super::views::{self, VIEWS};
 use crate::diagnostic::{Diagnostic, FileId};
+use crate::hold::Hold;
 use crate::quantity::Units;
 use crate::render::Lines;
 use crate::sketch::Span;
@@ -43,6 +44,14 @@ pub struct Found {
     at: Option<SourceLine>,
 }
 
+/// What must be cleared before work starts.
+#[derive(Debug, Serialize)]
+pub struct Held {
+    code: &'static str,
+    lead: String,
+    message: String,
+}
+
 /// A record on the floor.
 #[derive(Debug, Serialize)]
 pub struct Item {
@@ -64,6 +73,7 @@ pub struct State<'a> {
     broken: bool,
     trouble: Option<&'a str>,
     quantities: Vec<(String, String, String)>,
+    holds: Vec<Held>,
     found: Vec<Found>,
     items: Vec<Item>,
     views: Vec<(&'static str, &'static str)>,
@@ -100,6 +110,7 @@ pub fn state(parts: &Parts) -> String {
         broken: parts.now.survey.is_none() || parts.trouble.is_some(),
         trouble: parts.trouble,
         quantities: survey.map(views::quantities).unwrap_or_default(),
+        holds: survey.map(held).unwrap_or_default(),
         found: found(parts.now),
         items: good.map(|(f, s)| items(s, &f.text)).unwrap_or_default(),
         views: VIEWS
@@ -109,6 +120,15 @@ pub fn state(parts: &Parts) -> String {
         undo: parts.undo,
     };
     serde_json::to_string(&state).unwrap_or_else(|_| "{}".into())
+}
+
+fn held(survey: &Survey) -> Vec<Held> {
+    let one = |hold: &Hold| Held {
+        code: hold.code.word(),
+        lead: hold.lead(),
+        message: hold.sentence(),
+    };
+    survey.holds.iter().map(one).collect()
 }
 
 fn found(floor: &Floor) -> Vec<Found> {
@@ -218,6 +238,9 @@ mod tests {
         assert_eq!(s["items"][0]["at"]["line"], 5);
         assert_eq!(s["items"][0]["at"]["marked"], "C1");
         assert_eq!(s["broken"], false);
+        assert_eq!(s["holds"][0]["code"], "moisture-tests-wanted");
+        let message = s["holds"][0]["message"].as_str().unwrap_or_default();
+        assert!(message.contains("Do not coat until"), "{message}");
     }
 
     #[test]

@@ -32,6 +32,8 @@ fn liquid(name: &str, ft2_per_gal: f64, one_lot: bool) -> Layer {
         mix: Some("2:1".into()),
         into: None,
         recoat: Vec::new(),
+        resin: None,
+        solvent: None,
     }
 }
 
@@ -46,6 +48,8 @@ fn broadcast(name: &str, lb_per_ft2: f64, lb: f64, into: &str) -> Layer {
         mix: None,
         into: Some(into.into()),
         recoat: Vec::new(),
+        resin: None,
+        solvent: None,
     }
 }
 
@@ -74,6 +78,7 @@ pub(crate) fn shop() -> Shop {
             deepest: inch(2.0),
             saw_clearance: inch(3.0),
             saw_wander: inch(0.25),
+            cover_margin: inch(0.75),
         },
         treatments: Treatments {
             control: Treatment::Fill,
@@ -86,11 +91,13 @@ pub(crate) fn shop() -> Shop {
             width_sd: inch(1.0 / 32.0),
             depth_sd: inch(1.0 / 16.0),
             yield_sd: share(0.08),
+            resin: Resin::Polyurea,
         },
         sealant: Sealant {
             package: Volume::from_l(20.0 * L_PER_FL_OZ),
             waste: share(0.1),
             least_width: inch(0.25),
+            resin: Resin::Polyurethane,
         },
         backer_rod: BackerRod {
             sizes: [0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.25]
@@ -108,6 +115,7 @@ pub(crate) fn shop() -> Shop {
             engineer_step: inch(0.125),
             package: Volume::from_l(L_PER_GAL),
             waste: share(0.15),
+            resin: Resin::Polyurethane,
         },
         spalls: SpallRules {
             rule: SpallRule::Pavement,
@@ -132,6 +140,8 @@ pub(crate) fn shop() -> Shop {
             head: inch(30.0),
             edge_gap: inch(2.0),
             depth: inch(1.0 / 64.0),
+            hand_most: inch(0.5),
+            least_slab: inch(3.5),
         },
         coating: CoatingRules {
             coverage_sd: share(0.08),
@@ -142,6 +152,7 @@ pub(crate) fn shop() -> Shop {
             rh_limit: share(0.75),
             mver_limit: 3.0,
         },
+        age: crate::shop::built_in().age,
         tooling: Vec::new(),
         sundries: crate::shop::built_in().sundries,
         days: crate::shop::built_in().days,

@@ -7,6 +7,7 @@ use super::marks::{Marks, filler_marks};
 use super::model::{Order, OrderRow};
 use super::sundries::{Sundry, sundries};
 use super::words;
+use crate::hold::say;
 use crate::quantity::{Units, write};
 use crate::survey::Survey;
 
@@ -54,6 +55,7 @@ pub fn text(floor: &Survey) -> String {
     let sheet = sheet(floor);
     let name = crate::takeoff::words::clean(&floor.sketch.job.name);
     let mut out = format!("ORDER: {name}\n");
+    out += &say::text(&floor.holds);
     for row in &sheet.order.rows {
         product(&mut out, row, sheet.units);
     }
@@ -204,6 +206,12 @@ pub fn csv(floor: &Survey) -> String {
         "left_over",
     ];
     record(head.map(str::to_owned));
+    for hold in &floor.holds {
+        let mut cells = [const { String::new() }; 7];
+        let (what, sentence) = say::cells(hold);
+        (cells[0], cells[4]) = (what, sentence);
+        record(cells);
+    }
     for row in &sheet.order.rows {
         record([
             row.item.clone(),
@@ -241,6 +249,7 @@ pub fn json(floor: &Survey) -> String {
     let whole = json!({
         "slabwalk": 1,
         "job": {"name": floor.sketch.job.name},
+        "holds": say::json(&floor.holds),
         "order": products,
         "sundries": sundries,
         "dust": dust,

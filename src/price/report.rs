@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 
 use super::model::{AlternateBuildUp, BuildUp, Line, Price, Section, UnitBuildUp};
 use super::{MARGIN_NOT_MARKUP, UNIT_PRICE_TOLERANCE_PERCENT};
+use crate::hold::say;
 use crate::quantity::Money;
 use crate::shop::Rate;
 use crate::survey::Survey;
@@ -22,7 +23,7 @@ const ITEM: usize = 36;
 pub fn pieces(floor: &Survey, price: &Price) -> Vec<(String, String)> {
     vec![
         ("price.txt".to_owned(), text(floor, price)),
-        ("price.csv".to_owned(), csv(price)),
+        ("price.csv".to_owned(), csv(floor, price)),
         ("price.json".to_owned(), json(floor, price)),
     ]
 }
@@ -33,6 +34,10 @@ pub fn text(floor: &Survey, price: &Price) -> String {
     let name = clean(&floor.sketch.job.name);
     let mut out =
         format!("PRICE: {name}\nThe owner's sheet: it shows cost. Not for the customer.\n");
+    out += &say::text(&floor.holds);
+    for sentence in say::not_priced(&floor.holds) {
+        out += &format!("\n{sentence}\n");
+    }
     if price.example {
         out += &format!("\n{EXAMPLE_PRICES}\n");
     }
@@ -206,10 +211,17 @@ fn not_to_exceed(out: &mut String, price: &Price, share: &Rate) {
 
 /// The price for a spreadsheet: the lines, the sums, alternates and unit prices.
 #[must_use]
-pub fn csv(price: &Price) -> String {
+pub fn csv(floor: &Survey, price: &Price) -> String {
     let mut table = crate::price::table::Table::new(&[
         "section", "item", "quantity", "unit", "rate", "amount", "from", "example",
     ]);
+    for hold in &floor.holds {
+        let (what, sentence) = say::cells(hold);
+        table.row(&["hold", &what, "", "", "", "", &sentence, ""]);
+    }
+    for sentence in say::not_priced(&floor.holds) {
+        table.row(&["not in the price", "", "", "", "", "", &sentence, ""]);
+    }
     for line in &price.base.lines {
         table.row(&[
             line.section.word(),
@@ -274,6 +286,8 @@ pub fn json(floor: &Survey, price: &Price) -> String {
     let whole = json!({
         "slabwalk": 1,
         "job": {"name": floor.sketch.job.name},
+        "holds": say::json(&floor.holds),
+        "not_in_the_price": say::not_priced(&floor.holds),
         "currency": price.currency,
         "example_prices": price.example,
         "base": build_up_json(&price.base),

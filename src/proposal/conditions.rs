@@ -1,33 +1,26 @@
 //! What is not included, what the owner does, what must be cleared first, and the cautions.
 
 use super::scope::heading;
-use super::voice::{Voice, capital, count};
-use crate::diagnostic::Severity;
+use super::voice::{Voice, count};
 use crate::document::{Block, Text};
-use crate::sketch::{PostTension, Site};
+use crate::hold::Code;
+use crate::hold::say::not_priced;
+use crate::sketch::Site;
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
 
 /// What must be cleared before the work starts.
-pub(super) fn stops(voice: &mut Voice) -> Option<Block> {
+pub(super) fn holds(voice: &mut Voice) -> Option<Block> {
     let floor = voice.inputs.floor;
     let mut paragraphs: Vec<Text> = Vec::new();
-    let mut seen: Vec<&str> = Vec::new();
-    let stops = floor.takeoff.findings.iter();
-    for stop in stops.filter(|f| f.severity == Severity::Stop) {
-        if stop.code == "post-tension" {
-            if !seen.contains(&stop.code) {
-                paragraphs.extend(voice.say("caution_stamped").map(Text::from));
-            }
-        } else {
-            let hint = stop
-                .hint
-                .as_deref()
-                .map_or(String::new(), |h| format!(": {h}"));
-            let text = format!("{}{hint}.", stop.message);
-            paragraphs.push(capital(&clean(&text)).into());
-        }
-        seen.push(stop.code);
+    for hold in &floor.holds {
+        let own = match hold.code {
+            Code::PostTension => voice.say("caution_stamped"),
+            Code::PostTensionUnknown => voice.say("caution_tendons"),
+            _ => None,
+        };
+        let said = own.unwrap_or_else(|| hold.sentence());
+        paragraphs.push(Text::strong(format!("{}.", hold.lead())).then(said));
     }
     (!paragraphs.is_empty()).then(|| Block::Notice {
         title: "On hold until this is cleared".into(),
@@ -45,17 +38,16 @@ pub(super) fn excluded(voice: &mut Voice) -> Vec<Block> {
     let floor = voice.inputs.floor;
     let (slab, takeoff) = (&floor.slab, &floor.takeoff);
     let mut items = voice.entries(&["exclude_structure"]);
-    let engineer = takeoff
-        .findings
+    let mut engineer = floor.holds.iter();
+    let engineer = engineer.find(|hold| hold.code == Code::EngineerWanted);
+    let ids: Vec<String> = engineer
         .iter()
-        .filter(|f| f.code == "engineer-wanted");
-    let mut ids: Vec<String> = engineer
-        .filter_map(|f| f.item.as_deref().map(clean))
+        .flat_map(|hold| hold.items.iter().map(|id| clean(id)))
         .collect();
-    ids.dedup();
     if !ids.is_empty() {
         items.extend(voice.say_of("exclude_engineer", &ids).map(Text::from));
     }
+    items.extend(not_priced(&floor.holds).into_iter().map(Text::from));
     let low = takeoff
         .levels
         .as_ref()
@@ -142,9 +134,6 @@ pub(super) fn safety(voice: &mut Voice) -> Vec<Block> {
     }
     if floor.takeoff.area.coated_m2 > 0.0 {
         keys.push("caution_resin");
-    }
-    if cuts(floor) && floor.slab.post_tension.0 == PostTension::Unknown {
-        keys.push("caution_tendons");
     }
     keys.push("opinion");
     let items = voice.entries(&keys);

@@ -4,6 +4,7 @@ use super::scope::heading;
 use super::voice::{Voice, count};
 use crate::diagnostic::Severity;
 use crate::document::{Block, Column, Row, Table};
+use crate::hold::Code;
 use crate::quantity::write;
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
@@ -44,25 +45,28 @@ pub(super) fn tests(voice: &mut Voice) -> Vec<Block> {
 
 fn moisture(voice: &mut Voice) -> Vec<Block> {
     let floor = voice.inputs.floor;
-    let has = |code: &str| floor.takeoff.findings.iter().any(|f| f.code == code);
-    let taken = floor.slab.moisture.len();
+    let over = floor
+        .holds
+        .iter()
+        .any(|h| h.code == Code::MoistureOverLimit);
+    let conditions = &floor.takeoff.conditions;
+    let taken = conditions.moisture_tests_taken();
     if taken == 0 {
         return voice.paragraph("moisture_none").into_iter().collect();
     }
-    let over = has("moisture-over-limit");
     let mut out: Vec<Block> = Vec::new();
     out.extend(voice.paragraph(if over {
         "moisture_over"
     } else {
         "moisture_within"
     }));
-    let wanted = floor.takeoff.conditions.moisture_tests_wanted;
-    if taken < wanted
+    if conditions.moisture_tests_missing() > 0
         && let Some(said) = voice.say("moisture_few")
     {
         let made = format!(
-            "{} made, {wanted} are usual.",
-            count(taken, "moisture test")
+            "{} of one kind made, {} are usual.",
+            count(taken, "moisture test"),
+            conditions.moisture_tests_wanted
         );
         out.push(Block::Paragraph(format!("{made} {said}").into()));
     }

@@ -50,7 +50,7 @@ pub fn proposal(inputs: &Inputs) -> (Document, Vec<Diagnostic>) {
     blocks.extend(terms::not_to_be_signed(inputs));
     blocks.push(Block::Facts(terms::parties(&mut voice)));
     blocks.extend(voice.paragraph("intro"));
-    blocks.extend(conditions::stops(&mut voice));
+    blocks.extend(conditions::holds(&mut voice));
     blocks.extend(scope::work(&mut voice));
     blocks.extend(scope::coating(&mut voice));
     blocks.extend(found::tests(&mut voice));

@@ -1,8 +1,9 @@
 //! Prices as a customer sees them: the job, other ways to do it, and more of it.
 
 use super::scope::heading;
-use super::voice::{Voice, capital};
+use super::voice::Voice;
 use crate::document::{Block, Column, Row, Table};
+use crate::hold::say::capital;
 use crate::price::CustomerPrice;
 use crate::quantity::Money;
 use crate::takeoff::words::clean;

@@ -3,12 +3,15 @@
 use super::voice::Voice;
 use super::{Inputs, date};
 use crate::document::{Block, Column, Figure, Picturing, Row, Table, Text};
+use crate::hold::Code;
 use crate::quantity::{Units, write};
 use crate::shop::{Amount, Layer};
 use crate::sketch::{JointKind, Movement, Treatment};
+use crate::slab::Blemish;
 use crate::survey::Survey;
 use crate::takeoff::words::{blemish, clean};
 use crate::takeoff::{JointWork, SpallRepair};
+use crate::work::Kind;
 
 /// The work with its quantities, and how joints and cracks are treated.
 pub(super) fn work(voice: &mut Voice) -> Vec<Block> {
@@ -80,56 +83,94 @@ fn quantities(floor: &Survey) -> Table {
         .iter()
         .filter(|s| !matches!(s.repair, SpallRepair::Patch(_) | SpallRepair::Leave));
     let spots = t.patches.len() + skims.count();
-    let rows = [
-        ("Floor ground and coated", area(t.area.net_m2)),
+    // What holds lead or asbestos is somebody else's work.
+    let surface = floor.slab.blemishes.iter().filter(|b| !b.is_hazardous());
+    let surface = surface.map(|b| b.area_m2).sum();
+    let rows: [(&str, &[Kind], Option<String>); 13] = [
+        (
+            "Floor ground and coated",
+            &[Kind::GrindFloor, Kind::Coat],
+            area(t.area.net_m2),
+        ),
         (
             "of which ground by hand along edges",
+            &[Kind::GrindEdges],
             area(t.area.hand_edge_m2),
         ),
-        ("Upright faces coated", area(t.area.faces_m2)),
+        (
+            "Upright faces coated",
+            &[Kind::PrepareFaces, Kind::Coat],
+            area(t.area.faces_m2),
+        ),
         (
             "Joints cut open, filled and coated over",
+            &[Kind::SawJoints, Kind::DetailJoints, Kind::FillJoints],
             run(joint_m(floor, Treatment::Fill)),
         ),
         (
             "Joints carried through the coating",
+            &[Kind::RodAndSealant],
             run(joint_m(floor, Treatment::Honor)),
         ),
-        ("Buried joints opened first", run(t.totals.buried_m)),
+        (
+            "Buried joints opened first",
+            &[Kind::OpenBuried],
+            run(t.totals.buried_m),
+        ),
         (
             "Cracks sealed by the primer",
+            &[Kind::Coat],
             run(crack_m(floor, Treatment::Prime)),
         ),
         (
             "Cracks filled with thin resin",
+            &[Kind::FillCracks],
             run(crack_m(floor, Treatment::Fill)),
         ),
         (
             "Cracks cut open and filled",
+            &[Kind::ChaseCracks],
             run(crack_m(floor, Treatment::Chase)),
         ),
         (
             "Cracks carried through the coating",
+            &[Kind::RodAndSealant],
             run(crack_m(floor, Treatment::Honor)),
         ),
         (
             "Spots patched or skimmed",
+            &[Kind::Patch],
             (spots > 0).then(|| spots.to_string()),
         ),
-        ("Steps ground down by hand", run(t.totals.hand_grind_m)),
+        (
+            "Steps ground down by hand",
+            &[Kind::GrindSteps],
+            run(t.totals.hand_grind_m),
+        ),
         (
             "Surface with oil, old coating or the like",
-            area(t.blemish_m2),
+            &[Kind::RemoveCoating],
+            area(surface),
         ),
     ];
+    let held = |kinds: &[Kind]| {
+        let mut waiting = floor.holds.iter().flat_map(|hold| &hold.works);
+        waiting.any(|work| kinds.contains(work))
+    };
     Table {
         caption: "Work and quantities, by the survey".into(),
         columns: vec![Column::left("Work"), Column::right("Quantity")],
         rows: rows
             .into_iter()
-            .filter_map(|(what, amount)| Some((what, amount?)))
-            .map(|(what, amount)| Row {
-                cells: vec![what.into(), amount],
+            .filter_map(|(what, kinds, amount)| Some((what, kinds, amount?)))
+            .map(|(what, kinds, amount)| Row {
+                cells: vec![
+                    match held(kinds) {
+                        true => format!("{what} (on hold)"),
+                        false => what.into(),
+                    },
+                    amount,
+                ],
                 total: false,
             })
             .collect(),
@@ -231,35 +272,38 @@ fn rest(voice: &mut Voice) -> Vec<Block> {
     let units = floor.slab.units;
     let ids = |ids: Vec<&String>| ids.iter().map(|i| clean(i)).collect::<Vec<_>>().join(", ");
     let spalls = ids(floor.slab.spalls.iter().map(|s| &s.id).collect());
-    let steps = tagged(
-        floor
-            .takeoff
-            .lippage
-            .iter()
-            .map(|l| (l.id.clone(), l.hand_length_m)),
-        units,
-    );
-    let kinds: Vec<String> = floor
-        .sketch
-        .blemishes
-        .iter()
-        .map(|b| {
-            format!(
-                "{} {}",
-                clean(&b.id.value),
-                blemish(b.what.value).replace('-', " ")
-            )
-        })
-        .collect();
+    let held = |codes: &[Code], id: &String| {
+        let mut holds = floor.holds.iter();
+        holds.any(|hold| codes.contains(&hold.code) && hold.items.contains(id))
+    };
+    let steps = |high: bool| {
+        let steps = floor.takeoff.lippage.iter();
+        let steps = steps.filter(|l| held(&[Code::StepHigh], &l.id) == high);
+        tagged(steps.map(|l| (l.id.clone(), l.hand_length_m)), units)
+    };
+    let surface = |meant: &dyn Fn(&Blemish) -> bool| {
+        let here = floor.slab.blemishes.iter().filter(|b| meant(b));
+        let words = |b: &Blemish| format!("{} {}", clean(&b.id), blemish(b.what).replace('-', " "));
+        here.map(words).collect::<Vec<_>>().join(", ")
+    };
+    let untested = |b: &Blemish| held(&[Code::TestBeforeGrinding], &b.id);
+    let plain = surface(&|b| !untested(b) && !b.is_hazardous());
+    let (untested, hazardous) = (surface(&untested), surface(&Blemish::is_hazardous));
     let mut out = Vec::new();
-    out.extend(sentence(voice, "Mended spots", &spalls, "spall"));
-    out.extend(sentence(voice, "Steps", &steps, "step"));
-    out.extend(sentence(
-        voice,
-        "On the surface",
-        &kinds.join(", "),
-        "blemish",
-    ));
+    for (lead, tags, key) in [
+        ("Mended spots", spalls, "spall"),
+        ("Steps", steps(false), "step"),
+        ("Steps too high to be ground", steps(true), "step_high"),
+        ("On the surface", plain, "blemish"),
+        ("On the surface, not tested", untested, "blemish_untested"),
+        (
+            "On the surface, lead or asbestos",
+            hazardous,
+            "blemish_hazard",
+        ),
+    ] {
+        out.extend(sentence(voice, lead, &tags, key));
+    }
     titled("Surface", out)
 }
 

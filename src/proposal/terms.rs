@@ -4,7 +4,7 @@ use super::scope::heading;
 use super::voice::{Voice, count};
 use super::{Inputs, date};
 use crate::document::{Block, Column, Row, Signature, Table, Text};
-use crate::schedule::Day;
+use crate::schedule::{Day, ON_WEATHER, Plan};
 use crate::takeoff::words::clean;
 use crate::trade::Kind;
 
@@ -66,13 +66,20 @@ pub(super) fn schedule(voice: &mut Voice) -> Vec<Block> {
     let mut out = vec![heading(2, "Schedule")];
     if !plan.days.is_empty() {
         out.extend(voice.paragraph("schedule"));
-        out.push(Block::Table(days(&plan.days)));
+        if !voice.inputs.floor.holds.is_empty() {
+            out.extend(voice.paragraph("schedule_holds"));
+        }
+        out.push(Block::Table(days(plan)));
     }
-    out.extend(voice.paragraph("return_to_service"));
+    let key = match plan.first_wait() {
+        None => "return_to_service",
+        Some(_) => "return_weather",
+    };
+    out.extend(voice.paragraph(key));
     out
 }
 
-fn days(days: &[Day]) -> Table {
+fn days(plan: &Plan) -> Table {
     let row = |day: &Day| {
         let mut tasks: Vec<String> = Vec::new();
         for piece in &day.pieces {
@@ -82,16 +89,24 @@ fn days(days: &[Day]) -> Table {
                 tasks.push(task);
             }
         }
+        // A day that waits for the weather, and every day behind it, has no date yet.
+        let cells = match plan.is_certain(day) {
+            true => vec![date::day(&day.start), tasks.join(", ")],
+            false => vec![
+                format!("Day\u{a0}{}", day.number),
+                format!("{} ({ON_WEATHER})", tasks.join(", ")),
+            ],
+        };
         Row {
-            cells: vec![date::day(&day.start), tasks.join(", ")],
+            cells,
             total: false,
         }
     };
     Table {
         caption: String::new(),
         columns: vec![Column::left("Day"), Column::left("Work")],
-        rows: days.iter().map(row).collect(),
-        whole: days.len() < 12,
+        rows: plan.days.iter().map(row).collect(),
+        whole: plan.days.len() < 12,
     }
 }
 

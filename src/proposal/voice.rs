@@ -5,8 +5,10 @@ use std::collections::BTreeSet;
 use super::{Inputs, date};
 use crate::diagnostic::Diagnostic;
 use crate::document::{Block, Text};
+use crate::hold::say::capital;
 use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
 use crate::quantity::write;
+use crate::schedule::{Moment, ON_WEATHER, Plan};
 use crate::shop::{Part, Slot};
 use crate::takeoff::words::clean;
 
@@ -111,8 +113,8 @@ impl<'a> Voice<'a> {
                 .map(|s| clean(&s.value)),
             Slot::Days => (!plan.days.is_empty()).then(|| count(plan.days.len(), "working day")),
             Slot::Start => plan.days.first().map(|day| date::moment(&day.start)),
-            Slot::Foot => plan.foot.as_ref().map(date::moment),
-            Slot::Vehicles => plan.wheels.as_ref().map(date::moment),
+            Slot::Foot => plan.foot.as_ref().map(|moment| given_back(plan, moment)),
+            Slot::Vehicles => plan.wheels.as_ref().map(|moment| given_back(plan, moment)),
             Slot::ValidDays => Some(inputs.floor.shop.proposal.valid_days.to_string()),
             Slot::Band => Some(format!("{UNIT_PRICE_TOLERANCE_PERCENT}%")),
             Slot::NotToExceed => Some(inputs.price.not_to_exceed.with(&inputs.price.currency)),
@@ -162,6 +164,14 @@ impl<'a> Voice<'a> {
     }
 }
 
+/// When the floor is given back; no date where a coat before it waits for the weather.
+fn given_back(plan: &Plan, moment: &Moment) -> String {
+    match plan.first_wait() {
+        None => date::moment(moment),
+        Some(_) => format!("a day that {}", ON_WEATHER.replace("; ", " and is ")),
+    }
+}
+
 /// The finding about a value that a text asks for and the job does not have.
 fn missing(key: &str, slot: Slot) -> Diagnostic {
     let word = slot.word();
@@ -190,12 +200,4 @@ pub(super) fn count(n: usize, what: &str) -> String {
     } else {
         format!("{n} {what}s")
     }
-}
-
-/// First letter in capitals.
-pub(super) fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }

@@ -10,7 +10,10 @@ pub mod text;
 #[cfg(test)]
 pub(crate) mod sample;
 
+pub(crate) use table::wrapped;
+
 use crate::diagnostic::{Diagnostic, FileId};
+use crate::hold::Hold;
 use crate::order::Order;
 use crate::shop::Shop;
 use crate::sketch::Sketch;
@@ -31,6 +34,8 @@ pub struct Report<'a> {
     pub shop: &'a Shop,
     /// What has to be bought.
     pub order: &'a Order,
+    /// What must be cleared first.
+    pub holds: &'a [Hold],
     /// For each finding of the takeoff the line it comes from.
     lines: Vec<Option<Line>>,
 }
@@ -70,6 +75,7 @@ impl<'a> Report<'a> {
             takeoff: &floor.takeoff,
             shop: &floor.shop,
             order: &floor.order,
+            holds: &floor.holds,
             lines: floor.takeoff.findings.iter().map(line).collect(),
         }
     }

@@ -6,6 +6,7 @@ use super::{Exit, drawings, load, place, terminal};
 use crate::change::{self, Change, How, ItemChange, ItemKind, report};
 use crate::cli::{ChangeArgs, Format};
 use crate::diagnostic::Severity;
+use crate::hold::say;
 use crate::survey::survey;
 
 pub(super) fn change(args: &ChangeArgs) -> Exit {
@@ -35,7 +36,7 @@ pub(super) fn change(args: &ChangeArgs) -> Exit {
             .map(|(name, text)| (name, text.into_bytes()))
             .collect();
         pieces.extend(drawing(&new, &found));
-        return match place::place(folder, &pieces, &[]) {
+        return match place::place(folder, &pieces, &say::remarks(&found.holds)) {
             Ok(()) => {
                 let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
                 terminal::data(&format!("{}: {}\n", folder.display(), names.join(", ")))

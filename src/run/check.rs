@@ -3,6 +3,7 @@
 use super::{Exit, load, photos, terminal};
 use crate::cli::CheckArgs;
 use crate::diagnostic::{Diagnostic, Severity};
+use crate::hold::say;
 use crate::price;
 
 pub(super) fn check(args: &CheckArgs) -> Exit {
@@ -17,6 +18,7 @@ pub(super) fn check(args: &CheckArgs) -> Exit {
                 let unpriced = unpriced.into_iter().map(Diagnostic::softened);
                 loaded.survey.takeoff.findings.extend(unpriced);
                 crate::finding::sort(&mut loaded.survey.takeoff.findings);
+                terminal::message(say::text(&loaded.survey.holds).trim_start());
                 let findings = &loaded.survey.takeoff.findings;
                 if findings.is_empty() {
                     terminal::message(&format!("{}: no findings\n", path.display()));

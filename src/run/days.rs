@@ -29,7 +29,7 @@ pub(super) fn days(args: &DaysArgs) -> Exit {
     let plan = schedule::plan(floor);
     match args.format {
         DaysFormat::Text => terminal::data(&report::text(floor, &plan)),
-        DaysFormat::Json => terminal::data(&report::json(&plan)),
+        DaysFormat::Json => terminal::data(&report::json(floor, &plan)),
         DaysFormat::Ics => match schedule::calendar(floor, &plan) {
             Some(text) => terminal::data(&text),
             None => {

@@ -9,6 +9,7 @@ use super::takeoff::report_of;
 use super::{Exit, load, many, paper, photos, place, proposal, terminal};
 use crate::cli::PacketArgs;
 use crate::diagnostic::{Diagnostic, Severity};
+use crate::hold::say;
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
@@ -129,7 +130,8 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
     for line in &lacking {
         terminal::message(&format!("{}: {line}\n", loaded.sketch.name));
     }
-    if let Err(error) = place::place(folder, &pieces, &lacking) {
+    let remarks = [say::remarks(&loaded.survey.holds), lacking].concat();
+    if let Err(error) = place::place(folder, &pieces, &remarks) {
         terminal::message(&format!(
             "error: the packet {} can't be written: {error}\n",
             folder.display()
@@ -149,7 +151,7 @@ fn lacking(unpriced: &[Diagnostic]) -> Vec<String> {
         return Vec::new();
     }
     let why: Vec<&str> = unpriced.iter().map(|d| d.message.as_str()).collect();
-    let line = |files: &str| format!("{}{files}: {}", place::NOT_MADE, why.join("; "));
+    let line = |files: &str| format!("not made: {files}: {}", why.join("; "));
     [
         "price.csv, price.json, price.txt",
         "proposal.html, proposal.pdf",

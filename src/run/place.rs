@@ -15,7 +15,7 @@ use std::path::{Path, PathBuf};
 use beside::Beside;
 use turn::Turn;
 
-pub(super) use folder::{NOT_MADE, place};
+pub(super) use folder::place;
 
 /// Writes files of one folder, replacing those of their names. All are written beside their places before the first takes it.
 ///

@@ -26,7 +26,7 @@ pub(super) fn price(args: &PriceArgs) -> Exit {
     }
     terminal::data(&match args.format {
         Format::Text => report::text(&loaded.survey, &priced),
-        Format::Csv => report::csv(&priced),
+        Format::Csv => report::csv(&loaded.survey, &priced),
         Format::Json => report::json(&loaded.survey, &priced),
     })
 }

@@ -4,8 +4,11 @@
 //! gives the same bytes.
 
 use icalendar::{Calendar, Component, Event, Property};
+use jiff::civil::Date;
 
 use super::model::{Day, Moment, Plan};
+use super::promise::{GivenBack, ON_WEATHER};
+use crate::hold::{Hold, say};
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
 
@@ -20,15 +23,25 @@ pub fn calendar(floor: &Survey, plan: &Plan) -> Option<String> {
         Property::new("VERSION", "2.0"),
         Property::new("PRODID", "-//slabwalk//days//EN"),
     ];
-    for day in &plan.days {
-        calendar.push(event(day, &name, &stamp)?);
+    let holds = &floor.holds;
+    if !holds.is_empty() {
+        calendar.push(on_hold(holds, &name, first, &stamp));
     }
-    for (what, moment) in [("On foot", &plan.foot), ("Vehicles", &plan.wheels)] {
-        if let Some(moment) = moment {
+    let until = if holds.is_empty() {
+        ""
+    } else {
+        ", once the holds are cleared"
+    };
+    for day in &plan.days {
+        calendar.push(event(day, plan, holds, &name, &stamp)?);
+    }
+    for (what, when) in plan.given_back() {
+        // What depends on the weather has no day in a calendar yet.
+        if let GivenBack::From(moment) = when {
             let key = what.to_lowercase().replace(' ', "-");
-            let at = time(moment, moment.hour)?;
+            let at = time(&moment, moment.hour)?;
             let mut event = blank(&format!("{key}-{at}"), &stamp);
-            event.summary(&format!("{what}: {name}"));
+            event.summary(&format!("{what}{until}: {name}"));
             event.add_property("DTSTART", &at);
             calendar.push(event.done());
         }
@@ -36,13 +49,38 @@ pub fn calendar(floor: &Survey, plan: &Plan) -> Option<String> {
     Some(calendar.to_string())
 }
 
-fn event(day: &Day, name: &str, stamp: &str) -> Option<Event> {
+/// All day on the first day: what must be cleared before it.
+fn on_hold(holds: &[Hold], name: &str, first: Date, stamp: &str) -> Event {
+    let day = first.to_string().replace('-', "");
+    let mut event = blank(&format!("hold-{day}"), stamp);
+    event.summary(&format!("HOLD, clear this before work starts: {name}"));
+    event.description(&say::remarks(holds).join("\n"));
+    event.append_property(
+        Property::new("DTSTART", &day)
+            .add_parameter("VALUE", "DATE")
+            .done(),
+    );
+    event.done()
+}
+
+fn event(day: &Day, plan: &Plan, holds: &[Hold], name: &str, stamp: &str) -> Option<Event> {
     let (from, to) = (day.pieces.first()?.from_h, day.pieces.last()?.to_h);
     let start = time(&day.start, from)?;
     let tasks: Vec<String> = day.pieces.iter().map(|piece| clean(&piece.task)).collect();
     let mut event = blank(&format!("day-{}-{start}", day.number), stamp);
-    event.summary(&format!("{name}, day {}", day.number));
-    event.description(&tasks.join("\n"));
+    let waits = plan.first_wait().filter(|wait| wait.number <= day.number);
+    let may = if waits.is_some() {
+        event.add_property("STATUS", "TENTATIVE");
+        ", depends on the weather"
+    } else {
+        ""
+    };
+    event.summary(&format!("{name}, day {}{may}", day.number));
+    // Every later work waits for those before it, so a hold stands on every day.
+    let mut lines = say::remarks(holds);
+    lines.extend(waits.map(|wait| format!("WAIT: the coat of day {} {ON_WEATHER}.", wait.number)));
+    lines.extend(tasks);
+    event.description(&lines.join("\n"));
     event.add_property("DTSTART", &start);
     event.add_property("DTEND", time(&day.start, to)?);
     Some(event.done())

@@ -6,7 +6,9 @@ use super::calendar::calendar;
 use super::lanes;
 use super::model::{Day, Moment, Piece, Plan};
 use super::plan::plan;
+use super::promise::{GivenBack, ON_WEATHER, ONCE_CLEARED};
 use super::silica::{Protection, Tool, collector_cfm};
+use crate::hold::say;
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::shop::Shop;
 use crate::sketch::Site;
@@ -20,7 +22,7 @@ pub fn pieces(floor: &Survey) -> Vec<(String, String)> {
     let plan = plan(floor);
     let mut out = vec![
         ("days.txt".to_owned(), text(floor, &plan)),
-        ("days.json".to_owned(), json(&plan)),
+        ("days.json".to_owned(), json(floor, &plan)),
     ];
     out.extend(calendar(floor, &plan).map(|text| ("days.ics".to_owned(), text)));
     out
@@ -36,22 +38,23 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
         write::fixed(plan.worker_h, 1),
         write::fixed(plan.present_h, 1)
     );
+    out += &say::text(&floor.holds);
     for day in &plan.days {
         day_text(&mut out, day, floor);
     }
     out += "\n";
-    if let Some(foot) = &plan.foot {
-        out += &format!("On foot from {}.\n", moment_text(foot));
+    for (what, when) in plan.given_back() {
+        out += &format!("{what} {}.\n", given_back_text(&when));
     }
-    if let Some(wheels) = &plan.wheels {
-        out += &format!("Vehicles from {}.\n", moment_text(wheels));
+    if !floor.holds.is_empty() {
+        out += &format!("{ONCE_CLEARED}\n");
     }
     for note in &plan.notes {
         out += &format!("Look at: {}\n", clean(note));
     }
     if plan.days.iter().any(|day| !day.shift.tools.is_empty()) {
         out += "Silica: 29 CFR 1926.1153. Keep the written exposure control plan and the competent person's word; joints are \
-                vacuumed with a HEPA filter, never blown out.\n";
+                vacuumed with a HEPA filter, never blown out. Collectors have a filter of 99 % or better with filter cleaning or a cyclone before it, and blow outdoors.\n";
     }
     out += "The data sheets of the products go before every time and temperature here.\n";
     out
@@ -111,13 +114,25 @@ pub(crate) fn tool_text(tool: Tool, shop: &Shop) -> String {
         Tool::Chipping => "chipping tool with shroud and collector".into(),
         Tool::HandGrinderWet => "hand grinder with water".into(),
         Tool::HandGrinderDry => format!(
-            "hand grinder with shroud and collector of at least {} cfm (a cutting wheel on it may count as a saw: confirm)",
+            "hand grinder with shroud and collector of at least {} cfm",
+            write::trimmed(collector_cfm(shop.days.wheel.m() / M_PER_IN), 1)
+        ),
+        Tool::HandCut => format!(
+            "joints and cracks cut by hand, with shroud and collector of at least {} cfm",
             write::trimmed(collector_cfm(shop.days.wheel.m() / M_PER_IN), 1)
         ),
         Tool::FloorGrinder => {
-            "floor grinder with collector; indoors vacuum loose dust with a HEPA filter between passes".into()
+            "floor grinder with the collector that its maker asks for; indoors vacuum loose dust with a HEPA filter between passes".into()
         }
         Tool::DrySaw => "joint saw, dry".into(),
+    }
+}
+
+/// `from 2026-09-26 12:00`, or that it depends on the weather.
+pub(crate) fn given_back_text(when: &GivenBack) -> String {
+    match when {
+        GivenBack::From(moment) => format!("from {}", moment_text(moment)),
+        GivenBack::WeatherDecides => ON_WEATHER.into(),
     }
 }
 
@@ -125,6 +140,9 @@ pub(crate) const fn protection_text(protection: Protection) -> &'static str {
     match protection {
         Protection::None => "the table asks for no respirator",
         Protection::Apf10 => "respirator, APF 10",
+        Protection::Apf10Unassessed => {
+            "respirator, APF 10 until exposure is assessed: a cutting wheel, or a shroud that can't seal, is not in Table 1"
+        }
         Protection::Assess => "not in Table 1: assess exposure",
     }
 }
@@ -138,6 +156,7 @@ const fn tool_key(tool: Tool) -> &'static str {
         Tool::Chipping => "chipping-tool",
         Tool::HandGrinderWet => "hand-grinder-wet",
         Tool::HandGrinderDry => "hand-grinder",
+        Tool::HandCut => "hand-cut",
         Tool::FloorGrinder => "floor-grinder",
         Tool::DrySaw => "dry-saw",
     }
@@ -147,6 +166,7 @@ const fn protection_key(protection: Protection) -> &'static str {
     match protection {
         Protection::None => "none",
         Protection::Apf10 => "apf-10",
+        Protection::Apf10Unassessed => "apf-10-until-assessed",
         Protection::Assess => "assess",
     }
 }
@@ -185,15 +205,22 @@ pub(crate) fn moment_text(moment: &Moment) -> String {
 
 /// The plan for scripts: hours, dates as `YYYY-MM-DD`, temperatures in °C.
 #[must_use]
-pub fn json(plan: &Plan) -> String {
+pub fn json(floor: &Survey, plan: &Plan) -> String {
+    // What waits for the weather has no time yet.
+    let promised = |moment: &Option<Moment>| {
+        let moment = moment.as_ref().filter(|_| plan.first_wait().is_none());
+        moment.map(moment_json)
+    };
     let days: Vec<Value> = plan.days.iter().map(day_json).collect();
     let whole = json!({
         "slabwalk": 1,
+        "holds": say::json(&floor.holds),
         "worker_h": nine(plan.worker_h),
         "crew_h": nine(plan.crew_h),
         "days": days,
-        "foot": plan.foot.as_ref().map(moment_json),
-        "vehicles": plan.wheels.as_ref().map(moment_json),
+        "foot": promised(&plan.foot),
+        "vehicles": promised(&plan.wheels),
+        "depends_on_weather": plan.first_wait().is_some(),
         "notes": plan.notes,
     });
     format!("{whole:#}\n")

@@ -29,12 +29,29 @@ pub enum Tool {
     Chipping,
     /// Handheld grinder with water.
     HandGrinderWet,
-    /// Handheld grinder with shroud and collector.
+    /// Handheld grinder with shroud and collector, its shroud on the floor.
     HandGrinderDry,
+    /// Handheld grinder with a cutting wheel, or where its shroud can't seal: joints and cracks cut by hand, thresholds, curved
+    /// edges, joint ends beside walls.
+    HandCut,
     /// Walk-behind milling machine or floor grinder with collector.
     FloorGrinder,
     /// Any saw that cuts dry.
     DrySaw,
+}
+
+/// What the table asks for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Protection {
+    /// No respirator.
+    None,
+    /// A respirator with an assigned protection factor of 10.
+    Apf10,
+    /// The table is not followed: a respirator with an assigned protection factor of 10 until exposure is assessed, paragraph (d).
+    /// The factor is that of the table's row for hand grinders indoors; that it does here is common practice.
+    Apf10Unassessed,
+    /// Not in the table: exposure has to be assessed, paragraph (d).
+    Assess,
 }
 
 /// The tool that a kind of work makes dust with.
@@ -42,18 +59,16 @@ pub enum Tool {
 pub const fn tool(kind: Kind) -> Option<Tool> {
     match kind {
         Kind::SawJoints => Some(Tool::DrySaw),
-        Kind::Patch => Some(Tool::Chipping),
-        Kind::RemoveCoating | Kind::GrindFloor | Kind::GrindOver | Kind::Abrade => {
-            Some(Tool::FloorGrinder)
-        }
         Kind::DetailJoints
         | Kind::OpenBuried
         | Kind::ChaseCracks
         | Kind::Widen
-        | Kind::GrindSteps
-        | Kind::GrindEdges
-        | Kind::CutTermination
-        | Kind::PrepareFaces => Some(Tool::HandGrinderDry),
+        | Kind::CutTermination => Some(Tool::HandCut),
+        Kind::Patch => Some(Tool::Chipping),
+        Kind::GrindSteps | Kind::GrindEdges | Kind::PrepareFaces => Some(Tool::HandGrinderDry),
+        Kind::RemoveCoating | Kind::GrindFloor | Kind::GrindOver | Kind::Abrade => {
+            Some(Tool::FloorGrinder)
+        }
         Kind::SetUp
         | Kind::Mask
         | Kind::Degrease
@@ -70,24 +85,13 @@ pub const fn tool(kind: Kind) -> Option<Tool> {
     }
 }
 
-/// What the table asks for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Protection {
-    /// No respirator.
-    None,
-    /// A respirator with an assigned protection factor of 10.
-    Apf10,
-    /// Not in the table: exposure has to be assessed, paragraph (d).
-    Assess,
-}
-
 /// What the table says for a tool, by site and by the shift's hours of all its tasks.
 ///
 /// Saws, grinders and floor grinder as read in the final rule of 2016; drill, chipping and the
 /// wet hand grinder from memory of it.
 #[must_use]
 pub const fn protection(tool: Tool, site: Site, over_four: bool) -> Protection {
-    use Protection::{Apf10, Assess, None};
+    use Protection::{Apf10, Apf10Unassessed, Assess, None};
     match (tool, site, over_four) {
         (Tool::HandheldSawWet | Tool::Chipping, Site::Outdoors, false) => None,
         (Tool::HandheldSawWet | Tool::Chipping, _, _) => Apf10,
@@ -97,6 +101,7 @@ pub const fn protection(tool: Tool, site: Site, over_four: bool) -> Protection {
         (Tool::DrivableSawWet | Tool::HandGrinderWet, Site::Indoors, _) => Assess,
         (Tool::HandGrinderDry, Site::Indoors, true) => Apf10,
         (Tool::HandGrinderDry | Tool::Drill | Tool::FloorGrinder, _, _) => None,
+        (Tool::HandCut, _, _) => Apf10Unassessed,
         (Tool::DrySaw, _, _) => Assess,
     }
 }
@@ -119,7 +124,7 @@ impl Shift {
 }
 
 /// Adds up a shift. Where the hours of the table's tasks exceed four together, each of them needs
-/// what the column above four hours says.
+/// what the column above four hours says. Hours of cutting by hand count with them, as those of a hand grinder.
 #[must_use]
 pub fn shift(hours: &[(Tool, f64)], site: Site) -> Shift {
     let mut tools: Vec<(Tool, f64, Protection)> = Vec::new();
@@ -148,7 +153,7 @@ pub fn collector_cfm(wheel_in: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use Protection::{Apf10, Assess};
+    use Protection::{Apf10, Apf10Unassessed, Assess};
     use Site::{Indoors, Outdoors};
 
     /// V-O1 to V-O7, 29 CFR 1926.1153 Table 1.
@@ -169,6 +174,8 @@ mod tests {
             ("chipping out", Tool::Chipping, Outdoors, 4.0, none),
             ("grinder out", Tool::HandGrinderDry, Outdoors, 8.0, none),
             ("wet grinder in", Tool::HandGrinderWet, Indoors, 1.0, Assess),
+            ("by hand in", Tool::HandCut, Indoors, 0.5, Apf10Unassessed),
+            ("by hand out", Tool::HandCut, Outdoors, 0.5, Apf10Unassessed),
         ] {
             assert_eq!(shift(&[(tool, hours)], site).tools[0].2, want, "{name}");
         }
@@ -177,9 +184,14 @@ mod tests {
     /// V-O6: 2.5 h of hand edging and 2 h of chasing indoors are 4.5 h: APF 10 for both.
     #[test]
     fn hours_are_added_over_the_shift() {
-        let tools = [(Tool::HandGrinderDry, 2.5), (Tool::HandGrinderDry, 2.0)];
+        let tools = [(Tool::HandGrinderDry, 2.5), (Tool::HandCut, 2.0)];
         let found = shift(&tools, Indoors);
-        assert_eq!(found.tools, [(Tool::HandGrinderDry, 4.5, Apf10)]);
+        let asked = [
+            (Tool::HandGrinderDry, 2.5, Apf10),
+            (Tool::HandCut, 2.0, Apf10Unassessed),
+        ];
+        assert_eq!(found.tools, asked);
+        assert_eq!(found.table_h, 4.5);
         // A floor grinder's hours count too, and it still needs none; a dry saw's don't.
         let tools = [
             (Tool::HandGrinderDry, 1.0),

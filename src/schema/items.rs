@@ -92,14 +92,18 @@ pub(super) fn blemish() -> Record {
         must("what", words(&spall::KINDS), "What it is.", "oil");
     };
     keys.extend(shapes());
-    keys.push(may("note", Form::Text, NOTE, "under the truck"));
+    keys.extend(keys! {
+        may("tested", words(&spall::RESULTS), "What a laboratory found in it. Old paint can hold lead, old adhesive asbestos; left out, nobody had it tested.", "clear");
+        may("tested_on", Form::Day, "With tested: day of the laboratory's report.", "2026-09-12");
+        may("note", Form::Text, NOTE, "under the truck");
+    });
     Record::new(
         "blemish",
         "a blemish",
         "An area that changes how the surface is prepared.",
         keys,
     )
-    .grouped(vec![ONE_SHAPE])
+    .grouped(vec![ONE_SHAPE, Group::With("tested_on", &["tested"])])
 }
 
 pub(super) fn lippage_record() -> Record {

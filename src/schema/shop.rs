@@ -4,7 +4,7 @@ use super::form::{Form, Group, Key, Record, keys, may, must, words};
 use super::pattern;
 use super::sketch::{UNITS, percent, temperature};
 use crate::form::{Rule, Sign};
-use crate::shop::parse::rules::{FEATHERS, LIMIT, MOST_MVER, SPALL_RULES, TOOL};
+use crate::shop::parse::rules::{FEATHERS, LIMIT, MOST_MVER, RESINS, SPALL_RULES, TOOL};
 use crate::shop::parse::work::{FOOT, RUN};
 use crate::shop::parse::{MOST_MOHS, TREATMENTS};
 
@@ -59,6 +59,7 @@ pub(crate) fn root() -> Record {
             part("grinding", grinding, "How the floor is ground.");
             part("panels", panels, "How panels are found.");
             part("moisture", moisture, "Limits of moisture.");
+            part("age", age, "Least ages of the slab.");
             may("tooling", tooling_rows, "Tooling by hardness, from soft to hard.", "");
             part("sundries", sundries, "Small goods.");
             part("days", super::works::days, "The working day, the crew and how fast it works.");
@@ -81,6 +82,7 @@ fn chase() -> Record {
             tool("deepest", "What the saw reaches.", "2\"");
             limit("saw_clearance", "How far short of a wall the saw stops.", "3\"");
             limit("saw_wander", "Wander that a straight cut can take in.", "1/4\"");
+            limit("cover_margin", "Concrete that has to stay between a cut and what lies in the slab.", "3/4\"");
         },
     )
 }
@@ -110,6 +112,7 @@ fn filler() -> Record {
             limit("width_sd", "Standard deviation of a width read on site.", "1/32\"");
             limit("depth_sd", "Standard deviation of a depth read on site.", "1/16\"");
             share("yield_sd", "Standard deviation of the yield, common to all joints.", "8%");
+            may("resin", words(&RESINS), "What it is made of.", "polyurea");
         },
     )
 }
@@ -123,6 +126,7 @@ fn sealant() -> Record {
             volume("package", "What one package holds.", "20 fl oz");
             share("waste", "What is lost.", "10%");
             tool("least_width", "Narrower joints and cracks are widened to it.", "1/4\"");
+            may("resin", words(&RESINS), "What it is made of.", "polyurethane");
         },
     )
 }
@@ -154,6 +158,7 @@ fn cracks() -> Record {
             limit("engineer_step", "From this step on an engineer is asked.", "1/8\"");
             volume("package", "What one package of resin holds.", "1 gal");
             share("waste", "What is lost.", "15%");
+            may("resin", words(&RESINS), "What the crack resin is made of.", "polyurethane");
         },
     )
 }
@@ -217,6 +222,8 @@ fn grinding() -> Record {
             tool("head", "Diameter of the floor grinder's head.", "30\"");
             limit("edge_gap", "What its shroud leaves along a wall.", "2\"");
             limit("depth", "What is taken off the whole floor.", "1/64\"");
+            tool("hand_most", "Above this step grinding is not the repair.", "1/2\"");
+            limit("least_slab", "Slab that has to be left under a step that is ground down.", "3 1/2\"");
         },
     )
 }
@@ -252,6 +259,19 @@ fn moisture() -> Record {
         keys! {
             share("rh_limit", "Relative humidity in the slab (ASTM F2170).", "75%");
             may("mver_limit", Form::Number(0.0, MOST_MVER), "Vapor emission, lb per 1000 ft2 in 24 h (ASTM F1869).", "3");
+        },
+    )
+}
+
+fn age() -> Record {
+    let span = || amount(pattern::SPAN);
+    Record::new(
+        "age",
+        "the age",
+        "Least ages of the slab.",
+        keys! {
+            may("filler", span(), "When joints are filled.", "60 d");
+            may("coating", span(), "When the first coat is laid.", "28 d");
         },
     )
 }
@@ -321,6 +341,8 @@ fn layer() -> Record {
             may("package", amount(pattern::MASS), "Broadcast goods: what one package weighs.", "25 lb");
             may("one_lot", Form::Truth, "All of it from one lot.", "true");
             may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", "primer");
+            may("resin", words(&RESINS), "A liquid: what it is made of.", "epoxy");
+            may("solvent", Form::Truth, "A liquid: whether it holds solvent.", "false");
             may("recoat", times(), "Slab temperature, window opens, window closes.", "[[50 F, 14 h, 48 h], [70 F, 8 h, 24 h]]");
         },
     )
@@ -331,6 +353,6 @@ fn layer() -> Record {
         Group::With("rate", &["package"]),
         Group::Without("coverage", &["package", "solids"]),
         Group::Without("dft", &["package"]),
-        Group::Without("rate", &["solids", "loss", "kit", "mix", "recoat"]),
+        Group::Without("rate", &["solids", "loss", "kit", "mix", "recoat", "resin", "solvent"]),
     ])
 }

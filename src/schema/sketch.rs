@@ -70,6 +70,7 @@ fn slab() -> Record {
         "The slab itself.",
         keys! {
             may("thickness", Form::Length(THICKNESS), "Its thickness.", "4\"");
+            may("placed", Form::Day, "Day the concrete was placed; fillers and coatings want a least age.", "2026-05-04");
             may("post_tension", words(&slab_words::POST_TENSION), "Whether it is post-tensioned. A cut tendon can kill; left out, nobody knows.", "none");
             may("embedded", list(embedded), "Services cast into it.", "");
             must("outline", outline, "A list of corners, or a walk. Keep the floor on your left.", "");

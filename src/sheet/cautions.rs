@@ -1,88 +1,94 @@
-//! The stops and cautions that one floor calls for, and no others. They defer to product data sheets, local code and a licensed engineer.
+//! The holds and cautions that one floor calls for, and no others. They defer to product data sheets, local code and a licensed engineer.
 
-use crate::diagnostic::{Diagnostic, Severity};
-use crate::sketch::{Movement, PostTension, Treatment};
+mod dust;
+mod products;
+
+use crate::hold::say::{HEAD, named};
+use crate::hold::{Code, Hold};
+use crate::sketch::{Movement, Site, Treatment};
 
 use super::Inputs;
-use super::flow::Notes;
+use super::flow::{Content, Notes};
 use super::words;
 
 /// A caution: first words and the rest.
 type Caution = (String, String);
 
-/// What must be cleared before the work starts; `None` where nothing is.
+/// Longest text in one frame, characters: a frame is not broken, and a sheet may end between two.
+const MOST_FRAMED: usize = 1200;
+
+/// What must be cleared before work starts, with what was found.
 #[must_use]
-pub fn stops(inputs: &Inputs) -> Option<Notes> {
-    let stops: Vec<&Diagnostic> = inputs
-        .takeoff
-        .findings
-        .iter()
-        .filter(|f| f.severity == Severity::Stop)
-        .collect();
-    let mut codes: Vec<&str> = stops.iter().map(|s| s.code).collect();
-    codes.dedup();
-    let mut seen: Vec<&str> = Vec::new();
-    let mut paragraphs = Vec::new();
-    for code in codes {
-        if seen.contains(&code) {
-            continue;
+pub fn holds(holds: &[Hold]) -> Vec<Box<dyn Content>> {
+    framed(holds, Hold::sentence)
+}
+
+/// The same for the sheet of the map, where room is scarce: what waits, and until when.
+#[must_use]
+pub fn orders(holds: &[Hold]) -> Vec<Box<dyn Content>> {
+    framed(holds, |hold| format!("{}.", hold.order()))
+}
+
+fn framed(holds: &[Hold], said: impl Fn(&Hold) -> String) -> Vec<Box<dyn Content>> {
+    let mut frames: Vec<Notes> = Vec::new();
+    let mut length = 0;
+    for hold in holds {
+        let (lead, rest) = (hold.lead(), said(hold));
+        length += lead.len() + rest.len();
+        match frames.last_mut() {
+            Some(last) if length <= MOST_FRAMED => last.paragraphs.push((lead, rest)),
+            _ => {
+                length = lead.len() + rest.len();
+                let title = if frames.is_empty() { HEAD } else { "HOLD" };
+                frames.push(Notes {
+                    title: title.into(),
+                    paragraphs: vec![(lead, rest)],
+                    framed: true,
+                });
+            }
         }
-        seen.push(code);
-        let same: Vec<&Diagnostic> = stops.iter().copied().filter(|s| s.code == code).collect();
-        paragraphs.push(stop(&same));
     }
-    (!paragraphs.is_empty()).then(|| Notes {
-        title: "STOP: CLEAR THIS BEFORE WORK STARTS".into(),
-        paragraphs,
-        framed: true,
-    })
+    let boxed = |notes| -> Box<dyn Content> { Box::new(notes) };
+    frames.into_iter().map(boxed).collect()
 }
 
-/// Stops of one kind in one paragraph.
-fn stop(same: &[&Diagnostic]) -> Caution {
-    let ids: Vec<&str> = same.iter().filter_map(|s| s.item.as_deref()).collect();
-    let Some(first) = same.first() else {
-        return Caution::default();
-    };
-    let hint = first.hint.as_deref().unwrap_or("");
-    if first.code == "post-tension" {
-        return (format!("Post-tensioned slab: {}", named(&ids)), "Stamped as post-tensioned. A cut tendon can kill: do not cut before the tendons are located and a licensed engineer agrees.".into());
-    }
-    let mut said: Vec<String> = same
+/// The same in one frame and short, for a sheet behind the one that says it all: only holds on a work that the sheet is about.
+#[must_use]
+pub fn reminder(
+    holds: &[Hold],
+    about: impl Fn(crate::work::Kind) -> bool,
+) -> Option<Box<dyn Content>> {
+    let here = holds
         .iter()
-        .take(MOST_SAID)
-        .map(|s| words::clean(&s.message))
+        .filter(|hold| hold.works.iter().any(|w| about(*w)));
+    let mut paragraphs: Vec<Caution> = here
+        .map(|hold| {
+            let works = format!("Do not {} yet.", hold.works_in_words());
+            (hold.lead(), works)
+        })
         .collect();
-    if same.len() > MOST_SAID {
-        said.push(format!("{} more like these", same.len() - MOST_SAID));
-    }
-    (
-        named(&ids),
-        format!("{}. {}.", said.join("; "), capital(hint)),
-    )
-}
-
-/// Most stops of one kind that are said in full; the heading names the items of more.
-const MOST_SAID: usize = 12;
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+    let any = !paragraphs.is_empty();
+    paragraphs.push(caution("", "What clears it stands on the first sheet."));
+    any.then(|| -> Box<dyn Content> {
+        Box::new(Notes {
+            title: HEAD.into(),
+            paragraphs,
+            framed: true,
+        })
+    })
 }
 
 /// Cautions for the crew.
 #[must_use]
 pub fn cautions(inputs: &Inputs) -> Option<Notes> {
     let mut out = Vec::new();
-    out.extend(dust(inputs));
+    out.extend(dust::cautions(inputs));
     out.extend(hidden(inputs));
     out.extend(moving(inputs));
-    out.extend(engineer(inputs));
     out.extend(steps(inputs));
     out.extend(buried(inputs));
-    out.extend(resins(inputs));
+    out.extend(products::cautions(inputs));
+    out.extend(fuel(inputs));
     (!out.is_empty()).then(|| Notes {
         title: "CAUTIONS".into(),
         paragraphs: out,
@@ -90,57 +96,30 @@ pub fn cautions(inputs: &Inputs) -> Option<Notes> {
     })
 }
 
-/// Ids for the head of a caution. Of very many, the first ones: a paragraph has to fit on a sheet, and the schedules say of
-/// every item what it is.
-fn named(ids: &[&str]) -> String {
-    const MOST: usize = 100;
-    match ids.len().checked_sub(MOST) {
-        None | Some(0) => ids.join(", "),
-        Some(more) => format!("{} and {more} more", ids[..MOST].join(", ")),
-    }
-}
-
 fn caution(lead: &str, rest: impl Into<String>) -> Caution {
     (lead.to_owned(), rest.into())
 }
 
-/// 29 CFR 1926.1153: Table 1 and its housekeeping paragraph.
-fn dust(inputs: &Inputs) -> Option<Caution> {
-    let cuts = inputs.takeoff.totals.chase_m > 0.0 || !inputs.takeoff.patches.is_empty();
-    let grinds = inputs.takeoff.area.net_m2 > 0.0;
-    (cuts || grinds).then(|| {
-        caution(
-            "Silica dust",
-            "Shroud and vacuum on grinders, water on saws. Respirators by 29 CFR 1926.1153 Table 1; dry sawing is not in it: assess exposure. \
-             Vacuum, never blow or sweep dry. Eyes and ears covered.",
-        )
-    })
-}
-
+/// What lies in the slab deeper than any cut comes near; nearer, or at an unknown depth, it is a hold.
 fn hidden(inputs: &Inputs) -> Vec<Caution> {
-    let mut out = Vec::new();
-    let cuts = inputs.takeoff.totals.chase_m > 0.0 || !inputs.takeoff.patches.is_empty();
-    if cuts && inputs.slab.post_tension.0 == PostTension::Unknown {
-        out.push(caution(
-            "Tendons not ruled out",
-            "Nobody noted whether the slab is post-tensioned. Look for a stamp or pocket plugs and ask the owner before the first cut.",
-        ));
+    let cuts = crate::hold::cuts(inputs.slab, inputs.takeoff);
+    if cuts.is_empty() {
+        return Vec::new();
     }
-    if cuts {
-        for service in &inputs.slab.embedded {
-            let cover = service.cover.map_or("cover not noted".to_owned(), |c| {
-                format!(
-                    "{} below the surface",
-                    crate::quantity::write::small(c, inputs.slab.units)
-                )
-            });
-            out.push(caution(
+    let margin = inputs.shop.chase.cover_margin.m();
+    let deepest = cuts.iter().map(|cut| cut.depth).fold(0.0, f64::max);
+    let services = inputs.slab.embedded.iter();
+    services
+        .filter_map(|service| Some((service, service.cover?)))
+        .filter(|(_, cover)| *cover >= deepest + margin)
+        .map(|(service, cover)| {
+            let cover = crate::quantity::write::small(cover, inputs.slab.units);
+            caution(
                 &format!("In the slab: {}", words::clean(&service.what)),
-                format!("{}. Locate it before cutting.", capital(&cover)),
-            ));
-        }
-    }
-    out
+                format!("{cover} below the surface. Locate it before cutting."),
+            )
+        })
+        .collect()
 }
 
 fn moving(inputs: &Inputs) -> Vec<Caution> {
@@ -174,28 +153,17 @@ fn moving(inputs: &Inputs) -> Vec<Caution> {
     out
 }
 
-fn engineer(inputs: &Inputs) -> Option<Caution> {
-    let wanted = inputs
-        .takeoff
-        .findings
-        .iter()
-        .filter(|f| f.code == "engineer-wanted");
-    let mut ids: Vec<&str> = wanted.filter_map(|f| f.item.as_deref()).collect();
-    ids.dedup();
-    (!ids.is_empty()).then(|| {
-        caution(
-            &format!("Engineer: {}", named(&ids)),
-            "A licensed engineer's opinion is wanted before this is coated over.",
-        )
-    })
-}
-
 fn steps(inputs: &Inputs) -> Option<Caution> {
+    // A step that grinding does not mend is on hold, and nobody takes it down first.
+    let held = |id: &String| {
+        let mut high = inputs.holds.iter().filter(|h| h.code == Code::StepHigh);
+        high.any(|hold| hold.items.contains(id))
+    };
     let ids: Vec<&str> = inputs
         .takeoff
         .lippage
         .iter()
-        .filter(|l| l.stretches.iter().any(super::plan::has_length))
+        .filter(|l| l.stretches.iter().any(super::plan::has_length) && !held(&l.id))
         .map(|l| &*l.id)
         .collect();
     (!ids.is_empty()).then(|| {
@@ -222,33 +190,14 @@ fn buried(inputs: &Inputs) -> Option<Caution> {
     })
 }
 
-fn resins(inputs: &Inputs) -> Option<Caution> {
-    let work = inputs.takeoff.area.coated_m2 > 0.0;
-    work.then(|| {
+/// Engines and heaters that burn fuel: 29 CFR 1926.154 (fresh air for temporary heaters) and NIOSH 96-118 (no gasoline-powered
+/// engine inside a building).
+fn fuel(inputs: &Inputs) -> Option<Caution> {
+    (inputs.coating.site == Site::Indoors).then(|| {
         caution(
-            "Resins and vapors",
-            "Amines and isocyanates sensitize skin and lungs: protect as each data sheet says. Pilot lights out before anything with vapor is opened. \
-             Data sheets and local code go before this sheet.",
+            "Carbon monoxide",
+            "Has no smell. Generators and other engines stay outdoors, off doors and windows. No machine or heater that burns fuel \
+             without its exhaust led outdoors and fresh air coming in; carry an alarm.",
         )
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn of_very_many_items_the_first_are_named_and_the_rest_counted() {
-        let ids: Vec<String> = (1..=250).map(|n| format!("J{n}")).collect();
-        let ids: Vec<&str> = ids.iter().map(String::as_str).collect();
-        assert_eq!(named(&ids[..2]), "J1, J2");
-        assert!(named(&ids[..100]).ends_with("J99, J100"));
-        assert!(named(&ids).ends_with("J99, J100 and 150 more"));
-        let stop =
-            |n: usize| Diagnostic::error("kind", format!("J{n} is hot")).item(format!("J{n}"));
-        let many: Vec<Diagnostic> = (1..=30).map(stop).collect();
-        let (lead, rest) = super::stop(&many.iter().collect::<Vec<_>>());
-        assert!(lead.ends_with("J30"));
-        assert!(rest.contains("J12 is hot; 18 more like these. "), "{rest}");
-    }
 }

@@ -52,10 +52,12 @@ const FOR_ROOM: usize = 4;
 pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
     let (slab, takeoff) = select::ordered(inputs.slab, inputs.takeoff);
     let wanted = wanted::tests(&slab, &takeoff);
+    let holds = select::by_items(inputs.holds);
     let inputs = &Inputs {
         slab: &slab,
         takeoff: &takeoff,
         wanted: Some(&wanted),
+        holds: &holds,
         ..*inputs
     };
     let spots = census::spots(&slab, &takeoff, &wanted);

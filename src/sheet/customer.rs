@@ -321,10 +321,10 @@ impl<'a> Drawing<'a> {
     /// The words.
     fn blocks(&self, width: f64, layout: &Layout, unmarked: &BTreeMap<Fate, usize>) -> Vec<Block> {
         let mut out = Vec::new();
-        let stops = care::stops(self.inputs);
-        if !stops.is_empty() {
-            out.push(page::head("First of all", width));
-            out.extend(stops.iter().map(|n| page::note(n, width, true)));
+        let holds = care::holds(self.inputs);
+        if !holds.is_empty() {
+            out.push(page::head("On hold: settle this before we start", width));
+            out.extend(holds.iter().map(|n| page::note(n, width, true)));
         }
         if !self.sorted.groups.is_empty() {
             out.push(page::head("What we do, and what may still show", width));

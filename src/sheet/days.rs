@@ -3,9 +3,10 @@
 mod axis;
 mod day;
 
+use crate::hold::say::capital;
 use crate::quantity::write;
-use crate::schedule::Plan;
-use crate::schedule::report::moment_text;
+use crate::schedule::report::given_back_text;
+use crate::schedule::{ONCE_CLEARED, Plan};
 
 use super::Inputs;
 use super::cautions;
@@ -24,9 +25,7 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
     };
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
     // Who reads only this sheet must not start to saw where the map says stop.
-    if let Some(stops) = cautions::stops(inputs) {
-        contents.push(Box::new(stops));
-    }
+    contents.extend(cautions::holds(inputs.holds));
     contents.push(Box::new(day::Bars::new(inputs, plan)));
     contents.push(Box::new(day::Together(notes(inputs, plan))));
     let n = plan.days.len();
@@ -68,19 +67,20 @@ fn notes(inputs: &Inputs, plan: &Plan) -> Notes {
         ),
     )];
     let mut say = |lead: &str, rest: String| paragraphs.push((lead.to_owned(), rest));
-    if let Some(foot) = &plan.foot {
-        say("On foot", format!("From {}.", moment_text(foot)));
+    for (what, when) in plan.given_back() {
+        let text = capital(&given_back_text(&when));
+        say(what, format!("{text}."));
     }
-    if let Some(wheels) = &plan.wheels {
-        say("Vehicles", format!("From {}.", moment_text(wheels)));
+    if !inputs.holds.is_empty() {
+        say("", ONCE_CLEARED.into());
     }
     for note in &plan.notes {
-        say("Look at", super::pouring::capital(&words::clean(note)));
+        say("Look at", capital(&words::clean(note)));
     }
     if plan.days.iter().any(|day| !day.shift.tools.is_empty()) {
         say(
             "Silica",
-            "29 CFR 1926.1153. Keep the written exposure control plan and the competent person's word; joints are vacuumed with a HEPA filter, never blown out.".into(),
+            "29 CFR 1926.1153. Keep the written exposure control plan and the competent person's word; joints are vacuumed with a HEPA filter, never blown out. Collectors have a filter of 99 % or better with filter cleaning or a cyclone before it, and blow outdoors.".into(),
         );
     }
     say(

@@ -163,7 +163,7 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
         shop: inputs.shop,
         area_m2: Some(inputs.slab.areas.net),
         tests: inputs.takeoff.conditions.moisture_tests_wanted,
-        taken: inputs.slab.moisture.len(),
+        taken: inputs.takeoff.conditions.moisture_tests_taken(),
         floor: inputs.slab.outline.path.bounds(),
     };
     pages(&visit, options.paper, options.scale)

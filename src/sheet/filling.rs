@@ -6,8 +6,10 @@ use crate::ink::Group;
 use crate::order::{Leg, Marks, filler_marks};
 use crate::quantity::{L_PER_FL_OZ, Units, write};
 use crate::slab::Joint;
+use crate::work::Kind;
 
 use super::Inputs;
+use super::cautions;
 use super::days::numbered;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::Legend;
@@ -44,6 +46,10 @@ pub fn pages(inputs: &Inputs, ground: &Ground, first: usize) -> Vec<Page> {
         let units = inputs.slab.units;
         shared.push(Box::new(Legend { used, units }));
     }
+    // Filling comes after every cut.
+    shared.extend(cautions::reminder(inputs.holds, |work| {
+        work <= Kind::FillJoints
+    }));
     shared.push(Box::new(notes(inputs, &marks, &maps)));
     shared.push(Box::new(table(inputs, &marks)));
     let shared = flow::once(shared);

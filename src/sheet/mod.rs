@@ -46,11 +46,12 @@ pub(crate) mod fixture;
 mod tests;
 
 use crate::diagnostic::Diagnostic;
+use crate::hold::Hold;
 use crate::ink::Sheet;
 use crate::order::Order;
 use crate::schedule::Plan;
-use crate::shop::Shop;
-use crate::sketch::Job;
+use crate::shop::{Shop, System};
+use crate::sketch::{Coating, Job};
 use crate::slab::Slab;
 use crate::survey::Survey;
 use crate::takeoff::Takeoff;
@@ -65,10 +66,14 @@ use wanted::Wanted;
 pub struct Inputs<'a> {
     /// What the title block says.
     pub job: &'a Job,
+    /// The coating job.
+    pub coating: &'a Coating,
     /// The floor.
     pub slab: &'a Slab,
     /// The quantities.
     pub takeoff: &'a Takeoff,
+    /// What must be cleared before a work starts.
+    pub holds: &'a [Hold],
     /// The order with its pour lines, if it was made.
     pub order: Option<&'a Order>,
     /// The plan by days, if it was made.
@@ -86,11 +91,13 @@ pub struct Inputs<'a> {
 impl<'a> Inputs<'a> {
     /// Everything of a surveyed floor but the plan by days, with the file name of its sketch and the hash of its text.
     #[must_use]
-    pub const fn of(floor: &'a Survey, source_name: &'a str, digest: &'a str) -> Self {
+    pub fn of(floor: &'a Survey, source_name: &'a str, digest: &'a str) -> Self {
         Self {
             job: &floor.sketch.job,
+            coating: &floor.sketch.coating,
             slab: &floor.slab,
             takeoff: &floor.takeoff,
+            holds: &floor.holds,
             order: Some(&floor.order),
             plan: None,
             wanted: None,
@@ -98,6 +105,13 @@ impl<'a> Inputs<'a> {
             source_name,
             digest,
         }
+    }
+
+    /// The coating system, where the sketch names one.
+    #[must_use]
+    pub fn system(&self) -> Option<&'a System> {
+        let named = self.coating.system.as_ref()?;
+        self.shop.systems.get(&named.value)
     }
 
     /// Where tests are still wanted.

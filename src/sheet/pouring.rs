@@ -5,11 +5,14 @@ mod cells;
 use kurbo::Point;
 
 use crate::geometry::sweep::Sweep;
+use crate::hold::say::capital;
 use crate::order::{PourLine, PourLines};
 use crate::quantity::write;
 use crate::slab::{PourSide, Slab};
+use crate::work::Kind;
 
 use super::Inputs;
+use super::cautions;
 use super::days::numbered;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::Legend;
@@ -153,10 +156,10 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
     let with = |drawn: Vec<cells::Cells>| {
         let used = drawn.iter().flat_map(|c| c.used.iter().copied()).collect();
         let units = slab.units;
-        let mut contents: Vec<Box<dyn Content>> = vec![
-            Box::new(Legend { used, units }),
-            Box::new(notes(inputs, side, &all)),
-        ];
+        let mut contents: Vec<Box<dyn Content>> = Vec::new();
+        contents.extend(cautions::reminder(inputs.holds, |work| work <= Kind::Coat));
+        contents.push(Box::new(Legend { used, units }));
+        contents.push(Box::new(notes(inputs, side, &all)));
         let tables = several.iter().map(|b| table(inputs, b));
         contents.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
         set(ground, drawn, &contents, &about(&several))
@@ -317,14 +320,6 @@ fn meeting(slab: &Slab, tapes: &[Tape], line: &PourLine) -> String {
         Some((a, b)) if walls.is_empty() => locator.line(a.0, b.1, ""),
         _ => walls.join("; "),
     }
-}
-
-/// First letter in capitals.
-pub(super) fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
 #[cfg(test)]

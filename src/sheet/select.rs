@@ -3,6 +3,7 @@
 //! Drawings are made from the ordered floor, so that they don't depend on the order in which a sketch lists its records. A part is
 //! a floor too: lines end at the window, walls keep their numbers, and nothing outside it is left to be drawn or dimensioned.
 
+use crate::hold::Hold;
 use crate::slab::Slab;
 use crate::takeoff::{SpallRepair, Takeoff, id_key};
 
@@ -135,6 +136,16 @@ pub fn ordered(slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
         )
     });
     (s, t)
+}
+
+/// Holds with their items by id.
+#[must_use]
+pub fn by_items(holds: &[Hold]) -> Vec<Hold> {
+    let mut out = holds.to_vec();
+    for hold in &mut out {
+        hold.items.sort_by_cached_key(|id| id_key(id));
+    }
+    out
 }
 
 fn compare(a: (f64, f64), b: (f64, f64)) -> std::cmp::Ordering {

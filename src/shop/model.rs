@@ -31,6 +31,8 @@ pub struct Shop {
     pub panels: PanelRules,
     /// Moisture limits.
     pub moisture: MoistureRules,
+    /// Least ages of the slab.
+    pub age: AgeRules,
     /// Which diamonds for which hardness, soft to hard.
     pub tooling: Vec<Tooling>,
     /// Small goods, by stated rules.
@@ -60,6 +62,8 @@ pub struct Chase {
     pub saw_clearance: Length,
     /// Wander up to which a joint is sawn straight.
     pub saw_wander: Length,
+    /// Concrete that has to stay between a cut and what lies in the slab.
+    pub cover_margin: Length,
 }
 
 /// Default treatment by kind of joint.
@@ -86,6 +90,8 @@ pub struct Filler {
     pub depth_sd: Length,
     /// Standard deviation of the yield, common to all joints.
     pub yield_sd: Ratio,
+    /// What it is made of.
+    pub resin: Resin,
 }
 
 /// Flexible sealant.
@@ -97,6 +103,8 @@ pub struct Sealant {
     pub waste: Ratio,
     /// Least width that is sealed; narrower joints and cracks are widened.
     pub least_width: Length,
+    /// What it is made of.
+    pub resin: Resin,
 }
 
 /// Backer rod.
@@ -129,6 +137,8 @@ pub struct CrackRules {
     pub package: Volume,
     /// Bought on top.
     pub waste: Ratio,
+    /// What the crack resin is made of.
+    pub resin: Resin,
 }
 
 /// Whose sizes patches are cut to.
@@ -191,6 +201,10 @@ pub struct Grinding {
     pub edge_gap: Length,
     /// Depth taken off the whole floor.
     pub depth: Length,
+    /// Step above which grinding is not the repair.
+    pub hand_most: Length,
+    /// Slab that has to be left under a step that is ground down.
+    pub least_slab: Length,
 }
 
 /// Rules for panels.
@@ -207,6 +221,36 @@ pub struct MoistureRules {
     pub rh_limit: Ratio,
     /// Vapour emission, lb per 1000 ft² in 24 h (ASTM F1869).
     pub mver_limit: f64,
+}
+
+/// Least ages of the slab when work on it starts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AgeRules {
+    /// For rigid joint filler: joints go on opening while the slab shrinks.
+    pub filler: Span,
+    /// For the first coat.
+    pub coating: Span,
+}
+
+/// What a liquid product is made of, as far as it decides how people are protected.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Resin {
+    /// Epoxy with an amine hardener.
+    Epoxy,
+    /// Polyurea.
+    Polyurea,
+    /// Polyaspartic.
+    Polyaspartic,
+    /// Polyurethane.
+    Polyurethane,
+}
+
+impl Resin {
+    /// Whether a part of it holds isocyanates.
+    #[must_use]
+    pub const fn has_isocyanates(self) -> bool {
+        !matches!(self, Self::Epoxy)
+    }
 }
 
 /// Diamonds for a range of hardness.
@@ -250,6 +294,10 @@ pub struct Layer {
     pub mix: Option<String>,
     /// Broadcast into this layer.
     pub into: Option<String>,
+    /// What a liquid is made of; `None` where the book does not say.
+    pub resin: Option<Resin>,
+    /// Whether a liquid holds solvent; `None` where the book does not say.
+    pub solvent: Option<bool>,
     /// When the next coat may go on, by slab temperature, cold to warm; empty where the book does
     /// not say.
     pub recoat: Vec<Times>,

@@ -26,7 +26,7 @@ pub(super) const BUILT_IN: &str = concat!(
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 19] = [
+const KEYS: [&str; 20] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -39,6 +39,7 @@ const KEYS: [&str; 19] = [
     "grinding",
     "panels",
     "moisture",
+    "age",
     "tooling",
     "sundries",
     "days",
@@ -124,6 +125,7 @@ impl Pass<'_> {
         let grinding = self.part(&fields, "grinding", Self::grinding);
         let panels = self.part(&fields, "panels", Self::panels);
         let moisture = self.part(&fields, "moisture", Self::moisture);
+        let age = self.part(&fields, "age", Self::age);
         let tooling = self.part(&fields, "tooling", Self::tooling);
         let sundries = self.part(&fields, "sundries", Self::sundries);
         let days = self.part(&fields, "days", Self::days);
@@ -150,6 +152,7 @@ impl Pass<'_> {
             grinding: grinding?,
             panels: panels?,
             moisture: moisture?,
+            age: age?,
             tooling: tooling?,
             sundries: sundries?,
             days: days?,

@@ -114,6 +114,8 @@ pub struct SlabNotes {
     pub thickness: Option<At<Length>>,
     /// Post-tensioning.
     pub post_tension: At<PostTension>,
+    /// Day the concrete was placed, `YYYY-MM-DD`.
+    pub placed: Option<At<String>>,
     /// Services in the slab.
     pub embedded: Vec<Embedded>,
     /// The outline.
@@ -467,6 +469,17 @@ pub enum BlemishKind {
     CuringCompound,
 }
 
+/// What a laboratory found in an old coating or adhesive.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TestResult {
+    /// Neither lead nor asbestos.
+    Clear,
+    /// Lead.
+    Lead,
+    /// Asbestos.
+    Asbestos,
+}
+
 /// An area that changes the preparation.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Blemish {
@@ -476,6 +489,10 @@ pub struct Blemish {
     pub what: At<BlemishKind>,
     /// Where.
     pub shape: At<ShapeForm>,
+    /// What the laboratory found; `None` where nobody had it tested.
+    pub tested: Option<At<TestResult>>,
+    /// Day of the laboratory's report, `YYYY-MM-DD`.
+    pub tested_on: Option<At<String>>,
     /// Free note.
     pub note: Option<String>,
 }

@@ -6,7 +6,8 @@ use crate::geometry::path::Path;
 use crate::geometry::region::Region;
 use crate::quantity::Units;
 use crate::sketch::{
-    BlemishKind, Compass, Formed, Hand, JointKind, Movement, PostTension, Span, Treatment,
+    BlemishKind, Compass, Formed, Hand, JointKind, Movement, PostTension, Span, TestResult,
+    Treatment,
 };
 
 /// One floor, resolved.
@@ -369,10 +370,22 @@ pub struct Blemish {
     pub shape: Shape,
     /// Its part in K, m².
     pub area_m2: f64,
+    /// What the laboratory found; `None` where nobody had it tested.
+    pub tested: Option<TestResult>,
+    /// Day of the laboratory's report, `YYYY-MM-DD`.
+    pub tested_on: Option<String>,
     /// Note.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
+}
+
+impl Blemish {
+    /// Whether it holds lead or asbestos: a licensed firm takes it off under its own contract, so it is no work of this job.
+    #[must_use]
+    pub fn is_hazardous(&self) -> bool {
+        matches!(self.tested, Some(TestResult::Lead | TestResult::Asbestos))
+    }
 }
 
 /// A step between panels.

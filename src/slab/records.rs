@@ -70,6 +70,8 @@ pub(super) fn blemishes<'a>(
             what: blemish.what.value,
             shape,
             area_m2: 0.0,
+            tested: blemish.tested.as_ref().map(|at| at.value),
+            tested_on: blemish.tested_on.as_ref().map(|at| at.value.clone()),
             note: blemish.note.clone(),
             span: blemish.id.span,
         })

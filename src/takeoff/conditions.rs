@@ -41,6 +41,8 @@ pub(super) fn conditions(slab: &Slab, tests: &Tests) -> Conditions {
         dew_point_c: dew,
         spread_c: slab_c.zip(dew).map(|(slab, dew)| slab - dew),
         moisture_tests_wanted: moisture_tests_wanted(slab.areas.net),
+        rh_tests: slab.moisture.iter().filter(|t| t.rh.is_some()).count(),
+        mver_tests: slab.moisture.iter().filter(|t| t.mver.is_some()).count(),
     }
 }
 

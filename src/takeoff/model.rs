@@ -292,8 +292,27 @@ pub struct Conditions {
     pub dew_point_c: Option<f64>,
     /// Slab temperature less dew point, K.
     pub spread_c: Option<f64>,
-    /// Moisture tests wanted for the net area.
+    /// Moisture tests of one kind wanted for the net area.
     pub moisture_tests_wanted: usize,
+    /// Tests taken of the relative humidity in the slab (ASTM F2170).
+    pub rh_tests: usize,
+    /// Tests taken of the vapor emission (ASTM F1869).
+    pub mver_tests: usize,
+}
+
+impl Conditions {
+    /// Tests of the kind of which more were taken: tests of two kinds don't add up.
+    #[must_use]
+    pub fn moisture_tests_taken(&self) -> usize {
+        self.rh_tests.max(self.mver_tests)
+    }
+
+    /// Tests of that kind that are still wanted.
+    #[must_use]
+    pub fn moisture_tests_missing(&self) -> usize {
+        self.moisture_tests_wanted
+            .saturating_sub(self.moisture_tests_taken())
+    }
 }
 
 /// Fall, ponding and flatness.

@@ -143,7 +143,8 @@ fn once(text: &str) -> [f64; 6] {
     let mut takeoff = takeoff::measure(&slab, &shop, &sketch.tests);
     lap(2, start);
     let start = Instant::now();
-    let mut found = finding::findings(&sketch, &slab, &takeoff, &shop);
+    let holds = slabwalk::hold::holds(&sketch, &slab, &takeoff, &shop);
+    let mut found = finding::findings(&sketch, &slab, &takeoff, &shop, &holds);
     finding::sort(&mut found);
     lap(3, start);
     takeoff.findings = found;
@@ -156,6 +157,7 @@ fn once(text: &str) -> [f64; 6] {
         slab,
         takeoff,
         order,
+        holds,
     };
     let start = Instant::now();
     let report = report::Report::new(&survey, text, None);

@@ -69,7 +69,10 @@ fn stages(path: &Path, runs: usize) {
         drop(slabwalk::takeoff::measure(&slab, &shop, &sketch.tests))
     });
     let find = median(runs, || {
-        drop(slabwalk::finding::findings(&sketch, &slab, &takeoff, &shop));
+        let holds = slabwalk::hold::holds(&sketch, &slab, &takeoff, &shop);
+        drop(slabwalk::finding::findings(
+            &sketch, &slab, &takeoff, &shop, &holds,
+        ));
     });
     let name = path.file_stem().and_then(|s| s.to_str()).unwrap_or("");
     let all = read + resolve + measure + find;

@@ -122,7 +122,7 @@ fn holds(json: &Value, text: &str) {
 fn money(floor: &Survey) {
     if let Ok(priced) = price::price(floor) {
         plain(&price::report::text(floor, &priced));
-        plain(&price::report::csv(&priced));
+        plain(&price::report::csv(floor, &priced));
         let _ = price::report::json(floor, &priced);
     }
     if let Ok(changed) = change::change(floor, floor) {

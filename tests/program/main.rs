@@ -5,6 +5,7 @@ mod common;
 mod dependencies;
 mod drawings;
 mod geos;
+mod holds;
 mod house;
 mod pages;
 mod papers;

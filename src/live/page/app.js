@@ -41,7 +41,7 @@ export const send = async (path, data) => answered(await reach(path, {
   method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(data),
 }));
 
-let state = { items: [], found: [], quantities: [], views: [], broken: false };
+let state = { items: [], holds: [], found: [], quantities: [], views: [], broken: false };
 let view = "floor";
 let sheet = 0;
 let tab = "findings";
@@ -95,6 +95,11 @@ function renderFindings() {
   const body = $("findings");
   body.replaceChildren();
   if (state.trouble) body.append(element("p", { className: "fault", text: state.trouble }));
+  for (const h of state.holds) {
+    const box = element("p", { className: "hold" });
+    box.append(element("b", { text: `HOLD. ${h.lead}.` }), ` ${h.message}`);
+    body.append(box);
+  }
   if (!state.found.length && !state.trouble) body.append(element("p", { text: "Nothing found. The sketch can be read and nothing stands out." }));
   for (const f of state.found) {
     const button = element("button", { className: `found ${f.severity}`, click: () => finding(f, button) });

@@ -6,8 +6,12 @@ use crate::report::Report;
 use crate::takeoff::Totals;
 use crate::takeoff::words;
 
-/// Job, areas, edges and closure.
+/// What must be cleared first; job, areas, edges and closure.
 pub fn rows(sheet: &mut Sheet, report: &Report) {
+    for hold in report.holds {
+        sheet.about("hold", &hold.items.join(" "));
+        sheet.words(hold.code.word(), &hold.sentence());
+    }
     job(sheet, &report.sketch.job);
     let area = &report.takeoff.area;
     sheet.about("area", "");
@@ -122,7 +126,8 @@ fn conditions(sheet: &mut Sheet, report: &Report) {
         sheet.spread("slab above dew point", spread);
     }
     sheet.count("moisture tests wanted", found.moisture_tests_wanted, "");
-    sheet.count("moisture tests taken", report.slab.moisture.len(), "");
+    sheet.count("moisture tests taken, ASTM F2170", found.rh_tests, "");
+    sheet.count("moisture tests taken, ASTM F1869", found.mver_tests, "");
     for test in &report.slab.moisture {
         sheet.about("moisture", &test.id);
         if let Some(rh) = test.rh {

@@ -38,6 +38,7 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     out.add_list("pour_lines", &order.pour_lines, PourJson::new)?;
     out.add("conditions", &ConditionsJson::new(report))?;
     out.add_list("findings", &findings, |f| FindingJson::new(*f))?;
+    out.add("holds", &crate::hold::say::json(report.holds))?;
     out.add("units", &slab.units)?;
     out.add_list("patches", &takeoff.patches, |p| PatchJson::new(report, p))?;
     out.add_list("blemishes", &slab.blemishes, BlemishJson::new)?;
@@ -201,7 +202,10 @@ struct ConditionsJson<'a> {
     dew_point_c: Option<Number>,
     spread_c: Option<Number>,
     moisture_tests_wanted: usize,
+    /// Of the kind of which more were taken.
     moisture_tests_taken: usize,
+    f2170_tests_taken: usize,
+    f1869_tests_taken: usize,
     moisture_tests: Vec<MoistureJson<'a>>,
 }
 
@@ -224,7 +228,9 @@ impl<'a> ConditionsJson<'a> {
             dew_point_c: conditions.dew_point_c.map(Number),
             spread_c: conditions.spread_c.map(Number),
             moisture_tests_wanted: conditions.moisture_tests_wanted,
-            moisture_tests_taken: report.slab.moisture.len(),
+            moisture_tests_taken: conditions.moisture_tests_taken(),
+            f2170_tests_taken: conditions.rh_tests,
+            f1869_tests_taken: conditions.mver_tests,
             moisture_tests: report.slab.moisture.iter().map(test).collect(),
         }
     }

@@ -8,6 +8,7 @@ use std::sync::LazyLock;
 
 use super::Report;
 use crate::diagnostic::Diagnostic;
+use crate::hold::{Code, Hold};
 use crate::order::{Order, OrderRow, PourLine, PourLines};
 use crate::quantity::{
     KG_PER_LB, L_PER_GAL, L_PER_IN3, M_PER_FT, M_PER_IN, M2_PER_FT2, Ratio, Temperature, Units,
@@ -17,6 +18,7 @@ use crate::sketch::{
     self, At, Coating, Job, Outline, PathForm, PostTension, Sketch, SlabNotes, Span, Tests,
 };
 use crate::survey::{Survey, survey};
+use crate::work::Kind;
 
 /// Feet in metres.
 pub fn ft(feet: f64) -> f64 {
@@ -51,6 +53,7 @@ pub fn us() -> Survey {
         takeoff: work::takeoff(),
         shop: shop::built_in(),
         order: order(),
+        holds: vec![hold()],
     }
 }
 
@@ -135,6 +138,7 @@ fn sketch() -> Sketch {
         shop: None,
         slab: SlabNotes {
             thickness: None,
+            placed: None,
             post_tension: at(PostTension::Unknown),
             embedded: Vec::new(),
             outline: at(Outline::Path(path)),
@@ -159,6 +163,20 @@ fn sketch() -> Sketch {
         photos: Vec::new(),
         price: crate::sketch::PriceNotes::default(),
         used: crate::sketch::UsedNotes::default(),
+    }
+}
+
+/// The hold that the stop below comes from.
+fn hold() -> Hold {
+    Hold {
+        code: Code::ChaseCover,
+        items: vec!["J1".into()],
+        works: vec![Kind::SawJoints, Kind::DetailJoints],
+        message: "tubes lie under 1\" of concrete, and cuts go up to 1 1/4\" deep".into(),
+        clears: "they are located and a licensed engineer agrees to the depth".into(),
+        note: "",
+        source: "common practice",
+        cases: Vec::new(),
     }
 }
 

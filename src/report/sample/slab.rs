@@ -200,6 +200,8 @@ pub(super) fn slab() -> Slab {
             what: BlemishKind::Oil,
             shape: boxed(36.0, 48.0),
             area_m2: 12.0 * M2_PER_FT2,
+            tested: None,
+            tested_on: None,
             note: None,
             span: Span::default(),
         }],

@@ -232,6 +232,8 @@ pub(super) fn takeoff() -> Takeoff {
             dew_point_c: Some(9.6),
             spread_c: Some(9.4),
             moisture_tests_wanted: 3,
+            rh_tests: 1,
+            mver_tests: 0,
         },
         levels: None,
         findings: findings(),

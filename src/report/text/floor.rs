@@ -154,10 +154,17 @@ fn conditions(page: &mut Page, report: &Report) {
         let note = found.spread_c.map(above).unwrap_or_default();
         add("Slab".to_owned(), degrees(slab.value.c()), note);
     }
-    let (taken, wanted) = (report.slab.moisture.len(), found.moisture_tests_wanted);
-    if taken > 0 || wanted > 0 {
-        let note = format!("taken, {wanted} wanted for this area");
-        add("Moisture tests".to_owned(), taken.to_string(), note);
+    let wanted = found.moisture_tests_wanted;
+    let note = format!("taken, {wanted} of one kind wanted for this area");
+    let kinds = [
+        ("Moisture tests, F2170", found.rh_tests),
+        ("Moisture tests, F1869", found.mver_tests),
+    ];
+    for (kind, taken) in kinds.into_iter().filter(|kind| kind.1 > 0) {
+        add(kind.to_owned(), taken.to_string(), note.clone());
+    }
+    if found.moisture_tests_taken() == 0 && wanted > 0 {
+        add("Moisture tests".to_owned(), "0".to_owned(), note);
     }
     let limits = &report.shop.moisture;
     for test in &report.slab.moisture {

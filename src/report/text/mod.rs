@@ -12,6 +12,7 @@ pub use floor::fall_text;
 
 use super::Report;
 use super::table::{Rows, wrapped};
+use crate::hold::say;
 use crate::quantity::{Units, write};
 use crate::takeoff::words;
 
@@ -25,6 +26,7 @@ pub fn takeoff(report: &Report, width: usize) -> String {
     let width = u16::try_from(width).unwrap_or(u16::MAX);
     let mut page = Page::new(width.max(NARROWEST));
     heading(&mut page, report);
+    holds(&mut page, report);
     floor::sections(&mut page, report);
     joints::sections(&mut page, report);
     repairs::sections(&mut page, report);
@@ -124,6 +126,17 @@ impl Page {
         text.push('\n');
         text
     }
+}
+
+/// What must be cleared first, before any quantity.
+fn holds(page: &mut Page, report: &Report) {
+    if report.holds.is_empty() {
+        return;
+    }
+    page.title(say::HEAD);
+    let width = page.width;
+    let lines = report.holds.iter().flat_map(|hold| say::lines(hold, width));
+    page.lines.extend(lines);
 }
 
 fn heading(page: &mut Page, report: &Report) {

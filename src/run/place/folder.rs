@@ -18,25 +18,26 @@ use crate::run::picture::numbered;
 /// Lists the files of a packet, so that the next one knows which are its own to drop.
 const CONTENTS: &str = "contents.txt";
 
-/// How a line of the list begins that says what the packet lacks, and why.
-pub(in crate::run) const NOT_MADE: &str = "not made: ";
 
 /// Most files that are open at a time.
 const OPEN: usize = 64;
 
-/// Writes the pieces to `folder`. What the packet lacks, a line each that begins with [`NOT_MADE`], stands under its list.
+/// Before a line of the list that names no file.
+const REMARK: &str = "# ";
+
+/// Writes the pieces to `folder`, with remarks at the top of its list of files.
 ///
 /// # Errors
 ///
 /// Whatever the file system says; the old packet is then as it was. If it says so only after the new packet took its place, the
 /// message says that too.
-pub(in crate::run) fn place(folder: &Path, pieces: &[Piece], lacking: &[String]) -> Result<()> {
+pub(in crate::run) fn place(folder: &Path, pieces: &[Piece], remarks: &[String]) -> Result<()> {
     let _hold = hold::hold();
     let parent = folder_of(folder);
     fs::create_dir_all(parent)?;
     in_the_way(folder, pieces)?;
     let mut fresh = Fresh::new(parent, folder)?;
-    let listed = contents(pieces, lacking);
+    let listed = contents(pieces, remarks);
     // The list comes first: what is left of a killed run is known by it.
     let listed = [(CONTENTS, listed.as_bytes())].into_iter();
     let named = pieces
@@ -95,12 +96,12 @@ fn write(path: &Path, bytes: &[u8]) -> Result<File> {
     Ok(file)
 }
 
-fn contents(pieces: &[Piece], lacking: &[String]) -> String {
+fn contents(pieces: &[Piece], remarks: &[String]) -> String {
     let mut names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
     names.push(CONTENTS);
     names.sort_unstable();
-    names.extend(lacking.iter().map(String::as_str));
-    names.join("\n") + "\n"
+    let remarks: String = remarks.iter().map(|r| format!("{REMARK}{r}\n")).collect();
+    remarks + &names.join("\n") + "\n"
 }
 
 /// A folder under way, removed again unless it took its place. It is locked while its writer lives.
@@ -223,7 +224,7 @@ fn remove(path: &Path) -> Result<()> {
 /// What the packet in a folder lists as its own.
 fn listed(folder: &Path) -> BTreeSet<String> {
     let text = fs::read_to_string(folder.join(CONTENTS)).unwrap_or_default();
-    let names = text.lines().filter(|line| !line.starts_with(NOT_MADE));
+    let names = text.lines().filter(|line| !line.starts_with(REMARK));
     names.map(str::to_owned).collect()
 }
 

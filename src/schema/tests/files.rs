@@ -90,6 +90,8 @@ const REFUSED: &[&str] = &[
     "placed_twice",
     "several_at_once",
     "space_left_out",
+    "tested_as_something_else",
+    "tested_on_without_a_result",
     "three_coordinates",
     "two_readings_of_a_length",
     "two_shapes",

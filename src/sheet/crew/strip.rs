@@ -25,8 +25,11 @@ pub fn own(
     first: bool,
 ) -> Vec<Box<dyn Content>> {
     let mut out: Vec<Box<dyn Content>> = Vec::new();
-    if let Some(stops) = cautions::stops(inputs) {
-        out.push(Box::new(stops));
+    // Whoever reads only a later sheet must not start either; what is found stands on the first.
+    if first {
+        out.extend(cautions::orders(inputs.holds));
+    } else {
+        out.extend(cautions::reminder(inputs.holds, |_| true));
     }
     if let Some(key) = key {
         out.push(Box::new(key));

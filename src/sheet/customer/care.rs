@@ -1,9 +1,10 @@
 //! What the customer has to do and to know before, during and after the work; only what this floor calls for.
 
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::Diagnostic;
+use crate::hold::Code;
 use crate::quantity::write;
+use crate::schedule::ON_WEATHER;
 use crate::shop::{System, Times};
-use crate::sketch::PostTension;
 
 use super::super::Inputs;
 use super::super::words;
@@ -22,42 +23,122 @@ fn note(lead: &str, rest: impl Into<String>) -> Note {
     (lead.to_owned(), rest.into())
 }
 
-/// What must be settled before the work starts.
-pub(crate) fn stops(inputs: &Inputs) -> Vec<Note> {
-    let mut out = Vec::new();
-    let stopped = |code: &str| {
-        inputs
-            .takeoff
-            .findings
-            .iter()
-            .any(|f| f.severity == Severity::Stop && f.code == code)
+/// What must be settled before the work starts, one note for each kind of hold.
+pub(crate) fn holds(inputs: &Inputs) -> Vec<Note> {
+    let mut codes: Vec<Code> = inputs.holds.iter().map(|hold| hold.code).collect();
+    codes.dedup();
+    codes.into_iter().map(|code| held(inputs, code)).collect()
+}
+
+/// What is on hold, in plain words.
+fn held(inputs: &Inputs, code: Code) -> Note {
+    let these = || inputs.holds.iter().filter(|hold| hold.code == code);
+    let count: usize = these().map(|hold| hold.items.len()).sum();
+    let steps = || match count {
+        1 => "1 step in the floor is".to_owned(),
+        n => format!("{n} steps in the floor are"),
     };
-    if stopped("post-tension") {
-        out.push(note(
+    match code {
+        Code::PostTension => note(
             "Steel cables under tension.",
             "This slab is stamped as post-tensioned: it holds stretched steel cables. A cut cable can kill. Nobody cuts into the slab before \
              the cables are located and a licensed engineer agrees.",
-        ));
-    }
-    if stopped("chase-cover") {
-        let what = services(inputs);
-        out.push(note(
+        ),
+        Code::PostTensionUnknown => note(
+            "Tell us about cables.",
+            "Nobody could say whether this slab holds stretched steel cables (post-tensioning). A cut cable can kill. Look for a stamp in the \
+             concrete or in your papers. We do not cut before we know.",
+        ),
+        Code::ChaseCover => note(
             "Lines in the slab.",
             format!(
-                "The planned cuts reach {what}. They must be located, and the cuts agreed with you, before anybody saws."
+                "The planned cuts come near {} or reach that. It must be located, and a licensed engineer agree to the cuts, before anybody saws.",
+                services(inputs)
             ),
-        ));
+        ),
+        Code::CoverUnknown => note(
+            "How deep are the lines?",
+            format!(
+                "The survey notes {} in the slab, and nobody knows how deep. It must be located before anybody saws.",
+                services(inputs)
+            ),
+        ),
+        Code::StepPostTension => note(
+            "No grinding of steps yet.",
+            format!(
+                "{} to be ground down on a slab with stretched steel cables. Nobody grinds there before the cables are located and a licensed engineer agrees.",
+                steps()
+            ),
+        ),
+        Code::StepThin => note(
+            "Thin concrete.",
+            format!(
+                "{} to be ground down where little concrete would be left. A licensed engineer has to agree first.",
+                steps()
+            ),
+        ),
+        Code::TestBeforeGrinding => note(
+            "Test first.",
+            "Old paint can hold lead, and old glue asbestos. Nobody sands, saws or grinds them before a laboratory has tested them. If it finds \
+             either, its removal is not part of our price.",
+        ),
+        Code::Abatement => note(
+            "Lead or asbestos.",
+            "The laboratory found it on this floor. A licensed firm has to take it off before we start, under its own contract. It is not part \
+             of our work or of our price.",
+        ),
+        Code::StepHigh => note(
+            "A high step.",
+            format!(
+                "{} too high to be ground away. Before we start we agree with you on a ramp, a levelled transition, or what a licensed engineer says.",
+                steps()
+            ),
+        ),
+        Code::EngineerWanted => {
+            let what = match count {
+                1 => "1 crack is".to_owned(),
+                n => format!("{n} cracks are"),
+            };
+            note(
+                "Ask an engineer.",
+                format!(
+                    "{what} so wide or uneven that a licensed engineer should look before we coat. We do not judge the slab."
+                ),
+            )
+        }
+        Code::MoistureOverLimit => note(
+            "Too much moisture.",
+            format!(
+                "{count} of {} tests read more moisture than the limit. Moisture from below can lift a coating: a sealing primer or waiting has to be agreed first.",
+                inputs.slab.moisture.len()
+            ),
+        ),
+        Code::MoistureTestsWanted => {
+            let more = inputs.takeoff.conditions.moisture_tests_missing();
+            let tests = if more == 1 { "test" } else { "tests" };
+            note(
+                "Moisture tests.",
+                format!(
+                    "{more} more {tests} of the same kind must be taken before we coat: moisture from below can lift a coating."
+                ),
+            )
+        }
+        Code::SlabAge => {
+            let until: Vec<String> = these()
+                .map(|hold| {
+                    format!(
+                        "We do not {} before {}.",
+                        hold.works_in_words(),
+                        hold.clears
+                    )
+                })
+                .collect();
+            note(
+                "The concrete is young.",
+                format!("It still shrinks and dries. {}", until.join(" ")),
+            )
+        }
     }
-    let known = ["post-tension", "chase-cover"];
-    let others = inputs
-        .takeoff
-        .findings
-        .iter()
-        .filter(|f| f.severity == Severity::Stop && !known.contains(&f.code));
-    let mut others: Vec<String> = others.map(|f| words::clean(&f.message)).collect();
-    others.sort();
-    out.extend(others.into_iter().map(|m| note("Stop.", format!("{m}."))));
-    out
 }
 
 /// What lies in the slab, in the words of the survey.
@@ -73,27 +154,15 @@ fn services(inputs: &Inputs) -> String {
     names.join(" and ")
 }
 
-fn cuts(inputs: &Inputs) -> bool {
-    let totals = &inputs.takeoff.totals;
-    totals.chase_m > 0.0 || totals.crack_chase_m > 0.0 || !inputs.takeoff.patches.is_empty()
-}
-
 /// What the customer does before the work.
 pub(crate) fn before(inputs: &Inputs) -> Vec<Note> {
     let mut out = vec![note(
         "Empty the room.",
         "Take out everything that stands on the floor, and keep people and pets out until we say the floor is ready.",
     )];
-    let post_tension = inputs.slab.post_tension.0;
-    if cuts(inputs) && post_tension == PostTension::Unknown {
-        out.push(note(
-            "Tell us about cables.",
-            "Nobody could say whether this slab holds stretched steel cables (post-tensioning). Look for a stamp in the concrete or in your \
-             papers. We do not cut before we know.",
-        ));
-    }
-    if !inputs.slab.embedded.is_empty() && stops(inputs).iter().all(|s| s.0 != "Lines in the slab.")
-    {
+    let said = [Code::ChaseCover, Code::CoverUnknown];
+    let told = inputs.holds.iter().any(|hold| said.contains(&hold.code));
+    if !inputs.slab.embedded.is_empty() && !told {
         out.push(note(
             "Tell us what is in the slab.",
             format!(
@@ -102,8 +171,6 @@ pub(crate) fn before(inputs: &Inputs) -> Vec<Note> {
             ),
         ));
     }
-    out.extend(tested(inputs));
-    out.extend(engineer(inputs));
     out.extend(access(inputs));
     out.extend(moisture(inputs));
     out
@@ -123,32 +190,6 @@ fn found(inputs: &Inputs, code: &str) -> usize {
     ids.len()
 }
 
-fn tested(inputs: &Inputs) -> Option<Note> {
-    (found(inputs, "test-before-grinding") > 0).then(|| {
-        note(
-            "Test first.",
-            "Old paint can hold lead, and old glue asbestos. Nobody grinds either before a laboratory has tested it.",
-        )
-    })
-}
-
-fn engineer(inputs: &Inputs) -> Option<Note> {
-    let count = found(inputs, "engineer-wanted");
-    (count > 0).then(|| {
-        let what = if count == 1 {
-            "1 crack is".to_owned()
-        } else {
-            format!("{count} cracks are")
-        };
-        note(
-            "Ask an engineer.",
-            format!(
-                "{what} so wide or uneven that a licensed engineer should look before we coat. We do not judge the slab."
-            ),
-        )
-    })
-}
-
 fn access(inputs: &Inputs) -> Option<Note> {
     let count = found(inputs, "accessible-route");
     (count > 0).then(|| {
@@ -162,25 +203,21 @@ fn access(inputs: &Inputs) -> Option<Note> {
     })
 }
 
-/// The moisture tests in a sentence.
+/// The moisture tests in a sentence, where they were taken and none is over the limit.
 fn moisture(inputs: &Inputs) -> Option<Note> {
-    let taken = inputs.slab.moisture.len();
-    let over = found(inputs, "moisture-over-limit");
-    let wanted = inputs.takeoff.conditions.moisture_tests_wanted;
-    let mut text = match (taken, over) {
-        (0, _) => "No moisture test was taken yet.".to_owned(),
-        (1, 0) => "The 1 test taken is within the limit.".to_owned(),
-        (n, 0) => format!("All {n} tests taken are within the limit."),
-        (n, o) => format!(
-            "{o} of {n} tests read more moisture than the limit. Moisture from below can lift a coating: a sealing primer or waiting has to be agreed first."
-        ),
+    let over = inputs
+        .holds
+        .iter()
+        .any(|h| h.code == Code::MoistureOverLimit);
+    let text = match inputs.slab.moisture.len() {
+        0 => "No moisture test was taken yet.".to_owned(),
+        _ if over => return None,
+        1 => "The 1 test taken is within the limit.".to_owned(),
+        n => format!("All {n} tests taken are within the limit."),
     };
-    if taken < wanted {
-        let more = wanted - taken;
-        let tests = if more == 1 { "test" } else { "tests" };
-        text.push_str(&format!(" {more} more {tests} should be taken."));
-    }
-    (taken > 0 || wanted > 0).then(|| note("Moisture in the slab.", text))
+    let wanted = inputs.takeoff.conditions.moisture_tests_wanted;
+    let any = !inputs.slab.moisture.is_empty() || wanted > 0;
+    any.then(|| note("Moisture in the slab.", text))
 }
 
 /// What the customer has to know during the work.
@@ -206,7 +243,8 @@ pub(crate) fn after(inputs: &Inputs) -> Vec<Note> {
         return Vec::new();
     }
     let sheet = "The product's data sheet decides.";
-    let text = system(inputs)
+    let text = inputs
+        .system()
         .and_then(|s| times(inputs, s))
         .map_or_else(
             || "Wait for the times on the product's data sheet before you walk or drive on it.".to_owned(),
@@ -219,22 +257,14 @@ pub(crate) fn after(inputs: &Inputs) -> Vec<Note> {
                 )
             },
         );
-    vec![note("When it is ready.", text)]
-}
-
-/// The system of the order, found by its layers.
-fn system<'a>(inputs: &Inputs<'a>) -> Option<&'a System> {
-    let rows = &inputs.order?.rows;
-    let ordered = |name: &str, system: &System| {
-        system.layers.iter().any(|layer| {
-            let item = format!("{name}: {}", layer.name);
-            rows.iter().any(|row| row.item == item)
-        })
-    };
-    let mut systems = inputs.shop.systems.iter();
-    systems
-        .find(|(name, system)| ordered(name, system))
-        .map(|(_, system)| system)
+    let mut out = vec![note("When it is ready.", text)];
+    if inputs.plan.is_some_and(|plan| plan.first_wait().is_some()) {
+        out.push(note(
+            "Which days.",
+            format!("When the last coats go down {ON_WEATHER}."),
+        ));
+    }
+    out
 }
 
 /// Hours to the first foot and the first vehicle, and at which temperature of the slab.

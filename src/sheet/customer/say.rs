@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use crate::quantity::Units;
-use crate::sketch::BlemishKind;
+use crate::sketch::{BlemishKind, TestResult};
 
 use super::fate::{self, Fate};
 use super::sort::{Fact, Item};
@@ -219,25 +219,34 @@ fn spots(items: &[Item]) -> (String, String) {
 }
 
 fn surfaces(items: &[Item]) -> (String, String) {
-    let kinds: BTreeSet<BlemishKind> = items
+    let kinds: BTreeSet<(BlemishKind, Option<TestResult>)> = items
         .iter()
         .flat_map(|i| &i.facts)
         .filter_map(|f| match f {
-            Fact::Covered(kind) => Some(*kind),
+            Fact::Covered(kind, tested) => Some((*kind, *tested)),
             _ => None,
         })
         .collect();
     let mut done = Vec::new();
     let mut shows = Vec::new();
-    for kind in kinds {
-        let (what, after) = surface(kind);
+    for (kind, tested) in kinds {
+        let (what, after) = surface(kind, tested);
         done.push(what);
         shows.extend(after);
     }
     (done.join(" "), shows.join(" "))
 }
 
-const fn surface(kind: BlemishKind) -> (&'static str, Option<&'static str>) {
+const fn surface(
+    kind: BlemishKind,
+    tested: Option<TestResult>,
+) -> (&'static str, Option<&'static str>) {
+    if matches!(tested, Some(TestResult::Lead | TestResult::Asbestos)) {
+        return (
+            "Lead or asbestos was found here. A licensed firm takes it off first; that is not our work.",
+            None,
+        );
+    }
     match kind {
         BlemishKind::Oil => (
             "Oil is washed out before we grind.",
@@ -245,14 +254,16 @@ const fn surface(kind: BlemishKind) -> (&'static str, Option<&'static str>) {
         ),
         BlemishKind::Sealer => ("Old sealer is ground off.", None),
         BlemishKind::CuringCompound => ("The old curing film on the concrete is ground off.", None),
-        BlemishKind::Paint => (
-            "Old paint is tested for lead before anybody grinds it, then taken off.",
+        BlemishKind::Paint if tested.is_none() => (
+            "Nobody grinds old paint before it is tested for lead. What is done with it is agreed after that.",
             None,
         ),
-        BlemishKind::Adhesive => (
-            "Old glue is tested for asbestos before anybody grinds it, then taken off.",
+        BlemishKind::Adhesive if tested.is_none() => (
+            "Nobody grinds old glue before it is tested for asbestos. What is done with it is agreed after that.",
             None,
         ),
+        BlemishKind::Paint => ("Old paint, tested clear, is ground off.", None),
+        BlemishKind::Adhesive => ("Old glue, tested clear, is ground off.", None),
         BlemishKind::Scaling => (
             "Flaking concrete is ground to a sound surface.",
             Some("More may come off than shows now, and the floor can lie lower there."),

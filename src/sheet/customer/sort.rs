@@ -7,7 +7,7 @@ use kurbo::Point;
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
 use crate::geometry::stretch::Intervals;
-use crate::sketch::{BlemishKind, JointKind, Movement, Treatment};
+use crate::sketch::{BlemishKind, JointKind, Movement, TestResult, Treatment};
 use crate::slab::{Crack, Joint, Lippage, Shape, Slab, Stretch, Zone};
 use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair};
 
@@ -37,7 +37,7 @@ pub(crate) enum Fact {
     /// Filled with its joint.
     WithJoint,
     /// What covers or spoils an area.
-    Covered(BlemishKind),
+    Covered(BlemishKind, Option<TestResult>),
     /// The estimator's own word for it.
     Called(String),
     /// Outside the coated area.
@@ -103,7 +103,7 @@ pub(crate) fn sort<'a>(inputs: &Inputs<'a>) -> Sorted<'a> {
         out.step(step, work);
     }
     for b in slab.blemishes.iter().filter(|b| b.area_m2 > 0.0) {
-        let facts = vec![Fact::Covered(b.what)];
+        let facts = vec![Fact::Covered(b.what, b.tested)];
         out.area(Fate::Surface, &b.id, &b.shape.rings, facts, b.area_m2);
     }
     for zone in &slab.uncoated {

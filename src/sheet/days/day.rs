@@ -1,5 +1,6 @@
 //! One day: its bars over the hours, and below them what the air and the dust ask for.
 
+use crate::hold::say::capital;
 use crate::ink::{Align, Mark};
 use crate::quantity::{Units, write};
 use crate::schedule::report::{date_text, hour_text, moment_text, protection_text, tool_text};
@@ -12,7 +13,6 @@ use super::super::Inputs;
 use super::super::draw;
 use super::super::flow::{Block, Content, Notes, Piece, paragraph};
 use super::super::mm::{Box2, at, by};
-use super::super::pouring::capital;
 use super::super::style;
 use super::super::words;
 use super::axis::{Axis, Look, ROW, Row, bar};

@@ -2,6 +2,7 @@
 
 use kurbo::Point;
 
+use crate::hold::say::capital;
 use crate::quantity::Units;
 use crate::quantity::write;
 use crate::slab::{Form, Shape, Slab};
@@ -176,12 +177,4 @@ pub fn found_by(slab: &Slab, shape: &Shape) -> Option<Point> {
         .collect();
     let off = |p: &Point| slab.outline.path.nearest(*p).1;
     corners.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
-}
-
-/// First letter in capitals.
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }

@@ -6,12 +6,14 @@ use crate::quantity::{Ratio, Volume, read};
 use crate::shop::{Amount, Layer, System};
 use crate::yaml::{Node, excerpt};
 
-const KEYS: [&str; 12] = [
+const KEYS: [&str; 14] = [
     "name", "coverage", "dft", "solids", "loss", "kit", "mix", "rate", "package", "one_lot",
-    "into", "recoat",
+    "into", "recoat", "resin", "solvent",
 ];
 /// Keys of a liquid, and keys of goods that are broadcast.
-const LIQUID: [&str; 6] = ["solids", "loss", "kit", "mix", "dft", "recoat"];
+const LIQUID: [&str; 8] = [
+    "solids", "loss", "kit", "mix", "dft", "recoat", "resin", "solvent",
+];
 const BROADCAST: [&str; 2] = ["package", "into"];
 
 impl Pass<'_> {
@@ -50,12 +52,18 @@ impl Pass<'_> {
         let mix = self.mix(&fields);
         let into = self.target_layer(&fields, &name, below);
         let recoat = self.times(&fields, "recoat");
+        let resin = fields.get("resin");
+        let resin = resin.map(|node| self.reader.word(node, "the resin", &super::rules::RESINS));
+        let solvent = fields.get("solvent");
+        let solvent = solvent.map(|node| self.reader.truth(node, "solvent"));
         Some(Layer {
             amount: amount?,
             one_lot: one_lot?,
             mix: mix?,
             into: into?,
             recoat: recoat?,
+            resin: resin.map_or(Some(None), |word| word.map(|word| Some(word.value)))?,
+            solvent: solvent.map_or(Some(None), |truth| truth.map(Some))?,
             name,
         })
     }

@@ -65,7 +65,7 @@ pub(crate) const TEXTS: [&str; 52] = [
     "caution_tendons",
 ];
 /// The rest of them; a list of more than fifty is hard to count.
-pub(crate) const MORE_TEXTS: [&str; 7] = [
+pub(crate) const MORE_TEXTS: [&str; 12] = [
     "caution_stamped",
     "opinion",
     "acceptance",
@@ -73,6 +73,11 @@ pub(crate) const MORE_TEXTS: [&str; 7] = [
     "joint_fill_moving",
     "crack_may_return",
     "crack_returns",
+    "step_high",
+    "blemish_untested",
+    "blemish_hazard",
+    "schedule_holds",
+    "return_weather",
 ];
 
 impl Pass<'_> {

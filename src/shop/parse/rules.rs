@@ -5,8 +5,8 @@ use crate::diagnostic::Diagnostic;
 use crate::form::{Fields, Rule, Sign};
 use crate::quantity::{Length, Units, read, write};
 use crate::shop::{
-    BackerRod, Chase, CoatingRules, CrackRules, Filler, Grinding, MoistureRules, PanelRules,
-    PatchSizes, Sealant, SpallRule, SpallRules,
+    AgeRules, BackerRod, Chase, CoatingRules, CrackRules, Filler, Grinding, MoistureRules,
+    PanelRules, PatchSizes, Resin, Sealant, SpallRule, SpallRules,
 };
 use crate::yaml::Node;
 
@@ -19,6 +19,13 @@ const LEAST_GROOVE: Length = Length::from_m(0.006);
 pub(crate) const TOOL: Rule = Rule::small("the length", Sign::Positive, FOUR_FEET);
 /// A length that may be nothing.
 pub(crate) const LIMIT: Rule = Rule::small("the length", Sign::NotNegative, FOUR_FEET);
+/// What a product is made of.
+pub(crate) const RESINS: [(&str, Resin); 4] = [
+    ("epoxy", Resin::Epoxy),
+    ("polyurea", Resin::Polyurea),
+    ("polyaspartic", Resin::Polyaspartic),
+    ("polyurethane", Resin::Polyurethane),
+];
 /// Steepest and flattest feather that makes sense, run over height.
 pub(crate) const FEATHERS: (f64, f64) = (1.0, 100.0);
 /// Most that a limit of vapour emission can be, lb per 1000 ft² in 24 h.
@@ -32,13 +39,21 @@ pub(crate) const SPALL_RULES: [(&str, SpallRule); 2] = [
 
 impl Pass<'_> {
     pub(super) fn chase(&mut self, node: &Node) -> Option<Chase> {
-        let keys = ["blade", "depth", "deepest", "saw_clearance", "saw_wander"];
+        let keys = [
+            "blade",
+            "depth",
+            "deepest",
+            "saw_clearance",
+            "saw_wander",
+            "cover_margin",
+        ];
         let fields = self.reader.fields(node, "the chase", &keys)?;
         let blade = self.length(&fields, "blade", &TOOL.called("the width of the blade"));
         let depth = self.length(&fields, "depth", &TOOL.called("the depth of a chase"));
         let deepest = self.length(&fields, "deepest", &TOOL.called("the greatest depth"));
         let saw_clearance = self.length(&fields, "saw_clearance", &LIMIT.called("the clearance"));
         let saw_wander = self.length(&fields, "saw_wander", &LIMIT.called("the wander"));
+        let cover_margin = self.length(&fields, "cover_margin", &LIMIT.called("the margin"));
         let (depth, deepest) = (depth?, deepest?);
         self.not_more(&fields, ("depth", depth), ("deepest", deepest))?;
         Some(Chase {
@@ -47,6 +62,7 @@ impl Pass<'_> {
             deepest,
             saw_clearance: saw_clearance?,
             saw_wander: saw_wander?,
+            cover_margin: cover_margin?,
         })
     }
 
@@ -73,32 +89,45 @@ impl Pass<'_> {
     }
 
     pub(super) fn filler(&mut self, node: &Node) -> Option<Filler> {
-        let keys = ["package", "waste", "width_sd", "depth_sd", "yield_sd"];
+        let keys = [
+            "package", "waste", "width_sd", "depth_sd", "yield_sd", "resin",
+        ];
         let fields = self.reader.fields(node, "the filler", &keys)?;
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
         let width_sd = self.length(&fields, "width_sd", &LIMIT.called("`width_sd`"));
         let depth_sd = self.length(&fields, "depth_sd", &LIMIT.called("`depth_sd`"));
         let yield_sd = self.percent(&fields, "yield_sd");
+        let resin = self.resin(&fields);
         Some(Filler {
             package: package?,
             waste: waste?,
             width_sd: width_sd?,
             depth_sd: depth_sd?,
             yield_sd: yield_sd?,
+            resin: resin?,
         })
     }
 
+    /// Reads what a product is made of, which the merged book says.
+    fn resin(&mut self, fields: &Fields) -> Option<Resin> {
+        let node = self.reader.required(fields, "resin", "resin: polyurea")?;
+        let resin = self.reader.word(node, "the resin", &RESINS)?;
+        Some(resin.value)
+    }
+
     pub(super) fn sealant(&mut self, node: &Node) -> Option<Sealant> {
-        let keys = ["package", "waste", "least_width"];
+        let keys = ["package", "waste", "least_width", "resin"];
         let fields = self.reader.fields(node, "the sealant", &keys)?;
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
         let least_width = self.length(&fields, "least_width", &TOOL.called("the least width"));
+        let resin = self.resin(&fields);
         Some(Sealant {
             package: package?,
             waste: waste?,
             least_width: least_width?,
+            resin: resin?,
         })
     }
 
@@ -139,6 +168,7 @@ impl Pass<'_> {
             "engineer_step",
             "package",
             "waste",
+            "resin",
         ];
         let fields = self.reader.fields(node, "the cracks", &keys)?;
         let prime_below = self.length(&fields, "prime_below", &LIMIT.called("the width"));
@@ -149,6 +179,7 @@ impl Pass<'_> {
         let engineer_step = self.length(&fields, "engineer_step", &LIMIT.called("the step"));
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let resin = self.resin(&fields);
         let (prime_below, chase_from) = (prime_below?, chase_from?);
         self.not_more(
             &fields,
@@ -166,6 +197,7 @@ impl Pass<'_> {
             engineer_step: engineer_step?,
             package: package?,
             waste: waste?,
+            resin: resin?,
         })
     }
 
@@ -277,7 +309,15 @@ impl Pass<'_> {
     }
 
     pub(super) fn grinding(&mut self, node: &Node) -> Option<Grinding> {
-        let keys = ["hand_from", "feather", "head", "edge_gap", "depth"];
+        let keys = [
+            "hand_from",
+            "feather",
+            "head",
+            "edge_gap",
+            "depth",
+            "hand_most",
+            "least_slab",
+        ];
         let fields = self.reader.fields(node, "the grinding", &keys)?;
         let hand_from = self.length(&fields, "hand_from", &TOOL.called("the step"));
         let feather = self.reader.required(&fields, "feather", "feather: 12");
@@ -288,12 +328,35 @@ impl Pass<'_> {
         let head = self.length(&fields, "head", &TOOL.called("the diameter of the head"));
         let edge_gap = self.length(&fields, "edge_gap", &LIMIT.called("the gap"));
         let depth = self.length(&fields, "depth", &LIMIT.called("the depth"));
+        let hand_most = self.length(&fields, "hand_most", &TOOL.called("the step"));
+        let least_slab = self.length(&fields, "least_slab", &LIMIT.called("the thickness"));
         Some(Grinding {
             hand_from: hand_from?,
             feather: feather?.value,
             head: head?,
             edge_gap: edge_gap?,
             depth: depth?,
+            hand_most: hand_most?,
+            least_slab: least_slab?,
+        })
+    }
+
+    /// Reads the least ages of the slab.
+    pub(super) fn age(&mut self, node: &Node) -> Option<AgeRules> {
+        let fields = self
+            .reader
+            .fields(node, "the age", &["filler", "coating"])?;
+        let mut span = |key: &str| {
+            let example = format!("{key}: 28 d");
+            let node = self.reader.required(&fields, key, &example)?;
+            let what = format!("`{key}`");
+            let span = self.reader.quantity(node, &what, "a time", read::span)?;
+            Some(span.value)
+        };
+        let (filler, coating) = (span("filler"), span("coating"));
+        Some(AgeRules {
+            filler: filler?,
+            coating: coating?,
         })
     }
 

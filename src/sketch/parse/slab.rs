@@ -7,8 +7,9 @@ use crate::form::Fields;
 use crate::sketch::{At, Check, Embedded, KeepOut, Opening, PostTension, SlabNotes};
 use crate::yaml::Node;
 
-const KEYS: [&str; 7] = [
+const KEYS: [&str; 8] = [
     "thickness",
+    "placed",
     "post_tension",
     "embedded",
     "outline",
@@ -34,6 +35,7 @@ impl Pass<'_> {
         let fields = self.reader.fields(node, "the slab", &KEYS)?;
         let outline = self.outline(&fields);
         let thickness = self.length(&fields, "thickness", &THICKNESS);
+        let placed = self.day(&fields, "placed");
         let post_tension = self.optional(&fields, "post_tension", |pass, node| {
             pass.reader.word(node, "post_tension", &POST_TENSION)
         });
@@ -43,6 +45,7 @@ impl Pass<'_> {
         let keep_outs = self.items(&fields, "keep_outs", Self::keep_out);
         Some(SlabNotes {
             thickness,
+            placed,
             post_tension: post_tension.unwrap_or(At {
                 value: PostTension::Unknown,
                 span: fields.place.span,

@@ -3,14 +3,27 @@
 use super::Pass;
 use super::limits::{SIZE, SPALL_DEPTH, SPALL_SIZE};
 use super::shape::SHAPES;
-use crate::sketch::{Blemish, BlemishKind, Spall};
+use crate::sketch::{Blemish, BlemishKind, Spall, TestResult};
 use crate::yaml::Node;
 
 const SPALL: [&str; 7] = [
     "id", "depth", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
 ];
-const BLEMISH: [&str; 7] = [
-    "id", "what", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
+const BLEMISH: [&str; 9] = [
+    "id",
+    "what",
+    "tested",
+    "tested_on",
+    "note",
+    SHAPES[0],
+    SHAPES[1],
+    SHAPES[2],
+    SHAPES[3],
+];
+pub(crate) const RESULTS: [(&str, TestResult); 3] = [
+    ("clear", TestResult::Clear),
+    ("lead", TestResult::Lead),
+    ("asbestos", TestResult::Asbestos),
 ];
 pub(crate) const KINDS: [(&str, BlemishKind); 7] = [
     ("oil", BlemishKind::Oil),
@@ -44,11 +57,22 @@ impl Pass<'_> {
             let what = pass.reader.required(fields, "what", "what: oil");
             let what = what.and_then(|node| pass.reader.word(node, "the blemish", &KINDS));
             let shape = pass.shape(fields, &SIZE);
+            let tested = pass.optional(fields, "tested", |pass, node| {
+                pass.reader.word(node, "the result of the test", &RESULTS)
+            });
+            let tested_on = pass.day(fields, "tested_on");
+            if let (Some(node), None) = (fields.get("tested_on"), fields.get("tested")) {
+                let message = "`tested_on` has no result".into();
+                let hint = "add what the laboratory found: tested: clear, lead or asbestos";
+                pass.reader.error("missing-key", node.place, message, hint);
+            }
             let note = pass.words(fields, "note");
             Some(Blemish {
                 id,
                 what: what?,
                 shape: shape?,
+                tested,
+                tested_on,
                 note,
             })
         })

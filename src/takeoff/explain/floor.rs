@@ -270,10 +270,11 @@ pub(super) fn moisture(floor: &Floor, test: &MoistureTest) -> Vec<String> {
 pub(super) fn conditions(floor: &Floor) -> Vec<String> {
     let (say, found) = (floor.say, &floor.takeoff.conditions);
     let mut lines = vec![format!(
-        "Moisture tests wanted: 3 for the first 1000 ft² and one for each further 1000 ft² or part; {} of net floor want {}, {} taken.",
+        "Moisture tests wanted: 3 for the first 1000 ft² and one for each further 1000 ft² or part, of one kind; {} of net floor want {}; taken {} of ASTM F2170 and {} of ASTM F1869, of which the greater counts.",
         say.area(floor.takeoff.area.net_m2),
         found.moisture_tests_wanted,
-        floor.slab.moisture.len()
+        found.rh_tests,
+        found.mver_tests
     )];
     if let Some(dew) = found.dew_point_c {
         lines.push(format!(

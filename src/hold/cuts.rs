@@ -1,0 +1,80 @@
+//! Every cut of the job into the slab.
+
+use crate::sketch::{Span, Treatment};
+use crate::slab::Slab;
+use crate::takeoff::Takeoff;
+use crate::work::Kind;
+
+/// A cut into the slab.
+#[derive(Clone, Debug)]
+pub struct Cut<'a> {
+    /// Whose.
+    pub id: &'a str,
+    /// Where that is noted.
+    pub span: Span,
+    /// How deep, m; 0 where a buried joint is opened and nobody knows how deep.
+    pub depth: f64,
+    /// Works that cut it.
+    pub works: Vec<Kind>,
+}
+
+/// Joints sawn and opened, cracks chased, both widened for rod and sealant, patches cut out.
+#[must_use]
+pub fn cuts<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Cut<'a>> {
+    let mut out = Vec::new();
+    for (joint, work) in slab.joints.iter().zip(&takeoff.joints) {
+        let chased = work.chase_depth_mm > 0.0 && work.length_m > 0.0;
+        let opened = work.buried_m > 0.0;
+        let works = [
+            (Kind::SawJoints, chased && work.saw_m > 0.0),
+            (Kind::DetailJoints, chased && work.hand_m > 0.0),
+            (Kind::OpenBuried, opened),
+            (Kind::Widen, work.widen_m > 0.0),
+        ];
+        let works: Vec<Kind> = works.iter().filter(|w| w.1).map(|w| w.0).collect();
+        if !works.is_empty() {
+            let found = joint.depth.filter(|_| opened).unwrap_or(0.0);
+            out.push(Cut {
+                id: &joint.id,
+                span: joint.span,
+                depth: found.max(work.chase_depth_mm.max(work.groove_mm) / 1000.0),
+                works,
+            });
+        }
+    }
+    for (crack, work) in slab.cracks.iter().zip(&takeoff.cracks) {
+        let portions = || work.portions.iter().filter(|p| p.length_m > 0.0);
+        let deep = portions().map(|p| match p.treatment {
+            Treatment::Chase => p.depth_mm / 1000.0,
+            _ => p.groove_mm / 1000.0,
+        });
+        let depth = deep.fold(0.0, f64::max);
+        let works = [
+            (
+                Kind::ChaseCracks,
+                portions().any(|p| p.treatment == Treatment::Chase),
+            ),
+            (Kind::Widen, portions().any(|p| p.widen_m > 0.0)),
+        ];
+        let works = works.iter().filter(|w| w.1).map(|w| w.0).collect();
+        if depth > 0.0 {
+            out.push(Cut {
+                id: &crack.id,
+                span: crack.span,
+                depth,
+                works,
+            });
+        }
+    }
+    for patch in &takeoff.patches {
+        if let Some(spall) = patch.spalls.first().and_then(|&i| slab.spalls.get(i)) {
+            out.push(Cut {
+                id: &patch.id,
+                span: spall.span,
+                depth: patch.depth_mm / 1000.0,
+                works: vec![Kind::Patch],
+            });
+        }
+    }
+    out
+}

@@ -1,0 +1,165 @@
+//! Holds in words and tables: the one writer of every paper.
+
+use serde_json::{Value, json};
+
+use super::{Code, Hold};
+use crate::report::wrapped;
+use crate::takeoff::id_key;
+use crate::takeoff::words::clean;
+use crate::work::Kind;
+
+/// The head of every list of holds.
+pub const HEAD: &str = "HOLD: CLEAR THIS BEFORE WORK STARTS";
+/// Width of a list of holds in plain text, characters: a letter page in a fixed-width face.
+const WIDTH: u16 = 80;
+/// Most items that are named; the schedules say of every item what it is.
+const MOST_NAMED: usize = 100;
+
+impl Hold {
+    /// The works that wait: `saw joints, chase cracks or coat`.
+    #[must_use]
+    pub fn works_in_words(&self) -> String {
+        let verb = |work: &Kind| match work {
+            Kind::RodAndSealant => "put in rod and sealant",
+            other => other.name(),
+        };
+        let names: Vec<&str> = self.works.iter().map(verb).collect();
+        match names.as_slice() {
+            [] => "start".into(),
+            [one] => (*one).into(),
+            [most @ .., last] => format!("{} or {last}", most.join(", ")),
+        }
+    }
+
+    /// What it is about: `Post-tensioned slab: J1, J2`.
+    #[must_use]
+    pub fn lead(&self) -> String {
+        let title = self.code.title();
+        if self.items.is_empty() {
+            return title.into();
+        }
+        let items: Vec<String> = self.items.iter().map(|id| clean(id)).collect();
+        format!("{title}: {}", named(&items))
+    }
+
+    /// What must not be done, and until when: `Do not saw joints until …`, without a full stop.
+    #[must_use]
+    pub fn order(&self) -> String {
+        clean(&format!(
+            "Do not {} until {}",
+            self.works_in_words(),
+            self.clears
+        ))
+    }
+
+    /// What was found, and what must not be done until when.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        format!("{}. {}.", capital(&clean(&self.message)), self.order())
+    }
+}
+
+/// Ids one after the other; of very many, the first ones.
+#[must_use]
+pub fn named<S: AsRef<str>>(ids: &[S]) -> String {
+    let shown: Vec<&str> = ids.iter().take(MOST_NAMED).map(AsRef::as_ref).collect();
+    match ids.len().checked_sub(MOST_NAMED) {
+        None | Some(0) => shown.join(", "),
+        Some(more) => format!("{} and {more} more", shown.join(", ")),
+    }
+}
+
+/// First letter in capitals.
+pub(crate) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// The list as plain text, with its head; nothing where nothing is on hold.
+#[must_use]
+pub fn text(holds: &[Hold]) -> String {
+    if holds.is_empty() {
+        return String::new();
+    }
+    let mut out = format!("\n{HEAD}\n");
+    for hold in holds {
+        for line in lines(hold, WIDTH) {
+            out += &line;
+            out.push('\n');
+        }
+    }
+    out
+}
+
+/// The lines of one hold.
+pub(crate) fn lines(hold: &Hold, width: u16) -> Vec<String> {
+    let mut out = wrapped("  ", &hold.lead(), width);
+    out.extend(wrapped("      ", &hold.sentence(), width));
+    let source = format!("(source: {}; {})", hold.source, hold.code.word());
+    out.extend(wrapped("      ", &source, width));
+    out
+}
+
+/// The list for scripts.
+#[must_use]
+pub fn json(holds: &[Hold]) -> Value {
+    holds
+        .iter()
+        .map(|hold| {
+            let works: Vec<&str> = hold.works.iter().map(|work| work.name()).collect();
+            json!({
+                "code": hold.code.word(),
+                "items": hold.items,
+                "works": works,
+                "message": hold.message,
+                "clears": hold.clears,
+                "source": hold.source,
+            })
+        })
+        .collect()
+}
+
+/// A cell for a table: `HOLD post-tension: J1, J2`, and the sentence for another.
+#[must_use]
+pub fn cells(hold: &Hold) -> (String, String) {
+    let code = hold.code.word();
+    let first = if hold.items.is_empty() {
+        format!("HOLD {code}")
+    } else {
+        format!("HOLD {code}: {}", hold.items.join(" "))
+    };
+    (first, hold.sentence())
+}
+
+/// A line for each hold, under the head: for a list that has lines of its own below.
+#[must_use]
+pub fn remarks(holds: &[Hold]) -> Vec<String> {
+    let head = (!holds.is_empty()).then(|| HEAD.to_owned());
+    let line = |hold: &Hold| format!("{}. {}", hold.lead(), hold.sentence());
+    head.into_iter().chain(holds.iter().map(line)).collect()
+}
+
+/// What the price does not hold, or holds only if a test comes back clear; sentences with a full stop.
+#[must_use]
+pub fn not_priced(holds: &[Hold]) -> Vec<String> {
+    let of = |code: Code| {
+        let held = holds.iter().filter(|hold| hold.code == code);
+        let mut ids: Vec<&String> = held.flat_map(|hold| &hold.items).collect();
+        ids.sort_by_cached_key(|id| id_key(id));
+        let ids: Vec<String> = ids.into_iter().map(|id| clean(id)).collect();
+        (!ids.is_empty()).then(|| named(&ids))
+    };
+    let abated = of(Code::Abatement).map(|ids| {
+        format!(
+            "Lead and asbestos are no part of this price: {ids} is taken off by a licensed abatement firm under its own contract."
+        )
+    });
+    let untested = of(Code::TestBeforeGrinding).map(|ids| {
+        format!(
+            "The price holds for {ids} only if the laboratory finds neither lead nor asbestos: hazardous material is excluded."
+        )
+    });
+    abated.into_iter().chain(untested).collect()
+}
