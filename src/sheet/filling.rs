@@ -41,15 +41,15 @@ pub fn pages(inputs: &Inputs, ground: &Ground, first: usize) -> Vec<Page> {
     );
     let maps = maps::maps(inputs, ground, &marks, first);
     let mut shared: Vec<Box<dyn Content>> = Vec::new();
+    // Filling comes after every cut.
+    shared.extend(cautions::reminder(inputs.holds, |work| {
+        work <= Kind::FillJoints
+    }));
     if !maps.is_empty() {
         let used = maps.iter().flat_map(|m| m.filled.used.clone()).collect();
         let units = inputs.slab.units;
         shared.push(Box::new(Legend { used, units }));
     }
-    // Filling comes after every cut.
-    shared.extend(cautions::reminder(inputs.holds, |work| {
-        work <= Kind::FillJoints
-    }));
     shared.push(Box::new(notes(inputs, &marks, &maps)));
     shared.push(Box::new(table(inputs, &marks)));
     let shared = flow::once(shared);

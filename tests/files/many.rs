@@ -16,7 +16,7 @@ fn floors() -> tempfile::TempDir {
     for (i, name) in (6..).zip(NAMES) {
         let text = match name {
             "three.yaml" => sketch(i).replace("slab:\n", "slab:\n  post_tension: stamped\n"),
-            _ => sketch(i),
+            _ => sketch(i).replace("slab:\n", "slab:\n  post_tension: none\n"),
         };
         fs::write(dir.path().join(name), text).expect("written");
     }

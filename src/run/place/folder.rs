@@ -18,7 +18,6 @@ use crate::run::picture::numbered;
 /// Lists the files of a packet, so that the next one knows which are its own to drop.
 const CONTENTS: &str = "contents.txt";
 
-
 /// Most files that are open at a time.
 const OPEN: usize = 64;
 
