@@ -158,6 +158,7 @@ cases! {
     unknown_system,
     chase_over_a_tube,
     cut_into_a_post_tensioned_slab,
+    widened_in_a_post_tensioned_slab,
     isolation_joint_filled,
     engineer_wanted,
     hold_tendons_unknown,

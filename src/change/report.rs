@@ -249,6 +249,9 @@ fn packages(out: &mut String, change: &Change) {
 fn signatures(out: &mut String, change: &Change) {
     let sum = plus(change.amount, &change.currency);
     *out += &format!("\nThe price of the job changes by {sum}.\n");
+    if change.items.iter().any(|item| !item.beyond.is_empty()) {
+        *out += "What lies beyond an agreed unit is not in it yet, but for its unit price.\n";
+    }
     *out += "\nAgreed:  ______________________________  date ____________   (customer)\n";
     *out += "\n         ______________________________  date ____________   (contractor)\n";
     *out += "\nQuantities are as taped. Nothing here is an engineering opinion.\n";

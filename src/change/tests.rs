@@ -145,7 +145,11 @@ fn a_joint_found_wider_is_named_and_marked_where_its_unit_price_ends() {
         let text = report::text(&change);
         let unbroken = text.split_whitespace().collect::<Vec<_>>().join(" ");
         match beyond {
-            Some(beyond) => assert!(unbroken.contains(marked(beyond).trim()), "{name}: {text}"),
+            Some(beyond) => {
+                assert!(unbroken.contains(marked(beyond).trim()), "{name}: {text}");
+                let not_all = "changes by +$0.00. What lies beyond an agreed unit is not in it yet, but for its unit price.";
+                assert!(unbroken.contains(not_all), "{name}: {text}");
+            }
             None => assert!(!text.contains("BEYOND"), "{name}: {text}"),
         }
         let csv = report::csv(&change);

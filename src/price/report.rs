@@ -175,7 +175,7 @@ fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
         return;
     }
     *out += &format!(
-        "\nUNIT PRICES for concealed work, valid within {UNIT_PRICE_TOLERANCE_PERCENT}% of the estimated quantity of what was estimated; only the part beyond is priced anew\n"
+        "\nUNIT PRICES for concealed work, valid within {UNIT_PRICE_TOLERANCE_PERCENT}% of what was estimated; only the part beyond is priced anew\n"
     );
     for unit in &price.unit_prices {
         let shown = &unit.price;

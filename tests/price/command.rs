@@ -42,7 +42,7 @@ fn three_forms_agree() {
 /// By the shop's own numbers the sheet says nothing of examples.
 #[test]
 fn own_prices_are_no_examples() {
-    let own = "slabwalk_shop: 1\nsystems: {one: {layers: [{name: coat, coverage: 100 ft2/gal, loss: 0%, kit: 1 gal}]}}\nprices:\n  labor: 60\n  goods: {one: {coat: 40}, joint filler: 24, static mixer: 1, \"dry sand, bag\": 6, joint saw blade: 50, hand grinder wheel: 15, dust bag: 2, backer rod 5/8 in: 9, sealant: 9, \"masking tape, roll\": 5, crack resin: 80, patch mortar: 25}\n  equipment: {floor grinder: {day: 90}, joint saw: {day: 30}, hand grinder: {day: 10}, dust collector: {day: 40}, chipping hammer: {day: 15}, coating tools: {day: 20}}\n  travel: {distance: 0.6/mi, trip: 15}\n  disposal: 8\n  overhead: 8%\n  margin: 32%\n  unit_margin: 40%\n  tax: 6%\n";
+    let own = "slabwalk_shop: 1\nsystems: {one: {layers: [{name: coat, coverage: 100 ft2/gal, loss: 0%, kit: 1 gal}]}}\nprices:\n  labor: 60\n  goods: {one: {coat: 40}, joint filler: 24, static mixer: 1, \"dry sand, bag\": 6, joint saw blade: 50, hand grinder wheel: 15, dust bag: 2, backer rod 5/8 in: 9, sealant: 9, \"masking tape, roll\": 5, crack resin: 80, patch mortar: 25}\n  equipment: {floor grinder: {day: 90}, joint saw: {day: 30}, hand grinder: {day: 10}, dust collector: {day: 40}, chipping hammer: {day: 15}, coating tools: {day: 20}}\n  travel: {distance: 0.6/mi, trip: 15}\n  disposal: 8\n  overhead: 8%\n  margin: 32%\n  unit_margin: 40%\n  not_to_exceed: 10%\n  tax: 6%\n";
     let sketch = GARAGE.replace("system: flake", "system: one");
     let place = folder(&[("garage.yaml", &sketch), ("shop.yaml", own)]);
     let said = run(
