@@ -156,6 +156,15 @@ pub struct Case {
 }
 
 impl Hold {
+    /// Whether a work of a kind on these items waits for it; no items are the whole floor.
+    #[must_use]
+    pub fn stops(&self, kind: Kind, items: &[String]) -> bool {
+        let whole = self.items.is_empty() || items.is_empty();
+        self.works.contains(&kind) && (whole || items.iter().any(|id| self.items.contains(id)))
+    }
+}
+
+impl Hold {
     /// Its findings: one for each item, of the same code.
     pub fn findings(&self) -> impl Iterator<Item = Diagnostic> {
         let mut hint = format!("do not {} until {}", self.works_in_words(), self.clears);

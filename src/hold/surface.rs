@@ -7,7 +7,12 @@ use crate::slab::Blemish;
 use crate::work::Kind;
 
 /// What grinds or scrapes an old coating.
-const GRINDING: [Kind; 3] = [Kind::RemoveCoating, Kind::GrindEdges, Kind::GrindFloor];
+const GRINDING: [Kind; 4] = [
+    Kind::RemoveCoating,
+    Kind::GrindEdges,
+    Kind::GrindFloor,
+    Kind::GrindOver,
+];
 const LEAD: &str = "29 CFR 1926.62";
 const ASBESTOS: &str = "29 CFR 1926.1101, which counts grinding as aggressive removal";
 

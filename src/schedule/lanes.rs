@@ -1,6 +1,7 @@
 //! A day as lanes: one for each worker and each machine, the works of the day in quarter hours.
 
 use super::model::{Day, Piece};
+use crate::hold::Hold;
 use crate::trade::{Kind, Machine};
 
 /// Quarters of an hour: what a crew is told (common practice). Exact times stand in the JSON.
@@ -22,6 +23,20 @@ impl<'a> Job<'a> {
     #[must_use]
     pub fn first(&self) -> &'a Piece {
         self.pieces[0]
+    }
+
+    /// What it is called, with a word where it is on hold.
+    #[must_use]
+    pub fn name(&self, holds: &[Hold]) -> String {
+        let first = self.first();
+        let name = crate::takeoff::words::clean(&first.task);
+        if holds
+            .iter()
+            .any(|hold| hold.stops(first.kind, &first.items))
+        {
+            return format!("{name} (ON HOLD)");
+        }
+        name
     }
 
     /// Whether it goes on in a quarter of an hour.
@@ -145,7 +160,7 @@ pub fn mark(job: usize) -> char {
 
 /// The lanes of a day as text, then the works with their marks.
 #[must_use]
-pub fn text(day: &Day, crew: usize) -> String {
+pub fn text(day: &Day, crew: usize, holds: &[Hold]) -> String {
     let jobs = jobs(day);
     let (Some(from), Some(to)) = (
         jobs.iter().map(|job| job.from_q).min(),
@@ -191,7 +206,7 @@ pub fn text(day: &Day, crew: usize) -> String {
             clock(job.from_q),
             clock(job.to_q),
             letters(&job.first().workers, crew),
-            crate::takeoff::words::clean(&job.first().task)
+            job.name(holds)
         );
     }
     out
@@ -214,7 +229,7 @@ mod tests {
         let sketch = sketch.expect("a sketch");
         let floor = crate::survey::survey(sketch, crate::shop::built_in(), Vec::new());
         let plan = plan(&floor.expect("a floor"));
-        let shown = super::text(&plan.days[0], 2);
+        let shown = super::text(&plan.days[0], 2, &[]);
         for lane in ["worker A", "worker B", "joint saw", "floor grinder"] {
             assert!(shown.contains(lane), "{lane}\n{shown}");
         }

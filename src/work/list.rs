@@ -5,8 +5,8 @@ use super::model::{Part, Work};
 use super::time::{part, slower, timed};
 use crate::quantity::M_PER_IN;
 use crate::shop::{Shop, System, Works};
-use crate::sketch::{BlemishKind, Formed, Sketch, Treatment};
-use crate::slab::Slab;
+use crate::sketch::{BlemishKind, Formed, Sketch, TestResult, Treatment};
+use crate::slab::{Blemish, Slab};
 use crate::takeoff::{CrackPortion, CrackWork, JointWork, SpallRepair, Takeoff};
 use crate::trade::{Key, Kind, Unit};
 
@@ -208,8 +208,10 @@ const fn when(wanted: bool, m: f64) -> f64 {
     if wanted { m } else { 0.0 }
 }
 
+/// Blemishes of a kind. What holds lead or asbestos is taken away by others and is no work here.
 fn blemishes(facts: &Facts<'_>, what: BlemishKind) -> Runs {
-    let all = facts.slab.blemishes.iter();
+    let ours = |b: &&Blemish| matches!(b.tested, None | Some(TestResult::Clear));
+    let all = facts.slab.blemishes.iter().filter(ours);
     all.filter(|b| b.what == what && b.area_m2 > 0.0)
         .map(|b| (b.id.clone(), b.area_m2))
         .collect()

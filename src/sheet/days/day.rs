@@ -1,5 +1,6 @@
 //! One day: its bars over the hours, and below them what the air and the dust ask for.
 
+use crate::hold::Hold;
 use crate::hold::say::capital;
 use crate::ink::{Align, Mark};
 use crate::quantity::{Units, write};
@@ -30,6 +31,7 @@ const GUTTER: f64 = 4.0;
 pub(super) struct Bars {
     plan: Plan,
     shop: Shop,
+    holds: Vec<Hold>,
     units: Units,
     starts_h: f64,
     ends_h: f64,
@@ -45,6 +47,7 @@ impl Bars {
         Self {
             plan: plan.clone(),
             shop: inputs.shop.clone(),
+            holds: inputs.holds.to_vec(),
             units: inputs.slab.units,
             starts_h,
             ends_h,
@@ -108,7 +111,7 @@ impl Bars {
                 (0.0, lanes::mark(n).to_string()),
                 (4.0, format!("{}–{}", clock(job.from_q), clock(job.to_q))),
                 (25.0, who),
-                (37.0, words::clean(&job.first().task)),
+                (37.0, job.name(&self.holds)),
             ];
             for (inset, text) in cells {
                 let text = words::fit(&text, body, column - inset);
