@@ -175,8 +175,8 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
         );
         changed(&SOLD.replace("}]\ncracks", &line))
     };
-    // The job was sold at 1,303.00. 10 ft opened at 4 and honored at 7 are 110.00; 19.7 ft 216.70.
-    assert_eq!(most.to_string(), "130.30");
+    // The job was sold at 1,791.70. 10 ft opened at 4 and honored at 7 are 110.00; 19.7 ft 216.70.
+    assert_eq!(most.to_string(), "179.17");
     let within = buried(10.0);
     let concealed = within.concealed.expect("not estimated");
     assert_eq!(concealed.amount.to_string(), "110.00");
@@ -276,7 +276,7 @@ fn another_system_and_blemishes_are_not_priced_here() {
     );
     let change = changed(&coated);
     assert_eq!(change.unpriced.len(), 3, "{:?}", change.unpriced);
-    let days = "The work takes 3 working days instead of 1: driving and machines by the day have no unit price.";
+    let days = "The work takes 4 working days instead of 1: driving and machines by the day have no unit price.";
     assert_eq!(change.unpriced[2], days);
     assert!(change.unpriced[0].contains("quartz instead of none"));
     assert!(change.unpriced[1].contains("16.0 ft² instead of 0.0 ft²"));

@@ -8,6 +8,9 @@ use crate::schedule::{Day, ON_WEATHER, Plan};
 use crate::takeoff::words::clean;
 use crate::trade::Kind;
 
+/// Noon, hours after midnight; a morning may run an hour beyond it.
+const NOON_H: f64 = 12.0;
+
 /// Says that example prices are nobody's.
 pub(super) fn not_to_be_signed(inputs: &Inputs) -> Option<Block> {
     inputs.price.example.then(|| Block::Notice {
@@ -89,11 +92,12 @@ fn days(plan: &Plan) -> Table {
                 tasks.push(task);
             }
         }
-        // A day that waits for the weather, and every day behind it, has no date yet.
+        // A day that waits for the weather, and every day behind it, may come later.
+        let when = format!("{}{}", date::day(&day.start), half(day));
         let cells = match plan.is_certain(day) {
-            true => vec![date::day(&day.start), tasks.join(", ")],
+            true => vec![when, tasks.join(", ")],
             false => vec![
-                format!("Day\u{a0}{}", day.number),
+                format!("{when}, if\u{a0}dry"),
                 format!("{} ({ON_WEATHER})", tasks.join(", ")),
             ],
         };
@@ -107,6 +111,25 @@ fn days(plan: &Plan) -> Table {
         columns: vec![Column::left("Day"), Column::left("Work")],
         rows: plan.days.iter().map(row).collect(),
         whole: plan.days.len() < 12,
+    }
+}
+
+/// Half a day, where the work of a day takes no more: before noon or after it.
+fn half(day: &Day) -> &'static str {
+    let ends = day
+        .pieces
+        .iter()
+        .map(|piece| piece.to_h)
+        .fold(0.0, f64::max);
+    let starts = day
+        .pieces
+        .iter()
+        .map(|piece| piece.from_h)
+        .fold(f64::MAX, f64::min);
+    match (starts, ends) {
+        (_, ends) if ends <= NOON_H + 1.0 => "\u{a0}morning",
+        (starts, _) if starts >= NOON_H => "\u{a0}afternoon",
+        _ => "",
     }
 }
 

@@ -68,6 +68,8 @@ pub struct Day {
     pub shift: Shift,
     /// Forecast, where the sketch has one for this day.
     pub weather: Option<Weather>,
+    /// The sketch has a forecast, and it ends before this day.
+    pub beyond_forecast: bool,
 }
 
 /// A coat that waits for the one below it.

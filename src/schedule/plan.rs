@@ -213,6 +213,15 @@ impl<'a> Planner<'a> {
         Some(weather(day, self.floor.sketch.units))
     }
 
+    /// Whether the last day of the forecast lies before a day.
+    fn beyond_forecast(&self, date: Option<Date>) -> bool {
+        let days = self.floor.sketch.tests.forecast.iter();
+        let last = days
+            .filter_map(|day| day.day.value.parse::<Date>().ok())
+            .max();
+        date.zip(last).is_some_and(|(date, last)| last < date)
+    }
+
     /// Puts the works on their days, with setting up before them and packing up after them.
     fn lay_out(&self, schedule: &Schedule, plan: &mut Plan) {
         let mut pieces: Vec<(usize, Piece)> = Vec::new();
@@ -295,6 +304,7 @@ impl<'a> Planner<'a> {
             start,
             shift: at_most(shift(&dusty, self.floor.sketch.coating.site), hours_h),
             weather: self.weather(start.date),
+            beyond_forecast: self.beyond_forecast(start.date),
             pieces,
         }
     }

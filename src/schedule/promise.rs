@@ -1,6 +1,6 @@
 //! What a plan can promise: nothing beyond a day that waits for the weather.
 
-use super::model::{Day, Moment, Plan};
+use super::model::{Day, Moment, Piece, Plan};
 
 /// What is said in the place of a date that nobody can promise.
 pub const ON_WEATHER: &str = "depends on the weather; confirmed the day before";
@@ -18,11 +18,12 @@ pub enum GivenBack {
 }
 
 impl Day {
-    /// Whether a coat of this day waits for the weather.
+    /// Whether a coat of this day waits for the weather: the forecast says so, or ends before it.
     #[must_use]
     pub fn waits(&self) -> bool {
-        let coat = self.pieces.iter().any(|piece| piece.is_coat());
-        coat && self.weather.is_some_and(|weather| !weather.go())
+        let coat = self.pieces.iter().any(Piece::is_coat);
+        let wet = self.weather.is_some_and(|weather| !weather.go());
+        coat && (wet || self.beyond_forecast)
     }
 }
 

@@ -61,7 +61,8 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
 }
 
 fn day_text(out: &mut String, day: &Day, floor: &Survey) {
-    *out += &format!("\nDAY {}{}\n", day.number, date_text(&day.start));
+    let dry = if day.waits() { ", if dry" } else { "" };
+    *out += &format!("\nDAY {}{}{dry}\n", day.number, date_text(&day.start));
     *out += &lanes::text(day, floor.shop.days.crew, &floor.holds);
     if day.pieces.iter().any(Piece::is_coat) {
         weather_text(out, day, floor.slab.units);

@@ -57,8 +57,8 @@ fn the_garage_by_hand() {
         (Kind::Degrease, 14.0, 45.0),
         // J1, 24' 4" with a strip, 7/16" wide: two passes of a 1/4" blade, 48.7 ft at 60 ft/h.
         (Kind::SawJoints, 48.7, 15.0),
-        // R1 0.833 ft² at 1.5 ft²/h; S1 and S3 0.306 ft² skimmed at 10 ft²/h.
-        (Kind::Patch, 33.3 + 1.8, 20.0),
+        // R1 0.25 ft² at 1.5 ft²/h; S1 and S3 0.306 ft² skimmed at 10 ft²/h.
+        (Kind::Patch, 10.0 + 1.8, 20.0),
         // C1, 2 ft at 40 ft/h.
         (Kind::ChaseCracks, 3.0, 10.0),
         // 4 ft at 15 ft/h; 13.9 in³ at 100 in³/h are 8.3 min, and the slower counts.
@@ -78,10 +78,10 @@ fn the_garage_by_hand() {
         (Kind::PrepareFaces, 12.0, 15.0),
         // 19.8 ft of termination and 16 ft along the curb, at 150 ft/h.
         (Kind::Mask, 14.3, 0.0),
-        // 57.4 ft of joint and crack by a head of 30", and R1: 144.3 ft² at 250 ft²/h.
-        (Kind::GrindOver, 34.6, 0.0),
-        // 553.4 ft² less 15.5 ft² of hand edging and the 144.3 ft²: 393.6 ft² at 250 ft²/h.
-        (Kind::GrindFloor, 94.5, 15.0),
+        // 57.4 ft of joint and crack by a head of 30", and R1: 143.7 ft² at 250 ft²/h.
+        (Kind::GrindOver, 34.5, 0.0),
+        // 553.4 ft² less 15.5 ft² of hand edging and the 143.7 ft²: 394.2 ft² at 250 ft²/h.
+        (Kind::GrindFloor, 94.6, 15.0),
         // 553.4 ft² at 1500 ft²/h.
         (Kind::Vacuum, 22.1, 0.0),
     ] {

@@ -150,9 +150,11 @@ impl Bars {
         })
     }
 
-    fn day(&self, day: &Day, width: f64) -> Piece {
+    /// The lanes with their list, then what is said below them: a column may end between any of these.
+    fn day(&self, day: &Day, width: f64) -> Vec<Piece> {
         let head = style::head();
-        let title = format!("DAY {}{}", day.number, date_text(&day.start));
+        let dry = if day.waits() { ", if dry" } else { "" };
+        let title = format!("DAY {}{}{dry}", day.number, date_text(&day.start));
         let mut marks = vec![Mark::Text(draw::text(
             at(0.0, head.cap()),
             title,
@@ -173,23 +175,27 @@ impl Bars {
         let (listed, height) = self.list(day, width);
         let below = draw::group(format!("day-{}-works", day.number), "works", listed);
         marks.push(Mark::Group(draw::moved(below, by(0.0, bottom + 1.8))));
-        y = bottom + 1.8 + height + 0.6;
+        let mut pieces = vec![Piece {
+            height: bottom + 1.8 + height + 0.6,
+            group: draw::group(format!("day-{}", day.number), "day", marks),
+        }];
         for (lead, rest) in self.words(day) {
-            let piece = paragraph(&lead, &rest, width, 0.0);
+            let mut piece = paragraph(&lead, &rest, width, 0.0);
             // A coat that has to wait must not be read over.
             if lead.starts_with(WAIT) {
                 let strong = style::strong();
                 let right = words::width(&format!("{lead}."), strong).min(width) + 0.6;
-                let frame = Box2::new(-0.6, y + 0.1, right, y + strong.pitch() - 0.1);
-                marks.push(draw::rectangle(&frame, Some(style::REMOVAL), None));
+                let frame = Box2::new(-0.6, 0.1, right, strong.pitch() - 0.1);
+                let frame = draw::rectangle(&frame, Some(style::REMOVAL), None);
+                piece.group.marks.insert(0, frame);
             }
-            marks.push(Mark::Group(draw::moved(piece.group, by(0.0, y))));
-            y += piece.height - 0.9;
+            piece.height -= 0.9;
+            pieces.push(piece);
         }
-        Piece {
-            height: y + 6.0,
-            group: draw::group(format!("day-{}", day.number), "day", marks),
+        if let Some(last) = pieces.last_mut() {
+            last.height += 6.0;
         }
+        pieces
     }
 
     /// What is said below the bars: windows, air, dust.
@@ -280,7 +286,7 @@ impl Bars {
 impl Content for Bars {
     fn lay(&self, width: f64) -> Block {
         let mut pieces = vec![self.key(width)];
-        pieces.extend(self.plan.days.iter().map(|d| self.day(d, width)));
+        pieces.extend(self.plan.days.iter().flat_map(|d| self.day(d, width)));
         Block {
             title: "DAYS".into(),
             head: None,
