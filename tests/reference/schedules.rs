@@ -76,7 +76,6 @@ fn schedules_are_near_the_best_that_a_solver_finds() {
     }
     let worst = over.iter().copied().fold(0.0, f64::max);
     let mean = over.iter().sum::<f64>() / over.len() as f64;
-    println!("{mean:.4} over the best in the mean, {worst:.4} at worst");
     assert_eq!(over.len(), 200, "the whole table");
     assert!(
         worst <= MOST_OVER && mean <= 0.02,
