@@ -1,6 +1,7 @@
 //! Cracks: what moves, what an engineer should see. A width is never a pass or a fail.
 
 use super::Facts;
+use super::joints::counted_once;
 use crate::diagnostic::Diagnostic;
 use crate::sketch::{Movement, Treatment};
 use crate::slab::Crack;
@@ -11,6 +12,7 @@ const GUARD: f64 = 1e-9;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     for (crack, work) in facts.slab.cracks.iter().zip(&facts.takeoff.cracks) {
+        overlaps(facts, crack, out);
         movement(crack, work, out);
         engineer(facts, crack, out);
         if !crack.width_known {
@@ -28,7 +30,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                 .hint("measure it with a crack gauge and note it as `width:` or `widths:`"),
             );
         }
-        if work.length_m == 0.0 {
+        if work.length_m == 0.0 && crack.on_top.is_empty() {
             out.push(
                 Diagnostic::note(
                     "crack-not-in-job",
@@ -40,6 +42,19 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                 .item(&crack.id)
                 .at(crack.span),
             );
+        }
+    }
+}
+
+fn overlaps(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
+    let slab = facts.slab;
+    let joints = slab.joints.iter().map(|j| (&*j.id, j.span));
+    let cracks = slab.cracks.iter().map(|c| (&*c.id, c.span));
+    for first in joints.chain(cracks) {
+        let on = crack.on_top.iter().filter(|o| o.1 == first.0);
+        let length: f64 = on.map(|o| o.0.length()).sum();
+        if length > 0.0 {
+            out.push(counted_once(facts, (&crack.id, crack.span), length, first));
         }
     }
 }

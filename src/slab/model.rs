@@ -331,10 +331,12 @@ pub struct Crack {
     pub treatment: Option<Treatment>,
     /// Note.
     pub note: Option<String>,
-    /// Stretches in K.
+    /// Stretches in K, each counted once over all joints and cracks.
     pub in_scope: Vec<Stretch>,
     /// Stretches in R, for drawing.
     pub on_slab: Vec<Stretch>,
+    /// Stretches in K that lie on a joint or an earlier crack, with its id.
+    pub on_top: Vec<(Stretch, String)>,
     /// The id in the sketch.
     pub span: Span,
 }

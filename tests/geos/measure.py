@@ -82,7 +82,7 @@ def values(sketch, areas, lines, panels):
         "panel_slack_m2": lines.slack,
         "panel_boxes": boxes(panels),
         "joints": joints(sketch, lines),
-        "cracks": cracks(sketch, areas),
+        "cracks": cracks(sketch, lines),
         "spalls": broken,
         "patches": patched,
         "lippage": records,
