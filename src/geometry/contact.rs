@@ -1,4 +1,4 @@
-//! Where closed lines touch: at corners that lie on other lines, and where curves are tangent.
+//! Where lines touch: at corners that lie on other lines, and where curves are tangent.
 //!
 //! Contacts are found on the true curves, before these are flattened, and both lines get a corner there. So lines that touch as written
 //! touch on the grid too, whichever way the floor is turned, and arcs that run on each other get the same chords.
@@ -15,13 +15,15 @@ pub const TOUCHING: f64 = 1.6 / UNITS_PER_METRE;
 /// Circles with centers closer than this have no point of contact: they are nearly one, m.
 const ONE_CIRCLE: f64 = 1e-3;
 
-/// The pieces of each segment of each ring, cut where it touches another ring.
+/// The pieces of each segment of each line, cut where it touches another line; what touches that is among the last `open` lines, which are no
+/// rings, is looked at on rings only.
 #[must_use]
-pub fn cut_where_touching(rings: &[Vec<Segment>]) -> Vec<Vec<Vec<Segment>>> {
-    let all: Vec<(usize, &Segment)> = rings
+pub fn cut_where_touching(lines: &[Vec<Segment>], open: usize) -> Vec<Vec<Vec<Segment>>> {
+    let rings = lines.len() - open;
+    let all: Vec<(usize, &Segment)> = lines
         .iter()
         .enumerate()
-        .flat_map(|(ring, segments)| segments.iter().map(move |s| (ring, s)))
+        .flat_map(|(line, segments)| segments.iter().map(move |s| (line, s)))
         .collect();
     let boxes: Vec<(Point, Point)> = all.iter().map(|(_, s)| corners_of_box(s)).collect();
     let owned = boxes.iter().enumerate();
@@ -31,22 +33,23 @@ pub fn cut_where_touching(rings: &[Vec<Segment>]) -> Vec<Vec<Vec<Segment>>> {
             .collect(),
     );
     let mut next = 0;
-    let mut pieces = |ring: usize, segment: &Segment| {
+    let mut pieces = |line: usize, segment: &Segment| {
         let (a, b) = boxes[next];
         next += 1;
         // The boxes of arcs are those of their chords.
         let near = index.near(a, b, TOUCHING + FLATTEN_TOLERANCE);
-        let others = near.iter().map(|o| all[o.owner]).filter(|o| o.0 != ring);
+        let others = near.iter().map(|o| all[o.owner]);
         let mut on: Vec<(f64, Point)> = others
-            .flat_map(|(other, s)| contacts(segment, s, ring < other))
+            .filter(|(other, _)| *other != line && line.min(*other) < rings)
+            .flat_map(|(other, s)| contacts(segment, s, line < other))
             .filter_map(|p| Some((share_at(segment, p)?, p)))
             .collect();
         on.sort_by(|p, q| p.0.total_cmp(&q.0));
         on.dedup_by(|q, p| (q.1 - p.1).hypot() <= TOUCHING);
         cut(segment, &on)
     };
-    let each = rings.iter().enumerate();
-    each.map(|(ring, segments)| segments.iter().map(|s| pieces(ring, s)).collect())
+    let each = lines.iter().enumerate();
+    each.map(|(line, segments)| segments.iter().map(|s| pieces(line, s)).collect())
         .collect()
 }
 
@@ -55,7 +58,8 @@ fn corners_of_box(segment: &Segment) -> (Point, Point) {
     (bounds.origin(), Point::new(bounds.x1, bounds.y1))
 }
 
-/// Points at which a segment may touch another: that one's first point (its last is the first of the one after it), and where they are tangent.
+/// Points at which a segment may touch another: where they are tangent, and if they aren't, that one's ends. Beside a point of contact
+/// an end may well lie closer than counts as touching; led through it too, both would run on each other up to there.
 fn contacts(one: &Segment, other: &Segment, one_first: bool) -> Vec<Point> {
     let tangent = match (one, other) {
         (Segment::Line { .. }, Segment::Line { .. }) => None,
@@ -66,7 +70,10 @@ fn contacts(one: &Segment, other: &Segment, one_first: bool) -> Vec<Point> {
         (Segment::Arc(p), Segment::Arc(q)) => between(q, p),
     };
     let tangent = tangent.filter(|t| [one, other].iter().all(|s| reaches(s, *t)));
-    std::iter::once(other.start()).chain(tangent).collect()
+    [other.start(), other.end()]
+        .into_iter()
+        .chain(tangent)
+        .collect()
 }
 
 /// The foot of an arc's center on a line.

@@ -51,36 +51,34 @@ impl Floor {
     pub(super) fn new(parts: &Parts<'_>) -> Result<Self, ArrangementError> {
         let (walls, kinds) = outline_segments(parts.outline, parts.openings);
         let (mut owners, mut roles) = (vec![Owner::Outline], vec![Role::Outline]);
-        let mut rings = vec![walls];
+        let mut segments = vec![walls];
         let keep_outs = parts.keep_outs.iter().enumerate();
         let uncoated = parts.uncoated.iter().enumerate();
         let zones = keep_outs
             .map(|(i, zone)| (Owner::KeepOut(i), Role::Hole, zone))
             .chain(uncoated.map(|(i, zone)| (Owner::Uncoated(i), Role::Zone, zone)));
-        for (owner, role, zone) in zones {
-            for ring in &zone.shape.rings {
-                rings.push(ring.segments().to_vec());
-                owners.push(owner);
-                roles.push(role);
-            }
+        let rings = zones.flat_map(|(owner, role, zone)| {
+            let rings = zone.shape.rings.iter();
+            rings.map(move |ring| (owner, role, ring))
+        });
+        let joints = parts.joints.iter().enumerate();
+        let dividers = joints.map(|(i, joint)| (Owner::Joint(i), Role::Divider, &joint.path));
+        for (owner, role, path) in rings.chain(dividers) {
+            segments.push(path.segments().to_vec());
+            owners.push(owner);
+            roles.push(role);
         }
         let (mut lines, mut outline) = (Vec::new(), Vec::new());
-        for (role, ring) in roles.into_iter().zip(cut_where_touching(&rings)) {
+        let cut = cut_where_touching(&segments, parts.joints.len());
+        for (role, line) in roles.into_iter().zip(cut) {
             let mut edges = Vec::new();
-            for (i, pieces) in ring.into_iter().enumerate() {
+            for (i, pieces) in line.into_iter().enumerate() {
                 edges.extend(edges_of(&Path::new(pieces)));
                 if role == Role::Outline {
                     outline.resize(edges.len(), kinds[i]);
                 }
             }
             lines.push(Line { role, edges });
-        }
-        for (i, joint) in parts.joints.iter().enumerate() {
-            lines.push(Line {
-                role: Role::Divider,
-                edges: edges_of(&joint.path),
-            });
-            owners.push(Owner::Joint(i));
         }
         let options = Options {
             weld: ON_TOP,

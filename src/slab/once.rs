@@ -166,27 +166,34 @@ impl Lines {
                 end = end.max(p.to);
                 q.from <= end + ON_TOP
             });
-            kept.extend(
-                runs.filter(|run| self.keeps_its_distance(run, path))
-                    .flatten(),
-            );
+            for run in runs {
+                kept.extend(self.part_along(run, path).into_iter().flatten());
+            }
         }
         kept
     }
 
-    fn keeps_its_distance(&self, run: &[OnTop], path: &Path) -> bool {
+    /// What of a run of pieces beside a line runs along it: from the first piece that keeps its distance to the last one, if all of that
+    /// together does. So a bend away from the line, and whatever crosses it there, is no part.
+    fn part_along(&self, run: &[OnTop], path: &Path) -> Option<impl Iterator<Item = OnTop>> {
         let aside = |piece: &OnTop, station: f64| {
             let (a, b) = self.sides[piece.owner];
             (b - a).normalize().cross(path.point_at(station) - a)
         };
-        let (first, mut last) = (&run[0], &run[0]);
-        for piece in run {
-            if piece.to > last.to {
-                last = piece;
-            }
-        }
-        let drift = aside(last, last.to) - aside(first, first.from);
-        drift.abs() <= CROSSING * (last.to - first.from)
+        let keeps = |first: &OnTop, last: &OnTop| {
+            let drift = aside(last, last.to) - aside(first, first.from);
+            drift.abs() <= CROSSING * (last.to - first.from)
+        };
+        let steady = || run.iter().filter(|piece| keeps(piece, piece));
+        let first = steady().min_by(|p, q| p.from.total_cmp(&q.from))?;
+        let last = steady().max_by(|p, q| p.to.total_cmp(&q.to))?;
+        let (start, end) = (first.from, last.to);
+        let part = run.iter().map(move |piece| OnTop {
+            from: piece.from.max(start),
+            to: piece.to.min(end),
+            ..*piece
+        });
+        keeps(first, last).then(|| part.filter(|piece| piece.to > piece.from))
     }
 }
 
