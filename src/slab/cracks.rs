@@ -10,7 +10,7 @@ pub(super) fn placed<'a>(cracks: &'a [sketch::Crack], locator: &mut Locator<'a>)
     cracks
         .iter()
         .enumerate()
-        .filter_map(|(i, crack)| one(i, crack, locator))
+        .filter_map(|(i, crack)| locator.about(&crack.id.value, |locator| one(i, crack, locator)))
         .collect()
 }
 

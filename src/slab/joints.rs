@@ -9,7 +9,7 @@ pub(super) fn placed<'a>(sketch: &'a [sketch::Joint], locator: &mut Locator<'a>)
     sketch
         .iter()
         .enumerate()
-        .filter_map(|(i, joint)| one(i, joint, locator))
+        .filter_map(|(i, joint)| locator.about(&joint.id.value, |locator| one(i, joint, locator)))
         .collect()
 }
 

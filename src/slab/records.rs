@@ -42,7 +42,7 @@ pub(super) fn spalls<'a>(
     };
     spalls
         .iter()
-        .filter_map(|spall| one(spall, locator))
+        .filter_map(|spall| locator.about(&spall.id.value, |locator| one(spall, locator)))
         .collect()
 }
 
@@ -72,7 +72,7 @@ pub(super) fn blemishes<'a>(
     };
     blemishes
         .iter()
-        .filter_map(|blemish| one(blemish, locator))
+        .filter_map(|blemish| locator.about(&blemish.id.value, |locator| one(blemish, locator)))
         .collect()
 }
 

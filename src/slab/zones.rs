@@ -47,7 +47,10 @@ pub(super) fn keep_outs<'a>(
     zones
         .iter()
         .filter_map(|zone| {
-            let placed = placed("keep-out", &zone.id, &zone.shape, enclosed, locator)?;
+            let id = &zone.id.value;
+            let placed = locator.about(id, |locator| {
+                placed("keep-out", &zone.id, &zone.shape, enclosed, locator)
+            })?;
             Some(Zone {
                 what: zone.what.clone(),
                 flush: zone.flush,
@@ -65,7 +68,10 @@ pub(super) fn uncoated<'a>(
     zones
         .iter()
         .filter_map(|zone| {
-            let placed = placed("uncoated part", &zone.id, &zone.shape, enclosed, locator)?;
+            let id = &zone.id.value;
+            let placed = locator.about(id, |locator| {
+                placed("uncoated part", &zone.id, &zone.shape, enclosed, locator)
+            })?;
             Some(Zone {
                 what: zone.what.clone(),
                 ..placed
