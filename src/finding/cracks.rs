@@ -1,6 +1,7 @@
 //! Cracks: what moves. A width is never a pass or a fail; where an engineer is asked is a hold.
 
 use super::Facts;
+use super::joints::counted_once;
 use crate::diagnostic::Diagnostic;
 use crate::quantity::M_PER_IN;
 use crate::sketch::{Movement, Treatment};
@@ -12,6 +13,7 @@ const CUT_OFF: f64 = M_PER_IN;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     for (crack, work) in facts.slab.cracks.iter().zip(&facts.takeoff.cracks) {
+        overlaps(facts, crack, out);
         movement(crack, work, out);
         if !crack.width_known {
             out.push(
@@ -28,7 +30,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                 .hint("measure it with a crack gauge and note it as `width:` or `widths:`"),
             );
         }
-        if work.length_m == 0.0 {
+        if work.length_m == 0.0 && crack.on_top.is_empty() {
             out.push(
                 Diagnostic::note(
                     "crack-not-in-job",
@@ -49,7 +51,9 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
 /// A crack of which a part is cut off where the coated floor ends.
 fn partly(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
     let whole = crack.path.length();
-    let inside: f64 = crack.in_scope.iter().map(|s| s.length()).sum();
+    let counted: f64 = crack.in_scope.iter().map(|s| s.length()).sum();
+    let elsewhere: f64 = crack.on_top.iter().map(|(s, _)| s.length()).sum();
+    let inside = counted + elsewhere;
     if whole - inside <= CUT_OFF {
         return;
     }
@@ -67,6 +71,19 @@ fn partly(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
         .at(crack.span)
         .hint("check its points, or leave it if the crack really runs on there"),
     );
+}
+
+fn overlaps(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
+    let slab = facts.slab;
+    let joints = slab.joints.iter().map(|j| (&*j.id, j.span));
+    let cracks = slab.cracks.iter().map(|c| (&*c.id, c.span));
+    for first in joints.chain(cracks) {
+        let on = crack.on_top.iter().filter(|o| o.1 == first.0);
+        let length: f64 = on.map(|o| o.0.length()).sum();
+        if length > 0.0 {
+            out.push(counted_once(facts, (&crack.id, crack.span), length, first));
+        }
+    }
 }
 
 fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {

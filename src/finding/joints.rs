@@ -2,11 +2,18 @@
 
 use super::Facts;
 use crate::diagnostic::{Diagnostic, Place};
-use crate::sketch::{JointKind, Treatment};
-use crate::slab::{Joint, Stretch};
+use crate::quantity::M_PER_IN;
+use crate::sketch::{JointKind, Span, Treatment};
+use crate::slab::{Joint, Stretch, along_walls};
 use crate::takeoff::JointWork;
 
+/// Less of a joint along a wall is how it was taped, m: 12 in (common practice).
+const LEAST_ALONG_WALL: f64 = 12.0 * M_PER_IN;
+
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
+    for (joint, on_wall) in facts.slab.joints.iter().zip(along_walls(facts.slab)) {
+        along_a_wall(facts, joint, &on_wall, out);
+    }
     for (joint, work) in facts.slab.joints.iter().zip(&facts.takeoff.joints) {
         overlaps(facts, joint, out);
         moving(joint, work, out);
@@ -51,33 +58,61 @@ fn overlaps(facts: &Facts<'_>, joint: &Joint, out: &mut Vec<Diagnostic>) {
     others.sort_unstable();
     others.dedup();
     for other in others {
-        let length: f64 = joint
-            .on_top
-            .iter()
-            .filter(|o| o.1 == other)
-            .map(|o: &(Stretch, usize)| o.0.length())
-            .sum();
+        let on = joint.on_top.iter().filter(|o| o.1 == other);
+        let length = on.map(|o| o.0.length()).sum();
         let first = &facts.slab.joints[other];
-        out.push(
-            Diagnostic::warning(
-                "counted-once",
-                format!(
-                    "{} runs on top of {} for {}; it is counted once, for {}",
-                    joint.id,
-                    first.id,
-                    facts.length(length),
-                    first.id
-                ),
-            )
-            .item(&joint.id)
-            .at(joint.span)
-            .related(
-                Place::sketch(first.span),
-                format!("{} runs here already", first.id),
-            )
-            .hint("end one of them where the other starts, or leave one out"),
-        );
+        out.push(counted_once(
+            facts,
+            (&joint.id, joint.span),
+            length,
+            (&first.id, first.span),
+        ));
     }
+}
+
+/// A line that runs on an earlier one.
+pub(super) fn counted_once(
+    facts: &Facts<'_>,
+    (id, span): (&str, Span),
+    length: f64,
+    (first, first_span): (&str, Span),
+) -> Diagnostic {
+    let length = facts.length(length);
+    Diagnostic::warning(
+        "counted-once",
+        format!("{id} runs on top of {first} for {length}; it is counted once, for {first}"),
+    )
+    .item(id)
+    .at(span)
+    .related(
+        Place::sketch(first_span),
+        format!("{first} runs here already"),
+    )
+    .hint("end one of them where the other starts, or leave one out")
+}
+
+/// A joint along a wall may be an isolation joint; it may also be the wall, drawn by mistake.
+fn along_a_wall(facts: &Facts<'_>, joint: &Joint, on_wall: &[Stretch], out: &mut Vec<Diagnostic>) {
+    let length: f64 = on_wall.iter().map(Stretch::length).sum();
+    if length < LEAST_ALONG_WALL {
+        return;
+    }
+    let counted: f64 = joint.in_scope.iter().map(Stretch::length).sum();
+    out.push(
+        Diagnostic::warning(
+            "joint-along-wall",
+            format!(
+                "{} of the {} counted for {} lie along a wall",
+                facts.length(length),
+                facts.length(counted),
+                joint.id
+            ),
+        )
+        .item(&joint.id)
+        .at(joint.span)
+        .hint("is there a joint between slab and wall? If not, end it where it meets the wall, or leave it out")
+        .source("common practice"),
+    );
 }
 
 /// What moves and is filled anyway will show.

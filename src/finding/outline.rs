@@ -2,12 +2,6 @@
 
 use super::Facts;
 use crate::diagnostic::Diagnostic;
-use crate::quantity::M_PER_IN;
-
-/// A taped diagonal may be off by this much, m: 1/2 in (common practice) …
-const DIAGONAL_LEAST: f64 = 0.5 * M_PER_IN;
-/// … or by this share of its length, whichever is more (common practice).
-const DIAGONAL_SHARE: f64 = 1.0 / 500.0;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     if let Some(closure) = facts.slab.outline.closure.filter(|c| c.shared_out) {
@@ -25,11 +19,8 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             .source("compass rule of traverse surveying; tolerance: common practice"),
         );
     }
-    for check in &facts.slab.checks {
-        let off = check.measured_m - check.computed_m;
-        if off.abs() <= DIAGONAL_LEAST.max(check.computed_m * DIAGONAL_SHARE) {
-            continue;
-        }
+    for check in facts.slab.checks.iter().filter(|c| c.is_flagged()) {
+        let off = check.difference_m();
         let word = if off > 0.0 { "longer" } else { "shorter" };
         out.push(
             Diagnostic::warning(

@@ -2,19 +2,17 @@
 
 use kurbo::Point;
 
-use super::path::Vertex;
+use super::contact::TOUCHING;
+use super::lattice::UNITS_PER_METRE;
+use super::path::{FLATTEN_TOLERANCE, Vertex};
 use super::region::Region;
 use super::segments::{Owned, Segments, within_stadium, within_strip};
 use super::stretch::Intervals;
 use super::stripes::Stripes;
 
-/// A point this close to a region's boundary lies on it, m: three steps of the grid that regions
-/// are rounded to.
-const ON_BOUNDARY: f64 = 1e-5;
-
-/// Two lines whose directions differ by more than this sine (about 5.7°) cross; they don't run on
-/// top of each other.
-const ALONG: f64 = 0.1;
+/// A point this close to a region's boundary lies on it, m: as far as the boundary may lie beside the lines as written. Those were led
+/// through each other's corners, flattened, and rounded to the grid at both ends; and the path may be flattened too.
+const ON_BOUNDARY: f64 = TOUCHING + 2.0 * FLATTEN_TOLERANCE + 1.5 / UNITS_PER_METRE;
 
 /// A region prepared for clipping many paths.
 #[derive(Debug)]
@@ -54,50 +52,120 @@ impl Clipper {
     }
 
     /// Stations of the path in the region, its boundary included.
+    ///
+    /// First come the stretches within [`ON_BOUNDARY`] of an edge, however many edges they pass: they lie on the boundary. Whatever is
+    /// between two of them meets no edge, so one point says whether it is inside. A stretch on the boundary that leads to the outside ends
+    /// at the last place there where something meets, so that a path across an edge ends on the edge and a path along a wall ends with it.
     #[must_use]
     pub fn inside(&self, path: &[Vertex]) -> Intervals {
+        let (Some(first), Some(last)) = (path.first(), path.last()) else {
+            return Intervals::default();
+        };
+        let (on, meets) = self.boundary(path);
+        let mut from = first.station;
+        let mut gaps = Vec::with_capacity(on.len() + 1);
+        for &(lo, hi) in on.iter().chain([&(last.station, last.station)]) {
+            gaps.push(lo > from && self.stripes.contains(point(path, (from + lo) / 2.0)));
+            from = hi;
+        }
         let mut pieces = Vec::new();
-        for pair in path.windows(2) {
-            let (a, b) = (pair[0].point, pair[1].point);
-            let mut cuts = vec![0.0, 1.0];
-            for edge in self.edges.near(a, b, ON_BOUNDARY) {
-                cuts_of(a, b, edge.a, edge.b, &mut cuts);
+        let mut from = first.station;
+        for (k, &(lo, hi)) in on.iter().enumerate() {
+            if gaps[k] {
+                pieces.push((from, lo));
             }
-            cuts.sort_by(f64::total_cmp);
-            cuts.dedup();
-            for cut in cuts.windows(2) {
-                if self.contains(a.lerp(b, (cut[0] + cut[1]) / 2.0)) {
-                    pieces.push((station(pair, cut[0]), station(pair, cut[1])));
-                }
-            }
+            let here = &meets[meets.partition_point(|m| *m < lo)..];
+            let here = &here[..here.partition_point(|m| *m <= hi)];
+            let middle = (lo + hi) / 2.0;
+            let start = if gaps[k] {
+                lo
+            } else {
+                here.first().copied().unwrap_or(middle)
+            };
+            let end = if gaps[k + 1] {
+                hi
+            } else {
+                here.last().copied().unwrap_or(middle)
+            };
+            pieces.push((start, end));
+            from = hi;
+        }
+        if gaps.last() == Some(&true) {
+            pieces.push((from, last.station));
         }
         Intervals::new(pieces)
     }
+
+    /// Stretches of the path on the boundary, ascending and apart, and the stations at which the path bends, meets a corner or crosses.
+    fn boundary(&self, path: &[Vertex]) -> (Vec<(f64, f64)>, Vec<f64>) {
+        let (mut on, mut meets) = (Vec::new(), path.iter().map(|v| v.station).collect());
+        for pair in path.windows(2) {
+            let (a, b) = (pair[0].point, pair[1].point);
+            for edge in self.edges.near(a, b, ON_BOUNDARY) {
+                if let Some((lo, hi)) = within_stadium(a, b, edge.a, edge.b, ON_BOUNDARY) {
+                    on.push((station(pair, lo), station(pair, hi)));
+                    meetings(pair, edge.a, edge.b, &mut meets);
+                }
+            }
+        }
+        on.sort_by(|p, q| p.0.total_cmp(&q.0));
+        on.dedup_by(|next, kept| {
+            let one = next.0 <= kept.1 + ROUNDING;
+            if one {
+                kept.1 = kept.1.max(next.1);
+            }
+            one
+        });
+        meets.sort_by(f64::total_cmp);
+        (on, meets)
+    }
 }
+
+/// Stretches this close are one, m: no gap is wide enough to lie clear of two edges.
+const ROUNDING: f64 = 1e-9;
 
 fn station(pair: &[Vertex], share: f64) -> f64 {
     pair[0].station + share * (pair[1].station - pair[0].station)
 }
 
-/// Shares of `a`–`b` at which its place with regard to the edge `c`–`d` may change.
-fn cuts_of(a: Point, b: Point, c: Point, d: Point, cuts: &mut Vec<f64>) {
-    let (u, v) = (b - a, d - c);
+/// The point at a station of a flattened path.
+fn point(path: &[Vertex], station: f64) -> Point {
+    let next = path
+        .partition_point(|v| v.station <= station)
+        .clamp(1, path.len() - 1);
+    let (a, b) = (path[next - 1], path[next]);
+    let run = b.station - a.station;
+    let share = if run > 0.0 {
+        (station - a.station) / run
+    } else {
+        0.0
+    };
+    a.point.lerp(b.point, share)
+}
+
+/// Stations of a straight piece of a path at which it crosses the edge `c`–`d` or passes one of its ends.
+fn meetings(pair: &[Vertex], c: Point, d: Point, out: &mut Vec<f64>) {
+    let a = pair[0].point;
+    let (u, v) = (pair[1].point - a, d - c);
     let length2 = u.hypot2();
     if length2 == 0.0 {
         return;
     }
-    let cross = u.cross(v);
-    if cross.abs() > 1e-12 * u.hypot() * v.hypot() {
-        let share = (c - a).cross(v) / cross;
-        let other = (c - a).cross(u) / cross;
-        if (0.0..=1.0).contains(&share) && (-1e-9..=1.0 + 1e-9).contains(&other) {
-            cuts.push(share);
+    let mut add = |share: f64| {
+        if (0.0..=1.0).contains(&share) {
+            out.push(station(pair, share));
         }
+    };
+    let cross = u.cross(v);
+    if cross.abs() > 1e-12 * u.hypot() * v.hypot()
+        && (0.0..=1.0).contains(&((c - a).cross(u) / cross))
+    {
+        add((c - a).cross(v) / cross);
     }
     for end in [c, d] {
         let share = (end - a).dot(u) / length2;
-        if (0.0..=1.0).contains(&share) && (a + share * u - end).hypot() <= ON_BOUNDARY {
-            cuts.push(share);
+        if (a + share * u - end).hypot() <= ON_BOUNDARY {
+            add(share);
         }
     }
 }
@@ -117,7 +185,7 @@ pub fn near(path: &[Vertex], obstacles: &Segments, reach: f64) -> Intervals {
     Intervals::new(pieces)
 }
 
-/// A stretch of a path that runs on an earlier one.
+/// A stretch of a path beside a segment of an earlier one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OnTop {
     /// From this station, m.
@@ -128,8 +196,8 @@ pub struct OnTop {
     pub owner: usize,
 }
 
-/// Stretches of the path that run beside segments of the index for which `earlier` holds, within
-/// `reach` and in nearly the same direction (either way round).
+/// Stretches of the path within `reach` of segments of the index for which `earlier` holds, and beside them, not past their ends.
+/// Those that run across a segment are among them.
 #[must_use]
 pub fn on_top(
     path: &[Vertex],
@@ -148,9 +216,6 @@ pub fn on_top(
             let v = edge.b - edge.a;
             let length = v.hypot();
             if !earlier(edge.owner) || length == 0.0 {
-                continue;
-            }
-            if u.cross(v).abs() > ALONG * u.hypot() * length {
                 continue;
             }
             if let Some((lo, hi)) = within_strip(a, b, edge.a, v / length, length, reach) {
@@ -241,7 +306,7 @@ mod tests {
     }
 
     #[test]
-    fn parallel_lines_run_on_top_and_crossing_ones_do_not() {
+    fn a_line_is_found_beside_another_and_not_past_its_ends() {
         let index = Segments::new(vec![Owned {
             a: p(0.0, 0.0),
             b: p(10.0, 0.0),
@@ -251,7 +316,7 @@ mod tests {
             ("beside, the other way", p(8.0, 0.002), p(4.0, 0.001), 4.0),
             ("past the end", p(9.0, 0.0), p(12.0, 0.0), 1.0),
             ("too far off", p(0.0, 0.004), p(9.0, 0.004), 0.0),
-            ("crossing", p(5.0, -1.0), p(5.0, 1.0), 0.0),
+            ("crossing", p(5.0, -1.0), p(5.0, 1.0), 0.00635),
         ];
         for (name, a, b, expected) in rows {
             let found = on_top(&Path::polyline(&[a, b]).flatten(), &index, 0.003175, |_| {

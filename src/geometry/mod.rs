@@ -3,6 +3,7 @@
 pub mod arrangement;
 mod cells;
 pub mod clip;
+pub mod contact;
 pub mod crossing;
 mod lattice;
 pub mod opening;

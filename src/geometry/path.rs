@@ -119,7 +119,13 @@ impl Arc {
         let step = 2.0 * (1.0 - (FLATTEN_TOLERANCE / self.radius).min(1.0)).acos();
         let by_tolerance = (self.sweep.abs() / step).ceil();
         let by_look = (self.sweep.abs() / TAU * FEWEST_CHORDS).ceil();
-        by_tolerance.max(by_look).clamp(1.0, MOST_CHORDS) as usize
+        let chords = by_tolerance.max(by_look).clamp(1.0, MOST_CHORDS) as usize;
+        // A whole circle has corners at its four sides, where straight walls touch it, whichever way the floor is turned.
+        if self.sweep.abs() == TAU {
+            chords.next_multiple_of(4)
+        } else {
+            chords
+        }
     }
 }
 
@@ -158,6 +164,19 @@ impl Segment {
             Self::Line { a, b } => a.lerp(*b, share),
             Self::Arc(arc) => arc.point(share),
         }
+    }
+
+    /// Share and distance of the point of it nearest to `p`.
+    #[must_use]
+    pub fn nearest(&self, p: Point) -> (f64, f64) {
+        let share = match self {
+            Self::Line { a, b } => {
+                let d = *b - *a;
+                ((p - *a).dot(d) / d.hypot2()).clamp(0.0, 1.0)
+            }
+            Self::Arc(arc) => arc_share(arc, p),
+        };
+        (share, (self.point(share) - p).hypot())
     }
 
     /// Unit direction after this share of it.
@@ -464,14 +483,7 @@ impl Path {
     pub fn nearest(&self, p: Point) -> (f64, f64) {
         let mut best = (0.0, f64::INFINITY);
         for (segment, station) in self.segments.iter().zip(&self.stations) {
-            let share = match segment {
-                Segment::Line { a, b } => {
-                    let d = *b - *a;
-                    ((p - *a).dot(d) / d.hypot2()).clamp(0.0, 1.0)
-                }
-                Segment::Arc(arc) => arc_share(arc, p),
-            };
-            let distance = (segment.point(share) - p).hypot();
+            let (share, distance) = segment.nearest(p);
             if distance < best.1 {
                 best = (station + share * segment.length(), distance);
             }

@@ -30,7 +30,7 @@ use crate::geometry::path::Path;
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::write;
-use crate::slab::Slab;
+use crate::slab::{Slab, wall_pieces};
 
 use super::Inputs;
 use super::clear::{Clear, Slip};
@@ -306,21 +306,15 @@ impl Drawing<'_> {
         let slab = self.inputs.slab;
         let mut solid = Vec::new();
         let mut marks = Vec::new();
-        for (i, wall) in slab.outline.walls.iter().enumerate() {
-            let mut openings: Vec<(f64, f64)> = slab
-                .openings
-                .iter()
-                .filter(|o| o.wall == i + 1)
-                .map(|o| (o.from_m, o.to_m))
-                .collect();
-            openings.sort_by(|a, b| a.0.total_cmp(&b.0));
-            let mut from = 0.0;
-            for (a, b) in openings {
-                solid.extend(self.edge_part(wall, from, a));
-                marks.extend(self.opening(wall, a, b));
-                from = b;
+        let pieces = wall_pieces(&slab.outline, &slab.openings);
+        for (wall, pieces) in slab.outline.walls.iter().zip(pieces) {
+            for piece in pieces {
+                let (from, to) = (piece.on.from_m, piece.on.to_m);
+                match piece.opening {
+                    None => solid.extend(self.edge_part(wall, from, to)),
+                    Some(_) => marks.extend(self.opening(wall, from, to)),
+                }
             }
-            solid.extend(self.edge_part(wall, from, wall.length()));
         }
         let mut round = style::OUTLINE;
         round.round = true;

@@ -1,18 +1,16 @@
 //! Cracks: where they run and what of them lies in the job.
 
-use super::joints::stretches;
 use super::locate::Locator;
 use super::{Crack, Slab};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::clip::Clipper;
-use crate::parallel;
 use crate::sketch::{self, Sketch};
 
 pub(super) fn placed<'a>(cracks: &'a [sketch::Crack], locator: &mut Locator<'a>) -> Vec<Crack> {
     cracks
         .iter()
         .enumerate()
-        .filter_map(|(i, crack)| one(i, crack, locator))
+        .filter_map(|(i, crack)| locator.about(&crack.id.value, |locator| one(i, crack, locator)))
         .collect()
 }
 
@@ -40,18 +38,9 @@ fn one<'a>(i: usize, crack: &'a sketch::Crack, locator: &mut Locator<'a>) -> Opt
         note: crack.note.clone(),
         in_scope: Vec::new(),
         on_slab: Vec::new(),
+        on_top: Vec::new(),
         span: crack.id.span,
     })
-}
-
-pub(super) fn scope(cracks: &mut [Crack], net: &Clipper, reached: &Clipper) {
-    let found = parallel::many(cracks.len(), |i| {
-        let flat = cracks[i].path.flatten();
-        [net, reached].map(|region| stretches(&region.inside(&flat)))
-    });
-    for (crack, found) in cracks.iter_mut().zip(found) {
-        [crack.in_scope, crack.on_slab] = found;
-    }
 }
 
 /// Cracks wholly off the slab are errors; joints there are drawn and not counted, with a warning.

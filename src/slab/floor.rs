@@ -1,17 +1,16 @@
 //! The floor as one planar arrangement: outline, keep-outs, uncoated parts and joints together,
 //! so that areas, edges and panels come from the same exact subdivision and add up.
 
-use std::collections::BTreeMap;
-
 use kurbo::Point;
 
+use super::walls::wall_pieces;
 use super::{Areas, Edge, EdgeKind, Joint, Opening, Outline, Zone};
 use crate::geometry::arrangement::{
     Arrangement, ArrangementError, Beyond, BoundaryEdge, Class, InputEdge, Line, Options, Role,
 };
-use crate::geometry::path::Path;
+use crate::geometry::contact::cut_where_touching;
+use crate::geometry::path::{Path, Segment};
 use crate::geometry::region::Region;
-use crate::geometry::segments::{Owned, Segments, distance};
 use crate::quantity::M_PER_IN;
 
 /// Joints closer than this run on top of each other, m: 1/8 in.
@@ -50,38 +49,37 @@ pub(super) struct Parts<'a> {
 
 impl Floor {
     pub(super) fn new(parts: &Parts<'_>) -> Result<Self, ArrangementError> {
-        let (outline_edges, mut outline) = outline_edges(parts.outline, parts.openings);
-        let mut lines = vec![Line {
-            role: Role::Outline,
-            edges: outline_edges,
-        }];
-        let mut owners = vec![Owner::Outline];
-        for (i, zone) in parts.keep_outs.iter().enumerate() {
-            for ring in &zone.shape.rings {
-                lines.push(Line {
-                    role: Role::Hole,
-                    edges: edges(ring),
-                });
-                owners.push(Owner::KeepOut(i));
+        let (walls, kinds) = outline_segments(parts.outline, parts.openings);
+        let (mut owners, mut roles) = (vec![Owner::Outline], vec![Role::Outline]);
+        let mut segments = vec![walls];
+        let keep_outs = parts.keep_outs.iter().enumerate();
+        let uncoated = parts.uncoated.iter().enumerate();
+        let zones = keep_outs
+            .map(|(i, zone)| (Owner::KeepOut(i), Role::Hole, zone))
+            .chain(uncoated.map(|(i, zone)| (Owner::Uncoated(i), Role::Zone, zone)));
+        let rings = zones.flat_map(|(owner, role, zone)| {
+            let rings = zone.shape.rings.iter();
+            rings.map(move |ring| (owner, role, ring))
+        });
+        let joints = parts.joints.iter().enumerate();
+        let dividers = joints.map(|(i, joint)| (Owner::Joint(i), Role::Divider, &joint.path));
+        for (owner, role, path) in rings.chain(dividers) {
+            segments.push(path.segments().to_vec());
+            owners.push(owner);
+            roles.push(role);
+        }
+        let (mut lines, mut outline) = (Vec::new(), Vec::new());
+        let cut = cut_where_touching(&segments, parts.joints.len());
+        for (role, line) in roles.into_iter().zip(cut) {
+            let mut edges = Vec::new();
+            for (i, pieces) in line.into_iter().enumerate() {
+                edges.extend(edges_of(&Path::new(pieces)));
+                if role == Role::Outline {
+                    outline.resize(edges.len(), kinds[i]);
+                }
             }
+            lines.push(Line { role, edges });
         }
-        for (i, zone) in parts.uncoated.iter().enumerate() {
-            for ring in &zone.shape.rings {
-                lines.push(Line {
-                    role: Role::Zone,
-                    edges: edges(ring),
-                });
-                owners.push(Owner::Uncoated(i));
-            }
-        }
-        for (i, joint) in parts.joints.iter().enumerate() {
-            lines.push(Line {
-                role: Role::Divider,
-                edges: edges(&joint.path),
-            });
-            owners.push(Owner::Joint(i));
-        }
-        share_corners(&mut lines, &mut outline);
         let options = Options {
             weld: ON_TOP,
             snap: parts.snap,
@@ -176,7 +174,7 @@ impl Floor {
     }
 }
 
-fn edges(path: &Path) -> Vec<InputEdge> {
+fn edges_of(path: &Path) -> Vec<InputEdge> {
     path.chords()
         .iter()
         .map(|c| InputEdge {
@@ -188,110 +186,17 @@ fn edges(path: &Path) -> Vec<InputEdge> {
         .collect()
 }
 
-/// Corners of one ring this close to an edge of another lie on it, m: six steps of the grid. A
-/// corner given on a wall is rounded to the grid beside it; without this a sill on an oblique
-/// wall would leave a hairline of floor behind it, with two edges of its own.
-const SHARED: f64 = 2e-5;
-
-/// Cuts the edges of rings at the corners of other rings that lie on them, so that rings that
-/// touch share their edges. The outline's kinds are kept in step.
-fn share_corners(lines: &mut [Line], kinds: &mut Vec<EdgeKind>) {
-    let mut corners = Vec::new();
-    for (owner, line) in lines
-        .iter()
-        .enumerate()
-        .filter(|(_, l)| l.role != Role::Divider)
-    {
-        corners.extend(line.edges.iter().map(|e| Owned {
-            a: e.a,
-            b: e.a,
-            owner,
-        }));
-    }
-    let corners = Segments::new(corners);
-    for (index, line) in lines
-        .iter_mut()
-        .enumerate()
-        .filter(|(_, l)| l.role != Role::Divider)
-    {
-        let (mut edges, mut kept) = (Vec::with_capacity(line.edges.len()), Vec::new());
-        for (k, edge) in line.edges.iter().enumerate() {
-            let near = corners.near(edge.a, edge.b, SHARED);
-            let on_it = near.iter().filter(|c| c.owner != index).map(|c| c.a);
-            let pieces = cut_at(edge, on_it);
-            if index == 0 {
-                kept.extend(std::iter::repeat_n(kinds[k], pieces.len()));
-            }
-            edges.extend(pieces);
-        }
-        line.edges = edges;
-        if index == 0 {
-            *kinds = kept;
-        }
-    }
-}
-
-/// An edge cut at the corners that lie on it, its length and bow shared out.
-fn cut_at(edge: &InputEdge, corners: impl Iterator<Item = Point>) -> Vec<InputEdge> {
-    let chord = edge.b - edge.a;
-    let chord2 = chord.hypot2();
-    let mut on: Vec<(f64, Point)> = corners
-        .filter(|c| distance(*c, edge.a, edge.b) <= SHARED)
-        .map(|c| ((c - edge.a).dot(chord) / chord2, c))
-        .filter(|(share, c)| {
-            let ends = (*c - edge.a).hypot().min((*c - edge.b).hypot());
-            *share > 0.0 && *share < 1.0 && ends > SHARED
-        })
-        .collect();
-    on.sort_by(|p, q| p.0.total_cmp(&q.0));
-    on.dedup_by(|q, p| (q.1 - p.1).hypot() <= SHARED);
-    if on.is_empty() {
-        return vec![*edge];
-    }
-    on.push((1.0, edge.b));
-    let mut pieces = Vec::with_capacity(on.len());
-    let (mut from, mut done, mut twice) = (edge.a, 0.0, 0.0);
-    for &(share, to) in &on {
-        twice += (from - edge.a).cross(to - edge.a);
-        pieces.push((from, to, share - done));
-        (from, done) = (to, share);
-    }
-    // What the cut chords enclose with the old one is no longer between chord and curve.
-    let bow = edge.bow - twice / 2.0;
-    pieces
-        .into_iter()
-        .map(|(a, b, part)| InputEdge {
-            a,
-            b,
-            length: edge.length * part,
-            bow: bow * part,
-        })
-        .collect()
-}
-
-/// The outline's edges, cut where an opening starts and ends, and the kind of each.
-fn outline_edges(outline: &Outline, openings: &[Opening]) -> (Vec<InputEdge>, Vec<EdgeKind>) {
-    let mut by_wall: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    for (i, opening) in openings.iter().enumerate() {
-        by_wall.entry(opening.wall).or_default().push(i);
-    }
+/// The outline's segments, cut where an opening starts and ends, and the kind of each.
+fn outline_segments(outline: &Outline, openings: &[Opening]) -> (Vec<Segment>, Vec<EdgeKind>) {
     let (mut out, mut kinds) = (Vec::new(), Vec::new());
-    for (i, wall) in outline.walls.iter().enumerate() {
-        let on_wall = by_wall.get(&(i + 1)).map_or(&[][..], Vec::as_slice);
-        let mut cuts = vec![0.0, wall.length()];
-        for &o in on_wall {
-            cuts.extend([openings[o].from_m, openings[o].to_m]);
-        }
-        cuts.sort_by(f64::total_cmp);
-        for pair in cuts.windows(2).filter(|pair| pair[1] - pair[0] > 1e-9) {
-            let middle = (pair[0] + pair[1]) / 2.0;
-            let kind = on_wall
-                .iter()
-                .find(|&&o| openings[o].from_m < middle && middle < openings[o].to_m)
-                .map_or(EdgeKind::Wall, |&o| EdgeKind::Opening(o));
-            let pieces = edges(&wall.part(pair[0], pair[1]));
-            kinds.extend(std::iter::repeat_n(kind, pieces.len()));
-            out.extend(pieces);
+    for (wall, pieces) in outline.walls.iter().zip(wall_pieces(outline, openings)) {
+        for piece in pieces {
+            let part = wall.part(piece.on.from_m, piece.on.to_m);
+            out.extend_from_slice(part.segments());
+            kinds.resize(
+                out.len(),
+                piece.opening.map_or(EdgeKind::Wall, EdgeKind::Opening),
+            );
         }
     }
     (out, kinds)

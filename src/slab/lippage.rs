@@ -18,7 +18,7 @@ pub(super) fn placed<'a>(
 ) -> Vec<Lippage> {
     records
         .iter()
-        .filter_map(|record| one(record, locator))
+        .filter_map(|record| locator.about(&record.id.value, |locator| one(record, locator)))
         .collect()
 }
 
@@ -59,13 +59,12 @@ fn one<'a>(record: &'a sketch::Lippage, locator: &mut Locator<'a>) -> Option<Lip
     })
 }
 
-/// The hand of a side of the sheet, seen along the path from end to end.
+/// The hand of a side of the sheet, seen along the path from end to end. A line that closes on itself has no such side.
 fn hand_of(side: Compass, path: &Path) -> Option<Hand> {
-    let mut chord = path.end() - path.start();
-    if chord.hypot() < 1e-9 {
-        chord = path.direction_at(0.0);
+    if closes(path) {
+        return None;
     }
-    let unit = chord.normalize();
+    let unit = (path.end() - path.start()).normalize();
     let left = Vec2::new(-unit.y, unit.x).dot(outward(side));
     if left.abs() < CLEAR_SIDE {
         return None;
@@ -73,24 +72,36 @@ fn hand_of(side: Compass, path: &Path) -> Option<Hand> {
     Some(if left > 0.0 { Hand::Left } else { Hand::Right })
 }
 
+fn closes(path: &Path) -> bool {
+    (path.end() - path.start()).hypot() < 1e-9
+}
+
 fn no_side(record: &sketch::Lippage, side: Compass, path: &Path) -> Diagnostic {
     let chord = path.end() - path.start();
-    let upright = chord.y.abs() > chord.x.abs();
-    let (runs, right) = if upright {
-        ("up and down", "E or W")
+    let (message, hint) = if closes(path) {
+        let inside = if path.signed_area() > 0.0 {
+            "left"
+        } else {
+            "right"
+        };
+        (
+            format!("the line closes on itself, so {side:?} is no side of it"),
+            format!("say left or right as seen along the line; {inside} is the inside here"),
+        )
     } else {
-        ("across", "N or S")
+        let upright = chord.y.abs() > chord.x.abs();
+        let (runs, right) = if upright {
+            ("up and down", "E or W")
+        } else {
+            ("across", "N or S")
+        };
+        (
+            format!("the line runs {runs} the sheet, so {side:?} is neither side of it"),
+            format!("say {right}, or left or right as seen along the line"),
+        )
     };
-    Diagnostic::error(
-        "high-side",
-        format!(
-            "{}: the line runs {runs} the sheet, so {side:?} is neither side of it",
-            record.id.value
-        ),
-    )
-    .item(&record.id.value)
-    .at(record.high.span)
-    .hint(format!(
-        "say {right}, or left or right as seen along the line"
-    ))
+    Diagnostic::error("high-side", format!("{}: {message}", record.id.value))
+        .item(&record.id.value)
+        .at(record.high.span)
+        .hint(hint)
 }

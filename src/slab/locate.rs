@@ -100,6 +100,16 @@ impl<'a> Locator<'a> {
         Some(point)
     }
 
+    /// Places a record; whatever is found wrong with it is put down to it, unless it names another.
+    pub(super) fn about<T>(&mut self, id: &str, place: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.found.len();
+        let placed = place(self);
+        for fault in &mut self.found[before..] {
+            fault.item.get_or_insert_with(|| id.to_owned());
+        }
+        placed
+    }
+
     /// A station, checked against the length of what it lies on.
     pub(super) fn station(&mut self, at: &At<Length>, length: f64, on: &str) -> Option<f64> {
         let station = at.value.m();
@@ -113,7 +123,6 @@ impl<'a> Locator<'a> {
                         self.text(length)
                     ),
                 )
-                .item(on)
                 .at(at.span)
                 .hint(format!(
                     "stations on {on} run from 0 to {}",

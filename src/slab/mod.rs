@@ -6,17 +6,20 @@ mod joints;
 mod lippage;
 mod locate;
 mod model;
+mod once;
 mod outline;
 mod panels;
 mod records;
 mod shapes;
+mod walls;
 mod zones;
 
 pub use floor::ON_TOP;
-pub use joints::stretches;
 pub use locate::FARTHEST;
 pub use model::*;
+pub use once::{along_walls, stretches};
 pub use outline::{CLOSED_SILENTLY, LEAST_TOLERANCE, TOLERANCE_RATIO};
+pub use walls::{WallPiece, wall_pieces};
 
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::geometry::arrangement::{ArrangementError, Class};
@@ -125,8 +128,7 @@ fn assemble(
     })?;
     let (reached, net) = (floor.region(Class::Reached), floor.region(Class::Net));
     let (in_net, in_reached) = (Clipper::new(&net), Clipper::new(&reached));
-    joints::scope(&mut placed.joints, &in_net, &in_reached);
-    cracks::scope(&mut placed.cracks, &in_net, &in_reached);
+    once::scope(&mut placed.joints, &mut placed.cracks, &in_net, &in_reached);
     records::blemish_areas(&mut placed.blemishes, &net);
     records::spall_parts(&mut placed.spalls, &net);
     let faces = placed

@@ -4,7 +4,7 @@ use kurbo::Point;
 
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
-use crate::quantity::Units;
+use crate::quantity::{M_PER_IN, Units};
 use crate::sketch::{
     BlemishKind, Compass, Formed, Hand, JointKind, Movement, PostTension, Span, TestResult,
     Treatment,
@@ -137,6 +137,25 @@ pub struct DiagonalCheck {
     pub computed_m: f64,
     /// The record.
     pub span: Span,
+}
+
+/// A taped diagonal may be off by this much, m: 1/2 in (common practice) …
+const DIAGONAL_LEAST: f64 = 0.5 * M_PER_IN;
+/// … or by this share of its length, whichever is more (common practice).
+const DIAGONAL_SHARE: f64 = 1.0 / 500.0;
+
+impl DiagonalCheck {
+    /// What the tape said less what the outline says, m.
+    #[must_use]
+    pub fn difference_m(&self) -> f64 {
+        self.measured_m - self.computed_m
+    }
+
+    /// Whether the two are further apart than a tape may be off.
+    #[must_use]
+    pub fn is_flagged(&self) -> bool {
+        self.difference_m().abs() > DIAGONAL_LEAST.max(self.computed_m * DIAGONAL_SHARE)
+    }
 }
 
 /// A doorway.
@@ -332,10 +351,12 @@ pub struct Crack {
     pub treatment: Option<Treatment>,
     /// Note.
     pub note: Option<String>,
-    /// Stretches in K.
+    /// Stretches in K, each counted once over all joints and cracks.
     pub in_scope: Vec<Stretch>,
     /// Stretches in R, for drawing.
     pub on_slab: Vec<Stretch>,
+    /// Stretches in K that lie on a joint or an earlier crack, with its id.
+    pub on_top: Vec<(Stretch, String)>,
     /// The id in the sketch.
     pub span: Span,
 }

@@ -46,7 +46,7 @@ pub(super) fn spalls<'a>(
     };
     spalls
         .iter()
-        .filter_map(|spall| one(spall, locator))
+        .filter_map(|spall| locator.about(&spall.id.value, |locator| one(spall, locator)))
         .collect()
 }
 
@@ -78,7 +78,7 @@ pub(super) fn blemishes<'a>(
     };
     blemishes
         .iter()
-        .filter_map(|blemish| one(blemish, locator))
+        .filter_map(|blemish| locator.about(&blemish.id.value, |locator| one(blemish, locator)))
         .collect()
 }
 

@@ -1,10 +1,9 @@
 //! Openings, keep-outs, uncoated parts, taped diagonals, and what stops a machine.
 
-use std::collections::BTreeMap;
-
 use kurbo::Point;
 
 use super::locate::Locator;
+use super::walls::wall_pieces;
 use super::{DiagonalCheck, Opening, Outline, Shape, Slab, Zone};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::within::Within;
@@ -63,7 +62,10 @@ pub(super) fn keep_outs<'a>(
     zones
         .iter()
         .filter_map(|zone| {
-            let placed = placed("keep-out", &zone.id, &zone.shape, enclosed, locator)?;
+            let id = &zone.id.value;
+            let placed = locator.about(id, |locator| {
+                placed("keep-out", &zone.id, &zone.shape, enclosed, locator)
+            })?;
             Some(Zone {
                 what: zone.what.clone(),
                 flush: zone.flush,
@@ -81,7 +83,10 @@ pub(super) fn uncoated<'a>(
     zones
         .iter()
         .filter_map(|zone| {
-            let placed = placed("uncoated part", &zone.id, &zone.shape, enclosed, locator)?;
+            let id = &zone.id.value;
+            let placed = locator.about(id, |locator| {
+                placed("uncoated part", &zone.id, &zone.shape, enclosed, locator)
+            })?;
             Some(Zone {
                 what: zone.what.clone(),
                 ..placed
@@ -176,25 +181,10 @@ pub(super) fn obstacles(
     keep_outs: &[Zone],
 ) -> Vec<[Point; 2]> {
     let mut out = Vec::new();
-    let mut of_wall: BTreeMap<usize, Vec<(f64, f64)>> = BTreeMap::new();
-    for opening in openings {
-        let gaps = of_wall.entry(opening.wall).or_default();
-        gaps.push((opening.from_m, opening.to_m));
-    }
-    for (i, wall) in outline.walls.iter().enumerate() {
-        let mut gaps = of_wall.remove(&(i + 1)).unwrap_or_default();
-        gaps.sort_by(|p, q| p.0.total_cmp(&q.0));
-        let mut from = 0.0;
-        for (start, end) in gaps.into_iter().chain([(wall.length(), wall.length())]) {
-            if start > from {
-                out.extend(
-                    wall.part(from, start)
-                        .points()
-                        .windows(2)
-                        .map(|p| [p[0], p[1]]),
-                );
-            }
-            from = from.max(end);
+    for (wall, pieces) in outline.walls.iter().zip(wall_pieces(outline, openings)) {
+        for piece in pieces.iter().filter(|piece| piece.opening.is_none()) {
+            let part = wall.part(piece.on.from_m, piece.on.to_m);
+            out.extend(part.points().windows(2).map(|p| [p[0], p[1]]));
         }
     }
     for zone in keep_outs.iter().filter(|zone| !zone.flush) {

@@ -31,6 +31,9 @@ pub(super) fn hand_edge(slab: &Slab, shop: &Shop) -> Region {
 
 pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
     let areas = &slab.areas;
+    // What lies between the arcs of the edge and their chords is next to an edge: nothing of it is reached. So it is the reached
+    // part that is measured with chords, where there are none that count.
+    let reached = (slab.net.area() - hand_edge.area()).max(0.0);
     AreaTotals {
         gross_m2: areas.gross,
         keep_out_m2: areas.keep_out,
@@ -38,7 +41,7 @@ pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
         net_m2: areas.net,
         faces_m2: areas.faces,
         coated_m2: areas.net + areas.faces,
-        hand_edge_m2: hand_edge.area(),
+        hand_edge_m2: (areas.net - reached).max(0.0),
     }
 }
 

@@ -121,23 +121,23 @@ def area_within(faces, region):
     return float(shapely.area(faces[whole]).sum() + shapely.area(cut).sum())
 
 
-def without(region, shapes):
+def without(region, shapes, hair):
     if not shapes:
         return region
-    return region.difference(shapely.union_all([s.buffer(HAIR, join_style="mitre") for s in shapes], **GRID), **GRID)
+    return region.difference(shapely.union_all([s.buffer(hair, join_style="mitre") for s in shapes] if hair else shapes, **GRID), **GRID)
 
 
 class Areas:
-    """P, R and K of a sketch, and the quantities read off them."""
+    """P, R and K of a sketch, and the quantities read off them. Where everything lies on the grid of a nanometre exactly, no hair is wanted."""
 
-    def __init__(self, sketch):
-        self.p = sketch.outline
-        self.r = without(self.p, sketch.keep_outs)
-        self.k = without(self.r, sketch.uncoated)
+    def __init__(self, sketch, hair=HAIR, touch=TOUCH):
+        self.p, self.touch = sketch.outline, touch
+        self.r = without(self.p, sketch.keep_outs, hair)
+        self.k = without(self.r, sketch.uncoated, hair)
         self.gap = sketch.rule("grinding", "edge_gap", '2"')
         self.head = sketch.rule("grinding", "head", '30"')
         # Finely flattened circles cost the offset lines dear; this takes a micrometre off the grinder's way at most.
-        self.solid = without(self.p, sketch.obstacles).simplify(1e-6)
+        self.solid = without(self.p, sketch.obstacles, hair).simplify(1e-6)
         self.openings = [shapely.LineString(o) for o in sketch.openings]
         self.faces = sum(shapely.LineString(f).length * h for f, h in zip(sketch.faces, sketch.face_heights))
 
@@ -148,20 +148,20 @@ class Areas:
     def termination(self):
         """Boundary of K that is not boundary of R, and boundary of K on an opening."""
         edge = self.k.boundary
-        against = edge.difference(self.r.boundary.buffer(TOUCH)).length
-        doors = shapely.union_all([o.buffer(TOUCH, cap_style="flat") for o in self.openings])
+        against = edge.difference(self.r.boundary.buffer(self.touch)).length
+        doors = shapely.union_all([o.buffer(self.touch, cap_style="flat") for o in self.openings])
         return against + edge.intersection(doors).length
 
-    def values(self):
-        return {
+    def values(self, by_hand=True):
+        values = {
             "gross_m2": self.p.area,
             "keep_out_m2": self.p.area - self.r.area,
             "uncoated_m2": self.r.area - self.k.area,
             "net_m2": self.k.area,
             "faces_m2": self.faces,
             "coated_m2": self.k.area + self.faces,
-            "hand_edge_m2": self.hand_edge(),
         }
+        return values | {"hand_edge_m2": self.hand_edge()} if by_hand else values
 
 
 def smallest_rectangle(geometry):

@@ -8,7 +8,7 @@ import shapely
 import yaml
 from areas import GRID, smallest_rectangle
 from lengths import FOOT, INCH
-from lines import inside, minus, segments, union, with_edges
+from lines import minus, segments, union
 from sketch import LOADER, between, length_of
 
 BUILT_IN = pathlib.Path(__file__).resolve().parent.parent.parent / "src/shop/built_in.yaml"
@@ -82,14 +82,14 @@ def joints(sketch, lines, reach=None):
 # Cracks by width.
 
 
-def cracks(sketch, areas):
-    out, floor = [], with_edges(areas.k)
-    for item, (name, line) in zip(sketch.file.get("cracks") or [], sketch.cracks):
-        scope, end = inside(line, floor), length_of(line)
+def cracks(sketch, lines):
+    out = []
+    for item, (name, line), scope in zip(sketch.file.get("cracks") or [], sketch.cracks, lines.crack_scopes):
+        end = length_of(line)
         starts = [sketch.plan(s) for s, _ in item.get("widths", [["0", ""]])]
         stops = [min(s, end) for s in starts[1:]] + [end]
         parts = [sum((max(0.0, min(b, d) - max(a, c)) for a, b in scope), 0.0) for c, d in zip(starts, stops) if d > c]
-        out.append({"id": name, "length_m": sum((b - a for a, b in scope if b - a > 1e-6), 0.0), "portions_m": parts})
+        out.append({"id": name, "length_m": sum((b - a for a, b in scope), 0.0), "portions_m": parts})
     return out
 
 

@@ -8,7 +8,7 @@ import shapely
 from areas import GRID, TOUCH
 
 WITHIN = 0.0254 / 8  # paths nearer than this run on top of each other
-ALONG = math.radians(5)  # and only if they run the same way; all nearer angles in the floors are far smaller
+ALONG = math.atan(1 / 48)  # and only if they run the same way, to a quarter inch in a foot
 
 
 def segments(line):
@@ -89,15 +89,16 @@ def shadow(a, b, c, d):
     return low, high, abs(t0 + slope * ((low + high) / 2 - s0))
 
 
-def covered(joints):
-    """For each joint, the stations where it runs on top of an earlier one; and the area between all such pairs."""
+def covered(lines, count=None):
+    """For each line, the stations where it runs on top of an earlier one; and the area between all such pairs. Only the last `count`, if given."""
     taken, between = [], 0.0
-    for j, (_, line) in enumerate(joints):
+    skipped = 0 if count is None else len(lines) - count
+    for j, (_, line) in enumerate(lines[skipped:], skipped):
         starts, ends = segments(line)
         boxes = shapely.STRtree(shapely.linestrings(np.stack([starts, ends], axis=1)))
         offsets = np.concatenate([[0.0], np.cumsum(np.hypot(*(ends - starts).T))])
         found = []
-        for _, earlier in joints[:j]:
+        for _, earlier in lines[:j]:
             cs, ds = segments(earlier)
             probes = shapely.linestrings(np.stack([cs, ds], axis=1))
             for k, i in boxes.query(probes, predicate="dwithin", distance=2 * WITHIN).T:
@@ -142,6 +143,14 @@ class Lines:
         floor = with_edges(self.areas.k)
         counted = [minus(inside(line, floor), t) for (_, line), t in zip(self.sketch.joints, self.taken)]
         return [[(a, b) for a, b in c if b - a > TOUCH] for c in counted]
+
+    @functools.cached_property
+    def crack_scopes(self):
+        """Stations between which each crack counts: joints go before cracks."""
+        floor = with_edges(self.areas.k)
+        cracks = self.sketch.cracks
+        taken, _ = covered(self.sketch.joints + cracks, len(cracks))
+        return [[(a, b) for a, b in minus(inside(line, floor), t) if b - a > TOUCH] for (_, line), t in zip(cracks, taken)]
 
     def joint_lengths(self):
         return [total(c) for c in self.scopes]

@@ -89,21 +89,23 @@ def measure(text, folder=None):
     return values(sketch, areas, lines, lines.panels())
 
 
+def about(lines, panels):
+    assert abs(sum(p.area for p in panels) - lines.areas.r.area) < 1e-5, "panels do not add up to the floor"
+    return {"panels_m2": [p.area for p in panels], "panel_edge_m": [p.length for p in panels], "panel_slack_m2": lines.slack}
+
+
 def values(sketch, areas, lines, panels):
     records, bands = lippage(sketch, areas.k)
     broken, patched = spalls(sketch, lines)
-    assert abs(sum(p.area for p in panels) - areas.r.area) < 1e-5, "panels do not add up to the floor"
     found = {
         "area": areas.values(),
         "edge_m": areas.k.boundary.length,
         "termination_m": areas.termination(),
         "misclosure_m": sketch.misclosure,
-        "panels_m2": [p.area for p in panels],
-        "panel_edge_m": [p.length for p in panels],
-        "panel_slack_m2": lines.slack,
+        **about(lines, panels),
         "panel_boxes": boxes(panels),
         "joints": joints(sketch, lines),
-        "cracks": cracks(sketch, areas),
+        "cracks": cracks(sketch, lines),
         "spalls": broken,
         "patches": patched,
         "lippage": records,

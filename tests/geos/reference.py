@@ -1,9 +1,10 @@
 """Reference quantities of floors by Shapely (GEOS), made apart from the program that they check.
 
-    python3 tests/geos/reference.py --write    makes random.json, buildings.json and demos.json again
+    python3 tests/geos/reference.py --write    makes random.json, contacts.json, buildings.json and demos.json again
     python3 tests/geos/reference.py --check    makes their values in memory; names what differs and exits 1
     python3 tests/geos/reference.py --floors 2000    so many random floors into .target/geos/many.json, for
         cargo test --test program many_random_floors -- --ignored
+    python3 tests/geos/reference.py --contacts 2000    so many floors on which things touch, for many_floors_that_touch
 
 `--write` looks for floors on which no rule decides by a hair (judge.py) and notes the try that it took;
 `--check` makes the noted try again. Needs the packages of requirements.txt (pip install --no-deps -r).
@@ -20,12 +21,14 @@ HERE = pathlib.Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE))
 
 import buildings  # noqa: E402
+import contacts  # noqa: E402
 import random_floors  # noqa: E402
 from measure import DECIMALS, measure  # noqa: E402
 
 # 200 floors come of the first ones; on each of the others a fault was found, with `--floors 2000`.
 SEEDS = [*range(1, 217), 622, 976, 1006, 1332]
-MANY = HERE.parent.parent / ".target/geos/many.json"
+CONTACT_SEEDS = range(1, 161)
+MADE = HERE.parent.parent / ".target/geos"
 # Two machines may round a last bit apart; anything more is a difference.
 LAST_PLACE = 2.5 * 10.0**-DECIMALS
 
@@ -35,6 +38,13 @@ def random_floor(job):
     if attempt is None:
         return random_floors.make(seed)
     return again(seed, attempt, random_floors.sketch_text)
+
+
+def contact_floor(job):
+    seed, attempt = job
+    if attempt is None:
+        return contacts.make(seed)
+    return contacts.made(seed, attempt)
 
 
 def building_floor(job):
@@ -56,6 +66,11 @@ def stored(name):
 def make_random(pool, check):
     jobs = [(f["seed"], f["try"]) for f in stored("random.json")["floors"]] if check else [(s, None) for s in SEEDS]
     return {"floors": whole(pool.map(random_floor, jobs, chunksize=1))}
+
+
+def make_contacts(pool, check):
+    jobs = [(f["seed"], f["try"]) for f in stored("contacts.json")["floors"]] if check else [(s, None) for s in CONTACT_SEEDS]
+    return {"floors": whole(pool.map(contact_floor, jobs, chunksize=1))}
 
 
 def make_buildings(pool, check):
@@ -82,7 +97,7 @@ def make_demos(_pool, _check):
     return {"floors": floors}
 
 
-FILES = {"random.json": make_random, "buildings.json": make_buildings, "demos.json": make_demos}
+FILES = {"random.json": make_random, "contacts.json": make_contacts, "buildings.json": make_buildings, "demos.json": make_demos}
 
 
 def differences(old, new, where):
@@ -109,33 +124,34 @@ def written(values):
     return "{" + start + '"floors": [\n' + lines + "\n]}\n"
 
 
-def many(pool, count):
+def many(pool, count, floor, name):
     """The first so many floors of all seeds. What is made already is kept, so that a run that was broken off goes on."""
-    MANY.parent.mkdir(parents=True, exist_ok=True)
-    lines = MANY.with_suffix(".lines")
+    MADE.mkdir(parents=True, exist_ok=True)
+    lines = MADE / f"{name}.lines"
     text = lines.read_text(encoding="utf-8") if lines.exists() else ""
-    known = {seed: floor for seed, floor, _ in map(json.loads, text.splitlines())}
+    known = {seed: made for seed, made, _ in map(json.loads, text.splitlines())}
     made = sum(f is not None for f in known.values())
-    todo = (seed for seed in range(1, 2 * count) if seed not in known)
+    todo = ((floor, seed) for seed in range(1, 2 * count) if seed not in known)
     with lines.open("a", encoding="utf-8") as file:
         while made < count and (batch := list(itertools.islice(todo, 200))):
-            for floor in pool.imap_unordered(seed_and_floor, batch):
-                known[floor[0]] = floor[1]
-                made += floor[1] is not None
-                file.write(json.dumps(floor, ensure_ascii=False) + "\n")
+            for seed, *found in pool.imap_unordered(seed_and_floor, batch):
+                known[seed] = found[0]
+                made += found[0] is not None
+                file.write(json.dumps([seed, *found], ensure_ascii=False) + "\n")
                 file.flush()
             floors = whole(known[seed] for seed in sorted(known))[:count]
-            MANY.write_text(written({"floors": floors}), encoding="utf-8")
-    print(f"{len(whole(known.values()))} floors of {len(known)} seeds in {MANY}")
+            (MADE / f"{name}.json").write_text(written({"floors": floors}), encoding="utf-8")
+    print(f"{len(whole(known.values()))} floors of {len(known)} seeds in {MADE / name}.json")
     for seed, _, why in map(json.loads, lines.read_text(encoding="utf-8").splitlines()):
         if why:
             print(f"seed {seed} has no reference: {why}")
 
 
-def seed_and_floor(seed):
+def seed_and_floor(job):
     """A floor, or why the reference could not prove its own figures; then it has none."""
+    floor, seed = job
     try:
-        return seed, random_floor((seed, None)), None
+        return seed, floor((seed, None)), None
     except AssertionError as why:
         return seed, None, str(why)
 
@@ -146,12 +162,16 @@ def main():
     mode.add_argument("--write", action="store_true")
     mode.add_argument("--check", action="store_true")
     mode.add_argument("--floors", type=int, metavar="N")
+    mode.add_argument("--contacts", type=int, metavar="N")
     options.add_argument("--only", choices=sorted(FILES), help="this file alone")
     chosen = options.parse_args()
     failed = False
     with multiprocessing.Pool() as pool:
         if chosen.floors:
-            many(pool, chosen.floors)
+            many(pool, chosen.floors, random_floor, "many")
+            return 0
+        if chosen.contacts:
+            many(pool, chosen.contacts, contact_floor, "many-contacts")
             return 0
         for name, make in FILES.items():
             if chosen.only not in (None, name):

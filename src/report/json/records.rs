@@ -45,6 +45,7 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     out.add_list("keep_outs", &slab.keep_outs, ZoneJson::new)?;
     out.add_list("uncoated", &slab.uncoated, ZoneJson::new)?;
     out.add("levels", &takeoff.levels.as_ref().map(LevelsJson::new))?;
+    out.add_list("checks", &slab.checks, CheckJson::new)?;
     out.end()
 }
 
@@ -119,6 +120,29 @@ impl ClosureJson {
             north_m: Number(closure.north_m),
             walked_m: Number(closure.walked_m),
             shared_out: closure.shared_out,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct CheckJson {
+    from: usize,
+    to: usize,
+    measured_m: Number,
+    computed_m: Number,
+    difference_m: Number,
+    flagged: bool,
+}
+
+impl CheckJson {
+    fn new(check: &crate::slab::DiagonalCheck) -> Self {
+        Self {
+            from: check.from,
+            to: check.to,
+            measured_m: Number(check.measured_m),
+            computed_m: Number(check.computed_m),
+            difference_m: Number(check.difference_m()),
+            flagged: check.is_flagged(),
         }
     }
 }

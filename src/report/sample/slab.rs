@@ -98,6 +98,7 @@ fn crack(id: &str, path: Path, widths: &[(f64, f64)], movement: Movement) -> Cra
         note: None,
         in_scope: whole(&path),
         on_slab: whole(&path),
+        on_top: Vec::new(),
         path,
         span: Span::default(),
     }

@@ -1,7 +1,7 @@
 //! The floor as the customer sees it, layer by layer, and what stands where on it.
 
 use crate::ink::{Group, Mark, PaperPoint};
-use crate::slab::Zone;
+use crate::slab::{Zone, wall_pieces};
 
 use super::super::Inputs;
 use super::super::clear::{Clear, Slip};
@@ -247,27 +247,20 @@ fn inside_name(zone: &Zone, rings: &[Vec<PaperPoint>], clear: &mut Clear) -> Opt
 /// The edge of the slab, dashed along openings.
 fn edge(inputs: &Inputs, view: &View, clear: &mut Clear) -> Group {
     let mut marks = Vec::new();
-    for (i, wall) in inputs.slab.outline.walls.iter().enumerate() {
-        let mut from = 0.0;
-        let mut openings: Vec<(f64, f64)> = inputs
-            .slab
-            .openings
-            .iter()
-            .filter(|o| o.wall == i + 1)
-            .map(|o| (o.from_m, o.to_m))
-            .collect();
-        openings.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let slab = inputs.slab;
+    let pieces = wall_pieces(&slab.outline, &slab.openings);
+    for (wall, pieces) in slab.outline.walls.iter().zip(pieces) {
         let mut solid = Vec::new();
-        for (a, b) in openings {
-            solid.push(view.path(&wall.part(from, a)));
-            let gap = view.path(&wall.part(a, b));
-            marks.push(draw::lines(
-                &dash::cut(&gap, look::DASHED),
-                look::pen(0.35, crate::ink::BLACK),
-            ));
-            from = from.max(b);
+        for piece in pieces {
+            let part = view.path(&wall.part(piece.on.from_m, piece.on.to_m));
+            match piece.opening {
+                None => solid.push(part),
+                Some(_) => marks.push(draw::lines(
+                    &dash::cut(&part, look::DASHED),
+                    look::pen(0.35, crate::ink::BLACK),
+                )),
+            }
         }
-        solid.push(view.path(&wall.part(from, wall.length())));
         solid.retain(|run| run.len() > 1);
         marks.push(draw::lines(&solid, look::EDGE));
         clear.add_edge(&view.path(wall));

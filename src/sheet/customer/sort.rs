@@ -257,7 +257,9 @@ impl<'a> Sorted<'a> {
     }
 
     fn crack(&mut self, crack: &'a Crack, work: &CrackWork) {
-        let rest = beyond(&crack.on_slab, crack.in_scope.iter().copied());
+        let counted = crack.in_scope.iter().copied();
+        let on_top = crack.on_top.iter().map(|t| t.0);
+        let rest = beyond(&crack.on_slab, counted.chain(on_top));
         if crack.in_scope.is_empty() {
             if !rest.is_empty() {
                 let facts = vec![Fact::Outside];

@@ -15,6 +15,8 @@ pub(super) fn crack(floor: &Floor, work: &CrackWork, record: &Crack) -> Vec<Stri
         whole,
         &record.in_scope,
     )];
+    let on = record.on_top.iter();
+    lines.extend(on.map(|(stretch, other)| joint::lies_on(floor, stretch, other)));
     if work.length_m == 0.0 {
         return lines;
     }

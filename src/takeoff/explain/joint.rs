@@ -94,7 +94,6 @@ pub(super) fn runs(
 }
 
 fn scope(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
-    let say = floor.say;
     let whole = record.path.length();
     let mut lines = Vec::new();
     lines.push(runs(
@@ -104,19 +103,22 @@ fn scope(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
         whole,
         &record.in_scope,
     ));
-    for (stretch, on) in &record.on_top {
-        let other = floor
-            .takeoff
-            .joints
-            .get(*on)
-            .map_or("another joint", |j| j.id.as_str());
-        lines.push(format!(
-            "{} of it ({}) lies on {other} and is counted there.",
-            say.length(stretch.length()),
-            stations(floor, std::slice::from_ref(stretch)),
-        ));
-    }
+    let ids = &floor.takeoff.joints;
+    let on = record.on_top.iter();
+    lines.extend(on.map(|(stretch, on)| {
+        let other = ids.get(*on).map_or("another joint", |j| j.id.as_str());
+        lies_on(floor, stretch, other)
+    }));
     lines
+}
+
+/// What of a line is counted for another one.
+pub(super) fn lies_on(floor: &Floor, stretch: &Stretch, other: &str) -> String {
+    format!(
+        "{} of it ({}) lies on {other} and is counted there.",
+        floor.say.length(stretch.length()),
+        stations(floor, std::slice::from_ref(stretch)),
+    )
 }
 
 fn buried(floor: &Floor, work: &JointWork) -> String {

@@ -1,0 +1,260 @@
+//! What of each joint and crack lies in the job, each foot counted once: joints before cracks, and of two alike the one listed first.
+
+use kurbo::Point;
+
+use super::floor::ON_TOP;
+use super::walls::wall_pieces;
+use super::{Crack, Joint, Slab, Stretch};
+use crate::geometry::clip::{Clipper, OnTop, on_top};
+use crate::geometry::path::{Path, Vertex};
+use crate::geometry::segments::{Owned, Segments};
+use crate::geometry::stretch::Intervals;
+use crate::parallel;
+use crate::quantity::M_PER_IN;
+
+/// Where two lines run on top of each other and only the later one lies on the floor, shorter stretches are none of their own, m:
+/// 1 in. Nobody saws or fills an inch by itself (common practice).
+const REMNANT: f64 = M_PER_IN;
+
+/// Lines that come nearer to each other, or go apart, by more than this share of their length cross; they don't run on each other:
+/// 1/4 in in a foot. At that slope a crossing stays within 1/8 in of the other line for 12 in, which two cuts never do (common practice).
+const CROSSING: f64 = 1.0 / 48.0;
+
+/// What of one line lies in the job.
+#[derive(Default)]
+struct Counted {
+    in_scope: Vec<Stretch>,
+    on_slab: Vec<Stretch>,
+    /// Stretches in K that lie on an earlier line, with its index.
+    on_top: Vec<(Stretch, usize)>,
+}
+
+/// Intervals as stretches.
+#[must_use]
+pub fn stretches(intervals: &Intervals) -> Vec<Stretch> {
+    intervals
+        .as_slice()
+        .iter()
+        .map(|&(from_m, to_m)| Stretch { from_m, to_m })
+        .collect()
+}
+
+/// Finds out what of each joint and crack lies in K and in R, and counts what runs on an earlier one once.
+pub(super) fn scope(joints: &mut [Joint], cracks: &mut [Crack], net: &Clipper, reached: &Clipper) {
+    let paths: Vec<&Path> = joints
+        .iter()
+        .map(|j| &j.path)
+        .chain(cracks.iter().map(|c| &c.path))
+        .collect();
+    let mut found = counted(&paths, net, reached).into_iter();
+    let ids: Vec<String> = joints
+        .iter()
+        .map(|j| &j.id)
+        .chain(cracks.iter().map(|c| &c.id))
+        .cloned()
+        .collect();
+    for (joint, found) in joints.iter_mut().zip(&mut found) {
+        (joint.in_scope, joint.on_slab, joint.on_top) =
+            (found.in_scope, found.on_slab, found.on_top);
+    }
+    for (crack, found) in cracks.iter_mut().zip(found) {
+        let named = |(stretch, line): (Stretch, usize)| (stretch, ids[line].clone());
+        (crack.in_scope, crack.on_slab) = (found.in_scope, found.on_slab);
+        crack.on_top = found.on_top.into_iter().map(named).collect();
+    }
+}
+
+fn counted(paths: &[&Path], net: &Clipper, reached: &Clipper) -> Vec<Counted> {
+    let flat: Vec<Vec<Vertex>> = paths.iter().map(|path| path.flatten()).collect();
+    let inside = parallel::many(flat.len(), |i| net.inside(&flat[i]));
+    let lines = Lines::new(&flat);
+    let sides = flat.iter().map(|path| path.len().saturating_sub(1));
+    let first: Vec<usize> = sides
+        .scan(0, |sum, n| Some(std::mem::replace(sum, *sum + n)))
+        .collect();
+    parallel::many(flat.len(), |i| {
+        let doubled = lines.along(paths[i], &flat[i], |k, other| other < first[i] + k);
+        let (mut counted, mut others) = (Vec::new(), Vec::new());
+        for found in &doubled {
+            let other = lines.of[found.owner];
+            for piece in counted_there(found, paths[i], paths[other], &inside[other]) {
+                counted.push(piece);
+                if other != i {
+                    let both = inside[i].intersection(&Intervals::new(vec![piece]));
+                    others.extend(stretches(&both).into_iter().map(|s| (s, other)));
+                }
+            }
+        }
+        let beside = Intervals::new(doubled.iter().map(|d| (d.from, d.to)).collect());
+        Counted {
+            in_scope: once(&inside[i], counted, &beside),
+            on_slab: stretches(&reached.inside(&flat[i])),
+            on_top: others,
+        }
+    })
+}
+
+/// What of each joint counts and runs along a wall, within 1/8 in of it.
+#[must_use]
+pub fn along_walls(slab: &Slab) -> Vec<Vec<Stretch>> {
+    let (outline, openings) = (&slab.outline, &slab.openings);
+    let walls = outline.walls.iter().zip(wall_pieces(outline, openings));
+    let solid: Vec<Vec<Vertex>> = walls
+        .flat_map(|(wall, pieces)| {
+            let solid = pieces.into_iter().filter(|piece| piece.opening.is_none());
+            solid.map(|piece| wall.part(piece.on.from_m, piece.on.to_m).flatten())
+        })
+        .collect();
+    let lines = Lines::new(&solid);
+    let along = |joint: &Joint| {
+        let beside = lines.along(&joint.path, &joint.path.flatten(), |_, _| true);
+        let beside = Intervals::new(beside.iter().map(|b| (b.from, b.to)).collect());
+        let counted = joint.in_scope.iter().map(|s| (s.from_m, s.to_m));
+        stretches(&beside.intersection(&Intervals::new(counted.collect())))
+    };
+    slab.joints.iter().map(along).collect()
+}
+
+/// The sides of lines, found by place.
+struct Lines {
+    index: Segments,
+    sides: Vec<(Point, Point)>,
+    /// The line that each side is of.
+    of: Vec<usize>,
+}
+
+impl Lines {
+    fn new(flat: &[Vec<Vertex>]) -> Self {
+        let (mut sides, mut of) = (Vec::new(), Vec::new());
+        for (line, path) in flat.iter().enumerate() {
+            for pair in path.windows(2) {
+                sides.push((pair[0].point, pair[1].point));
+                of.push(line);
+            }
+        }
+        let owned = sides.iter().enumerate();
+        let index = owned
+            .map(|(owner, &(a, b))| Owned { a, b, owner })
+            .collect();
+        Self {
+            index: Segments::new(index),
+            sides,
+            of,
+        }
+    }
+
+    /// Stretches of a path that run along a line. Which of its sides are looked at, `looked_at` says for each side of the path.
+    ///
+    /// Stretches that follow each other beside the same line are looked at as one: a bend must not hide that a path runs along a line, nor
+    /// a short chord that it only crosses.
+    fn along(
+        &self,
+        path: &Path,
+        flat: &[Vertex],
+        looked_at: impl Fn(usize, usize) -> bool,
+    ) -> Vec<OnTop> {
+        let mut beside = Vec::new();
+        for (k, pair) in flat.windows(2).enumerate() {
+            beside.extend(on_top(pair, &self.index, ON_TOP, |side| looked_at(k, side)));
+        }
+        let line = |piece: &OnTop| self.of[piece.owner];
+        beside.sort_by(|p, q| line(p).cmp(&line(q)).then(p.from.total_cmp(&q.from)));
+        let mut kept = Vec::with_capacity(beside.len());
+        for one_line in beside.chunk_by(|p, q| line(p) == line(q)) {
+            let mut end = f64::NEG_INFINITY;
+            let runs = one_line.chunk_by(|p, q| {
+                end = end.max(p.to);
+                q.from <= end + ON_TOP
+            });
+            for run in runs {
+                kept.extend(self.part_along(run, path).into_iter().flatten());
+            }
+        }
+        kept
+    }
+
+    /// What of a run of pieces beside a line runs along it: from the first piece that keeps its distance to the last one, if all of that
+    /// together does. So a bend away from the line, and whatever crosses it there, is no part.
+    fn part_along(&self, run: &[OnTop], path: &Path) -> Option<impl Iterator<Item = OnTop>> {
+        let aside = |piece: &OnTop, station: f64| {
+            let (a, b) = self.sides[piece.owner];
+            (b - a).normalize().cross(path.point_at(station) - a)
+        };
+        let keeps = |first: &OnTop, last: &OnTop| {
+            let drift = aside(last, last.to) - aside(first, first.from);
+            drift.abs() <= CROSSING * (last.to - first.from)
+        };
+        let steady = || run.iter().filter(|piece| keeps(piece, piece));
+        let first = steady().min_by(|p, q| p.from.total_cmp(&q.from))?;
+        let last = steady().max_by(|p, q| p.to.total_cmp(&q.to))?;
+        let (start, end) = (first.from, last.to);
+        let part = run.iter().map(move |piece| OnTop {
+            from: piece.from.max(start),
+            to: piece.to.min(end),
+            ..*piece
+        });
+        keeps(first, last).then(|| part.filter(|piece| piece.to > piece.from))
+    }
+}
+
+/// What is left of a line when what earlier ones count is taken off, less remnants that are no line of their own: one
+/// shorter than the tolerance still lies within it of the earlier one's end, and one where both run beside each other is
+/// what a slanted edge of the floor leaves of the line that lies a little farther in.
+fn once(inside: &Intervals, counted: Vec<(f64, f64)>, beside: &Intervals) -> Vec<Stretch> {
+    if counted.is_empty() {
+        return stretches(inside);
+    }
+    let mut left = stretches(&inside.difference(&Intervals::new(counted)));
+    let covered = |s: &Stretch| {
+        let all = Intervals::new(vec![(s.from_m, s.to_m)]);
+        all.difference(beside).length() < 1e-9
+    };
+    left.retain(|s| s.length() > ON_TOP && (s.length() > REMNANT || !covered(s)));
+    left
+}
+
+/// The part of a doubled stretch that the earlier line really counts: an earlier one on a
+/// keep-out's far side must not take the later one's feet.
+fn counted_there(found: &OnTop, path: &Path, other: &Path, scope: &Intervals) -> Vec<(f64, f64)> {
+    let (p, _) = other.nearest(path.point_at(found.from));
+    let (q, _) = other.nearest(path.point_at(found.to));
+    if (q - p).abs() < 1e-12 {
+        return Vec::new();
+    }
+    let there = Intervals::new(vec![(p.min(q), p.max(q))]).intersection(scope);
+    let back = |station: f64| found.from + (station - p) / (q - p) * (found.to - found.from);
+    there
+        .as_slice()
+        .iter()
+        .map(|&(lo, hi)| (back(lo).min(back(hi)), back(lo).max(back(hi))))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    /// The lengths of two joints a millimeter apart, with a part left bare whose edge runs from (4.9, 4) to there.
+    fn lengths(edge: &str) -> Vec<f64> {
+        let text = format!(
+            "slabwalk: 1\nunits: metric\njob: {{name: Shed}}\nslab: {{outline: [[0, 0], [10, 0], [10, 10], [0, 10]]}}\n\
+             joints:\n  - {{id: J1, kind: control, x: 5}}\n  - {{id: J2, kind: control, x: 4.999}}\n\
+             coating: {{uncoated: [{{what: mat, polygon: [[4.9, 4], [5.5, 4], {edge}]}}]}}\n"
+        );
+        let (sketch, found) = crate::sketch::parse(&text);
+        let sketch = sketch.unwrap_or_else(|| panic!("{found:?}"));
+        let (slab, found) = crate::slab::resolve(&sketch, &crate::shop::built_in());
+        let slab = slab.unwrap_or_else(|| panic!("{found:?}"));
+        let length = |j: &super::Joint| j.in_scope.iter().map(super::Stretch::length).sum();
+        slab.joints.iter().map(length).collect()
+    }
+
+    #[test]
+    fn what_a_slanted_edge_leaves_of_a_joint_drawn_twice_is_no_joint() {
+        // By hand: the edge rises 3.75 to 1 and meets x = 5 at y = 4.375, x = 4.999 at 4.37125: 3.75 mm are left.
+        let found = lengths("[5.3, 5.5]");
+        assert!((found[0] - 9.625).abs() < 1e-5, "{found:?}");
+        assert_eq!(found[1], 0.0);
+        // 40 to 1 from (4.9, 4): 40 mm are left, and more than an inch is a joint.
+        let found = lengths("[5.5, 28]");
+        assert!((found[1] - 0.04).abs() < 1e-4, "{found:?}");
+    }
+}
