@@ -292,6 +292,49 @@ mod tests {
     }
 
     #[test]
+    fn a_line_on_the_boundary_is_inside_however_the_boundary_bends_beside_it() {
+        // A wall that is led through a point 8 µm beside it, and one that touches itself where a column stands.
+        let bent = Region::from_rings(&[vec![
+            p(0.0, 0.0),
+            p(9.0, 8e-6),
+            p(24.0, 0.0),
+            p(24.0, 16.0),
+            p(0.0, 16.0),
+        ]]);
+        let touched = Region::from_rings(&[
+            vec![p(0.0, 0.0), p(24.0, 0.0), p(24.0, 16.0), p(0.0, 16.0)],
+            vec![p(12.0, 0.0), p(11.8, 0.2), p(12.0, 0.4), p(12.2, 0.2)],
+        ]);
+        let rows = [
+            ("along the wall", &bent, p(0.0, 0.0), p(24.0, 0.0), 24.0),
+            (
+                "past both its ends",
+                &bent,
+                p(-1.0, 0.0),
+                p(25.0, 0.0),
+                24.0,
+            ),
+            ("part of it", &bent, p(20.0, 0.0), p(3.0, 0.0), 17.0),
+            ("clear of it", &bent, p(-1.0, -1e-4), p(25.0, -1e-4), 0.0),
+            ("past a column", &touched, p(0.0, 0.0), p(24.0, 0.0), 24.0),
+            (
+                "through a column",
+                &touched,
+                p(12.0, -1.0),
+                p(12.0, 17.0),
+                15.6,
+            ),
+        ];
+        for (name, region, a, b, expected) in rows {
+            let length = inside(region, &[a, b]);
+            assert!(
+                (length - expected).abs() < 1e-6,
+                "{name}: {length} for {expected}"
+            );
+        }
+    }
+
+    #[test]
     fn saw_stops_short_of_both_walls() {
         let wall = |x: f64| Owned {
             a: p(x, -9.0),

@@ -247,6 +247,109 @@ mod tests {
         slab.joints.iter().map(length).collect()
     }
 
+    /// Lengths of joints and cracks on a floor of 10 m by 10 m.
+    fn counted(joints: &[&str], cracks: &[&str]) -> Vec<f64> {
+        let mut text = "slabwalk: 1\nunits: metric\njob: {name: Shed}\nslab: {outline: [[0, 0], [10, 0], [10, 10], [0, 10]]}\n".to_owned();
+        for (key, kind, paths) in [
+            ("joints", "kind: control, ", joints),
+            ("cracks", "width: 2, ", cracks),
+        ] {
+            text += if paths.is_empty() { "" } else { key };
+            text += if paths.is_empty() { "" } else { ":\n" };
+            text.extend(
+                paths
+                    .iter()
+                    .map(|path| format!("  - {{{kind}path: {path}}}\n")),
+            );
+        }
+        let (sketch, found) = crate::sketch::parse(&text);
+        let sketch = sketch.unwrap_or_else(|| panic!("{found:?}"));
+        let (slab, found) = crate::slab::resolve(&sketch, &crate::shop::built_in());
+        let slab = slab.unwrap_or_else(|| panic!("{found:?}"));
+        let joints = slab.joints.iter().map(|j| &j.in_scope);
+        let cracks = slab.cracks.iter().map(|c| &c.in_scope);
+        let sum = |s: &Vec<super::Stretch>| s.iter().map(super::Stretch::length).sum();
+        joints.chain(cracks).map(sum).collect()
+    }
+
+    #[test]
+    fn every_foot_counts_once_and_a_crossing_takes_none() {
+        // Lines through (5, 5) that cross y = 5 at so many degrees.
+        let at = |degrees: f64| {
+            let rise = 4.0 * degrees.to_radians().tan();
+            format!("[[1, {:.6}], [9, {:.6}]]", 5.0 - rise, 5.0 + rise)
+        };
+        let across = "[[0, 5], [10, 5]]";
+        type Row<'a> = (&'a str, Vec<&'a str>, Vec<&'a str>, Vec<f64>);
+        let slant = |degrees: f64| 8.0 / degrees.to_radians().cos();
+        let (two, four, six) = (at(2.0), at(4.0), at(6.0));
+        let rows: Vec<Row<'_>> = vec![
+            (
+                "crossing at 2 degrees",
+                vec![across, &two],
+                vec![],
+                vec![10.0, slant(2.0)],
+            ),
+            (
+                "crossing at 4 degrees",
+                vec![across, &four],
+                vec![],
+                vec![10.0, slant(4.0)],
+            ),
+            (
+                "crossing at 6 degrees",
+                vec![across, &six],
+                vec![],
+                vec![10.0, slant(6.0)],
+            ),
+            (
+                "the same cut taped twice, 5 mm off in all",
+                vec![across, "[[9, 5.0025], [1, 4.9975]]"],
+                vec![],
+                vec![10.0, 0.0],
+            ),
+            (
+                "a short overlap in line",
+                vec!["[[0, 5], [4, 5]]", "[[3.9, 5], [9, 5]]"],
+                vec![],
+                vec![4.0, 5.0],
+            ),
+            (
+                "one that turns off square",
+                vec![across, "[[2, 2], [2, 5], [6, 5], [6, 8]]"],
+                vec![],
+                vec![10.0, 6.0],
+            ),
+            (
+                "a crack on a joint, and off it",
+                vec![across],
+                vec!["[[2, 5], [6, 5], [6, 8]]"],
+                vec![10.0, 3.0],
+            ),
+            (
+                "a crack on a crack",
+                vec![],
+                vec![across, "[[4, 5.001], [1, 5.001]]"],
+                vec![10.0, 0.0],
+            ),
+            (
+                "a crack along a wavy one",
+                vec![],
+                vec![
+                    "[[1, 5], [2, 5.2], [3, 5], [4, 5.2]]",
+                    "[[1, 5.001], [2, 5.201], [3, 5.001]]",
+                ],
+                vec![3.059412, 0.0],
+            ),
+        ];
+        for (name, joints, cracks, wanted) in rows {
+            let found = counted(&joints, &cracks);
+            for (f, w) in found.iter().zip(&wanted) {
+                assert!((f - w).abs() < 1e-3, "{name}: {found:?} for {wanted:?}");
+            }
+        }
+    }
+
     #[test]
     fn what_a_slanted_edge_leaves_of_a_joint_drawn_twice_is_no_joint() {
         // By hand: the edge rises 3.75 to 1 and meets x = 5 at y = 4.375, x = 4.999 at 4.37125: 3.75 mm are left.

@@ -314,3 +314,44 @@ proptest! {
         prop_assert_eq!(shrink(&region, d).contains(p), region.contains(p) && distance > d);
     }
 }
+
+/// A closed coast by moving the middles of its sides (fractal), from a fixed seed; simple, and its corners go round it counter-clockwise.
+fn coast(halvings: u32) -> Region {
+    let mut seed = 12_345_u64;
+    let mut draw = || {
+        seed = seed
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 40) as f64 / (1_u64 << 23) as f64 - 1.0
+    };
+    let mut points = circle(0.0, 0.0, 20.0, 8);
+    for _ in 0..halvings {
+        let sides = points.iter().zip(points.iter().cycle().skip(1));
+        let halved = sides.map(|(a, b)| {
+            let along = *b - *a;
+            let aside = Vec2::new(along.y, -along.x) * (0.22 * draw());
+            [*a, a.midpoint(*b) + aside]
+        });
+        points = halved.flatten().collect();
+    }
+    assert_eq!(
+        crate::geometry::crossing::first_self_crossing(&points),
+        None
+    );
+    Region::from_rings(&[points])
+}
+
+// Counted is the work: points of the boundary on which discs run. Beyond some thousand corners there are hollows that are moved in steps; each
+// step once made three points of each.
+#[test]
+fn a_coast_in_finer_detail_has_no_more_boundary_for_the_disc() {
+    let points = |halvings: u32| {
+        let centers = moved(&coast(halvings), -(GAP + HEAD), Fit::AreaAfterReturn(HEAD));
+        centers.rings().iter().map(Vec::len).sum::<usize>()
+    };
+    let (coarse, fine, finest) = (points(7), points(9), points(10));
+    assert!(
+        fine < 3 * coarse && finest < 3 * coarse,
+        "{coarse}, {fine}, {finest}"
+    );
+}
