@@ -2,20 +2,23 @@
 
 use super::key::{Form, Key};
 use super::model::{CloseOut, Implied, Row, RowKind};
-use crate::diagnostic::Diagnostic;
+use super::point::Point;
+use crate::diagnostic::{Diagnostic, Place};
 use crate::form::nearest;
 use crate::order::{OrderRow, sundries};
-use crate::schedule::{Spent, plan};
+use crate::schedule::{Plan, plan};
 use crate::shop::{Amount, Shop};
 use crate::sketch::At;
 use crate::survey::Survey;
-use crate::trade::{self, Kind};
+use crate::trade::Kind;
+use crate::work::{Facts, works};
 
 /// Compares what was used with what was estimated.
 ///
 /// # Errors
 ///
-/// The sketch has no record of use, or it names a product or task that the estimate doesn't have.
+/// The sketch has no record of use, or it names a product or task that the estimate doesn't have, or a
+/// task by a name that could be several.
 pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
     let used = &floor.sketch.used;
     if used.span.is_none() {
@@ -25,12 +28,18 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         return Err(vec![Diagnostic::error("nothing-used", message).hint(hint)]);
     }
     let products = products(floor);
-    let planned = plan(floor).spent();
+    let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+    let plan = plan(floor);
+    if plan.days.is_empty() {
+        let why = crate::schedule::faults(&floor.sketch, &facts);
+        if !why.is_empty() {
+            return Err(why);
+        }
+    }
+    let planned = planned(&plan, &facts);
     let known: Vec<&str> = products.iter().map(|row| row.item.as_str()).collect();
     let mut faults = unknown(&used.packages, "product", "the order", &known);
-    let task_names: Vec<&str> = planned.iter().map(|work| short(work, floor)).collect();
-    let hours: Vec<(At<String>, f64)> = used.hours.clone();
-    faults.extend(unknown_tasks(&hours, &planned, floor, &task_names));
+    let hours = booked(&used.hours, &planned, &mut faults);
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -49,24 +58,21 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
             None => unrecorded.push(row.item),
         }
     }
-    for task in &planned {
-        let found = hours
-            .iter()
-            .find(|(name, _)| is_task(&name.value, task, floor));
-        let Some((_, spent)) = found else {
-            unrecorded.push(task.name.clone());
+    for (work, spent) in planned.iter().zip(hours) {
+        let Some((_, spent)) = spent else {
+            unrecorded.push(work.name.clone());
             continue;
         };
-        let mut row = Row {
+        let point = work.point.clone().map(|point| point.used(spent));
+        rows.push(Row {
             kind: RowKind::Task,
-            item: task.name.clone(),
-            estimated: task.worker_h,
+            item: work.name.clone(),
+            estimated: work.worker_h,
             ordered: None,
-            used: *spent,
-            implied: None,
-        };
-        row.implied = implied(of_task(task, &floor.shop), &row);
-        rows.push(row);
+            used: spent,
+            implied: point.as_ref().and_then(Point::implied),
+            point,
+        });
     }
     Ok(CloseOut {
         job: floor.sketch.job.name.clone(),
@@ -101,6 +107,7 @@ fn products(floor: &Survey) -> Vec<Row> {
         ordered: Some(ordered),
         used: 0.0,
         implied: None,
+        point: None,
     };
     let of = |r: &OrderRow| row(&r.item, r.need / r.package, r.packages);
     let mut out: Vec<Row> = floor.order.rows.iter().map(of).collect();
@@ -109,31 +116,129 @@ fn products(floor: &Survey) -> Vec<Row> {
     out
 }
 
-/// A coat goes by its layer's name, whatever is thrown into it.
-fn short<'a>(work: &'a Spent, floor: &'a Survey) -> &'a str {
-    let named = floor.sketch.coating.system.as_ref();
-    let system = named.and_then(|name| floor.shop.systems.get(&name.value));
-    let layer = system.zip(work.layer).and_then(|(s, l)| s.layers.get(l));
-    match (work.kind, layer) {
-        (Kind::Coat, Some(layer)) => &layer.name,
-        _ => &work.name,
+/// A work of the plan, or several coats that the plan calls alike.
+struct Planned {
+    /// What the plan calls it.
+    name: String,
+    /// The liquid that is laid, as the shop book has it, where it is a coat.
+    layer: Option<String>,
+    /// Worker hours.
+    worker_h: f64,
+    /// What its hours say about the shop book, nothing used yet.
+    point: Option<Point>,
+}
+
+/// The works of the plan. A coat is the layer of the system at its place, whatever its name looks
+/// like; coats of one name are one row, because nobody could say which of them took the hours.
+fn planned(plan: &Plan, facts: &Facts<'_>) -> Vec<Planned> {
+    let list = works(facts);
+    let mut out: Vec<Planned> = Vec::new();
+    for spent in plan.spent() {
+        let is_it = |kind, layer| (kind, layer) == (spent.kind, spent.layer);
+        // What was abraded or ground flush because it came too late is no work of the list.
+        let work = list
+            .iter()
+            .find(|work| is_it(work.kind, work.layer) && work.name == spent.name);
+        let pieces = plan.days.iter().flat_map(|day| &day.pieces);
+        let workers = pieces
+            .filter(|piece| is_it(piece.kind, piece.layer))
+            .map(|piece| piece.workers.len());
+        let workers = workers.max().unwrap_or(0);
+        let point = work.and_then(|work| Point::planned(work, workers, facts.shop));
+        if let Some(same) = out.iter_mut().find(|known| known.name == spent.name) {
+            same.worker_h += spent.worker_h;
+            same.point = same.point.take().zip(point).map(|(a, b)| a.and(b));
+            continue;
+        }
+        let layer = facts.system.zip(spent.layer);
+        let layer = layer.and_then(|((_, system), place)| system.layers.get(place));
+        let layer = layer.filter(|_| spent.kind == Kind::Coat);
+        out.push(Planned {
+            name: spent.name,
+            layer: layer.map(|layer| layer.name.clone()),
+            worker_h: spent.worker_h,
+            point,
+        });
+    }
+    out
+}
+
+impl Planned {
+    /// What its hours are booked under: a coat by its layer.
+    fn key(&self) -> &str {
+        self.layer.as_ref().unwrap_or(&self.name)
+    }
+
+    fn goes_by(&self, name: &str) -> bool {
+        name == self.name || name == self.key()
+    }
+
+    /// Whether somebody may have meant it by the first words of its name.
+    fn begins_with(&self, name: &str) -> bool {
+        let rest = self.name.strip_prefix(name);
+        rest.is_some_and(|rest| rest.starts_with([',', ' ']))
     }
 }
 
-fn is_task(name: &str, work: &Spent, floor: &Survey) -> bool {
-    name == work.name || name == short(work, floor)
-}
-
-fn unknown_tasks(
-    hours: &[(At<String>, f64)],
-    planned: &[Spent],
-    floor: &Survey,
-    names: &[&str],
-) -> Vec<Diagnostic> {
-    let strange =
-        |(name, _): &&(At<String>, f64)| !planned.iter().any(|t| is_task(&name.value, t, floor));
-    let strange: Vec<(At<String>, f64)> = hours.iter().filter(strange).cloned().collect();
-    unknown(&strange, "task", "the plan", names)
+/// The hours booked on each task, with where that was written. Every name has to be one task's and no
+/// other's, and every task has one name.
+fn booked<'u>(
+    hours: &'u [(At<String>, f64)],
+    planned: &[Planned],
+    faults: &mut Vec<Diagnostic>,
+) -> Vec<Option<(&'u At<String>, f64)>> {
+    let mut out: Vec<Option<(&At<String>, f64)>> = vec![None; planned.len()];
+    let places = |holds: &dyn Fn(&Planned) -> bool| -> Vec<usize> {
+        (0..planned.len()).filter(|&i| holds(&planned[i])).collect()
+    };
+    for (name, spent) in hours {
+        let written = crate::yaml::excerpt(&name.value);
+        let named = places(&|work| work.goes_by(&name.value));
+        let meant = match named.is_empty() {
+            true => places(&|work| work.begins_with(&name.value)),
+            false => named.clone(),
+        };
+        match (named.as_slice(), meant.as_slice()) {
+            ([one], _) => match out[*one] {
+                None => out[*one] = Some((name, *spent)),
+                Some((before, _)) => faults.push(
+                    Diagnostic::error(
+                        "ambiguous",
+                        format!(
+                            "`{written}` and `{}` are the same task of the plan",
+                            crate::yaml::excerpt(&before.value)
+                        ),
+                    )
+                    .at(name.span)
+                    .related(Place::sketch(before.span), "booked here already")
+                    .hint("add the hours up under one of the names"),
+                ),
+            },
+            (_, several) if several.len() > 1 => {
+                let names: Vec<&str> = several.iter().map(|&i| planned[i].name.as_str()).collect();
+                faults.push(
+                    Diagnostic::error(
+                        "ambiguous",
+                        format!(
+                            "`{written}` may be any of {} tasks of the plan",
+                            names.len()
+                        ),
+                    )
+                    .at(name.span)
+                    .hint(format!(
+                        "write the whole name, in quotation marks: \"{}\"",
+                        names.join("\" or \"")
+                    )),
+                );
+            }
+            _ => {
+                let known: Vec<&str> = planned.iter().map(Planned::key).collect();
+                let one = [(name.clone(), *spent)];
+                faults.extend(unknown(&one, "task", "the plan", &known));
+            }
+        }
+    }
+    out
 }
 
 /// An error at every name that the estimate doesn't have.
@@ -192,20 +297,4 @@ fn of_product(item: &str, shop: &Shop) -> Option<(Key, f64)> {
         Amount::Broadcast { rate, .. } => ("rate", Form::Spread, rate.kg_per_m2()),
     };
     Some((Key::new(&["systems", system, layer, key], form), now))
-}
-
-/// The rate that a work's hours hang on. A coat that something is thrown into hangs on two and
-/// speaks for neither.
-fn of_task(work: &Spent, shop: &Shop) -> Option<(Key, f64)> {
-    let keys = crate::trade::row(work.kind).keys;
-    let (_, unit) = keys.iter().find(|(key, _)| *key == trade::Key::Rate)?;
-    let form = match unit {
-        trade::Unit::Length => Form::Run,
-        trade::Unit::Area => Form::Area,
-        _ => return None,
-    };
-    let thrown = work.kind == Kind::Coat && work.name.contains(", ");
-    let path = ["days", "works", work.kind.name(), "rate"];
-    let now = shop.days.works.get(work.kind, trade::Key::Rate);
-    (!thrown).then(|| (Key::new(&path, form), now))
 }
