@@ -2,14 +2,16 @@
 
 use super::key::{Form, Key};
 use super::model::{CloseOut, Implied, Row, RowKind};
+use super::point::Point;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::nearest;
 use crate::order::{OrderRow, sundries};
-use crate::schedule::{Spent, plan};
-use crate::shop::{Amount, Layer, Shop, System};
+use crate::schedule::{Plan, plan};
+use crate::shop::{Amount, Shop};
 use crate::sketch::At;
 use crate::survey::Survey;
-use crate::trade::{self, Kind};
+use crate::trade::Kind;
+use crate::work::{Facts, works};
 
 /// Compares what was used with what was estimated.
 ///
@@ -26,9 +28,15 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         return Err(vec![Diagnostic::error("nothing-used", message).hint(hint)]);
     }
     let products = products(floor);
-    let named = floor.sketch.coating.system.as_ref();
-    let system = named.and_then(|name| floor.shop.systems.get(&name.value));
-    let planned = planned(plan(floor).spent(), system);
+    let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+    let plan = plan(floor);
+    if plan.days.is_empty() {
+        let why = crate::schedule::faults(&floor.sketch, &facts);
+        if !why.is_empty() {
+            return Err(why);
+        }
+    }
+    let planned = planned(&plan, &facts);
     let known: Vec<&str> = products.iter().map(|row| row.item.as_str()).collect();
     let mut faults = unknown(&used.packages, "product", "the order", &known);
     let hours = booked(&used.hours, &planned, &mut faults);
@@ -55,16 +63,16 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
             unrecorded.push(work.name.clone());
             continue;
         };
-        let mut row = Row {
+        let point = work.point.clone().map(|point| point.used(spent));
+        rows.push(Row {
             kind: RowKind::Task,
             item: work.name.clone(),
             estimated: work.worker_h,
             ordered: None,
             used: spent,
-            implied: None,
-        };
-        row.implied = implied(of_task(work, &floor.shop), &row);
-        rows.push(row);
+            implied: point.as_ref().and_then(Point::implied),
+            point,
+        });
     }
     Ok(CloseOut {
         job: floor.sketch.job.name.clone(),
@@ -99,6 +107,7 @@ fn products(floor: &Survey) -> Vec<Row> {
         ordered: Some(ordered),
         used: 0.0,
         implied: None,
+        point: None,
     };
     let of = |r: &OrderRow| row(&r.item, r.need / r.package, r.packages);
     let mut out: Vec<Row> = floor.order.rows.iter().map(of).collect();
@@ -111,33 +120,44 @@ fn products(floor: &Survey) -> Vec<Row> {
 struct Planned {
     /// What the plan calls it.
     name: String,
-    kind: Kind,
-    worker_h: f64,
-    /// Name of the liquid, as the shop book has it, where it is a coat.
+    /// The liquid that is laid, as the shop book has it, where it is a coat.
     layer: Option<String>,
-    /// Something is thrown into it, at a rate of its own.
-    broadcast: bool,
+    /// Worker hours.
+    worker_h: f64,
+    /// What its hours say about the shop book, nothing used yet.
+    point: Option<Point>,
 }
 
-/// The works with what they are. Coats of one name are one row, because nobody could say which of
-/// them took the hours.
-fn planned(spent: Vec<Spent>, system: Option<&System>) -> Vec<Planned> {
-    let layers = || system.into_iter().flat_map(|system| &system.layers);
+/// The works of the plan. A coat is the layer of the system at its place, whatever its name looks
+/// like; coats of one name are one row, because nobody could say which of them took the hours.
+fn planned(plan: &Plan, facts: &Facts<'_>) -> Vec<Planned> {
+    let list = works(facts);
     let mut out: Vec<Planned> = Vec::new();
-    for work in spent {
-        let coat = (work.kind == Kind::Coat).then_some(work.layer).flatten();
-        let layer = coat.and_then(|place| layers().nth(place));
-        if let Some(same) = out.iter_mut().find(|known| known.name == work.name) {
-            same.worker_h += work.worker_h;
+    for spent in plan.spent() {
+        let is_it = |kind, layer| (kind, layer) == (spent.kind, spent.layer);
+        // What was abraded or ground flush because it came too late is no work of the list.
+        let work = list
+            .iter()
+            .find(|work| is_it(work.kind, work.layer) && work.name == spent.name);
+        let pieces = plan.days.iter().flat_map(|day| &day.pieces);
+        let workers = pieces
+            .filter(|piece| is_it(piece.kind, piece.layer))
+            .map(|piece| piece.workers.len());
+        let workers = workers.max().unwrap_or(0);
+        let point = work.and_then(|work| Point::planned(work, workers, facts.shop));
+        if let Some(same) = out.iter_mut().find(|known| known.name == spent.name) {
+            same.worker_h += spent.worker_h;
+            same.point = same.point.take().zip(point).map(|(a, b)| a.and(b));
             continue;
         }
-        let thrown = |layer: &Layer| layers().any(|other| other.into.as_ref() == Some(&layer.name));
+        let layer = facts.system.zip(spent.layer);
+        let layer = layer.and_then(|((_, system), place)| system.layers.get(place));
+        let layer = layer.filter(|_| spent.kind == Kind::Coat);
         out.push(Planned {
-            name: work.name,
-            kind: work.kind,
-            worker_h: work.worker_h,
-            broadcast: layer.is_some_and(thrown),
+            name: spent.name,
             layer: layer.map(|layer| layer.name.clone()),
+            worker_h: spent.worker_h,
+            point,
         });
     }
     out
@@ -277,19 +297,4 @@ fn of_product(item: &str, shop: &Shop) -> Option<(Key, f64)> {
         Amount::Broadcast { rate, .. } => ("rate", Form::Spread, rate.kg_per_m2()),
     };
     Some((Key::new(&["systems", system, layer, key], form), now))
-}
-
-/// The rate that a work's hours hang on. A coat that something is thrown into hangs on two and
-/// speaks for neither.
-fn of_task(work: &Planned, shop: &Shop) -> Option<(Key, f64)> {
-    let keys = crate::trade::row(work.kind).keys;
-    let (_, unit) = keys.iter().find(|(key, _)| *key == trade::Key::Rate)?;
-    let form = match unit {
-        trade::Unit::Length => Form::Run,
-        trade::Unit::Area => Form::Area,
-        _ => return None,
-    };
-    let path = ["days", "works", work.kind.name(), "rate"];
-    let now = shop.days.works.get(work.kind, trade::Key::Rate);
-    (!work.broadcast).then(|| (Key::new(&path, form), now))
 }

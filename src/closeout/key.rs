@@ -1,6 +1,7 @@
 //! Values of the shop book that a close-out can speak about, and how they are written there.
 
-use crate::quantity::{L_PER_FT3, M_PER_FT, M2_PER_FT2, Units, write};
+use crate::quantity::{L_PER_FT3, L_PER_IN3, M_PER_FT, M2_PER_FT2, Units, write};
+use crate::trade;
 
 /// Form of a value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -13,6 +14,10 @@ pub enum Form {
     Run,
     /// Square meters an hour.
     Area,
+    /// Liters an hour.
+    Volume,
+    /// All rates of a kind of work together, over the book's.
+    Rates,
     /// Square meters a liter.
     Coverage,
     /// Kilograms a square meter.
@@ -41,6 +46,48 @@ fn rounded(value: f64) -> String {
     write::trimmed(value, decimals)
 }
 
+impl Form {
+    /// The form of a rate of work; `None` for what is no rate.
+    pub(super) const fn of_rate(unit: trade::Unit) -> Option<Self> {
+        match unit {
+            trade::Unit::Length => Some(Self::Run),
+            trade::Unit::Area => Some(Self::Area),
+            trade::Unit::Volume => Some(Self::Volume),
+            trade::Unit::Time | trade::Unit::Share | trade::Unit::Count => None,
+        }
+    }
+
+    /// The value as the shop book writes it.
+    #[must_use]
+    pub fn written(self, value: f64, units: Units) -> String {
+        let fixed = write::trimmed;
+        match (self, units) {
+            (Form::Waste, _) => format!("{}%", fixed(value * 100.0, 0)),
+            (Form::Yield, Units::Us) => format!("{} ft3", fixed(value / L_PER_FT3, 2)),
+            (Form::Yield, Units::Metric) => format!("{} L", fixed(value, 1)),
+            (Form::Run, Units::Us) => format!("{} ft/h", rounded(value / M_PER_FT)),
+            (Form::Run, Units::Metric) => format!("{} m/h", rounded(value)),
+            (Form::Area, Units::Us) => format!("{} ft2/h", rounded(value / M2_PER_FT2)),
+            (Form::Area, Units::Metric) => format!("{} m2/h", rounded(value)),
+            (Form::Volume, Units::Us) => format!("{} in3/h", rounded(value / L_PER_IN3)),
+            (Form::Volume, Units::Metric) => format!("{} L/h", rounded(value)),
+            (Form::Rates, _) => format!("{}% of the rates", fixed(value * 100.0, 0)),
+            (Form::Coverage, Units::Us) => {
+                let per_gal = value * crate::quantity::L_PER_GAL / M2_PER_FT2;
+                format!("{} ft2/gal", fixed(per_gal, 0))
+            }
+            (Form::Coverage, Units::Metric) => format!("{} m2/L", fixed(value, 2)),
+            (Form::Spread, Units::Us) => {
+                let per_ft2 = value * M2_PER_FT2 / crate::quantity::KG_PER_LB;
+                format!("{} lb/ft2", fixed(per_ft2, 4))
+            }
+            (Form::Spread, Units::Metric) => format!("{} kg/m2", fixed(value, 3)),
+            (Form::Film, Units::Us) => format!("{} mil", fixed(value / 25.4e-6, 1)),
+            (Form::Film, Units::Metric) => format!("{} um", fixed(value * 1e6, 0)),
+        }
+    }
+}
+
 impl Key {
     /// A value at the end of a path of keys.
     pub(super) fn new(path: &[&str], form: Form) -> Self {
@@ -62,7 +109,9 @@ impl Key {
         match self.form {
             Form::Waste => (1.0 + book) * ratio - 1.0,
             Form::Spread | Form::Film => book * ratio,
-            Form::Yield | Form::Run | Form::Area | Form::Coverage => book / ratio,
+            Form::Yield | Form::Run | Form::Area | Form::Volume | Form::Rates | Form::Coverage => {
+                book / ratio
+            }
         }
     }
 
@@ -78,27 +127,6 @@ impl Key {
     /// The value as the shop book writes it.
     #[must_use]
     pub fn written(&self, value: f64, units: Units) -> String {
-        let fixed = write::trimmed;
-        match (self.form, units) {
-            (Form::Waste, _) => format!("{}%", fixed(value * 100.0, 0)),
-            (Form::Yield, Units::Us) => format!("{} ft3", fixed(value / L_PER_FT3, 2)),
-            (Form::Yield, Units::Metric) => format!("{} L", fixed(value, 1)),
-            (Form::Run, Units::Us) => format!("{} ft/h", rounded(value / M_PER_FT)),
-            (Form::Run, Units::Metric) => format!("{} m/h", rounded(value)),
-            (Form::Area, Units::Us) => format!("{} ft2/h", rounded(value / M2_PER_FT2)),
-            (Form::Area, Units::Metric) => format!("{} m2/h", rounded(value)),
-            (Form::Coverage, Units::Us) => {
-                let per_gal = value * crate::quantity::L_PER_GAL / M2_PER_FT2;
-                format!("{} ft2/gal", fixed(per_gal, 0))
-            }
-            (Form::Coverage, Units::Metric) => format!("{} m2/L", fixed(value, 2)),
-            (Form::Spread, Units::Us) => {
-                let per_ft2 = value * M2_PER_FT2 / crate::quantity::KG_PER_LB;
-                format!("{} lb/ft2", fixed(per_ft2, 4))
-            }
-            (Form::Spread, Units::Metric) => format!("{} kg/m2", fixed(value, 3)),
-            (Form::Film, Units::Us) => format!("{} mil", fixed(value / 25.4e-6, 1)),
-            (Form::Film, Units::Metric) => format!("{} um", fixed(value * 1e6, 0)),
-        }
+        self.form.written(value, units)
     }
 }

@@ -1,7 +1,9 @@
 //! What a close-out says.
 
-use super::key::Key;
+use super::key::{Form, Key};
+use super::point::Point;
 use crate::quantity::Units;
+use crate::trade::{self, Kind};
 
 /// What a row is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -38,6 +40,8 @@ pub struct Row {
     pub used: f64,
     /// What that comes to in the shop book's terms.
     pub implied: Option<Implied>,
+    /// What a task's hours say about set-up and rates of its kind of work.
+    pub point: Option<Point>,
 }
 
 impl Row {
@@ -95,10 +99,10 @@ pub struct Verdict {
     pub outcome: Outcome,
 }
 
-/// What follows from several jobs for one value.
+/// What follows from several jobs for one value or kind of work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Outcome {
-    /// The jobs agree, and not with the book: change it to the median.
+    /// The jobs agree, and not with the book: change it.
     Change,
     /// The jobs agree with the book.
     AsItIs,
@@ -106,4 +110,73 @@ pub enum Outcome {
     TooFew,
     /// The jobs differ too much among themselves.
     Disagree,
+    /// No rate comes out of the hours that a shop book could hold.
+    NoRate,
+}
+
+/// What several jobs say about the shop book.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Suggestion {
+    /// Values that goods hang on, in the order of their keys.
+    pub values: Vec<Verdict>,
+    /// Kinds of work, in the order of the trade.
+    pub works: Vec<Learned>,
+}
+
+/// What several jobs say about the time that a kind of work takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Learned {
+    /// Kind of work.
+    pub kind: Kind,
+    /// Jobs that what is said comes from.
+    pub jobs: usize,
+    /// Its set-up, where the kind has one.
+    pub set_up: Option<SetUp>,
+    /// Its rates that the jobs tell of, in the order of the shop book.
+    pub rates: Vec<Rate>,
+    /// How far the furthest of the jobs lies from the fit, a share of the fit; nought without a fit.
+    pub spread: f64,
+    /// Jobs further than [`super::AGREE`] from the fit of the others, or of all where several are.
+    pub off: Vec<String>,
+    /// Jobs that are left out because another shop book planned them.
+    pub other_book: Vec<String>,
+    /// What follows.
+    pub outcome: Outcome,
+}
+
+/// The set-up of a kind of work, s.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SetUp {
+    /// In the book.
+    pub book: f64,
+    /// As the jobs have it.
+    pub value: f64,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
+/// Where a set-up comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Origin {
+    /// The jobs, with its standard error, s.
+    Jobs(f64),
+    /// The book: the jobs are too alike in size to tell set-up from rate.
+    Book,
+    /// The jobs, which leave less than nothing for it: it counts as none.
+    Nothing,
+}
+
+/// A rate of a kind of work: m, m² or L an hour.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rate {
+    /// Which.
+    pub key: trade::Key,
+    /// How it is written.
+    pub form: Form,
+    /// In the book.
+    pub book: f64,
+    /// As the jobs have it.
+    pub value: f64,
+    /// Its standard error.
+    pub error: f64,
 }

@@ -2,8 +2,9 @@
 
 use serde_json::{Value, json};
 
+use super::fit::SIZES;
 use super::key::Form;
-use super::model::{CloseOut, Outcome, Row, Verdict};
+use super::model::{CloseOut, Learned, Origin, Outcome, Row, Suggestion, Verdict};
 use super::suggest::{AGREE, CLOSE, LEAST_JOBS};
 use crate::price::table::Table;
 use crate::quantity::{Units, write};
@@ -11,20 +12,20 @@ use crate::takeoff::words::clean;
 
 /// The files of a close-out without its plot: name and text. The suggestion only where there is one.
 #[must_use]
-pub fn pieces(jobs: &[CloseOut], verdicts: &[Verdict]) -> Vec<(String, String)> {
+pub fn pieces(jobs: &[CloseOut], found: &Suggestion) -> Vec<(String, String)> {
     let mut out = vec![
-        ("closeout.txt".to_owned(), text(jobs, verdicts)),
+        ("closeout.txt".to_owned(), text(jobs, found)),
         ("closeout.csv".to_owned(), csv(jobs)),
-        ("closeout.json".to_owned(), json(jobs, verdicts)),
+        ("closeout.json".to_owned(), json(jobs, found)),
     ];
     let units = jobs.first().map_or(Units::Us, |job| job.units);
-    out.extend(yaml(verdicts, units).map(|text| ("suggested-shop.yaml".to_owned(), text)));
+    out.extend(yaml(found, units).map(|text| ("suggested-shop.yaml".to_owned(), text)));
     out
 }
 
 /// The close-out for people.
 #[must_use]
-pub fn text(jobs: &[CloseOut], verdicts: &[Verdict]) -> String {
+pub fn text(jobs: &[CloseOut], found: &Suggestion) -> String {
     let mut out = String::from("CLOSE-OUT: used against estimated\n");
     for job in jobs {
         job_text(&mut out, job);
@@ -32,14 +33,17 @@ pub fn text(jobs: &[CloseOut], verdicts: &[Verdict]) -> String {
     let units = jobs.first().map_or(Units::Us, |job| job.units);
     out += "\nSHOP BOOK\n";
     out += &format!(
-        "  A change is suggested where at least {LEAST_JOBS} jobs have a record of it, each lies within {}% of their\n  median, and the median is more than {}% from the book. The suggestion is the median.\n",
-        write::trimmed(AGREE * 100.0, 0),
-        write::trimmed(CLOSE * 100.0, 0)
+        "  A change is suggested where at least {LEAST_JOBS} jobs have a record of it, each lies within {agree}% of their\n  median, and the median is more than {close}% from the book. The suggestion is the median. For works it is the\n  set-up and rate that fit the hours of the jobs best, each within {agree}% of the fit; ± is its standard error.\n",
+        agree = write::trimmed(AGREE * 100.0, 0),
+        close = write::trimmed(CLOSE * 100.0, 0)
     );
-    for verdict in verdicts {
+    for verdict in &found.values {
         out += &format!("  {}\n", verdict_text(verdict, units));
     }
-    match yaml(verdicts, units) {
+    for work in &found.works {
+        out += &format!("  {}\n", work_text(work, units));
+    }
+    match yaml(found, units) {
         Some(yaml) => out += &format!("\n{yaml}"),
         None => out += "  No change is suggested.\n",
     }
@@ -107,7 +111,9 @@ fn verdict_text(verdict: &Verdict, units: Units) -> String {
         Outcome::Change => format!("change to {}", written(verdict.median)),
         Outcome::AsItIs => "leave as it is".to_owned(),
         Outcome::TooFew => format!("no change: fewer than {LEAST_JOBS} jobs have a record of it"),
-        Outcome::Disagree => "no change: the jobs differ too much among themselves".to_owned(),
+        Outcome::Disagree | Outcome::NoRate => {
+            "no change: the jobs differ too much among themselves".to_owned()
+        }
     };
     let (key, book) = (clean(&verdict.key.dotted()), written(verdict.book));
     format!("{key}: book {book}, {spread}: {what}")
@@ -130,15 +136,101 @@ fn spread(verdict: &Verdict, units: Units) -> String {
     }
 }
 
+/// What the jobs say about one kind of work, with the spread.
+fn work_text(work: &Learned, units: Units) -> String {
+    let what = match work.outcome {
+        Outcome::Change => "change to these",
+        Outcome::AsItIs => "leave as it is",
+        Outcome::TooFew => &format!("no change: fewer than {LEAST_JOBS} jobs have a record of it"),
+        Outcome::Disagree => "no change: the jobs differ too much among themselves",
+        Outcome::NoRate => {
+            "no change: the hours leave no time beside the set-up, or more work took no longer"
+        }
+    };
+    let name = work.kind.name();
+    let (book, learned) = (book(work, units), learned(work, units));
+    format!("days: works: {name}: book {book}; {learned}: {what}")
+}
+
+/// `set_up 15 min, rate 120 ft/h`, as the book has it.
+fn book(work: &Learned, units: Units) -> String {
+    let set_up = work.set_up.map(|set_up| set_up.book);
+    let set_up = set_up.map(|book_s| format!("set_up {}", write::span(book_s)));
+    let rates = work.rates.iter().map(|rate| {
+        format!(
+            "{} {}",
+            rate.key.word(),
+            rate.form.written(rate.book, units)
+        )
+    });
+    set_up
+        .into_iter()
+        .chain(rates)
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// `3 jobs: set_up 12 min ± 2 min, rate 105 ft/h ± 4 ft/h, none further than 6% from the fit`; without
+/// a fit the jobs alone. Which jobs are off, and which are left out, follows.
+fn learned(work: &Learned, units: Units) -> String {
+    let word = if work.jobs == 1 { "job" } else { "jobs" };
+    let mut out = format!("{} {word}", work.jobs);
+    let fitted = matches!(work.outcome, Outcome::Change | Outcome::AsItIs);
+    if fitted {
+        let set_up = work.set_up.map(|set_up| {
+            let value = write::span(set_up.value);
+            match set_up.origin {
+                Origin::Jobs(error_s) => format!("set_up {value} ± {}", write::span(error_s)),
+                Origin::Book => format!(
+                    "set_up {value} as the book has it (the largest job is not {} times the smallest: too alike to tell it from the rate)",
+                    write::trimmed(SIZES, 1)
+                ),
+                Origin::Nothing => format!("set_up {value} (it comes out below nothing)"),
+            }
+        });
+        let rates = work.rates.iter().map(|rate| {
+            let written = |value| rate.form.written(value, units);
+            let (value, error) = (written(rate.value), written(rate.error));
+            format!("{} {value} ± {error}", rate.key.word())
+        });
+        let numbers: Vec<String> = set_up.into_iter().chain(rates).collect();
+        out += &format!(
+            ": {}, none further than {}% from the fit",
+            numbers.join(", "),
+            write::trimmed(work.spread * 100.0, 0)
+        );
+    }
+    if !work.off.is_empty() {
+        let left_out = if fitted { "left out, " } else { "" };
+        out += &format!(
+            "; {left_out}further than {}% from the fit: {}",
+            write::trimmed(AGREE * 100.0, 0),
+            names(&work.off)
+        );
+    }
+    if !work.other_book.is_empty() {
+        let jobs = names(&work.other_book);
+        out += &format!("; left out, planned by another shop book: {jobs}");
+    }
+    out
+}
+
+fn names(jobs: &[String]) -> String {
+    let clean: Vec<String> = jobs.iter().map(|job| clean(job)).collect();
+    clean.join("; ")
+}
+
 /// The suggested change of the shop book; `None` where nothing is suggested. Layers stand in comments:
 /// a list in a shop's own book replaces the whole list.
 #[must_use]
-pub fn yaml(verdicts: &[Verdict], units: Units) -> Option<String> {
-    let changes: Vec<&Verdict> = verdicts
+pub fn yaml(found: &Suggestion, units: Units) -> Option<String> {
+    let changes: Vec<&Verdict> = found
+        .values
         .iter()
         .filter(|verdict| verdict.outcome == Outcome::Change)
         .collect();
-    if changes.is_empty() {
+    let works = works_yaml(&found.works, units);
+    if changes.is_empty() && works.is_empty() {
         return None;
     }
     let mut out = String::from(
@@ -178,7 +270,28 @@ pub fn yaml(verdicts: &[Verdict], units: Units) -> Option<String> {
             "  ".repeat(parents.len())
         );
     }
-    Some(out)
+    Some(out + &works)
+}
+
+/// The suggested set-ups and rates; empty where none is suggested.
+fn works_yaml(works: &[Learned], units: Units) -> String {
+    let mut out = String::new();
+    for work in works.iter().filter(|work| work.outcome == Outcome::Change) {
+        if out.is_empty() {
+            out += "days:\n  works:\n";
+        }
+        let set_up = work.set_up.filter(|set_up| set_up.origin != Origin::Book);
+        let set_up = set_up.map(|set_up| format!("set_up: {}", write::span(set_up.value)));
+        let rates = work.rates.iter().map(|rate| {
+            let value = rate.form.written(rate.value, units);
+            format!("{}: {value}", rate.key.word())
+        });
+        let numbers: Vec<String> = set_up.into_iter().chain(rates).collect();
+        let (why, book) = (learned(work, units), book(work, units));
+        out += &format!("    # {why}; the book had {book}\n");
+        out += &format!("    {}: {{{}}}\n", work.kind.name(), numbers.join(", "));
+    }
+    out
 }
 
 /// The rows of all jobs for a spreadsheet.
@@ -223,9 +336,10 @@ pub fn csv(jobs: &[CloseOut]) -> String {
     table.done()
 }
 
-/// The close-out for scripts. Implied values are in SI: shares of one, L, m/h, m²/h, m²/L, kg/m², m.
+/// The close-out for scripts. Implied values are in SI: shares of one, L, m/h, m²/h, L/h, m²/L, kg/m², m;
+/// set-ups in seconds.
 #[must_use]
-pub fn json(jobs: &[CloseOut], verdicts: &[Verdict]) -> String {
+pub fn json(jobs: &[CloseOut], found: &Suggestion) -> String {
     let jobs: Vec<Value> = jobs
         .iter()
         .map(|job| {
@@ -239,7 +353,8 @@ pub fn json(jobs: &[CloseOut], verdicts: &[Verdict]) -> String {
             })
         })
         .collect();
-    let verdicts: Vec<Value> = verdicts
+    let values: Vec<Value> = found
+        .values
         .iter()
         .map(|verdict| {
             let values: Vec<f64> = verdict.values.iter().map(|v| nine(*v)).collect();
@@ -248,17 +363,64 @@ pub fn json(jobs: &[CloseOut], verdicts: &[Verdict]) -> String {
                 "book": nine(verdict.book),
                 "values": values,
                 "median": nine(verdict.median),
-                "outcome": match verdict.outcome {
-                    Outcome::Change => "change",
-                    Outcome::AsItIs => "as-it-is",
-                    Outcome::TooFew => "too-few",
-                    Outcome::Disagree => "disagree",
-                },
+                "outcome": outcome(verdict.outcome),
             })
         })
         .collect();
-    let whole = json!({"slabwalk": 1, "jobs": jobs, "shop_book": verdicts});
+    let works: Vec<Value> = found.works.iter().map(work_json).collect();
+    let whole = json!({"slabwalk": 1, "jobs": jobs, "shop_book": values, "works": works});
     format!("{whole:#}\n")
+}
+
+const fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Change => "change",
+        Outcome::AsItIs => "as-it-is",
+        Outcome::TooFew => "too-few",
+        Outcome::Disagree => "disagree",
+        Outcome::NoRate => "no-rate",
+    }
+}
+
+/// Without a fit there are no numbers but those of the book.
+fn work_json(work: &Learned) -> Value {
+    let fitted = matches!(work.outcome, Outcome::Change | Outcome::AsItIs);
+    let learned = |value: f64| fitted.then(|| nine(value));
+    let rates: Vec<Value> = work
+        .rates
+        .iter()
+        .map(|rate| {
+            json!({
+                "key": rate.key.word(),
+                "book": nine(rate.book),
+                "value": learned(rate.value),
+                "error": learned(rate.error),
+            })
+        })
+        .collect();
+    let set_up = work.set_up.map(|set_up| {
+        let (origin, error_s) = match set_up.origin {
+            Origin::Jobs(error_s) => ("jobs", Some(nine(error_s))),
+            Origin::Book => ("book", None),
+            Origin::Nothing => ("nothing", None),
+        };
+        json!({
+            "book_s": nine(set_up.book),
+            "value_s": learned(set_up.value),
+            "error_s": error_s,
+            "from": origin,
+        })
+    });
+    json!({
+        "work": work.kind.name(),
+        "jobs": work.jobs,
+        "set_up": set_up,
+        "rates": rates,
+        "spread": learned(work.spread),
+        "off": work.off,
+        "other_book": work.other_book,
+        "outcome": outcome(work.outcome),
+    })
 }
 
 fn row_json(row: &Row) -> Value {

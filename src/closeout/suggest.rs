@@ -3,24 +3,35 @@
 use std::collections::BTreeMap;
 
 use super::key::{Form, Key};
-use super::model::{CloseOut, Outcome, Verdict};
+use super::learn::learn;
+use super::model::{CloseOut, Outcome, RowKind, Suggestion, Verdict};
 
 /// Jobs that a value must be implied by before a change is suggested: the requirement.
 pub const LEAST_JOBS: usize = 3;
-/// Jobs agree where each of them lies within this share of their median (common practice: what a
+/// Jobs agree where each of them lies within this share of their median, or of the fit of their hours (common practice: what a
 /// crew and a floor vary by; the rule is ours).
 pub const AGREE: f64 = 0.20;
-/// The book agrees where it lies within this share of the median; it is then left as it is.
+/// The book agrees where it lies within this share of the median, or foresees every job within this
+/// share of the fit; it is then left as it is.
 pub const CLOSE: f64 = 0.05;
 
-/// A verdict on every value that some job has a record of, in the order of the keys. Several rows of
-/// one job about one value (rods of two sizes, two coats) count as one job, with their median.
+/// What the jobs say about every value and kind of work that some of them have a record of.
 #[must_use]
-pub fn suggest(jobs: &[CloseOut]) -> Vec<Verdict> {
+pub fn suggest(jobs: &[CloseOut]) -> Suggestion {
+    Suggestion {
+        values: values(jobs),
+        works: learn(jobs),
+    }
+}
+
+/// A verdict on every value that goods hang on, in the order of the keys. Several rows of one job
+/// about one value (rods of two sizes) count as one job, with their median.
+fn values(jobs: &[CloseOut]) -> Vec<Verdict> {
     let mut by_key: BTreeMap<Key, (f64, Vec<f64>)> = BTreeMap::new();
     for job in jobs {
         let mut own: BTreeMap<&Key, (f64, Vec<f64>)> = BTreeMap::new();
-        for implied in job.rows.iter().filter_map(|row| row.implied.as_ref()) {
+        let goods = job.rows.iter().filter(|row| row.kind == RowKind::Product);
+        for implied in goods.filter_map(|row| row.implied.as_ref()) {
             let entry = own
                 .entry(&implied.key)
                 .or_insert((implied.book, Vec::new()));

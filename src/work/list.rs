@@ -348,6 +348,7 @@ fn pass(facts: &Facts<'_>, what: &'static str, area_m2: f64) -> Part {
         what,
         quantity: area_m2,
         unit: Unit::Area,
+        key: Key::Rate,
         rate: book(Key::Rate) * (1.0 - less),
     }
 }

@@ -1,6 +1,6 @@
 //! One work.
 
-use crate::trade::{Kind, Machine, Unit};
+use crate::trade::{Key, Kind, Machine, Unit};
 
 /// A part of a work that goes at a rate of its own.
 #[derive(Clone, Debug, PartialEq)]
@@ -11,6 +11,8 @@ pub struct Part {
     pub quantity: f64,
     /// What the quantity is.
     pub unit: Unit,
+    /// The number of the shop book that the rate is.
+    pub key: Key,
     /// What one unit gets done in an hour, in m, m² or L.
     pub rate: f64,
 }

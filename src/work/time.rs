@@ -49,6 +49,7 @@ pub(super) fn part(
         what,
         quantity,
         unit,
+        key,
         rate: book.get(kind, key),
     }
 }

@@ -67,6 +67,53 @@ fn a_folder_of_jobs() {
     );
 }
 
+/// Three garages with a joint across of 12, 24 and 48 ft, sawn in 12 min and at 80 ft/h: 0.35, 0.5 and
+/// 0.8 h. The book has 15 min and 120 ft/h.
+#[test]
+fn set_ups_and_rates_from_three_jobs() {
+    let job = |number: usize, ft: usize, hours: f64| {
+        let garage = GARAGE
+            .replace("26-001", &format!("26-00{number}"))
+            .replace("22'", &format!("{ft}'"));
+        format!("{garage}used: {{hours: {{saw joints: {hours}}}}}\n")
+    };
+    let place = folder(&[
+        ("a.yaml", &job(1, 12, 0.35)),
+        ("b.yaml", &job(2, 24, 0.5)),
+        ("c.yaml", &job(3, 48, 0.8)),
+    ]);
+    let said = run(place.path(), &["closeout", ".", "--out", "closed"]);
+    assert_eq!(said.code, 0, "{}", said.messages);
+    let read = |name: &str| {
+        std::fs::read_to_string(place.path().join("closed").join(name)).expect("it is written")
+    };
+    let book = read("suggested-shop.yaml");
+    assert!(
+        book.contains("\n    saw joints: {set_up: 12 min, rate: 80 ft/h}\n"),
+        "{book}"
+    );
+    assert!(book.contains("    # 3 jobs: set_up 12 min ± "), "{book}");
+    let value: serde_json::Value = serde_json::from_str(&read("closeout.json")).expect("JSON");
+    let work = &value["works"][0];
+    assert_eq!(work["work"], "saw joints");
+    assert_eq!(work["outcome"], "change");
+    assert_eq!(work["set_up"]["from"], "jobs");
+    let set_up_s = work["set_up"]["value_s"].as_f64().expect("a number");
+    assert!((set_up_s - 720.0).abs() < 1e-3, "{work}");
+    // With the suggested book the hours are foreseen, and nothing more is suggested.
+    let again = [
+        "closeout",
+        "a.yaml",
+        "b.yaml",
+        "c.yaml",
+        "--shop",
+        "closed/suggested-shop.yaml",
+    ];
+    let said = run(place.path(), &again);
+    assert!(said.out.contains(": leave as it is\n"), "{}", said.out);
+    assert!(said.out.ends_with("No change is suggested.\n"), "{}", said.out);
+}
+
 #[test]
 fn what_is_wrong_is_said_and_nothing_written() {
     for (name, used, message) in [
@@ -75,6 +122,11 @@ fn what_is_wrong_is_said_and_nothing_written() {
             "unknown product",
             "used: {packages: {glue: 1}}\n",
             "`glue` is no product of the order",
+        ),
+        (
+            "which of several",
+            "used: {hours: {grind: 1}}\n",
+            "`grind` may be any of 3 tasks of the plan",
         ),
         (
             "negative",
