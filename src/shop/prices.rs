@@ -55,12 +55,24 @@ pub struct Prices {
     pub travel: Travel,
     /// Carrying one bag of dust off.
     pub disposal: Rate,
+    /// Once a job, whatever its size: getting there with everything.
+    pub mobilization: Rate,
+    /// For what nobody saw, share of the direct cost.
+    pub contingency: Rate,
     /// Share of the direct cost.
     pub overhead: Rate,
     /// Share of the price; below one.
     pub margin: Rate,
     /// Margin of unit prices, share of the price; below one.
     pub unit_margin: Rate,
+    /// Put aside for work done over, share of the price.
+    pub warranty: Rate,
+    /// What is lost where the customer pays by card, share of the price.
+    pub card_fee: Rate,
+    /// Least charge for a job.
+    pub minimum: Rate,
+    /// What the customer sees is a multiple of this; nothing: to the cent.
+    pub round: Rate,
     /// Share of the materials.
     pub tax: Rate,
 }

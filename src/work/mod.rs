@@ -10,6 +10,7 @@ mod order;
 mod time;
 
 pub use crate::trade::Kind;
+pub use coat::{scraped, throwing_key};
 pub use list::{Facts, works};
 pub use model::{Part, Work};
 pub use order::{BEFORE, Before};
