@@ -13,6 +13,7 @@ mod alternate;
 mod build;
 mod goods;
 mod model;
+pub mod quick;
 mod recipe;
 pub mod report;
 pub(crate) mod table;

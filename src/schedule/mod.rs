@@ -16,6 +16,7 @@ mod window;
 pub use calendar::calendar;
 pub use conditions::{Weather, weather};
 pub use model::{Day, Moment, Piece, Plan, Spent, Wait};
+pub(crate) use plan::ASSUMED_SLAB_C;
 pub use plan::plan;
 pub use report::pieces;
 pub use window::{between, outside};
