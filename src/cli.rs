@@ -31,6 +31,8 @@ Examples:
   slabwalk order garage.yaml                 what to buy, in whole packages
   slabwalk days garage.yaml                  the plan by days, with recoat windows and respirators
   slabwalk price garage.yaml                 cost and price, line by line; for the owner
+  slabwalk quick --system flake --area \"480 ft2\"
+                                             a price range for the telephone, without a sketch
   slabwalk change sold.yaml found.yaml       the change order between two sketches of one job
   slabwalk closeout jobs/                    used against estimated, and what the shop book could learn
   slabwalk packet garage.yaml                everything for the job, into out/garage/
@@ -64,6 +66,9 @@ pub enum Command {
     Days(DaysArgs),
     /// Print what the job costs and what is asked for it, line by line. For the owner.
     Price(PriceArgs),
+    /// Print a price range for a floor of which only area and rough feet of joint and crack are known.
+    #[command(after_help = examples::QUICK)]
+    Quick(QuickArgs),
     /// Print the change order between two sketches of one job, at the unit prices agreed.
     Change(ChangeArgs),
     /// Print what jobs really took against their estimates, and what that says of the shop book.
@@ -178,6 +183,41 @@ pub struct PriceArgs {
     /// How the sketch is read.
     #[command(flatten)]
     pub reading: Reading,
+}
+
+/// `quick`.
+#[derive(Debug, Args)]
+pub struct QuickArgs {
+    /// Coating system of the shop book.
+    #[arg(long, value_name = "NAME")]
+    pub system: Option<String>,
+    /// Area of the floor: 480 ft2, 45 m2.
+    #[arg(long, value_name = "AREA", allow_hyphen_values = true)]
+    pub area: Option<String>,
+    /// Joint to be cut, filled and coated over, about: 60 ft, 18 m.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub joint: Option<String>,
+    /// Crack to be filled, about: 10 ft, 3 m.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub crack: Option<String>,
+    /// Units of the answer and of bare numbers.
+    #[arg(long, value_enum, default_value_t = System::Us)]
+    pub units: System,
+    /// Form of the output.
+    #[arg(long, value_enum, default_value_t = QuickFormat::Text)]
+    pub format: QuickFormat,
+    /// Whose prices.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+/// Form of a quick price.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum QuickFormat {
+    /// For people.
+    Text,
+    /// For scripts, always SI.
+    Json,
 }
 
 /// `change`.

@@ -32,6 +32,17 @@ Examples:
 
 Dates need the first day in the sketch: `start: 2026-09-21` under `coating:`.";
 
+/// `quick`.
+pub const QUICK: &str = "\
+Examples:
+  slabwalk quick --system flake --area '480 ft2'
+  slabwalk quick --system flake --area '480 ft2' --joint '60 ft' --crack '10 ft'
+  slabwalk quick --system quartz --area 45 --joint 18 --units metric --format json
+  slabwalk quick --system flake --area '480 ft2' --shop my-shop.yaml
+
+A range for the telephone, by the shop book's own build-up, with what it takes for granted; no offer.
+The built-in prices are invented examples. Set your own under prices: in the shop book.";
+
 /// `packet`.
 pub const PACKET: &str = "\
 Examples:

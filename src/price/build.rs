@@ -1,13 +1,18 @@
 //! The build-up: from lines of cost to the price.
 
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
-use super::model::{BuildUp, Line, Price, Section};
+use super::model::{BuildUp, Line, Price, Section, Shares};
 use super::{alternate, goods, unit, work};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Money;
 use crate::schedule::{Plan, plan};
+use crate::shop::{Prices, Rate};
 use crate::survey::Survey;
+
+/// What contingency and overhead are a share of.
+const OF_DIRECT: &str =
+    "share of the direct cost: materials, tax, labor, equipment, travel, disposal, mobilization";
 
 /// The price of a floor, with its alternates and unit prices.
 ///
@@ -33,16 +38,14 @@ pub fn price(floor: &Survey) -> Result<Price, Vec<Diagnostic>> {
         Err(found) => return Err(found),
     };
     let not_to_exceed = not_to_exceed(floor, base.price);
-    let example = base.lines.iter().any(|line| line.example)
-        || floor.shop.prices.margin.is_example()
-        || alternates
-            .iter()
-            .any(|a| a.whole.lines.iter().any(|line| line.example))
+    let prices = &floor.shop.prices;
+    let example = example(&base, prices)
+        || alternates.iter().any(|a| example(&a.whole, prices))
         || unit_prices.iter().any(|unit| {
             let rates = unit.lines.iter().any(|line| line.example);
-            !unit.price.agreed && (rates || floor.shop.prices.unit_margin.is_example())
+            !unit.price.agreed && (rates || prices.unit_margin.is_example())
         })
-        || floor.shop.prices.not_to_exceed.is_example();
+        || prices.not_to_exceed.is_example();
     Ok(Price {
         currency: floor.shop.prices.currency.clone(),
         units: floor.slab.units,
@@ -73,6 +76,7 @@ pub fn build_up(floor: &Survey) -> Result<BuildUp, Vec<Diagnostic>> {
     lines.extend(work::equipment(floor, &plan));
     lines.extend(driven);
     lines.extend(goods::disposal(floor)?);
+    lines.extend(mobilization(&lines, floor));
     Ok(total(lines, floor))
 }
 
@@ -83,38 +87,95 @@ pub fn not_to_exceed(floor: &Survey, price: Money) -> Money {
     Money::rounded(price.decimal() * floor.shop.prices.not_to_exceed.amount)
 }
 
+/// Whether a built-in example went into a build-up: into a line of it, or into what stands above them.
+pub(super) fn example(built: &BuildUp, prices: &Prices) -> bool {
+    let above = [
+        (&prices.warranty, built.warranty),
+        (&prices.card_fee, built.card_fee),
+        (&prices.minimum, built.to_minimum),
+        (&prices.round, built.rounding),
+    ];
+    let counts = |(rate, amount): &(&Rate, Money)| rate.is_example() && *amount != Money::ZERO;
+    prices.margin.is_example()
+        || built.lines.iter().any(|line| line.example)
+        || above.iter().any(counts)
+}
+
 /// Every sum and share above the lines of direct cost.
 fn total(mut lines: Vec<Line>, floor: &Survey) -> BuildUp {
     let prices = &floor.shop.prices;
     let direct: Money = lines.iter().map(|line| line.amount).sum();
-    if direct != Money::ZERO && !prices.overhead.amount.is_zero() {
-        lines.push(share(
-            Section::Overhead,
-            "overhead",
-            direct,
-            &prices.overhead,
-            "share of the direct cost: materials, tax, labor, equipment, travel, disposal",
-        ));
+    let parts = [
+        (Section::Contingency, &prices.contingency),
+        (Section::Overhead, &prices.overhead),
+    ];
+    for (section, rate) in parts {
+        if direct != Money::ZERO && !rate.amount.is_zero() {
+            lines.push(share(section, section.word(), direct, rate, OF_DIRECT));
+        }
     }
     let cost: Money = lines.iter().map(|line| line.amount).sum();
-    let margin_share = prices.margin.amount;
-    let price = with_margin(cost.decimal(), margin_share);
+    let shares = Shares {
+        margin: prices.margin.amount,
+        warranty: prices.warranty.amount,
+        card_fee: prices.card_fee.amount,
+    };
+    let asked = with_shares(cost.decimal(), shares.sum());
+    // Where nothing is done nothing is charged.
+    let least = if lines.is_empty() {
+        cost
+    } else {
+        cost.max(Money::rounded(prices.minimum.amount))
+    };
+    let charged = asked.max(least);
+    let price = multiple(charged, least, prices.round.amount);
+    let part = |share: Decimal| Money::rounded(price.decimal() * share);
+    let (warranty, card_fee) = (part(shares.warranty), part(shares.card_fee));
     BuildUp {
         lines,
         direct,
         cost,
-        margin_share,
-        margin: price - cost,
+        shares,
+        asked,
+        to_minimum: charged - asked,
+        rounding: price - charged,
         price,
+        warranty,
+        card_fee,
+        margin: price - cost - warranty - card_fee,
     }
 }
 
-/// cost ÷ (1 − margin), rounded to cents. The shop book refuses a margin of 100 % or more; one that
-/// got here all the same adds nothing.
+/// cost ÷ (1 − shares of the price), rounded to cents. The shop book refuses shares of 100 % or more;
+/// what got here all the same adds nothing.
 #[must_use]
-pub fn with_margin(cost: Decimal, margin: Decimal) -> Money {
-    let left = Decimal::ONE - margin;
+pub fn with_shares(cost: Decimal, shares: Decimal) -> Money {
+    let left = Decimal::ONE - shares;
     Money::rounded(cost.checked_div(left).unwrap_or(cost))
+}
+
+/// The nearest multiple of `round`, half of one up, but none below `least`: then the next one above.
+/// To the cent where there is nothing to round to.
+fn multiple(charged: Money, least: Money, round: Decimal) -> Money {
+    let Some(times) = charged.decimal().checked_div(round) else {
+        return charged;
+    };
+    let at = |count: Decimal| Money::rounded(count * round);
+    let near = at(times.round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero));
+    if near < least {
+        return at(times.ceil());
+    }
+    near
+}
+
+/// Once a job, whatever its size; nothing where nothing is done.
+fn mobilization(lines: &[Line], floor: &Survey) -> Option<Line> {
+    let rate = &floor.shop.prices.mobilization;
+    (!lines.is_empty() && !rate.amount.is_zero()).then(|| {
+        let from = "once, whatever the size of the job".to_owned();
+        let one = (Decimal::ONE, "job");
+        line(Section::Mobilization, "mobilization", one, rate, from)
+    })
 }
 
 /// Tax on the materials, unless the sketch says that this job has none.
@@ -135,7 +196,7 @@ fn tax(materials: &[Line], floor: &Survey) -> Option<Line> {
     })
 }
 
-fn share(section: Section, item: &str, of: Money, rate: &crate::shop::Rate, from: &str) -> Line {
+fn share(section: Section, item: &str, of: Money, rate: &Rate, from: &str) -> Line {
     Line {
         section,
         item: item.into(),
@@ -163,7 +224,7 @@ pub(super) fn line(
     section: Section,
     item: &str,
     (quantity, unit): (Decimal, &'static str),
-    rate: &crate::shop::Rate,
+    rate: &Rate,
     from: String,
 ) -> Line {
     Line {

@@ -1,9 +1,10 @@
 //! What a job costs and what is asked for it.
 //!
-//! Cost is materials in whole packages, tax on them, worker hours, machines by the day, driving and
-//! disposal, with overhead on top; the price is cost ÷ (1 − margin). Every formula stands in
-//! `docs/price.md`. Arithmetic is decimal. A line is the printed quantity times the rate, rounded to
-//! cents, half a cent up; sums are sums of rounded lines; the price is rounded once more.
+//! Cost is materials in whole packages, tax on them, worker hours, machines by the day, driving,
+//! disposal and mobilization, with contingency and overhead on top; the price is cost ÷ (1 − margin −
+//! warranty − card fee), never below the least charge, rounded to the shop's multiple. Every formula
+//! stands in `docs/price.md`. Arithmetic is decimal. A line is the printed quantity times the rate,
+//! rounded to cents, half a cent up; sums are sums of rounded lines.
 //!
 //! [`Price`] is the owner's and shows cost. [`CustomerPrice`] is all that a paper for a customer
 //! is made from, and has no room for a cost.
@@ -12,6 +13,7 @@ mod alternate;
 mod build;
 mod goods;
 mod model;
+pub mod quick;
 mod recipe;
 pub mod report;
 pub(crate) mod table;
@@ -20,7 +22,7 @@ mod tests;
 mod unit;
 mod work;
 
-pub use build::{build_up, not_to_exceed, price, with_margin};
+pub use build::{build_up, not_to_exceed, price, with_shares};
 pub use model::*;
 pub use unit::{name as unit_name, unit as unit_of, unit_prices};
 
@@ -31,5 +33,5 @@ pub use unit::{name as unit_name, unit as unit_of, unit_prices};
 pub const UNIT_PRICE_TOLERANCE_PERCENT: i64 = 15;
 
 /// What margin means, in one sentence for the owner.
-pub const MARGIN_NOT_MARKUP: &str = "Margin is a share of the price, not of the cost: price = cost ÷ (1 − margin). \
+pub const MARGIN_NOT_MARKUP: &str = "Margin is a share of the price, not of the cost: price = cost ÷ (1 − margin − warranty − card fee). \
 The same share added to the cost (a markup) would leave less.";

@@ -20,19 +20,25 @@ pub enum Section {
     Travel,
     /// Dust carried off.
     Disposal,
+    /// Once a job, whatever its size.
+    Mobilization,
+    /// Share of the direct cost, for what nobody saw.
+    Contingency,
     /// Share of the direct cost.
     Overhead,
 }
 
 impl Section {
     /// All sections, in the order of the build-up.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Materials,
         Self::Tax,
         Self::Labor,
         Self::Equipment,
         Self::Travel,
         Self::Disposal,
+        Self::Mobilization,
+        Self::Contingency,
         Self::Overhead,
     ];
 
@@ -46,6 +52,8 @@ impl Section {
             Self::Equipment => "equipment",
             Self::Travel => "travel",
             Self::Disposal => "disposal",
+            Self::Mobilization => "mobilization",
+            Self::Contingency => "contingency",
             Self::Overhead => "overhead",
         }
     }
@@ -58,11 +66,12 @@ pub struct Line {
     pub section: Section,
     /// What is paid for: a product, a task, a machine.
     pub item: String,
-    /// How much of it, as printed. For tax and overhead the amount that the share is taken of.
+    /// How much of it, as printed. For tax, contingency and overhead the amount that the share is
+    /// taken of.
     pub quantity: Decimal,
-    /// Unit of the quantity: `package`, `h`, `day`, `mi`, `trip`, `bag`; empty for money.
+    /// Unit of the quantity: `package`, `h`, `day`, `mi`, `trip`, `bag`, `job`; empty for money.
     pub unit: &'static str,
-    /// Money per unit; for tax and overhead a share of one.
+    /// Money per unit; for tax, contingency and overhead a share of one.
     pub rate: Decimal,
     /// `quantity` × `rate`, rounded to cents.
     pub amount: Money,
@@ -77,16 +86,45 @@ pub struct Line {
 pub struct BuildUp {
     /// Every line of cost.
     pub lines: Vec<Line>,
-    /// Sum of all lines but overhead.
+    /// Sum of all lines but contingency and overhead.
     pub direct: Money,
     /// Sum of all lines.
     pub cost: Money,
-    /// Share of the price that is margin, below one.
-    pub margin_share: Decimal,
-    /// `price` − `cost`.
-    pub margin: Money,
-    /// `cost` ÷ (1 − `margin_share`), rounded to cents.
+    /// Shares of the price, as the shop book has them.
+    pub shares: Shares,
+    /// `cost` ÷ (1 − all shares), rounded to cents: what would be asked to the cent.
+    pub asked: Money,
+    /// What is asked beyond that, because no job is done for less than the least charge.
+    pub to_minimum: Money,
+    /// What is asked beyond both (or, negative, less), because the price is a multiple.
+    pub rounding: Money,
+    /// `asked` + `to_minimum` + `rounding`: what the customer sees.
     pub price: Money,
+    /// Put aside for work done over: its share of `price`, rounded to cents.
+    pub warranty: Money,
+    /// Lost where the customer pays by card: its share of `price`, rounded to cents.
+    pub card_fee: Money,
+    /// What is left: `price` − `cost` − `warranty` − `card_fee`.
+    pub margin: Money,
+}
+
+/// Shares of the price; below one together.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Shares {
+    /// Margin.
+    pub margin: Decimal,
+    /// Put aside for work done over.
+    pub warranty: Decimal,
+    /// Lost where the customer pays by card.
+    pub card_fee: Decimal,
+}
+
+impl Shares {
+    /// All of them.
+    #[must_use]
+    pub fn sum(&self) -> Decimal {
+        self.margin + self.warranty + self.card_fee
+    }
 }
 
 impl BuildUp {

@@ -7,6 +7,7 @@ use crate::sketch::UnitKind;
 use crate::survey::Survey;
 use crate::takeoff::{rod_m, sealant_depth_m};
 use crate::trade::{Key, Kind};
+use crate::work::{scraped, throwing_key};
 
 /// Width that an honored joint is taken to have where nobody has seen it yet (common practice:
 /// boards and strips of half an inch).
@@ -288,21 +289,23 @@ fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
     })
 }
 
-/// A square foot of floor in the job's system, ground by machine.
+/// A square foot more of floor in the job's system, ground by machine: what it adds while the crew is
+/// there, without set-up, edges or repairs.
 fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     let shop = &floor.shop;
     let name = &floor.sketch.coating.system.as_ref()?.value;
     let system = shop.systems.get(name)?;
     let mut goods = Vec::new();
+    let passes = shop.days.works.get(Kind::GrindFloor, Key::Passes);
     let mut efforts = vec![
-        effort(shop, Kind::GrindFloor, Key::Rate, square),
+        effort(shop, Kind::GrindFloor, Key::Rate, square * passes),
         effort(shop, Kind::Vacuum, Key::Rate, square),
     ];
-    for layer in &system.layers {
+    for (place, layer) in system.layers.iter().enumerate() {
         let (amount, package, key) = match &layer.amount {
             Amount::Broadcast { rate, package } => {
                 let kg = square * rate.kg_per_m2();
-                (kg, package.kg(), Key::Broadcast)
+                (kg, package.kg(), throwing_key(system, layer))
             }
             liquid => {
                 let practical = crate::order::practical_coverage(liquid)?;
@@ -312,11 +315,14 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
         };
         goods.push((format!("{name}: {}", layer.name), amount / package));
         efforts.push(effort(shop, Kind::Coat, key, square));
+        if scraped(system, place) {
+            efforts.push(effort(shop, Kind::Scrape, Key::Rate, square));
+        }
     }
     Some(Recipe {
         kind: UnitKind::Floor,
         widest_m: None,
-        basis: format!("system {name}, ground by machine"),
+        basis: format!("system {name}, ground by machine, while the crew is here"),
         goods,
         efforts,
         dust_kg: concrete_kg(square * shop.grinding.depth.m() * L_PER_M3),

@@ -7,7 +7,7 @@ use super::model::{AlternateBuildUp, BuildUp, Line, Price, Section, UnitBuildUp}
 use super::{MARGIN_NOT_MARKUP, UNIT_PRICE_TOLERANCE_PERCENT};
 use crate::hold::say;
 use crate::quantity::Money;
-use crate::shop::Rate;
+use crate::shop::{Prices, Rate};
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
 
@@ -41,9 +41,11 @@ pub fn text(floor: &Survey, price: &Price) -> String {
     if price.example {
         out += &format!("\n{EXAMPLE_PRICES}\n");
     }
-    let margin_star = star(floor.shop.prices.margin.is_example());
-    build_up(&mut out, &price.base, &price.currency, margin_star);
-    out += &format!("\n{MARGIN_NOT_MARKUP}\n{}\n", markup(&price.base));
+    build_up(&mut out, &price.base, &price.currency, &floor.shop.prices);
+    out += &format!(
+        "\n{MARGIN_NOT_MARKUP}\n{}\n",
+        markup(price.base.shares.margin)
+    );
     alternates(&mut out, price);
     let prices = &floor.shop.prices;
     unit_prices(&mut out, price, prices.unit_margin.is_example());
@@ -53,17 +55,19 @@ pub fn text(floor: &Survey, price: &Price) -> String {
 }
 
 /// The markup that the margin comes to, for those who think in it.
-fn markup(base: &BuildUp) -> String {
-    let percent = |share: Decimal| (share * Decimal::ONE_HUNDRED).round_dp(2).normalize();
-    let markup = base
-        .margin_share
-        .checked_div(Decimal::ONE - base.margin_share)
+fn markup(margin: Decimal) -> String {
+    let markup = margin
+        .checked_div(Decimal::ONE - margin)
         .unwrap_or_default();
     format!(
         "A margin of {}% is a markup of {}% on the cost.",
-        percent(base.margin_share),
-        percent(markup)
+        percent(margin.round_dp(4)),
+        percent(markup.round_dp(4))
     )
+}
+
+fn percent(share: Decimal) -> Decimal {
+    (share * Decimal::ONE_HUNDRED).normalize()
 }
 
 /// The mark of a built-in example.
@@ -71,7 +75,7 @@ const fn star(example: bool) -> &'static str {
     if example { "*" } else { "" }
 }
 
-fn build_up(out: &mut String, base: &BuildUp, currency: &str, margin_star: &str) {
+fn build_up(out: &mut String, base: &BuildUp, currency: &str, prices: &Prices) {
     for section in Section::ALL {
         let lines: Vec<&Line> = base
             .lines
@@ -89,16 +93,46 @@ fn build_up(out: &mut String, base: &BuildUp, currency: &str, margin_star: &str)
             *out += &sum(section.word(), base.section(section), "");
         }
     }
-    let percent = (base.margin_share * Decimal::ONE_HUNDRED).normalize();
     *out += "\nPRICE\n";
     *out += &sum("direct cost", base.direct, currency);
     *out += &sum("cost", base.cost, currency);
     *out += &sum(
-        &format!("margin, {percent}%{margin_star} of the price"),
+        &format!("cost ÷ (1 − {}%)", percent(base.shares.sum())),
+        base.asked,
+        currency,
+    );
+    for (rate, name, amount) in [
+        (&prices.minimum, "up to the least charge,", base.to_minimum),
+        (&prices.round, "rounding to", base.rounding),
+    ] {
+        if amount != Money::ZERO {
+            let star = star(rate.is_example());
+            let unit = Money::rounded(rate.amount).with(currency);
+            *out += &sum(&format!("{name} {unit}{star}"), amount, currency);
+        }
+    }
+    *out += &sum("price", base.price, currency);
+    *out += "\nWHERE THE PRICE GOES\n";
+    *out += &sum("cost", base.cost, currency);
+    for (rate, name, amount) in [
+        (&prices.warranty, "warranty reserve", base.warranty),
+        (&prices.card_fee, "card fee", base.card_fee),
+    ] {
+        if amount != Money::ZERO {
+            *out += &sum(&of_the_price(name, rate), amount, currency);
+        }
+    }
+    *out += &sum(
+        &of_the_price("margin", &prices.margin),
         base.margin,
         currency,
     );
-    *out += &sum("price", base.price, currency);
+}
+
+/// `margin, 30%* of the price`; what is left over differs from it by the least charge and rounding.
+fn of_the_price(name: &str, rate: &Rate) -> String {
+    let star = star(rate.is_example());
+    format!("{name}, {}%{star} of the price", percent(rate.amount))
 }
 
 fn sum(name: &str, amount: Money, currency: &str) -> String {
@@ -119,11 +153,11 @@ fn line_text(line: &Line) -> String {
 
 fn reckoned(line: &Line) -> String {
     if line.unit.is_empty() {
-        let percent = (line.rate * Decimal::ONE_HUNDRED).normalize();
-        return format!("{percent}% of {}", Money::rounded(line.quantity).with(""));
+        let of = Money::rounded(line.quantity).with("");
+        return format!("{}% of {of}", percent(line.rate));
     }
     let plural = match line.unit {
-        "package" | "day" | "trip" | "bag" if line.quantity != Decimal::ONE => "s",
+        "package" | "day" | "trip" | "bag" | "job" if line.quantity != Decimal::ONE => "s",
         _ => "",
     };
     format!(
@@ -236,17 +270,22 @@ pub fn csv(floor: &Survey, price: &Price) -> String {
     }
     let base = &price.base;
     let sums = [
-        ("direct cost", base.direct),
-        ("cost", base.cost),
-        ("margin", base.margin),
-        ("price", base.price),
+        ("direct cost", base.direct, None),
+        ("cost", base.cost, None),
+        (
+            "cost with shares of the price",
+            base.asked,
+            Some(base.shares.sum()),
+        ),
+        ("to the least charge", base.to_minimum, None),
+        ("rounding", base.rounding, None),
+        ("price", base.price, None),
+        ("warranty", base.warranty, Some(base.shares.warranty)),
+        ("card fee", base.card_fee, Some(base.shares.card_fee)),
+        ("margin", base.margin, Some(base.shares.margin)),
     ];
-    for (name, amount) in sums {
-        let share = if name == "margin" {
-            base.margin_share.normalize().to_string()
-        } else {
-            String::new()
-        };
+    for (name, amount, share) in sums {
+        let share = share.map_or_else(String::new, |share| share.normalize().to_string());
         table.row(&["sum", name, "", "", &share, &amount.to_string(), "", ""]);
     }
     for alternate in &price.alternates {
@@ -316,7 +355,14 @@ fn build_up_json(build: &BuildUp) -> Value {
         "lines": lines.collect::<Vec<_>>(),
         "direct": build.direct.to_string(),
         "cost": build.cost.to_string(),
-        "margin_share": build.margin_share.normalize().to_string(),
+        "asked": build.asked.to_string(),
+        "to_minimum": build.to_minimum.to_string(),
+        "rounding": build.rounding.to_string(),
+        "warranty_share": build.shares.warranty.normalize().to_string(),
+        "warranty": build.warranty.to_string(),
+        "card_fee_share": build.shares.card_fee.normalize().to_string(),
+        "card_fee": build.card_fee.to_string(),
+        "margin_share": build.shares.margin.normalize().to_string(),
         "margin": build.margin.to_string(),
         "price": build.price.to_string(),
     })

@@ -3,11 +3,12 @@
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 
-use super::build::with_margin;
+use super::build::with_shares;
 use super::*;
 use crate::quantity::Money;
 use crate::sketch::UnitKind;
 use crate::survey::{Survey, survey};
+use crate::trade::Kind;
 
 fn floor(sketch: &str, shop: &str) -> Survey {
     let (parsed, found) = crate::sketch::parse(sketch);
@@ -38,15 +39,17 @@ fn margin_is_a_share_of_the_price() {
         ("a third", "100", "0.3333", "149.99"),
         ("refused elsewhere", "100", "1", "100.00"),
     ] {
-        let price = with_margin(decimal(cost), decimal(margin));
+        let price = with_shares(decimal(cost), decimal(margin));
         assert_eq!(price.to_string(), want, "{name}");
     }
 }
 
 const SLAB: &str =
     "slabwalk: 1\njob: {name: shed}\nslab: {outline: [[0, 0], [30', 0], [30', 10'], [0, 10']]}\n";
+/// One worker, so that no hands are without work: what is waited for is nothing.
 const BOOK: &str = "slabwalk_shop: 1
 grinding: {head: 1\", edge_gap: 0\"}
+days: {crew: 1}
 systems: {one: {layers: [{name: coat, coverage: 100 ft2/gal, loss: 0%, kit: 1 gal}]}}
 prices:
   labor: 62.50
@@ -54,18 +57,30 @@ prices:
   equipment: {floor grinder: {day: 110}, dust collector: {day: 45}, coating tools: {day: 0}, hand grinder: {day: 0}}
   travel: {distance: 0.67/mi, trip: 20}
   disposal: 12.25
+  mobilization: 40
+  contingency: 5%
   overhead: 12.5%
   margin: 35%
   unit_margin: 35%
+  warranty: 2%
+  card_fee: 3%
+  minimum: 500
+  round: 5
   tax: 8.25%
 ";
 
-/// By hand: 300 ft² at 100 ft²/gal are three kits, 120.00. Ground 1/64 in deep the floor gives
-/// 300 × 1/768 = 0.390625 ft³ of concrete, 56.6 lb at 145: two bags, 3.00. Tax 8.25 % of 123.00
-/// = 10.1475, up to 10.15. Grinding 300/250 = 1.2 h, 75.00; the coat by two 300/450 × 2 = 1.33 h,
-/// 83.125, up to 83.13. One day: grinder 110, collector 45. One trip 20.00 and 18.5 mi × 0.67 =
-/// 12.395, up to 12.40. Two bags off at 12.25, 24.50. Direct 503.18; overhead 12.5 % = 62.8975, up to
-/// 62.90; cost 566.08; ÷ 0.65 = 870.892…, 870.89.
+/// By hand, with every set-up of the built-in book: 300 ft² at 100 ft²/gal are three kits, 120.00.
+/// Ground 1/64 in deep the floor gives 300 × 1/768 = 0.390625 ft³ of concrete, 56.6 lb at 145: two
+/// bags, 3.00. Tax 8.25 % of 123.00 = 10.1475, up to 10.15. The worker sets up for 45 min, 0.75 h at
+/// 62.50 = 46.875, up to 46.88; sets up the grinder in 15 min and grinds 300/250 = 1.2 h, 1.45 h =
+/// 90.625, up to 90.63; grinds the 80 ft of edge at 50 ft/h, 1.6 h, 100.00; vacuums 300/1500 = 0.2 h,
+/// 12.50; lays the coat at half the rate of two, 300/400 = 0.75 h, with 20 min before and 25 min after
+/// it 1.5 h, 93.75; packs up for 30 min, 31.25. That is 6 h, from 8:00 to 12:00 and, after lunch, from
+/// 12:30 to 14:30: one day, and nothing is waited for. On the way 18.5 mi at 30 mi/h are 0.62 h, 38.75.
+/// Grinder 110, collector 45. One trip 20.00 and 18.5 mi × 0.67 = 12.395, up to 12.40. Two bags off at
+/// 12.25, 24.50. Mobilization 40.00. Direct 798.81; contingency 5 % = 39.9405, 39.94; overhead 12.5 % =
+/// 99.85125, 99.85; cost 938.60. ÷ (1 − 0.35 − 0.02 − 0.03) = 1564.333…, 1564.33; to the nearest 5,
+/// 1565.00, 0.67 more. Of it 2 % are 31.30, 3 % 46.95; margin 1565.00 − 938.60 − 78.25 = 548.15.
 #[test]
 fn a_small_job_by_hand() {
     let sketch = format!("{SLAB}coating: {{system: one}}\nprice: {{travel: 18.5 mi}}\n");
@@ -79,26 +94,126 @@ fn a_small_job_by_hand() {
         "one: coat 120.00",
         "dust bag 3.00",
         "tax on materials 10.15",
-        "grind the floor 75.00",
-        "coat 83.13",
+        "set up 46.88",
+        "grind the floor 90.63",
+        "grind edges by hand 100.00",
+        "vacuum and wipe 12.50",
+        "coat 93.75",
+        "pack up 31.25",
+        "driving, paid hours 38.75",
         "floor grinder 110.00",
         "dust collector 45.00",
         "trips 20.00",
         "driving 12.40",
         "dust 24.50",
-        "overhead 62.90",
+        "mobilization 40.00",
+        "contingency 39.94",
+        "overhead 99.85",
     ];
     assert_eq!(lines, want);
-    assert_eq!(built.direct.to_string(), "503.18");
-    assert_eq!(built.cost.to_string(), "566.08");
-    assert_eq!(built.price.to_string(), "870.89");
-    assert_eq!(built.margin.to_string(), "304.81");
+    let sums = [
+        ("direct", built.direct, "798.81"),
+        ("cost", built.cost, "938.60"),
+        ("asked", built.asked, "1564.33"),
+        ("to the least charge", built.to_minimum, "0.00"),
+        ("rounding", built.rounding, "0.67"),
+        ("price", built.price, "1565.00"),
+        ("warranty", built.warranty, "31.30"),
+        ("card fee", built.card_fee, "46.95"),
+        ("margin", built.margin, "548.15"),
+    ];
+    for (name, amount, want) in sums {
+        assert_eq!(amount.to_string(), want, "{name}");
+    }
     assert!(
         built
             .lines
             .iter()
             .all(|line| !line.example && !line.from.is_empty())
     );
+}
+
+/// The same floor without anything driven, by hand: direct 747.66 (798.81 less 38.75 and 12.40),
+/// contingency 37.383, 37.38, overhead 93.4575, 93.46, cost 878.50; ÷ 0.6 = 1464.166…, 1464.17.
+#[test]
+fn least_charge_and_rounding() {
+    let sketch = format!("{SLAB}coating: {{system: one}}\n");
+    let whole = floor(&sketch, BOOK);
+    for (name, minimum, round, shares, to_minimum, rounding, price) in [
+        ("to the cent", "0", "0", true, "0.00", "0.00", "1464.17"),
+        (
+            "down to the nearest",
+            "500",
+            "5",
+            true,
+            "0.00",
+            "0.83",
+            "1465.00",
+        ),
+        (
+            "up by half",
+            "1462.50",
+            "25",
+            false,
+            "584.00",
+            "12.50",
+            "1475.00",
+        ),
+        (
+            "the least charge",
+            "2000",
+            "5",
+            true,
+            "535.83",
+            "0.00",
+            "2000.00",
+        ),
+        (
+            "never below the cost",
+            "0",
+            "700",
+            false,
+            "0.00",
+            "521.50",
+            "1400.00",
+        ),
+        (
+            "never below the least charge",
+            "2100",
+            "1000",
+            true,
+            "635.83",
+            "900.00",
+            "3000.00",
+        ),
+        (
+            "the least charge rounded up",
+            "1600",
+            "1000",
+            true,
+            "135.83",
+            "400.00",
+            "2000.00",
+        ),
+    ] {
+        let mut floor = whole.clone();
+        let prices = &mut floor.shop.prices;
+        prices.minimum.amount = decimal(minimum);
+        prices.round.amount = decimal(round);
+        if !shares {
+            for rate in [
+                &mut prices.margin,
+                &mut prices.warranty,
+                &mut prices.card_fee,
+            ] {
+                rate.amount = Decimal::ZERO;
+            }
+        }
+        let built = build_up(&floor).expect("a price");
+        assert_eq!(built.cost.to_string(), "878.50", "{name}");
+        let got = [built.to_minimum, built.rounding, built.price].map(|m| m.to_string());
+        assert_eq!(got, [to_minimum, rounding, price], "{name}");
+    }
 }
 
 #[test]
@@ -114,10 +229,12 @@ fn tax_and_trips_are_the_sketchs() {
 /// waste 40.557983 mL, 0.06759664 of a 600 mL cartridge at 24.00 = 1.62231936; a blade of 60.00
 /// lasts 600 ft, 0.1; as many mixers as cartridges at 1.00, 0.06759664; sand 12 × 1/4 × 1/8 = 0.375 in³
 /// at 100 lb/ft³ = 0.02170139 lb of a bag of 50 at 8.00, 0.00347222; tax 8.25 % of 1.79338822 =
-/// 0.14795453. Saw 1/150, fill 1/150, shave 1/300 of an hour, together 1/60 h at 62.50 = 1.04166667.
-/// The saw, free here; the collector 45 a day of 8 h for 1/150 h = 0.0375. Dust 2.25/1728 ft³ × 145 =
-/// 0.18880208 lb, ÷ 40 × 12.25 = 0.05782064. Direct 3.07833006, overhead 12.5 %, 3.46312132 ÷ 0.65 =
-/// 5.3278…: 5.33.
+/// 0.14795453. At 62.50 an hour: saw 1/120 h, 0.52083313; vacuum 1/200 h, 0.3125; place 40.557983 mL
+/// at 9 L/h, 0.00450644 h, 0.2816525; top off 1/600 h, 0.10416688; shave 1/150 h, 0.41666688; without
+/// set-ups, the crew is there. The saw, free here; the collector, at 45 a day of 8 h, runs as long as
+/// the saw, 1/120 h, 0.04687515. Dust 2.25/1728 ft³ × 145 = 0.18880208 lb, ÷ 40 × 12.25 = 0.05782064.
+/// Direct 3.68185793; contingency 5 % 0.1840929, overhead 12.5 % 0.46023224; 4.32618307 ÷ (1 − 0.35 −
+/// 0.02 − 0.03) = 7.2103…: 7.21.
 #[test]
 fn a_foot_of_joint_by_hand() {
     let book = BOOK.replace(
@@ -130,8 +247,8 @@ fn a_foot_of_joint_by_hand() {
         .iter()
         .find(|unit| unit.price.kind == UnitKind::Joint)
         .expect("a joint");
-    assert_eq!(joint.price.amount.to_string(), "5.33");
-    let cost = joint.cost - decimal("3.46312132");
+    assert_eq!(joint.price.amount.to_string(), "7.21");
+    let cost = joint.cost - decimal("4.32618307");
     assert!(cost.abs() < decimal("0.0000005"), "{}", joint.cost);
     assert_eq!(joint.price.unit, "ft");
     assert!(joint.price.basis.contains("1/4\""), "{}", joint.price.basis);
@@ -180,6 +297,9 @@ fn alternates_are_computed_anew() {
         );
     }
     assert!(hallway.difference > Money::ZERO);
+    for built in price.alternates.iter().map(|a| &a.whole) {
+        assert_eq!(built.price.decimal() % decimal("5"), Decimal::ZERO);
+    }
     assert_eq!(
         hallway.change,
         "120.0 ft² of floor more, ground by machine and coated, without repairs."
@@ -192,9 +312,10 @@ fn the_customers_price_has_no_cost() {
     let sketch = format!("{SLAB}coating: {{system: one}}\nprice: {{travel: 18.5 mi}}\n");
     let price = price(&floor(&sketch, BOOK)).expect("a price");
     let shown = format!("{:?}", price.for_customer());
-    assert!(shown.contains("870.89"), "{shown}");
+    assert!(shown.contains("1565.00"), "{shown}");
     for hidden in [
-        "566.08", "503.18", "304.81", "62.5", "0.35", "cost", "margin:",
+        "938.60", "798.81", "548.15", "1564.33", "31.30", "46.95", "62.5", "0.35", "cost",
+        "margin", "warranty", "fee",
     ] {
         assert!(!shown.contains(hidden), "{hidden} in {shown}");
     }
@@ -247,18 +368,129 @@ fn the_built_in_book_prices_all_it_sells() {
     }
 }
 
-fn book(labor: u32, filler: u32, margin: u32, overhead: u32, tax: u32) -> String {
-    format!(
-        "slabwalk_shop: 1\nprices:\n  labor: {}.{:02}\n  goods: {{joint filler: {}.{:02}}}\n  margin: {}.{:02}%\n  overhead: {overhead}%\n  tax: {}.{:02}%\n",
-        labor / 100,
-        labor % 100,
-        filler / 100,
-        filler % 100,
-        margin / 100,
-        margin % 100,
-        tax / 100,
-        tax % 100
-    )
+/// Every kind that is done with a machine that has a price pays for it.
+#[test]
+fn every_machine_is_paid_for() {
+    let shop = crate::shop::built_in();
+    for kind in Kind::all() {
+        let Some(machine) = crate::trade::row(kind).machine else {
+            continue;
+        };
+        let mut priced = shop.prices.equipment.iter();
+        if let Some(found) = priced.find(|priced| priced.name == machine.name()) {
+            assert!(found.tasks.contains(&kind), "{}", kind.name());
+        }
+    }
+}
+
+/// The square foot of floor is what one more adds while the crew is here: every kind of work that a
+/// plain floor has by its area, each pass, and no set-up. Grinder: 1/250 h a pass of 8 h at 100.00.
+#[test]
+fn additional_floor_is_marginal() {
+    let sketch = format!("{SLAB}coating: {{system: flake}}\n");
+    for (passes, grinder) in [("1", "0.05"), ("2", "0.1")] {
+        let book = format!(
+            "slabwalk_shop: 1\ndays: {{works: {{grind the floor: {{passes: {passes}}}}}}}\n"
+        );
+        let floor = floor(&sketch, &book);
+        let units = unit_prices(&floor);
+        let unit = units.iter().find(|unit| unit.price.kind == UnitKind::Floor);
+        let unit = unit.expect("a floor");
+        assert!(unit.price.name.starts_with("additional floor"));
+        assert!(unit.price.basis.ends_with("while the crew is here"));
+        let of = |section: Section| {
+            let lines = unit
+                .lines
+                .iter()
+                .filter(move |line| line.section == section);
+            lines.map(|line| (line.item.as_str(), line.amount))
+        };
+        let found = of(Section::Equipment).find(|(name, _)| *name == "floor grinder");
+        assert_eq!(
+            found.map(|(_, amount)| amount.normalize()),
+            Some(decimal(grinder))
+        );
+        let by_area = [Kind::GrindFloor, Kind::Vacuum, Kind::Coat, Kind::Scrape];
+        let spent = crate::schedule::plan(&floor).spent();
+        for kind in by_area {
+            assert!(
+                of(Section::Labor).any(|(name, _)| name == kind.name()),
+                "{}",
+                kind.name()
+            );
+            assert!(
+                spent.iter().any(|work| work.kind == kind),
+                "{}",
+                kind.name()
+            );
+        }
+        let rest = [Kind::SetUp, Kind::PackUp, Kind::GrindEdges, Kind::Mask];
+        for work in &spent {
+            let known = by_area.contains(&work.kind) || rest.contains(&work.kind);
+            assert!(known, "{}", work.name);
+        }
+    }
+}
+
+/// Shares of a price in hundredths of a percent, money in cents.
+#[derive(Clone, Copy, Debug)]
+struct Book {
+    labor: u32,
+    filler: u32,
+    mobilization: u32,
+    contingency: u32,
+    overhead: u32,
+    margin: u32,
+    warranty: u32,
+    card_fee: u32,
+    minimum: u32,
+    round: u32,
+    tax: u32,
+}
+
+impl Book {
+    fn text(self) -> String {
+        let number = |hundredths: u32| format!("{}.{:02}", hundredths / 100, hundredths % 100);
+        let money = [
+            ("labor", self.labor),
+            ("mobilization", self.mobilization),
+            ("minimum", self.minimum),
+            ("round", self.round),
+        ];
+        let shares = [
+            ("contingency", self.contingency),
+            ("overhead", self.overhead),
+            ("margin", self.margin),
+            ("warranty", self.warranty),
+            ("card_fee", self.card_fee),
+            ("tax", self.tax),
+        ];
+        let mut text = format!(
+            "slabwalk_shop: 1\nprices:\n  goods: {{joint filler: {}}}\n",
+            number(self.filler)
+        );
+        for (key, value) in money {
+            text += &format!("  {key}: {}\n", number(value));
+        }
+        for (key, value) in shares {
+            text += &format!("  {key}: {}%\n", number(value));
+        }
+        text
+    }
+}
+
+prop_compose! {
+    fn books()(
+        (labor, filler, mobilization) in (0u32..20_000, 0u32..50_000, 0u32..50_000),
+        (contingency, overhead, tax) in (0u32..3_000, 0u32..20_000, 0u32..3_000),
+        (margin, warranty, card_fee) in (0u32..8_900, 0u32..600, 0u32..400),
+        (minimum, round) in (0u32..2_000_000, prop_oneof![Just(0u32), 1u32..50_000]),
+    ) -> Book {
+        Book {
+            labor, filler, mobilization, contingency, overhead, margin, warranty, card_fee, minimum,
+            round, tax,
+        }
+    }
 }
 
 fn jointed(feet: u32, crack: u32) -> String {
@@ -269,28 +501,107 @@ fn jointed(feet: u32, crack: u32) -> String {
     )
 }
 
+/// A floor of 30 by 20 ft with some of what floors have.
+fn small(feet: u32, crack: u32, oil: bool, spall: bool, step: bool) -> String {
+    let mut text = String::from(
+        "slabwalk: 1\njob: {name: shed}\nslab: {outline: [[0, 0], [30', 0], [30', 20'], [0, 20']]}\ncoating: {system: own}\n",
+    );
+    let mut joints = Vec::new();
+    if feet > 0 {
+        joints.push(format!(
+            "{{id: J1, kind: control, path: [[10', 0], [10', {feet}']]}}"
+        ));
+    }
+    if step {
+        joints.push("{id: J2, kind: construction, x: 20'}".into());
+        text += "lippage: [{id: L1, along: J2, high: E, step: 1/4}]\n";
+    }
+    text += &format!("joints: [{}]\n", joints.join(", "));
+    if crack > 0 {
+        text += &format!("cracks: [{{id: C1, path: [[5', 0], [5', {crack}']], width: 1/16}}]\n");
+    }
+    if spall {
+        text += "spalls: [{id: S1, circle: {center: [15', 15'], diameter: 5\"}, depth: 1}]\n";
+    }
+    if oil {
+        text += "blemishes: [{id: B1, what: oil, box: {corner: [25', 2'], size: [3', 3']}}]\n";
+    }
+    text
+}
+
+/// A book with a system of two coats and flakes between; the first takes the second from 8 h on.
+fn layered(crew: usize, closes: u32) -> String {
+    format!(
+        "slabwalk_shop: 1\ndays: {{crew: {crew}}}\nsystems:\n  own:\n    layers:\n      - {{name: first, coverage: 160 ft2/gal, loss: 5%, kit: 3 gal, recoat: [[70 F, 8 h, {closes} h]]}}\n      - {{name: chips, rate: 0.1 lb/ft2, package: 25 lb, into: first}}\n      - {{name: second, coverage: 160 ft2/gal, loss: 5%, kit: 3 gal}}\nprices: {{goods: {{own: {{first: 100, chips: 50, second: 100}}}}}}\n"
+    )
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
 
-    /// Lines add up to the sections, the sections to the cost, cost and margin to the price, to the
-    /// cent; the price less its margin share is the cost within half a cent.
+    /// Lines add up to the sections, the sections to the cost; the cost with its shares, what the least
+    /// charge and the rounding add, and cost, warranty, card fee and margin, each add up to the price,
+    /// to the cent. The price is a multiple, and below neither the cost nor the least charge.
     #[test]
-    fn everything_adds_up_to_the_cent(
-        feet in 1u32..78, crack in 1u32..70, labor in 0u32..20_000, filler in 0u32..50_000,
-        margin in 0u32..9_990, overhead in 0u32..200, tax in 0u32..3_000,
-    ) {
-        let floor = floor(&jointed(feet, crack), &book(labor, filler, margin, overhead, tax));
+    fn everything_adds_up_to_the_cent(feet in 1u32..78, crack in 1u32..70, book in books()) {
+        let floor = floor(&jointed(feet, crack), &book.text());
         let built = build_up(&floor).expect("a price");
         let sections: Money = Section::ALL.into_iter().map(|section| built.section(section)).sum();
         prop_assert_eq!(sections, built.cost);
-        prop_assert_eq!(built.cost + built.margin, built.price);
-        prop_assert_eq!(built.direct + built.section(Section::Overhead), built.cost);
+        let above = built.section(Section::Contingency) + built.section(Section::Overhead);
+        prop_assert_eq!(built.direct + above, built.cost);
+        prop_assert_eq!(built.asked + built.to_minimum + built.rounding, built.price);
+        prop_assert_eq!(built.cost + built.warranty + built.card_fee + built.margin, built.price);
         for line in &built.lines {
             prop_assert_eq!(line.amount, Money::rounded(line.quantity * line.rate));
             prop_assert!(line.amount.decimal().scale() <= 2);
         }
-        let left = built.price.decimal() * (Decimal::ONE - built.margin_share) - built.cost.decimal();
+        let rest = Decimal::ONE - built.shares.sum();
+        let left = built.asked.decimal() * rest - built.cost.decimal();
         prop_assert!(left.abs() <= decimal("0.005"), "{}", left);
+        let prices = &floor.shop.prices;
+        prop_assert!(built.price >= built.cost);
+        prop_assert!(built.price.decimal() >= prices.minimum.amount);
+        let round = prices.round.amount;
+        if round.is_zero() {
+            prop_assert_eq!(built.rounding, Money::ZERO);
+        } else {
+            prop_assert_eq!(built.price.decimal() % round, Decimal::ZERO);
+            prop_assert!(built.rounding.decimal().abs() < round);
+        }
+    }
+
+    /// Whatever the plan has, the price has, and nothing else: a line of labor for every work, with its
+    /// hours; all of them together are the hours that the crew is there. Abrading where a window has
+    /// closed is one of them.
+    #[test]
+    fn the_price_has_what_the_plan_has(
+        (feet, crack) in (0u32..20, 0u32..20), crew in 1usize..4, closes in prop_oneof![Just(9u32), Just(24)],
+        (oil, spall, step) in (any::<bool>(), any::<bool>(), any::<bool>()),
+    ) {
+        let floor = floor(&small(feet, crack, oil, spall, step), &layered(crew, closes));
+        let plan = crate::schedule::plan(&floor);
+        let built = build_up(&floor).expect("a price");
+        let labor: Vec<(&str, Decimal)> = built
+            .lines
+            .iter()
+            .filter(|line| line.section == Section::Labor)
+            .map(|line| (line.item.as_str(), line.quantity))
+            .collect();
+        let spent = plan.spent();
+        let mut want = Vec::new();
+        for work in &spent {
+            want.push((work.name.as_str(), crate::quantity::decimal(work.worker_h, 2).expect("hours")));
+        }
+        want.retain(|(_, hours)| !hours.is_zero());
+        let works: Vec<_> = labor.iter().filter(|(name, _)| *name != "waiting").copied().collect();
+        prop_assert_eq!(works, want);
+        let paid: Decimal = labor.iter().map(|(_, hours)| *hours).sum();
+        let there = crate::quantity::decimal(plan.present_h, 8).expect("hours");
+        let rounding = decimal("0.005") * Decimal::from(labor.len() + 1);
+        prop_assert!((paid - there).abs() <= rounding, "{} paid, {} there", paid, there);
+        let abraded = spent.iter().any(|work| work.kind == Kind::Abrade);
+        prop_assert!(abraded || closes == 24, "a window that closes overnight");
     }
 
     /// More feet never cost less.

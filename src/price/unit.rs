@@ -2,8 +2,8 @@
 
 use rust_decimal::Decimal;
 
-use super::build::with_margin;
-use super::model::{Section, UnitBuildUp, UnitLine, UnitPrice};
+use super::build::with_shares;
+use super::model::{Section, Shares, UnitBuildUp, UnitLine, UnitPrice};
 use super::recipe::{Recipe, recipes};
 use crate::quantity::{Units, decimal};
 use crate::shop::{Rate, Shop};
@@ -70,7 +70,7 @@ pub const fn name(kind: UnitKind) -> &'static str {
         UnitKind::HandGrind => "floor ground by hand",
         UnitKind::Patch => "patch mortar, cut out and placed",
         UnitKind::Filler => "joint filler for a deeper or wider cut, placed",
-        UnitKind::Floor => "floor, ground and coated",
+        UnitKind::Floor => "additional floor, ground and coated",
     }
 }
 
@@ -119,9 +119,15 @@ fn computed(recipe: &Recipe, floor: &Survey) -> Option<UnitBuildUp> {
         )?);
     }
     let direct: Decimal = lines.iter().map(|line| line.amount).sum();
+    lines.extend(share(Section::Contingency, direct, &prices.contingency));
     lines.extend(share(Section::Overhead, direct, &prices.overhead));
     let cost: Decimal = lines.iter().map(|line| line.amount).sum();
-    let amount = with_margin(cost, prices.unit_margin.amount);
+    let shares = Shares {
+        margin: prices.unit_margin.amount,
+        warranty: prices.warranty.amount,
+        card_fee: prices.card_fee.amount,
+    };
+    let amount = with_shares(cost, shares.sum());
     let price = named(recipe, floor.slab.units, amount, false);
     Some(UnitBuildUp { price, lines, cost })
 }

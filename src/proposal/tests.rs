@@ -239,7 +239,7 @@ fn prices_are_the_customers_and_no_cost_is_shown() {
         open.extend(customer.unit_prices.iter().map(|u| u.amount));
         let open: Vec<String> = open.into_iter().map(shown).collect();
         let base = &made.price.base;
-        let mut secret = vec![base.cost, base.direct, base.margin];
+        let mut secret = vec![base.cost, base.direct, base.margin, base.asked];
         secret.extend(base.lines.iter().map(|l| l.amount));
         let file = document::html(&made.document);
         for amount in secret.into_iter().map(shown).filter(|a| !open.contains(a)) {

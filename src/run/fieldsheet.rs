@@ -2,12 +2,11 @@
 
 use super::picture::Target;
 use super::{Exit, drawings, load, terminal};
-use crate::cli::{FieldsheetArgs, Picture, Reading, System};
+use crate::cli::{FieldsheetArgs, Picture, System};
 use crate::pdf::{self, Metadata};
 use crate::quantity::Units;
-use crate::quantity::read::{self, ReadError};
+use crate::quantity::read;
 use crate::sheet::field::{self, Blank, Expected};
-use crate::shop::{self, Shop};
 
 /// Largest floor that is taken for one, m²: a thousand hectares, ten times the largest building.
 const LARGEST_M2: f64 = 1e7;
@@ -23,7 +22,7 @@ fn made(args: &FieldsheetArgs) -> Result<Exit, Exit> {
         System::Metric => Units::Metric,
     };
     let expected = expected(args, units)?;
-    let shop = book(&args.reading)?;
+    let (shop, _) = load::book(args.reading.shop.as_deref())?;
     let asked = Blank {
         units,
         paper: args.drawing.paper,
@@ -64,14 +63,7 @@ fn expected(args: &FieldsheetArgs, units: Units) -> Result<Expected, Exit> {
         }
         (None, None) => return Ok(Expected::Unknown),
     };
-    let refused = |error: ReadError| {
-        terminal::message(&format!(
-            "error: {option} `{text}`: {}\nhint: {}\n",
-            error.problem, error.hint
-        ));
-        Exit::Usage
-    };
-    let found = found.map_err(refused)?;
+    let found = found.map_err(|error| terminal::refused(option, text, &error))?;
     if believable(found) {
         return Ok(found);
     }
@@ -87,23 +79,4 @@ fn believable(expected: Expected) -> bool {
         Expected::Area(area) => area <= LARGEST_M2,
         Expected::Size(w, h) => w * h <= LARGEST_M2 && w.max(h) <= LARGEST_M2.sqrt(),
     }
-}
-
-/// The shop book asked for, or the built-in one.
-fn book(reading: &Reading) -> Result<Shop, Exit> {
-    let Some(path) = &reading.shop else {
-        return Ok(shop::built_in());
-    };
-    let text = load::read(path, "shop book")?;
-    let (parsed, found) = shop::parse(&text.text);
-    if !found.is_empty() {
-        let texts = Some((text.name.as_str(), text.text.as_str()));
-        terminal::rendered(&crate::render::render(
-            &found,
-            ("", ""),
-            texts,
-            terminal::color(),
-        ));
-    }
-    parsed.ok_or(Exit::Sketch)
 }

@@ -7,6 +7,7 @@ use std::path::Path;
 use super::{Exit, terminal};
 use crate::cli::Reading;
 use crate::diagnostic::{Diagnostic, Place, Severity};
+use crate::shop::Shop;
 use crate::sketch::{self, Span};
 use crate::survey::{Survey, survey};
 use crate::{render, shop};
@@ -45,8 +46,22 @@ impl Loaded {
 
     /// Any diagnostics about this floor as messages for a terminal.
     pub(super) fn render(&self, found: &[Diagnostic]) -> String {
-        rendered(found, &self.sketch, self.shop.as_ref())
+        rendered(found, Some(&self.sketch), self.shop.as_ref())
     }
+}
+
+/// The shop book of this path, with its text, or the built-in one; what is wrong has been said on
+/// standard error.
+pub(super) fn book(path: Option<&Path>) -> Result<(Shop, Option<Source>), Exit> {
+    let Some(path) = path else {
+        return Ok((shop::built_in(), None));
+    };
+    let book = read(path, "shop book")?;
+    let (parsed, found) = shop::parse(&book.text);
+    if !found.is_empty() {
+        terminal::rendered(&rendered(&found, None, Some(&book)));
+    }
+    parsed.map(|shop| (shop, Some(book))).ok_or(Exit::Sketch)
 }
 
 /// Reads and surveys a sketch; what is wrong has been said on standard error.
@@ -68,7 +83,7 @@ pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
     );
     found.extend(of_shop);
     let (Some(parsed), Some(shop)) = (parsed, shop) else {
-        terminal::rendered(&rendered(&found, &sketch, book.as_ref()));
+        terminal::rendered(&rendered(&found, Some(&sketch), book.as_ref()));
         return Err(Exit::Sketch);
     };
     match survey(parsed, shop, found) {
@@ -78,15 +93,21 @@ pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
             survey,
         }),
         Err(found) => {
-            terminal::rendered(&rendered(&found, &sketch, book.as_ref()));
+            terminal::rendered(&rendered(&found, Some(&sketch), book.as_ref()));
             Err(Exit::Sketch)
         }
     }
 }
 
-fn rendered(found: &[Diagnostic], sketch: &Source, shop: Option<&Source>) -> String {
+/// Diagnostics as messages for a terminal; without a sketch none of them is marked in one.
+pub(super) fn rendered(
+    found: &[Diagnostic],
+    sketch: Option<&Source>,
+    shop: Option<&Source>,
+) -> String {
+    let sketch = sketch.map_or(("", ""), |s| (s.name.as_str(), s.text.as_str()));
     let shop = shop.map(|s| (s.name.as_str(), s.text.as_str()));
-    render::render(found, (&sketch.name, &sketch.text), shop, terminal::color())
+    render::render(found, sketch, shop, terminal::color())
 }
 
 /// Reads a text file, with a limit.
@@ -170,7 +191,7 @@ fn read_named(path: &Path, span: Span, sketch: &Source) -> Result<Source, Exit> 
                 )
                 .hint("the path is taken from the sketch's own folder; leave `shop:` out for the built-in book")
             };
-            terminal::rendered(&rendered(&[found], sketch, None));
+            terminal::rendered(&rendered(&[found], Some(sketch), None));
             Err(Exit::File)
         }
     }

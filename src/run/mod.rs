@@ -25,6 +25,7 @@ mod picture;
 mod place;
 mod price;
 mod proposal;
+mod quick;
 mod schema;
 mod shop;
 mod takeoff;
@@ -43,6 +44,7 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Order(args) => order::order(args),
         Command::Days(args) => days::days(args),
         Command::Price(args) => price::price(args),
+        Command::Quick(args) => quick::quick(args),
         Command::Change(args) => change::change(args),
         Command::Closeout(args) => closeout::closeout(args),
         Command::Proposal(args) => proposal::proposal(args),

@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::io::{ErrorKind, IsTerminal, Write};
 
 use super::Exit;
+use crate::quantity::read::ReadError;
 use crate::takeoff::words;
 
 /// Something said while several things are done at a time, kept until it is its turn.
@@ -126,6 +127,16 @@ fn still(text: &str) -> String {
     text.chars()
         .map(|c| if moves(c) { ' ' } else { c })
         .collect()
+}
+
+/// Says what is wrong with the text of an option, and what would be right.
+pub(super) fn refused(option: &str, text: &str, error: &ReadError) -> Exit {
+    let text = crate::yaml::excerpt(text);
+    message(&format!(
+        "error: {option} `{text}`: {}\nhint: {}\n",
+        error.problem, error.hint
+    ));
+    Exit::Usage
 }
 
 /// Writes messages that [`crate::render`] made, and the line of progress: the color in them, or the return to the start of

@@ -15,7 +15,7 @@ use crate::trade::{Key, Kind, Machine};
 use crate::work::{Facts, Work, works};
 
 /// Slab temperature that windows are read at where the sketch gives none: 70 °F, °C.
-const ASSUMED_SLAB_C: f64 = 38.0 / 1.8;
+pub(crate) const ASSUMED_SLAB_C: f64 = 38.0 / 1.8;
 /// Hours in a day and seconds in an hour.
 const DAY_H: f64 = 24.0;
 const S_PER_H: f64 = 3600.0;

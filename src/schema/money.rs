@@ -107,10 +107,16 @@ pub(super) fn prices() -> Record {
             may("equipment", Form::Named(Box::new(Form::Record(machine))), "Machines by name.", "");
             may("travel", Form::Record(travel), "Driving to the job.", "");
             may("disposal", Form::Money, "One bag of dust, carried off.", "10.00");
+            may("mobilization", Form::Money, "Once a job, whatever its size.", "75.00");
+            may("contingency", share(), "For what nobody saw, a share of the direct cost.", "5%");
             may("overhead", share(), "Overhead, a share of the direct cost.", "10%");
             may("margin", share(), "Margin, a share of the price.", "30%");
             may("unit_margin", share(), "Margin of unit prices for concealed work.", "35%");
             may("not_to_exceed", share(), "The most for concealed work of which nothing was estimated, a share of the price.", "10%");
+            may("warranty", share(), "Put aside for work done over, a share of the price.", "2%");
+            may("card_fee", share(), "Lost where the customer pays by card, a share of the price.", "3%");
+            may("minimum", Form::Money, "Least charge for a job.", "500.00");
+            may("round", Form::Money, "What the customer sees is a multiple of this; 0: to the cent.", "5.00");
             may("tax", share(), "Tax on materials, before the margin.", "5%");
         },
     )

@@ -55,6 +55,10 @@ pub struct Prices {
     pub travel: Travel,
     /// Carrying one bag of dust off.
     pub disposal: Rate,
+    /// Once a job, whatever its size: getting there with everything.
+    pub mobilization: Rate,
+    /// For what nobody saw, share of the direct cost.
+    pub contingency: Rate,
     /// Share of the direct cost.
     pub overhead: Rate,
     /// Share of the price; below one.
@@ -63,6 +67,14 @@ pub struct Prices {
     pub unit_margin: Rate,
     /// The most that concealed work of which nothing was estimated may come to, share of the price.
     pub not_to_exceed: Rate,
+    /// Put aside for work done over, share of the price.
+    pub warranty: Rate,
+    /// What is lost where the customer pays by card, share of the price.
+    pub card_fee: Rate,
+    /// Least charge for a job.
+    pub minimum: Rate,
+    /// What the customer sees is a multiple of this; nothing: to the cent.
+    pub round: Rate,
     /// Share of the materials.
     pub tax: Rate,
 }

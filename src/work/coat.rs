@@ -4,7 +4,7 @@ use super::list::Facts;
 use super::model::{Part, Work};
 use super::time::{part, timed};
 use crate::quantity::{KG_PER_LB, M2_PER_FT2};
-use crate::shop::{Amount, Layer};
+use crate::shop::{Amount, Layer, System};
 use crate::trade::{Key, Kind, Unit};
 
 /// Workers who lay a coat (common practice; a maker's training sheet: two lay up to 500 ft² a batch).
@@ -19,23 +19,17 @@ pub(super) fn coats(facts: &Facts<'_>) -> Vec<Work> {
     let Some((_, system)) = facts.system else {
         return Vec::new();
     };
-    let liquid = |layer: &Layer| !matches!(layer.amount, Amount::Broadcast { .. });
     let mut all = Vec::new();
     for (place, layer) in system.layers.iter().enumerate() {
         if !liquid(layer) {
             continue;
         }
-        let last = !system.layers[place + 1..].iter().any(liquid);
-        let thrown: Vec<&Layer> = system
-            .layers
-            .iter()
-            .filter(|other| other.into.as_deref() == Some(layer.name.as_str()))
-            .collect();
-        all.extend(coat(facts, layer, &thrown, last).map(|work| Work {
+        let thrown = thrown(system, layer);
+        all.extend(coat(facts, system, layer, &thrown).map(|work| Work {
             layer: Some(place),
             ..work
         }));
-        if !last && !thrown.is_empty() {
+        if scraped(system, place) {
             all.extend(scrape(facts, &thrown).map(|work| Work {
                 layer: Some(place),
                 ..work
@@ -45,20 +39,53 @@ pub(super) fn coats(facts: &Facts<'_>) -> Vec<Work> {
     all
 }
 
+const fn liquid(layer: &Layer) -> bool {
+    !matches!(layer.amount, Amount::Broadcast { .. })
+}
+
+/// Whether no liquid goes over this layer.
+fn last(system: &System, place: usize) -> bool {
+    !system.layers[place + 1..].iter().any(liquid)
+}
+
+/// What is thrown into a layer.
+fn thrown<'a>(system: &'a System, layer: &Layer) -> Vec<&'a Layer> {
+    let into = |other: &&Layer| other.into.as_deref() == Some(layer.name.as_str());
+    system.layers.iter().filter(into).collect()
+}
+
+/// Whether what is thrown into a layer is scraped and vacuumed before the next liquid goes over it.
+#[must_use]
+pub fn scraped(system: &System, place: usize) -> bool {
+    let layer = &system.layers[place];
+    liquid(layer) && !last(system, place) && !thrown(system, layer).is_empty()
+}
+
+/// At which rate goods are thrown: grit into the last coat, or flakes and sand.
+#[must_use]
+pub fn throwing_key(system: &System, goods: &Layer) -> Key {
+    let named = |layer: &Layer| goods.into.as_deref() == Some(layer.name.as_str());
+    let into = system.layers.iter().position(named);
+    let thin =
+        matches!(&goods.amount, Amount::Broadcast { rate, .. } if rate.kg_per_m2() < GRIT_BELOW);
+    if thin && into.is_some_and(|place| last(system, place)) {
+        Key::Grit
+    } else {
+        Key::Broadcast
+    }
+}
+
 /// Two lay the coat; a third throws beside them if there is one, otherwise the two stop for it.
-fn coat(facts: &Facts<'_>, layer: &Layer, thrown: &[&Layer], last: bool) -> Option<Work> {
+fn coat(facts: &Facts<'_>, system: &System, layer: &Layer, thrown: &[&Layer]) -> Option<Work> {
     let coated = facts.takeoff.area.coated_m2;
     let kind = Kind::Coat;
     let mut name = layer.name.clone();
     let mut throwing = Vec::new();
     for goods in thrown {
         name = format!("{name}, {}", goods.name);
-        let grit = last
-            && matches!(&goods.amount, Amount::Broadcast { rate, .. } if rate.kg_per_m2() < GRIT_BELOW);
-        let key = if grit { Key::Grit } else { Key::Broadcast };
         throwing.push(part(
             facts.book(),
-            (kind, key),
+            (kind, throwing_key(system, goods)),
             "thrown",
             coated,
             Unit::Area,

@@ -12,6 +12,7 @@ mod tests;
 mod time;
 
 pub use crate::trade::Kind;
+pub use coat::{scraped, throwing_key};
 pub use list::{Facts, works};
 pub use model::{Part, Work};
 pub use order::{BEFORE, Before};

@@ -1,7 +1,7 @@
 //! The arithmetic of prices against Python's decimal module: `cents.py` made `cents.csv`.
 
 use rust_decimal::Decimal;
-use slabwalk::price::with_margin;
+use slabwalk::price::with_shares;
 use slabwalk::quantity::Money;
 
 #[test]
@@ -17,7 +17,7 @@ fn products_and_margins_agree_with_another_decimal_arithmetic() {
         let second: Decimal = second.parse().expect(line);
         let got = match what {
             "line" => Money::rounded(first * second),
-            "price" => with_margin(first, second),
+            "price" => with_shares(first, second),
             _ => panic!("{line}"),
         };
         assert_eq!(got.to_string(), want, "{line}");

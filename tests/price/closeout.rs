@@ -111,7 +111,11 @@ fn set_ups_and_rates_from_three_jobs() {
     ];
     let said = run(place.path(), &again);
     assert!(said.out.contains(": leave as it is\n"), "{}", said.out);
-    assert!(said.out.ends_with("No change is suggested.\n"), "{}", said.out);
+    assert!(
+        said.out.ends_with("No change is suggested.\n"),
+        "{}",
+        said.out
+    );
 }
 
 #[test]

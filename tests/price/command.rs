@@ -42,7 +42,7 @@ fn three_forms_agree() {
 /// By the shop's own numbers the sheet says nothing of examples.
 #[test]
 fn own_prices_are_no_examples() {
-    let own = "slabwalk_shop: 1\nsystems: {one: {layers: [{name: coat, coverage: 100 ft2/gal, loss: 0%, kit: 1 gal}]}}\nprices:\n  labor: 60\n  goods: {one: {coat: 40}, joint filler: 24, static mixer: 1, \"dry sand, bag\": 6, joint saw blade: 50, hand grinder wheel: 15, dust bag: 2, backer rod 5/8 in: 9, sealant: 9, \"masking tape, roll\": 5, crack resin: 80, patch mortar: 25}\n  equipment: {floor grinder: {day: 90}, joint saw: {day: 30}, hand grinder: {day: 10}, dust collector: {day: 40}, chipping hammer: {day: 15}, coating tools: {day: 20}}\n  travel: {distance: 0.6/mi, trip: 15}\n  disposal: 8\n  overhead: 8%\n  margin: 32%\n  unit_margin: 40%\n  not_to_exceed: 10%\n  tax: 6%\n";
+    let own = "slabwalk_shop: 1\nsystems: {one: {layers: [{name: coat, coverage: 100 ft2/gal, loss: 0%, kit: 1 gal}]}}\nprices:\n  labor: 60\n  goods: {one: {coat: 40}, joint filler: 24, static mixer: 1, \"dry sand, bag\": 6, joint saw blade: 50, hand grinder wheel: 15, dust bag: 2, backer rod 5/8 in: 9, sealant: 9, \"masking tape, roll\": 5, crack resin: 80, patch mortar: 25}\n  equipment: {floor grinder: {day: 90}, joint saw: {day: 30}, hand grinder: {day: 10}, dust collector: {day: 40}, chipping hammer: {day: 15}, coating tools: {day: 20}}\n  travel: {distance: 0.6/mi, trip: 15}\n  disposal: 8\n  mobilization: 60\n  contingency: 3%\n  warranty: 1%\n  card_fee: 2.5%\n  minimum: 400\n  round: 10\n  overhead: 8%\n  margin: 32%\n  unit_margin: 40%\n  not_to_exceed: 10%\n  tax: 6%\n";
     let sketch = GARAGE.replace("system: flake", "system: one");
     let place = folder(&[("garage.yaml", &sketch), ("shop.yaml", own)]);
     let said = run(
@@ -73,6 +73,18 @@ fn bad_books_are_refused_at_their_line() {
             3,
         ),
         (
+            "shares of all",
+            "  margin: 60%\n  warranty: 40%\n",
+            "`margin`, `warranty`, `card_fee` are 103% of the price together, and with 100% or more nothing is left",
+            3,
+        ),
+        (
+            "shares of all, in unit prices",
+            "  card_fee: 70%\n  margin: 20%\n",
+            "`unit_margin`, `warranty`, `card_fee` are 107% of the price together",
+            3,
+        ),
+        (
             "negative",
             "  labor: -5\n",
             "`labor` `-5` is not a price: it is negative",
@@ -82,6 +94,18 @@ fn bad_books_are_refused_at_their_line() {
             "negative tax",
             "  tax: -5%\n",
             "`tax` `-5%` is not a percentage: it is negative",
+            3,
+        ),
+        (
+            "negative least charge",
+            "  minimum: -1\n",
+            "`minimum` `-1` is not a price: it is negative",
+            3,
+        ),
+        (
+            "a share that is money",
+            "  warranty: 40\n",
+            "`warranty` `40` is not a percentage: it has no percent sign",
             3,
         ),
         (
@@ -99,7 +123,7 @@ fn bad_books_are_refused_at_their_line() {
         (
             "unknown task",
             "  equipment: {saw: {day: 5, tasks: [saw joint]}}\n",
-            "`saw joint` is no task of the plan",
+            "`saw joint` is no work of the plan",
             3,
         ),
         (

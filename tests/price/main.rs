@@ -5,3 +5,4 @@ mod change;
 mod closeout;
 mod command;
 mod common;
+mod quick;

@@ -75,7 +75,7 @@ fn compare(
     reference: &Value,
     greatest: &mut Greatest,
 ) -> (Vec<Difference>, usize) {
-    compare_by(Floor::all, name, ours, reference, greatest)
+    compare_by(|floor| floor.all(), name, ours, reference, greatest)
 }
 
 fn compare_by(
@@ -223,8 +223,13 @@ fn compare_turned(file: &str, all: bool, least: usize) {
             let name = format!("contacts {} turned {turn}", floor["seed"]);
             let (_folder, path) = folder(sketch.as_str().expect("a sketch"));
             let (ours, reference) = (takeoff(&path), &floor["reference"]);
-            let (differences, count) =
-                compare_by(Floor::touching, &name, ours, reference, &mut greatest);
+            let (differences, count) = compare_by(
+                |floor| floor.touching(),
+                &name,
+                ours,
+                reference,
+                &mut greatest,
+            );
             found.extend(differences);
             compared += count;
             names.push(name);

@@ -13,7 +13,7 @@ use crate::shop::{Allowance, Equipment, Origin, Prices, Rate, Travel};
 use crate::trade;
 use crate::yaml::{Kind, Node, excerpt};
 
-const KEYS: [&str; 12] = [
+const KEYS: [&str; 18] = [
     "currency",
     "allowance",
     "labor",
@@ -21,10 +21,16 @@ const KEYS: [&str; 12] = [
     "equipment",
     "travel",
     "disposal",
+    "mobilization",
+    "contingency",
     "overhead",
     "margin",
     "unit_margin",
     "not_to_exceed",
+    "warranty",
+    "card_fee",
+    "minimum",
+    "round",
     "tax",
 ];
 pub(crate) const ALLOWANCES: [(&str, Allowance); 2] = [
@@ -41,7 +47,7 @@ const OLD_TASKS: [(&str, trade::Kind); 5] = [
 ];
 /// Longest sign of a currency, characters.
 const LONGEST_SIGN: usize = 4;
-/// Most overhead and tax that is believed: ten times the cost.
+/// Most overhead, contingency and tax that is believed: ten times the cost.
 const MOST_SHARE: Decimal = Decimal::TEN;
 
 impl Pass<'_> {
@@ -58,11 +64,25 @@ impl Pass<'_> {
         let equipment = self.part(&fields, "equipment", Self::equipment);
         let travel = self.part(&fields, "travel", Self::travel);
         let disposal = self.price(&fields, "disposal");
+        let mobilization = self.price(&fields, "mobilization");
+        let contingency = self.share(&fields, "contingency");
         let overhead = self.share(&fields, "overhead");
         let tax = self.share(&fields, "tax");
         let margin = self.margin(&fields, "margin");
         let unit_margin = self.margin(&fields, "unit_margin");
         let not_to_exceed = self.share(&fields, "not_to_exceed");
+        let warranty = self.share(&fields, "warranty");
+        let card_fee = self.share(&fields, "card_fee");
+        for (key, margin) in [("margin", &margin), ("unit_margin", &unit_margin)] {
+            let shares = [
+                (key, margin.as_ref()?),
+                ("warranty", warranty.as_ref()?),
+                ("card_fee", card_fee.as_ref()?),
+            ];
+            self.something_left(&shares)?;
+        }
+        let minimum = self.price(&fields, "minimum");
+        let round = self.price(&fields, "round");
         Some(Prices {
             origin: Origin(book),
             currency: currency?,
@@ -72,10 +92,16 @@ impl Pass<'_> {
             equipment: equipment?,
             travel: travel?,
             disposal: disposal?,
+            mobilization: mobilization?,
+            contingency: contingency?,
             overhead: overhead?,
             margin: margin?,
             unit_margin: unit_margin?,
             not_to_exceed: not_to_exceed?,
+            warranty: warranty?,
+            card_fee: card_fee?,
+            minimum: minimum?,
+            round: round?,
             tax: tax?,
         })
     }
@@ -143,6 +169,29 @@ impl Pass<'_> {
         );
         let hint = "write a margin below 100%; a markup on the cost of 100% is margin: 50%";
         self.reader.error("margin", rate.origin.0, message, hint);
+        None
+    }
+
+    /// All shares of the price together leave something to pay the cost. Said at the largest of those
+    /// that the shop wrote itself.
+    fn something_left(&mut self, shares: &[(&str, &Rate); 3]) -> Option<()> {
+        let sum: Decimal = shares.iter().map(|(_, rate)| rate.amount).sum();
+        if sum < Decimal::ONE {
+            return Some(());
+        }
+        let names = shares.map(|(key, _)| format!("`{key}`")).join(", ");
+        let message = format!(
+            "{names} are {}% of the price together, and with 100% or more nothing is left to pay the cost",
+            (sum * Decimal::ONE_HUNDRED).normalize()
+        );
+        let own = |rate: &Rate| !rate.is_example();
+        let largest = shares
+            .iter()
+            .max_by_key(|(_, rate)| (own(rate), rate.amount))?;
+        let hint =
+            "each is a share of the price: take them down until they are below 100% together";
+        self.reader
+            .error("margin", largest.1.origin.0, message, hint);
         None
     }
 
