@@ -271,13 +271,7 @@ impl<'a> Drawing<'a> {
             row.draw(area, layout.level)
         }));
         let p = &layout.plan;
-        let head = look::head();
-        let title = draw::text(
-            at(p.left + 3.0, p.top + 3.0 + head.cap()),
-            "What we will do to your floor",
-            head,
-            Align::Start,
-        );
+        let title = draw::text(layout.title(), layout::TITLE, look::head(), Align::Start);
         groups.push(draw::group("view-title", "frame", vec![Mark::Text(title)]));
         groups.push(page::scale_bar(
             layout.scale,

@@ -1,6 +1,7 @@
 //! Text, tables and the legend flow down columns; what does not fit goes on on the next sheet.
 
 use std::cell::RefCell;
+use std::rc::Rc;
 
 use crate::ink::{Align, Group, Mark};
 
@@ -57,31 +58,46 @@ impl Block {
 pub trait Content {
     /// Lays it out.
     fn lay(&self, width: f64) -> Block;
+
+    /// The same, shared with whoever has it laid out already.
+    fn shared(&self, width: f64) -> Rc<Block> {
+        Rc::new(self.lay(width))
+    }
+}
+
+impl<T: Content + ?Sized> Content for &T {
+    fn lay(&self, width: f64) -> Block {
+        (**self).lay(width)
+    }
 }
 
 /// Content that is laid out once for each width, however many columns it runs through.
-struct Once {
-    content: Box<dyn Content>,
-    known: RefCell<Vec<(f64, Block)>>,
+struct Once<'c> {
+    content: Box<dyn Content + 'c>,
+    known: RefCell<Vec<(f64, Rc<Block>)>>,
 }
 
-impl Content for Once {
+impl Content for Once<'_> {
     fn lay(&self, width: f64) -> Block {
+        Block::clone(&self.shared(width))
+    }
+
+    fn shared(&self, width: f64) -> Rc<Block> {
         let mut known = self.known.borrow_mut();
         let same = known.iter().find(|(w, _)| (w - width).abs() < 1e-9);
         if let Some((_, block)) = same {
-            return block.clone();
+            return Rc::clone(block);
         }
-        let block = self.content.lay(width);
-        known.push((width, block.clone()));
+        let block = self.content.shared(width);
+        known.push((width, Rc::clone(&block)));
         block
     }
 }
 
-/// Contents that are laid out once for each width: long tables run through many columns.
+/// Contents that are laid out once for each width: long tables and long plans run through many columns.
 #[must_use]
-pub fn once(contents: Vec<Box<dyn Content>>) -> Vec<Box<dyn Content>> {
-    let wrapped = |content| -> Box<dyn Content> {
+pub fn once<'c>(contents: Vec<Box<dyn Content + 'c>>) -> Vec<Box<dyn Content + 'c>> {
+    let wrapped = |content| -> Box<dyn Content + 'c> {
         Box::new(Once {
             content,
             known: RefCell::default(),
@@ -123,7 +139,7 @@ pub struct Cursor {
 
 /// Fills columns from where the cursor stands; gives back what was drawn, moves the cursor on and leaves in each column the room that is left.
 pub fn fill(
-    contents: &[Box<dyn Content>],
+    contents: &[Box<dyn Content + '_>],
     cursor: &mut Cursor,
     columns: &mut [Column],
 ) -> Vec<Group> {
@@ -170,13 +186,13 @@ pub fn fill(
 
 /// A content laid out for a column, and the width it was laid out for. What was broken off and has other parts in this column
 /// goes on as it began, or the parts that the two layouts do not share would be lost.
-fn laid(content: &dyn Content, cursor: &Cursor, width: f64) -> (f64, Block) {
-    let block = content.lay(width);
+fn laid(content: &dyn Content, cursor: &Cursor, width: f64) -> (f64, Rc<Block>) {
+    let block = content.shared(width);
     let (before, parts) = cursor.broken;
     if cursor.piece == 0 || block.pieces.len() == parts || before >= width {
         return (width, block);
     }
-    (before, content.lay(before))
+    (before, content.shared(before))
 }
 
 fn advance(cursor: &mut Cursor, n: usize, rest: usize, broken: (f64, usize)) {

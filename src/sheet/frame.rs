@@ -232,8 +232,64 @@ fn blocks(units: Units) -> &'static [(f64, f64)] {
 
 /// Longest scale bar, mm.
 const LONGEST_BAR: f64 = 72.0;
+/// Shortest scale bar, mm: its ends have room for their numbers.
+const SHORTEST_BAR: f64 = 12.0;
 /// Height of the scale bar, mm.
 const BAR: f64 = 2.0;
+/// Blocks no narrower than this are numbered each, mm.
+const WIDE_BLOCK: f64 = 9.0;
+/// Air between two numbers of the bar, mm.
+const BAR_AIR: f64 = 1.2;
+
+/// The four blocks of a scale bar.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bar {
+    /// Width of a block, mm.
+    pub block: f64,
+    /// What a block is long on the floor, in feet or meters.
+    each: f64,
+}
+
+impl Bar {
+    /// With the largest blocks that keep it no longer than so much, mm, and none so small that its numbers touch.
+    #[must_use]
+    pub fn within(scale: Scale, units: Units, longest: f64) -> Self {
+        let length = |b: &(f64, f64)| 4.0 * b.0 * scale.mm_per_m();
+        let list = blocks(units);
+        let found = list.iter().rev().find(|b| length(b) <= longest);
+        let found = found.filter(|b| length(b) >= SHORTEST_BAR);
+        let found = found.or_else(|| list.iter().find(|b| length(b) >= SHORTEST_BAR));
+        let &(block, each) = found.unwrap_or(&list[list.len() - 1]);
+        Self {
+            block: block * scale.mm_per_m(),
+            each,
+        }
+    }
+
+    /// Its length, mm.
+    #[must_use]
+    pub fn length(&self) -> f64 {
+        4.0 * self.block
+    }
+
+    /// Numbers at the ends of the blocks, each with its distance from zero, mm: those that have room, zero and the far end always.
+    #[must_use]
+    pub fn numbers(&self, type_: style::Type) -> Vec<(f64, String)> {
+        let number = |i: u32| {
+            let value = crate::quantity::write::trimmed(f64::from(i) * self.each, 2);
+            (f64::from(i) * self.block, value)
+        };
+        let fits = |step: &usize| {
+            let numbers: Vec<_> = (0..=4).step_by(*step).map(number).collect();
+            let half = |n: &(f64, String)| words::width(&n.1, type_) / 2.0;
+            let clear =
+                |p: &[(f64, String)]| p[1].0 - half(&p[1]) - p[0].0 - half(&p[0]) >= BAR_AIR;
+            numbers.windows(2).all(clear) && (*step > 1 || self.block >= WIDE_BLOCK)
+        };
+        let step = [1, 2].into_iter().find(fits).unwrap_or(4);
+        (0..=4).step_by(step).map(number).collect()
+    }
+}
 
 /// The scale bar, four blocks black and white, its zero at a point, with the scale written beside it.
 #[must_use]
@@ -249,12 +305,41 @@ pub fn scale_bar_within(
     zero: crate::ink::PaperPoint,
     longest: f64,
 ) -> Group {
-    let list = blocks(units);
-    let longest = longest.min(LONGEST_BAR);
-    let fits = |b: &&(f64, f64)| 4.0 * b.0 * scale.mm_per_m() <= longest;
-    let &(block, each) = list.iter().rev().find(fits).unwrap_or(&list[0]);
-    let w = block * scale.mm_per_m();
-    let body = style::body();
+    let bar = Bar::within(scale, units, longest.min(LONGEST_BAR));
+    let beside = zero + by(bar.length() + 12.0, 0.0);
+    let mut group = bare_bar(bar, units, zero);
+    group.marks.push(scale_words(scale, units, beside));
+    group
+}
+
+/// The scale bar with the scale written over it, in a width from its zero; without the words where they are wider.
+#[must_use]
+pub fn scale_bar_narrow(
+    scale: Scale,
+    units: Units,
+    zero: crate::ink::PaperPoint,
+    width: f64,
+) -> Group {
+    let bar = Bar::within(scale, units, (width - UNIT).min(LONGEST_BAR));
+    let mut group = bare_bar(bar, units, zero);
+    let words = scale_words(scale, units, zero + by(0.0, -(BAR + 1.2 + 2.0 * OVER)));
+    let fits = matches!(&words, Mark::Text(t) if words::width(&t.text, style::strong()) <= width);
+    group.marks.extend(fits.then_some(words));
+    group
+}
+
+/// Room for the unit behind a scale bar, mm.
+const UNIT: f64 = 6.0;
+/// Half the distance of the words over a scale bar from its numbers, base to base, mm.
+const OVER: f64 = 2.2;
+
+fn scale_words(scale: Scale, units: Units, at: crate::ink::PaperPoint) -> Mark {
+    let text = format!("SCALE {}", scale.text(units));
+    Mark::Text(draw::text(at, text, style::strong(), Align::Start))
+}
+
+fn bare_bar(bar: Bar, units: Units, zero: crate::ink::PaperPoint) -> Group {
+    let (w, body) = (bar.block, style::body());
     let mut marks = Vec::new();
     for i in 0..4 {
         let x = zero.x + f64::from(i) * w;
@@ -265,38 +350,16 @@ pub fn scale_bar_within(
             Some(if i % 2 == 0 { BLACK } else { WHITE }),
         ));
     }
+    for (off, value) in bar.numbers(body) {
+        let over = zero + by(off, -BAR - 1.2);
+        marks.push(Mark::Text(draw::text(over, value, body, Align::Middle)));
+    }
     let unit = match units {
         Units::Us => "FT",
         Units::Metric => "M",
     };
-    for i in 0..=4 {
-        let value = crate::quantity::write::trimmed(f64::from(i) * each, 2);
-        let x = zero.x + f64::from(i) * w;
-        // With narrow blocks only the ends and the middle are numbered.
-        if i % 2 == 1 && w < 9.0 {
-            continue;
-        }
-        marks.push(Mark::Text(draw::text(
-            at(x, zero.y - BAR - 1.2),
-            value,
-            body,
-            Align::Middle,
-        )));
-    }
-    let end = zero.x + 4.0 * w;
-    marks.push(Mark::Text(draw::text(
-        at(end + 2.0, zero.y),
-        unit,
-        body,
-        Align::Start,
-    )));
-    let text = format!("SCALE {}", scale.text(units));
-    marks.push(Mark::Text(draw::text(
-        at(end + 12.0, zero.y),
-        text,
-        style::strong(),
-        Align::Start,
-    )));
+    let end = zero + by(bar.length() + 2.0, 0.0);
+    marks.push(Mark::Text(draw::text(end, unit, body, Align::Start)));
     draw::group("scale-bar", "frame", marks)
 }
 

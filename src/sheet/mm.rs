@@ -219,6 +219,15 @@ impl Box2 {
         p.x >= self.left && p.x <= self.right && p.y >= self.top && p.y <= self.bottom
     }
 
+    /// The point in it that is nearest to another.
+    #[must_use]
+    pub const fn nearest(&self, p: PaperPoint) -> PaperPoint {
+        at(
+            p.x.max(self.left).min(self.right),
+            p.y.max(self.top).min(self.bottom),
+        )
+    }
+
     /// Whether another rectangle lies wholly in it.
     #[must_use]
     pub fn holds(&self, other: &Self) -> bool {

@@ -150,11 +150,13 @@ impl Ground {
 
     /// Fills sheets with contents that flow down columns, each sheet's groups by themselves.
     #[must_use]
-    pub fn flowed(&self, contents: &[Box<dyn Content>], least: f64) -> Vec<Vec<Group>> {
+    pub fn flowed(&self, contents: &[Box<dyn Content + '_>], least: f64) -> Vec<Vec<Group>> {
+        let own = |c| -> Box<dyn Content + '_> { Box::new(c) };
+        let contents = flow::once(contents.iter().map(|c| &**c).map(own).collect());
         let mut cursor = Cursor::default();
         let mut out = Vec::new();
         while cursor.content < contents.len() && out.len() < MOST_SHEETS {
-            out.push(flow::fill(contents, &mut cursor, &mut self.columns(least)));
+            out.push(flow::fill(&contents, &mut cursor, &mut self.columns(least)));
         }
         out
     }

@@ -40,10 +40,14 @@ use super::draw;
 use super::label::Label;
 use super::legend::Symbol;
 use super::mm::{Box2, by};
+use super::split::clip;
 use super::style;
 use super::tags::Tag;
 use super::view::View;
 use super::words;
+
+/// How far past the walls a thing is drawn that reaches over them, mm: short of the first row of dimensions.
+const OVERHANG: f64 = 6.0;
 
 /// What lies this close to the edge of a window is in it, m.
 const ON_EDGE_M: f64 = 1e-3;
@@ -165,20 +169,23 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
     d.face_texts();
     let locating = d.locating();
     d.panel_numbers();
-    let groups = vec![
-        areas,
-        joints,
-        cracks,
-        patches,
-        steps,
-        faces,
-        outline,
-        rows,
-        points,
+    let over = d.over();
+    // What lies under a thing that stands on the slab is nowhere to be pointed at.
+    d.tags.retain(|t| !t.feature.is_empty());
+    for tag in &mut d.tags {
+        if let Some((feature, _)) = clip::feature(&tag.feature, &over) {
+            tag.feature = feature;
+        }
+    }
+    let on_floor = vec![
+        areas, joints, cracks, patches, steps, faces, outline, rows, points,
+    ];
+    let mut groups = d.cut(on_floor);
+    groups.extend([
         layer("dims", corners.into_iter().chain(dims).collect()),
         layer("locating", locating),
         layer("labels", std::mem::take(&mut d.labels)),
-    ];
+    ]);
     Plan {
         groups,
         used: d.used,
@@ -236,6 +243,19 @@ impl<'a> Drawing<'a> {
         self.part.is_none_or(|part| part.shows(p))
     }
 
+    /// The floor and a little around it, on paper.
+    fn over(&self) -> Box2 {
+        let floor = self.inputs.slab.outline.path.bounds();
+        self.view.rectangle(floor).grown(OVERHANG)
+    }
+
+    /// Groups without what lies far past the walls.
+    fn cut(&self, groups: Vec<Group>) -> Vec<Group> {
+        let over = self.over();
+        let cut = groups.into_iter().filter_map(|g| clip::group(g, &over));
+        cut.collect()
+    }
+
     /// The floor by which a crew finds its way: edge, openings, what stands on it and what stays uncoated, without tags.
     fn floor(&mut self) -> Vec<Group> {
         let slab = self.inputs.slab;
@@ -243,7 +263,8 @@ impl<'a> Drawing<'a> {
         groups.extend(slab.keep_outs.iter().map(|z| self.keep_out(z)));
         self.tags.clear();
         self.own_tags.clear();
-        vec![layer("areas", groups), self.outline()]
+        let outline = self.outline();
+        self.cut(vec![layer("areas", groups), outline])
     }
 }
 

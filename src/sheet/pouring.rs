@@ -162,7 +162,7 @@ pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
         contents.push(Box::new(notes(inputs, side, &all)));
         let tables = several.iter().map(|b| table(inputs, b));
         contents.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
-        set(ground, drawn, &contents, &about(&several))
+        set(ground, drawn, &flow::once(contents), &about(&several))
     };
     let mut best: Option<Vec<Page>> = None;
     // The fewest sheets, those of text and tables counted, and then the largest scale.

@@ -20,6 +20,8 @@ use super::words;
 
 /// Gap between columns, mm.
 const GAP: f64 = 2.6;
+/// The same where the columns would be wider than their room, mm.
+const LEAST_GAP: f64 = 1.2;
 /// Indent of the second line of a row, mm.
 const INDENT: f64 = 3.0;
 /// Air above and below the text of a row, mm.
@@ -37,7 +39,7 @@ pub struct Column {
 /// A row.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Row {
-    /// Id of the item; empty for a further line of the item above.
+    /// Id of the item; empty for a further line of the item above, and for an item that has no tag.
     pub id: String,
     /// Cells, one for each column.
     pub cells: Vec<String>,
@@ -83,6 +85,8 @@ struct Grid<'a> {
     table: &'a Table,
     /// Left edge and width of each column.
     columns: Vec<(f64, f64)>,
+    /// Whether the first cell has a line of its own above the others, because all of them are wider than the room.
+    stacked: bool,
     /// Left edge of the words' column, if it stands beside the cells.
     words: Option<f64>,
     width: f64,
@@ -91,11 +95,23 @@ struct Grid<'a> {
 impl Content for Table {
     fn lay(&self, width: f64) -> Block {
         let widths = self.widths();
-        let mut x = 0.0;
-        let mut columns = Vec::new();
-        for w in &widths {
+        let across = |w: &[f64], gap: f64| w.iter().map(|w| w + gap).sum::<f64>();
+        let stacked = widths.len() > 1 && across(&widths, GAP) - GAP > width;
+        let (start, side_by_side) = if stacked {
+            (INDENT, &widths[1..])
+        } else {
+            (0.0, &widths[..])
+        };
+        let tight = start + across(side_by_side, GAP) - GAP > width;
+        let gap = if tight { LEAST_GAP } else { GAP };
+        let mut x = start;
+        let mut columns: Vec<(f64, f64)> = widths[..usize::from(stacked)]
+            .iter()
+            .map(|w| (0.0, *w))
+            .collect();
+        for w in side_by_side {
             columns.push((x, *w));
-            x += w + GAP;
+            x += w + gap;
         }
         let longest = self
             .rows
@@ -103,11 +119,14 @@ impl Content for Table {
             .map(|r| words::width(&r.words, style::body()))
             .fold(0.0, f64::max);
         // Beside the cells if most rows then take at most two lines.
-        let words = (longest > 0.0 && width - x >= (longest / 2.0 + 6.0).max(28.0).min(longest))
-            .then_some(x);
+        let words = (longest > 0.0
+            && !stacked
+            && width - x >= (longest / 2.0 + 6.0).max(28.0).min(longest))
+        .then_some(x);
         let grid = Grid {
             table: self,
             columns,
+            stacked,
             words,
             width,
         };
@@ -149,16 +168,26 @@ impl Grid<'_> {
         Mark::Text(draw::text(at(x, y), text, type_, align))
     }
 
+    /// How far a cell stands below the first line of its row, mm.
+    fn below(&self, i: usize) -> f64 {
+        if self.stacked && i > 0 {
+            style::body().pitch()
+        } else {
+            0.0
+        }
+    }
+
     fn head(&self) -> Piece {
         let strong = style::strong();
-        let y = strong.cap() + 0.6;
+        let first = strong.cap() + 0.6;
         let mut marks: Vec<Mark> = self
             .table
             .columns
             .iter()
             .enumerate()
-            .map(|(i, c)| self.cell(i, c.head, y, strong))
+            .map(|(i, c)| self.cell(i, c.head, first + self.below(i), strong))
             .collect();
+        let y = first + self.below(1);
         if let Some(x) = self.words {
             marks.push(Mark::Text(draw::text(
                 at(x, y),
@@ -185,14 +214,16 @@ impl Grid<'_> {
             .enumerate()
             .filter(|(i, t)| !t.is_empty() && *i < self.columns.len())
         {
-            marks.push(self.cell(i, text, first, if i == 0 { strong } else { body }));
+            let y = first + self.below(i);
+            marks.push(self.cell(i, text, y, if i == 0 { strong } else { body }));
         }
+        let more = self.below(1);
         let (x, room, mut y) = match self.words {
             Some(x) => (x, self.width - x, first),
             None => (
                 self.columns.get(1).map_or(INDENT, |c| c.0),
                 self.width - self.columns.get(1).map_or(INDENT, |c| c.0),
-                first + body.pitch(),
+                first + more + body.pitch(),
             ),
         };
         let mut lines = 1.0_f64;
@@ -204,7 +235,7 @@ impl Grid<'_> {
             lines = lines.max(below);
         }
         let air = if row.more { AIR } else { 2.0 * AIR };
-        let height = air + lines * body.pitch();
+        let height = air + more + lines * body.pitch();
         if !row.more {
             marks.push(draw::line(
                 at(0.0, height),
@@ -234,10 +265,10 @@ impl Grid<'_> {
             .enumerate()
             .filter(|(i, t)| !t.is_empty() && *i < self.columns.len())
         {
-            marks.push(self.cell(i, text, y + 0.6, strong));
+            marks.push(self.cell(i, text, y + 0.6 + self.below(i), strong));
         }
         Piece {
-            height: y + 2.0,
+            height: y + 2.0 + self.below(1),
             group: draw::group("", "total", marks),
         }
     }

@@ -43,6 +43,17 @@ pub enum Feature {
     Points(Vec<PaperPoint>),
 }
 
+impl Feature {
+    /// Whether there is nothing to point at.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        match self {
+            Self::Line(parts) | Self::Area(parts) => parts.is_empty(),
+            Self::Points(points) => points.is_empty(),
+        }
+    }
+}
+
 fn texts(id: &str, text: String) -> Vec<String> {
     if text == id {
         vec![text]

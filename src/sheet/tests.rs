@@ -1,5 +1,7 @@
 //! Whole drawings: what every sheet must keep to.
 
+mod odd;
+
 use super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
 use super::paper::{Paper, Size};
 use super::*;

@@ -146,6 +146,34 @@ pub fn drawn(
     compose(&inputs, &options).map_err(|found| format!("{found:#?}"))
 }
 
+/// Every drawing of a packet, sheet by sheet, or why there is none: the crew's, the customer's, the form, and the one in the proposal.
+pub fn packet(survey: &Survey) -> Vec<Result<Vec<Sheet>, String>> {
+    let plan = slabwalk::schedule::plan(survey);
+    let inputs = Inputs {
+        plan: Some(&plan),
+        ..Inputs::of(survey, "test.yaml", "0123456789abcdef0123")
+    };
+    let drawn = |audience| {
+        let options = Options {
+            audience,
+            paper: None,
+            scale: None,
+        };
+        compose(&inputs, &options).map_err(|found| format!("{audience:?}: {found:#?}"))
+    };
+    let mut out: Vec<_> = [Audience::Crew, Audience::Customer, Audience::Field]
+        .map(drawn)
+        .into();
+    let paper = slabwalk::document::Paper::office(survey.slab.units);
+    let width = slabwalk::document::text_width(paper);
+    let signed = slabwalk::proposal::drawing(&inputs, width);
+    out.push(signed.map_or_else(
+        |found| Err(format!("proposal: {found:#?}")),
+        |sheet| Ok(vec![sheet]),
+    ));
+    out
+}
+
 /// Sheets as files.
 pub fn written(sheets: &[Sheet]) -> Vec<(String, String)> {
     let write = |s: &Sheet| (s.name.clone(), svg::write_with(s, false));

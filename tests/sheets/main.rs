@@ -2,5 +2,6 @@
 
 mod divided;
 mod floor;
+mod odd;
 mod papers;
 mod random;

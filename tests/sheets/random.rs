@@ -1,6 +1,7 @@
-//! Random floors of 10 to 500 items: every set is clean, whatever the order of its records.
+//! Random floors of 10 to 500 items, and small odd ones: every set is clean, whatever the order of its records.
 
-use super::floor::{Plan, composed, drawn, faults, ids, surveyed, written};
+use super::floor::{Plan, composed, drawn, faults, ids, packet, surveyed, written};
+use super::odd;
 
 /// Floors in a run without optimization; all of them in one with it.
 const FLOORS: usize = if cfg!(debug_assertions) { 14 } else { 200 };
@@ -48,4 +49,27 @@ fn the_order_of_records_changes_no_byte() {
             assert!(a == b, "{} differs", a.0);
         }
     }
+}
+
+/// Odd floors in a run without optimization: every outline and every burden among them. All of them in one with it.
+const ODD: u64 = if cfg!(debug_assertions) { 24 } else { 200 };
+
+/// What is wrong with the drawings of an odd floor.
+pub(super) fn odd_wrong(seed: u64) -> Option<String> {
+    let (name, plan) = odd::floor(seed);
+    let mut wrong = Vec::new();
+    for sheets in packet(&surveyed(&plan.text())) {
+        match sheets {
+            Ok(sheets) => wrong.extend(faults(&written(&sheets))),
+            Err(found) => wrong.push(found),
+        }
+    }
+    (!wrong.is_empty()).then(|| format!("{name}:\n  {}", wrong.join("\n  ")))
+}
+
+#[test]
+fn small_odd_floors_audit_clean() {
+    let all: Vec<String> = (0..ODD).filter_map(odd_wrong).collect();
+    let n = all.len();
+    assert!(all.is_empty(), "{n} of {ODD} floors:\n{}", all.join("\n"));
 }

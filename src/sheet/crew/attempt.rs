@@ -124,7 +124,7 @@ impl Attempt {
             let map = &self.maps[i];
             let is_large = map.shows == Shows::Enlarged;
             let key = self.key_plan(inputs, map);
-            let own = strip::own(inputs, map, &self.drawn[i], key, i == 0);
+            let own = flow::once(strip::own(inputs, map, &self.drawn[i], key, i == 0));
             let more = (!is_large && rests.is_empty()).then_some((&*shared, &mut at_shared));
             let (groups, cursor) = beside(&map.layout, &own, more);
             if cursor.content < own.len() {

@@ -15,6 +15,12 @@ const WIDE_FOOT: f64 = 176.0;
 /// What stands beside the scale bar on a narrow plan, mm: its unit, the scale in words, the arrow.
 const SCALE_WORDS: f64 = 66.0;
 
+/// Shortest scale bar beside which its scale is written, mm; on a narrower plan it stands over the bar.
+const BESIDE: f64 = 20.0;
+
+/// What the arrow takes of a narrow plan, with the air at both sides, mm.
+const ARROW: f64 = 18.0;
+
 /// A sheet before it has its border.
 pub struct Raw<'a> {
     /// File name without its ending.
@@ -90,7 +96,11 @@ fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout, map: bool) -> 
         let (units, zero) = (inputs.slab.units, at(p.left + 8.0, foot));
         if p.width() < WIDE_FOOT {
             let longest = p.width() - SCALE_WORDS;
-            out.push(frame::scale_bar_within(layout.scale, units, zero, longest));
+            out.push(if longest < BESIDE {
+                frame::scale_bar_narrow(layout.scale, units, zero, p.width() - ARROW)
+            } else {
+                frame::scale_bar_within(layout.scale, units, zero, longest)
+            });
             out.push(frame::direction_arrow(at(p.right - 6.0, foot)));
         } else {
             out.push(frame::scale_bar(layout.scale, units, zero));

@@ -10,6 +10,7 @@ use super::super::draw;
 use super::super::hatch;
 use super::super::label::Label;
 use super::super::mm::{Box2, at};
+use super::super::split::clip;
 use super::super::view::View;
 use super::super::words;
 use super::doors;
@@ -17,6 +18,9 @@ use super::fate::Fate;
 use super::look;
 use super::sort::{Item, Place, Sorted};
 use super::symbol;
+
+/// How far past the walls a thing is drawn that reaches over them, mm: its part on the floor is what the customer is told of.
+const OVERHANG: f64 = 4.0;
 
 /// A shape on paper.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,9 +64,9 @@ pub(crate) struct Picture {
     pub clear: Clear,
 }
 
-/// Where an item lies on paper.
-fn shape(item: &Item, fate: Fate, view: &View) -> Shape {
-    match &item.place {
+/// Where an item lies on paper, as far as it is drawn.
+fn shape(item: &Item, fate: Fate, view: &View, over: &Box2) -> Shape {
+    let shape = match &item.place {
         Place::Line(path, on) => Shape::Line(view.stretches(path, on)),
         Place::Rings(rings) => Shape::Area(rings.iter().map(|r| open(view.path(r))).collect()),
         Place::Corners(corners) => {
@@ -72,7 +76,26 @@ fn shape(item: &Item, fate: Fate, view: &View) -> Shape {
             Shape::Area(vec![ring_around(view.point(*p), look::LOW_SPOT)])
         }
         Place::Spot(p) => Shape::Spot(view.point(*p)),
+    };
+    within(shape, over)
+}
+
+/// What lies in a window of a shape that reaches past it; all of a shape that lies beside it.
+fn within(shape: Shape, over: &Box2) -> Shape {
+    let cut = match &shape {
+        Shape::Line(runs) => Shape::Line(runs.iter().flat_map(|r| clip::run(r, over)).collect()),
+        Shape::Area(rings) => Shape::Area(rings_within(rings, over)),
+        Shape::Spot(_) => return shape,
+    };
+    match &cut {
+        Shape::Line(parts) | Shape::Area(parts) if parts.is_empty() => shape,
+        _ => cut,
     }
+}
+
+fn rings_within(rings: &[Vec<PaperPoint>], over: &Box2) -> Vec<Vec<PaperPoint>> {
+    let cut = rings.iter().map(|r| clip::ring(r, over));
+    cut.filter(|r| r.len() > 2).collect()
 }
 
 /// A ring without its closing point.
@@ -94,6 +117,9 @@ fn ring_around(center: PaperPoint, radius: f64) -> Vec<PaperPoint> {
 /// Draws the floor inside a window of the sheet.
 pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2) -> Picture {
     let mut clear = Clear::new(*window);
+    let over = view
+        .rectangle(inputs.slab.outline.path.bounds())
+        .grown(OVERHANG);
     let mut drawn = Vec::new();
     for (&fate, items) in &sorted.groups {
         drawn.extend(items.iter().map(|item| {
@@ -103,8 +129,11 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
                     .chain(&item.also)
                     .cloned()
                     .collect(),
-                shape: shape(item, fate, view),
-                aim: item.free.as_ref().map(|r| Shape::Area(view.region(r))),
+                shape: shape(item, fate, view, &over),
+                aim: item
+                    .free
+                    .as_ref()
+                    .map(|r| within(Shape::Area(view.region(r)), &over)),
             }
         }));
     }
@@ -120,7 +149,7 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
     }
     let beyond = beyond(sorted, view);
     let edge = edge(inputs, view, &mut clear);
-    let standing = standing(&inputs.slab.keep_outs, view, &mut clear);
+    let standing = standing(&inputs.slab.keep_outs, (view, &over), &mut clear);
     let names = doors::names(inputs, view, &mut clear);
     let groups = vec![
         floor(inputs, view),
@@ -212,12 +241,15 @@ fn beyond(sorted: &Sorted, view: &View) -> Vec<Group> {
     )]
 }
 
-fn standing(zones: &[Zone], view: &View, clear: &mut Clear) -> Vec<Group> {
+fn standing(zones: &[Zone], (view, over): (&View, &Box2), clear: &mut Clear) -> Vec<Group> {
     let mut order: Vec<&Zone> = zones.iter().collect();
     order.sort_by(|a, b| a.id.cmp(&b.id));
     let rings: Vec<Vec<_>> = order
         .iter()
-        .map(|z| z.shape.rings.iter().map(|r| open(view.path(r))).collect())
+        .map(|z| {
+            let rings: Vec<_> = z.shape.rings.iter().map(|r| open(view.path(r))).collect();
+            rings_within(&rings, over)
+        })
         .collect();
     let mut out = Vec::new();
     for rings in &rings {

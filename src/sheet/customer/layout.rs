@@ -15,6 +15,8 @@ use super::look;
 const AROUND: f64 = 9.5;
 /// Room above it for the title, mm.
 const HEAD: f64 = 7.0;
+/// Air above the title, mm: its letters with their tails end within the room for it.
+const TITLE_AIR: f64 = 2.0;
 /// Room below it for the scale bar, mm.
 const FOOT: f64 = 11.2;
 /// Widest column of the key, mm.
@@ -23,8 +25,15 @@ const WIDEST: f64 = 104.0;
 const GAP: f64 = 4.0;
 /// Where the note on the marks starts at the foot of the plan, mm from its left edge: behind the scale bar.
 const NOTE: f64 = 84.0;
+/// Least width of that note beside the scale bar, mm; on a narrower plan it stands above the bar.
+const LEAST_NOTE: f64 = 40.0;
 /// From one line of that note to the next, mm.
 const LINE: f64 = 5.2;
+/// Air beside what stands on the plan's own left and right edge, mm.
+const SIDE: f64 = 3.0;
+
+/// What stands above the plan.
+pub(crate) const TITLE: &str = "What we will do to your floor";
 
 /// How much smaller a plan may get so that its key stands on the same page.
 const COST_OF_KEY: f64 = 1.4;
@@ -52,7 +61,13 @@ impl Layout {
     /// Where the floor, its names and its marks stand.
     pub(crate) fn window(&self) -> Box2 {
         let p = &self.plan;
-        Box2::new(p.left, p.top + HEAD, p.right, p.bottom - FOOT)
+        Box2::new(p.left, p.top + HEAD, p.right, p.bottom - foot(p.width()))
+    }
+
+    /// Where the title starts.
+    pub(crate) fn title(&self) -> PaperPoint {
+        let p = &self.plan;
+        at(p.left + SIDE, p.top + TITLE_AIR + look::head().cap())
     }
 
     /// What has to be said of the marks, at the foot of the plan.
@@ -67,7 +82,13 @@ impl Layout {
         said.push(unlettered);
         let p = &self.plan;
         let body = look::body();
-        let room = p.width() - NOTE - 3.0;
+        let beside = has_note_beside(p.width());
+        let (left, bottom) = if beside {
+            (p.left + NOTE, p.bottom - 2.0)
+        } else {
+            (p.left + SIDE, p.bottom - FOOT - 1.0)
+        };
+        let room = p.right - SIDE - left;
         let mut lines = words::wrap(&said.join(" "), body, room);
         if lines.len() > 2 {
             lines = words::wrap(
@@ -76,10 +97,10 @@ impl Layout {
                 room,
             );
         }
-        let mut y = p.bottom - 2.0 - if lines.len() > 1 { LINE } else { 0.0 };
+        let mut y = bottom - if lines.len() > 1 { LINE } else { 0.0 };
         let mut marks = Vec::new();
         for line in lines.into_iter().take(2) {
-            let text = draw::text(at(p.left + NOTE, y), line, body, Align::Start);
+            let text = draw::text(at(left, y), line, body, Align::Start);
             marks.push(Mark::Text(text));
             y += LINE;
         }
@@ -107,12 +128,27 @@ pub(crate) fn fit(
     together.filter(near).or(Some(alone))
 }
 
-/// Width and height that a floor needs with what stands around it, mm.
+/// Whether the note on the marks has room beside the scale bar of a plan so wide.
+fn has_note_beside(width: f64) -> bool {
+    width - NOTE - SIDE >= LEAST_NOTE
+}
+
+/// Room below the floor on a plan so wide, mm: for the scale bar, and for the note above it where it has none beside it.
+fn foot(width: f64) -> f64 {
+    if has_note_beside(width) {
+        FOOT
+    } else {
+        FOOT + 2.0 * LINE
+    }
+}
+
+/// Width and height that a floor needs with what stands around it and above it, mm.
 fn needs(floor: Rect, scale: Scale) -> (f64, f64) {
     let k = scale.mm_per_m();
+    let title = words::width(TITLE, look::head()) + 2.0 * SIDE;
     (
-        floor.width() * k + 2.0 * AROUND,
-        floor.height() * k + 2.0 * AROUND + HEAD + FOOT,
+        (floor.width() * k + 2.0 * AROUND).max(title),
+        floor.height() * k + 2.0 * AROUND + HEAD,
     )
 }
 
@@ -129,7 +165,8 @@ fn with_key(area: &Box2, floor: Rect, scale: Scale, rows: &[Row]) -> Option<Layo
 
 fn alone(area: &Box2, floor: Rect, scale: Scale) -> Option<Layout> {
     let (w, h) = needs(floor, scale);
-    (w <= area.width() && h <= area.height()).then(|| Layout {
+    let high = h + foot(area.width());
+    (w <= area.width() && high <= area.height()).then(|| Layout {
         scale,
         plan: *area,
         level: 0,
@@ -146,7 +183,7 @@ fn beside(
     level: u8,
 ) -> Option<Layout> {
     let spare = area.width() - w - GAP;
-    if h > area.height() || spare < key::NARROWEST {
+    if spare < key::NARROWEST {
         return None;
     }
     let most = if spare >= 2.0 * key::NARROWEST { 2 } else { 1 };
@@ -154,6 +191,10 @@ fn beside(
     for n in 1..=most {
         let width = (spare / f64::from(n)).min(WIDEST);
         let left = area.right - f64::from(n) * width;
+        let plan = Box2::new(area.left, area.top, left - GAP, area.bottom);
+        if h + foot(plan.width()) > area.height() {
+            continue;
+        }
         let column = |i: i32| {
             let x = left + f64::from(i) * width;
             Box2::new(x, area.top + 3.0, x + width - GAP, area.bottom)
@@ -161,7 +202,7 @@ fn beside(
         let columns: Vec<Box2> = (0..n).map(column).collect();
         let layout = Layout {
             scale,
-            plan: Box2::new(area.left, area.top, left - GAP, area.bottom),
+            plan,
             level,
             key: key::fill(rows, &columns, level),
         };
@@ -176,6 +217,7 @@ fn beside(
 
 /// The key in columns below.
 fn below(area: &Box2, (w, h): (f64, f64), scale: Scale, rows: &[Row], level: u8) -> Option<Layout> {
+    let h = h + foot(area.width());
     let spare = area.height() - h;
     if w > area.width() || spare < 10.0 || area.width() < key::NARROWEST {
         return None;
@@ -212,4 +254,42 @@ fn below(area: &Box2, (w, h): (f64, f64), scale: Scale, rows: &[Row], level: u8)
         height += 1.0;
     }
     None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn layout(width: f64) -> Layout {
+        Layout {
+            scale: Scale { ratio: 50.0 },
+            plan: Box2::new(10.0, 10.0, 10.0 + width, 200.0),
+            level: 0,
+            key: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn title_and_note_leave_the_window_of_the_marks_free() {
+        for width in [70.0, 100.0, 126.0, 127.0, 180.0] {
+            let layout = layout(width);
+            let (window, head, body) = (layout.window(), look::head(), look::body());
+            // Tails of letters reach a quarter of the size below their line.
+            assert!(layout.title().y + head.size / 4.0 <= window.top, "{width}");
+            let note = layout.note(true, "No room for a letter: 3 × A.");
+            for mark in note.expect("a note").marks {
+                let Mark::Text(text) = mark else { continue };
+                let right = text.at.x + words::width(&text.text, body);
+                assert!(text.at.y - body.cap() >= window.bottom, "{width}");
+                assert!(right <= layout.plan.right, "{width}: {}", text.text);
+            }
+        }
+    }
+
+    #[test]
+    fn no_plan_is_narrower_than_its_title() {
+        let floor = Rect::new(0.0, 0.0, 0.5, 6.0);
+        let (w, _) = needs(floor, Scale { ratio: 50.0 });
+        assert!(w >= words::width(TITLE, look::head()) + 2.0 * SIDE);
+    }
 }

@@ -106,7 +106,7 @@ fn solve(
     let letter = |c: &Cluster| letters.get(&c.fate).copied().unwrap_or_default();
     let texts: Vec<String> = clusters.iter().map(|c| text(letter(c), c.count)).collect();
     let pinned = pinned(drawn, &clusters, &texts, clear);
-    let mut problem = problem(clear, &pinned);
+    let mut problem = problem(drawn, &clusters, clear, &pinned);
     for (i, cluster) in clusters.iter().enumerate() {
         let (feature, leader) = match pinned.get(&i) {
             Some(area) => (

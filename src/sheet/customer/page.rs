@@ -5,6 +5,7 @@ use crate::quantity::Units;
 
 use super::super::Inputs;
 use super::super::draw;
+use super::super::frame::Bar;
 use super::super::mm::{Box2, at};
 use super::super::scale::Scale;
 use super::super::style::Type;
@@ -308,31 +309,13 @@ fn facts(inputs: &Inputs, page: Page, left: f64, area: &Box2) -> Vec<Mark> {
     out
 }
 
-/// Lengths of one block of the scale bar, m, and the number at its end.
-const fn steps(units: Units) -> &'static [(f64, f64)] {
-    match units {
-        Units::Us => &[
-            (0.3048, 1.0),
-            (0.6096, 2.0),
-            (1.524, 5.0),
-            (3.048, 10.0),
-            (6.096, 20.0),
-            (15.24, 50.0),
-        ],
-        Units::Metric => &[(0.5, 0.5), (1.0, 1.0), (2.0, 2.0), (5.0, 5.0), (10.0, 10.0)],
-    }
-}
-
 /// Longest scale bar, mm.
 const LONGEST_BAR: f64 = 60.0;
 
 /// The scale bar: four blocks, its zero at a point of its lower edge.
 pub(crate) fn scale_bar(scale: Scale, units: Units, zero: crate::ink::PaperPoint) -> Group {
-    let list = steps(units);
-    let fits = |b: &&(f64, f64)| 4.0 * b.0 * scale.mm_per_m() <= LONGEST_BAR;
-    let &(block, each) = list.iter().rev().find(fits).unwrap_or(&list[0]);
-    let w = block * scale.mm_per_m();
-    let body = look::body();
+    let bar = Bar::within(scale, units, LONGEST_BAR);
+    let (w, body) = (bar.block, look::body());
     let mut out = Vec::new();
     for i in 0..4_u8 {
         let x = zero.x + f64::from(i) * w;
@@ -344,17 +327,15 @@ pub(crate) fn scale_bar(scale: Scale, units: Units, zero: crate::ink::PaperPoint
         };
         out.push(draw::rectangle(&area, Some(look::FINE), Some(fill)));
     }
-    for i in [0_u8, 2, 4] {
-        let value = crate::quantity::write::trimmed(f64::from(i) * each, 2);
-        let x = zero.x + f64::from(i) * w;
-        let p = at(x, zero.y - 3.9);
+    for (off, value) in bar.numbers(body) {
+        let p = at(zero.x + off, zero.y - 3.9);
         out.push(Mark::Text(draw::text(p, value, body, Align::Middle)));
     }
     let unit = match units {
         Units::Us => "feet",
         Units::Metric => "meters",
     };
-    let p = at(zero.x + 4.0 * w + 3.0, zero.y);
+    let p = at(zero.x + bar.length() + 3.0, zero.y);
     out.push(Mark::Text(draw::text(p, unit, body, Align::Start)));
     draw::group("scale-bar", "frame", out)
 }

@@ -14,6 +14,8 @@ use super::super::words;
 
 /// Air between the end of an extension line and its text.
 const TEXT_GAP: f64 = 1.0;
+/// How far the marks of a dimension reach past the ends of its line, mm, pens included.
+const PAST_ENDS: f64 = style::EXTENSION_OVERRUN + 0.2;
 /// How many dimension lines one outside the other are tried.
 const LINES_TRIED: usize = 8;
 /// How far inside its ends a dimension is tested against the next walls, mm of paper.
@@ -64,6 +66,8 @@ impl Running<'_> {
             let strip = |p: PaperPoint, q: PaperPoint| {
                 clear.line_is_free(p, q, 1.6) && !clear.edge_crossed(p, q)
             };
+            // Strokes and extension lines run a little past the ends.
+            let drawn = clear.bounds().grown(-PAST_ENDS);
             let last = self.marks.len() - 1;
             let extensions = self.marks.iter().enumerate().all(|(i, &m)| {
                 let (p, q) = (
@@ -95,8 +99,8 @@ impl Running<'_> {
             if extensions
                 && free
                 && strip(a + inset, b + (-inset))
-                && clear.bounds().contains(a)
-                && clear.bounds().contains(b)
+                && drawn.contains(a)
+                && drawn.contains(b)
             {
                 return Some(self.draw(off, texts, clear));
             }

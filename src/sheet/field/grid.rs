@@ -5,6 +5,7 @@ use kurbo::Rect;
 use crate::ink::{Align, Color, Group, Mark, PaperPoint, Stroke, WHITE};
 use crate::quantity::{M_PER_FT, Units, write::trimmed};
 use crate::sheet::mm::{Box2, Shift, at};
+use crate::sheet::split::clip;
 use crate::sheet::view::View;
 use crate::sheet::{Scale, dash, draw, style, words};
 use crate::slab::Slab;
@@ -227,8 +228,12 @@ impl Grid {
             }
         }
         for zone in &slab.keep_outs {
-            let rings = self.view.region(&zone.shape.region);
-            marks.push(draw::rings(&rings, Some(KNOWN_FINE), None));
+            // Of what stands half outside, only its part on the squares.
+            for ring in self.view.region(&zone.shape.region) {
+                let closed = [&ring[..], &ring[..1]].concat();
+                let runs = clip::run(&closed, &self.area);
+                marks.extend((!runs.is_empty()).then(|| draw::lines(&runs, KNOWN_FINE)));
+            }
         }
         let outline = &slab.outline;
         let corners: Vec<PaperPoint> = outline

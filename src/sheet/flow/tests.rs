@@ -133,3 +133,22 @@ fn no_part_of_a_note_is_taller_than_a_short_column() {
     assert!(block.pieces.len() > 5 && !block.whole);
     assert!(block.pieces.iter().all(|p| p.height < 60.0));
 }
+
+/// A plan of hundreds of days runs through dozens of sheets; each of them used to lay all of it out again.
+#[test]
+fn what_runs_through_many_sheets_is_laid_out_once() {
+    struct Counted<'a>(&'a std::cell::Cell<usize>);
+    impl Content for Counted<'_> {
+        fn lay(&self, width: f64) -> Block {
+            self.0.set(self.0.get() + 1);
+            Rows(400).lay(width)
+        }
+    }
+    let laid = std::cell::Cell::new(0);
+    let contents: Vec<Box<dyn Content + '_>> = vec![Box::new(Counted(&laid))];
+    let paper = crate::sheet::Paper::landscape(crate::sheet::paper::Size::Letter);
+    let ground = crate::sheet::page::Ground::new(paper);
+    let sheets = ground.flowed(&contents, 170.0);
+    assert!(sheets.len() > 10, "{}", sheets.len());
+    assert_eq!(laid.get(), 1);
+}

@@ -76,6 +76,16 @@ impl Drawing<'_> {
         )
     }
 
+    /// The part of an area that its tag points at: what nothing stands on, or all of it.
+    fn open_part(&self, area: &Region) -> Vec<Vec<PaperPoint>> {
+        let open = self.view.region(&area.difference(&self.standing()));
+        if open.is_empty() {
+            self.view.region(area)
+        } else {
+            open
+        }
+    }
+
     fn blemish(&mut self, blemish: &Blemish) -> Group {
         self.used.insert(Symbol::Blemish);
         let rings: Vec<_> = blemish
@@ -105,9 +115,7 @@ impl Drawing<'_> {
             blemish.id,
             write::area(blemish.area_m2, self.units())
         );
-        let region = self
-            .view
-            .region(&blemish.shape.region.difference(&self.standing()));
+        let region = self.open_part(&blemish.shape.region);
         self.tags.push(Tag::area(
             &blemish.id,
             format!("{} {}", blemish.id, name.to_uppercase()),
@@ -139,9 +147,7 @@ impl Drawing<'_> {
             zone.id,
             words::clean(zone.what.as_deref().unwrap_or(""))
         );
-        let region = self
-            .view
-            .region(&zone.shape.region.difference(&self.standing()));
+        let region = self.open_part(&zone.shape.region);
         self.tags.push(Tag::area(
             &zone.id,
             format!("{} NOT COATED", zone.id),

@@ -165,7 +165,8 @@ impl Drawing<'_> {
             self.used.insert(Symbol::HandGrind);
             let band = self.band(lippage, stretch);
             self.clear.add_soft(&band);
-            marks.push(draw::hatch(&self.comb(lippage, stretch)));
+            let comb = self.comb(lippage, stretch);
+            marks.extend((!comb.is_empty()).then(|| draw::hatch(&comb)));
             marks.push(draw::polygon(&band, Some(style::FINE), None));
             let ticks = self.ticks(lippage, stretch);
             marks.push(draw::lines(&ticks, style::REMOVAL));
@@ -279,14 +280,18 @@ impl Drawing<'_> {
             .collect()
     }
 
+    /// Strokes across a band. Its ends are drawn with their ticks, so a band too short for a stroke between them has none.
     fn comb(&self, lippage: &Lippage, stretch: &StepStretch) -> Vec<Vec<PaperPoint>> {
-        let line = |s| {
+        let line = |&s: &f64| {
             vec![
                 self.view.point(lippage.path.point_at(s)),
                 self.edge_of_band(lippage, stretch, s),
             ]
         };
-        self.stations(stretch, COMB).into_iter().map(line).collect()
+        match self.stations(stretch, COMB).as_slice() {
+            [_, between @ .., _] => between.iter().map(line).collect(),
+            _ => Vec::new(),
+        }
     }
 
     /// Ticks that run past the band on its high side, at both ends of a stretch.

@@ -297,3 +297,34 @@ fn a_part_of_a_floor_has_no_remark_about_what_lies_outside() {
         );
     }
 }
+
+/// Dimensions in a window that ends near them: strokes, extension lines and rings stay in it.
+#[test]
+fn dimensions_stay_in_their_window() {
+    let survey = room("joints:\n  - {id: J1, kind: control, x: 10', width: 1/4, depth: 1}\n");
+    let bounds = survey.slab.outline.path.bounds();
+    let view = View::centered(Scale { ratio: 48.0 }, bounds, at(210.0, 140.0));
+    for tenth in 80..240 {
+        let window = view.rectangle(bounds).grown(f64::from(tenth) / 10.0);
+        let plan = draw(&inputs(&survey), None, &view, &window);
+        let mut found = Vec::new();
+        of_class(&plan.groups, "dimension", &mut found);
+        for path in found.iter().flat_map(|g| &g.marks) {
+            let Mark::Path(PathMark {
+                steps,
+                stroke: Some(stroke),
+                ..
+            }) = path
+            else {
+                continue;
+            };
+            for step in steps {
+                let (Step::Move(p) | Step::Line(p) | Step::Cubic(_, _, p)) = step else {
+                    continue;
+                };
+                let inner = window.grown(-stroke.width / 2.0);
+                assert!(inner.contains(*p), "{tenth}: {p:?} in {window:?}");
+            }
+        }
+    }
+}

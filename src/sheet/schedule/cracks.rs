@@ -5,7 +5,7 @@ use crate::slab::Crack;
 use crate::takeoff::{CrackPortion, CrackWork};
 
 use super::super::plan::treatment_name;
-use super::rows::{Rows, left, note, right, sentences};
+use super::rows::{Rows, left, note, right, sentences, tagged};
 use super::{Row, Table};
 
 impl Rows<'_> {
@@ -65,7 +65,7 @@ impl Rows<'_> {
         }
         // The first row carries the tag; the words stand under the last, so that they close the item.
         if let Some(first) = rows.first_mut() {
-            first.id.clone_from(&crack.id);
+            first.id = tagged(&crack.id, &crack.on_slab);
             first.cells[0].clone_from(&crack.id);
         }
         let n = rows.len();

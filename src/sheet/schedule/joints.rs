@@ -5,7 +5,7 @@ use crate::slab::Joint;
 use crate::takeoff::JointWork;
 
 use super::super::plan::{kind_name, treatment_name};
-use super::rows::{Rows, left, note, right, sentences};
+use super::rows::{Rows, left, note, right, sentences, tagged};
 use super::{Row, Table};
 
 impl Rows<'_> {
@@ -89,7 +89,7 @@ impl Rows<'_> {
         };
         let at = self.ends(&joint.path, &joint.on_slab, &joint.id);
         Row {
-            id: joint.id.clone(),
+            id: tagged(&joint.id, &joint.on_slab),
             cells: vec![
                 joint.id.clone(),
                 size,

@@ -148,13 +148,22 @@ impl Rows<'_> {
         id: &str,
     ) -> String {
         let (Some(first), Some(last)) = (on_slab.first(), on_slab.last()) else {
-            return String::new();
+            return "not on the open slab, not on the map".into();
         };
         let (a, b) = (path.point_at(first.from_m), path.point_at(last.to_m));
         if (a - b).hypot() < 1e-3 {
             return format!("closed, from {}", self.locator.point(a, id));
         }
         self.locator.line(a, b, id)
+    }
+}
+
+/// Id of a line's row; none where nothing of the line is on the open slab, so that no tag can point at it.
+pub(super) fn tagged(id: &str, on_slab: &[crate::slab::Stretch]) -> String {
+    if on_slab.is_empty() {
+        String::new()
+    } else {
+        id.to_owned()
     }
 }
 

@@ -199,11 +199,14 @@ pub fn feature(feature: &Feature, window: &Box2) -> Option<(Feature, f64)> {
             (!kept.is_empty()).then_some((Feature::Area(kept), size))
         }
         Feature::Points(points) => {
-            let kept: Vec<_> = points
-                .iter()
-                .filter(|p| window.contains(**p))
-                .copied()
-                .collect();
+            let kept = points.iter().filter(|p| window.contains(**p)).copied();
+            let mut kept: Vec<_> = kept.collect();
+            // What has only its far end outside, as the band of a step, is pointed at where it leaves the window.
+            let off = |p: &PaperPoint| (*p - window.nearest(*p)).length();
+            let nearest = points.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+            if kept.is_empty() {
+                kept.extend(nearest.map(|p| window.nearest(*p)));
+            }
             (!kept.is_empty()).then_some((Feature::Points(kept), f64::INFINITY))
         }
     }
@@ -267,5 +270,33 @@ mod tests {
             )],
         );
         assert!(group(far, &WINDOW).is_none());
+    }
+
+    #[test]
+    fn a_point_outside_is_pointed_at_where_the_window_ends() {
+        let points = |all: &[(f64, f64)]| {
+            let all = all.iter().map(|p| at(p.0, p.1)).collect();
+            match feature(&Feature::Points(all), &WINDOW) {
+                Some((Feature::Points(kept), _)) => kept,
+                other => panic!("{other:?}"),
+            }
+        };
+        let rows = [
+            ("inside", vec![(12.0, 12.0)], vec![at(12.0, 12.0)]),
+            (
+                "one of two",
+                vec![(5.0, 15.0), (12.0, 12.0)],
+                vec![at(12.0, 12.0)],
+            ),
+            (
+                "the nearer",
+                vec![(0.0, 15.0), (20.0, 22.0)],
+                vec![at(20.0, 20.0)],
+            ),
+        ];
+        for (name, given, wanted) in rows {
+            assert_eq!(points(&given), wanted, "{name}");
+        }
+        assert!(feature(&Feature::Points(Vec::new()), &WINDOW).is_none());
     }
 }

@@ -7,7 +7,7 @@ use kurbo::{Point, Rect};
 
 use crate::geometry::path::Path;
 use crate::geometry::region::{Region, corners};
-use crate::slab::{Lippage, Opening, Shape, Slab, Stretch, Zone};
+use crate::slab::{Face, Lippage, Opening, Shape, Slab, Stretch, Zone};
 use crate::takeoff::{LippageWork, StepStretch, Takeoff};
 
 use super::super::select::Selection;
@@ -16,6 +16,8 @@ use super::super::select::Selection;
 const ON_EDGE_M: f64 = 1e-3;
 /// Shorter pieces of a line are not drawn, m.
 const LEAST_M: f64 = 0.01;
+/// Farther than any floor is long, m.
+const FAR_M: f64 = 1e5;
 /// A wall outside the window is kept as a point at its first corner, m, so that walls keep their numbers.
 const NO_WALL_M: f64 = 1e-6;
 
@@ -59,12 +61,32 @@ fn clipped(a: Point, b: Point, r: Rect) -> Option<(f64, f64)> {
 fn cut(path: &Path, stretches: &[Stretch], window: Rect) -> Vec<Stretch> {
     let within = inside(path, window);
     let pieces = stretches.iter().flat_map(|s| {
-        within.iter().map(move |(a, b)| Stretch {
-            from_m: s.from_m.max(*a),
-            to_m: s.to_m.min(*b),
+        within.iter().filter_map(move |(a, b)| {
+            let piece = Stretch {
+                from_m: s.from_m.max(*a),
+                to_m: s.to_m.min(*b),
+            };
+            is_kept(piece.length(), s.length()).then_some(piece)
         })
     });
-    pieces.filter(|s| s.length() > LEAST_M).collect()
+    pieces.collect()
+}
+
+/// Whether a piece of a line is drawn: not a crumb that a window cut off, but a line that is short by itself.
+fn is_kept(piece_m: f64, whole_m: f64) -> bool {
+    piece_m > LEAST_M || (piece_m > 0.0 && piece_m >= whole_m - 1e-9)
+}
+
+/// A window with its sides that are sides of the floor moved far out: what lies past the walls belongs to the window beside it.
+fn reach(floor: Rect, window: Rect) -> Rect {
+    let low = |w: f64, f: f64| if w <= f + ON_EDGE_M { w - FAR_M } else { w };
+    let high = |w: f64, f: f64| if w >= f - ON_EDGE_M { w + FAR_M } else { w };
+    Rect::new(
+        low(window.x0, floor.x0),
+        low(window.y0, floor.y0),
+        high(window.x1, floor.x1),
+        high(window.y1, floor.y1),
+    )
 }
 
 fn meets(region: &Region, window: Rect) -> bool {
@@ -83,7 +105,8 @@ fn holds(window: Rect, b: Rect) -> bool {
 #[must_use]
 pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect) -> (Slab, Takeoff) {
     let wide = window.inflate(ON_EDGE_M, ON_EDGE_M);
-    let (mut s, mut t) = selection(slab, takeoff, wide).apply(slab, takeoff);
+    let far = reach(slab.outline.path.bounds(), wide);
+    let (mut s, mut t) = selection(slab, takeoff, far).apply(slab, takeoff);
     for joint in &mut s.joints {
         joint.on_slab = cut(&joint.path, &joint.on_slab, wide);
     }
@@ -101,9 +124,9 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect) -> (Slab, Takeoff) {
         clip_zones(zones, window, &area);
     }
     for (lippage, work) in s.lippage.iter().zip(&mut t.lippage) {
-        work.stretches = cut_steps(&work.stretches, &inside(&lippage.path, wide));
+        work.stretches = cut_steps(&work.stretches, &inside(&lippage.path, far));
     }
-    s.faces.retain(|f| !inside(&f.path, wide).is_empty());
+    s.faces = s.faces.iter().flat_map(|f| face_parts(f, wide)).collect();
     s.level_rows.retain(|r| {
         let n = u32::try_from(r.heights_m.len().saturating_sub(1)).unwrap_or(u32::MAX);
         let end = r.from + r.direction * (r.spacing_m * f64::from(n));
@@ -153,6 +176,18 @@ fn step_lies(lippage: &Lippage, work: &LippageWork, window: Rect) -> bool {
         .any(|(a, b)| from.max(*a) <= to.min(*b) + LEAST_M)
 }
 
+/// The pieces of a face in a window, so that its words stand beside what is drawn of it.
+fn face_parts(face: &Face, window: Rect) -> Vec<Face> {
+    let pieces = inside(&face.path, window).into_iter();
+    let pieces = pieces.filter(|(a, b)| is_kept(b - a, face.path.length()));
+    pieces
+        .map(|(a, b)| Face {
+            path: face.path.part(a, b),
+            ..face.clone()
+        })
+        .collect()
+}
+
 fn clip_shape(shape: &mut Shape, window: Rect, area: &Region) {
     if shape.region.bounds().is_some_and(|b| holds(window, b)) {
         return;
@@ -176,7 +211,7 @@ fn clip_zones(zones: &mut Vec<Zone>, window: Rect, area: &Region) {
 
 fn cut_steps(stretches: &[StepStretch], within: &[(f64, f64)]) -> Vec<StepStretch> {
     let pieces = stretches.iter().flat_map(|s| {
-        within.iter().map(move |(a, b)| {
+        within.iter().filter_map(move |(a, b)| {
             let (from, to) = (s.from_m.max(*a), s.to_m.min(*b));
             let span = s.to_m - s.from_m;
             let step = |at: f64| {
@@ -187,15 +222,15 @@ fn cut_steps(stretches: &[StepStretch], within: &[(f64, f64)]) -> Vec<StepStretc
                 };
                 s.step_from_mm + share * (s.step_to_mm - s.step_from_mm)
             };
-            StepStretch {
+            is_kept(to - from, span).then(|| StepStretch {
                 from_m: from,
                 to_m: to,
                 step_from_mm: step(from),
                 step_to_mm: step(to),
-            }
+            })
         })
     });
-    pieces.filter(|s| s.to_m - s.from_m > LEAST_M).collect()
+    pieces.collect()
 }
 
 /// Panels with a part in the window that has room for a number.
@@ -281,5 +316,27 @@ mod tests {
         let found = inside(&path, Rect::new(1.0, 0.0, 6.0, 3.0));
         assert_eq!(found.len(), 1, "{found:?}");
         assert!((found[0].0 - 1.0).abs() < 1e-12 && (found[0].1 - 7.0).abs() < 1e-12);
+    }
+
+    /// A joint of a few millimeters, and a step whose ground stretch lies past the wall, each on the sheet that is nearest.
+    #[test]
+    fn what_is_short_or_past_the_walls_lies_in_a_window() {
+        let survey = crate::sheet::fixture::room(
+            "joints:\n  - {id: J1, kind: control, path: [[10', 0.01'], [10', -2']]}\n  - {id: J2, kind: control, path: [[4', 15'], [4', 20']]}\nlippage:\n  - {id: L1, along: J2, high: left, step: 3/8, from: 2', to: 4'}\n",
+        );
+        let bounds = survey.slab.outline.path.bounds();
+        let middle = bounds.center().y;
+        let windows = [
+            Rect::new(bounds.x0, bounds.y0, bounds.x1, middle),
+            Rect::new(bounds.x0, middle, bounds.x1, bounds.y1),
+        ];
+        let found = windows.map(|window| {
+            let (slab, takeoff) = part(&survey.slab, &survey.takeoff, window);
+            let joints: Vec<String> = slab.joints.iter().map(|j| j.id.clone()).collect();
+            let steps: Vec<usize> = takeoff.lippage.iter().map(|l| l.stretches.len()).collect();
+            (joints.join(" "), steps)
+        });
+        assert_eq!(found[0], ("J1".to_owned(), vec![]));
+        assert_eq!(found[1], ("J2".to_owned(), vec![1]));
     }
 }
