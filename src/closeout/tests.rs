@@ -240,7 +240,7 @@ fn saw(jobs: &[(f64, f64)]) -> Vec<CloseOut> {
     jobs.iter()
         .enumerate()
         .map(|(place, (ft, h))| {
-            let used = format!("used: {{hours: {{saw joints: {h}}}}}\n");
+            let used = format!("used: {{hours: {{saw joints: {h:.9}}}}}\n");
             let job = close_out(&hall(40.0, *ft, "two-coat", &used)).expect("a close-out");
             CloseOut {
                 number: Some((place + 1).to_string()),
@@ -431,7 +431,7 @@ fn two_rates_go_by_one_factor() {
         .iter()
         .map(|ft| {
             let hours = 1.0 / 3.0 + 1.25 * 0.006_173_12 * ft;
-            let used = format!("used: {{hours: {{fill joints: {hours}}}}}\n");
+            let used = format!("used: {{hours: {{fill joints: {hours:.9}}}}}\n");
             close_out(&hall(40.0, *ft, "two-coat", &used)).expect("a close-out")
         })
         .collect();
@@ -467,7 +467,7 @@ fn coats_speak_for_their_kind_whatever_is_thrown_into_them() {
     .iter()
     .map(|(width, layer, book_h)| {
         let hours = 2.0 * (0.5 + 25.0 / 60.0 + 1.6 * book_h);
-        let used = format!("used: {{hours: {{{layer}: {hours}}}}}\n");
+        let used = format!("used: {{hours: {{{layer}: {hours:.9}}}}}\n");
         close_out(&hall(*width, 6.0, "flake", &used)).expect("a close-out")
     })
     .collect();
@@ -569,7 +569,7 @@ fn the_suggestion_is_a_shop_book() {
     let jobs: Vec<CloseOut> = [(9.0, 0.3, 0.75), (18.0, 0.4, 1.5), (36.0, 0.6, 3.0)]
         .iter()
         .map(|(ft, h, p)| {
-            let used = format!("used: {{packages: {{joint filler: {p}, two-coat: {{first coat: 4}}}}, hours: {{saw joints: {h}}}}}\n");
+            let used = format!("used: {{packages: {{joint filler: {p}, two-coat: {{first coat: 4}}}}, hours: {{saw joints: {h:.9}}}}}\n");
             close_out(&hall(40.0, *ft, "two-coat", &used)).expect("a close-out")
         })
         .collect();

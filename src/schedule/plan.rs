@@ -362,8 +362,10 @@ impl Plan {
             .iter()
             .map(|piece| piece.to_h)
             .fold(starts_h, f64::max);
-        let eaten = if ends_h > starts_h + hours_h / 2.0 + lunch_h {
-            lunch_h
+        // Who worked through lunch ate after it, or went home: only time in which nobody works is lunch.
+        let noon_h = starts_h + hours_h / 2.0;
+        let eaten = if ends_h > noon_h {
+            lunch_h.min(idle_h(&day.pieces, starts_h))
         } else {
             0.0
         };
@@ -373,6 +375,18 @@ impl Plan {
         self.worker_h += day.pieces.iter().map(|piece| piece.worker_h).sum::<f64>();
         self.days.push(day);
     }
+}
+
+/// Hours of a day in which nobody works, from its start to the end of the last piece.
+fn idle_h(pieces: &[Piece], starts_h: f64) -> f64 {
+    let mut spans: Vec<(f64, f64)> = pieces.iter().map(|p| (p.from_h, p.to_h)).collect();
+    spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut until, mut idle) = (starts_h, 0.0);
+    for (from, to) in spans {
+        idle += (from - until).max(0.0);
+        until = until.max(to);
+    }
+    idle
 }
 
 /// A worker may be the one who does all the dusty work of a day, so silica hours are worker hours,

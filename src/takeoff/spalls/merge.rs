@@ -38,6 +38,26 @@ impl Rough {
             filled_m2: rect.area(),
         }
     }
+
+    /// Where it lies, how large it is and how much of it is to be repaired.
+    fn place(&self) -> [i64; 6] {
+        let rect = &self.rect;
+        let (center, count) = (rect.center, self.spalls.len() as f64 * STEP);
+        let sides = [rect.half_length, rect.half_width];
+        [
+            center.x,
+            center.y,
+            sides[0],
+            sides[1],
+            self.filled_m2,
+            count,
+        ]
+        .map(rounded)
+    }
+}
+
+fn rounded(value: f64) -> i64 {
+    (value / STEP).round() as i64
 }
 
 /// What ends the merging.
@@ -97,8 +117,10 @@ fn crosses(rect: &OrientedRect, a: Point, b: Point) -> bool {
 
 /// Two patches that may become one, and what the rectangle around them is.
 struct Pair {
-    /// Nearest first; of those as near the one with the smaller rectangle, then the one further left and lower down.
+    /// Nearest first; of those as near the one with the smaller rectangle, then the one further left and lower down; then by
+    /// the two themselves, so that only pairs that are alike in everything go by the order of the records.
     key: [i64; 4],
+    both: [[i64; 6]; 2],
     of: (usize, usize),
     rect: OrientedRect,
 }
@@ -112,7 +134,7 @@ pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -
     let mut old = 0;
     loop {
         let mut pairs = pairs(&patches, old, rules);
-        pairs.sort_by_key(|pair| (pair.key, pair.of));
+        pairs.sort_by_key(|pair| (pair.key, pair.both, pair.of));
         let mut gone = vec![false; patches.len()];
         let mut new = Vec::new();
         for Pair {
@@ -185,8 +207,11 @@ fn pairs(patches: &[Rough], old: usize, rules: &SpallRules) -> Vec<Pair> {
             };
             if rect.area() <= rules.largest_m2 * (1.0 + GUARD) {
                 let key = [distance, rect.area(), rect.center.x, rect.center.y];
+                let mut both = [patches[i].place(), patches[j].place()];
+                both.sort_unstable();
                 out.push(Pair {
-                    key: key.map(|k| (k / STEP).round() as i64),
+                    key: key.map(rounded),
+                    both,
                     of: (i.min(j), i.max(j)),
                     rect,
                 });
