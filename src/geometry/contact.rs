@@ -71,11 +71,10 @@ fn contacts(one: &Segment, other: &Segment, one_first: bool) -> Vec<Point> {
         (Segment::Arc(p), Segment::Arc(q)) if one_first => between(p, q),
         (Segment::Arc(p), Segment::Arc(q)) => between(q, p),
     };
-    let tangent = tangent.filter(|t| [one, other].iter().all(|s| reaches(s, *t)));
-    [other.start(), other.end()]
-        .into_iter()
-        .chain(tangent)
-        .collect()
+    match tangent.filter(|t| [one, other].iter().all(|s| reaches(s, *t))) {
+        Some(point) => vec![point],
+        None => vec![other.start(), other.end()],
+    }
 }
 
 /// The foot of an arc's center on a line.

@@ -16,7 +16,7 @@ const AROUND: f64 = 9.5;
 /// Room above it for the title, mm.
 const HEAD: f64 = 7.0;
 /// Air above the title, mm: its letters with their tails end within the room for it.
-const TITLE_AIR: f64 = 2.0;
+const TITLE_AIR: f64 = 1.7;
 /// Room below it for the scale bar, mm.
 const FOOT: f64 = 11.2;
 /// Widest column of the key, mm.
