@@ -77,7 +77,7 @@ const NAMES: [(Kind, &str); 27] = [
     (Kind::GrindSteps, "grind steps by hand"),
     (Kind::GrindFloor, "grind the floor"),
     (Kind::DetailJoints, "detail joints by hand"),
-    (Kind::CleanCuts, "clean joints, cracks and patches"),
+    (Kind::CleanCuts, "clean joints and patches"),
     (Kind::FillJoints, "fill joints"),
     (Kind::FillCracks, "fill cracks"),
     (Kind::Shave, "shave filler"),

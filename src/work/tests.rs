@@ -31,7 +31,7 @@ fn the_garage_by_hand() {
             "grind steps by hand",
             "grind the floor",
             "detail joints by hand",
-            "clean joints, cracks and patches",
+            "clean joints and patches",
             "fill joints",
             "fill cracks",
             "shave filler",

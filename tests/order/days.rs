@@ -27,7 +27,7 @@ days:
     detail joints by hand: {rate: 24 ft/h, with_strip: 12 ft/h}
     chase cracks: {set_up: 0 min, rate: 10 ft/h}
     cut out and patch: {set_up: 0 min, least: 1 h}
-    clean joints, cracks and patches: {rate: 96 ft/h}
+    clean joints and patches: {rate: 96 ft/h}
     fill joints: {set_up: 0 min, rate: 1000 L/h, top_off: 24 ft/h}
     fill cracks: {least: 30 min, rate: 100 ft/h}
     shave filler: {rate: 24 ft/h}
@@ -191,7 +191,7 @@ fn small_floors_by_hand() {
                 "1 8:00-9:57 saw joints, 1",
                 "1 8:00-10:00 grind the floor, 1",
                 "1 10:00-10:01 detail joints by hand, 2",
-                "1 10:01-10:08 clean joints, cracks and patches, 2",
+                "1 10:01-10:08 clean joints and patches, 2",
                 "1 10:08-11:08 fill joints, 1",
                 "1 10:08-11:08 grind edges by hand, 1",
                 "1 11:28-11:58 shave filler, 2",
@@ -207,7 +207,7 @@ fn small_floors_by_hand() {
             &[
                 "1 8:00-9:57 saw joints, 1",
                 "1 9:57-10:00 detail joints by hand, 1",
-                "1 10:00-10:15 clean joints, cracks and patches, 1",
+                "1 10:00-10:15 clean joints and patches, 1",
                 "1 10:15-11:15 fill joints, 1",
                 "1 11:15-13:15 grind the floor, 1",
                 "1 13:15-14:15 grind edges by hand, 1",
@@ -224,7 +224,7 @@ fn small_floors_by_hand() {
             &[
                 "1 8:00-9:00 cut out and patch, 1",
                 "1 8:00-10:00 grind the floor, 1",
-                "1 10:00-10:00 clean joints, cracks and patches, 2",
+                "1 10:00-10:00 clean joints and patches, 2",
                 "1 10:00-10:30 grind edges by hand, 2",
                 "1 11:00-11:00 grind over joints and patches, 1",
             ],
@@ -260,7 +260,7 @@ fn small_floors_by_hand() {
             &[
                 "1 8:00-9:00 chase cracks, 1",
                 "1 8:00-10:00 grind the floor, 1",
-                "1 9:00-9:06 clean joints, cracks and patches, 1",
+                "1 9:00-9:06 clean joints and patches, 1",
                 "1 9:06-9:36 fill cracks, 1",
                 "1 9:36-10:36 grind edges by hand, 1",
                 "1 10:06-10:06 grind over joints and patches, 1",
@@ -274,7 +274,7 @@ fn small_floors_by_hand() {
             &[
                 "1 8:00-10:00 grind the floor, 1",
                 "1 8:00-9:00 grind edges by hand, 1",
-                "1 9:00-9:15 clean joints, cracks and patches, 1",
+                "1 9:00-9:15 clean joints and patches, 1",
                 "1 10:00-10:30 vacuum and wipe, 2",
                 "1 10:30-12:30 first coat, 2",
                 "2 8:00-10:00 abrade before second coat, 1",

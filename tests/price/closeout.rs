@@ -67,8 +67,8 @@ fn a_folder_of_jobs() {
     );
 }
 
-/// Three garages with a joint across of 12, 24 and 48 ft, sawn in 12 min and at 80 ft/h: 0.35, 0.5 and
-/// 0.8 h. The book has 15 min and 120 ft/h.
+/// Three garages with a joint across of 12, 24 and 48 ft, of which the saw takes 11.5, 23.5 and 47.5,
+/// in 12 min and at 80 ft/h: 0.34375, 0.49375 and 0.79375 h. The book has 15 min and 120 ft/h.
 #[test]
 fn set_ups_and_rates_from_three_jobs() {
     let job = |number: usize, ft: usize, hours: f64| {
@@ -78,9 +78,9 @@ fn set_ups_and_rates_from_three_jobs() {
         format!("{garage}used: {{hours: {{saw joints: {hours}}}}}\n")
     };
     let place = folder(&[
-        ("a.yaml", &job(1, 12, 0.35)),
-        ("b.yaml", &job(2, 24, 0.5)),
-        ("c.yaml", &job(3, 48, 0.8)),
+        ("a.yaml", &job(1, 12, 0.34375)),
+        ("b.yaml", &job(2, 24, 0.49375)),
+        ("c.yaml", &job(3, 48, 0.79375)),
     ]);
     let said = run(place.path(), &["closeout", ".", "--out", "closed"]);
     assert_eq!(said.code, 0, "{}", said.messages);

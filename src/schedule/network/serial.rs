@@ -142,7 +142,15 @@ impl<'a> Serial<'a> {
             ..Slot::default()
         };
         if let (true, Some(late)) = (slot.late_s > 0, &activity.late) {
-            let from = self.earliest(&late.effort, manner.late, ready);
+            // What goes before it goes on the same day: nobody comes a day early for that alone.
+            let day = calendar.working_day(fit.start);
+            let morning = day.map_or(0, |day| calendar.shifts(false)[day].hours.open);
+            let from = if late.instead {
+                ready
+            } else {
+                ready.max(morning)
+            };
+            let from = self.earliest(&late.effort, manner.late, from);
             let done = calendar.fit(from, late.effort.length(manner.late))?;
             self.take(&late.effort, manner.late, &done);
             slot.instead = late.instead;
