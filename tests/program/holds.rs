@@ -345,7 +345,7 @@ fn no_paper_promises_what_another_says_to_wait_for() {
     let read = |name: &str| fs::read_to_string(folder.join(name)).expect(name);
     let days = read("days.txt");
     assert!(!days.contains("WAIT: slab"), "{days}");
-    assert!(days.contains("DAY 4, Monday 2026-09-28, if dry"), "{days}");
+    assert!(days.contains("DAY 3, Monday 2026-09-28, if dry"), "{days}");
     for words in [
         "On foot depends on the weather; confirmed the day before.",
         "Vehicles depends on the weather; confirmed the day before.",
