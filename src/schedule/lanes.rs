@@ -239,7 +239,7 @@ mod tests {
         let hours = lines.next().expect("the hours").find('8');
         assert_eq!(hours, lines.next().expect("a lane").find("aaa"), "{shown}");
         assert!(shown.contains("a   8:00- 8:45  A B   set up"), "{shown}");
-        let times = shown.matches(|c: char| c == ':').count();
+        let times = shown.matches(':').count();
         let quarters = [":00", ":15", ":30", ":45"]
             .iter()
             .map(|q| shown.matches(q).count());

@@ -1,8 +1,8 @@
 //! The words of the trade: kinds of work, machines, and which numbers of the shop book a kind of
 //! work has.
 //!
-//! Identities only. What a kind needs, and how fast it goes, stands in [`table`] and in the shop
-//! book; adding a kind of work is one entry in [`kind`] and one in [`table`], and its numbers in
+//! Identities only. What a kind needs, and how fast it goes, stands in `table` and in the shop
+//! book; adding a kind of work is one entry in `kind` and one in `table`, and its numbers in
 //! the built-in book.
 
 mod kind;

@@ -48,9 +48,8 @@ fn the_garage_by_hand() {
         ]
     );
     let of = |kind: Kind| {
-        all.iter()
-            .find(|work| work.kind == kind)
-            .expect(kind.name())
+        let found = all.iter().find(|work| work.kind == kind);
+        found.unwrap_or_else(|| panic!("{}", kind.name()))
     };
     for (kind, minutes, fixed) in [
         // 14.0 ft² of oil at 60 ft²/h; 15 min to set up, 30 min to dwell.
