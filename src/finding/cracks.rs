@@ -12,6 +12,7 @@ use crate::takeoff::CrackWork;
 const CUT_OFF: f64 = M_PER_IN;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
+    crowded(facts, out);
     for (crack, work) in facts.slab.cracks.iter().zip(&facts.takeoff.cracks) {
         overlaps(facts, crack, out);
         movement(crack, work, out);
@@ -74,16 +75,53 @@ fn partly(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
 }
 
 fn overlaps(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
+    if crack.on_top.is_empty() {
+        return;
+    }
     let slab = facts.slab;
-    let joints = slab.joints.iter().map(|j| (&*j.id, j.span));
-    let cracks = slab.cracks.iter().map(|c| (&*c.id, c.span));
-    for first in joints.chain(cracks) {
-        let on = crack.on_top.iter().filter(|o| o.1 == first.0);
-        let length: f64 = on.map(|o| o.0.length()).sum();
-        if length > 0.0 {
-            out.push(counted_once(facts, (&crack.id, crack.span), length, first));
+    let mut others: Vec<(&str, f64)> = Vec::new();
+    for (stretch, id) in &crack.on_top {
+        match others.iter_mut().find(|(known, _)| known == id) {
+            Some((_, length)) => *length += stretch.length(),
+            None => others.push((id, stretch.length())),
         }
     }
+    for (id, length) in others.into_iter().filter(|(_, length)| *length > 0.0) {
+        let joint = slab.joints.iter().find(|j| j.id == id).map(|j| j.span);
+        let crack_span = || slab.cracks.iter().find(|c| c.id == id).map(|c| c.span);
+        if let Some(span) = joint.or_else(crack_span) {
+            out.push(counted_once(
+                facts,
+                (&crack.id, crack.span),
+                length,
+                (id, span),
+            ));
+        }
+    }
+}
+
+/// Cracks that lie so close together that what lies on each other isn't found.
+fn crowded(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
+    let slab = facts.slab;
+    let Some(first) = slab.crowded.first().and_then(|&i| slab.cracks.get(i)) else {
+        return;
+    };
+    let more = match slab.crowded.len() - 1 {
+        0 => String::new(),
+        n => format!(" and {n} more"),
+    };
+    out.push(
+        Diagnostic::warning(
+            "cracks-crowded",
+            format!(
+                "{}{more} have more than 256 other lines within 1/8 in: what of them lies on another counts twice",
+                first.id
+            ),
+        )
+        .item(&first.id)
+        .at(first.span)
+        .hint("record a field of cracks as a few lines, or leave out what was entered twice"),
+    );
 }
 
 fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {

@@ -26,6 +26,13 @@ impl RTreeObject for Owned {
 #[derive(Debug)]
 pub struct Segments(RTree<Owned>);
 
+/// The upright box of `a`–`b`, wider by `reach` on every side.
+fn within(a: Point, b: Point, reach: f64) -> AABB<[f64; 2]> {
+    let lo = [a.x.min(b.x) - reach, a.y.min(b.y) - reach];
+    let hi = [a.x.max(b.x) + reach, a.y.max(b.y) + reach];
+    AABB::from_corners(lo, hi)
+}
+
 impl Segments {
     /// Index of these segments.
     #[must_use]
@@ -33,14 +40,19 @@ impl Segments {
         Self(RTree::bulk_load(segments))
     }
 
+    /// Whether more than so many segments have an upright box within `reach` of that of `a`–`b`.
+    #[must_use]
+    pub fn more_near(&self, a: Point, b: Point, reach: f64, than: usize) -> bool {
+        let within = within(a, b, reach);
+        let found = self.0.locate_in_envelope_intersecting(&within);
+        found.take(than + 1).count() > than
+    }
+
     /// Segments whose upright box comes within `reach` of that of `a`–`b`, in a fixed order.
     #[must_use]
     pub fn near(&self, a: Point, b: Point, reach: f64) -> Vec<Owned> {
-        let lo = [a.x.min(b.x) - reach, a.y.min(b.y) - reach];
-        let hi = [a.x.max(b.x) + reach, a.y.max(b.y) + reach];
-        let found = self
-            .0
-            .locate_in_envelope_intersecting(&AABB::from_corners(lo, hi));
+        let within = within(a, b, reach);
+        let found = self.0.locate_in_envelope_intersecting(&within);
         let mut found: Vec<_> = found.copied().collect();
         // The tree's own order depends on how it was packed.
         found.sort_by(|p, q| {

@@ -128,7 +128,7 @@ fn assemble(
     })?;
     let (reached, net) = (floor.region(Class::Reached), floor.region(Class::Net));
     let (in_net, in_reached) = (Clipper::new(&net), Clipper::new(&reached));
-    once::scope(&mut placed.joints, &mut placed.cracks, &in_net, &in_reached);
+    let crowded = once::scope(&mut placed.joints, &mut placed.cracks, &in_net, &in_reached);
     records::blemish_areas(&mut placed.blemishes, &net);
     records::spall_parts(&mut placed.spalls, &net);
     let faces = placed
@@ -138,6 +138,7 @@ fn assemble(
         .sum();
     let obstacles = zones::obstacles(&outline, &placed.openings, &placed.keep_outs);
     let mut slab = Slab {
+        crowded,
         units: sketch.units,
         thickness: sketch.slab.thickness.as_ref().map(|t| t.value.m()),
         post_tension: (

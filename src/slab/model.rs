@@ -13,6 +13,8 @@ use crate::sketch::{
 /// One floor, resolved.
 #[derive(Clone, Debug)]
 pub struct Slab {
+    /// Cracks with too many lines near them to be held against them, by index.
+    pub crowded: Vec<usize>,
     /// Units of the sketch; results are printed in them.
     pub units: Units,
     /// Thickness, m.

@@ -27,6 +27,7 @@ struct Counted {
     on_slab: Vec<Stretch>,
     /// Stretches in K that lie on an earlier line, with its index.
     on_top: Vec<(Stretch, usize)>,
+    crowded: bool,
 }
 
 /// Intervals as stretches.
@@ -39,14 +40,27 @@ pub fn stretches(intervals: &Intervals) -> Vec<Stretch> {
         .collect()
 }
 
-/// Finds out what of each joint and crack lies in K and in R, and counts what runs on an earlier one once.
-pub(super) fn scope(joints: &mut [Joint], cracks: &mut [Crack], net: &Clipper, reached: &Clipper) {
+/// Sides of other lines near one side of a crack beyond which nobody could tell them apart on a floor: such a crack is not held
+/// against the others, and a finding says so. A joint runs right across and may pass many.
+const CROWD: usize = 256;
+
+/// Finds out what of each joint and crack lies in K and in R, and counts what runs on an earlier one once. Gives the cracks that
+/// have too many lines near them to be held against them, by index.
+pub(super) fn scope(
+    joints: &mut [Joint],
+    cracks: &mut [Crack],
+    net: &Clipper,
+    reached: &Clipper,
+) -> Vec<usize> {
     let paths: Vec<&Path> = joints
         .iter()
         .map(|j| &j.path)
         .chain(cracks.iter().map(|c| &c.path))
         .collect();
-    let mut found = counted(&paths, net, reached).into_iter();
+    let mut found = counted(&paths, joints.len(), net, reached);
+    let crowded = found.iter().skip(joints.len()).enumerate();
+    let crowded = crowded.filter(|(_, c)| c.crowded).map(|(i, _)| i).collect();
+    let mut found = found.drain(..);
     let ids: Vec<String> = joints
         .iter()
         .map(|j| &j.id)
@@ -62,9 +76,10 @@ pub(super) fn scope(joints: &mut [Joint], cracks: &mut [Crack], net: &Clipper, r
         (crack.in_scope, crack.on_slab) = (found.in_scope, found.on_slab);
         crack.on_top = found.on_top.into_iter().map(named).collect();
     }
+    crowded
 }
 
-fn counted(paths: &[&Path], net: &Clipper, reached: &Clipper) -> Vec<Counted> {
+fn counted(paths: &[&Path], joints: usize, net: &Clipper, reached: &Clipper) -> Vec<Counted> {
     let flat: Vec<Vec<Vertex>> = paths.iter().map(|path| path.flatten()).collect();
     let inside = parallel::many(flat.len(), |i| net.inside(&flat[i]));
     let lines = Lines::new(&flat);
@@ -73,7 +88,12 @@ fn counted(paths: &[&Path], net: &Clipper, reached: &Clipper) -> Vec<Counted> {
         .scan(0, |sum, n| Some(std::mem::replace(sum, *sum + n)))
         .collect();
     parallel::many(flat.len(), |i| {
-        let doubled = lines.along(paths[i], &flat[i], |k, other| other < first[i] + k);
+        let crowded = i >= joints && lines.crowd(&flat[i]);
+        let doubled = if crowded {
+            Vec::new()
+        } else {
+            lines.along(paths[i], &flat[i], |k, other| other < first[i] + k)
+        };
         let (mut counted, mut others) = (Vec::new(), Vec::new());
         for found in &doubled {
             let other = lines.of[found.owner];
@@ -90,6 +110,7 @@ fn counted(paths: &[&Path], net: &Clipper, reached: &Clipper) -> Vec<Counted> {
             in_scope: once(&inside[i], counted, &beside),
             on_slab: stretches(&reached.inside(&flat[i])),
             on_top: others,
+            crowded,
         }
     })
 }
@@ -141,6 +162,12 @@ impl Lines {
             sides,
             of,
         }
+    }
+
+    /// Whether a side of a path has more lines near it than are told apart.
+    fn crowd(&self, flat: &[Vertex]) -> bool {
+        let mut sides = flat.windows(2);
+        sides.any(|s| self.index.more_near(s[0].point, s[1].point, ON_TOP, CROWD))
     }
 
     /// Stretches of a path that run along a line. Which of its sides are looked at, `looked_at` says for each side of the path.

@@ -1,5 +1,7 @@
 //! The list of works of one floor.
 
+use std::collections::BTreeSet;
+
 use super::coat;
 use super::model::{Part, Work};
 use super::time::{part, slower, timed};
@@ -260,13 +262,16 @@ fn cut(
     facts: &Facts<'_>,
     length: impl Fn(&JointWork) -> f64,
 ) -> (Vec<String>, Vec<Part>) {
-    let stripped = |id: &str| {
-        let found = facts.slab.joints.iter().find(|j| j.id == id);
-        found.is_some_and(|j| j.formed == Formed::Strip)
-    };
+    let records = facts.slab.joints.iter();
+    let strips = records
+        .filter(|j| j.formed == Formed::Strip)
+        .map(|j| j.id.as_str());
+    let strips: BTreeSet<&str> = strips.collect();
     let all = joints(facts, length);
     let items = ids(&all);
-    let (with, without): (Runs, Runs) = all.into_iter().partition(|(id, _)| stripped(id));
+    let (with, without): (Runs, Runs) = all
+        .into_iter()
+        .partition(|(id, _)| strips.contains(id.as_str()));
     let parts = vec![
         part(
             facts.book(),

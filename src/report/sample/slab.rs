@@ -144,6 +144,7 @@ pub(super) fn slab() -> Slab {
         kind,
     };
     Slab {
+        crowded: Vec::new(),
         units: Units::Us,
         thickness: Some(inch(4.0)),
         post_tension: (PostTension::Unknown, Span::default()),
