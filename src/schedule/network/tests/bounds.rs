@@ -10,7 +10,7 @@ fn the_family_is_bounded() {
     for (count, crew) in [(1, 1), (25, 2), (25, 4), (60, 8), (60, 1000), (1000, 3)] {
         let list = |index: usize| {
             let mut activity = work(60).within(index.max(1) - 1, 10, Some(600));
-            activity.beside = index % 2 == 0;
+            activity.beside = index.is_multiple_of(2);
             if index == 0 { work(60) } else { activity }
         };
         let floor = network(crew, &days(), (0..count).map(list).collect());
