@@ -52,7 +52,7 @@ pub(super) fn each(
     let most = DRAWN_PLACEMENTS / trade.len().max(1);
     for draw in 0..most.clamp(FEWEST_DRAWN, MOST_DRAWN) {
         for crew in crews().filter(|&crew| draw * 6 < most * draws(crew)) {
-            let manners = manners(network, crew, draw % 2 == 0, |key| cap(draw, key));
+            let manners = manners(network, crew, draw.is_multiple_of(2), |key| cap(draw, key));
             visit(&orders.draw(crew, &manners, draw), &manners)?;
         }
     }
