@@ -147,7 +147,8 @@ fn on_the_way(floor: &Survey, km: Decimal) -> Result<Option<Line>, Vec<Diagnosti
     } else {
         "mi"
     };
-    let from = format!("price: travel at {speed} {unit}/h × {crew} workers");
+    let workers = if days.crew == 1 { "worker" } else { "workers" };
+    let from = format!("price: travel at {speed} {unit}/h × {crew} {workers}");
     let rate = &floor.shop.prices.labor;
     let line = || line(Section::Labor, name, (hours.normalize(), "h"), rate, from);
     Ok((!hours.is_zero()).then(line))
