@@ -385,13 +385,15 @@ fn no_paper_promises_what_another_says_to_wait_for() {
     assert!(crew.contains(&plain(
         "On foot. Depends on the weather; confirmed the day before."
     )));
-    // With a drier third day everything has its date.
+    // With a drier third day, and a forecast for the fourth, everything has its date.
+    let fourth = "slab: 64 F}\n    - {day: 2026-09-28, air: 68 F, humidity: 50%, slab: 66 F}\n";
     let dry = garage.replace("humidity: 88%", "humidity: 50%");
+    let dry = dry.replace("slab: 64 F}\n", fourth);
     let dir = packet(&dry);
     let folder = dir.path().join("out/floor");
     let proposal = without_tags(&fs::read_to_string(folder.join("proposal.html")).expect("read"));
     assert!(
-        proposal.contains("September25") && proposal.contains("WalkonitfromSaturday"),
+        proposal.contains("September25") && proposal.contains("WalkonitfromTuesday"),
         "{proposal}"
     );
     let calendar = plain(&fs::read_to_string(folder.join("days.ics")).expect("read"));
