@@ -55,13 +55,12 @@ pub fn survey(
     let facts = crate::work::Facts::new(&sketch, &slab, &takeoff, &shop);
     let unplanned = crate::schedule::faults(&sketch, &facts).into_iter();
     found.extend(unplanned.map(Diagnostic::softened));
+    let order = crate::order::order(&facts);
     for finding in &mut found {
         finding.source.get_or_insert(OWN_RULE);
     }
     crate::finding::sort(&mut found);
     takeoff.findings = found;
-    let system = named.map(|n| n.value.as_str());
-    let order = crate::order::order(&slab, &takeoff, &shop, system);
     Ok(Survey {
         sketch,
         shop,

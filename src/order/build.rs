@@ -9,31 +9,29 @@ use super::pour::pour_lines;
 use super::repair;
 use super::words;
 use crate::quantity::{Units, write};
-use crate::shop::Shop;
-use crate::slab::Slab;
-use crate::takeoff::Takeoff;
+use crate::work::{Facts, batches};
 
-/// Everything to be bought for one floor, in the order of use, and the pour lines.
+/// Everything to be bought for one floor, in the order of use, its batches and its pour lines.
 ///
-/// `system` names a coating system of the shop book; with `None`, or a name the book does not
-/// hold, the floor is repaired and nothing is coated. Amounts are litres, kilograms, metres or
-/// pieces; sentences are in the units of the sketch.
+/// Without a coating system the floor is repaired and nothing is coated. Amounts are litres, kilograms,
+/// metres or pieces; sentences are in the units of the sketch.
 #[must_use]
-pub fn order(slab: &Slab, takeoff: &Takeoff, shop: &Shop, system: Option<&str>) -> Order {
-    let units = slab.units;
+pub fn order(facts: &Facts<'_>) -> Order {
+    let (takeoff, shop, units) = (facts.takeoff, facts.shop, facts.slab.units);
     let mut needs = Needs::default();
     repair::add_mortar(&mut needs, takeoff, shop, units);
     repair::add_resin(&mut needs, takeoff, shop, units);
     filler::add(&mut needs, takeoff, shop, units);
-    let named = system.and_then(|name| shop.systems.get_key_value(name));
-    if let Some((name, system)) = named {
-        coating::add(&mut needs, (name, system), takeoff, shop, units);
+    if let Some(named) = facts.system {
+        coating::add(&mut needs, named, takeoff, shop, units);
     }
     repair::add_rod(&mut needs, takeoff, shop, units);
     repair::add_sealant(&mut needs, takeoff, shop, units);
+    let batches = batches(facts);
     Order {
         rows: needs.into_rows(|need, row| closing(need, row, units)),
-        pour_lines: named.map_or_else(Vec::new, |(_, system)| pour_lines(system, slab)),
+        pour_lines: pour_lines(&batches, facts.slab),
+        batches,
     }
 }
 
@@ -58,7 +56,7 @@ fn closing(need: &Need, row: &OrderRow, units: Units) -> Vec<String> {
 
 /// One order for several floors: the same product is summed over all of them and rounded up once,
 /// except products that must come from one lot, of which each floor keeps its own whole packages.
-/// Pour lines stay with their floors and are not carried over.
+/// Batches and pour lines stay with their floors and are not carried over.
 #[must_use]
 pub fn combine(orders: &[Order]) -> Order {
     let mut rows: Vec<OrderRow> = Vec::new();
@@ -73,6 +71,7 @@ pub fn combine(orders: &[Order]) -> Order {
     }
     Order {
         rows,
+        batches: Vec::new(),
         pour_lines: Vec::new(),
     }
 }

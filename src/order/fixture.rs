@@ -34,6 +34,8 @@ fn liquid(name: &str, ft2_per_gal: f64, one_lot: bool) -> Layer {
         recoat: Vec::new(),
         resin: None,
         solvent: None,
+        batch: None,
+        pot_life: PotLife::default(),
     }
 }
 
@@ -50,7 +52,27 @@ fn broadcast(name: &str, lb_per_ft2: f64, lb: f64, into: &str) -> Layer {
         recoat: Vec::new(),
         resin: None,
         solvent: None,
+        batch: None,
+        pot_life: PotLife::default(),
     }
+}
+
+/// What a floor takes in a system of the book.
+pub(crate) fn order(
+    slab: &Slab,
+    takeoff: &Takeoff,
+    shop: &Shop,
+    system: Option<&str>,
+) -> crate::order::Order {
+    let named = system.and_then(|name| shop.systems.get_key_value(name));
+    super::order(&crate::work::Facts {
+        slab,
+        takeoff,
+        shop,
+        system: named.map(|(name, system)| (name.as_str(), system)),
+        crew: shop.days.crew,
+        slab_c: crate::work::ASSUMED_SLAB_C,
+    })
 }
 
 /// The system of the shop book's example.

@@ -25,7 +25,6 @@ pub(crate) mod fixture;
 
 pub use build::{combine, order};
 pub use check::unknown_system;
-pub(crate) use coating::{kit_l, practical_coverage};
 pub use confidence::{Z_NINE_IN_TEN, section_variance};
 pub use dust::{Dust, bags, concrete_kg, dust};
 pub use marks::{Leg, Mark, Marks, filler_marks};

@@ -1,10 +1,14 @@
 //! The order list and the pour lines.
 
+use crate::work::{Batch, Batches};
+
 /// Everything to be bought and how it is used up.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Order {
     /// Products, in the order of use.
     pub rows: Vec<OrderRow>,
+    /// What is mixed at once, by layer.
+    pub batches: Vec<Batches>,
     /// Lines by which a mixed batch is used up.
     pub pour_lines: Vec<PourLines>,
 }
@@ -50,6 +54,8 @@ impl OrderRow {
 pub struct PourLines {
     /// The layer.
     pub layer: String,
+    /// How long a batch can be worked with, s; `None` where the shop book doesn't say.
+    pub pot_life_s: Option<f64>,
     /// Its lines, by batch.
     pub lines: Vec<PourLine>,
 }
@@ -59,6 +65,8 @@ pub struct PourLines {
 pub struct PourLine {
     /// Batch number, from 1.
     pub batch: usize,
+    /// What is mixed for it.
+    pub mixed: Batch,
     /// Distance from the outermost point of the coated area on the pouring side, m.
     pub distance_m: f64,
     /// Net area behind the line, m².

@@ -1,72 +1,58 @@
 //! Pour lines: where a batch that was poured out along one side should be used up.
 //!
 //! Batch k of a layer is used up when the material has been pulled to line k: the line parallel to
-//! the pouring side that has k × batch × coverage × (1 − loss) of net area behind it. Its distance
-//! is taped from the outermost point of the coated area on that side. The last line is the far
+//! the pouring side that has what k batches cover of net area behind it. Its distance is taped from the outermost point of the coated area on that side. The last line is the far
 //! end of the floor, so the areas end at the net area.
 
-use super::coating::{kit_l, practical_coverage};
 use super::model::{PourLine, PourLines};
-use super::need::whole_packages;
 use crate::geometry::sweep::Sweep;
-use crate::shop::{Layer, System};
 use crate::slab::Slab;
-
-/// Most lines of one layer. A floor that takes more batches than this is not poured by lines on a
-/// map; the layer then has none.
-const MOST_LINES: u64 = 1000;
+use crate::work::{Batch, Batches};
 
 /// Pour lines of every layer that is mixed, bottom up; none where the sketch names no pouring side.
 #[must_use]
-pub fn pour_lines(system: &System, slab: &Slab) -> Vec<PourLines> {
+pub fn pour_lines(batches: &[Batches], slab: &Slab) -> Vec<PourLines> {
     let Some(side) = &slab.pour_from else {
         return Vec::new();
     };
     let sweep = Sweep::new(&slab.net, side.away);
-    let layer_lines = |layer: &Layer| {
-        let batch_m2 = practical_coverage(&layer.amount)? * kit_l(&layer.amount)?;
-        let lines = lines(batch_m2, &sweep, slab.areas.net);
+    let layer_lines = |layer: &Batches| {
+        let lines = lines(&layer.list, &sweep, slab.areas.net);
         (!lines.is_empty()).then(|| PourLines {
             layer: layer.name.clone(),
+            pot_life_s: layer.pot_life_s,
             lines,
         })
     };
-    system.layers.iter().filter_map(layer_lines).collect()
+    batches.iter().filter_map(layer_lines).collect()
 }
 
-/// Lines of one layer, a batch of which covers `batch_m2`, on a floor of `net_m2`.
+/// Lines of one layer's batches on a floor of `net_m2`.
 ///
 /// The swept region has its arcs flattened, so its area may differ from the exact one by a part
 /// in 100,000; areas are scaled by that part, and the last line ends at the exact net area.
-fn lines(batch_m2: f64, sweep: &Sweep, net_m2: f64) -> Vec<PourLine> {
+fn lines(batches: &[Batch], sweep: &Sweep, net_m2: f64) -> Vec<PourLine> {
     let extent = sweep.end() - sweep.start();
     let swept = sweep.area_behind(extent);
-    let batches = whole_packages(net_m2, batch_m2);
-    if batches > MOST_LINES || swept <= 0.0 {
+    if swept <= 0.0 {
         return Vec::new();
     }
-    (1..=batches)
-        .map(|k| {
-            let behind = (batch_m2 * k as f64).min(net_m2);
-            let found = (k < batches)
-                .then(|| sweep.distance_for(behind * (swept / net_m2)))
-                .flatten();
-            match found {
-                Some(distance_m) => PourLine {
-                    batch: k as usize,
-                    distance_m,
-                    area_behind_m2: behind,
-                    chords: sweep.chord(distance_m),
-                },
-                None => PourLine {
-                    batch: k as usize,
-                    distance_m: extent,
-                    area_behind_m2: net_m2,
-                    chords: Vec::new(),
-                },
-            }
-        })
-        .collect()
+    let mut behind = 0.0;
+    let mut line = |(i, mixed): (usize, &Batch)| {
+        behind += mixed.area_m2;
+        let last = i + 1 == batches.len();
+        let found = (!last)
+            .then(|| sweep.distance_for(behind * (swept / net_m2)))
+            .flatten();
+        PourLine {
+            batch: i + 1,
+            mixed: mixed.clone(),
+            distance_m: found.unwrap_or(extent),
+            area_behind_m2: if found.is_some() { behind } else { net_m2 },
+            chords: found.map_or_else(Vec::new, |distance| sweep.chord(distance)),
+        }
+    };
+    batches.iter().enumerate().map(&mut line).collect()
 }
 
 #[cfg(test)]
@@ -95,6 +81,23 @@ mod tests {
     /// Set operations round coordinates to about a nanometre; a tape shows none of it, m and m².
     const ROUNDING: f64 = 1e-6;
 
+    /// Batches that cover so much each, m², on a floor of `net` m².
+    fn each(area: f64, net: f64) -> Vec<Batch> {
+        let count = (net / area).ceil() as usize;
+        let batch = |i: usize| Batch {
+            volume_l: 1.0,
+            parts_l: Vec::new(),
+            area_m2: area.min(net - area * i as f64),
+            lay_s: 0.0,
+            whole_kit: false,
+        };
+        (0..count).map(batch).collect()
+    }
+
+    fn evenly(area: f64, sweep: &Sweep, net: f64) -> Vec<PourLine> {
+        lines(&each(area, net), sweep, net)
+    }
+
     /// 3 gal at 160 ft²/gal, 5 % lost, cover 456 ft².
     const KIT_M2: f64 = 3.0 * 160.0 * 0.95 * M2_PER_FT2;
 
@@ -103,7 +106,7 @@ mod tests {
         // A kit covers 456 ft². On a floor 24 ft wide that is 19 ft; the second kit reaches the
         // far wall at 24 ft.
         let sweep = Sweep::new(&square(24.0), Vec2::new(0.0, 1.0));
-        let lines = lines(KIT_M2, &sweep, 576.0 * M2_PER_FT2);
+        let lines = evenly(KIT_M2, &sweep, 576.0 * M2_PER_FT2);
         assert_eq!(lines.len(), 2);
         assert!((lines[0].distance_m - 19.0 * M_PER_FT).abs() < ROUNDING);
         assert!((lines[0].area_behind_m2 - 456.0 * M2_PER_FT2).abs() < ROUNDING);
@@ -121,7 +124,7 @@ mod tests {
             &[(6.0, 6.0), (6.0, 14.0), (18.0, 14.0), (18.0, 6.0)],
         ]);
         let sweep = Sweep::new(&floor, Vec2::new(0.0, 1.0));
-        let lines = lines(KIT_M2, &sweep, (720.0 - 96.0) * M2_PER_FT2);
+        let lines = evenly(KIT_M2, &sweep, (720.0 - 96.0) * M2_PER_FT2);
         assert!((lines[0].distance_m - 23.0 * M_PER_FT).abs() < ROUNDING);
     }
 
@@ -130,7 +133,7 @@ mod tests {
         // Pulled from a corner of a square of side 24 ft along its diagonal, the line at distance
         // d up to the middle has a triangle of area d² behind it: 256 ft² at 16 ft.
         let sweep = Sweep::new(&square(24.0), Vec2::new(1.0, 1.0));
-        let lines = lines(256.0 * M2_PER_FT2, &sweep, 576.0 * M2_PER_FT2);
+        let lines = evenly(256.0 * M2_PER_FT2, &sweep, 576.0 * M2_PER_FT2);
         assert!((lines[0].distance_m - 16.0 * M_PER_FT).abs() < ROUNDING);
     }
 
@@ -139,23 +142,20 @@ mod tests {
         let shop = fixture::shop();
         let mut slab = fixture::slab(20.0, 26.0);
         slab.net = region(&[&[(0.0, 0.0), (20.0, 0.0), (20.0, 26.0), (0.0, 26.0)]]);
-        assert_eq!(pour_lines(&shop.systems["flake"], &slab), []);
+        let takeoff = fixture::takeoff(520.0, 0.0);
+        assert_eq!(
+            fixture::order(&slab, &takeoff, &shop, Some("flake")).pour_lines,
+            []
+        );
         slab.pour_from = Some(PourSide {
             away: Vec2::new(0.0, -1.0),
             name: "N".into(),
             compass: None,
             wall: None,
         });
-        let all = pour_lines(&shop.systems["flake"], &slab);
+        let all = fixture::order(&slab, &takeoff, &shop, Some("flake")).pour_lines;
         let names: Vec<&str> = all.iter().map(|l| l.layer.as_str()).collect();
         assert_eq!(names, ["primer", "base coat", "top coat"]);
-    }
-
-    #[test]
-    fn a_batch_of_a_drop_draws_no_thicket() {
-        let sweep = Sweep::new(&square(24.0), Vec2::new(0.0, 1.0));
-        assert!(lines(1e-6, &sweep, 50.0).is_empty());
-        assert!(lines(0.0, &sweep, 50.0).is_empty());
     }
 
     proptest! {
@@ -168,7 +168,7 @@ mod tests {
             ]]);
             let net = (576.0 - (24.0 - notch).powi(2)) * M2_PER_FT2;
             let sweep = Sweep::new(&floor, Vec2::new(angle.cos(), angle.sin()));
-            let lines = lines(batch_ft2 * M2_PER_FT2, &sweep, net);
+            let lines = evenly(batch_ft2 * M2_PER_FT2, &sweep, net);
             prop_assert_eq!(lines.last().map(|l| l.area_behind_m2), Some(net));
             for pair in lines.windows(2) {
                 prop_assert!(pair[0].area_behind_m2 < pair[1].area_behind_m2);

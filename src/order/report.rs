@@ -10,6 +10,7 @@ use super::words;
 use crate::hold::say;
 use crate::quantity::{Units, write};
 use crate::survey::Survey;
+use crate::work::Batches;
 
 /// Why the two counts differ, in one sentence.
 const WHY_THEY_DIFFER: &str = "Half and nine of ten differ because each joint is a little wider, narrower, deeper or \
@@ -71,6 +72,7 @@ pub fn text(floor: &Survey) -> String {
             out += &format!("{:>4}  {}\n      {}\n", row.count, row.item, row.how);
         }
     }
+    mixing(&mut out, &sheet);
     disposal(&mut out, &sheet);
     filling(&mut out, &sheet, floor);
     out += "\nQuantities are for estimating; the data sheet of each product goes first.\n";
@@ -90,6 +92,31 @@ fn product(out: &mut String, row: &OrderRow, units: Units) {
     }
     for sentence in &row.how {
         *out += &format!("      {}\n", crate::takeoff::words::clean(sentence));
+    }
+}
+
+/// What is mixed at once, equal batches in one line.
+fn mixing(out: &mut String, sheet: &Sheet) {
+    if sheet
+        .order
+        .batches
+        .iter()
+        .all(|layer| layer.list.is_empty())
+    {
+        return;
+    }
+    *out += "\nTO MIX\n";
+    for layer in &sheet.order.batches {
+        let name = crate::takeoff::words::clean(&layer.name);
+        let alike = layer
+            .list
+            .chunk_by(|a, b| (a.volume_l - b.volume_l).abs() < 1e-9);
+        for some in alike {
+            let Some(batch) = some.first() else { continue };
+            let each = words::mix(batch, sheet.units);
+            *out += &format!("{:>4}  {name}, {each}\n", some.len());
+        }
+        *out += &format!("      {}\n", words::laying(layer, sheet.units));
     }
 }
 
@@ -254,9 +281,32 @@ pub fn json(floor: &Survey) -> String {
         "sundries": sundries,
         "dust": dust,
         "dust_bags": sheet.bags,
+        "batches": batches_json(sheet.order),
         "filling": filling_json(&sheet.marks, floor),
     });
     format!("{whole:#}\n")
+}
+
+fn batches_json(order: &Order) -> Vec<Value> {
+    let minutes = |s: f64| nine(s / 60.0);
+    let layer = |layer: &Batches| {
+        let batches = layer.list.iter().map(|batch| {
+            let part = |place: usize| batch.parts_l.get(place).map(|l| nine(*l));
+            json!({
+                "volume_l": nine(batch.volume_l),
+                "part_a_l": part(0),
+                "part_b_l": part(1),
+                "area_m2": nine(batch.area_m2),
+                "lay_min": minutes(batch.lay_s),
+            })
+        });
+        json!({
+            "layer": layer.name,
+            "pot_life_min": layer.pot_life_s.map(minutes),
+            "batches": batches.collect::<Vec<_>>(),
+        })
+    };
+    order.batches.iter().map(layer).collect()
 }
 
 fn product_json(row: &OrderRow) -> Value {

@@ -168,7 +168,7 @@ mod tests {
         floor.totals.hand_cut_m = 100.0 * 0.3048; // 100 ft at 100 a wheel: one
         floor.totals.honor_m = 100.0 * 0.3048; // two sides: 200 ft at 180 a roll: two
         let book = shop();
-        let order = crate::order::order(&slab(24.0, 24.0), &floor, &book, None);
+        let order = crate::order::fixture::order(&slab(24.0, 24.0), &floor, &book, None);
         let rows = sundries(&order, &floor, &book, Units::Us);
         for (item, want) in [
             ("static mixer", 27),

@@ -1,7 +1,7 @@
 //! The order list against worked answers; each row names its source.
 
-use super::fixture::{filled, honored, row, shop, slab, takeoff};
-use super::*;
+use super::fixture::{filled, honored, order, row, shop, slab, takeoff};
+use super::{Order, OrderRow, combine};
 use crate::geometry::rectangle::OrientedRect;
 use crate::quantity::{
     KG_PER_LB, L_PER_FL_OZ, L_PER_FT3, L_PER_GAL, L_PER_IN3, M_PER_FT, M_PER_IN, M2_PER_FT2, Mass,

@@ -2,6 +2,7 @@
 
 use crate::quantity::write::{self, trimmed};
 use crate::quantity::{KG_PER_LB, L_PER_FL_OZ, L_PER_GAL, M_PER_IN, M2_PER_FT2, Units};
+use crate::work::{Batch, Batches};
 
 /// Part of an inch that trade sizes are multiples of.
 const TRADE_STEP: f64 = 16.0;
@@ -30,6 +31,36 @@ fn sixteenths(metres: f64) -> Option<String> {
 /// sketch's units, so that a product keeps one name.
 pub(crate) fn size(metres: f64) -> String {
     sixteenths(metres).unwrap_or_else(|| format!("{} mm", trimmed(metres * 1000.0, 1)))
+}
+
+/// What is mixed for a batch: `8 qt: 5 qt 11 fl oz of A, 2 qt 21 fl oz of B`.
+pub(crate) fn mix(batch: &Batch, units: Units) -> String {
+    let all = write::pail(batch.volume_l, units);
+    let parts = batch.parts_l.iter().zip(["A", "B", "C", "D"]);
+    let parts: Vec<String> = parts
+        .map(|(litres, name)| format!("{} of {name}", write::pail(*litres, units)))
+        .collect();
+    let kit = if batch.whole_kit { ", a whole kit" } else { "" };
+    if parts.is_empty() {
+        format!("{all}{kit}")
+    } else {
+        format!("{all}{kit}: {}", parts.join(", "))
+    }
+}
+
+/// How long a batch of a layer takes to lay, and how long it can be worked with.
+pub(crate) fn laying(layer: &Batches, units: Units) -> String {
+    let longest = layer.list.iter().map(|b| b.lay_s).fold(0.0, f64::max);
+    let name = crate::takeoff::words::clean(&layer.name);
+    let lay = write::span(longest);
+    let Some(pot_life_s) = layer.pot_life_s else {
+        return format!(
+            "A batch of {name} is laid in {lay}; the shop book gives no pot life: see the data sheet."
+        );
+    };
+    let at = write::temperature(layer.slab_c, units);
+    let life = write::span(pot_life_s);
+    format!("A batch of {name} is laid in {lay}; its pot life at {at} is {life}.")
 }
 
 /// A coverage.

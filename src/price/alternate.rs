@@ -7,6 +7,7 @@ use crate::quantity::{Units, write};
 use crate::sketch::{Alternate, At, JointKind, KindTreatments, Sketch, Treatment};
 use crate::survey::{Survey, survey};
 use crate::takeoff::Takeoff;
+use crate::work::Facts;
 
 /// The job done the other way, and how much more or less that is.
 pub(super) fn alternate(
@@ -17,9 +18,8 @@ pub(super) fn alternate(
     let mut other = changed(floor, wanted)?;
     if let Some(area) = &wanted.area_m2 {
         add_area(&mut other.takeoff, area.value);
-        let system = other.sketch.coating.system.as_ref();
-        let name = system.map(|name| name.value.as_str());
-        other.order = crate::order::order(&other.slab, &other.takeoff, &other.shop, name);
+        let facts = Facts::new(&other.sketch, &other.slab, &other.takeoff, &other.shop);
+        other.order = crate::order::order(&facts);
     }
     let whole = build_up(&other).map_err(|found| about(found, wanted))?;
     Ok(AlternateBuildUp {

@@ -222,7 +222,7 @@ fn granted(call: &Call, floor: &Survey) -> Vec<String> {
     }
     all.push("A sound, dry, bare slab: no spalls, steps, oil, old coating or adhesive.".into());
     all.push("Not post-tensioned; no pipes, cables or heating where it is cut.".into());
-    let slab = write::temperature(crate::schedule::ASSUMED_SLAB_C, units);
+    let slab = write::temperature(crate::work::ASSUMED_SLAB_C, units);
     all.push(format!(
         "The slab at {slab}, no day lost to the weather, one trip on every working day, no distance driven."
     ));

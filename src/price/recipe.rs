@@ -308,8 +308,8 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
                 (kg, package.kg(), throwing_key(system, layer))
             }
             liquid => {
-                let practical = crate::order::practical_coverage(liquid)?;
-                let kit = crate::order::kit_l(liquid)?;
+                let practical = liquid.covers()?;
+                let kit = liquid.kit_l()?;
                 (square / practical, kit, Key::Rate)
             }
         };

@@ -188,6 +188,23 @@ pub fn volume(l: f64, units: Units) -> String {
     }
 }
 
+/// A volume as a pail shows it: `5 qt 11 fl oz`, `8 qt`; `4.67 L`, `10 L`.
+#[must_use]
+pub fn pail(l: f64, units: Units) -> String {
+    const OUNCES: f64 = 32.0;
+    if units == Units::Metric {
+        return format!("{} L", trimmed(l, 2));
+    }
+    let ounces = (l / L_PER_FL_OZ).round();
+    let quarts = (ounces / OUNCES).floor();
+    let rest = ounces - quarts * OUNCES;
+    match (quarts > 0.0, rest > 0.0) {
+        (true, true) => format!("{} qt {} fl oz", grouped(quarts, 0), trimmed(rest, 0)),
+        (true, false) => format!("{} qt", grouped(quarts, 0)),
+        (false, _) => format!("{} fl oz", trimmed(rest, 0)),
+    }
+}
+
 /// A weight: `49.6 lb`, `22.5 kg`; two decimals below ten.
 #[must_use]
 pub fn mass(kg: f64, units: Units) -> String {
@@ -239,6 +256,20 @@ pub fn span(s: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn volumes_in_a_pail() {
+        for (gallons, want) in [
+            (2.0, "8 qt"),
+            (4.0 / 3.0, "5 qt 11 fl oz"),
+            // 31.9 fl oz are a quart.
+            (31.9 / 128.0, "1 qt"),
+            (0.1, "13 fl oz"),
+        ] {
+            assert_eq!(pail(gallons * L_PER_GAL, Units::Us), want);
+        }
+        assert_eq!(pail(4.666, Units::Metric), "4.67 L");
+    }
 
     #[test]
     fn feet_and_inches() {

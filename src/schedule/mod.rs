@@ -20,7 +20,6 @@ pub use calendar::calendar;
 pub use conditions::{Weather, weather};
 pub use faults::faults;
 pub use model::{Day, Moment, Piece, Plan, Spent, Wait};
-pub(crate) use plan::ASSUMED_SLAB_C;
 pub use plan::plan;
 pub use promise::{GivenBack, ON_WEATHER, ONCE_CLEARED};
 pub use report::pieces;

@@ -5,17 +5,19 @@ use jiff::civil::Date;
 use super::activities::{activities, named};
 use super::conditions::{Weather, weather};
 use super::model::{Day, Moment, Piece, Plan, Wait};
-use super::network::{self, Calendar, Days, MOST_DAYS, Network, Part, Schedule, Unplannable};
+use super::network::{
+    self, Calendar, DAY_S, Days, MOST_DAYS, Network, Part, Piece as Stretch, Placement, Schedule,
+    Unplannable,
+};
 use super::silica::{Shift, Tool, shift};
 use super::window::between;
+use crate::order::PourLine;
 use crate::quantity::write;
 use crate::shop::{Holidays, System};
 use crate::survey::Survey;
 use crate::trade::{Key, Kind, Machine};
-use crate::work::{Facts, Work, works};
+use crate::work::{ASSUMED_SLAB_C, Batch, Facts, Work, works};
 
-/// Slab temperature that windows are read at where the sketch gives none: 70 °F, °C.
-pub(crate) const ASSUMED_SLAB_C: f64 = 38.0 / 1.8;
 /// Hours in a day and seconds in an hour.
 const DAY_H: f64 = 24.0;
 const S_PER_H: f64 = 3600.0;
@@ -142,12 +144,54 @@ impl<'a> Planner<'a> {
                 _ => {}
             }
             if run.divided {
-                plan.notes.push(format!(
-                    "{} takes longer than a day: divide the floor at a joint or a pour line, or bring more workers.",
-                    work.name
-                ));
+                plan.notes.push(self.wet_edges(work, run));
             }
         }
+    }
+
+    /// Where a coat that no day holds stops in the evening: at the last pour line, or the last whole
+    /// batch, that it reaches.
+    fn wet_edges(&self, work: &Work, run: &Placement) -> String {
+        let order = &self.floor.order;
+        let name = &work.name;
+        let batches = order.batches.iter().find(|b| Some(b.layer) == work.layer);
+        let lines = batches.and_then(|b| order.pour_lines.iter().find(|l| l.layer == b.name));
+        let area: f64 = batches.map_or(0.0, |b| b.list.iter().map(|b| b.area_m2).sum());
+        let laid_s =
+            |pieces: &[Stretch]| -> i64 { pieces.iter().map(|p| p.end_s - p.start_s).sum() };
+        let whole_s = laid_s(&run.pieces).max(1);
+        let day = |piece: &Stretch| piece.start_s.div_euclid(DAY_S);
+        let nights =
+            (1..run.pieces.len()).filter(|i| day(&run.pieces[i - 1]) != day(&run.pieces[*i]));
+        let evenings = nights.filter_map(|before| {
+            let share = laid_s(&run.pieces[..before]) as f64 / whole_s as f64;
+            if let Some(lines) = lines {
+                let reached = |line: &&PourLine| line.area_behind_m2 <= share * area;
+                let line = lines.lines.iter().rfind(reached)?;
+                let at = write::length(line.distance_m, self.floor.slab.units);
+                return Some(format!(
+                    "pour line {}, {at} from the pouring side",
+                    line.batch
+                ));
+            }
+            let mut done = 0.0;
+            let fits = |batch: &&Batch| {
+                done += batch.area_m2;
+                done <= share * area
+            };
+            let count = batches?.list.iter().take_while(fits).count();
+            (count > 0).then(|| format!("the joint nearest to the end of batch {count}"))
+        });
+        let evenings: Vec<String> = evenings.collect();
+        if evenings.is_empty() {
+            return format!(
+                "{name} takes longer than a day: divide the floor at a joint, or bring more workers."
+            );
+        }
+        format!(
+            "{name} takes longer than a day: its wet edge stops at {} in the evening. Tape the line, and lay up to it in the morning.",
+            evenings.join(", then at ")
+        )
     }
 
     fn network(&self, slab_c: &[f64]) -> Network {

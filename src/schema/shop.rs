@@ -311,6 +311,12 @@ fn times() -> Form {
     Form::List(Box::new(row), 0)
 }
 
+/// Rows of one time by slab temperature.
+fn pot_life() -> Form {
+    let row = Form::Tuple(vec![temperature(), amount(pattern::SPAN)]);
+    Form::List(Box::new(row), 1)
+}
+
 fn system() -> Record {
     let layers = Form::List(Box::new(Form::Record(layer)), 1);
     Record::new(
@@ -338,6 +344,8 @@ fn layer() -> Record {
             may("loss", percent(), "A liquid: what is lost.", "5%");
             may("kit", amount(pattern::VOLUME), "A liquid: what one kit holds.", "3 gal");
             may("mix", Form::Pattern(r"^[0-9.]+(?::[0-9.]+)+$".into()), "Parts to be mixed, in quotation marks.", "\"2:1\"");
+            may("batch", amount(pattern::VOLUME), "A liquid: the most that is mixed at once.", "3 gal");
+            may("pot_life", pot_life(), "A liquid: slab temperature, how long a batch can be worked with.", "[[50 F, 45 min], [70 F, 30 min], [90 F, 15 min]]");
             may("package", amount(pattern::MASS), "Broadcast goods: what one package weighs.", "25 lb");
             may("one_lot", Form::Truth, "All of it from one lot.", "true");
             may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", "primer");
@@ -353,6 +361,6 @@ fn layer() -> Record {
         Group::With("rate", &["package"]),
         Group::Without("coverage", &["package", "solids"]),
         Group::Without("dft", &["package"]),
-        Group::Without("rate", &["solids", "loss", "kit", "mix", "recoat", "resin", "solvent"]),
+        Group::Without("rate", &["solids", "loss", "kit", "mix", "batch", "pot_life", "recoat", "resin", "solvent"]),
     ])
 }

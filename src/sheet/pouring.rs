@@ -24,8 +24,6 @@ use super::words;
 
 /// A wall is taken if a line on the floor ends this close to it, m: 2 ft bridge a sill strip that stays uncoated.
 const REACH_M: f64 = 0.609_6;
-/// Lines of two layers this close are the same, m.
-const SAME_M: f64 = 1e-6;
 /// A wall that leans less than this from the line (sine of about 12°) is not taped along: a small error would move the line far.
 const LEAST_SLOPE: f64 = 0.2;
 /// A line this close to the corner it is taped from has nothing to tape, m: half an inch.
@@ -47,11 +45,11 @@ pub struct Tape {
 pub struct Batches {
     /// Names of the layers.
     pub layers: Vec<String>,
-    /// How many batches.
-    pub count: usize,
-    /// What one batch covers, m².
-    pub each_m2: f64,
-    /// Lines at which a batch is used up; the last batch ends with the floor and has none.
+    /// How long each can be worked with, s; `None` where the shop book doesn't say.
+    pub pot_life_s: Option<f64>,
+    /// All of them; the last ends with the floor.
+    pub all: Vec<PourLine>,
+    /// Lines at which a batch is used up: of all but the last.
     pub lines: Vec<PourLine>,
     /// Walls that the lines meet.
     pub tapes: Vec<Tape>,
@@ -66,9 +64,7 @@ pub fn batches(slab: &Slab, all: &[PourLines]) -> Vec<Batches> {
     let start = Sweep::new(&slab.net, side.away).start();
     let mut out: Vec<Batches> = Vec::new();
     for layer in all {
-        let same = |b: &&mut Batches| {
-            b.count == layer.lines.len() && (b.each_m2 - first_m2(layer)).abs() < SAME_M
-        };
+        let same = |b: &&mut Batches| b.all == layer.lines && b.pot_life_s == layer.pot_life_s;
         if let Some(known) = out.iter_mut().find(same) {
             known.layers.push(words::clean(&layer.layer));
             continue;
@@ -81,17 +77,13 @@ pub fn batches(slab: &Slab, all: &[PourLines]) -> Vec<Batches> {
             .collect();
         out.push(Batches {
             layers: vec![words::clean(&layer.layer)],
-            count: layer.lines.len(),
-            each_m2: first_m2(layer),
+            pot_life_s: layer.pot_life_s,
+            all: layer.lines.clone(),
             tapes: tapes(slab, side, start, &lines),
             lines,
         });
     }
     out
-}
-
-fn first_m2(layer: &PourLines) -> f64 {
-    layer.lines.first().map_or(0.0, |l| l.area_behind_m2)
 }
 
 /// Where lines meet straight walls.
@@ -255,12 +247,16 @@ fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
         String::new(),
         "Distances along a wall start at the ring, the corner nearer to the pouring side.".into(),
     ));
-    for one in all.iter().filter(|b| b.lines.is_empty() && b.count > 0) {
+    for one in all.iter().filter(|b| b.lines.is_empty()) {
+        let Some(only) = one.all.first() else {
+            continue;
+        };
         paragraphs.push((
             capital(&one.layers.join(" and ")),
             format!(
-                "One batch does the whole floor, {}.",
-                write::area(one.each_m2, units)
+                "One batch does the whole floor, {}: {}.",
+                write::area(only.area_behind_m2, units),
+                crate::order::words::mix(&only.mixed, units)
             ),
         ));
     }
@@ -271,29 +267,43 @@ fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
     }
 }
 
-/// Lines of a layer with their distances.
+/// Batches of a layer: what is mixed, how far it goes and how long it may take.
 fn table(inputs: &Inputs, batches: &Batches) -> Table {
     let units = inputs.slab.units;
-    let row = |line: &PourLine| Row {
-        cells: vec![
-            line.batch.to_string(),
-            tape(line.distance_m, units),
-            write::area(line.area_behind_m2, units),
-        ],
-        words: meeting(inputs.slab, &batches.tapes, line),
-        ..Row::default()
+    let last = batches.all.len();
+    let row = |line: &PourLine| {
+        let mut words = format!(
+            "{}; lay in {}",
+            crate::order::words::mix(&line.mixed, units),
+            write::span(line.mixed.lay_s)
+        );
+        if line.batch < last {
+            words += &format!("; line {}", meeting(inputs.slab, &batches.tapes, line));
+        }
+        Row {
+            cells: vec![
+                line.batch.to_string(),
+                tape(line.distance_m, units),
+                write::area(line.area_behind_m2, units),
+            ],
+            words,
+            ..Row::default()
+        }
     };
     let head = |head, right| Column { head, right };
+    let life = batches.pot_life_s.map_or(String::new(), |life| {
+        format!(", POT LIFE {}", write::span(life).to_uppercase())
+    });
     Table {
-        title: batches.layers.join(", ").to_uppercase(),
+        title: format!("{}{life}", batches.layers.join(", ").to_uppercase()),
         columns: vec![
             head("BATCH", false),
             head("SQUARE OFF SIDE", true),
             head("AREA DONE", true),
         ],
-        rows: batches.lines.iter().map(row).collect(),
+        rows: batches.all.iter().map(row).collect(),
         total: Vec::new(),
-        words_head: "WHERE IT MEETS THE WALLS",
+        words_head: "MIX, TIME, AND WHERE THE LINE MEETS THE WALLS",
     }
 }
 

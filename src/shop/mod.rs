@@ -1,5 +1,6 @@
 //! The shop book: standing data of one shop, the built-in book overridden key by key.
 
+mod amount;
 mod merge;
 mod model;
 pub(crate) mod parse;

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
 use crate::sketch::Treatment;
 
-use super::{Days, Prices, ProposalWords};
+use super::{Days, Origin, Prices, ProposalWords};
 
 /// Standing data of one shop.
 #[derive(Clone, Debug, PartialEq)]
@@ -292,6 +292,11 @@ pub struct Layer {
     pub one_lot: bool,
     /// Mixing ratio by volume, as printed: `2:1`.
     pub mix: Option<String>,
+    /// The most of a liquid that is mixed at once, and where the book says so; `None` where it does not.
+    pub batch: Option<(Volume, Origin)>,
+    /// How long a batch can be worked with after mixing, by slab temperature, cold to warm; empty where
+    /// the book does not say.
+    pub pot_life: PotLife,
     /// Broadcast into this layer.
     pub into: Option<String>,
     /// What a liquid is made of; `None` where the book does not say.
@@ -301,6 +306,15 @@ pub struct Layer {
     /// When the next coat may go on, by slab temperature, cold to warm; empty where the book does
     /// not say.
     pub recoat: Vec<Times>,
+}
+
+/// How long a batch can be worked with after mixing.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PotLife {
+    /// By slab temperature, cold to warm; the second time of a row is not used.
+    pub rows: Vec<Times>,
+    /// Where it is written.
+    pub at: Option<Origin>,
 }
 
 /// How much of a layer goes on an area, and what it is bought in.

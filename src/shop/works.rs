@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use super::{Origin, Times};
+use super::{Origin, PotLife, Times};
 use crate::quantity::{Length, Span};
 use crate::trade::{Key, Kind, Machine, Wait};
 
@@ -76,26 +76,46 @@ impl Waits {
     #[must_use]
     pub fn at(&self, wait: Wait, slab_c: f64) -> (f64, Option<f64>) {
         let table = self.0.get(&wait).map_or(&[][..], Vec::as_slice);
-        let (Some(cold), Some(warm)) = (table.first(), table.last()) else {
-            return (0.0, None);
-        };
-        let slab_c = slab_c.clamp(cold.at.c(), warm.at.c());
-        let pair = table
-            .windows(2)
-            .find(|pair| (pair[0].at.c()..=pair[1].at.c()).contains(&slab_c));
-        let [low, high] = pair.map_or([cold, cold], |pair| [&pair[0], &pair[1]]);
-        let span = high.at.c() - low.at.c();
-        let share = if span > 0.0 {
-            (slab_c - low.at.c()) / span
-        } else {
-            0.0
-        };
-        let mix = |a: Span, b: Span| a.s() + (b.s() - a.s()) * share;
-        let last = low.last.s().is_finite() && high.last.s().is_finite();
-        (
-            mix(low.first, high.first),
-            last.then(|| mix(low.last, high.last)),
-        )
+        nearest(table, slab_c).unwrap_or((0.0, None))
+    }
+}
+
+/// The times of a table at a slab temperature, s; outside the table those of its nearest row. `None`
+/// for an empty one.
+fn nearest(table: &[Times], slab_c: f64) -> Option<(f64, Option<f64>)> {
+    let (cold, warm) = (table.first()?, table.last()?);
+    let slab_c = slab_c.clamp(cold.at.c(), warm.at.c());
+    let pair = table
+        .windows(2)
+        .find(|pair| (pair[0].at.c()..=pair[1].at.c()).contains(&slab_c));
+    let [low, high] = pair.map_or([cold, cold], |pair| [&pair[0], &pair[1]]);
+    let span = high.at.c() - low.at.c();
+    let share = if span > 0.0 {
+        (slab_c - low.at.c()) / span
+    } else {
+        0.0
+    };
+    let mix = |a: Span, b: Span| a.s() + (b.s() - a.s()) * share;
+    let last = low.last.s().is_finite() && high.last.s().is_finite();
+    Some((
+        mix(low.first, high.first),
+        last.then(|| mix(low.last, high.last)),
+    ))
+}
+
+/// A reaction runs twice as fast for so many degrees more, K: 10 K or 18 °F (rule of thumb of
+/// reaction kinetics; common practice for pot lives).
+const TWICE_AS_FAST_K: f64 = 10.0;
+
+impl PotLife {
+    /// How long a batch can be worked with on a slab of this temperature, s: straight between the
+    /// rows. On one colder than the table its first row holds; warmer, half for every 10 K more. `None`
+    /// where the book does not say.
+    #[must_use]
+    pub fn at(&self, slab_c: f64) -> Option<f64> {
+        let (life, _) = nearest(&self.rows, slab_c)?;
+        let beyond = slab_c - self.rows.last()?.at.c();
+        Some(life * (-beyond.max(0.0) / TWICE_AS_FAST_K).exp2())
     }
 }
 
@@ -103,6 +123,32 @@ impl Waits {
 mod tests {
     use super::*;
     use crate::quantity::Temperature;
+
+    #[test]
+    fn a_batch_sets_sooner_on_a_warm_slab() {
+        let row = |c: f64, minutes: f64| Times {
+            at: Temperature::from_c(c),
+            first: Span::from_s(minutes * 60.0),
+            last: Span::from_s(f64::INFINITY),
+        };
+        let life = PotLife {
+            rows: vec![row(10.0, 45.0), row(20.0, 30.0), row(30.0, 15.0)],
+            at: None,
+        };
+        for (name, c, minutes) in [
+            ("colder than the table", 0.0, 45.0),
+            ("half way", 15.0, 37.5),
+            ("on the last row", 30.0, 15.0),
+            ("ten degrees beyond it", 40.0, 7.5),
+        ] {
+            let found = life.at(c).map(|s| s / 60.0);
+            assert!(
+                found.is_some_and(|m| (m - minutes).abs() < 1e-9),
+                "{name}: {found:?}"
+            );
+        }
+        assert_eq!(PotLife::default().at(20.0), None);
+    }
 
     #[test]
     fn waits_run_straight_between_rows_and_hold_outside() {

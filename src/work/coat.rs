@@ -96,8 +96,7 @@ fn coat(facts: &Facts<'_>, system: &System, layer: &Layer, thrown: &[&Layer]) ->
     let thrown_s: f64 = throwing.iter().map(Part::seconds).sum();
     let crew = facts.crew.max(1);
     let laying = crew.min(LAYING);
-    // The rate is that of two; fewer take longer in proportion.
-    let laid_s = work.unit_s * LAYING as f64 / laying as f64;
+    let laid_s = work.unit_s / laid_by(crew);
     (work.hands, work.unit_s) = if crew > LAYING && thrown_s > 0.0 {
         (LAYING + 1, laid_s.max(thrown_s))
     } else {
@@ -105,6 +104,11 @@ fn coat(facts: &Facts<'_>, system: &System, layer: &Layer, thrown: &[&Layer]) ->
     };
     work.parts.extend(throwing);
     Some(work)
+}
+
+/// Share of the rate that a crew lays: the rate is that of two; fewer take longer in proportion.
+pub(super) fn laid_by(crew: usize) -> f64 {
+    crew.clamp(1, LAYING) as f64 / LAYING as f64
 }
 
 fn scrape(facts: &Facts<'_>, thrown: &[&Layer]) -> Option<Work> {

@@ -30,7 +30,12 @@ pub struct Facts<'a> {
     pub system: Option<(&'a str, &'a System)>,
     /// Workers on the floor.
     pub crew: usize,
+    /// Slab temperature at which liquids are mixed, °C.
+    pub slab_c: f64,
 }
+
+/// Slab temperature that times are read at where the sketch gives none: 70 °F, °C.
+pub const ASSUMED_SLAB_C: f64 = 38.0 / 1.8;
 
 impl<'a> Facts<'a> {
     /// The facts of a sketch, with the crew of its shop book.
@@ -44,6 +49,7 @@ impl<'a> Facts<'a> {
             shop,
             system: system.map(|(name, system)| (name.as_str(), system)),
             crew: shop.days.crew,
+            slab_c: warmest(sketch),
         }
     }
 
@@ -54,6 +60,15 @@ impl<'a> Facts<'a> {
     fn part(&self, kind: Kind, key: Key, quantity: f64, unit: Unit) -> Part {
         part(self.book(), (kind, key), "", quantity, unit)
     }
+}
+
+/// The warmest slab that the forecast or the survey speaks of: what is mixed must be laid on that day
+/// too.
+fn warmest(sketch: &Sketch) -> f64 {
+    let days = sketch.tests.forecast.iter().map(|day| &day.slab);
+    let slabs = days.chain(sketch.tests.slab_temperature.iter());
+    let warmest = slabs.map(|slab| slab.value.c()).reduce(f64::max);
+    warmest.unwrap_or(ASSUMED_SLAB_C)
 }
 
 /// Everything to be done on one floor, in the order of the trade. What comes every day (setting up,

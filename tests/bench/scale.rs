@@ -38,6 +38,29 @@ fn main() {
     for mix in &asked.mixes {
         table(&asked, *mix);
     }
+    if !asked.json {
+        plan_and_price(1000);
+    }
+}
+
+/// Milliseconds of the plan, and of the price, which makes a plan of its own, of a coated floor with so many records.
+fn plan_and_price(records: usize) {
+    let text = warehouse::sketch(records, Mix::Even) + "coating: {system: flake}\n";
+    let (sketch, _) = slabwalk::sketch::parse(&text);
+    let shop = slabwalk::shop::built_in();
+    let floor = slabwalk::survey::survey(sketch.expect("a sketch"), shop, Vec::new());
+    let floor = floor.expect("a floor");
+    let least = |work: &dyn Fn()| {
+        let time = |_| {
+            let start = Instant::now();
+            work();
+            start.elapsed().as_secs_f64() * 1000.0
+        };
+        (0..10).map(time).fold(f64::INFINITY, f64::min)
+    };
+    let plan = least(&|| drop(slabwalk::schedule::plan(&floor)));
+    let price = least(&|| drop(slabwalk::price::build_up(&floor)));
+    println!("of {records} records, coated: plan {plan:.2}, plan and price {price:.2}");
 }
 
 fn after<'a>(arguments: &'a [String], option: &str) -> Option<&'a str> {
@@ -127,6 +150,7 @@ fn stages(text: &str, runs: usize) -> [f64; 6] {
 
 /// The whole way from a text to JSON, each stage timed.
 fn once(text: &str) -> [f64; 6] {
+    use slabwalk::work::Facts;
     use slabwalk::{finding, order, report, shop, sketch, slab, takeoff};
     let mut out = [0.0; 6];
     let mut lap = |k: usize, start: Instant| out[k] = start.elapsed().as_secs_f64() * 1000.0;
@@ -149,7 +173,7 @@ fn once(text: &str) -> [f64; 6] {
     lap(3, start);
     takeoff.findings = found;
     let start = Instant::now();
-    let order = order::order(&slab, &takeoff, &shop, None);
+    let order = order::order(&Facts::new(&sketch, &slab, &takeoff, &shop));
     lap(4, start);
     let survey = slabwalk::survey::Survey {
         sketch,

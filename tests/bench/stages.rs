@@ -14,11 +14,12 @@ fn main() {
     let runs = if quick { 3 } else { 100 };
     println!("median of {runs} runs, milliseconds");
     println!(
-        "{:<28} {:>8} {:>8} {:>8} {:>8} {:>8}",
-        "floor", "read", "resolve", "measure", "find", "all"
+        "{:<28} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8}",
+        "floor", "read", "resolve", "measure", "find", "order", "plan", "price"
     );
     for path in sketches() {
-        stages(&path, runs);
+        let text = std::fs::read_to_string(&path).expect("a demonstration sketch");
+        stages(name(&path), &text, runs);
     }
     println!();
     println!(
@@ -55,15 +56,21 @@ fn median(runs: usize, mut work: impl FnMut()) -> f64 {
     times[runs / 2].as_secs_f64() * 1000.0
 }
 
-fn stages(path: &Path, runs: usize) {
-    let text = std::fs::read_to_string(path).expect("a demonstration sketch");
+fn name(path: &Path) -> &str {
+    path.file_stem().and_then(|s| s.to_str()).unwrap_or("")
+}
+
+fn stages(name: &str, text: &str, runs: usize) {
     let shop = slabwalk::shop::built_in();
-    let (sketch, _) = slabwalk::sketch::parse(&text);
-    let sketch = sketch.expect("demonstration sketches read");
+    let (sketch, _) = slabwalk::sketch::parse(text);
+    let mut sketch = sketch.expect("demonstration sketches read");
+    // Every floor in a system that the built-in book has and prices.
+    let flake = sketch.coating.system.as_mut().expect("a coated floor");
+    flake.value = "flake".into();
     let (slab, _) = slabwalk::slab::resolve(&sketch, &shop);
     let slab = slab.expect("demonstration sketches resolve");
     let takeoff = slabwalk::takeoff::measure(&slab, &shop, &sketch.tests);
-    let read = median(runs, || drop(slabwalk::sketch::parse(&text)));
+    let read = median(runs, || drop(slabwalk::sketch::parse(text)));
     let resolve = median(runs, || drop(slabwalk::slab::resolve(&sketch, &shop)));
     let measure = median(runs, || {
         drop(slabwalk::takeoff::measure(&slab, &shop, &sketch.tests))
@@ -74,9 +81,17 @@ fn stages(path: &Path, runs: usize) {
             &sketch, &slab, &takeoff, &shop, &holds,
         ));
     });
-    let name = path.file_stem().and_then(|s| s.to_str()).unwrap_or("");
-    let all = read + resolve + measure + find;
-    println!("{name:<28} {read:>8.2} {resolve:>8.2} {measure:>8.2} {find:>8.2} {all:>8.2}");
+    let facts = slabwalk::work::Facts::new(&sketch, &slab, &takeoff, &shop);
+    let order = median(runs, || drop(slabwalk::order::order(&facts)));
+    let floor = slabwalk::survey::survey(sketch, shop, Vec::new()).expect("a floor");
+    let plan = median(runs, || drop(slabwalk::schedule::plan(&floor)));
+    // The price makes a plan of its own.
+    let price = median(runs, || {
+        drop(slabwalk::price::build_up(&floor).expect("a price"))
+    });
+    println!(
+        "{name:<28} {read:>8.2} {resolve:>8.2} {measure:>8.2} {find:>8.2} {order:>8.2} {plan:>8.2} {price:>8.2}"
+    );
 }
 
 /// Whole commands, start of the process included.
@@ -96,7 +111,7 @@ fn commands(path: &Path, runs: usize) {
     let check = time(&["check"]);
     let takeoff = time(&["takeoff", "--format", "json"]);
     let packet = time(&["packet", "--out", &out]);
-    let name = path.file_stem().and_then(|s| s.to_str()).unwrap_or("");
+    let name = name(path);
     println!("{name:<28} {check:>8.2} {takeoff:>8.2} {packet:>8.2}");
     drop(std::fs::remove_dir_all(&folder));
 }

@@ -1,7 +1,9 @@
 """What hangs on the areas and lines: sawn and hand-cut lengths, boxes of panels, patches, pour lines, blemishes, heights."""
 
+import itertools
 import math
 import pathlib
+import re
 
 import numpy as np
 import shapely
@@ -125,11 +127,14 @@ def clear(shape, best, area, long):
 # Pour lines.
 
 
-def system(sketch):
-    """The layers that are mixed: (name, area of a batch in square metres)."""
-    name = sketch.coating.get("system")
-    book = yaml.load(BUILT_IN.read_text(encoding="utf-8"), Loader=LOADER)["systems"] | (sketch.shop.get("systems") or {})
-    for layer in (book.get(name) or {"layers": []})["layers"]:
+def system(sketch, net):
+    """The layers that are mixed: (name, areas in square metres of one batch after the other on so much floor)."""
+    book = yaml.load(BUILT_IN.read_text(encoding="utf-8"), Loader=LOADER)
+    name, own = sketch.coating.get("system"), sketch.shop
+    days = own.get("days") or {}
+    hands = min(int(days.get("crew", book["days"]["crew"])), 2)
+    laid = float(book["days"]["works"]["coat"]["rate"].split()[0]) * FOOT**2 * hands / 2 / 60
+    for layer in ((book["systems"] | (own.get("systems") or {})).get(name) or {"layers": []})["layers"]:
         if "kit" not in layer:
             continue
         kit, loss = volume(layer["kit"]), share(layer.get("loss", "0%"))
@@ -138,7 +143,59 @@ def system(sketch):
             cover = float(number) * {"ft2/gal": FOOT**2 / GALLON, "m2/L": 1000.0}[unit]
         else:
             cover = share(layer["solids"]) / thickness(layer["dft"])
-        yield layer["name"], kit * cover * (1 - loss)
+        cover *= 1 - loss
+        most = volume(layer["batch"]) if "batch" in layer else min(kit, 3 * GALLON)
+        if "pot_life" in layer:
+            most = min(most, 0.8 * pot_life(layer["pot_life"], warmest(sketch)) * laid / cover)
+        pail = 1e-3 if sketch.metric else GALLON / 4
+        parts = sum(map(float, layer["mix"].split(":"))) if "mix" in layer else 0
+        yield layer["name"], [v * cover for v in batches(net / cover, most, kit, pail, parts)]
+
+
+def warmest(sketch):
+    """The warmest slab that the sketch speaks of, in degrees Fahrenheit; 70 where it is silent."""
+    tests = sketch.file.get("tests") or {}
+    told = [day["slab"] for day in tests.get("forecast") or []] + [tests[k] for k in ("slab_temperature",) if k in tests]
+    return max(map(fahrenheit, told), default=70.0)
+
+
+def fahrenheit(text):
+    number, unit = re.fullmatch(r"\s*(-?[0-9.]+)\s*°?\s*([FC])\s*", text).groups()
+    return float(number) if unit == "F" else float(number) * 1.8 + 32
+
+
+def pot_life(rows, at):
+    """Minutes: straight between the rows, the first for what is colder, half for every 18 °F beyond the last."""
+    xs, ys = [fahrenheit(row[0]) for row in rows], [minutes(row[1]) for row in rows]
+    return float(np.interp(at, xs, ys)) * 0.5 ** (max(at - xs[-1], 0) / 18)
+
+
+def minutes(text):
+    number, unit = text.split()
+    return float(number) * {"min": 1, "h": 60}[unit]
+
+
+def batches(whole, most, kit, pail, parts):
+    """Volumes: whole kits if equal batches come within 15 % of one, else quarts or litres dealt out evenly."""
+    up = lambda x: max(math.ceil(x - 1e-9), 1)
+    n = up(whole / most)
+    equal = whole / n
+    if kit <= most * (1 + 1e-9) and abs(kit - equal) <= 0.15 * kit:
+        n = up(whole / kit)
+        last = whole - (n - 1) * kit
+        last = kit if kit - last <= 0.15 * kit else min(up(last / pail) * pail, kit)
+        return [kit] * (n - 1) + [last]
+    at_once = math.floor(most / pail + 1e-9)
+    if at_once < 1:
+        return [equal] * n
+    pails = up(whole / pail)
+    n = up(pails / at_once)
+    step = pail * parts
+    if parts and math.floor(most / step + 1e-9) >= 1:
+        steps = up(whole / step)
+        if up(steps / math.floor(most / step + 1e-9)) == n and steps % n == 0 and steps * step - whole <= pail * (1 + 1e-9):
+            return [steps // n * step] * n
+    return [(pails // n + (i < pails % n)) * pail for i in range(n)]
 
 
 def share(text):
@@ -177,18 +234,17 @@ def pour_lines(sketch, areas):
     def strip(d):
         return shapely.intersection(turned, shapely.box(low - 1, bottom - 1, low + d, top + 1))
 
-    def line(batch, k, count):
-        wanted = batch * k
-        if k == count:
+    def line(wanted, last):
+        if last:
             return [high - low, areas.k.area, None]
         d = root(lambda x: strip(x).area - wanted, 0.0, high - low, 1e-8)
         across = shapely.LineString([(low + d, bottom - 1), (low + d, top + 1)])
         return [d, wanted, turned.intersection(across).length]
 
     out = []
-    for name, batch in system(sketch):
-        count = math.ceil(areas.k.area / batch - 1e-9)
-        out.append({"layer": name, "lines": [line(batch, k, count) for k in range(1, count + 1)]})
+    for name, each in system(sketch, areas.k.area):
+        behind = list(itertools.accumulate(each))
+        out.append({"layer": name, "lines": [line(area, k + 1 == len(each)) for k, area in enumerate(behind)]})
     return out
 
 

@@ -1,5 +1,6 @@
-//! Pour lines from every side and from an oblique wall, by hand. A kit of the built-in base coat
-//! covers 3 × 160 × 0.95 = 456 ft².
+//! Pour lines from every side and from an oblique wall, by hand. A quart of the built-in base coat
+//! covers 160 × 0.95 ÷ 4 = 38 ft². Two lay 800 ft² an hour, 320 ft² or 8.4 quarts in 0.8 of its pot
+//! life of half an hour: a batch is 8 quarts at most.
 
 use super::floor::{survey, text};
 
@@ -15,12 +16,13 @@ fn lines(floor: &slabwalk::survey::Survey) -> Vec<(f64, f64)> {
     base.lines.iter().map(feet).collect()
 }
 
-/// A pit of 8 by 6 ft, 4 to 12 ft along the south wall, leaves 528 ft². From the south, west and east the whole
-/// pit lies behind the first line: (456 + 48) ÷ 24 = 21 ft. From the north 18 ft hold 432 ft²; the other 24 lie on a
-/// width of 16: 19.5 ft. The second line is the far wall.
+/// A pit of 8 by 6 ft, 4 to 12 ft along the south wall, leaves 528 ft²: 13.9 quarts, two batches of 7, 266 ft². From
+/// the south and west the whole pit lies behind the first line: (266 + 48) ÷ 24 = 13.083 ft. From the north and east
+/// it lies beyond it: 266 ÷ 24 = 11.083 ft. The second line is the far wall.
 #[test]
 fn from_the_four_sides() {
-    for (side, want) in [("S", 21.0), ("W", 21.0), ("E", 21.0), ("N", 19.5)] {
+    let (behind, beyond) = (314.0 / 24.0, 266.0 / 24.0);
+    for (side, want) in [("S", behind), ("W", behind), ("E", beyond), ("N", beyond)] {
         let floor = survey(&format!(
             "  keep_outs: [{{what: pit, box: {{corner: [4', 0], size: [8', 6']}}}}]\ncoating: {{system: flake, pour_from: {side}}}\n"
         ));
@@ -28,7 +30,7 @@ fn from_the_four_sides() {
         assert_eq!(found.len(), 2, "{side}");
         assert!((found[0].0 - want).abs() < 1e-4, "{side}: {found:?}");
         assert!(
-            (found[0].1 - 456.0).abs() < 456.0 * 1e-5,
+            (found[0].1 - 266.0).abs() < 266.0 * 1e-5,
             "{side}: {found:?}"
         );
         assert!((found[1].0 - 24.0).abs() < 1e-4, "{side}: {found:?}");
@@ -38,7 +40,8 @@ fn from_the_four_sides() {
 
 /// The corner at 24, 24 is cut off from (24, 16) to (16, 24): 544 ft². Square to that wall the floor widens from
 /// 8√2 by 2 ft a foot up to the diagonal, 8√2 ft away, with 256 ft² behind it; beyond, it narrows from 24√2:
-/// 256 + 24√2 e − e² = 456 gives e = 12√2 − √88 = 7.590, so 18.903 ft. The far corner is 40 ÷ √2 = 28.284 ft away.
+/// 256 + 24√2 e − e² = 304 gives e = 12√2 − √240, so 12.792 ft: the floor takes 14.3 quarts, a first batch of 8,
+/// 304 ft², and one of 7. The far corner is 40 ÷ √2 = 28.284 ft away.
 #[test]
 fn from_an_oblique_wall() {
     let sketch = text("coating: {system: flake, pour_from: wall 3}\n")
@@ -48,7 +51,7 @@ fn from_an_oblique_wall() {
     let floor =
         slabwalk::survey::survey(sketch, slabwalk::shop::built_in(), faults).expect("a floor");
     let found = lines(&floor);
-    let e = 12.0 * 2.0_f64.sqrt() - 88.0_f64.sqrt();
+    let e = 12.0 * 2.0_f64.sqrt() - 240.0_f64.sqrt();
     assert!(
         (found[0].0 - (8.0 * 2.0_f64.sqrt() + e)).abs() < 1e-4,
         "{found:?}"

@@ -77,6 +77,7 @@ pub fn rest(sheet: &mut Sheet, report: &Report) {
     levels(sheet, report);
     totals(sheet, &report.takeoff.totals, report.takeoff.blemish_m2);
     order(sheet, report);
+    batches(sheet, report);
     pour_lines(sheet, report);
     findings(sheet, report);
 }
@@ -200,6 +201,24 @@ fn order(sheet: &mut Sheet, report: &Report) {
             sheet.count("packages, 9 jobs in 10", packages(most), "");
         }
         sheet.amount("left over", row.left_over, row.unit, "");
+    }
+}
+
+fn batches(sheet: &mut Sheet, report: &Report) {
+    for layer in &report.order.batches {
+        sheet.about("batches", &layer.name);
+        for (i, batch) in layer.list.iter().enumerate() {
+            let of = |what: &str| format!("batch {} {what}", i + 1);
+            sheet.amount(&of("mixed"), batch.volume_l, "L", "");
+            for (part, litres) in ["part A", "part B", "part C"].iter().zip(&batch.parts_l) {
+                sheet.amount(&of(part), *litres, "L", "");
+            }
+            sheet.area(&of("area"), batch.area_m2, "");
+            sheet.words(&of("laid in"), &crate::quantity::write::span(batch.lay_s));
+        }
+        if let Some(life) = layer.pot_life_s {
+            sheet.words("pot life", &crate::quantity::write::span(life));
+        }
     }
 }
 

@@ -190,7 +190,16 @@ mod tests {
         ("/pour_lines/0", &["layer", "lines"]),
         (
             "/pour_lines/0/lines/0",
-            &["batch", "distance_m", "area_behind_m2"],
+            &[
+                "batch",
+                "distance_m",
+                "area_behind_m2",
+                "volume_l",
+                "part_a_l",
+                "part_b_l",
+                "lay_min",
+                "pot_life_min",
+            ],
         ),
         (
             "/conditions",

@@ -19,6 +19,7 @@ use crate::sketch::{
 };
 use crate::survey::{Survey, survey};
 use crate::work::Kind;
+use crate::work::{Batch, Batches};
 
 /// Feet in metres.
 pub fn ft(feet: f64) -> f64 {
@@ -224,14 +225,34 @@ fn order() -> Order {
             ),
             row("flake: base coat", 3.7 * L_PER_GAL, "L", 3.0 * L_PER_GAL, 2),
         ],
+        batches: vec![Batches {
+            layer: 0,
+            name: "base coat".to_owned(),
+            slab_c: 20.0,
+            pot_life_s: Some(1800.0),
+            list: vec![batch()],
+            fault: None,
+        }],
         pour_lines: vec![PourLines {
             layer: "base coat".to_owned(),
+            pot_life_s: Some(1800.0),
             lines: vec![PourLine {
                 batch: 1,
+                mixed: batch(),
                 distance_m: ft(19.0),
                 area_behind_m2: 456.0 * M2_PER_FT2,
                 chords: Vec::new(),
             }],
         }],
+    }
+}
+
+fn batch() -> Batch {
+    Batch {
+        volume_l: 3.0 * L_PER_GAL,
+        parts_l: vec![2.0 * L_PER_GAL, L_PER_GAL],
+        area_m2: 456.0 * M2_PER_FT2,
+        lay_s: 456.0 / 800.0 * 3600.0,
+        whole_kit: true,
     }
 }

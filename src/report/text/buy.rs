@@ -8,10 +8,10 @@ use crate::report::table::{Align, Rows};
 use crate::takeoff::Totals;
 use crate::takeoff::words;
 
-/// Order, pour lines and totals.
+/// Order, batches and totals.
 pub fn sections(page: &mut Page, report: &Report) {
     order(page, report);
-    pour_lines(page, report);
+    batches(page, report);
     totals(page, &report.takeoff.totals, report.slab.units);
 }
 
@@ -43,26 +43,54 @@ fn order(page: &mut Page, report: &Report) {
     }
 }
 
-fn pour_lines(page: &mut Page, report: &Report) {
+/// What is mixed at once, and where it is used up.
+fn batches(page: &mut Page, report: &Report) {
     let units = report.slab.units;
     let mut rows = Rows::new(&[
         ("Layer", Align::Left),
         ("Batch", Align::Right),
+        ("Mix", Align::Right),
+        ("Part A", Align::Right),
+        ("Part B", Align::Right),
         ("Used up at", Align::Right),
-        ("Area behind", Align::Right),
+        ("Area done", Align::Right),
     ]);
-    for layer in &report.order.pour_lines {
-        for line in &layer.lines {
+    for layer in &report.order.batches {
+        let lines = report.order.pour_lines.iter();
+        let lines = lines.filter(|lines| lines.layer == layer.name);
+        let lines: Vec<_> = lines.flat_map(|lines| &lines.lines).collect();
+        let mut done = 0.0;
+        for (i, batch) in layer.list.iter().enumerate() {
+            done += batch.area_m2;
+            let part = |place: usize| {
+                let part = batch.parts_l.get(place);
+                part.map_or(String::new(), |l| write::pail(*l, units))
+            };
             rows.push([
-                words::clean(&layer.layer),
-                line.batch.to_string(),
-                write::length(line.distance_m, units),
-                write::area(line.area_behind_m2, units),
+                if i == 0 {
+                    words::clean(&layer.name)
+                } else {
+                    String::new()
+                },
+                (i + 1).to_string(),
+                write::pail(batch.volume_l, units),
+                part(0),
+                part(1),
+                lines
+                    .get(i)
+                    .map_or(String::new(), |line| write::length(line.distance_m, units)),
+                write::area(done, units),
             ]);
         }
     }
-    page.section("Pour lines", &rows);
-    if let (Some(side), false) = (&report.slab.pour_from, rows.is_empty()) {
+    page.section("Batches", &rows);
+    if rows.is_empty() {
+        return;
+    }
+    for layer in &report.order.batches {
+        page.note(&crate::order::words::laying(layer, units));
+    }
+    if let Some(side) = &report.slab.pour_from {
         let name = words::clean(&side.name);
         page.note(&format!(
             "Taped from the outermost coated point on the pouring side ({name})."

@@ -158,7 +158,7 @@ fn title(inputs: &Inputs, batches: &Batches, from: PaperPoint, right: f64) -> Gr
         x += 10.5;
     }
     let name = words::upper(&batches.layers.join(" and "));
-    let text = format!("{name}: {} batches", batches.count);
+    let text = format!("{name}: {} batches", batches.all.len());
     let text = words::fit(&text, head, right - x - 2.0);
     marks.push(Mark::Text(draw::text(
         at(x, from.y),

@@ -3,16 +3,16 @@
 use super::Pass;
 use crate::form::Fields;
 use crate::quantity::{Ratio, Volume, read};
-use crate::shop::{Amount, Layer, System};
+use crate::shop::{Amount, Layer, Origin, PotLife, System};
 use crate::yaml::{Node, excerpt};
 
-const KEYS: [&str; 14] = [
-    "name", "coverage", "dft", "solids", "loss", "kit", "mix", "rate", "package", "one_lot",
-    "into", "recoat", "resin", "solvent",
+const KEYS: [&str; 16] = [
+    "name", "coverage", "dft", "solids", "loss", "kit", "mix", "batch", "pot_life", "rate",
+    "package", "one_lot", "into", "recoat", "resin", "solvent",
 ];
 /// Keys of a liquid, and keys of goods that are broadcast.
-const LIQUID: [&str; 8] = [
-    "solids", "loss", "kit", "mix", "dft", "recoat", "resin", "solvent",
+const LIQUID: [&str; 10] = [
+    "solids", "loss", "kit", "mix", "batch", "pot_life", "dft", "recoat", "resin", "solvent",
 ];
 const BROADCAST: [&str; 2] = ["package", "into"];
 
@@ -50,6 +50,8 @@ impl Pass<'_> {
         let one_lot = fields.get("one_lot");
         let one_lot = one_lot.map_or(Some(false), |node| self.reader.truth(node, "one_lot"));
         let mix = self.mix(&fields);
+        let batch = self.batch(&fields);
+        let pot_life = self.pot_life(&fields);
         let into = self.target_layer(&fields, &name, below);
         let recoat = self.times(&fields, "recoat");
         let resin = fields.get("resin");
@@ -60,6 +62,8 @@ impl Pass<'_> {
             amount: amount?,
             one_lot: one_lot?,
             mix: mix?,
+            batch: batch?,
+            pot_life: pot_life?,
             into: into?,
             recoat: recoat?,
             resin: resin.map_or(Some(None), |word| word.map(|word| Some(word.value)))?,
@@ -189,6 +193,40 @@ impl Pass<'_> {
         self.reader
             .error("layers", node.place, message, "write mix: \"2:1\"");
         None
+    }
+
+    fn batch(&mut self, fields: &Fields) -> Option<Option<(Volume, Origin)>> {
+        if fields.get("batch").is_none() {
+            return Some(None);
+        }
+        let most = self.positive(fields, "batch", "a volume", read::volume)?;
+        Some(Some((most, Origin(fields.key_place("batch")))))
+    }
+
+    /// What is warmer cures faster: a table that says otherwise runs backwards.
+    fn pot_life(&mut self, fields: &Fields) -> Option<PotLife> {
+        let rows = self.waits_table(fields, "pot_life")?;
+        let at = (!rows.is_empty()).then(|| Origin(fields.key_place("pot_life")));
+        let place = fields.key_place("pot_life");
+        if rows.iter().any(|row| row.last.s().is_finite()) {
+            let message = "a row of `pot_life` has two times".into();
+            let hint = "write a temperature and one time: [70 F, 30 min]";
+            self.reader.error("unreadable", place, message, hint);
+            return None;
+        }
+        if rows.iter().any(|row| row.first.s() <= 0.0) {
+            let message = "a pot life of nothing leaves no time to lay anything".into();
+            self.reader
+                .error("zero", place, message, "write pot_life: [[70 F, 30 min]]");
+            return None;
+        }
+        if rows.windows(2).any(|pair| pair[0].first < pair[1].first) {
+            let message = "the rows of `pot_life` grow with the temperature".into();
+            let hint = "a warm batch sets sooner: [[50 F, 45 min], [70 F, 30 min], [90 F, 15 min]]";
+            self.reader.error("out-of-order", place, message, hint);
+            return None;
+        }
+        Some(PotLife { rows, at })
     }
 
     fn target_layer(
