@@ -421,6 +421,47 @@ fn without_a_window_it_is_one_coat_a_day() {
     assert_eq!(plan["foot"], Value::Null);
 }
 
+/// Two lay 48 ft² an hour, so 576 ft² take 12 h and the first day of the coat ends after 384. Of 3.6 gal that
+/// cover 160 ft² each, 15 quarts, batches of a gallon make 4, 4, 4 and 3: the second is used up at 320 ft²,
+/// 320 ÷ 24 = 13.33 ft, the third would end at 480.
+#[test]
+fn a_coat_longer_than_a_day_stops_at_a_pour_line() {
+    let shop = SHOP.replace(
+        "rate: 288 ft2/h}\n    abrade",
+        "rate: 48 ft2/h}\n    abrade",
+    ) + "systems:\n  plain:\n    layers:\n      - {name: a, coverage: 160 ft2/gal, loss: 0%, kit: 3 gal, batch: 1 gal}\n";
+    let notes = plan(&shop, "coating: {system: plain, pour_from: S}\n")["notes"].to_string();
+    assert!(
+        notes.contains(
+            "its wet edge stops at pour line 2, 13'-4\\\" from the pouring side in the evening"
+        ),
+        "{notes}"
+    );
+    let notes = plan(&shop, "coating: {system: plain}\n")["notes"].to_string();
+    assert!(
+        notes.contains("its wet edge stops at the joint nearest to the end of batch 2 in"),
+        "{notes}"
+    );
+}
+
+/// Too much at once for its pot life is an error at its line, and nothing is planned.
+#[test]
+fn a_batch_that_sets_before_it_is_laid() {
+    let shop = format!(
+        "{SHOP}systems:\n  plain:\n    layers:\n      - {{name: a, coverage: 160 ft2/gal, loss: 0%, kit: 15 gal, batch: 3 gal, pot_life: [[70 F, 30 min]]}}\n"
+    );
+    let (code, out, messages) = run(&shop, "coating: {system: plain}\n", "text");
+    assert_eq!((code, out.as_str()), (Some(1), ""), "{messages}");
+    // 3 gal cover 480 ft², which two lay at 288 ft² an hour in 1.7 h; in 24 min they lay 115 ft², 0.72 gal.
+    for said in [
+        "a batch of 12 qt of a takes 1.7 h to lay; of its pot life of 30 min at 70 °F, 24 min are for laying",
+        "mix no more than 2 qt 28 fl oz at once, or wait for a cooler day",
+        "shop.yaml:29:65",
+    ] {
+        assert!(messages.contains(said), "{said}: {messages}");
+    }
+}
+
 /// Common practice, no source: a floor of 930 ft², two workers, one floor grinder, about 100 ft of
 /// joint with strips left in, two short cracks, steps of 1/8 and nearly 1/4 in. From joints to the
 /// primer it fills a working day of 7 to 9.5 h on the clock; base coat with flake, and top coat
