@@ -33,12 +33,12 @@ pub(crate) fn size(metres: f64) -> String {
     sixteenths(metres).unwrap_or_else(|| format!("{} mm", trimmed(metres * 1000.0, 1)))
 }
 
-/// What is mixed for a batch: `8 qt: 5 qt 11 fl oz of A, 2 qt 21 fl oz of B`.
+/// What is mixed for a batch: `8 qt: A 5 qt 11 fl oz, B 2 qt 21 fl oz`.
 pub(crate) fn mix(batch: &Batch, units: Units) -> String {
     let all = write::pail(batch.volume_l, units);
     let parts = batch.parts_l.iter().zip(["A", "B", "C", "D"]);
     let parts: Vec<String> = parts
-        .map(|(litres, name)| format!("{} of {name}", write::pail(*litres, units)))
+        .map(|(litres, name)| format!("{name} {}", write::pail(*litres, units)))
         .collect();
     let kit = if batch.whole_kit { ", a whole kit" } else { "" };
     if parts.is_empty() {

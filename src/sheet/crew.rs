@@ -33,6 +33,8 @@ use map::Shows;
 
 /// Most tags named in a message.
 const MOST_NAMED: usize = 24;
+/// Height of the strip beside a map on A4, over its title block, mm.
+const SMALL_STRIP: f64 = 110.0;
 /// Air around a floor that lacks no room, mm.
 const AIR: f64 = 40.0;
 /// Most items with which a tight division is tried out.
@@ -66,6 +68,7 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
         slab: &slab,
         spots: &spots,
         options,
+        small: strip::holds_mm(inputs) <= SMALL_STRIP,
         serves: &serves,
     };
     let mut set = choice.set()?;

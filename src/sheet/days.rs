@@ -10,49 +10,35 @@ use crate::schedule::{ONCE_CLEARED, Plan};
 
 use super::Inputs;
 use super::cautions;
-use super::flow::{Content, Notes};
-use super::page::{Ground, Page};
+use super::flow::{self, Content, Cursor, Notes};
+use super::page::Section;
 use super::words;
 
 /// Narrowest column in which a day's bars can be read, mm.
 const COLUMN: f64 = 170.0;
 
-/// The sheets of days; none without a plan.
+/// The days; none without a plan.
 #[must_use]
-pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
-    let Some(plan) = inputs.plan.filter(|plan| !plan.days.is_empty()) else {
-        return Vec::new();
-    };
+pub fn section(inputs: &Inputs) -> Option<Section> {
+    let plan = inputs.plan.filter(|plan| !plan.days.is_empty())?;
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
     // Who reads only this sheet must not start to saw where the map says stop.
     contents.extend(cautions::holds(inputs.holds));
     contents.push(Box::new(day::Bars::new(inputs, plan)));
     contents.push(Box::new(day::Together(notes(inputs, plan))));
     let n = plan.days.len();
-    let about = format!(
-        "{}, {} worker hours. The day plan as text carries the same data.",
-        words::counted(n, "working day", "working days"),
-        write::fixed(plan.worker_h, 1)
-    );
-    let sheets = ground.flowed(&contents, COLUMN).into_iter().enumerate();
-    sheets
-        .map(|(i, groups)| Page {
-            name: numbered("crew-days", i),
-            title: "DAYS",
-            scale: None,
-            about: about.clone(),
-            groups,
-        })
-        .collect()
-}
-
-/// A name for each of several files: the first has it plain.
-pub(super) fn numbered(name: &str, i: usize) -> String {
-    if i == 0 {
-        name.to_owned()
-    } else {
-        format!("{name}-{}", i + 1)
-    }
+    Some(Section {
+        name: "crew-days",
+        title: "DAYS",
+        about: format!(
+            "{}, {} worker hours. The day plan as text carries the same data.",
+            words::counted(n, "working day", "working days"),
+            write::fixed(plan.worker_h, 1)
+        ),
+        least: COLUMN,
+        contents: flow::once(contents),
+        cursor: Cursor::default(),
+    })
 }
 
 /// What holds for all days.

@@ -1,8 +1,9 @@
-//! The filling of joints on sheets of their own: the order, and where each cartridge should run out.
+//! The filling of joints: the order, and where each cartridge should run out.
 
 mod maps;
 
-use crate::ink::Group;
+use std::collections::BTreeSet;
+
 use crate::order::{Leg, Marks, filler_marks};
 use crate::quantity::{L_PER_FL_OZ, Units, write};
 use crate::slab::Joint;
@@ -10,11 +11,9 @@ use crate::work::Kind;
 
 use super::Inputs;
 use super::cautions;
-use super::days::numbered;
 use super::flow::{self, Content, Cursor, Notes};
-use super::legend::Legend;
-use super::page::{self, Ground, Page};
-use super::scale::Scale;
+use super::legend::{Legend, Symbol};
+use super::page::{self, Ground, Names, Page, Section};
 use super::schedule::{Column, Row, Table};
 use super::tape::tape;
 use super::words;
@@ -26,12 +25,27 @@ pub fn zero(joint: &Joint) -> f64 {
     joint.on_slab.first().map_or(0.0, |s| s.from_m)
 }
 
-/// The sheets of filling; none where no joint is filled. `first` is the place of the first of them in the set, from 0.
+/// Filling: a section that flows, or, where its plan has to be divided, sheets of its own; nothing where no joint is filled.
+pub enum Filling {
+    /// Its plan stands in a column.
+    Flows(Section),
+    /// Plans of windows with a title block each, and what stands beside them.
+    Sheets(Vec<Page>),
+}
+
+/// The filling of a floor. `first` is the place of the first of its own sheets in the set, from 0; `known` are the symbols that the
+/// legend of the map explains.
 #[must_use]
-pub fn pages(inputs: &Inputs, ground: &Ground, first: usize) -> Vec<Page> {
+pub fn filling(
+    inputs: &Inputs,
+    ground: &Ground,
+    first: usize,
+    known: &BTreeSet<Symbol>,
+    named: &mut Names,
+) -> Option<Filling> {
     let marks = filler_marks(inputs.slab, inputs.takeoff, inputs.shop);
     if marks.legs.is_empty() {
-        return Vec::new();
+        return None;
     }
     let (n, m) = (marks.legs.len(), marks.marks.len());
     let about = format!(
@@ -39,21 +53,41 @@ pub fn pages(inputs: &Inputs, ground: &Ground, first: usize) -> Vec<Page> {
         words::counted(n, "stretch", "stretches"),
         words::counted(m, "filler mark", "filler marks")
     );
-    let maps = maps::maps(inputs, ground, &marks, first);
-    let mut shared: Vec<Box<dyn Content>> = Vec::new();
     // Filling comes after every cut.
-    shared.extend(cautions::reminder(inputs.holds, |work| {
-        work <= Kind::FillJoints
-    }));
-    if !maps.is_empty() {
-        let used = maps.iter().flat_map(|m| m.filled.used.clone()).collect();
-        let units = inputs.slab.units;
-        shared.push(Box::new(Legend { used, units }));
+    let reminder = cautions::reminder(inputs.holds, |work| work <= Kind::FillJoints);
+    let mut contents: Vec<Box<dyn Content>> = reminder.into_iter().collect();
+    let legend = |used: BTreeSet<Symbol>| -> Box<dyn Content> {
+        Box::new(Legend {
+            used,
+            units: inputs.slab.units,
+        })
+    };
+    let figure = maps::figure(inputs, ground, &marks);
+    let maps = match &figure {
+        Some(_) => Vec::new(),
+        None => maps::maps(inputs, ground, &marks, first),
+    };
+    let used = maps.iter().flat_map(|m| m.filled.used.clone());
+    let used: BTreeSet<Symbol> = used.collect();
+    contents.push(Box::new(notes(inputs, &marks, &maps)));
+    if let Some((figure, used)) = figure {
+        contents.push(legend(used.difference(known).copied().collect()));
+        contents.push(Box::new(figure));
+    } else if !maps.is_empty() {
+        contents.push(legend(used));
     }
-    shared.push(Box::new(notes(inputs, &marks, &maps)));
-    shared.push(Box::new(table(inputs, &marks)));
-    let shared = flow::once(shared);
-    let mut cursor = Cursor::default();
+    contents.push(Box::new(table(inputs, &marks)));
+    let mut section = Section {
+        name: "crew-filling",
+        title: "FILLING",
+        about: about.clone(),
+        least: page::TEXT,
+        contents: flow::once(contents),
+        cursor: Cursor::default(),
+    };
+    if maps.is_empty() {
+        return Some(Filling::Flows(section));
+    }
     let mut pages: Vec<Page> = Vec::new();
     for map in maps {
         let mut columns: Vec<_> = ground.strip().into_iter().collect();
@@ -65,25 +99,21 @@ pub fn pages(inputs: &Inputs, ground: &Ground, first: usize) -> Vec<Page> {
                 &mut columns,
             ));
         }
-        groups.extend(flow::fill(&shared, &mut cursor, &mut columns));
-        pages.push(sheet(pages.len(), &about, Some(map.scale), groups));
+        groups.extend(flow::fill(
+            &section.contents,
+            &mut section.cursor,
+            &mut columns,
+        ));
+        pages.push(Page {
+            name: named.next("crew-filling"),
+            title: "FILLING".into(),
+            scale: Some(map.scale),
+            about: about.clone(),
+            groups,
+        });
     }
-    let most = pages.len() + page::MOST_SHEETS;
-    while cursor.content < shared.len() && pages.len() < most {
-        let groups = flow::fill(&shared, &mut cursor, &mut ground.columns(page::TEXT));
-        pages.push(sheet(pages.len(), &about, None, groups));
-    }
-    pages
-}
-
-fn sheet(i: usize, about: &str, scale: Option<Scale>, groups: Vec<Group>) -> Page {
-    Page {
-        name: numbered("crew-filling", i),
-        title: "FILLING",
-        scale,
-        about: about.to_owned(),
-        groups,
-    }
+    pages.extend(page::flowed(ground, vec![section], named));
+    Some(Filling::Sheets(pages))
 }
 
 fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {

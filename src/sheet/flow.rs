@@ -265,6 +265,29 @@ fn draw_block(
     y
 }
 
+/// Something drawn for a column, with its upper left corner at the origin.
+#[derive(Clone, Debug, Default)]
+pub struct Figure {
+    /// Height, mm.
+    pub height: f64,
+    /// What is drawn.
+    pub groups: Vec<Group>,
+}
+
+impl Content for Figure {
+    fn lay(&self, _width: f64) -> Block {
+        let marks = self.groups.iter().cloned().map(Mark::Group).collect();
+        Block {
+            pieces: vec![Piece {
+                height: self.height,
+                group: draw::group("", "figure", marks),
+            }],
+            whole: true,
+            ..Block::default()
+        }
+    }
+}
+
 /// Paragraphs under a title.
 #[derive(Clone, Debug, Default)]
 pub struct Notes {

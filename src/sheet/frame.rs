@@ -110,6 +110,50 @@ pub fn title_block(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
     draw::group("title-block", "frame", marks)
 }
 
+/// One line for a sheet that goes on: the job, what the sheet is, its revision, its number.
+#[must_use]
+pub fn title_strip(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
+    let (head, body) = (style::head(), style::body());
+    let base = (area.top + area.bottom + head.cap()) / 2.0;
+    let revision = inputs.job.revision.as_deref();
+    let revision = revision.map_or(String::new(), |r| {
+        format!("REVISION {}   ", words::clean(r))
+    });
+    let of = format!("{revision}SHEET {} OF {}", titles.of.0, titles.of.1);
+    let number = &titles.number;
+    let (left, right) = (area.left + 3.0, area.right - 3.0);
+    let of_end = right - words::width(number, head) - 4.0;
+    let title_end = of_end - words::width(&of, body) - 4.0;
+    let name = words::fit(
+        &words::clean(&inputs.job.name),
+        head,
+        (title_end - left) / 2.0,
+    );
+    let title_start = left + words::width(&name, head) + 4.0;
+    let text =
+        |x, text: String, type_, align| Mark::Text(draw::text(at(x, base), text, type_, align));
+    draw::group(
+        "title-strip",
+        "frame",
+        vec![
+            draw::line(
+                at(area.left, area.top),
+                at(area.right, area.top),
+                style::OUTLINE,
+            ),
+            text(left, name, head, Align::Start),
+            text(
+                title_start,
+                words::fit(titles.title, body, title_end - title_start),
+                body,
+                Align::Start,
+            ),
+            text(of_end, of, body, Align::End),
+            text(right, number.clone(), head, Align::End),
+        ],
+    )
+}
+
 /// Label and value pairs.
 fn facts(inputs: &Inputs, titles: &Titles, left: f64, right: f64, top: f64) -> Vec<Mark> {
     let job = inputs.job;

@@ -68,29 +68,6 @@ impl Layout {
         let p = &self.plan;
         Box2::new(p.left, p.top, p.right, p.bottom - FOOT)
     }
-
-    /// Columns of a sheet without a plan.
-    #[must_use]
-    pub fn text_columns(&self) -> Vec<Column> {
-        let b = &self.border;
-        let n = (b.width() / 132.0).floor().max(1.0);
-        let column = b.width() / n;
-        let mut out = Vec::new();
-        let mut i = 0.0;
-        while i < n {
-            let left = b.left + i * column;
-            let over_title = left + column > self.title.left + 0.1;
-            let bottom = if over_title { self.title.top } else { b.bottom };
-            out.push(Column::new(Box2::new(
-                left + PADDING,
-                b.top + PADDING,
-                left + column - PADDING,
-                bottom - PADDING,
-            )));
-            i += 1.0;
-        }
-        out
-    }
 }
 
 /// Where the strip of text stands, and how much room the plan gets.
@@ -125,18 +102,18 @@ const MANNERS: [Manner; 4] = [
     },
 ];
 
-/// Papers the program chooses from where none is asked for, a size at a time: what an office has first, landscape before
-/// portrait, then the large sheet.
+/// Papers the program chooses from where none is asked for, a size at a time: what every printer takes first, landscape before
+/// portrait.
 #[must_use]
 pub fn papers(options: &Options, units: Units) -> Vec<[Paper; 2]> {
     if let Some(paper) = options.paper {
         return vec![[paper, paper]];
     }
-    let small = match units {
-        Units::Us => Size::Tabloid,
-        Units::Metric => Size::A3,
+    let sizes = match units {
+        Units::Us => [Size::Letter, Size::Tabloid],
+        Units::Metric => [Size::A4, Size::A3],
     };
-    [small, Size::AnsiD]
+    sizes
         .map(|size| [Paper::landscape(size), Paper::portrait(size)])
         .to_vec()
 }

@@ -1,4 +1,5 @@
-//! A further sheet of the crew's set: everything of it but its place in the set.
+//! Sheets that follow the maps of the crew's set: schedules, pouring, filling and days flow on one after the other, under a strip
+//! with the title, over as few sheets as hold them.
 
 use crate::ink::{Group, Sheet};
 use crate::quantity::Units;
@@ -24,10 +25,12 @@ const WIDE_FOOT: f64 = 190.0;
 /// Height of scale bar with its figures, and of the direction mark, mm.
 const FOOT: f64 = 15.0;
 const DIRECTION: f64 = 12.0;
-/// Most sheets that one list of contents may fill; more would be a mistake.
-pub(super) const MOST_SHEETS: usize = 40;
+/// Most sheets that contents may fill; more would be a mistake.
+pub(super) const MOST_SHEETS: usize = 2000;
 /// Narrowest column of tables and text, mm.
 pub(super) const TEXT: f64 = 120.0;
+/// Height of the strip with the title, mm.
+const TITLE_STRIP: f64 = 7.0;
 
 /// A sheet without its number.
 #[derive(Clone, Debug)]
@@ -35,8 +38,8 @@ pub struct Page {
     /// Name of its file without an ending.
     pub name: String,
     /// What it is: `POURING`.
-    pub title: &'static str,
-    /// Scale of its drawings; `None` where nothing is drawn to scale.
+    pub title: String,
+    /// Scale of the drawing that fills it beside a title block; `None` for a sheet over which contents flow, with its title in a strip.
     pub scale: Option<Scale>,
     /// What it shows, a sentence.
     pub about: String,
@@ -124,52 +127,136 @@ impl Ground {
         ]
     }
 
-    /// Columns over the whole sheet, none narrower than `least` mm where the sheet is that wide; those over the title
-    /// block end above it.
+    /// Columns over a sheet without a title block, none narrower than `least` mm where the sheet is that wide.
     #[must_use]
     pub fn columns(&self, least: f64) -> Vec<Column> {
+        self.columns_from(self.border.left, least)
+    }
+
+    /// The same over what lies right of `left`.
+    fn columns_from(&self, left: f64, least: f64) -> Vec<Column> {
         let b = &self.border;
-        let n = (b.width() / least).floor().max(1.0);
-        let width = b.width() / n;
+        let n = ((b.right - left) / least + 1e-9).floor().max(1.0);
+        let width = (b.right - left) / n;
         let mut out = Vec::new();
         let mut i = 0.0;
         while i < n {
-            let (left, right) = (b.left + i * width, b.left + (i + 1.0) * width);
-            let over = right > self.title.left + 0.1;
-            let bottom = if over { self.title.top } else { b.bottom };
             out.push(Column::new(Box2::new(
-                left + PADDING,
+                left + i * width + PADDING,
                 b.top + PADDING,
-                right - PADDING,
-                bottom - PADDING,
+                left + (i + 1.0) * width - PADDING,
+                b.bottom - TITLE_STRIP - PADDING,
             )));
             i += 1.0;
         }
         out
     }
 
-    /// Fills sheets with contents that flow down columns, each sheet's groups by themselves.
+    /// Width and height of one of these columns, mm.
     #[must_use]
-    pub fn flowed(&self, contents: &[Box<dyn Content + '_>], least: f64) -> Vec<Vec<Group>> {
-        let own = |c| -> Box<dyn Content + '_> { Box::new(c) };
-        let contents = flow::once(contents.iter().map(|c| &**c).map(own).collect());
-        let mut cursor = Cursor::default();
-        let mut out = Vec::new();
-        while cursor.content < contents.len() && out.len() < MOST_SHEETS {
-            out.push(flow::fill(&contents, &mut cursor, &mut self.columns(least)));
-        }
-        out
+    pub fn column(&self, least: f64) -> (f64, f64) {
+        let columns = self.columns(least);
+        columns
+            .first()
+            .map_or((0.0, 0.0), |c| (c.area.width(), c.area.height()))
     }
 }
 
-/// The sheets that follow so many sheets of the map and its schedules: pouring, filling, days.
+/// A part of what follows the maps.
+pub struct Section {
+    /// Name of the files that begin with it, without an ending.
+    pub name: &'static str,
+    /// What it is: `POURING`.
+    pub title: &'static str,
+    /// What it shows, a sentence.
+    pub about: String,
+    /// Narrowest column in which it can be read, mm.
+    pub least: f64,
+    /// What flows.
+    pub contents: Vec<Box<dyn Content>>,
+    /// How far it has come.
+    pub cursor: Cursor,
+}
+
+impl Section {
+    const fn is_done(&self) -> bool {
+        self.cursor.content >= self.contents.len()
+    }
+}
+
+/// Sections that flow on one after the other over sheets; one that wants other columns begins beside the last, or on a sheet of its own
+/// where that leaves no room. `named` says how many files of each name there are already.
 #[must_use]
-pub fn all(inputs: &Inputs, ground: &Ground, before: usize) -> Vec<Page> {
-    let mut out = super::pouring::pages(inputs, ground);
-    let first = before + out.len();
-    out.extend(super::filling::pages(inputs, ground, first));
-    out.extend(super::days::pages(inputs, ground));
+pub fn flowed(ground: &Ground, mut sections: Vec<Section>, named: &mut Names) -> Vec<Page> {
+    let mut out: Vec<Page> = Vec::new();
+    let mut at = 0;
+    while at < sections.len() && out.len() < MOST_SHEETS {
+        let mut least = sections[at].least;
+        let mut columns = ground.columns(least);
+        let (mut groups, mut drawn) = (Vec::new(), Vec::new());
+        while let Some(section) = sections.get_mut(at) {
+            if (section.least - least).abs() > 1e-9 {
+                least = section.least;
+                let used = columns.iter().rfind(|c| c.from > c.area.top);
+                let left = used.map_or(ground.border.left, |c| c.area.right + PADDING);
+                if ground.border.right - left < least - 1e-9 {
+                    break;
+                }
+                columns = ground.columns_from(left, least);
+            }
+            let more = flow::fill(&section.contents, &mut section.cursor, &mut columns);
+            if !more.is_empty() {
+                drawn.push(at);
+            }
+            groups.extend(more);
+            if !section.is_done() {
+                break;
+            }
+            at += 1;
+            // What comes next stands below or behind it, not in a gap before it.
+            let last = columns.iter().rposition(|c| c.from > c.area.top);
+            columns.drain(..last.unwrap_or(0));
+        }
+        let Some(first) = drawn.first() else {
+            if sections.get(at).is_some_and(|s| !s.is_done()) {
+                // Nothing of it fits into any column.
+                at += 1;
+            }
+            continue;
+        };
+        let mut titles: Vec<&str> = drawn.iter().map(|i| sections[*i].title).collect();
+        titles.dedup();
+        let mut about: Vec<&str> = drawn.iter().map(|i| &*sections[*i].about).collect();
+        about.dedup();
+        out.push(Page {
+            name: named.next(sections[*first].name),
+            title: titles.join(", "),
+            scale: None,
+            about: about.join(" "),
+            groups,
+        });
+    }
     out
+}
+
+/// How many files of each name there are.
+#[derive(Clone, Debug, Default)]
+pub struct Names(Vec<(&'static str, usize)>);
+
+impl Names {
+    /// The name of the next file: the first has it plain.
+    pub fn next(&mut self, name: &'static str) -> String {
+        let known = self.0.iter().position(|(known, _)| *known == name);
+        let at = known.unwrap_or_else(|| {
+            self.0.push((name, 0));
+            self.0.len() - 1
+        });
+        self.0[at].1 += 1;
+        match self.0[at].1 {
+            1 => name.to_owned(),
+            n => format!("{name}-{n}"),
+        }
+    }
 }
 
 /// Number of the sheet at a place of the set, from 0: S-101 and so on, and after S-400, where enlarged plans have their numbers,
@@ -195,7 +282,7 @@ impl Page {
     pub fn finish(self, inputs: &Inputs, ground: &Ground, (i, n): (usize, usize)) -> Sheet {
         let (b, t) = (&ground.border, &ground.title);
         let titles = Titles {
-            title: self.title,
+            title: &self.title,
             reader: "FOR THE CREW",
             number: number(i),
             of: (i + 1, n),
@@ -203,23 +290,27 @@ impl Page {
         };
         let mut groups = self.groups;
         groups.push(frame::border(b));
-        groups.push(frame::title_block(inputs, &titles, t));
         groups.push(frame::origin(inputs, ground.paper, b));
-        let beside = self.scale.is_some() && !ground.is_narrow();
-        let top = if beside { b.top } else { t.top };
-        let mut edges = vec![draw::line(
-            at(t.left, top),
-            at(t.left, b.bottom),
-            style::RULE,
-        )];
-        if self.scale.is_some() && ground.is_narrow() {
-            edges.push(draw::line(
-                at(b.left, t.top),
-                at(t.left, t.top),
+        if self.scale.is_some() {
+            groups.push(frame::title_block(inputs, &titles, t));
+            let top = if ground.is_narrow() { t.top } else { b.top };
+            let mut edges = vec![draw::line(
+                at(t.left, top),
+                at(t.left, b.bottom),
                 style::RULE,
-            ));
+            )];
+            if ground.is_narrow() {
+                edges.push(draw::line(
+                    at(b.left, t.top),
+                    at(t.left, t.top),
+                    style::RULE,
+                ));
+            }
+            groups.push(draw::group("", "frame", edges));
+        } else {
+            let strip = Box2::new(b.left, b.bottom - TITLE_STRIP, b.right, b.bottom);
+            groups.push(frame::title_strip(inputs, &titles, &strip));
         }
-        groups.push(draw::group("", "frame", edges));
         let name = words::clean(&inputs.job.name);
         Sheet {
             name: self.name,
@@ -265,7 +356,6 @@ mod tests {
                 let ground = Ground::new(paper);
                 for column in ground.columns(185.0) {
                     assert!(ground.border.holds(&column.area), "{paper:?}");
-                    assert!(!column.area.meets(&ground.title), "{paper:?}");
                 }
                 if let Some(strip) = ground.strip() {
                     assert!(!strip.area.meets(&ground.drawing()), "{paper:?}");

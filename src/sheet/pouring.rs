@@ -1,6 +1,8 @@
 //! Pour lines on sheets of their own: one plan for every layer that takes more than one batch.
 
-mod cells;
+mod plans;
+
+use std::collections::BTreeSet;
 
 use kurbo::Point;
 
@@ -13,11 +15,10 @@ use crate::work::Kind;
 
 use super::Inputs;
 use super::cautions;
-use super::days::numbered;
 use super::flow::{self, Content, Cursor, Notes};
-use super::legend::Legend;
+use super::legend::{Legend, Symbol};
 use super::locate::Locator;
-use super::page::{self, Ground, Page};
+use super::page::{Ground, Section};
 use super::schedule::{Column, Row, Table};
 use super::tape::tape;
 use super::words;
@@ -129,73 +130,56 @@ fn tapes(slab: &Slab, side: &PourSide, start: f64, lines: &[PourLine]) -> Vec<Ta
     out
 }
 
-/// The sheets of pour lines; none where no layer takes more than one batch.
+/// Pour lines, and what is mixed for them; none where no layer takes more than one batch. `known` are the symbols that the legend of
+/// the map explains.
 #[must_use]
-pub fn pages(inputs: &Inputs, ground: &Ground) -> Vec<Page> {
+pub fn section(inputs: &Inputs, ground: &Ground, known: &BTreeSet<Symbol>) -> Option<Section> {
     let slab = inputs.slab;
-    let (Some(order), Some(side)) = (inputs.order, &slab.pour_from) else {
-        return Vec::new();
-    };
+    let (order, side) = (inputs.order?, slab.pour_from.as_ref()?);
     let all = batches(slab, &order.pour_lines);
-    let several: Vec<Batches> = all
-        .iter()
-        .filter(|b| !b.lines.is_empty())
-        .cloned()
-        .collect();
+    let several: Vec<&Batches> = all.iter().filter(|b| !b.lines.is_empty()).collect();
     if several.is_empty() {
-        return Vec::new();
+        return None;
     }
-    let with = |drawn: Vec<cells::Cells>| {
-        let used = drawn.iter().flat_map(|c| c.used.iter().copied()).collect();
-        let units = slab.units;
-        let mut contents: Vec<Box<dyn Content>> = Vec::new();
-        contents.extend(cautions::reminder(inputs.holds, |work| work <= Kind::Coat));
-        contents.push(Box::new(Legend { used, units }));
-        contents.push(Box::new(notes(inputs, side, &all)));
-        let tables = several.iter().map(|b| table(inputs, b));
-        contents.extend(tables.map(|t| Box::new(t) as Box<dyn Content>));
-        set(ground, drawn, &flow::once(contents), &about(&several))
-    };
-    let mut best: Option<Vec<Page>> = None;
-    // The fewest sheets, those of text and tables counted, and then the largest scale.
-    for grid in cells::grids(inputs, ground, several.len()) {
-        let least = best.as_ref().map_or(usize::MAX, Vec::len);
-        if grid.sheets(several.len()) > least {
-            break;
-        }
-        let pages = with(cells::draw(inputs, ground, grid, &several));
-        if pages.len() <= least {
-            best = Some(pages);
-        }
+    let plans = plans::plans(inputs, ground, &several);
+    let used: BTreeSet<Symbol> = plans
+        .all
+        .iter()
+        .flat_map(|p| p.used.iter().copied())
+        .collect();
+    let mut contents: Vec<Box<dyn Content>> = Vec::new();
+    contents.extend(cautions::reminder(inputs.holds, |work| work <= Kind::Coat));
+    contents.push(Box::new(notes(inputs, side, &all)));
+    contents.push(Box::new(Legend {
+        used: used.difference(known).copied().collect(),
+        units: slab.units,
+    }));
+    let least = plans.least;
+    let none = BTreeSet::new();
+    let tables = several.iter().enumerate().map(|(i, one)| {
+        let taped = plans.all.get(i).map_or(&none, |plan| &plan.taped);
+        table(inputs, one, taped)
+    });
+    let tables = tables.collect::<Vec<_>>().into_iter();
+    let mut tables = tables.map(|t| Box::new(t) as Box<dyn Content>);
+    for plan in plans.all {
+        contents.push(Box::new(plan.figure));
+        // Where two plans fill a column the tables follow all of them.
+        contents.extend(if plans.paired { None } else { tables.next() });
     }
-    // A floor too large for any scale still has its tables.
-    best.unwrap_or_else(|| with(Vec::new()))
+    contents.extend(tables);
+    Some(Section {
+        name: "crew-pouring",
+        title: "POURING",
+        about: about(&several),
+        least,
+        contents: flow::once(contents),
+        cursor: Cursor::default(),
+    })
 }
 
-/// Plans with text and tables beside them, and what is left of these on sheets of its own.
-fn set(
-    ground: &Ground,
-    drawn: Vec<cells::Cells>,
-    contents: &[Box<dyn Content>],
-    about: &str,
-) -> Vec<Page> {
-    let mut cursor = Cursor::default();
-    let mut pages: Vec<Page> = Vec::new();
-    for cell in drawn {
-        let mut groups = cell.groups;
-        let mut strip: Vec<_> = ground.strip().into_iter().collect();
-        groups.extend(flow::fill(contents, &mut cursor, &mut strip));
-        pages.push(sheet(pages.len(), about, cell.scale, groups));
-    }
-    while cursor.content < contents.len() && pages.len() < page::MOST_SHEETS {
-        let groups = flow::fill(contents, &mut cursor, &mut ground.columns(page::TEXT));
-        pages.push(sheet(pages.len(), about, None, groups));
-    }
-    pages
-}
-
-/// What the sheets show, in a sentence.
-fn about(all: &[Batches]) -> String {
+/// What is shown, in a sentence.
+fn about(all: &[&Batches]) -> String {
     let count: usize = all.iter().map(|b| b.lines.len()).sum();
     let layers: Vec<String> = all.iter().map(|b| b.layers.join(" and ")).collect();
     format!(
@@ -203,21 +187,6 @@ fn about(all: &[Batches]) -> String {
         words::counted(count, "pour line", "pour lines"),
         layers.join(", ")
     )
-}
-
-fn sheet(
-    i: usize,
-    about: &str,
-    scale: Option<super::Scale>,
-    groups: Vec<crate::ink::Group>,
-) -> Page {
-    Page {
-        name: numbered("crew-pouring", i),
-        title: "POURING",
-        scale,
-        about: about.to_owned(),
-        groups,
-    }
 }
 
 /// The pouring side as it is said.
@@ -245,7 +214,7 @@ fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
     )];
     paragraphs.push((
         String::new(),
-        "Distances along a wall start at the ring, the corner nearer to the pouring side.".into(),
+        "Distances along a wall start at the ring, the corner nearer to the pouring side; those of the tables are square off that side. North is up on these plans.".into(),
     ));
     for one in all.iter().filter(|b| b.lines.is_empty()) {
         let Some(only) = one.all.first() else {
@@ -267,17 +236,20 @@ fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
     }
 }
 
-/// Batches of a layer: what is mixed, how far it goes and how long it may take.
-fn table(inputs: &Inputs, batches: &Batches) -> Table {
+/// Batches of a layer: what is mixed, how far it goes and how long it may take. Where a line meets the walls is said of those that are
+/// not `taped` on its plan.
+fn table(inputs: &Inputs, batches: &Batches, taped: &BTreeSet<usize>) -> Table {
     let units = inputs.slab.units;
     let last = batches.all.len();
     let row = |line: &PourLine| {
         let mut words = format!(
-            "{}; lay in {}",
+            "{}; {}",
             crate::order::words::mix(&line.mixed, units),
             write::span(line.mixed.lay_s)
         );
-        if line.batch < last {
+        let on_plan =
+            |t: &&Tape| taped.contains(&t.wall) && t.marks.iter().any(|m| m.0 == line.batch);
+        if line.batch < last && !batches.tapes.iter().any(|t| on_plan(&t)) {
             words += &format!("; line {}", meeting(inputs.slab, &batches.tapes, line));
         }
         Row {
@@ -298,12 +270,12 @@ fn table(inputs: &Inputs, batches: &Batches) -> Table {
         title: format!("{}{life}", batches.layers.join(", ").to_uppercase()),
         columns: vec![
             head("BATCH", false),
-            head("SQUARE OFF SIDE", true),
+            head("OFF SIDE", true),
             head("AREA DONE", true),
         ],
         rows: batches.all.iter().map(row).collect(),
         total: Vec::new(),
-        words_head: "MIX, TIME, AND WHERE THE LINE MEETS THE WALLS",
+        words_head: "MIX, AND TIME TO LAY IT",
     }
 }
 

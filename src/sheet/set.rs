@@ -1,12 +1,12 @@
 //! Which sheets a floor's map takes: paper, scale, windows, and the frames that are drawn larger.
 //!
-//! 1. Papers in turn: the one asked for; else what an office has (tabloid, A3), landscape, or portrait where that earns a larger
-//!    scale; then the large sheet.
+//! 1. Papers in turn: the one asked for; else what every printer takes (letter, A4), landscape, or portrait where that earns a larger
+//!    scale; then tabloid or A3. Nothing larger unless it is asked for.
 //! 2. Whole at the largest readable scale that fits, its crowded windows drawn again at a larger one; or divided at the readable scale
 //!    that takes the fewest sheets, enlarged plans counted, and the largest of those scales. What takes fewer sheets is drawn; of equals
 //!    the whole floor.
-//! 3. Up to four sheets of the small paper lie side by side on a bench; a floor that takes more goes on the large sheet, if it takes
-//!    fewer of those.
+//! 3. Letter and A4 are for floors that one or two sheets of them hold at 1/8" = 1'-0" or 1:100, with all that is on hold beside the
+//!    map; all others go on the larger paper.
 
 use kurbo::Rect;
 
@@ -26,8 +26,9 @@ use super::split::grid::{self, Grid};
 const MOST_FRAMES: usize = 8;
 /// Most windows enlarged where nothing plainer is left.
 const MOST_EVER: usize = 120;
-/// Most sheets of the small paper.
-const MOST_SMALL: usize = 4;
+/// Most maps on the small paper, and the smallest scale there: 1/8" = 1'-0", 1:100.
+const MOST_SMALL: usize = 2;
+const COARSEST_SMALL: f64 = 100.0;
 /// Most windows of one floor; where a scale takes more, a smaller one is drawn.
 const MOST_WINDOWS: f64 = 150.0;
 
@@ -67,6 +68,8 @@ pub struct Choice<'a> {
     pub spots: &'a [Spot],
     /// What was asked for.
     pub options: &'a Options,
+    /// Whether what has to stand beside the map finds room on letter or A4.
+    pub small: bool,
     /// Whether a division with less room than usual serves this floor.
     pub serves: &'a (dyn Fn(&Layout) -> bool + Sync),
 }
@@ -87,19 +90,28 @@ impl Choice<'_> {
     /// One diagnostic if the paper holds nothing at any scale, or the floor is far too large for it.
     pub fn set(&self) -> Result<Set, Vec<Diagnostic>> {
         let papers = layout::papers(self.options, self.units());
-        let mut best: Option<Set> = None;
-        for pair in &papers {
+        for (n, pair) in papers.iter().enumerate() {
+            let mut best: Option<Set> = None;
             let candidates = [self.whole(*pair), self.divided(*pair)];
             for found in candidates.into_iter().flatten() {
                 if best.as_ref().is_none_or(|b| found.sheets() < b.sheets()) {
                     best = Some(found);
                 }
             }
-            if best.as_ref().is_some_and(|b| b.sheets() <= MOST_SMALL) {
-                break;
+            let last = n + 1 == papers.len();
+            let small = |set: &Set| {
+                let scale = set.scale().map_or(f64::INFINITY, |s| s.ratio);
+                self.small && set.sheets() <= MOST_SMALL && scale <= COARSEST_SMALL
+            };
+            if let Some(set) = best.filter(|set| last || small(set)) {
+                return Ok(set);
             }
         }
-        best.ok_or_else(|| vec![layout::too_small(&papers, self.options.scale, self.units())])
+        Err(vec![layout::too_small(
+            &papers,
+            self.options.scale,
+            self.units(),
+        )])
     }
 
     /// The whole floor on one sheet, at the largest readable scale that fits.

@@ -8,13 +8,17 @@ use crate::ink::{Group, Sheet};
 
 use super::super::Inputs;
 use super::super::census::Spot;
+use super::super::days;
 use super::super::enlarged::{self, Enlarged};
+use super::super::filling::{self, Filling};
 use super::super::flow::{self, Content, Cursor};
 use super::super::key_plan::KeyPlan;
 use super::super::layout::Layout;
-use super::super::page::{self, Ground};
+use super::super::legend::Symbol;
+use super::super::page::{self, Ground, Names, Page, Section};
 use super::super::parallel;
 use super::super::place::Placement;
+use super::super::pouring;
 use super::super::set::Set;
 use super::super::tags::{self, Tag};
 use super::finish::{self, Raw};
@@ -22,9 +26,6 @@ use super::left_off::LeftOff;
 use super::map::{Drawn, Map, Shows};
 use super::tagged::Tagged;
 use super::{remarks, strip, tagging};
-
-/// Most sheets of schedules; more would be a mistake.
-const MOST_SHEETS: usize = 2000;
 
 /// All maps of a set, drawn and tagged.
 pub struct Attempt {
@@ -124,17 +125,28 @@ impl Attempt {
             let map = &self.maps[i];
             let is_large = map.shows == Shows::Enlarged;
             let key = self.key_plan(inputs, map);
-            let own = flow::once(strip::own(inputs, map, &self.drawn[i], key, i == 0));
+            let used = match i {
+                0 => self.used(),
+                _ => self.drawn[i].plan.used.clone(),
+            };
+            let own = flow::once(strip::own(inputs, map, used, key, i == 0));
             let more = (!is_large && rests.is_empty()).then_some((&*shared, &mut at_shared));
             let (groups, cursor) = beside(&map.layout, &own, more);
-            if cursor.content < own.len() {
+            // A key plan or a legend says nothing away from its map; the legend of the first explains all of them.
+            if i == 0 && cursor.content < own.len() {
                 rests.push((own, cursor));
             }
             let groups = self.map_groups(i, groups);
             if is_large { &mut large } else { &mut main }.push((i, groups));
         }
-        let lists = lists(&self.maps[0].layout, rests, (&shared, at_shared));
-        self.numbered(inputs, main, lists, large)
+        rests.push((shared, at_shared));
+        self.numbered(inputs, main, rests, large)
+    }
+
+    /// Symbols on all maps.
+    fn used(&self) -> BTreeSet<Symbol> {
+        let used = self.drawn.iter().flat_map(|d| &d.plan.used);
+        used.copied().collect()
     }
 
     fn map_groups(&mut self, i: usize, strip: Vec<Group>) -> Vec<Group> {
@@ -152,56 +164,33 @@ impl Attempt {
         &self,
         inputs: &Inputs,
         main: Vec<(usize, Vec<Group>)>,
-        lists: Vec<Vec<Group>>,
+        rests: Vec<(Vec<Box<dyn Content>>, Cursor)>,
         large: Vec<(usize, Vec<Group>)>,
     ) -> Vec<Sheet> {
-        let of_large = large.len();
-        let mut raw: Vec<Raw> = Vec::new();
-        let name = |i: usize| {
-            if i == 0 {
-                String::new()
-            } else {
-                format!("-{}", i + 1)
-            }
-        };
-        let of_map = |name, title, (i, groups): (usize, Vec<Group>)| {
+        let mut named = Names::default();
+        let mut of_map = |name, title, (i, groups): (usize, Vec<Group>)| {
             let map = &self.maps[i];
             Raw {
-                name,
+                name: named.next(name),
                 number: map.number.clone(),
                 title,
                 layout: &map.layout,
-                map: true,
                 groups,
             }
         };
-        for (i, groups) in main {
-            let named = format!("crew-map{}", name(i));
-            raw.push(of_map(named, "REPAIR MAP", (i, groups)));
-        }
-        for groups in lists {
-            let i = raw.len();
-            let (name, number) = (format!("crew-map{}", name(i)), page::number(i));
-            let layout = &self.maps[0].layout;
-            raw.push(Raw {
-                name,
-                number,
-                title: "SCHEDULES",
-                layout,
-                map: false,
-                groups,
-            });
-        }
-        for (n, drawn) in large.into_iter().enumerate() {
-            let named = format!("crew-enlarged{}", name(n));
-            raw.push(of_map(named, "ENLARGED PLAN", drawn));
-        }
+        let main: Vec<Raw> = main
+            .into_iter()
+            .map(|drawn| of_map("crew-map", "REPAIR MAP", drawn))
+            .collect();
+        let large: Vec<Raw> = large
+            .into_iter()
+            .map(|drawn| of_map("crew-enlarged", "ENLARGED PLAN", drawn))
+            .collect();
         let ground = Ground::new(self.maps[0].layout.paper);
-        let pages = page::all(inputs, &ground, raw.len() - of_large);
-        let n = raw.len() + pages.len();
-        let large = raw.split_off(raw.len() - of_large);
+        let pages = self.pages(inputs, &ground, rests, (main.len(), &mut named));
+        let n = main.len() + pages.len() + large.len();
         let put = |(i, raw): (usize, Raw)| finish::finish(inputs, raw, (i + 1, n));
-        let mut out: Vec<Sheet> = raw.into_iter().enumerate().map(put).collect();
+        let mut out: Vec<Sheet> = main.into_iter().enumerate().map(put).collect();
         for page in pages {
             let at = (out.len(), n);
             out.push(page.finish(inputs, &ground, at));
@@ -214,6 +203,47 @@ impl Attempt {
                 .map(|(i, raw)| put((before + i, raw))),
         );
         out
+    }
+}
+
+impl Attempt {
+    /// What follows the maps: what found no place beside them, schedules, pouring, filling, days.
+    fn pages(
+        &self,
+        inputs: &Inputs,
+        ground: &Ground,
+        rests: Vec<(Vec<Box<dyn Content>>, Cursor)>,
+        (before, named): (usize, &mut Names),
+    ) -> Vec<Page> {
+        let known = self.used();
+        let about = finish::about(inputs);
+        let rest = |(contents, cursor)| Section {
+            name: "crew-map",
+            title: "SCHEDULES",
+            about: about.clone(),
+            least: page::TEXT,
+            contents,
+            cursor,
+        };
+        let mut sections: Vec<Section> = rests.into_iter().map(rest).collect();
+        // Whether filling flows shows before its own sheets could be numbered.
+        let tried = filling::filling(inputs, ground, before, &known, &mut named.clone());
+        let divided = matches!(tried, Some(Filling::Sheets(_)));
+        if let Some(Filling::Flows(section)) = tried {
+            sections.push(section);
+        }
+        sections.extend(pouring::section(inputs, ground, &known));
+        let mut pages = page::flowed(ground, sections, named);
+        if divided {
+            let first = before + pages.len();
+            let own = filling::filling(inputs, ground, first, &known, named);
+            if let Some(Filling::Sheets(own)) = own {
+                pages.extend(own);
+            }
+        }
+        let days = days::section(inputs).into_iter().collect();
+        pages.extend(page::flowed(ground, days, named));
+        pages
     }
 }
 
@@ -262,26 +292,4 @@ fn beside(
         groups.extend(flow::fill(shared, at, &mut columns));
     }
     (groups, cursor)
-}
-
-/// Sheets of schedules with everything that found no place beside a map.
-fn lists(
-    layout: &Layout,
-    mut rests: Vec<(Vec<Box<dyn Content>>, Cursor)>,
-    (shared, mut at): (&[Box<dyn Content>], Cursor),
-) -> Vec<Vec<Group>> {
-    let mut out = Vec::new();
-    let open = |rests: &[(Vec<Box<dyn Content>>, Cursor)], at: &Cursor| {
-        rests.iter().any(|(own, c)| c.content < own.len()) || at.content < shared.len()
-    };
-    while open(&rests, &at) && out.len() < MOST_SHEETS {
-        let mut columns = layout.text_columns();
-        let mut groups = Vec::new();
-        for (own, cursor) in &mut rests {
-            groups.extend(flow::fill(own, cursor, &mut columns));
-        }
-        groups.extend(flow::fill(shared, &mut at, &mut columns));
-        out.push(groups);
-    }
-    out
 }

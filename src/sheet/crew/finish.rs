@@ -31,8 +31,6 @@ pub struct Raw<'a> {
     pub title: &'static str,
     /// How it is divided.
     pub layout: &'a Layout,
-    /// Whether there is a map on it.
-    pub map: bool,
     /// What is drawn on it.
     pub groups: Vec<Group>,
 }
@@ -47,29 +45,34 @@ pub fn finish(inputs: &Inputs, raw: Raw, of: (usize, usize)) -> Sheet {
         reader: "FOR THE CREW",
         number: raw.number,
         of,
-        scale: raw.map.then_some(layout.scale),
+        scale: Some(layout.scale),
     };
     let mut groups = raw.groups;
-    groups.extend(frame_marks(inputs, &titles, layout, raw.map));
+    groups.extend(frame_marks(inputs, &titles, layout));
     let name = words::clean(&inputs.job.name);
     Sheet {
         name: raw.name,
         title: format!("{} {} for the crew, {name}", titles.number, titles.title),
-        description: format!(
-            "Scale {}. Net area {}, {}, {}, {}. The tables carry the same data as text.",
-            layout.scale.text(units),
-            write::area(inputs.takeoff.area.net_m2, units),
-            words::counted(inputs.slab.joints.len(), "joint", "joints"),
-            words::counted(inputs.slab.cracks.len(), "crack", "cracks"),
-            words::counted(inputs.takeoff.patches.len(), "patch", "patches")
-        ),
+        description: format!("Scale {}. {}", layout.scale.text(units), about(inputs)),
         width: layout.paper.width(),
         height: layout.paper.height(),
         groups,
     }
 }
 
-fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout, map: bool) -> Vec<Group> {
+/// What is on the floor, in a few words.
+#[must_use]
+pub fn about(inputs: &Inputs) -> String {
+    format!(
+        "Net area {}, {}, {}, {}. The tables carry the same data as text.",
+        write::area(inputs.takeoff.area.net_m2, inputs.slab.units),
+        words::counted(inputs.slab.joints.len(), "joint", "joints"),
+        words::counted(inputs.slab.cracks.len(), "crack", "cracks"),
+        words::counted(inputs.takeoff.patches.len(), "patch", "patches")
+    )
+}
+
+fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout) -> Vec<Group> {
     let (b, title) = (&layout.border, &layout.title);
     let rule = |from: (f64, f64), to: (f64, f64), pen| -> Group {
         let line: Mark = draw::line(at(from.0, from.1), at(to.0, to.1), pen);
@@ -85,27 +88,25 @@ fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout, map: bool) -> 
             style::OUTLINE,
         ),
     ];
-    if map {
-        let p = &layout.plan;
-        if p.right < b.right - 1.0 {
-            out.push(rule((p.right, b.top), (p.right, b.bottom), style::RULE));
+    let p = &layout.plan;
+    if p.right < b.right - 1.0 {
+        out.push(rule((p.right, b.top), (p.right, b.bottom), style::RULE));
+    } else {
+        out.push(rule((b.left, p.bottom), (b.right, p.bottom), style::RULE));
+    }
+    let foot = p.bottom - 5.0;
+    let (units, zero) = (inputs.slab.units, at(p.left + 8.0, foot));
+    if p.width() < WIDE_FOOT {
+        let longest = p.width() - SCALE_WORDS;
+        out.push(if longest < BESIDE {
+            frame::scale_bar_narrow(layout.scale, units, zero, p.width() - ARROW)
         } else {
-            out.push(rule((b.left, p.bottom), (b.right, p.bottom), style::RULE));
-        }
-        let foot = p.bottom - 5.0;
-        let (units, zero) = (inputs.slab.units, at(p.left + 8.0, foot));
-        if p.width() < WIDE_FOOT {
-            let longest = p.width() - SCALE_WORDS;
-            out.push(if longest < BESIDE {
-                frame::scale_bar_narrow(layout.scale, units, zero, p.width() - ARROW)
-            } else {
-                frame::scale_bar_within(layout.scale, units, zero, longest)
-            });
-            out.push(frame::direction_arrow(at(p.right - 6.0, foot)));
-        } else {
-            out.push(frame::scale_bar(layout.scale, units, zero));
-            out.push(frame::direction_mark(at(p.right - 46.0, foot)));
-        }
+            frame::scale_bar_within(layout.scale, units, zero, longest)
+        });
+        out.push(frame::direction_arrow(at(p.right - 6.0, foot)));
+    } else {
+        out.push(frame::scale_bar(layout.scale, units, zero));
+        out.push(frame::direction_mark(at(p.right - 46.0, foot)));
     }
     out
 }

@@ -8,19 +8,22 @@ use super::super::cautions;
 use super::super::enlarged::Enlarged;
 use super::super::flow::{Content, Notes};
 use super::super::key_plan::KeyPlan;
-use super::super::legend::Legend;
+use super::super::legend::{Legend, Symbol};
 use super::super::plan::Remark;
 use super::super::split::grid::{Cut, Grid};
 use super::super::{Inputs, schedule, tape, words};
-use super::map::{Drawn, Map, Shows};
+use super::map::{Map, Shows};
 use super::remarks;
 use super::tagging::MEANINGFUL;
 
-/// What has to stand beside one map: stops, key plan, legend, and beside the first one the cautions.
+/// Width of text in the narrowest strip, mm.
+const STRIP: f64 = 72.0;
+
+/// What has to stand beside one map: stops, key plan, legend of the symbols given, and beside the first one the cautions.
 pub fn own(
     inputs: &Inputs,
     map: &Map,
-    drawn: &Drawn,
+    used: BTreeSet<Symbol>,
     key: Option<KeyPlan>,
     first: bool,
 ) -> Vec<Box<dyn Content>> {
@@ -46,13 +49,19 @@ pub fn own(
         }));
     }
     out.push(Box::new(Legend {
-        used: drawn.plan.used.clone(),
+        used,
         units: inputs.slab.units,
     }));
     if first && let Some(cautions) = cautions::cautions(inputs) {
         out.push(Box::new(cautions));
     }
     out
+}
+
+/// Height of what is on hold, in the narrowest strip beside a map, mm.
+pub fn holds_mm(inputs: &Inputs) -> f64 {
+    let frames = cautions::orders(inputs.holds);
+    frames.iter().map(|frame| frame.lay(STRIP).height()).sum()
 }
 
 /// What stands beside the maps where there is room, and on following sheets.

@@ -244,7 +244,11 @@ impl Bars {
                 Protection::None => "No respirator by the table".to_owned(),
                 other => capital(protection_text(*other)),
             };
-            out.push((lead, text));
+            // One paragraph for all that ask for the same.
+            match out.iter_mut().find(|known| known.0 == lead) {
+                Some(known) => known.1 = format!("{} {text}", known.1),
+                None => out.push((lead, text)),
+            }
         }
         out
     }

@@ -1,6 +1,7 @@
 use super::*;
 use crate::schedule::{lanes, plan as planned};
 use crate::sheet::fixture::{GARAGE, KITCHEN, floor, inputs};
+use crate::sheet::page::{Ground, Names, Page, flowed};
 use crate::sheet::paper::{Paper, Size};
 use crate::survey::Survey;
 
@@ -8,10 +9,15 @@ fn tabloid() -> Ground {
     Ground::new(Paper::landscape(Size::Tabloid))
 }
 
+fn pages(inputs: &Inputs) -> Vec<Page> {
+    let days = section(inputs).into_iter().collect();
+    flowed(&tabloid(), days, &mut Names::default())
+}
+
 fn drawn(survey: &Survey, plan: &Plan) -> (Vec<Page>, day::Bars) {
     let mut inputs = inputs(survey);
     inputs.plan = Some(plan);
-    (pages(&inputs, &tabloid()), day::Bars::new(&inputs, plan))
+    (pages(&inputs), day::Bars::new(&inputs, plan))
 }
 
 /// Every stretch of work lies in the lane of each of its workers and machines, under the letter that
@@ -147,7 +153,7 @@ fn what_stops_the_work_stands_over_the_days() {
 #[test]
 fn no_plan_no_sheet() {
     let survey = floor(GARAGE);
-    assert!(pages(&inputs(&survey), &tabloid()).is_empty());
+    assert!(pages(&inputs(&survey)).is_empty());
     let (pages, _) = drawn(&survey, &planned(&survey));
     let text: String = pages
         .iter()

@@ -9,7 +9,9 @@ use crate::parallel;
 use crate::slab::{Slab, Stretch};
 
 use super::super::Inputs;
+use super::super::flow::Figure;
 use super::super::key_plan::KeyPlan;
+use super::super::legend::Symbol;
 use super::super::mm::Box2;
 use super::super::page::{self, Ground};
 use super::super::plan::{self, Beside, Filled, Part, Work};
@@ -44,6 +46,45 @@ pub struct Map {
     pub filled: Filled,
     /// Where it lies on the floor, if the floor is divided.
     pub key: Option<KeyPlan>,
+}
+
+/// The plan of the whole floor in a column of text, with its symbols, if everything on it has room there: with its table below it
+/// where a crew can read it so, else as large as the column.
+pub fn figure(
+    inputs: &Inputs,
+    ground: &Ground,
+    marks: &Marks,
+) -> Option<(Figure, BTreeSet<Symbol>)> {
+    let (width, most) = ground.column(page::TEXT);
+    let floor = inputs.slab.outline.path.bounds();
+    let units = inputs.slab.units;
+    let fits = |share: f64| {
+        Scale::standard(units).into_iter().find(|scale| {
+            let k = scale.mm_per_m();
+            floor.width() * k + 2.0 * AROUND <= width
+                && floor.height() * k + 2.0 * AROUND <= most * share
+        })
+    };
+    let scales = [0.6, 1.0].into_iter().filter_map(fits);
+    scales
+        .filter(|scale| scale.is_readable(units))
+        .find_map(|scale| {
+            let height = floor.height() * scale.mm_per_m() + 2.0 * AROUND;
+            let room = Box2::new(0.0, 0.0, width, height);
+            let map = Map {
+                scale,
+                filled: whole(inputs, &room, scale, marks),
+                key: None,
+            };
+            if faults(inputs, std::slice::from_ref(&map), marks) > 0 {
+                return None;
+            }
+            let figure = Figure {
+                height,
+                groups: map.filled.groups,
+            };
+            Some((figure, map.filled.used))
+        })
 }
 
 /// The plans; none where the floor fits at no scale.
@@ -144,9 +185,17 @@ fn room(ground: &Ground) -> Box2 {
     )
 }
 
-/// The whole floor.
+/// The whole floor on a sheet of its own.
 fn drawing(inputs: &Inputs, ground: &Ground, scale: Scale, marks: &Marks) -> Filled {
-    let room = room(ground);
+    let mut filled = whole(inputs, &room(ground), scale, marks);
+    filled
+        .groups
+        .extend(ground.foot_marks(scale, inputs.slab.units));
+    filled
+}
+
+/// The whole floor in the middle of some room.
+fn whole(inputs: &Inputs, room: &Box2, scale: Scale, marks: &Marks) -> Filled {
     let floor = inputs.slab.outline.path.bounds();
     let view = View::centered(scale, floor, room.center());
     let work = Work {
@@ -159,11 +208,7 @@ fn drawing(inputs: &Inputs, ground: &Ground, scale: Scale, marks: &Marks) -> Fil
             .filter_map(|l| Some((l.joint, zero(inputs.slab.joints.get(l.joint)?))))
             .collect(),
     };
-    let mut filled = plan::fill(inputs, None, &view, &room, &work);
-    filled
-        .groups
-        .extend(ground.foot_marks(scale, inputs.slab.units));
-    filled
+    plan::fill(inputs, None, &view, room, &work)
 }
 
 /// The windows of the floor at a scale, if there are several and not too many.

@@ -2,8 +2,15 @@ use super::*;
 use crate::sheet::fixture::{BOAT_SHOP, GARAGE, floor, inputs, room};
 use crate::sheet::paper::{Paper, Size};
 
-fn tabloid() -> Ground {
-    Ground::new(Paper::landscape(Size::Tabloid))
+/// The sheets of filling alone.
+fn pages(inputs: &Inputs) -> Vec<Page> {
+    let ground = Ground::new(Paper::landscape(Size::Tabloid));
+    let mut named = Names::default();
+    match filling(inputs, &ground, 0, &BTreeSet::new(), &mut named) {
+        None => Vec::new(),
+        Some(Filling::Sheets(pages)) => pages,
+        Some(Filling::Flows(section)) => page::flowed(&ground, vec![section], &mut named),
+    }
 }
 
 /// Two joints of 16 ft, 1/2 in × 2 in: 192 in³ each. A cartridge of 600 mL is 36.614 in³, less 10 % waste 33.286 in³, which
@@ -54,7 +61,7 @@ fn every_mark_stands_on_the_plan_and_in_the_table() {
             .map(|r| r.words)
             .collect();
         let words = words.join("; ");
-        let drawn = format!("{:?}", pages(&inputs, &tabloid(), 0));
+        let drawn = format!("{:?}", pages(&inputs));
         for mark in &marks.marks {
             let n = mark.cartridge;
             assert!(format!("; {words}").contains(&format!("; {n} at ")), "{n}");
@@ -69,5 +76,5 @@ fn every_mark_stands_on_the_plan_and_in_the_table() {
 #[test]
 fn a_floor_without_filled_joints_has_no_sheet() {
     let survey = room("");
-    assert!(pages(&inputs(&survey), &tabloid(), 0).is_empty());
+    assert!(pages(&inputs(&survey)).is_empty());
 }

@@ -1,4 +1,5 @@
 use super::*;
+use crate::sheet::page::{Names, Section, flowed};
 
 struct Rows(usize);
 
@@ -137,18 +138,25 @@ fn no_part_of_a_note_is_taller_than_a_short_column() {
 /// A plan of hundreds of days runs through dozens of sheets; each of them used to lay all of it out again.
 #[test]
 fn what_runs_through_many_sheets_is_laid_out_once() {
-    struct Counted<'a>(&'a std::cell::Cell<usize>);
-    impl Content for Counted<'_> {
+    struct Counted(Rc<std::cell::Cell<usize>>);
+    impl Content for Counted {
         fn lay(&self, width: f64) -> Block {
             self.0.set(self.0.get() + 1);
             Rows(400).lay(width)
         }
     }
-    let laid = std::cell::Cell::new(0);
-    let contents: Vec<Box<dyn Content + '_>> = vec![Box::new(Counted(&laid))];
+    let laid = Rc::new(std::cell::Cell::new(0));
     let paper = crate::sheet::Paper::landscape(crate::sheet::paper::Size::Letter);
     let ground = crate::sheet::page::Ground::new(paper);
-    let sheets = ground.flowed(&contents, 170.0);
+    let section = Section {
+        name: "rows",
+        title: "ROWS",
+        about: String::new(),
+        least: 170.0,
+        contents: once(vec![Box::new(Counted(Rc::clone(&laid)))]),
+        cursor: Cursor::default(),
+    };
+    let sheets = flowed(&ground, vec![section], &mut Names::default());
     assert!(sheets.len() > 10, "{}", sheets.len());
     assert_eq!(laid.get(), 1);
 }

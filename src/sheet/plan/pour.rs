@@ -26,23 +26,23 @@ pub fn pour_line(run: &[PaperPoint]) -> Mark {
     draw::lines(&dash::cut(run, dash::POUR), style::POUR)
 }
 
-/// The floor with the lines of one layer, in a window of the sheet, and the symbols used.
+/// The floor with the lines of one layer, in a window of the sheet, the symbols used, and the walls whose tape had room.
 #[must_use]
 pub fn pour(
     inputs: &Inputs,
     view: &View,
     window: &Box2,
     batches: &Batches,
-) -> (Vec<Group>, BTreeSet<Symbol>) {
+) -> (Vec<Group>, BTreeSet<Symbol>, BTreeSet<usize>) {
     let mut d = Drawing::new(inputs, None, view, window);
     let mut groups = d.floor();
     let lines = d.pour_lines(batches);
-    let dims = d.pour_dimensions(&batches.tapes);
+    let (dims, taped) = d.pour_dimensions(&batches.tapes);
     let corners = d.corners();
     groups.push(layer("pour", lines));
     groups.push(layer("dims", corners.into_iter().chain(dims).collect()));
     groups.push(layer("labels", std::mem::take(&mut d.labels)));
-    (groups, d.used)
+    (groups, d.used, taped)
 }
 
 impl Drawing<'_> {
@@ -101,8 +101,8 @@ impl Drawing<'_> {
     }
 
     /// Stations of the lines along the walls they meet, from the corner on the pouring side.
-    fn pour_dimensions(&mut self, tapes: &[Tape]) -> Vec<Group> {
-        let mut groups = Vec::new();
+    fn pour_dimensions(&mut self, tapes: &[Tape]) -> (Vec<Group>, BTreeSet<usize>) {
+        let (mut groups, mut taped) = (Vec::new(), BTreeSet::new());
         for tape in tapes {
             let stations: Vec<f64> = tape.marks.iter().map(|m| m.1).collect();
             let running = dimensions::from_end(
@@ -116,8 +116,9 @@ impl Drawing<'_> {
                 self.used.insert(Symbol::Running);
                 let id = format!("dim-pour-{}", tape.wall + 1);
                 groups.push(draw::group(id, "dimension", marks));
+                taped.insert(tape.wall);
             }
         }
-        groups
+        (groups, taped)
     }
 }

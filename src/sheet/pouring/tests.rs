@@ -1,8 +1,20 @@
 use super::*;
 use crate::quantity::{M_PER_FT, M2_PER_FT2};
 use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
+use crate::sheet::page::{Names, Page, flowed};
 use crate::sheet::paper::Paper;
 use crate::sheet::paper::Size;
+
+/// The sheets of pouring alone.
+fn pages(inputs: &Inputs, paper: Paper) -> Vec<Page> {
+    let ground = Ground::new(paper);
+    let section = section(inputs, &ground, &BTreeSet::new());
+    flowed(
+        &ground,
+        section.into_iter().collect(),
+        &mut Names::default(),
+    )
+}
 
 /// Feet, to the nearest millionth.
 fn feet(m: f64) -> f64 {
@@ -117,17 +129,16 @@ fn a_floor_of_single_batches_has_no_sheet() {
     let survey = floor(
         "slabwalk: 1\njob: {name: Closet}\nunits: us\nslab:\n  outline: [[0, 0], [12', 0], [12', 12'], [0, 12']]\ncoating: {system: flake, pour_from: S}\n",
     );
-    let ground = Ground::new(Paper::landscape(Size::Tabloid));
-    assert!(pages(&inputs(&survey), &ground).is_empty());
+    let tabloid = Paper::landscape(Size::Tabloid);
+    assert!(pages(&inputs(&survey), tabloid).is_empty());
     let side = room("coating: {system: flake}\n");
-    assert!(pages(&inputs(&side), &ground).is_empty());
+    assert!(pages(&inputs(&side), tabloid).is_empty());
 }
 
 #[test]
 fn each_layer_of_several_batches_has_its_plan_and_its_table() {
     let survey = floor(KITCHEN);
-    let ground = Ground::new(Paper::landscape(Size::Tabloid));
-    let pages = pages(&inputs(&survey), &ground);
+    let pages = pages(&inputs(&survey), Paper::landscape(Size::Tabloid));
     let text = format!("{pages:?}");
     for name in [
         "PRIMER: 3 batches",
@@ -141,11 +152,11 @@ fn each_layer_of_several_batches_has_its_plan_and_its_table() {
     let said = format!("{:?}", notes(&inputs(&survey), side, &all));
     assert!(said.contains("Pour along wall 4→5"), "{said}");
     // 2.315 m square off the wall are 1.515 m from corner 3, which lies 0.8 m away from the side.
-    let table = table(&inputs(&survey), &all[0]);
+    let table = table(&inputs(&survey), &all[0], &BTreeSet::new());
     assert_eq!(table.rows[0].cells, ["1", "2315", "28.50 m²"]);
     assert_eq!(
         table.rows[0].words,
-        "6 L: 4 L of A, 2 L of B; lay in 23 min; line 1515 from corner 3 along 2→3; 1515 from corner 6 along 6→7"
+        "6 L: A 4 L, B 2 L; 23 min; line 1515 from corner 3 along 2→3; 1515 from corner 6 along 6→7"
     );
 }
 
@@ -157,7 +168,7 @@ fn a_crowd_of_lines_leaves_the_title_free() {
     );
     let ground = Ground::new(Paper::landscape(Size::AnsiD));
     let inputs = inputs(&survey);
-    let pages = pages(&inputs, &ground);
+    let pages = pages(&inputs, ground.paper);
     let n = pages.len();
     let sheet = pages
         .into_iter()

@@ -1,0 +1,206 @@
+//! The plan of each layer, at the largest standard scale at which it fits into a column.
+
+use std::collections::BTreeSet;
+
+use crate::ink::{Align, Group, Mark, PaperPoint};
+
+use super::super::Inputs;
+use super::super::draw;
+use super::super::flow::Figure;
+use super::super::legend::Symbol;
+use super::super::mm::{Box2, Shift, at, by};
+use super::super::page::{Ground, TEXT};
+use super::super::plan as draw_plan;
+use super::super::scale::Scale;
+use super::super::style;
+use super::super::view::View;
+use super::super::words;
+use super::Batches;
+
+/// Room around a floor for dimensions and corner numbers, mm.
+const AROUND: f64 = 24.0;
+/// Room before and behind a floor that is poured along the sheet, where tapes lie beside it alone, mm.
+const AROUND_ENDS: f64 = 16.0;
+/// A pull that leans less than this from the sheet's edge (sine of about 1°) is along it.
+const LEAST_LEAN: f64 = 0.02;
+/// Smallest scale at which a few lines and their numbers can be read: 1/16" = 1'-0", 1:200.
+const COARSEST: f64 = 200.0;
+/// Room over a plan for its title, mm.
+const HEAD: f64 = 9.0;
+/// Room below a plan for its table, where two stand in a column, mm.
+const BELOW: f64 = 3.0;
+
+/// The plan of one layer, drawn for a column.
+pub(super) struct Plan {
+    pub(super) figure: Figure,
+    pub(super) used: BTreeSet<Symbol>,
+    /// Walls along which its lines are taped on it.
+    pub(super) taped: BTreeSet<usize>,
+}
+
+/// The plans of all layers.
+pub(super) struct Plans {
+    /// Narrowest column that holds them, mm.
+    pub(super) least: f64,
+    /// Whether two stand one above the other in a column.
+    pub(super) paired: bool,
+    /// The plans; none where the floor is too large.
+    pub(super) all: Vec<Plan>,
+}
+
+/// The plans of all layers and the narrowest column that holds them: two in a column of text where a crew can read them so, else one,
+/// else in half a sheet, else on a whole one. No plans where the floor is too large for any of these.
+pub(super) fn plans(inputs: &Inputs, ground: &Ground, all: &[&Batches]) -> Plans {
+    let wide = ground.border.width();
+    let half = wide / 2.0;
+    let ways = [
+        (TEXT, 0.5),
+        (TEXT, 1.0),
+        (half, 0.5),
+        (half, 1.0),
+        (wide, 1.0),
+    ];
+    let found = ways.into_iter().find_map(|(least, share)| {
+        let (width, height) = ground.column(least);
+        let scale = scale(inputs, width, height * share - BELOW)?;
+        Some((least, share, width, scale))
+    });
+    let Some((least, share, width, scale)) = found else {
+        return Plans {
+            least: TEXT,
+            paired: false,
+            all: Vec::new(),
+        };
+    };
+    let plan = |batches: &&Batches| plan(inputs, batches, width, scale);
+    Plans {
+        least,
+        paired: share < 1.0,
+        all: all.iter().map(plan).collect(),
+    }
+}
+
+/// The largest standard scale at which the floor fits, if its lines can be read at it.
+fn scale(inputs: &Inputs, width: f64, height: f64) -> Option<Scale> {
+    let floor = inputs.slab.outline.path.bounds();
+    let (beside, above) = around(inputs);
+    let fits = |scale: &Scale| {
+        let k = scale.mm_per_m();
+        floor.width() * k + 2.0 * beside <= width
+            && floor.height() * k + 2.0 * above + HEAD <= height
+    };
+    let found = Scale::standard(inputs.slab.units).into_iter().find(fits)?;
+    (found.ratio <= COARSEST).then_some(found)
+}
+
+/// Room beside a floor and above and below it, mm.
+fn around(inputs: &Inputs) -> (f64, f64) {
+    let Some(side) = &inputs.slab.pour_from else {
+        return (AROUND, AROUND);
+    };
+    let along = |leaning: f64| {
+        if leaning.abs() < LEAST_LEAN {
+            AROUND_ENDS
+        } else {
+            AROUND
+        }
+    };
+    (along(side.away.y), along(side.away.x))
+}
+
+fn plan(inputs: &Inputs, batches: &Batches, width: f64, scale: Scale) -> Plan {
+    let floor = inputs.slab.outline.path.bounds();
+    let (_, above) = around(inputs);
+    let height = floor.height() * scale.mm_per_m() + 2.0 * above + HEAD;
+    let window = Box2::new(0.0, HEAD, width, height);
+    let view = View::centered(scale, floor, window.center());
+    let (groups, used, taped) = draw_plan::pour(inputs, &view, &window, batches);
+    // Over everything that is written above the floor; nothing reaches over the window.
+    let drawn = view.rectangle(floor);
+    let base = top_of(&groups).min(drawn.top - 8.0).max(window.top) - 3.0;
+    // Ids name an item once in a file; these plans carry none.
+    let mut groups: Vec<Group> = groups.into_iter().map(nameless).collect();
+    groups.push(title(inputs, batches, scale, (at(0.0, base), width)));
+    Plan {
+        figure: Figure { height, groups },
+        used,
+        taped,
+    }
+}
+
+/// What a plan shows, with an arrow the way the material is pulled.
+fn title(
+    inputs: &Inputs,
+    batches: &Batches,
+    scale: Scale,
+    (from, right): (PaperPoint, f64),
+) -> Group {
+    let head = style::head();
+    let mut marks = Vec::new();
+    let mut x = from.x + 1.0;
+    if let Some(side) = &inputs.slab.pour_from {
+        let along = by(side.away.x, -side.away.y).unit();
+        let middle = at(x + 4.0, from.y - head.cap() / 2.0);
+        marks.extend(arrow(middle, along));
+        x += 10.5;
+    }
+    let name = words::upper(&batches.layers.join(" and "));
+    let text = format!(
+        "{name}: {} batches, {}",
+        batches.all.len(),
+        scale.text(inputs.slab.units)
+    );
+    let text = words::fit(&text, head, right - x - 2.0);
+    marks.push(Mark::Text(draw::text(
+        at(x, from.y),
+        text,
+        head,
+        Align::Start,
+    )));
+    draw::group("", "view-title", marks)
+}
+
+/// An arrow about a point.
+fn arrow(middle: PaperPoint, along: Shift) -> Vec<Mark> {
+    let (foot, tip) = (middle + along * -4.0, middle + along * 4.0);
+    let back = tip + along * -3.0;
+    let side = along.left() * 1.3;
+    vec![
+        draw::line(foot, back, style::REMOVAL),
+        draw::polygon(
+            &[tip, back + side, back + (-side)],
+            None,
+            Some(crate::ink::BLACK),
+        ),
+    ]
+}
+
+/// Upper edge of the highest text in some groups, mm.
+fn top_of(groups: &[Group]) -> f64 {
+    let mark = |m: &Mark| match m {
+        Mark::Text(t) => {
+            let style = style::Type {
+                size: t.size,
+                weight: t.weight,
+            };
+            let share = if t.align == Align::Middle { 0.5 } else { 1.0 };
+            let up = t.turn.to_radians().sin().abs() * words::width(&t.text, style) * share;
+            t.at.y - up - t.size
+        }
+        Mark::Group(inner) => top_of(std::slice::from_ref(inner)),
+        Mark::Path(_) | Mark::Image(_) => f64::INFINITY,
+    };
+    let marks = groups.iter().flat_map(|g| &g.marks).map(mark);
+    marks.fold(f64::INFINITY, f64::min)
+}
+
+/// A group without ids.
+fn nameless(mut group: Group) -> Group {
+    group.id = String::new();
+    for mark in &mut group.marks {
+        if let Mark::Group(inner) = mark {
+            *inner = nameless(std::mem::take(inner));
+        }
+    }
+    group
+}
