@@ -116,8 +116,9 @@ fn no_scale_is_off_the_list() {
             .map(|s| s.text(Units::Us))
             .collect();
         let drawn = |s: &&slabwalk::ink::Sheet| {
-            s.name.starts_with("crew-map") || s.name.starts_with("crew-enlarged")
+            s.title.contains(" REPAIR MAP ") || s.title.contains(" ENLARGED PLAN ")
         };
+        assert!(sheets.iter().any(|s| drawn(&s)), "{paper}");
         for sheet in sheets.iter().filter(drawn) {
             let scale = sheet
                 .description
