@@ -7,9 +7,10 @@ use super::model::{Order, OrderRow};
 use super::need::{Need, Needs, whole_packages};
 use super::pour::pour_lines;
 use super::repair;
+use super::wear::part_words;
 use super::words;
 use crate::quantity::{Units, write};
-use crate::shop::Shop;
+use crate::shop::{Charged, Shop};
 use crate::slab::Slab;
 use crate::takeoff::Takeoff;
 
@@ -39,18 +40,34 @@ pub fn order(slab: &Slab, takeoff: &Takeoff, shop: &Shop, system: Option<&str>) 
 
 /// The sentences on packages and on confidence that end every row.
 fn closing(need: &Need, row: &OrderRow, units: Units) -> Vec<String> {
-    let mut how = vec![format!(
+    let mut how = Vec::new();
+    let mut wanted = row.need;
+    if row.reserve > 0.0 {
+        wanted *= 1.0 + row.reserve;
+        how.push(format!(
+            "With {} in reserve, which can't be fetched in the middle of the work, {}.",
+            write::percent(row.reserve),
+            words::amount(wanted, row.unit, units)
+        ));
+    }
+    how.push(format!(
         "{} in packages of {}: {}, rounded up once to {}; {} left over.",
-        words::amount(row.need, row.unit, units),
+        words::amount(wanted, row.unit, units),
         words::package(row.package, row.unit, units),
-        write::trimmed(row.need / row.package, 2),
+        write::trimmed(wanted / row.package, 2),
         row.packages,
         words::amount(row.left_over, row.unit, units)
-    )];
+    ));
     if need.sd > 0.0 {
         how.push(format!(
             "{}, so half of such floors take up to {} and nine of ten up to {}.",
             need.varies, row.packages_p50, row.packages_p90
+        ));
+    }
+    if row.charged == Charged::Used {
+        how.push(format!(
+            "Charged by use: {} packages; the rest goes into the next job.",
+            part_words(row.need / row.package)
         ));
     }
     how
@@ -87,8 +104,8 @@ fn join(known: &mut OrderRow, row: &OrderRow) {
         known.packages_p50 += row.packages_p50;
         known.packages_p90 += row.packages_p90;
     } else {
-        known.packages = whole_packages(known.need, known.package);
-        known.packages_p50 = known.packages;
+        known.packages = whole_packages(known.need * (1.0 + known.reserve), known.package);
+        known.packages_p50 = whole_packages(known.need, known.package);
         known.packages_p90 = whole_packages(known.need + Z_NINE_IN_TEN * known.sd, known.package);
     }
     known.left_over = known.packages as f64 * known.package - known.need;

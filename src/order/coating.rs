@@ -91,6 +91,7 @@ fn layer_need(
         unit,
         package,
         one_lot: layer.one_lot,
+        buying: shop.coating.buying,
         how: vec![sentence],
     })
 }

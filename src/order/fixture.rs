@@ -71,6 +71,8 @@ pub(crate) fn flake() -> System {
 pub(crate) fn shop() -> Shop {
     let inch = Length::from_in;
     let share = Ratio::from_one;
+    let built_in = crate::shop::built_in();
+    let buying = built_in.coating.buying;
     Shop {
         chase: Chase {
             blade: inch(0.25),
@@ -79,6 +81,7 @@ pub(crate) fn shop() -> Shop {
             saw_clearance: inch(3.0),
             saw_wander: inch(0.25),
             cover_margin: inch(0.75),
+            choke: built_in.chase.choke,
         },
         treatments: Treatments {
             control: Treatment::Fill,
@@ -92,18 +95,21 @@ pub(crate) fn shop() -> Shop {
             depth_sd: inch(1.0 / 16.0),
             yield_sd: share(0.08),
             resin: Resin::Polyurea,
+            buying,
         },
         sealant: Sealant {
             package: Volume::from_l(20.0 * L_PER_FL_OZ),
             waste: share(0.1),
             least_width: inch(0.25),
             resin: Resin::Polyurethane,
+            buying,
         },
         backer_rod: BackerRod {
             sizes: [0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.25]
                 .map(inch)
                 .to_vec(),
             waste: share(0.05),
+            buying,
         },
         cracks: CrackRules {
             prime_below: inch(1.0 / 64.0),
@@ -116,6 +122,7 @@ pub(crate) fn shop() -> Shop {
             package: Volume::from_l(L_PER_GAL),
             waste: share(0.15),
             resin: Resin::Polyurethane,
+            buying,
         },
         spalls: SpallRules {
             rule: SpallRule::Pavement,
@@ -133,6 +140,7 @@ pub(crate) fn shop() -> Shop {
             package: Mass::from_kg(50.0 * KG_PER_LB),
             yield_: Volume::from_l(0.4 * L_PER_FT3),
             waste: share(0.1),
+            buying,
         },
         grinding: Grinding {
             hand_from: inch(3.0 / 16.0),
@@ -146,18 +154,19 @@ pub(crate) fn shop() -> Shop {
         coating: CoatingRules {
             coverage_sd: share(0.08),
             rate_sd: share(0.1),
+            buying,
         },
         panels: PanelRules { snap: inch(2.0) },
         moisture: MoistureRules {
             rh_limit: share(0.75),
             mver_limit: 3.0,
         },
-        age: crate::shop::built_in().age,
+        age: built_in.age,
         tooling: Vec::new(),
-        sundries: crate::shop::built_in().sundries,
-        days: crate::shop::built_in().days,
+        wear: built_in.wear,
+        days: built_in.days,
         proposal: crate::shop::ProposalWords::default(),
-        prices: crate::shop::built_in().prices,
+        prices: built_in.prices,
         systems: BTreeMap::from([("flake".into(), flake())]),
     }
 }

@@ -15,9 +15,9 @@ mod need;
 mod pour;
 mod repair;
 pub mod report;
-mod sundries;
 #[cfg(test)]
 mod tests;
+mod wear;
 pub(crate) mod words;
 
 #[cfg(test)]
@@ -34,5 +34,5 @@ pub use need::whole_packages;
 pub use pour::pour_lines;
 pub(crate) use repair::ROD_COIL_M;
 pub use report::pieces;
-pub use sundries::{Sundry, sundries};
-pub(crate) use sundries::{choke_bags, in_cartridges};
+pub use wear::{Carried, carried};
+pub(crate) use wear::{PART_PLACES, Use, Uses, choke_kg, diamond_life, in_cartridges};

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::dust::{Dust, bags, dust};
 use super::marks::{Marks, filler_marks};
 use super::model::{Order, OrderRow};
-use super::sundries::{Sundry, sundries};
+use super::wear::{Carried, carried};
 use super::words;
 use crate::hold::say;
 use crate::quantity::{Units, write};
@@ -21,7 +21,7 @@ known only the first stands.";
 struct Sheet<'a> {
     order: &'a Order,
     units: Units,
-    sundries: Vec<Sundry>,
+    carried: Vec<Carried>,
     dust: Vec<Dust>,
     bags: u64,
     marks: Marks,
@@ -32,7 +32,7 @@ fn sheet(floor: &Survey) -> Sheet<'_> {
     Sheet {
         order: &floor.order,
         units: floor.slab.units,
-        sundries: sundries(&floor.order, &floor.takeoff, &floor.shop, floor.slab.units),
+        carried: carried(floor),
         bags: bags(&dust, &floor.shop),
         dust,
         marks: filler_marks(&floor.slab, &floor.takeoff, &floor.shop),
@@ -65,10 +65,10 @@ pub fn text(floor: &Survey) -> String {
     if sheet.order.rows.iter().any(|row| row.sd > 0.0) {
         out += &format!("\n{WHY_THEY_DIFFER}\n");
     }
-    if !sheet.sundries.is_empty() {
+    if !sheet.carried.is_empty() {
         out += "\nTO TAKE ALONG\n";
-        for row in &sheet.sundries {
-            out += &format!("{:>4}  {}\n      {}\n", row.count, row.item, row.how);
+        for row in &sheet.carried {
+            out += &format!("{:>4}  {}\n      {}\n", row.count, row.good.name(), row.how);
         }
     }
     disposal(&mut out, &sheet);
@@ -223,9 +223,9 @@ pub fn csv(floor: &Survey) -> String {
             words::amount(row.left_over, row.unit, sheet.units),
         ]);
     }
-    for row in &sheet.sundries {
+    for row in &sheet.carried {
         let mut cells = [const { String::new() }; 7];
-        cells[0] = row.item.to_owned();
+        cells[0] = row.good.name().to_owned();
         cells[1] = row.count.to_string();
         record(cells);
     }
@@ -238,10 +238,7 @@ pub fn csv(floor: &Survey) -> String {
 pub fn json(floor: &Survey) -> String {
     let sheet = sheet(floor);
     let products: Vec<Value> = sheet.order.rows.iter().map(product_json).collect();
-    let sundries = sheet.sundries.iter();
-    let sundries: Vec<Value> = sundries
-        .map(|row| json!({"item": row.item, "count": row.count, "how": row.how}))
-        .collect();
+    let carried: Vec<Value> = sheet.carried.iter().map(carried_json).collect();
     let dust = sheet.dust.iter();
     let dust: Vec<Value> = dust
         .map(|row| json!({"from": row.from, "volume_l": nine(row.volume_l), "mass_kg": nine(row.mass_kg)}))
@@ -251,12 +248,23 @@ pub fn json(floor: &Survey) -> String {
         "job": {"name": floor.sketch.job.name},
         "holds": say::json(&floor.holds),
         "order": products,
-        "sundries": sundries,
+        "sundries": carried,
         "dust": dust,
         "dust_bags": sheet.bags,
         "filling": filling_json(&sheet.marks, floor),
     });
     format!("{whole:#}\n")
+}
+
+fn carried_json(row: &Carried) -> Value {
+    json!({
+        "item": row.good.name(),
+        "count": row.count,
+        "spare": row.spare,
+        "used": nine(row.used),
+        "charged": row.charged.word(),
+        "how": row.how,
+    })
 }
 
 fn product_json(row: &OrderRow) -> Value {
@@ -271,6 +279,9 @@ fn product_json(row: &OrderRow) -> Value {
         "sd": nine(row.sd),
         "left_over": nine(row.left_over),
         "one_lot": row.one_lot,
+        "reserve": nine(row.reserve),
+        "charged": row.charged.word(),
+        "used": nine(row.need / row.package),
         "how": row.how,
     })
 }

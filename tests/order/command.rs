@@ -31,7 +31,20 @@ fn three_forms() {
     assert_eq!(json["order"][0]["item"], "joint filler");
     // 24 ft × 12 × 1/4 × 3/4 × 1.1 = 59.4 in³ of 36.614 in³ a cartridge: two.
     assert_eq!(json["order"][0]["packages"], 2);
+    assert_eq!(json["order"][0]["charged"], "whole");
+    assert_eq!(json["order"][0]["reserve"], 0.0);
     assert_eq!(json["sundries"][0]["item"], "static mixer");
+    // 24 ft less 3 in at each wall, 23.5 ft of 600.
+    let sundries = json["sundries"].as_array().expect("goods that wear");
+    let blade = sundries
+        .iter()
+        .find(|good| good["item"] == "joint saw blade");
+    let blade = blade.expect("a blade");
+    assert_eq!(
+        (&blade["count"], &blade["charged"]),
+        (&1.into(), &"used".into())
+    );
+    assert_eq!(blade["used"], 0.039_166_667);
     let (good, csv, _) = run(&text(MORE), "csv");
     assert!(good && csv.starts_with("item,packages,"), "{csv}");
     assert!(csv.contains("\njoint filler,2,2,"), "{csv}");

@@ -207,6 +207,8 @@ fn order() -> Order {
         packages,
         sd: 0.1 * need,
         one_lot: false,
+        reserve: 0.0,
+        charged: crate::shop::Charged::Whole,
         packages_p90: packages + 1,
         packages_p50: packages,
         left_over: package * packages as f64 - need,
