@@ -61,7 +61,10 @@ pub fn survey(
     crate::finding::sort(&mut found);
     takeoff.findings = found;
     let system = named.map(|n| n.value.as_str());
-    let order = crate::order::order(&slab, &takeoff, &shop, system);
+    let mut order = crate::order::order(&slab, &takeoff, &shop, system);
+    if let Some(system) = system.and_then(|name| shop.systems.get_key_value(name)) {
+        crate::order::choose(&mut order, (system.0, system.1), &sketch.coating);
+    }
     Ok(Survey {
         sketch,
         shop,

@@ -74,14 +74,18 @@ fn closing(need: &Need, row: &OrderRow, units: Units) -> Vec<String> {
 }
 
 /// One order for several floors: the same product is summed over all of them and rounded up once,
-/// except products that must come from one lot, of which each floor keeps its own whole packages.
+/// except products that must come from one lot, of which each floor keeps its own whole packages, and
+/// those of which something else was chosen.
 /// Pour lines stay with their floors and are not carried over.
 #[must_use]
 pub fn combine(orders: &[Order]) -> Order {
     let mut rows: Vec<OrderRow> = Vec::new();
     for row in orders.iter().flat_map(|o| &o.rows) {
         let same = |r: &&mut OrderRow| {
-            r.item == row.item && r.unit == row.unit && r.package == row.package
+            r.item == row.item
+                && r.unit == row.unit
+                && r.package == row.package
+                && r.chosen == row.chosen
         };
         match rows.iter_mut().find(same) {
             Some(known) => join(known, row),
@@ -98,6 +102,7 @@ pub fn combine(orders: &[Order]) -> Order {
 fn join(known: &mut OrderRow, row: &OrderRow) {
     known.need += row.need;
     known.sd = known.sd.hypot(row.sd);
+    known.reclaimed += row.reclaimed;
     known.one_lot |= row.one_lot;
     if known.one_lot {
         known.packages += row.packages;

@@ -51,6 +51,7 @@ pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Unit
         package: shop.filler.package.l(),
         one_lot: false,
         buying: shop.filler.buying,
+        reclaimed: 0.0,
         how,
     });
 }

@@ -5,6 +5,7 @@
 
 mod build;
 mod check;
+mod chosen;
 mod coating;
 mod confidence;
 mod dust;
@@ -25,6 +26,8 @@ pub(crate) mod fixture;
 
 pub use build::{combine, order};
 pub use check::unknown_system;
+pub(crate) use chosen::choose;
+pub use chosen::{Chosen, chosen, finish};
 pub(crate) use coating::{kit_l, practical_coverage};
 pub use confidence::{Z_NINE_IN_TEN, section_variance};
 pub use dust::{Dust, bags, concrete_kg, dust};

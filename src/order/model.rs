@@ -1,5 +1,6 @@
 //! The order list and the pour lines.
 
+use super::chosen::Chosen;
 use super::confidence::Z_NINE_IN_TEN;
 use crate::shop::{Allowance, Charged};
 
@@ -39,6 +40,11 @@ pub struct OrderRow {
     pub reserve: f64,
     /// How it is charged.
     pub charged: Charged,
+    /// Part of the need that is scraped off clean and can be thrown again, in `unit`. All of it must be
+    /// on site first, so that it is in `need` too.
+    pub reclaimed: f64,
+    /// What the customer chose of it.
+    pub chosen: Chosen,
     /// How the number was reached, a sentence each, in the sketch's units.
     pub how: Vec<String>,
 }

@@ -1,5 +1,6 @@
 //! A need of one product, and the rounding to whole packages.
 
+use super::chosen::Chosen;
 use super::confidence::Z_NINE_IN_TEN;
 use super::model::OrderRow;
 use crate::shop::Buying;
@@ -41,6 +42,8 @@ pub(crate) struct Need {
     pub one_lot: bool,
     /// How it is bought and charged.
     pub buying: Buying,
+    /// Part of it that can be thrown again, in `unit`.
+    pub reclaimed: f64,
     /// How the amount was reached.
     pub how: Vec<String>,
 }
@@ -61,6 +64,7 @@ impl Needs {
             known.amount += need.amount;
             known.sd = known.sd.hypot(need.sd);
             known.one_lot |= need.one_lot;
+            known.reclaimed += need.reclaimed;
             known.how.extend(need.how);
         } else {
             self.0.push(need);
@@ -100,6 +104,8 @@ fn round_up(need: &Need) -> OrderRow {
         one_lot: need.one_lot,
         reserve,
         charged: need.buying.charged,
+        reclaimed: need.reclaimed,
+        chosen: Chosen::default(),
         how: need.how.clone(),
     }
 }
@@ -136,6 +142,7 @@ mod tests {
             package: 0.6,
             one_lot: false,
             buying: crate::shop::built_in().filler.buying,
+            reclaimed: 0.0,
             how: vec![],
         };
         let mut needs = Needs::default();

@@ -36,6 +36,7 @@ pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units
         package: shop.cracks.package.l(),
         one_lot: false,
         buying: shop.cracks.buying,
+        reclaimed: 0.0,
         how: vec![format!(
             "{}: {} filled, {} in place; with {} waste {}.",
             words::names(&ids),
@@ -71,6 +72,7 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
         package: bag_kg,
         one_lot: false,
         buying: shop.spalls.buying,
+        reclaimed: 0.0,
         how: vec![
             format!(
                 "Patches {}, skimmed {}; with {} waste {} in place.",
@@ -132,6 +134,7 @@ pub(crate) fn add_rod(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: 
             package: ROD_COIL_M,
             one_lot: false,
             buying: shop.backer_rod.buying,
+            reclaimed: 0.0,
             how: vec![format!(
                 "{} of honored joint and crack; with {} waste {}.",
                 write::run(length, units),
@@ -175,6 +178,7 @@ pub(crate) fn add_sealant(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, uni
         package: shop.sealant.package.l(),
         one_lot: false,
         buying: shop.sealant.buying,
+        reclaimed: 0.0,
         how,
     });
 }

@@ -81,12 +81,15 @@ fn product(out: &mut String, row: &OrderRow, units: Units) {
     let item = crate::takeoff::words::clean(&row.item);
     let package = words::package(row.package, row.unit, units);
     *out += &format!("\n{:>4}  {item}, {package}\n", row.packages);
+    if let Some(chosen) = row.chosen.with_lines() {
+        *out += &format!("      chosen: {}\n", crate::takeoff::words::clean(&chosen));
+    }
     if row.packages_p90 != row.packages_p50 {
         let (half, most) = (row.packages_p50, row.packages_p90);
         *out += &format!("      half of such floors take up to {half}, nine of ten up to {most}\n");
     }
     if row.one_lot {
-        *out += "      from one lot\n";
+        *out += "      all from one lot; write the lot no. ________\n";
     }
     for sentence in &row.how {
         *out += &format!("      {}\n", crate::takeoff::words::clean(sentence));
@@ -190,7 +193,7 @@ pub fn csv(floor: &Survey) -> String {
     let mut writer = csv::WriterBuilder::new()
         .terminator(csv::Terminator::Any(b'\n'))
         .from_writer(Vec::new());
-    let mut record = |cells: [String; 7]| {
+    let mut record = |cells: [String; 8]| {
         // Writing to memory has no way to fail.
         writer
             .write_record(cells.map(|cell| crate::takeoff::words::cell(&cell)))
@@ -204,10 +207,11 @@ pub fn csv(floor: &Survey) -> String {
         "package",
         "needed",
         "left_over",
+        "color",
     ];
     record(head.map(str::to_owned));
     for hold in &floor.holds {
-        let mut cells = [const { String::new() }; 7];
+        let mut cells = [const { String::new() }; 8];
         let (what, sentence) = say::cells(hold);
         (cells[0], cells[4]) = (what, sentence);
         record(cells);
@@ -221,10 +225,11 @@ pub fn csv(floor: &Survey) -> String {
             words::package(row.package, row.unit, sheet.units),
             words::amount(row.need, row.unit, sheet.units),
             words::amount(row.left_over, row.unit, sheet.units),
+            row.chosen.named().unwrap_or_default(),
         ]);
     }
     for row in &sheet.carried {
-        let mut cells = [const { String::new() }; 7];
+        let mut cells = [const { String::new() }; 8];
         cells[0] = row.good.name().to_owned();
         cells[1] = row.count.to_string();
         record(cells);
@@ -282,6 +287,9 @@ fn product_json(row: &OrderRow) -> Value {
         "reserve": nine(row.reserve),
         "charged": row.charged.word(),
         "used": nine(row.need / row.package),
+        "reclaimed": nine(row.reclaimed),
+        "color": row.chosen.named(),
+        "to_choose": row.chosen.open.iter().map(|choice| choice.word()).collect::<Vec<_>>(),
         "how": row.how,
     })
 }

@@ -311,8 +311,13 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     ];
     for (place, layer) in system.layers.iter().enumerate() {
         let (amount, package, key) = match &layer.amount {
-            Amount::Broadcast { rate, package } => {
-                let kg = square * rate.kg_per_m2();
+            Amount::Broadcast {
+                rate,
+                waste,
+                package,
+                ..
+            } => {
+                let kg = square * rate.kg_per_m2() * (1.0 + waste.one());
                 (kg, package.kg(), throwing_key(system, layer))
             }
             liquid => {

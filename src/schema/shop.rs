@@ -3,6 +3,7 @@
 use super::form::{Form, Group, Key, Record, keys, may, must, words};
 use super::pattern;
 use super::sketch::{UNITS, percent, temperature};
+use crate::shop::parse::layer::CHOICES;
 use crate::shop::parse::rules::{CHOKE, FEATHERS, LIMIT, MOST_MVER, RESINS, SPALL_RULES, TOOL};
 use crate::shop::parse::wear::{CHARGED, MOST_SPARE, RUN};
 use crate::shop::parse::{MOST_MOHS, TREATMENTS};
@@ -404,6 +405,10 @@ fn layer() -> Record {
             may("mix", Form::Pattern(r"^[0-9.]+(?::[0-9.]+)+$".into()), "Parts to be mixed, in quotation marks.", "\"2:1\"");
             may("package", amount(pattern::MASS), "Broadcast goods: what one package weighs.", "25 lb");
             may("one_lot", Form::Truth, "All of it from one lot.", "true");
+            share("waste", "Broadcast goods: bought on top of what is thrown.", "5%");
+            share("reclaimed", "Broadcast goods: what of it is scraped off and can be thrown again.", "20%");
+            charged();
+            may("chosen", Form::List(Box::new(words(&CHOICES)), 0), "What the customer chooses of it: color, blend, sheen.", "[color]");
             may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", "primer");
             may("resin", words(&RESINS), "A liquid: what it is made of.", "epoxy");
             may("solvent", Form::Truth, "A liquid: whether it holds solvent.", "false");
@@ -415,8 +420,8 @@ fn layer() -> Record {
         Group::With("coverage", &["loss", "kit"]),
         Group::With("dft", &["solids", "loss", "kit"]),
         Group::With("rate", &["package"]),
-        Group::Without("coverage", &["package", "solids"]),
-        Group::Without("dft", &["package"]),
+        Group::Without("coverage", &["package", "waste", "reclaimed", "solids"]),
+        Group::Without("dft", &["package", "waste", "reclaimed"]),
         Group::Without("rate", &["solids", "loss", "kit", "mix", "recoat", "resin", "solvent"]),
     ])
 }

@@ -307,6 +307,39 @@ pub struct System {
     pub cure: Vec<Times>,
 }
 
+/// What the customer chooses of a layer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Choice {
+    /// The color of a coat.
+    Color,
+    /// The blend of what is broadcast, with its size.
+    Blend,
+    /// The sheen of a coat.
+    Sheen,
+}
+
+impl Choice {
+    /// Its word in the shop book, its key in the sketch, and its name in every output.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Color => "color",
+            Self::Blend => "blend",
+            Self::Sheen => "sheen",
+        }
+    }
+
+    /// How it is written in a sketch.
+    #[must_use]
+    pub const fn example(self) -> &'static str {
+        match self {
+            Self::Color => "color: slate",
+            Self::Blend => "blend: river stone",
+            Self::Sheen => "sheen: satin",
+        }
+    }
+}
+
 /// One layer of a system.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Layer {
@@ -316,6 +349,10 @@ pub struct Layer {
     pub amount: Amount,
     /// Must come from one lot, so it is rounded per floor.
     pub one_lot: bool,
+    /// How it is charged; `None`: as the coats of the book are.
+    pub charged: Option<Charged>,
+    /// What the customer chooses of it.
+    pub chosen: Vec<Choice>,
     /// Mixing ratio by volume, as printed: `2:1`.
     pub mix: Option<String>,
     /// Broadcast into this layer.
@@ -356,6 +393,10 @@ pub enum Amount {
     Broadcast {
         /// Mass per area.
         rate: Spread,
+        /// Thrown beside the floor or swept off it, bought on top.
+        waste: Ratio,
+        /// Share of what is thrown that is scraped off clean and can be thrown again.
+        reclaimed: Ratio,
         /// One package.
         package: Mass,
     },

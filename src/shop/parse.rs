@@ -1,7 +1,7 @@
 //! The shop book: the built-in values, and a shop's own book over them.
 
 pub(crate) mod days;
-mod layer;
+pub(crate) mod layer;
 pub(crate) mod prices;
 pub(crate) mod proposal;
 pub(crate) mod rules;
@@ -489,7 +489,7 @@ mod tests {
             ),
             (
                 "slabwalk_shop: 1\ncoating: {charged: half}\n",
-                "`half` is not how it is charged",
+                "`charged` `half` is not known",
             ),
             (
                 "slabwalk_shop: 1\ntooling: [{mohs_below: 11, use: medium bond, life: 0%}]\n",

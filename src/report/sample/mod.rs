@@ -209,6 +209,8 @@ fn order() -> Order {
         one_lot: false,
         reserve: 0.0,
         charged: crate::shop::Charged::Whole,
+        reclaimed: 0.0,
+        chosen: crate::order::Chosen::default(),
         packages_p90: packages + 1,
         packages_p50: packages,
         left_over: package * packages as f64 - need,

@@ -75,9 +75,9 @@ impl Pass<'_> {
     }
 
     /// Reads how a good is charged, which the merged book says.
-    fn charged(&mut self, fields: &Fields) -> Option<Charged> {
+    pub(super) fn charged(&mut self, fields: &Fields) -> Option<Charged> {
         let node = self.reader.required(fields, "charged", "charged: whole")?;
-        let word = self.reader.word(node, "how it is charged", &CHARGED)?;
+        let word = self.reader.word(node, "`charged`", &CHARGED)?;
         Some(word.value)
     }
 
