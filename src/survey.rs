@@ -55,7 +55,10 @@ pub fn survey(
     let facts = crate::work::Facts::new(&sketch, &slab, &takeoff, &shop);
     let unplanned = crate::schedule::faults(&sketch, &facts).into_iter();
     found.extend(unplanned.map(Diagnostic::softened));
-    let order = crate::order::order(&facts);
+    let mut order = crate::order::order(&facts);
+    if let Some(system) = facts.system {
+        crate::order::choose(&mut order, system, &sketch.coating);
+    }
     for finding in &mut found {
         finding.source.get_or_insert(OWN_RULE);
     }

@@ -67,6 +67,8 @@ cases! {
     spall_off_the_coated_floor,
     nothing_to_coat,
     humidity_too_low,
+    color_not_chosen,
+    sheen_is_no_word,
     humidity_as_a_share,
     bare_numbers_under_metric,
     bare_numbers_in_the_wrong_unit,

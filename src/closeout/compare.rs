@@ -5,7 +5,7 @@ use super::model::{CloseOut, Implied, Row, RowKind};
 use super::point::Point;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::nearest;
-use crate::order::{OrderRow, sundries};
+use crate::order::{OrderRow, carried};
 use crate::schedule::{Plan, plan};
 use crate::shop::{Amount, Shop};
 use crate::sketch::At;
@@ -111,8 +111,8 @@ fn products(floor: &Survey) -> Vec<Row> {
     };
     let of = |r: &OrderRow| row(&r.item, r.need / r.package, r.packages);
     let mut out: Vec<Row> = floor.order.rows.iter().map(of).collect();
-    let small = sundries(&floor.order, &floor.takeoff, &floor.shop, floor.slab.units);
-    out.extend(small.iter().map(|s| row(s.item, s.count as f64, s.count)));
+    let small = carried(floor);
+    out.extend(small.iter().map(|s| row(s.good.name(), s.used, s.count)));
     out
 }
 

@@ -3,6 +3,7 @@
 //! Nothing here is an engineering opinion, and no crack width is printed as a pass or a fail.
 
 mod chase;
+mod chosen;
 mod conditions;
 mod cracks;
 mod joints;
@@ -69,6 +70,7 @@ pub fn findings(
     steps::rules(&facts, &mut out);
     surface::rules(&facts, &mut out);
     conditions::rules(&facts, &mut out);
+    chosen::rules(&facts, &mut out);
     out
 }
 

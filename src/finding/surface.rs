@@ -85,9 +85,9 @@ fn hardness(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     let Some(first) = readings.first() else {
         return;
     };
-    let mean = readings.iter().map(|r| r.1).sum::<f64>() / readings.len() as f64;
-    let row = facts.shop.tooling.iter().find(|row| mean < row.mohs_below);
-    let Some(row) = row.or(facts.shop.tooling.last()) else {
+    let mean = facts.slab.mean_hardness();
+    let row = mean.and_then(|mohs| Some((mohs, facts.shop.tooling_at(mohs)?)));
+    let Some((mean, row)) = row else {
         return;
     };
     out.push(

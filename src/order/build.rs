@@ -7,8 +7,10 @@ use super::model::{Order, OrderRow};
 use super::need::{Need, Needs, whole_packages};
 use super::pour::pour_lines;
 use super::repair;
+use super::wear::part_words;
 use super::words;
 use crate::quantity::{Units, write};
+use crate::shop::Charged;
 use crate::work::{Facts, batches};
 
 /// Everything to be bought for one floor, in the order of use, its batches and its pour lines.
@@ -37,32 +39,52 @@ pub fn order(facts: &Facts<'_>) -> Order {
 
 /// The sentences on packages and on confidence that end every row.
 fn closing(need: &Need, row: &OrderRow, units: Units) -> Vec<String> {
-    let mut how = vec![format!(
+    let mut how = Vec::new();
+    let mut wanted = row.need;
+    if row.reserve > 0.0 {
+        wanted *= 1.0 + row.reserve;
+        how.push(format!(
+            "With {} in reserve, which can't be fetched in the middle of the work, {}.",
+            write::percent(row.reserve),
+            words::amount(wanted, row.unit, units)
+        ));
+    }
+    how.push(format!(
         "{} in packages of {}: {}, rounded up once to {}; {} left over.",
-        words::amount(row.need, row.unit, units),
+        words::amount(wanted, row.unit, units),
         words::package(row.package, row.unit, units),
-        write::trimmed(row.need / row.package, 2),
+        write::trimmed(wanted / row.package, 2),
         row.packages,
         words::amount(row.left_over, row.unit, units)
-    )];
+    ));
     if need.sd > 0.0 {
         how.push(format!(
             "{}, so half of such floors take up to {} and nine of ten up to {}.",
             need.varies, row.packages_p50, row.packages_p90
         ));
     }
+    if row.charged == Charged::Used {
+        how.push(format!(
+            "Charged by use: {} packages; the rest goes into the next job.",
+            part_words(row.need / row.package)
+        ));
+    }
     how
 }
 
 /// One order for several floors: the same product is summed over all of them and rounded up once,
-/// except products that must come from one lot, of which each floor keeps its own whole packages.
+/// except products that must come from one lot, of which each floor keeps its own whole packages, and
+/// those of which something else was chosen.
 /// Batches and pour lines stay with their floors and are not carried over.
 #[must_use]
 pub fn combine(orders: &[Order]) -> Order {
     let mut rows: Vec<OrderRow> = Vec::new();
     for row in orders.iter().flat_map(|o| &o.rows) {
         let same = |r: &&mut OrderRow| {
-            r.item == row.item && r.unit == row.unit && r.package == row.package
+            r.item == row.item
+                && r.unit == row.unit
+                && r.package == row.package
+                && r.chosen == row.chosen
         };
         match rows.iter_mut().find(same) {
             Some(known) => join(known, row),
@@ -80,14 +102,15 @@ pub fn combine(orders: &[Order]) -> Order {
 fn join(known: &mut OrderRow, row: &OrderRow) {
     known.need += row.need;
     known.sd = known.sd.hypot(row.sd);
+    known.reclaimed += row.reclaimed;
     known.one_lot |= row.one_lot;
     if known.one_lot {
         known.packages += row.packages;
         known.packages_p50 += row.packages_p50;
         known.packages_p90 += row.packages_p90;
     } else {
-        known.packages = whole_packages(known.need, known.package);
-        known.packages_p50 = known.packages;
+        known.packages = whole_packages(known.need * (1.0 + known.reserve), known.package);
+        known.packages_p50 = whole_packages(known.need, known.package);
         known.packages_p90 = whole_packages(known.need + Z_NINE_IN_TEN * known.sd, known.package);
     }
     known.left_over = known.packages as f64 * known.package - known.need;

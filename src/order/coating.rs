@@ -3,8 +3,9 @@
 use super::need::{Need, Needs};
 use super::words;
 use crate::quantity::{Units, write};
-use crate::shop::{Amount, Layer, Shop, System};
+use crate::shop::{Amount, Buying, Layer, Shop, System};
 use crate::takeoff::Takeoff;
+use crate::work::scraped;
 
 /// Adds every layer of the named system on the floor and its faces.
 pub(crate) fn add(
@@ -15,7 +16,7 @@ pub(crate) fn add(
     units: Units,
 ) {
     for layer in &system.layers {
-        if let Some(need) = layer_need(name, layer, takeoff, shop, units) {
+        if let Some(need) = layer_need((name, system), layer, takeoff, shop, units) {
             needs.add(need);
         }
     }
@@ -24,7 +25,7 @@ pub(crate) fn add(
 /// What a layer takes. Its coverage is better or worse all over the floor, so its deviation is a share
 /// of the whole.
 fn layer_need(
-    system: &str,
+    (name, system): (&str, &System),
     layer: &Layer,
     takeoff: &Takeoff,
     shop: &Shop,
@@ -32,12 +33,34 @@ fn layer_need(
 ) -> Option<Need> {
     let coated = takeoff.area.coated_m2;
     let on = write::area(coated, units);
+    let mut reclaimed = 0.0;
     let (amount, sd, unit, package, sentence) = match &layer.amount {
-        Amount::Broadcast { rate, package } => {
-            let kg = coated * rate.kg_per_m2();
-            let sentence = format!("{} on {on}: {}.", layer.name, write::mass(kg, units));
+        Amount::Broadcast {
+            rate,
+            waste,
+            reclaimed: share,
+            package,
+        } => {
+            let thrown = coated * rate.kg_per_m2();
+            let kg = thrown * (1.0 + waste.one());
+            let mut sentence = format!("{} on {on}: {}", layer.name, write::mass(thrown, units));
+            if waste.one() > 0.0 {
+                sentence += &format!(
+                    "; with {} waste {}",
+                    write::percent(waste.one()),
+                    write::mass(kg, units)
+                );
+            }
+            if is_scraped(system, layer) && share.one() > 0.0 {
+                reclaimed = thrown * share.one();
+                sentence += &format!(
+                    "; {} of what is thrown, {}, is scraped off and can be thrown again, but all of it must be on site first",
+                    write::percent(share.one()),
+                    write::mass(reclaimed, units)
+                );
+            }
             let sd = shop.coating.rate_sd.one();
-            (kg, sd, "kg", package.kg(), sentence)
+            (kg, sd, "kg", package.kg(), sentence + ".")
         }
         liquid => {
             let practical = liquid.covers()?;
@@ -53,7 +76,7 @@ fn layer_need(
         }
     };
     Some(Need {
-        product: format!("{system}: {}", layer.name),
+        product: format!("{name}: {}", layer.name),
         amount,
         sd: amount * sd,
         varies: match unit {
@@ -63,6 +86,18 @@ fn layer_need(
         unit,
         package,
         one_lot: layer.one_lot,
+        buying: Buying {
+            charged: layer.charged.unwrap_or(shop.coating.buying.charged),
+            ..shop.coating.buying
+        },
+        reclaimed,
         how: vec![sentence],
     })
+}
+
+/// Whether what is thrown is scraped before another liquid goes over it.
+fn is_scraped(system: &System, goods: &Layer) -> bool {
+    let named = |layer: &Layer| goods.into.as_deref() == Some(layer.name.as_str());
+    let into = system.layers.iter().position(named);
+    into.is_some_and(|place| scraped(system, place))
 }

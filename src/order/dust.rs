@@ -4,6 +4,7 @@ use super::need::whole_packages;
 use crate::quantity::{KG_PER_LB, L_PER_FT3};
 use crate::shop::Shop;
 use crate::takeoff::Takeoff;
+use crate::trade::Good;
 
 /// Weight of concrete, kg/L: 145 lb/ft³ (from memory; 145 to 150 for plain concrete).
 const CONCRETE_KG_PER_L: f64 = 145.0 * KG_PER_LB / L_PER_FT3;
@@ -67,7 +68,7 @@ pub fn dust(takeoff: &Takeoff, shop: &Shop) -> Vec<Dust> {
 #[must_use]
 pub fn bags(dust: &[Dust], shop: &Shop) -> u64 {
     let kg: f64 = dust.iter().map(|d| d.mass_kg).sum();
-    whole_packages(kg, shop.sundries.dust_bag.kg())
+    whole_packages(kg, shop.wear.of(Good::DustBag).each)
 }
 
 #[cfg(test)]
@@ -121,17 +122,16 @@ mod tests {
             let got = of(from).unwrap_or(0.0) / L_PER_IN3;
             assert!((got - cubic_inches).abs() < 1e-6, "{from}: {got}");
         }
-        let sundries =
-            crate::order::sundries(&floor.order, &floor.takeoff, &floor.shop, floor.slab.units);
+        let carried = crate::order::carried(&floor);
         // 24 ft opened and 8 ft widened by hand, both sides of 32 ft taped.
-        for (item, how) in [
-            ("hand grinder wheel", "32.0 ft cut, opened and widened"),
-            ("masking tape, roll", "64.0 ft of ends"),
+        for (good, how) in [
+            (Good::Wheel, "32.0 ft cut, opened, widened"),
+            (Good::Tape, "64.0 ft of edges"),
         ] {
-            let row = sundries.iter().find(|row| row.item == item);
+            let row = carried.iter().find(|row| row.good == good);
             assert!(
                 row.is_some_and(|row| row.how.contains(how)),
-                "{item}: {row:?}"
+                "{good:?}: {row:?}"
             );
         }
     }

@@ -50,6 +50,8 @@ pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Unit
         unit: "L",
         package: shop.filler.package.l(),
         one_lot: false,
+        buying: shop.filler.buying,
+        reclaimed: 0.0,
         how,
     });
 }

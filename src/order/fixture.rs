@@ -29,6 +29,8 @@ fn liquid(name: &str, ft2_per_gal: f64, one_lot: bool) -> Layer {
             kit: Volume::from_l(3.0 * L_PER_GAL),
         },
         one_lot,
+        charged: None,
+        chosen: Vec::new(),
         mix: Some("2:1".into()),
         into: None,
         recoat: Vec::new(),
@@ -44,9 +46,13 @@ fn broadcast(name: &str, lb_per_ft2: f64, lb: f64, into: &str) -> Layer {
         name: name.into(),
         amount: Amount::Broadcast {
             rate: Spread::from_kg_per_m2(lb_per_ft2 * KG_PER_LB / M2_PER_FT2),
+            waste: Ratio::default(),
+            reclaimed: Ratio::default(),
             package: Mass::from_kg(lb * KG_PER_LB),
         },
         one_lot: name == "flake",
+        charged: None,
+        chosen: Vec::new(),
         mix: None,
         into: Some(into.into()),
         recoat: Vec::new(),
@@ -93,6 +99,8 @@ pub(crate) fn flake() -> System {
 pub(crate) fn shop() -> Shop {
     let inch = Length::from_in;
     let share = Ratio::from_one;
+    let built_in = crate::shop::built_in();
+    let buying = built_in.coating.buying;
     Shop {
         chase: Chase {
             blade: inch(0.25),
@@ -101,6 +109,7 @@ pub(crate) fn shop() -> Shop {
             saw_clearance: inch(3.0),
             saw_wander: inch(0.25),
             cover_margin: inch(0.75),
+            choke: built_in.chase.choke,
         },
         treatments: Treatments {
             control: Treatment::Fill,
@@ -114,18 +123,21 @@ pub(crate) fn shop() -> Shop {
             depth_sd: inch(1.0 / 16.0),
             yield_sd: share(0.08),
             resin: Resin::Polyurea,
+            buying,
         },
         sealant: Sealant {
             package: Volume::from_l(20.0 * L_PER_FL_OZ),
             waste: share(0.1),
             least_width: inch(0.25),
             resin: Resin::Polyurethane,
+            buying,
         },
         backer_rod: BackerRod {
             sizes: [0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.25]
                 .map(inch)
                 .to_vec(),
             waste: share(0.05),
+            buying,
         },
         cracks: CrackRules {
             prime_below: inch(1.0 / 64.0),
@@ -138,6 +150,7 @@ pub(crate) fn shop() -> Shop {
             package: Volume::from_l(L_PER_GAL),
             waste: share(0.15),
             resin: Resin::Polyurethane,
+            buying,
         },
         spalls: SpallRules {
             rule: SpallRule::Pavement,
@@ -155,6 +168,7 @@ pub(crate) fn shop() -> Shop {
             package: Mass::from_kg(50.0 * KG_PER_LB),
             yield_: Volume::from_l(0.4 * L_PER_FT3),
             waste: share(0.1),
+            buying,
         },
         grinding: Grinding {
             hand_from: inch(3.0 / 16.0),
@@ -168,18 +182,19 @@ pub(crate) fn shop() -> Shop {
         coating: CoatingRules {
             coverage_sd: share(0.08),
             rate_sd: share(0.1),
+            buying,
         },
         panels: PanelRules { snap: inch(2.0) },
         moisture: MoistureRules {
             rh_limit: share(0.75),
             mver_limit: 3.0,
         },
-        age: crate::shop::built_in().age,
+        age: built_in.age,
         tooling: Vec::new(),
-        sundries: crate::shop::built_in().sundries,
-        days: crate::shop::built_in().days,
+        wear: built_in.wear,
+        days: built_in.days,
         proposal: crate::shop::ProposalWords::default(),
-        prices: crate::shop::built_in().prices,
+        prices: built_in.prices,
         systems: BTreeMap::from([("flake".into(), flake())]),
     }
 }

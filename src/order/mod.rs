@@ -5,6 +5,7 @@
 
 mod build;
 mod check;
+mod chosen;
 mod coating;
 mod confidence;
 mod dust;
@@ -15,9 +16,9 @@ mod need;
 mod pour;
 mod repair;
 pub mod report;
-mod sundries;
 #[cfg(test)]
 mod tests;
+mod wear;
 pub(crate) mod words;
 
 #[cfg(test)]
@@ -25,6 +26,8 @@ pub(crate) mod fixture;
 
 pub use build::{combine, order};
 pub use check::unknown_system;
+pub(crate) use chosen::choose;
+pub use chosen::{Chosen, chosen, finish};
 pub use confidence::{Z_NINE_IN_TEN, section_variance};
 pub use dust::{Dust, bags, concrete_kg, dust};
 pub use marks::{Leg, Mark, Marks, filler_marks};
@@ -33,5 +36,5 @@ pub use need::whole_packages;
 pub use pour::pour_lines;
 pub(crate) use repair::ROD_COIL_M;
 pub use report::pieces;
-pub use sundries::{Sundry, sundries};
-pub(crate) use sundries::{choke_bags, in_cartridges};
+pub use wear::{Carried, carried};
+pub(crate) use wear::{PART_PLACES, Use, Uses, choke_kg, diamond_life, in_cartridges};

@@ -1,5 +1,8 @@
 //! The order list and the pour lines.
 
+use super::chosen::Chosen;
+use super::confidence::Z_NINE_IN_TEN;
+use crate::shop::{Allowance, Charged};
 use crate::work::{Batch, Batches};
 
 /// Everything to be bought and how it is used up.
@@ -36,11 +39,36 @@ pub struct OrderRow {
     pub left_over: f64,
     /// Must come from one lot, so each floor buys whole packages of its own.
     pub one_lot: bool,
+    /// Bought on top of the need, share of it.
+    pub reserve: f64,
+    /// How it is charged.
+    pub charged: Charged,
+    /// Part of the need that is scraped off clean and can be thrown again, in `unit`. All of it must be
+    /// on site first, so that it is in `need` too.
+    pub reclaimed: f64,
+    /// What the customer chose of it.
+    pub chosen: Chosen,
     /// How the number was reached, a sentence each, in the sketch's units.
     pub how: Vec<String>,
 }
 
 impl OrderRow {
+    /// Packages that are charged under an allowance, parts of one where only what is used is charged.
+    #[must_use]
+    pub fn charged(&self, allowance: Allowance) -> f64 {
+        let (bought, need) = match allowance {
+            Allowance::Half => (self.packages, self.need),
+            Allowance::NineInTen => (
+                self.packages.max(self.packages_p90),
+                self.need + Z_NINE_IN_TEN * self.sd,
+            ),
+        };
+        match self.charged {
+            Charged::Whole => bought as f64,
+            Charged::Used => need / self.package,
+        }
+    }
+
     /// Packages that are enough in nine of ten such jobs; `None` where nothing is known of how the need
     /// varies, and the number would say no more than the other.
     #[must_use]

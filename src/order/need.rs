@@ -1,7 +1,9 @@
 //! A need of one product, and the rounding to whole packages.
 
+use super::chosen::Chosen;
 use super::confidence::Z_NINE_IN_TEN;
 use super::model::OrderRow;
+use crate::shop::Buying;
 
 /// Share of one package below which an excess is rounding noise: 6.0000000001 packages are six.
 const GUARD: f64 = 1e-9;
@@ -38,6 +40,10 @@ pub(crate) struct Need {
     pub package: f64,
     /// Must come from one lot.
     pub one_lot: bool,
+    /// How it is bought and charged.
+    pub buying: Buying,
+    /// Part of it that can be thrown again, in `unit`.
+    pub reclaimed: f64,
     /// How the amount was reached.
     pub how: Vec<String>,
 }
@@ -58,6 +64,7 @@ impl Needs {
             known.amount += need.amount;
             known.sd = known.sd.hypot(need.sd);
             known.one_lot |= need.one_lot;
+            known.reclaimed += need.reclaimed;
             known.how.extend(need.how);
         } else {
             self.0.push(need);
@@ -82,7 +89,8 @@ impl Needs {
 }
 
 fn round_up(need: &Need) -> OrderRow {
-    let packages = whole_packages(need.amount, need.package);
+    let reserve = need.buying.reserve.one();
+    let packages = whole_packages(need.amount * (1.0 + reserve), need.package);
     OrderRow {
         item: need.product.clone(),
         need: need.amount,
@@ -90,10 +98,14 @@ fn round_up(need: &Need) -> OrderRow {
         package: need.package,
         packages,
         sd: need.sd,
-        packages_p50: packages,
+        packages_p50: whole_packages(need.amount, need.package),
         packages_p90: whole_packages(need.amount + Z_NINE_IN_TEN * need.sd, need.package),
         left_over: packages as f64 * need.package - need.amount,
         one_lot: need.one_lot,
+        reserve,
+        charged: need.buying.charged,
+        reclaimed: need.reclaimed,
+        chosen: Chosen::default(),
         how: need.how.clone(),
     }
 }
@@ -129,6 +141,8 @@ mod tests {
             unit: "L",
             package: 0.6,
             one_lot: false,
+            buying: crate::shop::built_in().filler.buying,
+            reclaimed: 0.0,
             how: vec![],
         };
         let mut needs = Needs::default();

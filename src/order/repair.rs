@@ -35,6 +35,8 @@ pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units
         unit: "L",
         package: shop.cracks.package.l(),
         one_lot: false,
+        buying: shop.cracks.buying,
+        reclaimed: 0.0,
         how: vec![format!(
             "{}: {} filled, {} in place; with {} waste {}.",
             words::names(&ids),
@@ -69,6 +71,8 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
         unit: "kg",
         package: bag_kg,
         one_lot: false,
+        buying: shop.spalls.buying,
+        reclaimed: 0.0,
         how: vec![
             format!(
                 "Patches {}, skimmed {}; with {} waste {} in place.",
@@ -129,6 +133,8 @@ pub(crate) fn add_rod(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: 
             unit: "m",
             package: ROD_COIL_M,
             one_lot: false,
+            buying: shop.backer_rod.buying,
+            reclaimed: 0.0,
             how: vec![format!(
                 "{} of honored joint and crack; with {} waste {}.",
                 write::run(length, units),
@@ -171,6 +177,8 @@ pub(crate) fn add_sealant(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, uni
         unit: "L",
         package: shop.sealant.package.l(),
         one_lot: false,
+        buying: shop.sealant.buying,
+        reclaimed: 0.0,
         how,
     });
 }

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::dust::{Dust, bags, dust};
 use super::marks::{Marks, filler_marks};
 use super::model::{Order, OrderRow};
-use super::sundries::{Sundry, sundries};
+use super::wear::{Carried, carried};
 use super::words;
 use crate::hold::say;
 use crate::quantity::{Units, write};
@@ -22,7 +22,7 @@ known only the first stands.";
 struct Sheet<'a> {
     order: &'a Order,
     units: Units,
-    sundries: Vec<Sundry>,
+    carried: Vec<Carried>,
     dust: Vec<Dust>,
     bags: u64,
     marks: Marks,
@@ -33,7 +33,7 @@ fn sheet(floor: &Survey) -> Sheet<'_> {
     Sheet {
         order: &floor.order,
         units: floor.slab.units,
-        sundries: sundries(&floor.order, &floor.takeoff, &floor.shop, floor.slab.units),
+        carried: carried(floor),
         bags: bags(&dust, &floor.shop),
         dust,
         marks: filler_marks(&floor.slab, &floor.takeoff, &floor.shop),
@@ -66,10 +66,10 @@ pub fn text(floor: &Survey) -> String {
     if sheet.order.rows.iter().any(|row| row.sd > 0.0) {
         out += &format!("\n{WHY_THEY_DIFFER}\n");
     }
-    if !sheet.sundries.is_empty() {
+    if !sheet.carried.is_empty() {
         out += "\nTO TAKE ALONG\n";
-        for row in &sheet.sundries {
-            out += &format!("{:>4}  {}\n      {}\n", row.count, row.item, row.how);
+        for row in &sheet.carried {
+            out += &format!("{:>4}  {}\n      {}\n", row.count, row.good.name(), row.how);
         }
     }
     mixing(&mut out, &sheet);
@@ -83,12 +83,15 @@ fn product(out: &mut String, row: &OrderRow, units: Units) {
     let item = crate::takeoff::words::clean(&row.item);
     let package = words::package(row.package, row.unit, units);
     *out += &format!("\n{:>4}  {item}, {package}\n", row.packages);
+    if let Some(chosen) = row.chosen.with_lines() {
+        *out += &format!("      chosen: {}\n", crate::takeoff::words::clean(&chosen));
+    }
     if row.packages_p90 != row.packages_p50 {
         let (half, most) = (row.packages_p50, row.packages_p90);
         *out += &format!("      half of such floors take up to {half}, nine of ten up to {most}\n");
     }
     if row.one_lot {
-        *out += "      from one lot\n";
+        *out += "      all from one lot; write the lot no. ________\n";
     }
     for sentence in &row.how {
         *out += &format!("      {}\n", crate::takeoff::words::clean(sentence));
@@ -217,7 +220,7 @@ pub fn csv(floor: &Survey) -> String {
     let mut writer = csv::WriterBuilder::new()
         .terminator(csv::Terminator::Any(b'\n'))
         .from_writer(Vec::new());
-    let mut record = |cells: [String; 7]| {
+    let mut record = |cells: [String; 8]| {
         // Writing to memory has no way to fail.
         writer
             .write_record(cells.map(|cell| crate::takeoff::words::cell(&cell)))
@@ -231,10 +234,11 @@ pub fn csv(floor: &Survey) -> String {
         "package",
         "needed",
         "left_over",
+        "color",
     ];
     record(head.map(str::to_owned));
     for hold in &floor.holds {
-        let mut cells = [const { String::new() }; 7];
+        let mut cells = [const { String::new() }; 8];
         let (what, sentence) = say::cells(hold);
         (cells[0], cells[4]) = (what, sentence);
         record(cells);
@@ -248,11 +252,12 @@ pub fn csv(floor: &Survey) -> String {
             words::package(row.package, row.unit, sheet.units),
             words::amount(row.need, row.unit, sheet.units),
             words::amount(row.left_over, row.unit, sheet.units),
+            row.chosen.named().unwrap_or_default(),
         ]);
     }
-    for row in &sheet.sundries {
-        let mut cells = [const { String::new() }; 7];
-        cells[0] = row.item.to_owned();
+    for row in &sheet.carried {
+        let mut cells = [const { String::new() }; 8];
+        cells[0] = row.good.name().to_owned();
         cells[1] = row.count.to_string();
         record(cells);
     }
@@ -265,10 +270,7 @@ pub fn csv(floor: &Survey) -> String {
 pub fn json(floor: &Survey) -> String {
     let sheet = sheet(floor);
     let products: Vec<Value> = sheet.order.rows.iter().map(product_json).collect();
-    let sundries = sheet.sundries.iter();
-    let sundries: Vec<Value> = sundries
-        .map(|row| json!({"item": row.item, "count": row.count, "how": row.how}))
-        .collect();
+    let carried: Vec<Value> = sheet.carried.iter().map(carried_json).collect();
     let dust = sheet.dust.iter();
     let dust: Vec<Value> = dust
         .map(|row| json!({"from": row.from, "volume_l": nine(row.volume_l), "mass_kg": nine(row.mass_kg)}))
@@ -278,7 +280,7 @@ pub fn json(floor: &Survey) -> String {
         "job": {"name": floor.sketch.job.name},
         "holds": say::json(&floor.holds),
         "order": products,
-        "sundries": sundries,
+        "sundries": carried,
         "dust": dust,
         "dust_bags": sheet.bags,
         "batches": batches_json(sheet.order),
@@ -309,6 +311,17 @@ fn batches_json(order: &Order) -> Vec<Value> {
     order.batches.iter().map(layer).collect()
 }
 
+fn carried_json(row: &Carried) -> Value {
+    json!({
+        "item": row.good.name(),
+        "count": row.count,
+        "spare": row.spare,
+        "used": nine(row.used),
+        "charged": row.charged.word(),
+        "how": row.how,
+    })
+}
+
 fn product_json(row: &OrderRow) -> Value {
     json!({
         "item": row.item,
@@ -321,6 +334,12 @@ fn product_json(row: &OrderRow) -> Value {
         "sd": nine(row.sd),
         "left_over": nine(row.left_over),
         "one_lot": row.one_lot,
+        "reserve": nine(row.reserve),
+        "charged": row.charged.word(),
+        "used": nine(row.need / row.package),
+        "reclaimed": nine(row.reclaimed),
+        "color": row.chosen.named(),
+        "to_choose": row.chosen.open.iter().map(|choice| choice.word()).collect::<Vec<_>>(),
         "how": row.how,
     })
 }

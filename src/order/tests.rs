@@ -313,6 +313,8 @@ fn films_and_flake() {
         kit: Volume::from_l(3.0 * L_PER_GAL),
     };
     let flake = Amount::Broadcast {
+        waste: crate::quantity::Ratio::default(),
+        reclaimed: crate::quantity::Ratio::default(),
         rate: Spread::from_kg_per_m2(0.1 * KG_PER_LB / M2_PER_FT2),
         package: Mass::from_kg(25.0 * KG_PER_LB),
     };
@@ -443,4 +445,56 @@ fn packages_never_fall_with_length() {
             .len(),
         0
     );
+}
+
+/// By hand, 500 ft² of flake at 0.1 lb/ft², 50 lb thrown. With a tenth of waste 55 lb: three boxes of
+/// 25. A fifth of what is thrown, 10 lb, comes back on scraping and is not taken off the 55. Grit in
+/// the last coat is not scraped, so nothing of it comes back.
+#[test]
+fn broadcast_goods_have_waste_and_come_back() {
+    for (name, layer, waste, share, need, packages, back) in [
+        ("as thrown", 2, 0.0, 0.0, 50.0, 2, 0.0),
+        ("with waste", 2, 0.1, 0.0, 55.0, 3, 0.0),
+        ("with waste, scraped", 2, 0.1, 0.2, 55.0, 3, 10.0),
+        ("grit", 4, 0.0, 0.2, 1.0, 1, 0.0),
+    ] {
+        let mut book = shop();
+        let system = book.systems.get_mut("flake").expect("the system");
+        if let crate::shop::Amount::Broadcast {
+            waste: wasted,
+            reclaimed,
+            ..
+        } = &mut system.layers[layer].amount
+        {
+            *wasted = Ratio::from_one(waste);
+            *reclaimed = Ratio::from_one(share);
+        }
+        let item = format!("flake: {}", system.layers[layer].name);
+        let order = order(&slab(1.0, 1.0), &takeoff(500.0, 0.0), &book, Some("flake"));
+        let row = row(&order, &item).expect(name);
+        assert!(
+            (row.need / KG_PER_LB - need).abs() < 1e-6,
+            "{name}: {row:?}"
+        );
+        assert_eq!(row.packages, packages, "{name}");
+        assert!((row.reclaimed / KG_PER_LB - back).abs() < 1e-6, "{name}");
+        let said = row
+            .how
+            .iter()
+            .any(|how| how.contains("thrown again, but all of it must be on site first"));
+        assert_eq!(said, back > 0.0, "{name}: {:?}", row.how);
+    }
+}
+
+/// 456 ft² of base coat take one kit of 3 gal to the last drop; with 5 % in reserve two are bought, and
+/// half of such floors still take no more than the one.
+#[test]
+fn a_reserve_is_bought_on_top() {
+    let mut book = shop();
+    book.coating.buying.reserve = Ratio::from_one(0.05);
+    let order = order(&slab(1.0, 1.0), &takeoff(456.0, 0.0), &book, Some("flake"));
+    let base = row(&order, "flake: base coat").expect("a base coat");
+    assert_eq!((base.packages_p50, base.packages), (1, 2));
+    let said = "With 5% in reserve, which can't be fetched in the middle of the work, 3.15 gal.";
+    assert!(base.how.iter().any(|how| how == said), "{:?}", base.how);
 }

@@ -2,11 +2,12 @@
 
 use rust_decimal::Decimal;
 
-use super::build::line;
+use super::build::{beyond, line};
 use super::model::{Line, Section};
 use crate::diagnostic::{Diagnostic, FileId};
-use crate::order::{bags, dust, sundries, words};
-use crate::shop::{Allowance, Prices};
+use crate::order::{PART_PLACES, bags, carried, dust, words};
+use crate::quantity::decimal;
+use crate::shop::{Allowance, Charged, Prices};
 use crate::survey::Survey;
 
 /// A line for every product and small good that is bought.
@@ -15,21 +16,32 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
     let units = floor.slab.units;
     let (mut lines, mut faults) = (Vec::new(), Vec::new());
     for row in &floor.order.rows {
-        let (packages, allowance) = match prices.allowance {
-            Allowance::Half => (row.packages, ""),
-            Allowance::NineInTen => (row.packages_p90, ", enough in nine of ten"),
+        let allowance = match prices.allowance {
+            Allowance::Half => "",
+            Allowance::NineInTen => ", enough in nine of ten",
         };
         let package = words::package(row.package, row.unit, units);
-        let from = format!("order: {}, {packages} of {package}{allowance}", row.item);
-        match good(floor, &row.item, packages, from) {
-            Ok(line) => lines.push(line),
+        let from = |count| match row.charged {
+            Charged::Whole => format!("order: {}, {count} of {package}{allowance}", row.item),
+            Charged::Used => format!(
+                "order: {}, what is used of packages of {package}{allowance}",
+                row.item
+            ),
+        };
+        match good(floor, &row.item, row.charged(prices.allowance), from) {
+            Ok(line) => lines.extend(line),
             Err(found) => faults.extend(found),
         }
     }
-    for row in sundries(&floor.order, &floor.takeoff, &floor.shop, units) {
-        let from = format!("order, to take along: {}, {}", row.item, row.count);
-        match good(floor, row.item, row.count, from) {
-            Ok(line) => lines.push(line),
+    for row in carried(floor) {
+        let name = row.good.name();
+        let (count, of) = match row.charged {
+            Charged::Whole => (row.count as f64, String::new()),
+            Charged::Used => (row.used, "what is used of ".to_owned()),
+        };
+        let from = |_| format!("order, to take along: {name}, {of}{}", row.count);
+        match good(floor, name, count, from) {
+            Ok(line) => lines.extend(line),
             Err(found) => faults.extend(found),
         }
     }
@@ -39,20 +51,39 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
     Err(faults)
 }
 
-fn good(floor: &Survey, item: &str, packages: u64, from: String) -> Result<Line, Vec<Diagnostic>> {
-    match floor.shop.prices.goods.get(item) {
-        Some(rate) => {
-            let count = (Decimal::from(packages), "package");
-            Ok(line(Section::Materials, item, count, rate, from))
-        }
-        None => Err(vec![no_price(floor, item, packages)]),
-    }
+/// A line of so many packages, parts of one to the thousandth, as printed. Less than half of that is
+/// printed and priced as none, and so is what the shop pays for elsewhere: its price is nothing.
+fn good(
+    floor: &Survey,
+    item: &str,
+    packages: f64,
+    from: impl Fn(Decimal) -> String,
+) -> Result<Option<Line>, Vec<Diagnostic>> {
+    let count = decimal(packages, PART_PLACES).ok_or_else(|| beyond(item))?;
+    let Some(rate) = floor.shop.prices.goods.get(item) else {
+        return Err(vec![no_price(floor, item, count)]);
+    };
+    let line = || {
+        line(
+            Section::Materials,
+            item,
+            (count, "package"),
+            rate,
+            from(count),
+        )
+    };
+    Ok((!count.is_zero() && !rate.amount.is_zero()).then(line))
 }
 
 /// Something is bought that the shop book has no price for.
-fn no_price(floor: &Survey, item: &str, packages: u64) -> Diagnostic {
+fn no_price(floor: &Survey, item: &str, packages: Decimal) -> Diagnostic {
     let prices: &Prices = &floor.shop.prices;
-    let message = format!("the shop book has no price for `{item}`, and {packages} are bought");
+    let verb = if packages == Decimal::ONE {
+        "is"
+    } else {
+        "are"
+    };
+    let message = format!("the shop book has no price for `{item}`, and {packages} {verb} bought");
     let key = match item.split_once(": ") {
         Some((system, layer)) => format!("{system}: {{{layer}: 24.50}}"),
         None => format!("{item}: 24.50"),

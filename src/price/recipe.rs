@@ -1,6 +1,6 @@
 //! What goes into one unit of concealed work, by the shop book's standing sections and rates.
 
-use crate::order::{choke_bags, concrete_kg, in_cartridges, words};
+use crate::order::{Use, Uses, choke_kg, concrete_kg, diamond_life, in_cartridges, words};
 use crate::quantity::{Length, M_PER_FT, M2_PER_FT2, Units, write};
 use crate::shop::{Amount, Shop};
 use crate::sketch::UnitKind;
@@ -14,6 +14,8 @@ use crate::work::{scraped, throwing_key};
 const HONORED_WIDTH: Length = Length::from_in(0.5);
 /// Litres in one cubic meter.
 const L_PER_M3: f64 = 1000.0;
+/// Seconds in an hour.
+const S_PER_H: f64 = 3600.0;
 
 /// Time of one kind of work for one unit, without set-up: concealed work is done while the crew is
 /// there with its machines.
@@ -21,6 +23,10 @@ const L_PER_M3: f64 = 1000.0;
 pub(super) struct Effort {
     /// The kind.
     pub kind: Kind,
+    /// Which of its rates it goes at.
+    pub key: Key,
+    /// How much of it, in the unit of that rate.
+    pub quantity: f64,
     /// Hours on the clock; for a machine that is used, its hours.
     pub clock_h: f64,
     /// Workers.
@@ -39,6 +45,8 @@ fn effort(shop: &Shop, kind: Kind, key: Key, quantity: f64) -> Effort {
     let thrown = matches!(key, Key::Broadcast | Key::Grit);
     Effort {
         kind,
+        key,
+        quantity,
         clock_h: quantity / shop.days.works.get(kind, key),
         hands: if thrown {
             1
@@ -57,10 +65,16 @@ pub(super) struct Recipe {
     pub basis: String,
     /// Width that it holds up to, m; `None` where the width plays no part.
     pub widest_m: Option<f64>,
-    /// Packages, by the name of the order.
+    /// Packages of products, by the name of the order.
     pub goods: Vec<(String, f64)>,
     /// Works.
     pub efforts: Vec<Effort>,
+    /// Cartridges of joint filler.
+    pub cartridges: f64,
+    /// Batches that are mixed.
+    pub batches: f64,
+    /// Sand at the bottom of the chase, kg.
+    pub sand_kg: f64,
     /// Concrete dust, kg.
     pub dust_kg: f64,
 }
@@ -84,41 +98,63 @@ pub(super) fn recipes(floor: &Survey) -> Vec<Recipe> {
         filler(shop, units),
     ];
     all.extend(coated(floor, square).or_else(|| floor_as_agreed(floor)));
+    for recipe in &mut all {
+        let worn = recipe.worn(floor);
+        recipe.goods.extend(worn);
+    }
     all
 }
 
-/// So many packages of joint filler, each with its mixer where it is a cartridge. What is spare is
-/// there for the job already.
-fn filler_goods(packages: f64, shop: &Shop) -> Vec<(String, f64)> {
-    let mut goods = vec![("joint filler".to_owned(), packages)];
-    if in_cartridges(shop) {
-        goods.push(("static mixer".into(), packages));
-    }
-    goods
+/// Cartridges of so many packages of joint filler; what is spare is there for the job already.
+fn cartridges(packages: f64, shop: &Shop) -> f64 {
+    if in_cartridges(shop) { packages } else { 0.0 }
 }
 
-/// The sand at the bottom of a chase; nothing where the shop uses none.
-fn sand(run: f64, width: f64, depth: f64, shop: &Shop) -> Option<(String, f64)> {
-    let bags = choke_bags(run, width, depth, shop);
-    (bags > 0.0).then(|| ("dry sand, bag".into(), bags))
+impl Recipe {
+    /// A recipe of which nothing is known but for what it is.
+    fn of(kind: UnitKind, basis: String) -> Self {
+        Self {
+            kind,
+            basis,
+            widest_m: None,
+            goods: Vec::new(),
+            efforts: Vec::new(),
+            cartridges: 0.0,
+            batches: 0.0,
+            sand_kg: 0.0,
+            dust_kg: 0.0,
+        }
+    }
+
+    /// What it wears while the crew is there.
+    fn worn(&self, floor: &Survey) -> Vec<(String, f64)> {
+        let used = |e: &Effort| Use::of(e.kind, e.key, e.quantity, e.clock_h * S_PER_H);
+        let uses = Uses {
+            works: self.efforts.iter().map(used).collect(),
+            cartridges: self.cartridges,
+            batches: self.batches,
+            sand_kg: self.sand_kg,
+            dust_kg: self.dust_kg,
+            life: diamond_life(&floor.slab, &floor.shop),
+        };
+        uses.marginal(&floor.shop)
+    }
 }
 
 fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.chase.blade.m(), shop.chase.depth.m());
     let volume_l = run * width * depth * L_PER_M3;
     let bought_l = volume_l * (1.0 + shop.filler.waste.one());
-    let mut goods = filler_goods(bought_l / shop.filler.package.l(), shop);
-    goods.extend(sand(run, width, depth, shop));
-    goods.push(("joint saw blade".into(), run / shop.sundries.blade.m()));
+    let packages = bought_l / shop.filler.package.l();
+    let basis = format!(
+        "cut {} wide and {} deep with the saw",
+        write::small(width, units),
+        write::small(depth, units)
+    );
     Recipe {
-        kind: UnitKind::Joint,
-        widest_m: None,
-        basis: format!(
-            "cut {} wide and {} deep with the saw",
-            write::small(width, units),
-            write::small(depth, units)
-        ),
-        goods,
+        goods: vec![("joint filler".into(), packages)],
+        cartridges: cartridges(packages, shop),
+        sand_kg: choke_kg(run, width, depth, shop),
         efforts: vec![
             effort(shop, Kind::SawJoints, Key::Rate, run),
             effort(shop, Kind::CleanCuts, Key::Rate, run),
@@ -127,17 +163,15 @@ fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
             effort(shop, Kind::Shave, Key::Rate, run),
         ],
         dust_kg: concrete_kg(volume_l),
+        ..Recipe::of(UnitKind::Joint, basis)
     }
 }
 
 fn joint_open(shop: &Shop, run: f64) -> Recipe {
+    let basis = "opened by hand; filling or honoring it is charged beside it".into();
     Recipe {
-        kind: UnitKind::JointOpen,
-        widest_m: None,
-        basis: "opened by hand; filling or honoring it is charged beside it".into(),
-        goods: vec![("hand grinder wheel".into(), run / shop.sundries.wheel.m())],
         efforts: vec![effort(shop, Kind::OpenBuried, Key::Rate, run)],
-        dust_kg: 0.0,
+        ..Recipe::of(UnitKind::JointOpen, basis)
     }
 }
 
@@ -155,23 +189,18 @@ fn joint_honor(shop: &Shop, units: Units, run: f64) -> Recipe {
             run * (1.0 + shop.backer_rod.waste.one()) / crate::order::ROD_COIL_M,
         ));
     }
-    goods.push((
-        "masking tape, roll".into(),
-        2.0 * run / shop.sundries.tape.m(),
-    ));
+    let basis = format!(
+        "up to {} wide, and wide enough that it need not be widened",
+        write::small(width, units)
+    );
     Recipe {
-        kind: UnitKind::JointHonor,
         widest_m: Some(width),
-        basis: format!(
-            "up to {} wide, and wide enough that it need not be widened",
-            write::small(width, units)
-        ),
         goods,
         efforts: vec![
             effort(shop, Kind::CleanCuts, Key::Rate, run),
             effort(shop, Kind::RodAndSealant, Key::Rate, run),
         ],
-        dust_kg: 0.0,
+        ..Recipe::of(UnitKind::JointHonor, basis)
     }
 }
 
@@ -179,99 +208,85 @@ fn crack(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.cracks.chase_from.m(), shop.cracks.fill_depth.m());
     let packages =
         run * width * depth * L_PER_M3 * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l();
+    let basis = format!(
+        "up to {} wide, resin {} down",
+        write::small(width, units),
+        write::small(depth, units)
+    );
     Recipe {
-        kind: UnitKind::Crack,
         widest_m: Some(width),
-        basis: format!(
-            "up to {} wide, resin {} down",
-            write::small(width, units),
-            write::small(depth, units)
-        ),
         goods: vec![("crack resin".into(), packages)],
         efforts: vec![
             effort(shop, Kind::CleanCuts, Key::Rate, run),
             effort(shop, Kind::FillCracks, Key::Rate, run),
         ],
-        dust_kg: 0.0,
+        ..Recipe::of(UnitKind::Crack, basis)
     }
 }
 
 fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.cracks.chase_width.m(), shop.cracks.chase_depth.m());
     let volume_l = run * width * depth * L_PER_M3;
-    let mut goods = vec![
-        (
-            "crack resin".into(),
-            volume_l * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l(),
-        ),
-        ("hand grinder wheel".into(), run / shop.sundries.wheel.m()),
-    ];
-    goods.extend(sand(run, width, depth, shop));
+    let packages = volume_l * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l();
+    let basis = format!(
+        "cut {} wide and {} deep",
+        write::small(width, units),
+        write::small(depth, units)
+    );
     Recipe {
-        kind: UnitKind::CrackChase,
         widest_m: Some(width),
-        basis: format!(
-            "cut {} wide and {} deep",
-            write::small(width, units),
-            write::small(depth, units)
-        ),
-        goods,
+        goods: vec![("crack resin".into(), packages)],
+        sand_kg: choke_kg(run, width, depth, shop),
         efforts: vec![
             effort(shop, Kind::ChaseCracks, Key::Rate, run),
             effort(shop, Kind::CleanCuts, Key::Rate, run),
             effort(shop, Kind::FillCracks, Key::Rate, run),
         ],
         dust_kg: concrete_kg(volume_l),
+        ..Recipe::of(UnitKind::CrackChase, basis)
     }
 }
 
 /// The mean depth of the wedge at the least step that is taken down by hand is half that step.
 fn hand_grind(shop: &Shop, units: Units, square: f64) -> Recipe {
     let mean = shop.grinding.hand_from.m() / 2.0;
+    let basis = format!("{} off on the average", write::small(mean, units));
     Recipe {
-        kind: UnitKind::HandGrind,
-        widest_m: None,
-        basis: format!("{} off on the average", write::small(mean, units)),
-        goods: Vec::new(),
         efforts: vec![effort(shop, Kind::GrindEdges, Key::Area, square)],
         dust_kg: concrete_kg(square * mean * L_PER_M3),
+        ..Recipe::of(UnitKind::HandGrind, basis)
     }
 }
 
 fn patch(shop: &Shop, units: Units) -> Recipe {
     let area = shop.spalls.yield_.l() / L_PER_M3 / shop.spalls.least_depth.m();
+    let basis = format!(
+        "a bag makes {}, at {} deep {}",
+        write::volume(shop.spalls.yield_.l(), units),
+        write::small(shop.spalls.least_depth.m(), units),
+        write::area(area, units)
+    );
     Recipe {
-        kind: UnitKind::Patch,
-        widest_m: None,
-        basis: format!(
-            "a bag makes {}, at {} deep {}",
-            write::volume(shop.spalls.yield_.l(), units),
-            write::small(shop.spalls.least_depth.m(), units),
-            write::area(area, units)
-        ),
         goods: vec![("patch mortar".into(), 1.0)],
         efforts: vec![effort(shop, Kind::Patch, Key::Rate, area)],
         // What a bag fills was concrete before.
         dust_kg: concrete_kg(shop.spalls.yield_.l()),
+        ..Recipe::of(UnitKind::Patch, basis)
     }
 }
 
 fn filler(shop: &Shop, units: Units) -> Recipe {
+    let package = words::package(shop.filler.package.l(), "L", units);
     Recipe {
-        kind: UnitKind::Filler,
-        widest_m: None,
-        basis: format!(
-            "a package holds {}",
-            words::package(shop.filler.package.l(), "L", units)
-        ),
-        goods: filler_goods(1.0, shop),
+        goods: vec![("joint filler".into(), 1.0)],
+        cartridges: cartridges(1.0, shop),
         efforts: vec![effort(
             shop,
             Kind::FillJoints,
             Key::Rate,
             shop.filler.package.l(),
         )],
-        dust_kg: 0.0,
+        ..Recipe::of(UnitKind::Filler, format!("a package holds {package}"))
     }
 }
 
@@ -279,14 +294,19 @@ fn filler(shop: &Shop, units: Units) -> Recipe {
 fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
     let mut agreed = floor.sketch.price.unit_prices.iter();
     let found = agreed.any(|price| price.kind == UnitKind::Floor);
-    found.then(|| Recipe {
-        kind: UnitKind::Floor,
-        widest_m: None,
-        basis: "as agreed".into(),
-        goods: Vec::new(),
-        efforts: Vec::new(),
-        dust_kg: 0.0,
-    })
+    found.then(|| Recipe::of(UnitKind::Floor, "as agreed".into()))
+}
+
+/// Batches of a layer that a litre of it makes on this floor.
+fn batches_a_litre(floor: &Survey, place: usize) -> f64 {
+    let layer = floor.order.batches.iter().find(|b| b.layer == place);
+    let list = layer.map_or(&[][..], |layer| &layer.list);
+    let litres: f64 = list.iter().map(|batch| batch.volume_l).sum();
+    if litres > 0.0 {
+        list.len() as f64 / litres
+    } else {
+        0.0
+    }
 }
 
 /// A square foot more of floor in the job's system, ground by machine: what it adds while the crew is
@@ -295,7 +315,7 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     let shop = &floor.shop;
     let name = &floor.sketch.coating.system.as_ref()?.value;
     let system = shop.systems.get(name)?;
-    let mut goods = Vec::new();
+    let (mut goods, mut batches) = (Vec::new(), 0.0);
     let passes = shop.days.works.get(Kind::GrindFloor, Key::Passes);
     let mut efforts = vec![
         effort(shop, Kind::GrindFloor, Key::Rate, square * passes),
@@ -303,13 +323,19 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     ];
     for (place, layer) in system.layers.iter().enumerate() {
         let (amount, package, key) = match &layer.amount {
-            Amount::Broadcast { rate, package } => {
-                let kg = square * rate.kg_per_m2();
+            Amount::Broadcast {
+                rate,
+                waste,
+                package,
+                ..
+            } => {
+                let kg = square * rate.kg_per_m2() * (1.0 + waste.one());
                 (kg, package.kg(), throwing_key(system, layer))
             }
             liquid => {
                 let practical = liquid.covers()?;
                 let kit = liquid.kit_l()?;
+                batches += square / practical * batches_a_litre(floor, place);
                 (square / practical, kit, Key::Rate)
             }
         };
@@ -319,12 +345,12 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
             efforts.push(effort(shop, Kind::Scrape, Key::Rate, square));
         }
     }
+    let basis = format!("system {name}, ground by machine, while the crew is here");
     Some(Recipe {
-        kind: UnitKind::Floor,
-        widest_m: None,
-        basis: format!("system {name}, ground by machine, while the crew is here"),
         goods,
         efforts,
+        batches,
         dust_kg: concrete_kg(square * shop.grinding.depth.m() * L_PER_M3),
+        ..Recipe::of(UnitKind::Floor, basis)
     })
 }

@@ -137,7 +137,7 @@ fn of_the_price(name: &str, rate: &Rate) -> String {
 
 fn sum(name: &str, amount: Money, currency: &str) -> String {
     let amount = amount.with(currency);
-    format!("  {name:<ITEM$} {:>22} {amount:>12}\n", "")
+    format!("  {name:<ITEM$} {:>25} {amount:>12}\n", "")
 }
 
 /// `joint filler    9 package × 25.00*    225.00   order: joint filler, 9 of 600 mL`
@@ -146,7 +146,7 @@ fn line_text(line: &Line) -> String {
     let star = if line.example { "*" } else { " " };
     let times = format!("{}{star}", reckoned(line));
     format!(
-        "  {item:<ITEM$} {times:>22} {amount:>12}   {}\n",
+        "  {item:<ITEM$} {times:>25} {amount:>12}   {}\n",
         clean(&line.from)
     )
 }

@@ -9,6 +9,7 @@ use crate::quantity::{Units, decimal};
 use crate::shop::{Rate, Shop};
 use crate::sketch::UnitKind;
 use crate::survey::Survey;
+use crate::trade::Good;
 
 /// Decimals of quantities and amounts inside a unit price; only the price is rounded to cents.
 const PLACES: u32 = 8;
@@ -108,7 +109,7 @@ fn computed(recipe: &Recipe, floor: &Survey) -> Option<UnitBuildUp> {
     }
     lines.extend(machines(recipe, &floor.shop)?);
     if recipe.dust_kg > 0.0 {
-        let bags = recipe.dust_kg / floor.shop.sundries.dust_bag.kg();
+        let bags = recipe.dust_kg / floor.shop.wear.of(Good::DustBag).each;
         let from = format!("{} of a bag", decimal(bags, 4)?);
         lines.push(part(
             Section::Disposal,

@@ -4,6 +4,7 @@ use super::voice::Voice;
 use super::{Inputs, date};
 use crate::document::{Block, Column, Figure, Picturing, Row, Table, Text};
 use crate::hold::Code;
+use crate::order::chosen;
 use crate::quantity::{Units, write};
 use crate::shop::{Amount, Layer};
 use crate::sketch::{JointKind, Movement, Treatment};
@@ -342,6 +343,10 @@ pub(super) fn coating(voice: &mut Voice) -> Vec<Block> {
             let words = match words.split_once(':') {
                 Some((lead, rest)) => Text::strong(format!("{lead}:")).then(rest.trim()),
                 None => Text::from(words),
+            };
+            let words = match chosen(layer, &floor.sketch.coating).with_lines() {
+                Some(chosen) => words.then(format!("Chosen: {}.", clean(&chosen))),
+                None => words,
             };
             match amount(layer, units) {
                 Some(amount) => words.then(amount),

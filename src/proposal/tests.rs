@@ -409,3 +409,16 @@ fn pages_of_the_demonstration_floors_pass_the_audit_and_are_the_same_each_time()
         }
     }
 }
+
+/// What was chosen stands beside its layer, and a line to write on where nothing was.
+#[test]
+fn the_coating_says_what_was_chosen_of_it() {
+    let garage = demo("garage").text();
+    for said in ["Chosen: slate.", "Chosen: river stone, 1/4 in flakes."] {
+        assert!(garage.contains(said), "{said}\n{garage}");
+    }
+    let open = made(floor(&room("", "coating: {system: flake}\n"))).text();
+    for said in ["Chosen: color ________.", "Chosen: blend ________."] {
+        assert!(open.contains(said), "{said}\n{open}");
+    }
+}

@@ -6,8 +6,9 @@
 use icalendar::{Calendar, Component, Event, Property};
 use jiff::civil::Date;
 
-use super::model::{Day, Moment, Plan};
+use super::model::{Day, Moment, Piece, Plan};
 use super::promise::{GivenBack, ON_WEATHER};
+use super::report::finish;
 use crate::hold::{Hold, say};
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
@@ -33,7 +34,7 @@ pub fn calendar(floor: &Survey, plan: &Plan) -> Option<String> {
         ", once the holds are cleared"
     };
     for day in &plan.days {
-        calendar.push(event(day, plan, holds, &name, &stamp)?);
+        calendar.push(event(day, plan, floor, &name, &stamp)?);
     }
     for (what, when) in plan.given_back() {
         // What depends on the weather has no day in a calendar yet.
@@ -63,7 +64,7 @@ fn on_hold(holds: &[Hold], name: &str, first: Date, stamp: &str) -> Event {
     event.done()
 }
 
-fn event(day: &Day, plan: &Plan, holds: &[Hold], name: &str, stamp: &str) -> Option<Event> {
+fn event(day: &Day, plan: &Plan, floor: &Survey, name: &str, stamp: &str) -> Option<Event> {
     let (from, to) = (day.pieces.first()?.from_h, day.pieces.last()?.to_h);
     let start = time(&day.start, from)?;
     let tasks: Vec<String> = day.pieces.iter().map(|piece| clean(&piece.task)).collect();
@@ -77,9 +78,12 @@ fn event(day: &Day, plan: &Plan, holds: &[Hold], name: &str, stamp: &str) -> Opt
     };
     event.summary(&format!("{name}, day {}{may}", day.number));
     // Every later work waits for those before it, so a hold stands on every day.
-    let mut lines = say::remarks(holds);
+    let mut lines = say::remarks(&floor.holds);
     lines.extend(waits.map(|wait| format!("WAIT: the coat of day {} {ON_WEATHER}.", wait.number)));
     lines.extend(tasks);
+    if day.pieces.iter().any(Piece::is_coat) {
+        lines.extend(finish(floor).map(|finish| format!("Coating: {finish}.")));
+    }
     event.description(&lines.join("\n"));
     event.add_property("DTSTART", &start);
     event.add_property("DTEND", time(&day.start, to)?);

@@ -38,6 +38,9 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
         write::fixed(plan.worker_h, 1),
         write::fixed(plan.present_h, 1)
     );
+    if let Some(finish) = finish(floor) {
+        out += &format!("Coating: {finish}.\n");
+    }
     out += &say::text(&floor.holds);
     for day in &plan.days {
         day_text(&mut out, day, floor);
@@ -58,6 +61,13 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
     }
     out += "The data sheets of the products go before every time and temperature here.\n";
     out
+}
+
+/// What was chosen of the coating, layer by layer, with a line where nothing was.
+pub(super) fn finish(floor: &Survey) -> Option<String> {
+    let coating = &floor.sketch.coating;
+    let system = floor.shop.systems.get(&coating.system.as_ref()?.value)?;
+    Some(clean(&crate::order::finish(system, coating)?))
 }
 
 fn day_text(out: &mut String, day: &Day, floor: &Survey) {
@@ -216,6 +226,7 @@ pub fn json(floor: &Survey, plan: &Plan) -> String {
     let whole = json!({
         "slabwalk": 1,
         "holds": say::json(&floor.holds),
+        "coating": finish(floor),
         "worker_h": nine(plan.worker_h),
         "crew_h": nine(plan.crew_h),
         "days": days,

@@ -3,12 +3,11 @@
 use super::form::{Form, Group, Key, Record, keys, may, must, words};
 use super::pattern;
 use super::sketch::{UNITS, percent, temperature};
-use crate::form::{Rule, Sign};
-use crate::shop::parse::rules::{FEATHERS, LIMIT, MOST_MVER, RESINS, SPALL_RULES, TOOL};
-use crate::shop::parse::work::{FOOT, RUN};
+use crate::shop::parse::layer::CHOICES;
+use crate::shop::parse::rules::{CHOKE, FEATHERS, LIMIT, MOST_MVER, RESINS, SPALL_RULES, TOOL};
+use crate::shop::parse::wear::{CHARGED, MOST_SPARE, RUN};
 use crate::shop::parse::{MOST_MOHS, TREATMENTS};
-
-const CHOKE: Rule = Rule::small("the choke", Sign::NotNegative, FOOT);
+use crate::trade::{Good, Measure};
 
 fn amount(units: &str) -> Form {
     Form::Pattern(pattern::amount(units))
@@ -61,7 +60,7 @@ pub(crate) fn root() -> Record {
             part("moisture", moisture, "Limits of moisture.");
             part("age", age, "Least ages of the slab.");
             may("tooling", tooling_rows, "Tooling by hardness, from soft to hard.", "");
-            part("sundries", sundries, "Small goods.");
+            part("wear", wear, "Goods that wear, and what one of each is enough for.");
             part("days", super::works::days, "The working day, the crew and how fast it works.");
             part("prices", super::money::prices, "What things cost.");
             part("proposal", super::money::proposal, "The words of the paper that a customer signs.");
@@ -83,6 +82,7 @@ fn chase() -> Record {
             limit("saw_clearance", "How far short of a wall the saw stops.", "3\"");
             limit("saw_wander", "Wander that a straight cut can take in.", "1/4\"");
             limit("cover_margin", "Concrete that has to stay between a cut and what lies in the slab.", "3/4\"");
+            may("choke", Form::Length(CHOKE), "Dry sand at the bottom of a chase.", "1/8\"");
         },
     )
 }
@@ -113,6 +113,8 @@ fn filler() -> Record {
             limit("depth_sd", "Standard deviation of a depth read on site.", "1/16\"");
             share("yield_sd", "Standard deviation of the yield, common to all joints.", "8%");
             may("resin", words(&RESINS), "What it is made of.", "polyurea");
+            reserve();
+            charged();
         },
     )
 }
@@ -127,6 +129,8 @@ fn sealant() -> Record {
             share("waste", "What is lost.", "10%");
             tool("least_width", "Narrower joints and cracks are widened to it.", "1/4\"");
             may("resin", words(&RESINS), "What it is made of.", "polyurethane");
+            reserve();
+            charged();
         },
     )
 }
@@ -140,6 +144,8 @@ fn backer_rod() -> Record {
         keys! {
             may("sizes", sizes, "Diameters in stock, from thin to thick.", "[1/4\", 3/8\"]");
             share("waste", "What is lost.", "5%");
+            reserve();
+            charged();
         },
     )
 }
@@ -159,6 +165,8 @@ fn cracks() -> Record {
             volume("package", "What one package of resin holds.", "1 gal");
             share("waste", "What is lost.", "15%");
             may("resin", words(&RESINS), "What the crack resin is made of.", "polyurethane");
+            reserve();
+            charged();
         },
     )
 }
@@ -192,6 +200,8 @@ fn spalls() -> Record {
             mass("package", "What one bag of mortar weighs.", "50 lb");
             volume("yield", "What one bag fills.", "0.4 ft3");
             share("waste", "What is lost.", "10%");
+            reserve();
+            charged();
         },
     )
 }
@@ -236,6 +246,8 @@ fn coating() -> Record {
         keys! {
             share("coverage_sd", "Standard deviation of what an area takes of a liquid, common to all of a layer.", "8%");
             share("rate_sd", "Standard deviation of what an area takes of broadcast goods, common to all of a layer.", "10%");
+            reserve();
+            charged();
         },
     )
 }
@@ -284,25 +296,78 @@ fn tooling() -> Record {
         keys! {
             must("mohs_below", Form::Number(1.0, MOST_MOHS), "For concrete softer than this on Mohs' scale.", "6");
             must("use", Form::Text, "What is used.", "medium bond");
+            may("life", percent(), "What a set of diamonds lasts there, share of what it lasts in between hard and soft.", "60%");
         },
     )
 }
 
-fn sundries() -> Record {
+fn reserve() -> Key {
+    share(
+        "reserve",
+        "Bought on top of the need, because it can't be fetched in the middle of the work.",
+        "5%",
+    )
+}
+
+fn charged() -> Key {
+    may(
+        "charged",
+        words(&CHARGED),
+        "Charged by whole packages, or by what is used of them.",
+        "whole",
+    )
+}
+
+fn wear() -> Record {
+    let keys = Good::all().map(|wears| {
+        let record: fn() -> Record = match wears.by.unit() {
+            Measure::Length => worn_by_length,
+            Measure::Area => worn_by_area,
+            Measure::Time => worn_by_time,
+            Measure::Mass => worn_by_mass,
+            Measure::Count => worn_by_count,
+        };
+        part(wears.name, record, wears.what)
+    });
     Record::new(
-        "sundries",
-        "the sundries",
-        "Small goods.",
+        "wear",
+        "the goods that wear",
+        "Goods that wear, and what one of each is enough for.",
+        keys.collect(),
+    )
+}
+
+fn worn(name: &'static str, each: Form, example: &'static str) -> Record {
+    Record::new(
+        name,
+        "a good that wears",
+        "What one of it is enough for.",
         keys! {
-            may("mixer_spares", Form::Number(0.0, 100.0), "Mixers beyond one a cartridge.", "2");
-            may("choke", Form::Length(CHOKE), "Dry sand at the bottom of a chase.", "1/8\"");
-            mass("sand", "What one bag of sand weighs.", "50 lb");
-            may("blade", Form::Length(RUN), "Joint that one blade cuts.", "600 ft");
-            may("wheel", Form::Length(RUN), "Joint or crack that one wheel cuts.", "100 ft");
-            may("tape", Form::Length(RUN), "What one roll of tape holds.", "180 ft");
-            mass("dust_bag", "What one bag of dust weighs.", "40 lb");
+            may("each", each, "What one is enough for.", example);
+            may("spare", Form::Number(0.0, MOST_SPARE), "Taken along on top.", "2");
+            charged();
         },
     )
+}
+
+fn worn_by_length() -> Record {
+    worn("worn_by_length", Form::Length(RUN), "600 ft")
+}
+
+fn worn_by_area() -> Record {
+    worn("worn_by_area", amount(pattern::AREA), "500 ft2")
+}
+
+fn worn_by_time() -> Record {
+    worn("worn_by_time", amount(pattern::SPAN), "20 h")
+}
+
+fn worn_by_mass() -> Record {
+    worn("worn_by_mass", amount(pattern::MASS), "40 lb")
+}
+
+fn worn_by_count() -> Record {
+    worn("worn_by_count", Form::Count, "12")
 }
 
 fn times() -> Form {
@@ -348,6 +413,10 @@ fn layer() -> Record {
             may("pot_life", pot_life(), "A liquid: slab temperature, how long a batch can be worked with.", "[[50 F, 45 min], [70 F, 30 min], [90 F, 15 min]]");
             may("package", amount(pattern::MASS), "Broadcast goods: what one package weighs.", "25 lb");
             may("one_lot", Form::Truth, "All of it from one lot.", "true");
+            share("waste", "Broadcast goods: bought on top of what is thrown.", "5%");
+            share("reclaimed", "Broadcast goods: what of it is scraped off and can be thrown again.", "20%");
+            charged();
+            may("chosen", Form::List(Box::new(words(&CHOICES)), 0), "What the customer chooses of it: color, blend, sheen.", "[color]");
             may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", "primer");
             may("resin", words(&RESINS), "A liquid: what it is made of.", "epoxy");
             may("solvent", Form::Truth, "A liquid: whether it holds solvent.", "false");
@@ -359,8 +428,8 @@ fn layer() -> Record {
         Group::With("coverage", &["loss", "kit"]),
         Group::With("dft", &["solids", "loss", "kit"]),
         Group::With("rate", &["package"]),
-        Group::Without("coverage", &["package", "solids"]),
-        Group::Without("dft", &["package"]),
+        Group::Without("coverage", &["package", "waste", "reclaimed", "solids"]),
+        Group::Without("dft", &["package", "waste", "reclaimed"]),
         Group::Without("rate", &["solids", "loss", "kit", "mix", "batch", "pot_life", "recoat", "resin", "solvent"]),
     ])
 }

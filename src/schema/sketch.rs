@@ -271,6 +271,10 @@ fn coating_record() -> Record {
         "The coating job.",
         keys! {
             may("system", Form::Text, "Name of a system in the shop book.", "flake");
+            may("color", Form::Text, "Color that the customer chose.", "slate");
+            may("blend", Form::Text, "Blend of flakes or sand that the customer chose.", "river stone");
+            may("flake_size", Form::Text, "Size of the flakes.", "1/4 in");
+            may("sheen", words(&coating::SHEENS), "Sheen that the customer chose.", "satin");
             may("uncoated", list(uncoated), "Parts of the slab outside the job.", "");
             may("faces", list(face), "Vertical faces that are coated too.", "");
             may("pour_from", Form::Pattern(pour), "Side of the sheet, or wall, from which the mixed material is poured out and pulled.", "N");

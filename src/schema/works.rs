@@ -5,7 +5,7 @@ use super::pattern;
 use super::sketch::{percent, temperature};
 use crate::form::{Rule, Sign};
 use crate::shop::parse::days::HOLIDAYS;
-use crate::shop::parse::work::FOOT;
+use crate::shop::parse::wear::FOOT;
 use crate::trade::{Kind, Machine, Unit, Wait, row};
 
 const WHEEL: Rule = Rule::small("the wheel", Sign::Positive, FOOT);

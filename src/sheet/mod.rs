@@ -114,6 +114,31 @@ impl<'a> Inputs<'a> {
         self.shop.systems.get(&named.value)
     }
 
+    /// What was chosen of the coating, layer by layer, with a line to write on where nothing was.
+    #[must_use]
+    pub fn finish(&self) -> Option<String> {
+        let finish = crate::order::finish(self.system()?, self.coating)?;
+        Some(words::clean(&finish))
+    }
+
+    /// The same for who does not know the layers: each word once, `color not chosen yet` where it is open.
+    #[must_use]
+    pub fn looks(&self) -> Option<String> {
+        let mut all: Vec<String> = Vec::new();
+        for layer in &self.system()?.layers {
+            let of = crate::order::chosen(layer, self.coating);
+            let open = of.open.iter();
+            let open = open.map(|choice| format!("{} not chosen yet", choice.word()));
+            let words = of.words.iter().map(|word| words::clean(word)).chain(open);
+            for word in words.collect::<Vec<_>>() {
+                if !all.contains(&word) {
+                    all.push(word);
+                }
+            }
+        }
+        (!all.is_empty()).then(|| all.join(", "))
+    }
+
     /// Where tests are still wanted.
     #[must_use]
     pub fn wanted(&self) -> Vec<Wanted> {

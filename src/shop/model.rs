@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
 use crate::sketch::Treatment;
+use crate::trade::Good;
 
 use super::{Days, Origin, Prices, ProposalWords};
 
@@ -35,8 +36,8 @@ pub struct Shop {
     pub age: AgeRules,
     /// Which diamonds for which hardness, soft to hard.
     pub tooling: Vec<Tooling>,
-    /// Small goods, by stated rules.
-    pub sundries: Sundries,
+    /// Goods that wear, and what each is enough for.
+    pub wear: Wear,
     /// The working day and what gets done in an hour.
     pub days: Days,
     /// What things cost and how a price is built.
@@ -47,6 +48,15 @@ pub struct Shop {
     pub systems: BTreeMap<String, System>,
     /// The words of the proposal.
     pub proposal: ProposalWords,
+}
+
+impl Shop {
+    /// Diamonds for concrete of a Mohs hardness; `None` where the book lists none.
+    #[must_use]
+    pub fn tooling_at(&self, mohs: f64) -> Option<&Tooling> {
+        let softer = self.tooling.iter().find(|row| mohs < row.mohs_below);
+        softer.or(self.tooling.last())
+    }
 }
 
 /// Sawing out of joints.
@@ -64,6 +74,8 @@ pub struct Chase {
     pub saw_wander: Length,
     /// Concrete that has to stay between a cut and what lies in the slab.
     pub cover_margin: Length,
+    /// Dry sand at the bottom of a chase, height.
+    pub choke: Length,
 }
 
 /// Default treatment by kind of joint.
@@ -92,6 +104,8 @@ pub struct Filler {
     pub yield_sd: Ratio,
     /// What it is made of.
     pub resin: Resin,
+    /// How it is bought and charged.
+    pub buying: Buying,
 }
 
 /// Flexible sealant.
@@ -105,6 +119,8 @@ pub struct Sealant {
     pub least_width: Length,
     /// What it is made of.
     pub resin: Resin,
+    /// How it is bought and charged.
+    pub buying: Buying,
 }
 
 /// Backer rod.
@@ -114,6 +130,8 @@ pub struct BackerRod {
     pub sizes: Vec<Length>,
     /// Bought on top.
     pub waste: Ratio,
+    /// How it is bought and charged.
+    pub buying: Buying,
 }
 
 /// Rules for cracks.
@@ -139,6 +157,8 @@ pub struct CrackRules {
     pub waste: Ratio,
     /// What the crack resin is made of.
     pub resin: Resin,
+    /// How it is bought and charged.
+    pub buying: Buying,
 }
 
 /// Whose sizes patches are cut to.
@@ -186,6 +206,8 @@ pub struct SpallRules {
     pub yield_: Volume,
     /// Bought on top.
     pub waste: Ratio,
+    /// How it is bought and charged.
+    pub buying: Buying,
 }
 
 /// Floor grinding.
@@ -260,6 +282,8 @@ pub struct Tooling {
     pub mohs_below: f64,
     /// What to use.
     pub use_: String,
+    /// What a set of them lasts here, share of what it lasts in concrete of middling hardness.
+    pub life: Ratio,
 }
 
 /// How the need of coats and of broadcast goods varies: each layer for itself, all of a layer together.
@@ -269,6 +293,8 @@ pub struct CoatingRules {
     pub coverage_sd: Ratio,
     /// Standard deviation of the weight that an area takes of broadcast goods, share of it.
     pub rate_sd: Ratio,
+    /// How it is bought and charged.
+    pub buying: Buying,
 }
 
 /// A coating system.
@@ -281,6 +307,39 @@ pub struct System {
     pub cure: Vec<Times>,
 }
 
+/// What the customer chooses of a layer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Choice {
+    /// The color of a coat.
+    Color,
+    /// The blend of what is broadcast, with its size.
+    Blend,
+    /// The sheen of a coat.
+    Sheen,
+}
+
+impl Choice {
+    /// Its word in the shop book, its key in the sketch, and its name in every output.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Color => "color",
+            Self::Blend => "blend",
+            Self::Sheen => "sheen",
+        }
+    }
+
+    /// How it is written in a sketch.
+    #[must_use]
+    pub const fn example(self) -> &'static str {
+        match self {
+            Self::Color => "color: slate",
+            Self::Blend => "blend: river stone",
+            Self::Sheen => "sheen: satin",
+        }
+    }
+}
+
 /// One layer of a system.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Layer {
@@ -290,6 +349,10 @@ pub struct Layer {
     pub amount: Amount,
     /// Must come from one lot, so it is rounded per floor.
     pub one_lot: bool,
+    /// How it is charged; `None`: as the coats of the book are.
+    pub charged: Option<Charged>,
+    /// What the customer chooses of it.
+    pub chosen: Vec<Choice>,
     /// Mixing ratio by volume, as printed: `2:1`.
     pub mix: Option<String>,
     /// The most of a liquid that is mixed at once, and where the book says so; `None` where it does not.
@@ -344,6 +407,10 @@ pub enum Amount {
     Broadcast {
         /// Mass per area.
         rate: Spread,
+        /// Thrown beside the floor or swept off it, bought on top.
+        waste: Ratio,
+        /// Share of what is thrown that is scraped off clean and can be thrown again.
+        reclaimed: Ratio,
         /// One package.
         package: Mass,
     },
@@ -360,21 +427,58 @@ pub struct Times {
     pub last: Span,
 }
 
-/// Small goods that are bought by stated rules.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Sundries {
-    /// Static mixers beyond one a cartridge.
-    pub mixer_spares: usize,
-    /// Dry sand at the bottom of a chase, height.
-    pub choke: Length,
-    /// One bag of sand.
-    pub sand: Mass,
-    /// Joint that one blade of the joint saw cuts.
-    pub blade: Length,
-    /// Joint or crack that one wheel of the hand grinder cuts.
-    pub wheel: Length,
-    /// One roll of masking tape.
-    pub tape: Length,
-    /// Concrete dust in one bag.
-    pub dust_bag: Mass,
+/// How a good is charged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Charged {
+    /// Every package that is bought: what is left over is of no use to the next job.
+    Whole,
+    /// The part that is used: the rest goes into the next job.
+    Used,
+}
+
+impl Charged {
+    /// Its word in the shop book and in every output.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Whole => "whole",
+            Self::Used => "used",
+        }
+    }
+}
+
+/// How a product is bought and charged.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Buying {
+    /// Bought on top of the need, share of it, because it can't be fetched in the middle of the work.
+    pub reserve: Ratio,
+    /// How it is charged.
+    pub charged: Charged,
+}
+
+/// What one of a good that wears is enough for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Worn {
+    /// In the unit of what wears it: m, m², s, kg or a count.
+    pub each: f64,
+    /// Taken along on top.
+    pub spare: u64,
+    /// How it is charged.
+    pub charged: Charged,
+}
+
+/// The goods that wear, all of them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Wear(pub BTreeMap<Good, Worn>);
+
+impl Wear {
+    /// What one of a good is enough for; without end where the book does not say.
+    #[must_use]
+    pub fn of(&self, good: Good) -> Worn {
+        self.0.get(&good).copied().unwrap_or(Worn {
+            each: f64::INFINITY,
+            spare: 0,
+            charged: Charged::Used,
+        })
+    }
 }

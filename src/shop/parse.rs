@@ -1,12 +1,12 @@
 //! The shop book: the built-in values, and a shop's own book over them.
 
 pub(crate) mod days;
-mod layer;
+pub(crate) mod layer;
 pub(crate) mod prices;
 pub(crate) mod proposal;
 pub(crate) mod rules;
 mod times;
-pub(crate) mod work;
+pub(crate) mod wear;
 
 use std::collections::BTreeMap;
 
@@ -41,7 +41,7 @@ const KEYS: [&str; 20] = [
     "moisture",
     "age",
     "tooling",
-    "sundries",
+    "wear",
     "days",
     "prices",
     "coating",
@@ -127,11 +127,12 @@ impl Pass<'_> {
         let moisture = self.part(&fields, "moisture", Self::moisture);
         let age = self.part(&fields, "age", Self::age);
         let tooling = self.part(&fields, "tooling", Self::tooling);
-        let sundries = self.part(&fields, "sundries", Self::sundries);
+        let wear = self.part(&fields, "wear", Self::wear);
         let days = self.part(&fields, "days", Self::days);
         if let Some(own_days) = own_fields.get("days") {
             self.old_rates(own_days);
         }
+        self.old_sundries(own);
         let named = ["prices", "slabwalk_shop"];
         let spoken = named
             .into_iter()
@@ -154,7 +155,7 @@ impl Pass<'_> {
             moisture: moisture?,
             age: age?,
             tooling: tooling?,
-            sundries: sundries?,
+            wear: wear?,
             days: days?,
             prices: prices?,
             coating: coating?,
@@ -262,16 +263,21 @@ impl Pass<'_> {
     }
 
     fn tooling_row(&mut self, node: &Node) -> Option<Tooling> {
-        let fields = self
-            .reader
-            .fields(node, "a row of tooling", &["mohs_below", "use"])?;
+        let fields =
+            self.reader
+                .fields(node, "a row of tooling", &["mohs_below", "use", "life"])?;
         let below = self.reader.required(&fields, "mohs_below", "mohs_below: 6");
         let below = below.and_then(|node| self.reader.number(node, "`mohs_below`", 1.0, MOST_MOHS));
         self.reader.required(&fields, "use", "use: medium bond")?;
         let name = self.reader.text(&fields, "use")?;
+        let life = match fields.get("life") {
+            Some(_) => self.share_of_life(&fields),
+            None => Some(Ratio::from_one(1.0)),
+        };
         Some(Tooling {
             mohs_below: below?.value,
             use_: name.value,
+            life: life?,
         })
     }
 
@@ -341,6 +347,21 @@ mod tests {
         assert_eq!(shop.backer_rod.sizes.len(), 1);
         assert_eq!(shop.systems["flake"].layers.len(), 1);
         assert_eq!(shop.systems.len(), built_in().systems.len() + 1);
+    }
+
+    #[test]
+    fn an_older_book_is_told_where_its_small_goods_stand_now() {
+        let text = "slabwalk_shop: 1\nsundries: {mixer_spares: 3, choke: 1/4\", sand: 60 lb, blade: 500 ft, wheel: 80 ft, tape: 90 ft, dust_bag: 30 lb}\n";
+        let (shop, faults) = parse(text);
+        assert!(shop.is_none() && faults.len() == 1, "{faults:?}");
+        let hint = "write chase: {choke: 1/4\"} and wear: {static mixer: {spare: 3}, \"dry sand, bag\": {each: 60 lb}, joint saw blade: {each: 500 ft}, hand grinder wheel: {each: 80 ft}, \"masking tape, roll\": {each: 90 ft}, dust bag: {each: 30 lb}}";
+        assert_eq!(faults[0].hint.as_deref(), Some(hint));
+        // What the hint says to write is read.
+        let now = "slabwalk_shop: 1\nchase: {choke: 1/4\"}\nwear: {static mixer: {spare: 3}, \"masking tape, roll\": {each: 90 ft}}\n";
+        let (shop, faults) = parse(now);
+        let shop = shop.unwrap_or_else(|| panic!("{faults:?}"));
+        assert_eq!(shop.wear.of(crate::trade::Good::Mixer).spare, 3);
+        assert_eq!(shop.chase.choke, Length::from_in(0.25));
     }
 
     #[test]
@@ -449,6 +470,30 @@ mod tests {
             (
                 "slabwalk_shop: 1\ndays: {rates: {saw: 100 ft/h}}\n",
                 "`rates` is now `works`, where every work has its set-up beside its rate",
+            ),
+            (
+                "slabwalk_shop: 1\nsundries: {blade: 500 ft}\n",
+                "`sundries` is now `wear`, where every good has what one is enough for and how it is charged",
+            ),
+            (
+                "slabwalk_shop: 1\nwear: {cup wheel: {each: 100 ft}}\n",
+                "`each` `100 ft` is not a time: `ft` is no unit of a time",
+            ),
+            (
+                "slabwalk_shop: 1\nwear: {brush: {each: 0 ft2}}\n",
+                "`each` `0 ft2` is not an area: a floor has an area above zero",
+            ),
+            (
+                "slabwalk_shop: 1\nwear: {sponge: {each: 2}}\n",
+                "`sponge` is not a key of the goods that wear",
+            ),
+            (
+                "slabwalk_shop: 1\ncoating: {charged: half}\n",
+                "`charged` `half` is not known",
+            ),
+            (
+                "slabwalk_shop: 1\ntooling: [{mohs_below: 11, use: medium bond, life: 0%}]\n",
+                "diamonds that last for nothing are never enough",
             ),
             (
                 "slabwalk_shop: 1\ndays: {lunch: 25 h}\n",

@@ -655,6 +655,14 @@ pub struct Face {
 pub struct Coating {
     /// Name of a system in the shop book.
     pub system: Option<At<String>>,
+    /// Color that the customer chose.
+    pub color: Option<String>,
+    /// Blend of flakes or sand that the customer chose.
+    pub blend: Option<String>,
+    /// Size of the flakes.
+    pub flake_size: Option<String>,
+    /// Sheen that the customer chose.
+    pub sheen: Option<Sheen>,
     /// Parts of the slab outside the job.
     pub uncoated: Vec<Uncoated>,
     /// Vertical faces.
@@ -665,6 +673,29 @@ pub struct Coating {
     pub start: Option<At<String>>,
     /// Where the work is done; indoors when left out, which is the stricter case.
     pub site: Site,
+}
+
+/// How much a coat shines.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sheen {
+    /// Hardly at all.
+    Matte,
+    /// A little.
+    Satin,
+    /// Like a mirror.
+    Gloss,
+}
+
+impl Sheen {
+    /// Its word in the sketch and in every output.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Matte => "matte",
+            Self::Satin => "satin",
+            Self::Gloss => "gloss",
+        }
+    }
 }
 
 /// Side the material is poured from.

@@ -71,6 +71,15 @@ pub struct Slab {
     pub pour_from: Option<PourSide>,
 }
 
+impl Slab {
+    /// Mean Mohs hardness of all readings; `None` where nobody scratched the floor.
+    #[must_use]
+    pub fn mean_hardness(&self) -> Option<f64> {
+        let sum: f64 = self.hardness.iter().map(|reading| reading.1).sum();
+        (!self.hardness.is_empty()).then(|| sum / self.hardness.len() as f64)
+    }
+}
+
 /// Something cast into the slab.
 #[derive(Clone, Debug)]
 pub struct Embedded {

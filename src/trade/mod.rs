@@ -3,13 +3,15 @@
 //!
 //! Identities only. What a kind needs, and how fast it goes, stands in `table` and in the shop
 //! book; adding a kind of work is one entry in `kind` and one in `table`, and its numbers in
-//! the built-in book.
+//! the built-in book. A good that wears is one entry in `good` and one in the built-in book.
 
+mod good;
 mod kind;
 mod machine;
 mod table;
 mod wait;
 
+pub use good::{By, Good, Measure, Wears};
 pub use kind::Kind;
 pub use machine::Machine;
 pub use table::{Key, Row, Unit, row};

@@ -31,7 +31,20 @@ fn three_forms() {
     assert_eq!(json["order"][0]["item"], "joint filler");
     // 24 ft × 12 × 1/4 × 3/4 × 1.1 = 59.4 in³ of 36.614 in³ a cartridge: two.
     assert_eq!(json["order"][0]["packages"], 2);
+    assert_eq!(json["order"][0]["charged"], "whole");
+    assert_eq!(json["order"][0]["reserve"], 0.0);
     assert_eq!(json["sundries"][0]["item"], "static mixer");
+    // 24 ft less 3 in at each wall, 23.5 ft of 600.
+    let sundries = json["sundries"].as_array().expect("goods that wear");
+    let blade = sundries
+        .iter()
+        .find(|good| good["item"] == "joint saw blade");
+    let blade = blade.expect("a blade");
+    assert_eq!(
+        (&blade["count"], &blade["charged"]),
+        (&1.into(), &"used".into())
+    );
+    assert_eq!(blade["used"], 0.039_166_667);
     let (good, csv, _) = run(&text(MORE), "csv");
     assert!(good && csv.starts_with("item,packages,"), "{csv}");
     assert!(csv.contains("\njoint filler,2,2,"), "{csv}");
@@ -52,4 +65,35 @@ fn an_unknown_system_is_an_error_at_its_line() {
         "{messages}"
     );
     assert!(messages.contains("floor.yaml:7"), "{messages}");
+}
+
+/// What was chosen stands beside the product in every form, and a line where nothing was.
+#[test]
+fn what_was_chosen_stands_beside_the_product() {
+    let sketch = text("coating: {system: flake, color: slate, flake_size: 1/4 in}\n");
+    let (good, words, _) = run(&sketch, "text");
+    assert!(good, "{words}");
+    for said in [
+        "flake: base coat, 3 gal\n      chosen: slate\n      all from one lot; write the lot no. ________\n",
+        "flake: flake, 25 lb\n      chosen: blend ________\n      all from one lot; write the lot no. ________\n",
+        "flake: top coat, 3 gal\n      chosen: sheen ________\n",
+    ] {
+        assert!(words.contains(said), "{said}\n{words}");
+    }
+    let (_, json, _) = run(&sketch, "json");
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let rows = json["order"].as_array().expect("products");
+    let of = |item: &str| {
+        rows.iter()
+            .find(|row| row["item"] == item)
+            .expect("a product")
+    };
+    assert_eq!(of("flake: base coat")["color"], "slate");
+    assert_eq!(of("flake: flake")["color"], serde_json::Value::Null);
+    assert_eq!(of("flake: flake")["to_choose"][0], "blend");
+    let (_, csv, _) = run(&sketch, "csv");
+    let base = csv
+        .lines()
+        .find(|line| line.starts_with("flake: base coat,"));
+    assert!(base.is_some_and(|line| line.ends_with(",slate")), "{csv}");
 }

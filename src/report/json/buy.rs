@@ -16,6 +16,10 @@ pub struct OrderJson<'a> {
     packages_p90: u64,
     packages_p50: u64,
     left_over: Number,
+    charged: &'static str,
+    used: Number,
+    reserve: Number,
+    color: Option<String>,
 }
 
 impl<'a> OrderJson<'a> {
@@ -29,6 +33,10 @@ impl<'a> OrderJson<'a> {
             packages_p90: row.packages_p90,
             packages_p50: row.packages_p50,
             left_over: Number(row.left_over),
+            charged: row.charged.word(),
+            used: Number(row.need / row.package),
+            reserve: Number(row.reserve),
+            color: row.chosen.named(),
         }
     }
 }

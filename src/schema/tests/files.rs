@@ -89,6 +89,7 @@ const REFUSED: &[&str] = &[
     "percent_without_sign",
     "placed_twice",
     "several_at_once",
+    "sheen_is_no_word",
     "space_left_out",
     "tested_as_something_else",
     "tested_on_without_a_result",

@@ -91,6 +91,9 @@ fn notes(inputs: &Inputs, missing: &BTreeSet<Remark>, set: Vec<String>) -> Notes
         write::run(inputs.takeoff.termination_m, units)
     );
     let mut paragraphs = vec![(String::new(), areas)];
+    if let Some(finish) = inputs.finish() {
+        paragraphs.push((String::new(), format!("Coating: {finish}.")));
+    }
     if let Some(notes) = &inputs.job.notes {
         paragraphs.push((
             String::new(),

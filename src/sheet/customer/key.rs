@@ -63,10 +63,14 @@ pub(crate) fn rows(
     letters: &BTreeMap<Fate, &'static str>,
 ) -> Vec<Row> {
     let units = inputs.slab.units;
+    let area = fate::area(inputs.takeoff.area.net_m2, units);
     let mut out = vec![Row {
         sample: Sample::Floor,
         title: "Coated floor".into(),
-        size: fate::area(inputs.takeoff.area.net_m2, units),
+        size: match inputs.looks() {
+            Some(looks) => format!("{area}: {looks}"),
+            None => area,
+        },
     }];
     for (&fate, items) in &sorted.groups {
         let Some(letter) = letters.get(&fate) else {

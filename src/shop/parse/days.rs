@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use super::Pass;
-use super::work::FOOT;
+use super::wear::FOOT;
+use crate::diagnostic::Place;
 use crate::form::{Fields, Rule, Sign};
 use crate::quantity::read::{self, ReadError};
 use crate::quantity::{M_PER_FT, M2_PER_FT2, Span};
@@ -114,10 +115,15 @@ impl Pass<'_> {
             now.join(", ")
         };
         let message = "`rates` is now `works`, where every work has its set-up beside its rate";
+        self.now_called(key.place, message, &format!("write works: {{{now}}}"));
+    }
+
+    /// Says at a key that is known no more what it is called now.
+    pub(super) fn now_called(&mut self, key: Place, message: &str, hint: &str) {
         let said = self.reader.faults.iter_mut();
-        for fault in said.filter(|fault| fault.place == Some(key.place)) {
+        for fault in said.filter(|fault| fault.place == Some(key)) {
             fault.message = message.into();
-            fault.hint = Some(format!("write works: {{{now}}}"));
+            fault.hint = Some(hint.into());
         }
     }
 

@@ -3,18 +3,42 @@
 use super::Pass;
 use crate::form::Fields;
 use crate::quantity::{Ratio, Volume, read};
-use crate::shop::{Amount, Layer, Origin, PotLife, System};
+use crate::shop::{Amount, Choice, Layer, Origin, PotLife, System};
 use crate::yaml::{Node, excerpt};
 
-const KEYS: [&str; 16] = [
-    "name", "coverage", "dft", "solids", "loss", "kit", "mix", "batch", "pot_life", "rate",
-    "package", "one_lot", "into", "recoat", "resin", "solvent",
+const KEYS: [&str; 20] = [
+    "name",
+    "coverage",
+    "dft",
+    "solids",
+    "loss",
+    "kit",
+    "mix",
+    "batch",
+    "pot_life",
+    "rate",
+    "package",
+    "one_lot",
+    "into",
+    "recoat",
+    "resin",
+    "solvent",
+    "waste",
+    "reclaimed",
+    "charged",
+    "chosen",
 ];
 /// Keys of a liquid, and keys of goods that are broadcast.
 const LIQUID: [&str; 10] = [
     "solids", "loss", "kit", "mix", "batch", "pot_life", "dft", "recoat", "resin", "solvent",
 ];
-const BROADCAST: [&str; 2] = ["package", "into"];
+const BROADCAST: [&str; 3] = ["package", "waste", "reclaimed"];
+/// The words of `chosen`.
+pub(crate) const CHOICES: [(&str, Choice); 3] = [
+    (Choice::Color.word(), Choice::Color),
+    (Choice::Blend.word(), Choice::Blend),
+    (Choice::Sheen.word(), Choice::Sheen),
+];
 
 impl Pass<'_> {
     pub(super) fn system(&mut self, node: &Node) -> Option<System> {
@@ -49,6 +73,15 @@ impl Pass<'_> {
         let amount = self.amount(&fields, &name);
         let one_lot = fields.get("one_lot");
         let one_lot = one_lot.map_or(Some(false), |node| self.reader.truth(node, "one_lot"));
+        let charged = fields.get("charged").map(|_| self.charged(&fields));
+        let chosen = self.reader.list(fields.get("chosen"), "chosen");
+        let chosen: Vec<Option<Choice>> = chosen
+            .iter()
+            .map(|word| {
+                let word = self.reader.word(word, "the choice", &CHOICES)?;
+                Some(word.value)
+            })
+            .collect();
         let mix = self.mix(&fields);
         let batch = self.batch(&fields);
         let pot_life = self.pot_life(&fields);
@@ -61,6 +94,8 @@ impl Pass<'_> {
         Some(Layer {
             amount: amount?,
             one_lot: one_lot?,
+            charged: charged.map_or(Some(None), |charged| charged.map(Some))?,
+            chosen: chosen.into_iter().collect::<Option<_>>()?,
             mix: mix?,
             batch: batch?,
             pot_life: pot_life?,
@@ -108,7 +143,7 @@ impl Pass<'_> {
     fn covering(&mut self, fields: &Fields) -> Option<Amount> {
         self.none_of(
             fields,
-            &[&BROADCAST[..1], &["solids"]].concat(),
+            &[&BROADCAST[..], &["solids"]].concat(),
             "a liquid given by its coverage",
         );
         let coverage = self.positive(fields, "coverage", "a coverage", read::coverage);
@@ -121,7 +156,7 @@ impl Pass<'_> {
     }
 
     fn film(&mut self, fields: &Fields) -> Option<Amount> {
-        self.none_of(fields, &BROADCAST[..1], "a liquid");
+        self.none_of(fields, &BROADCAST, "a liquid");
         let dft = self.positive(fields, "dft", "a film thickness", read::film);
         let solids = self.percent(fields, "solids");
         let (loss, kit) = self.loss_and_kit(fields);
@@ -162,10 +197,22 @@ impl Pass<'_> {
         self.none_of(fields, &LIQUID, "goods that are broadcast");
         let rate = self.positive(fields, "rate", "a spread rate", read::spread);
         let package = self.positive(fields, "package", "a weight", read::mass);
+        let waste = self.share_or_none(fields, "waste");
+        let reclaimed = self.share_or_none(fields, "reclaimed");
         Some(Amount::Broadcast {
             rate: rate?,
+            waste: waste?,
+            reclaimed: reclaimed?,
             package: package?,
         })
+    }
+
+    /// A share that may be left out: nothing.
+    fn share_or_none(&mut self, fields: &Fields, key: &str) -> Option<Ratio> {
+        match fields.get(key) {
+            Some(_) => self.percent(fields, key),
+            None => Some(Ratio::default()),
+        }
     }
 
     /// Notes keys that do not go with the way the amount is given.

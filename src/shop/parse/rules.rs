@@ -1,6 +1,7 @@
 //! The parts of the book that hold rules.
 
 use super::Pass;
+use super::wear::FOOT;
 use crate::diagnostic::Diagnostic;
 use crate::form::{Fields, Rule, Sign};
 use crate::quantity::{Length, Units, read, write};
@@ -19,6 +20,8 @@ const LEAST_GROOVE: Length = Length::from_m(0.006);
 pub(crate) const TOOL: Rule = Rule::small("the length", Sign::Positive, FOUR_FEET);
 /// A length that may be nothing.
 pub(crate) const LIMIT: Rule = Rule::small("the length", Sign::NotNegative, FOUR_FEET);
+/// Sand at the bottom of a chase.
+pub(crate) const CHOKE: Rule = Rule::small("the choke", Sign::NotNegative, FOOT);
 /// What a product is made of.
 pub(crate) const RESINS: [(&str, Resin); 4] = [
     ("epoxy", Resin::Epoxy),
@@ -46,6 +49,7 @@ impl Pass<'_> {
             "saw_clearance",
             "saw_wander",
             "cover_margin",
+            "choke",
         ];
         let fields = self.reader.fields(node, "the chase", &keys)?;
         let blade = self.length(&fields, "blade", &TOOL.called("the width of the blade"));
@@ -54,6 +58,7 @@ impl Pass<'_> {
         let saw_clearance = self.length(&fields, "saw_clearance", &LIMIT.called("the clearance"));
         let saw_wander = self.length(&fields, "saw_wander", &LIMIT.called("the wander"));
         let cover_margin = self.length(&fields, "cover_margin", &LIMIT.called("the margin"));
+        let choke = self.length(&fields, "choke", &CHOKE);
         let (depth, deepest) = (depth?, deepest?);
         self.not_more(&fields, ("depth", depth), ("deepest", deepest))?;
         Some(Chase {
@@ -63,6 +68,7 @@ impl Pass<'_> {
             saw_clearance: saw_clearance?,
             saw_wander: saw_wander?,
             cover_margin: cover_margin?,
+            choke: choke?,
         })
     }
 
@@ -90,11 +96,12 @@ impl Pass<'_> {
 
     pub(super) fn filler(&mut self, node: &Node) -> Option<Filler> {
         let keys = [
-            "package", "waste", "width_sd", "depth_sd", "yield_sd", "resin",
+            "package", "waste", "width_sd", "depth_sd", "yield_sd", "resin", "reserve", "charged",
         ];
         let fields = self.reader.fields(node, "the filler", &keys)?;
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let buying = self.buying(&fields);
         let width_sd = self.length(&fields, "width_sd", &LIMIT.called("`width_sd`"));
         let depth_sd = self.length(&fields, "depth_sd", &LIMIT.called("`depth_sd`"));
         let yield_sd = self.percent(&fields, "yield_sd");
@@ -102,6 +109,7 @@ impl Pass<'_> {
         Some(Filler {
             package: package?,
             waste: waste?,
+            buying: buying?,
             width_sd: width_sd?,
             depth_sd: depth_sd?,
             yield_sd: yield_sd?,
@@ -117,25 +125,37 @@ impl Pass<'_> {
     }
 
     pub(super) fn sealant(&mut self, node: &Node) -> Option<Sealant> {
-        let keys = ["package", "waste", "least_width", "resin"];
+        let keys = [
+            "package",
+            "waste",
+            "least_width",
+            "resin",
+            "reserve",
+            "charged",
+        ];
         let fields = self.reader.fields(node, "the sealant", &keys)?;
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let buying = self.buying(&fields);
         let least_width = self.length(&fields, "least_width", &TOOL.called("the least width"));
         let resin = self.resin(&fields);
         Some(Sealant {
             package: package?,
             waste: waste?,
+            buying: buying?,
             least_width: least_width?,
             resin: resin?,
         })
     }
 
     pub(super) fn backer_rod(&mut self, node: &Node) -> Option<BackerRod> {
-        let fields = self
-            .reader
-            .fields(node, "the backer rod", &["sizes", "waste"])?;
+        let fields = self.reader.fields(
+            node,
+            "the backer rod",
+            &["sizes", "waste", "reserve", "charged"],
+        )?;
         let waste = self.percent(&fields, "waste");
+        let buying = self.buying(&fields);
         let list = self
             .reader
             .required(&fields, "sizes", "sizes: [1/4\", 3/8\"]")?;
@@ -155,6 +175,7 @@ impl Pass<'_> {
         Some(BackerRod {
             sizes,
             waste: waste?,
+            buying: buying?,
         })
     }
 
@@ -169,6 +190,8 @@ impl Pass<'_> {
             "package",
             "waste",
             "resin",
+            "reserve",
+            "charged",
         ];
         let fields = self.reader.fields(node, "the cracks", &keys)?;
         let prime_below = self.length(&fields, "prime_below", &LIMIT.called("the width"));
@@ -179,6 +202,7 @@ impl Pass<'_> {
         let engineer_step = self.length(&fields, "engineer_step", &LIMIT.called("the step"));
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let buying = self.buying(&fields);
         let resin = self.resin(&fields);
         let (prime_below, chase_from) = (prime_below?, chase_from?);
         self.not_more(
@@ -197,6 +221,7 @@ impl Pass<'_> {
             engineer_step: engineer_step?,
             package: package?,
             waste: waste?,
+            buying: buying?,
             resin: resin?,
         })
     }
@@ -248,6 +273,8 @@ impl Pass<'_> {
             "package",
             "yield",
             "waste",
+            "reserve",
+            "charged",
         ];
         let fields = self.reader.fields(node, "the spalls", &keys)?;
         let rule = self.reader.required(&fields, "rule", "rule: floor");
@@ -267,6 +294,7 @@ impl Pass<'_> {
         let package = self.positive(&fields, "package", "a weight", read::mass);
         let yield_ = self.positive(&fields, "yield", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
+        let buying = self.buying(&fields);
         let (floor, pavement) = (floor?, pavement?);
         let rule = rule?.value;
         let mut sizes = match rule {
@@ -286,6 +314,7 @@ impl Pass<'_> {
             package: package?,
             yield_: yield_?,
             waste: waste?,
+            buying: buying?,
         })
     }
 
@@ -361,13 +390,15 @@ impl Pass<'_> {
     }
 
     pub(super) fn coating(&mut self, node: &Node) -> Option<CoatingRules> {
-        let keys = ["coverage_sd", "rate_sd"];
+        let keys = ["coverage_sd", "rate_sd", "reserve", "charged"];
         let fields = self.reader.fields(node, "the coating", &keys)?;
         let coverage_sd = self.percent(&fields, "coverage_sd");
         let rate_sd = self.percent(&fields, "rate_sd");
+        let buying = self.buying(&fields);
         Some(CoatingRules {
             coverage_sd: coverage_sd?,
             rate_sd: rate_sd?,
+            buying: buying?,
         })
     }
 

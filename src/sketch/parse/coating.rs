@@ -5,10 +5,27 @@ use super::limits::{FACE_HEIGHT, SIZE};
 use super::path::Use;
 use super::shape::SHAPES;
 use crate::form::Fields;
-use crate::sketch::{At, Coating, Compass, Face, PourFrom, Site, Uncoated};
+use crate::sketch::{At, Coating, Compass, Face, PourFrom, Sheen, Site, Uncoated};
 use crate::yaml::Node;
 
-const KEYS: [&str; 6] = ["system", "uncoated", "faces", "pour_from", "start", "site"];
+const KEYS: [&str; 10] = [
+    "system",
+    "color",
+    "blend",
+    "flake_size",
+    "sheen",
+    "uncoated",
+    "faces",
+    "pour_from",
+    "start",
+    "site",
+];
+/// The words of `sheen`.
+pub(crate) const SHEENS: [(&str, Sheen); 3] = [
+    (Sheen::Matte.word(), Sheen::Matte),
+    (Sheen::Satin.word(), Sheen::Satin),
+    (Sheen::Gloss.word(), Sheen::Gloss),
+];
 pub(crate) const SITES: [(&str, Site); 2] =
     [("indoors", Site::Indoors), ("outdoors", Site::Outdoors)];
 const UNCOATED: [&str; 6] = ["id", "what", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
@@ -29,6 +46,14 @@ impl Pass<'_> {
         };
         Coating {
             system: self.reader.text(&fields, "system"),
+            color: self.chosen(&fields, "color"),
+            blend: self.chosen(&fields, "blend"),
+            flake_size: self.chosen(&fields, "flake_size"),
+            sheen: self
+                .optional(&fields, "sheen", |pass, node| {
+                    pass.reader.word(node, "the sheen", &SHEENS)
+                })
+                .map(|sheen| sheen.value),
             uncoated: self.items(&fields, "uncoated", Self::uncoated),
             faces: self.items(&fields, "faces", Self::face),
             pour_from: self.optional(&fields, "pour_from", Self::pour_from),
@@ -39,6 +64,12 @@ impl Pass<'_> {
                 })
                 .map_or(Site::Indoors, |site| site.value),
         }
+    }
+
+    /// A name that was chosen; one of blanks is none.
+    fn chosen(&mut self, fields: &Fields, key: &str) -> Option<String> {
+        let name = self.words(fields, key)?;
+        (!name.trim().is_empty()).then_some(name)
     }
 
     fn uncoated(&mut self, node: &Node) -> Option<Uncoated> {
