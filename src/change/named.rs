@@ -166,7 +166,10 @@ fn whole(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
     each(sketch, |s| &mut s.coating.faces, |_| None, &[], few, out);
     each(sketch, |s| &mut s.slab.keep_outs, |_| None, &[], few, out);
     each(sketch, |s| &mut s.blemishes, |_| None, &[], few, out);
-    let edits: [Edit<Sketch>; 11] = [
+    let edits: [Edit<Sketch>; 12] = [
+        ("mitigation", |s| {
+            s.coating.mitigation = !s.coating.mitigation
+        }),
         ("system", |s| {
             if let Some(system) = &mut s.coating.system {
                 system.value = "two-coat".into();

@@ -42,8 +42,8 @@ pub(crate) fn add(
     shop: &Shop,
     units: Units,
 ) {
-    for layer in &system.layers {
-        if let Some(need) = layer_need(name, layer, takeoff, shop, units) {
+    for (product, layer) in system.products(name) {
+        if let Some(need) = layer_need(product, layer, takeoff, shop, units) {
             needs.add(need);
         }
     }
@@ -52,7 +52,7 @@ pub(crate) fn add(
 /// What a layer takes. Its coverage is better or worse all over the floor, so its deviation is a share
 /// of the whole.
 fn layer_need(
-    system: &str,
+    product: String,
     layer: &Layer,
     takeoff: &Takeoff,
     shop: &Shop,
@@ -81,7 +81,7 @@ fn layer_need(
         }
     };
     Some(Need {
-        product: format!("{system}: {}", layer.name),
+        product,
         amount,
         sd: amount * sd,
         varies: match unit {

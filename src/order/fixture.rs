@@ -63,7 +63,7 @@ pub(crate) fn flake() -> System {
             liquid("top coat", 150.0, false),
             broadcast("grit", 0.002, 5.0, "top coat"),
         ],
-        cure: Vec::new(),
+        ..System::default()
     }
 }
 
@@ -148,15 +148,13 @@ pub(crate) fn shop() -> Shop {
             rate_sd: share(0.1),
         },
         panels: PanelRules { snap: inch(2.0) },
-        moisture: MoistureRules {
-            rh_limit: share(0.75),
-            mver_limit: 3.0,
-        },
+        moisture: crate::shop::built_in().moisture,
         age: crate::shop::built_in().age,
         tooling: Vec::new(),
         sundries: crate::shop::built_in().sundries,
         days: crate::shop::built_in().days,
         proposal: crate::shop::ProposalWords::default(),
+        plain: None,
         prices: crate::shop::built_in().prices,
         systems: BTreeMap::from([("flake".into(), flake())]),
     }

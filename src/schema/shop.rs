@@ -259,8 +259,32 @@ fn moisture() -> Record {
         keys! {
             share("rh_limit", "Relative humidity in the slab (ASTM F2170).", "75%");
             may("mver_limit", Form::Number(0.0, MOST_MVER), "Vapor emission, lb per 1000 ft2 in 24 h (ASTM F1869).", "3");
+            part("mitigation", mitigation, "What goes below any system on a slab that is moister.");
         },
     )
+}
+
+fn mitigation() -> Record {
+    let layers = Form::List(Box::new(Form::Record(mitigation_layer)), 1);
+    Record::new(
+        "mitigation",
+        "the mitigation",
+        "What goes below any coating system on a moist slab.",
+        keys! {
+            share("rh_limit", "The most that it takes: relative humidity in the slab (ASTM F2170).", "100%");
+            may("mver_limit", Form::Number(0.0, MOST_MVER), "The most that it takes: vapor emission, lb per 1000 ft2 in 24 h (ASTM F1869).", "25");
+            may("profile", profile(), PROFILE, "CSP 3");
+            may("passes", Form::Count, "Least passes of the floor grinder.", "2");
+            may("layers", layers, "Its layers, from the slab up.", "");
+        },
+    )
+}
+
+const PROFILE: &str = "Roughness that it wants: chips of ICRI 310.2R.";
+
+fn profile() -> Form {
+    let chip = "(?:[1-9]|10)";
+    Form::Pattern(format!("^CSP {chip}(?:-{chip})?$"))
 }
 
 fn age() -> Record {
@@ -318,6 +342,8 @@ fn system() -> Record {
         "a system",
         "A coating system.",
         keys! {
+            may("profile", profile(), PROFILE, "CSP 2-3");
+            may("passes", Form::Count, "Passes of the floor grinder, in place of those of the work.", "1");
             may("cure", times(), "Slab temperature, first foot, first vehicle.", "[[50 F, 36 h, 7 d], [70 F, 24 h, 3 d]]");
             may("layers", layers, "Its layers, from the slab up.", "");
         },
@@ -325,12 +351,21 @@ fn system() -> Record {
 }
 
 fn layer() -> Record {
+    layer_called("layer", "primer")
+}
+
+/// Under the name of an example of its own: no layer of the mitigation is called like one above it.
+fn mitigation_layer() -> Record {
+    layer_called("mitigation_layer", "moisture-mitigation primer")
+}
+
+fn layer_called(record: &'static str, example: &'static str) -> Record {
     Record::new(
-        "layer",
+        record,
         "a layer",
         "A layer of a system.",
         keys! {
-            must("name", Form::Text, "What it is called.", "primer");
+            must("name", Form::Text, "What it is called.", example);
             may("coverage", amount(pattern::COVERAGE), "A liquid: area that one volume covers.", "160 ft2/gal");
             may("dft", amount(pattern::FILM), "A liquid: thickness of the dry film.", "10 mil");
             may("solids", percent(), "With dft: solids by volume.", "100%");
@@ -340,7 +375,7 @@ fn layer() -> Record {
             may("mix", Form::Pattern(r"^[0-9.]+(?::[0-9.]+)+$".into()), "Parts to be mixed, in quotation marks.", "\"2:1\"");
             may("package", amount(pattern::MASS), "Broadcast goods: what one package weighs.", "25 lb");
             may("one_lot", Form::Truth, "All of it from one lot.", "true");
-            may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", "primer");
+            may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", example);
             may("resin", words(&RESINS), "A liquid: what it is made of.", "epoxy");
             may("solvent", Form::Truth, "A liquid: whether it holds solvent.", "false");
             may("recoat", times(), "Slab temperature, window opens, window closes.", "[[50 F, 14 h, 48 h], [70 F, 8 h, 24 h]]");

@@ -271,6 +271,7 @@ fn coating_record() -> Record {
         "The coating job.",
         keys! {
             may("system", Form::Text, "Name of a system in the shop book.", "flake");
+            may("mitigation", Form::Truth, "Whether the moisture mitigation of the shop book goes below it.", "true");
             may("uncoated", list(uncoated), "Parts of the slab outside the job.", "");
             may("faces", list(face), "Vertical faces that are coated too.", "");
             may("pour_from", Form::Pattern(pour), "Side of the sheet, or wall, from which the mixed material is poured out and pulled.", "N");
@@ -278,6 +279,7 @@ fn coating_record() -> Record {
             may("site", words(&coating::SITES), "Where the work is done. Left out: indoors, the stricter case.", "indoors");
         },
     )
+    .grouped(vec![Group::With("mitigation", &["system"])])
 }
 
 fn uncoated() -> Record {

@@ -655,6 +655,8 @@ pub struct Face {
 pub struct Coating {
     /// Name of a system in the shop book.
     pub system: Option<At<String>>,
+    /// Whether moisture mitigation goes below it.
+    pub mitigation: bool,
     /// Parts of the slab outside the job.
     pub uncoated: Vec<Uncoated>,
     /// Vertical faces.

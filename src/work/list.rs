@@ -51,6 +51,11 @@ impl<'a> Facts<'a> {
         &self.shop.days.works
     }
 
+    /// Passes of the floor grinder.
+    fn passes(&self) -> f64 {
+        self.shop.passes(self.system.map(|(_, system)| system))
+    }
+
     fn part(&self, kind: Kind, key: Key, quantity: f64, unit: Unit) -> Part {
         part(self.book(), (kind, key), "", quantity, unit)
     }
@@ -79,7 +84,7 @@ pub fn works(facts: &Facts<'_>) -> Vec<Work> {
 fn with_changes(mut work: Work, facts: &Facts<'_>) -> Work {
     let book = |key| facts.book().get(Kind::GrindFloor, key);
     match work.kind {
-        Kind::GrindFloor => work.fixed_s += (book(Key::Passes) - 1.0) * book(Key::Change),
+        Kind::GrindFloor => work.fixed_s += (facts.passes() - 1.0) * book(Key::Change),
         Kind::GrindOver if over(facts) >= reached(facts) => work.fixed_s += book(Key::SetUp),
         _ => {}
     }
@@ -360,7 +365,7 @@ fn pass(facts: &Facts<'_>, what: &'static str, area_m2: f64) -> Part {
 
 /// The open floor, in all passes but one along what was filled. Scaling takes one more, where it is.
 fn ground(facts: &Facts<'_>) -> Vec<Part> {
-    let passes = facts.book().get(Kind::GrindFloor, Key::Passes);
+    let passes = facts.passes();
     let scaling = sum(&blemishes(facts, BlemishKind::Scaling)).min(reached(facts));
     vec![
         pass(facts, "", reached(facts) * passes - over(facts)),

@@ -39,6 +39,9 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     out.add("conditions", &ConditionsJson::new(report))?;
     out.add_list("findings", &findings, |f| FindingJson::new(*f))?;
     out.add("holds", &crate::hold::say::json(report.holds))?;
+    let system = report.shop.system_of(&report.sketch.coating);
+    let profile = system.and_then(|system| system.profile);
+    out.add("profile", &profile.map(|profile| profile.to_string()))?;
     out.add("units", &slab.units)?;
     out.add_list("patches", &takeoff.patches, |p| PatchJson::new(report, p))?;
     out.add_list("blemishes", &slab.blemishes, BlemishJson::new)?;

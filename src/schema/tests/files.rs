@@ -77,6 +77,7 @@ const REFUSED: &[&str] = &[
     "inch_mark_left_out",
     "minified",
     "missing_key",
+    "mitigation_without_a_system",
     "negative_depth",
     "negative_width",
     "no_name",

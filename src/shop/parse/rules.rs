@@ -378,18 +378,13 @@ impl Pass<'_> {
     }
 
     pub(super) fn moisture(&mut self, node: &Node) -> Option<MoistureRules> {
-        let fields = self
-            .reader
-            .fields(node, "the moisture", &["rh_limit", "mver_limit"])?;
-        let rh_limit = self.percent(&fields, "rh_limit");
-        let mver_limit = self.reader.required(&fields, "mver_limit", "mver_limit: 3");
-        let mver_limit = mver_limit.and_then(|node| {
-            self.reader
-                .number(node, "the vapour emission", 0.0, MOST_MVER)
-        });
+        let keys = ["rh_limit", "mver_limit", "mitigation"];
+        let fields = self.reader.fields(node, "the moisture", &keys)?;
+        let limits = self.moisture_limits(&fields);
+        let mitigation = self.part(&fields, "mitigation", Self::mitigation);
         Some(MoistureRules {
-            rh_limit: rh_limit?,
-            mver_limit: mver_limit?.value,
+            limits: limits?,
+            mitigation: mitigation?,
         })
     }
 }

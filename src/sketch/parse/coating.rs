@@ -8,7 +8,15 @@ use crate::form::Fields;
 use crate::sketch::{At, Coating, Compass, Face, PourFrom, Site, Uncoated};
 use crate::yaml::Node;
 
-const KEYS: [&str; 6] = ["system", "uncoated", "faces", "pour_from", "start", "site"];
+const KEYS: [&str; 7] = [
+    "system",
+    "mitigation",
+    "uncoated",
+    "faces",
+    "pour_from",
+    "start",
+    "site",
+];
 pub(crate) const SITES: [(&str, Site); 2] =
     [("indoors", Site::Indoors), ("outdoors", Site::Outdoors)];
 const UNCOATED: [&str; 6] = ["id", "what", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
@@ -29,6 +37,7 @@ impl Pass<'_> {
         };
         Coating {
             system: self.reader.text(&fields, "system"),
+            mitigation: self.mitigation(&fields),
             uncoated: self.items(&fields, "uncoated", Self::uncoated),
             faces: self.items(&fields, "faces", Self::face),
             pour_from: self.optional(&fields, "pour_from", Self::pour_from),
@@ -39,6 +48,20 @@ impl Pass<'_> {
                 })
                 .map_or(Site::Indoors, |site| site.value),
         }
+    }
+
+    /// Whether moisture mitigation goes below the system, which then has to be named.
+    fn mitigation(&mut self, fields: &Fields) -> bool {
+        let node = fields.get("mitigation");
+        let wanted = node.and_then(|node| self.reader.truth(node, "mitigation"));
+        if wanted.is_some() && fields.get("system").is_none() {
+            let message =
+                "moisture mitigation goes below a coating system, and none is named".into();
+            let place = fields.key_place("mitigation");
+            self.reader
+                .error("missing-key", place, message, "add system: flake");
+        }
+        wanted.unwrap_or(false)
     }
 
     fn uncoated(&mut self, node: &Node) -> Option<Uncoated> {
