@@ -183,6 +183,7 @@ cases! {
     hold_moisture_with_a_system,
     hold_moisture_beyond_mitigation,
     mitigation_without_a_system,
+    cove_that_is_none,
     hold_moisture_tests_of_two_kinds,
     hold_young_slab,
 }

@@ -279,6 +279,10 @@ fn of_product(item: &str, shop: &Shop) -> Option<(Key, f64)> {
                 shop.spalls.yield_.l(),
             ));
         }
+        "cove mortar" => {
+            let key = Key::new(&["coves", "yield"], Form::Yield);
+            return Some((key, shop.coves.yield_.l()));
+        }
         _ if item.starts_with("backer rod ") => {
             return waste("backer_rod", shop.backer_rod.waste.one());
         }

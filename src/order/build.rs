@@ -25,8 +25,10 @@ pub fn order(slab: &Slab, takeoff: &Takeoff, shop: &Shop, system: Option<&str>) 
     repair::add_mortar(&mut needs, takeoff, shop, units);
     repair::add_resin(&mut needs, takeoff, shop, units);
     filler::add(&mut needs, takeoff, shop, units);
+    repair::add_degreaser(&mut needs, takeoff, shop, units);
     let named = system.and_then(|name| shop.systems.get_key_value(name));
     if let Some((name, system)) = named {
+        repair::add_cove_mortar(&mut needs, takeoff, shop, units);
         coating::add(&mut needs, (name, system), takeoff, shop, units);
     }
     repair::add_rod(&mut needs, takeoff, shop, units);

@@ -6,6 +6,8 @@ use crate::quantity::{Units, write};
 use crate::shop::{Amount, Layer, Shop, System};
 use crate::takeoff::Takeoff;
 
+/// Litres in one cubic meter.
+const L_PER_M3: f64 = 1000.0;
 /// Area times film that one litre makes: 1 L on 1 m² stands 1 mm high. In US units 1604.17 ft²·mil/gal.
 const M2_MM_PER_L: f64 = 1.0;
 
@@ -42,18 +44,26 @@ pub(crate) fn add(
     shop: &Shop,
     units: Units,
 ) {
-    for (product, layer) in system.products(name) {
-        if let Some(need) = layer_need(product, layer, takeoff, shop, units) {
+    let kerf = &shop.termination;
+    let kerf_l = takeoff.termination_m * kerf.width.m() * kerf.depth.m() * L_PER_M3;
+    for (place, (product, layer)) in system.products(name).enumerate() {
+        let kerf_l = if system.base_coat() == Some(place) {
+            kerf_l
+        } else {
+            0.0
+        };
+        if let Some(need) = layer_need(product, layer, kerf_l, takeoff, shop, units) {
             needs.add(need);
         }
     }
 }
 
-/// What a layer takes. Its coverage is better or worse all over the floor, so its deviation is a share
+/// What a layer takes, with what fills the kerf of terminations. Its coverage is better or worse all over the floor, so its deviation is a share
 /// of the whole.
 fn layer_need(
     product: String,
     layer: &Layer,
+    kerf_l: f64,
     takeoff: &Takeoff,
     shop: &Shop,
     units: Units,
@@ -69,13 +79,22 @@ fn layer_need(
         }
         liquid => {
             let practical = practical_coverage(liquid)?;
-            let litres = coated / practical;
-            let sentence = format!(
+            let litres = coated / practical + kerf_l;
+            let mut sentence = format!(
                 "{} on {on} at {} after loss: {}.",
                 layer.name,
                 words::coverage(practical, units),
-                write::volume(litres, units)
+                write::volume(coated / practical, units)
             );
+            if kerf_l > 0.0 {
+                sentence += &format!(
+                    " The kerf of {} of termination, {} by {}, takes {} more.",
+                    write::run(takeoff.termination_m, units),
+                    write::small(shop.termination.width.m(), units),
+                    write::small(shop.termination.depth.m(), units),
+                    write::volume(kerf_l, units)
+                );
+            }
             let sd = shop.coating.coverage_sd.one();
             (litres, sd, "L", kit_l(liquid)?, sentence)
         }

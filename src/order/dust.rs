@@ -8,12 +8,15 @@ use crate::takeoff::Takeoff;
 /// Weight of concrete, kg/L: 145 lb/ft³ (from memory; 145 to 150 for plain concrete).
 const CONCRETE_KG_PER_L: f64 = 145.0 * KG_PER_LB / L_PER_FT3;
 
+/// Weight of old coating and adhesive, kg/L: 90 lb/ft³ (from memory).
+const OLD_COATING_KG_PER_L: f64 = 90.0 * KG_PER_LB / L_PER_FT3;
+
 /// What one kind of work leaves on the floor.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Dust {
     /// The work.
     pub from: &'static str,
-    /// Solid concrete, L. Loose dust takes up to twice the room.
+    /// Solid concrete or old coating, L. Loose dust takes up to twice the room.
     pub volume_l: f64,
     /// Weight, kg.
     pub mass_kg: f64,
@@ -52,15 +55,19 @@ pub fn dust(takeoff: &Takeoff, shop: &Shop) -> Vec<Dust> {
             takeoff.area.net_m2 * shop.grinding.depth.m() * 1000.0,
         ),
     ];
-    works
-        .into_iter()
-        .filter(|(_, volume_l)| *volume_l > 0.0)
-        .map(|(from, volume_l)| Dust {
-            from,
-            volume_l,
-            mass_kg: concrete_kg(volume_l),
-        })
-        .collect()
+    let concrete = works.map(|(from, volume_l)| Dust {
+        from,
+        volume_l,
+        mass_kg: concrete_kg(volume_l),
+    });
+    let comes_off_kg = takeoff.totals.comes_off_kg;
+    let old_coatings = Dust {
+        from: "old coatings and adhesive",
+        volume_l: comes_off_kg / OLD_COATING_KG_PER_L,
+        mass_kg: comes_off_kg,
+    };
+    let all = concrete.into_iter().chain([old_coatings]);
+    all.filter(|dust| dust.volume_l > 0.0).collect()
 }
 
 /// Bags for all of it, by weight.
@@ -125,7 +132,7 @@ mod tests {
             crate::order::sundries(&floor.order, &floor.takeoff, &floor.shop, floor.slab.units);
         // 24 ft opened and 8 ft widened by hand, both sides of 32 ft taped.
         for (item, how) in [
-            ("hand grinder wheel", "32.0 ft cut, opened and widened"),
+            ("hand grinder wheel", "32.0 ft cut, opened, widened"),
             ("masking tape, roll", "64.0 ft of ends"),
         ] {
             let row = sundries.iter().find(|row| row.item == item);

@@ -86,6 +86,57 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
     });
 }
 
+/// Adds the mortar of coves, in kilograms of dry bag.
+pub(crate) fn add_cove_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let (rules, totals) = (&shop.coves, &takeoff.totals);
+    let wanted_l = totals.cove_l * (1.0 + rules.waste.one());
+    let (bag_l, bag_kg) = (rules.yield_.l(), rules.package.kg());
+    needs.add(Need {
+        product: "cove mortar".into(),
+        amount: wanted_l / bag_l * bag_kg,
+        sd: 0.0,
+        varies: "",
+        unit: "kg",
+        package: bag_kg,
+        one_lot: false,
+        how: vec![
+            format!(
+                "{} of cove, {} in place; with {} waste {}.",
+                write::run(totals.cove_m, units),
+                write::volume(totals.cove_l, units),
+                write::percent(rules.waste.one()),
+                write::volume(wanted_l, units)
+            ),
+            format!(
+                "A bag of {} makes {}.",
+                words::package(bag_kg, "kg", units),
+                write::volume(bag_l, units)
+            ),
+        ],
+    });
+}
+
+/// Adds the degreaser of oily floor.
+pub(crate) fn add_degreaser(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let (rules, oil_m2) = (&shop.surface, takeoff.totals.oil_m2);
+    let covers = rules.coverage.m2_per_l();
+    needs.add(Need {
+        product: "degreaser".into(),
+        amount: oil_m2 / covers,
+        sd: 0.0,
+        varies: "",
+        unit: "L",
+        package: rules.degreaser.l(),
+        one_lot: false,
+        how: vec![format!(
+            "{} of oily floor at {}: {}.",
+            write::area(oil_m2, units),
+            words::coverage(covers, units),
+            write::volume(oil_m2 / covers, units)
+        )],
+    });
+}
+
 /// An honored length: joint or portion of a crack.
 struct Honored {
     length_m: f64,

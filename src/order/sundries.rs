@@ -43,9 +43,9 @@ pub fn sundries(order: &Order, takeoff: &Takeoff, shop: &Shop, units: Units) -> 
         ),
         by_run(
             "hand grinder wheel",
-            wheels_m(takeoff),
+            wheels_m(order, takeoff),
             shop.sundries.wheel.m(),
-            "cut, opened and widened by hand",
+            "cut, opened, widened and keyed by hand",
             units,
         ),
         by_run(
@@ -60,10 +60,13 @@ pub fn sundries(order: &Order, takeoff: &Takeoff, shop: &Shop, units: Units) -> 
     rows.into_iter().filter(|row| row.count > 0).collect()
 }
 
-/// Joint and crack that wheels of the hand grinder cut, m.
-fn wheels_m(takeoff: &Takeoff) -> f64 {
+/// Joint and crack that wheels of the hand grinder cut, m, and terminations where something is
+/// coated: then layers stand in the order, under their system.
+fn wheels_m(order: &Order, takeoff: &Takeoff) -> f64 {
     let totals = &takeoff.totals;
-    totals.hand_cut_m + totals.crack_chase_m + totals.buried_m + totals.widen_m
+    let coated = order.rows.iter().any(|row| row.item.contains(": "));
+    let keyed = if coated { takeoff.termination_m } else { 0.0 };
+    totals.hand_cut_m + totals.crack_chase_m + totals.buried_m + totals.widen_m + keyed
 }
 
 /// Whether the joint filler comes in cartridges, each with a static mixer.
@@ -137,7 +140,7 @@ fn dust_bags(takeoff: &Takeoff, shop: &Shop, units: Units) -> Sundry {
         item: "dust bag",
         count: bags(&all, shop),
         how: format!(
-            "{} of concrete dust, {} a bag.",
+            "{} of dust and rubble, {} a bag.",
             write::mass(kg, units),
             words::package(shop.sundries.dust_bag.kg(), "kg", units)
         ),

@@ -66,6 +66,9 @@ pub(crate) fn root() -> Record {
             part("prices", super::money::prices, "What things cost.");
             part("proposal", super::money::proposal, "The words of the paper that a customer signs.");
             part("coating", coating, "How the need of coats varies.");
+            part("termination", termination, "The kerf that keys the end of a coating on open floor.");
+            part("coves", coves, "Coves at the foot of faces.");
+            part("surface", surface, "Washing out oil, and what comes off with old coatings.");
             may("systems", systems, "Coating systems by name.", "");
         },
     )
@@ -285,6 +288,49 @@ const PROFILE: &str = "Roughness that it wants: chips of ICRI 310.2R.";
 fn profile() -> Form {
     let chip = "(?:[1-9]|10)";
     Form::Pattern(format!("^CSP {chip}(?:-{chip})?$"))
+}
+
+fn termination() -> Record {
+    Record::new(
+        "termination",
+        "the termination",
+        "The kerf that keys the end of a coating on open floor.",
+        keys! {
+            tool("width", "Its width.", "1/4\"");
+            tool("depth", "Its depth.", "1/4\"");
+        },
+    )
+}
+
+fn coves() -> Record {
+    Record::new(
+        "coves",
+        "the coves",
+        "Coves at the foot of faces.",
+        keys! {
+            tool("radius", "Radius where a sketch gives none.", "1\"");
+            mass("package", "What one bag of mortar weighs.", "50 lb");
+            volume("yield", "Mortar in place from one bag.", "0.4 ft3");
+            share("waste", "What is lost.", "15%");
+        },
+    )
+}
+
+fn surface() -> Record {
+    let spread = |name, about, example| may(name, amount(pattern::SPREAD), about, example);
+    Record::new(
+        "surface",
+        "the surface",
+        "Washing out oil, and what comes off with old coatings.",
+        keys! {
+            volume("degreaser", "What one can of degreaser holds.", "1 gal");
+            may("coverage", amount(pattern::COVERAGE), "Oily floor that it washes.", "100 ft2/gal");
+            spread("paint", "What comes off with paint.", "0.1 lb/ft2");
+            spread("adhesive", "What comes off with adhesive.", "0.25 lb/ft2");
+            spread("sealer", "What comes off with a sealer.", "0.02 lb/ft2");
+            spread("curing_compound", "What comes off with curing compound.", "0.02 lb/ft2");
+        },
+    )
 }
 
 fn age() -> Record {

@@ -7,7 +7,7 @@ use super::pattern;
 use super::place::{ONE_SHAPE, path, point, shapes};
 use crate::quantity::Units;
 use crate::sketch::parse::limits::{
-    COORDINATE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS,
+    COORDINATE, COVE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS,
 };
 use crate::sketch::parse::{coating, conditions, slab as slab_words};
 
@@ -306,6 +306,7 @@ fn face() -> Record {
             may("name", Form::Text, "What it is called.", "curb");
             must("path", path(2), "Its foot on the floor.", "[[0, 22'], [8', 22']]");
             must("height", Form::Length(FACE_HEIGHT), "Its height.", "6\"");
+            may("cove", Form::Any(vec![Form::Truth, Form::Length(COVE)]), "Whether a cove is formed at its foot; or its radius.", "1\"");
         },
     )
 }

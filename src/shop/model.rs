@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
-use crate::sketch::{Coating, Treatment};
+use crate::sketch::{BlemishKind, Coating, Treatment};
 use crate::trade::{Key, Kind};
 
 use super::{Days, Prices, ProposalWords};
@@ -44,6 +44,12 @@ pub struct Shop {
     pub prices: Prices,
     /// How the need of coats and of broadcast goods varies.
     pub coating: CoatingRules,
+    /// The kerf that keys a termination.
+    pub termination: Kerf,
+    /// Coves at the foot of faces.
+    pub coves: CoveRules,
+    /// Washing out oil, and what comes off with old coatings.
+    pub surface: SurfaceRules,
     /// Coating systems by name.
     pub systems: BTreeMap<String, System>,
     /// The words of the proposal.
@@ -190,6 +196,59 @@ pub struct SpallRules {
     pub yield_: Volume,
     /// Bought on top.
     pub waste: Ratio,
+}
+
+/// A kerf along the end of a coating on open floor: cut by hand, filled with the base coat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kerf {
+    /// Width.
+    pub width: Length,
+    /// Depth.
+    pub depth: Length,
+}
+
+/// Coves at the foot of faces.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CoveRules {
+    /// Radius where the sketch gives none.
+    pub radius: Length,
+    /// One bag of cove mortar.
+    pub package: Mass,
+    /// Mortar in place from one bag.
+    pub yield_: Volume,
+    /// Bought on top.
+    pub waste: Ratio,
+}
+
+/// Goods for washing out oil, and what comes off with old coatings.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SurfaceRules {
+    /// One can of degreaser.
+    pub degreaser: Volume,
+    /// Oily floor that it washes.
+    pub coverage: Coverage,
+    /// What comes off with paint.
+    pub paint: Spread,
+    /// What comes off with adhesive.
+    pub adhesive: Spread,
+    /// What comes off with a sealer.
+    pub sealer: Spread,
+    /// What comes off with curing compound.
+    pub curing_compound: Spread,
+}
+
+impl SurfaceRules {
+    /// What comes off with a surface that is ground away, kg/m²; nothing of what is not.
+    #[must_use]
+    pub const fn comes_off(&self, what: BlemishKind) -> f64 {
+        match what {
+            BlemishKind::Paint => self.paint.kg_per_m2(),
+            BlemishKind::Adhesive => self.adhesive.kg_per_m2(),
+            BlemishKind::Sealer => self.sealer.kg_per_m2(),
+            BlemishKind::CuringCompound => self.curing_compound.kg_per_m2(),
+            _ => 0.0,
+        }
+    }
 }
 
 /// Floor grinding.
@@ -348,6 +407,18 @@ pub struct System {
 pub const MITIGATION: &str = "moisture mitigation";
 
 impl System {
+    /// The coat that fills the kerf of a termination, by index: the first into which something is
+    /// thrown, else the first above moisture mitigation.
+    #[must_use]
+    pub fn base_coat(&self) -> Option<usize> {
+        let liquid = |layer: &Layer| !matches!(layer.amount, Amount::Broadcast { .. });
+        let thrown_into = |name: &str| self.layers.iter().any(|l| l.into.as_deref() == Some(name));
+        let above = || self.layers.iter().enumerate().skip(self.mitigating);
+        let coats = || above().filter(|(_, layer)| liquid(layer));
+        let broadcast = coats().find(|(_, layer)| thrown_into(&layer.name));
+        broadcast.or_else(|| coats().next()).map(|(place, _)| place)
+    }
+
     /// The layers with what the order calls each: under the name of the system, or as moisture
     /// mitigation.
     pub fn products<'a>(&'a self, name: &'a str) -> impl Iterator<Item = (String, &'a Layer)> {

@@ -26,7 +26,7 @@ pub(super) const BUILT_IN: &str = concat!(
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 20] = [
+const KEYS: [&str; 23] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -45,6 +45,9 @@ const KEYS: [&str; 20] = [
     "days",
     "prices",
     "coating",
+    "termination",
+    "coves",
+    "surface",
     "systems",
     "proposal",
 ];
@@ -139,6 +142,9 @@ impl Pass<'_> {
         let book = own_fields.key_place(spoken.unwrap_or("prices"));
         let prices = self.part(&fields, "prices", |pass, node| pass.prices(node, book));
         let coating = self.part(&fields, "coating", Self::coating);
+        let termination = self.part(&fields, "termination", Self::termination);
+        let coves = self.part(&fields, "coves", Self::coves);
+        let surface = self.part(&fields, "surface", Self::surface);
         let systems = self.part(&fields, "systems", Self::systems);
         let proposal = self.part(&fields, "proposal", Self::proposal);
         if let (Some(moisture), Some(systems)) = (&moisture, &systems) {
@@ -161,6 +167,9 @@ impl Pass<'_> {
             days: days?,
             prices: prices?,
             coating: coating?,
+            termination: termination?,
+            coves: coves?,
+            surface: surface?,
             systems: systems?,
             proposal: proposal?,
             plain: None,

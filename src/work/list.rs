@@ -7,7 +7,7 @@ use super::model::{Part, Work};
 use super::time::{part, slower, timed};
 use crate::quantity::M_PER_IN;
 use crate::shop::{Shop, System, Works};
-use crate::sketch::{BlemishKind, Formed, Sketch, TestResult, Treatment};
+use crate::sketch::{BlemishKind, Formed, Sketch, Treatment};
 use crate::slab::{Blemish, Slab};
 use crate::takeoff::{CrackPortion, CrackWork, JointWork, SpallRepair, Takeoff};
 use crate::trade::{Key, Kind, Unit};
@@ -176,6 +176,7 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
         Kind::GrindOver => whole_floor(vec![pass(facts, "", over(facts))]),
         Kind::CutTermination if coated => whole_floor(vec![run(Key::Rate, takeoff.termination_m)]),
         Kind::PrepareFaces if coated => whole_floor(vec![square(Key::Rate, takeoff.area.faces_m2)]),
+        Kind::FormCoves if coated => whole_floor(vec![run(Key::Rate, totals.cove_m)]),
         Kind::Vacuum if coated => whole_floor(vec![square(Key::Rate, takeoff.area.net_m2)]),
         Kind::RodAndSealant => {
             let mut honored = joints(facts, |j| when(j.sealant_l > 0.0, j.length_m));
@@ -217,7 +218,7 @@ const fn when(wanted: bool, m: f64) -> f64 {
 
 /// Blemishes of a kind. What holds lead or asbestos is taken away by others and is no work here.
 fn blemishes(facts: &Facts<'_>, what: BlemishKind) -> Runs {
-    let ours = |b: &&Blemish| matches!(b.tested, None | Some(TestResult::Clear));
+    let ours = |b: &&Blemish| !b.is_hazardous();
     let all = facts.slab.blemishes.iter().filter(ours);
     all.filter(|b| b.what == what && b.area_m2 > 0.0)
         .map(|b| (b.id.clone(), b.area_m2))

@@ -197,6 +197,10 @@ struct TotalsJson {
     patch_l: Number,
     hand_grind_l: Number,
     blemish_m2: Number,
+    cove_m: Number,
+    cove_l: Number,
+    oil_m2: Number,
+    comes_off_kg: Number,
 }
 
 impl TotalsJson {
@@ -220,6 +224,10 @@ impl TotalsJson {
             patch_l: Number(totals.patch_l),
             hand_grind_l: Number(totals.hand_grind_l),
             blemish_m2: Number(blemish_m2),
+            cove_m: Number(totals.cove_m),
+            cove_l: Number(totals.cove_l),
+            oil_m2: Number(totals.oil_m2),
+            comes_off_kg: Number(totals.comes_off_kg),
         }
     }
 }

@@ -1,11 +1,11 @@
 //! The `coating:` part.
 
 use super::Pass;
-use super::limits::{FACE_HEIGHT, SIZE};
+use super::limits::{COVE, FACE_HEIGHT, SIZE};
 use super::path::Use;
 use super::shape::SHAPES;
 use crate::form::Fields;
-use crate::sketch::{At, Coating, Compass, Face, PourFrom, Site, Uncoated};
+use crate::sketch::{At, Coating, Compass, Cove, Face, PourFrom, Site, Uncoated};
 use crate::yaml::Node;
 
 const KEYS: [&str; 7] = [
@@ -19,6 +19,7 @@ const KEYS: [&str; 7] = [
 ];
 pub(crate) const SITES: [(&str, Site); 2] =
     [("indoors", Site::Indoors), ("outdoors", Site::Outdoors)];
+const TRUTHS: [&str; 2] = ["true", "false"];
 const UNCOATED: [&str; 6] = ["id", "what", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
 pub(crate) const SIDES: [(&str, PourFrom); 4] = [
     ("N", PourFrom::Compass(Compass::N)),
@@ -79,18 +80,41 @@ impl Pass<'_> {
     fn face(&mut self, node: &Node) -> Option<Face> {
         let fields = self
             .reader
-            .fields(node, "a face", &["name", "path", "height"])?;
+            .fields(node, "a face", &["name", "path", "height", "cove"])?;
         let name = self.words(&fields, "name");
         let path = self
             .reader
             .required(&fields, "path", "path: [[0, 22'], [8', 22']]");
         let path = path.and_then(|node| self.path(node, "the path", Use::Line));
         let height = self.needed_length(&fields, "height", &FACE_HEIGHT, "height: 6\"");
+        let cove = self.optional(&fields, "cove", Self::cove);
         Some(Face {
             name,
             path: path?,
             height: height?,
+            cove: cove.flatten(),
         })
+    }
+
+    /// `true`, `false`, or the radius of the cove.
+    fn cove(&mut self, node: &Node) -> Option<Option<Cove>> {
+        let text = node.text().unwrap_or_default();
+        if TRUTHS.iter().any(|word| text.eq_ignore_ascii_case(word)) {
+            let wanted = self.reader.truth(node, "cove")?;
+            return Some(wanted.then_some(Cove::Usual));
+        }
+        if text.starts_with(|c: char| c.is_ascii_alphabetic()) {
+            let message = format!("a cove is true, false or a radius, not {}", node.describe());
+            self.reader.error(
+                "unknown-value",
+                node.place,
+                message,
+                "write cove: true, or cove: 1\"",
+            );
+            return None;
+        }
+        let radius = self.reader.length(node, &COVE)?;
+        Some(Some(Cove::Radius(radius.value)))
     }
 
     fn pour_from(&mut self, node: &Node) -> Option<At<PourFrom>> {

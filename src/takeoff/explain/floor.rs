@@ -4,7 +4,7 @@ use super::Floor;
 use super::say::sum;
 use crate::quantity::write;
 use crate::slab::{Blemish, EdgeKind, Form, MoistureTest, Panel, Shape, Zone};
-use crate::takeoff::words;
+use crate::takeoff::{cove, words};
 
 pub(super) fn area(floor: &Floor) -> Vec<String> {
     let (say, area) = (floor.say, &floor.takeoff.area);
@@ -44,6 +44,15 @@ pub(super) fn area(floor: &Floor) -> Vec<String> {
             say.small(height),
             say.area(length * height)
         ));
+        if let Some(radius) = face.cove_m {
+            let (length, litres) = cove(face);
+            lines.push(format!(
+                "Cove at its foot = (1 − π/4) × {}² × {} = {}.",
+                say.small(radius),
+                say.length(length),
+                say.solid(litres)
+            ));
+        }
     }
     lines.push(format!(
         "Coated = net {} + faces {} = {}.",
