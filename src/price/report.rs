@@ -207,7 +207,7 @@ fn alternates(out: &mut String, price: &Price) {
 
 /// What is bought otherwise than for the job as sketched, and the hours of both.
 fn goods_and_hours(whole: &BuildUp, base: &BuildUp) -> String {
-    fn bought<'a>(of: &'a BuildUp) -> impl Iterator<Item = &'a Line> {
+    fn bought(of: &BuildUp) -> impl Iterator<Item = &Line> {
         let lines = of.lines.iter();
         lines.filter(|line| line.section == Section::Materials)
     }

@@ -41,7 +41,8 @@ pub fn sections(page: &mut Page, report: &Report) {
     let system = report.shop.system_of(&report.sketch.coating);
     if let Some(profile) = system.and_then(|system| system.profile) {
         let passes = write::trimmed(report.shop.passes(system), 0);
-        let note = format!("that the coating wants, chips of ICRI 310.2R; passes: {passes}");
+        let s = if passes == "1" { "" } else { "es" };
+        let note = format!("chips of ICRI 310.2R; {passes} pass{s} of the floor grinder");
         add("Profile", profile.to_string(), &note);
     }
     if let Some(closure) = &report.takeoff.closure {
