@@ -3,7 +3,7 @@
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::hold::{Hold, holds};
 use crate::order::Order;
-use crate::shop::Shop;
+use crate::shop::{Profile, Shop};
 use crate::sketch::Sketch;
 use crate::slab::Slab;
 use crate::takeoff::Takeoff;
@@ -13,7 +13,7 @@ use crate::takeoff::Takeoff;
 pub struct Survey {
     /// The sketch as written.
     pub sketch: Sketch,
-    /// The shop book in force.
+    /// The shop book in force, with moisture mitigation below its systems where the sketch has it.
     pub shop: Shop,
     /// The floor as geometry.
     pub slab: Slab,
@@ -38,6 +38,7 @@ pub fn survey(
     shop: Shop,
     read: Vec<Diagnostic>,
 ) -> Result<Survey, Vec<Diagnostic>> {
+    let shop = shop.of_job(sketch.coating.mitigation);
     let (slab, resolved) = crate::slab::resolve(&sketch, &shop);
     let mut found = read;
     found.extend(resolved);
@@ -72,4 +73,12 @@ pub fn survey(
         order,
         holds,
     })
+}
+
+impl Survey {
+    /// The profile that its coating system wants, where the shop book says it.
+    #[must_use]
+    pub fn profile(&self) -> Option<Profile> {
+        self.shop.system_of(&self.sketch.coating)?.profile
+    }
 }

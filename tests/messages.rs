@@ -182,6 +182,10 @@ cases! {
     tested_on_without_a_result,
     tested_as_something_else,
     hold_moisture_over_the_limit,
+    hold_moisture_with_a_system,
+    hold_moisture_beyond_mitigation,
+    mitigation_without_a_system,
+    cove_that_is_none,
     hold_moisture_tests_of_two_kinds,
     hold_young_slab,
 }

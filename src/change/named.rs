@@ -163,10 +163,15 @@ fn surfaces(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
 /// What is about no record: parts of the coating, tests, notes of the price.
 fn whole(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
     each(sketch, |s| &mut s.coating.uncoated, |_| None, &[], few, out);
-    each(sketch, |s| &mut s.coating.faces, |_| None, &[], few, out);
+    let faces: [Edit<crate::sketch::Face>; 1] =
+        [("coved", |f| f.cove = Some(crate::sketch::Cove::Usual))];
+    each(sketch, |s| &mut s.coating.faces, |_| None, &faces, few, out);
     each(sketch, |s| &mut s.slab.keep_outs, |_| None, &[], few, out);
     each(sketch, |s| &mut s.blemishes, |_| None, &[], few, out);
-    let edits: [Edit<Sketch>; 11] = [
+    let edits: [Edit<Sketch>; 12] = [
+        ("mitigation", |s| {
+            s.coating.mitigation = !s.coating.mitigation
+        }),
         ("system", |s| {
             if let Some(system) = &mut s.coating.system {
                 system.value = "two-coat".into();

@@ -327,6 +327,7 @@ fn of_floor(floor: &Survey, units: Units, coated: bool) -> Work {
     }
     work.note("of floor", By::Area, area.net_m2);
     work.note("of upright faces", By::Area, area.faces_m2);
+    work.note("of cove", By::Run, floor.takeoff.totals.cove_m);
     work.note("ground by hand along edges", By::Area, area.hand_edge_m2);
     work.note(
         "of ends on open floor",

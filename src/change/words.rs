@@ -335,7 +335,12 @@ pub(super) fn unpriced(old: &Survey, new: &Survey) -> Vec<String> {
     let mut out = Vec::new();
     let system = |floor: &Survey| {
         let named = floor.sketch.coating.system.as_ref();
-        named.map_or("none".to_owned(), |name| name.value.clone())
+        let below = if floor.shop.is_mitigated() {
+            " with moisture mitigation"
+        } else {
+            ""
+        };
+        named.map_or("none".to_owned(), |name| format!("{}{below}", name.value))
     };
     if system(old) != system(new) {
         out.push(format!(

@@ -7,7 +7,7 @@ use crate::diagnostic::{Diagnostic, Place};
 use crate::form::nearest;
 use crate::order::{OrderRow, carried};
 use crate::schedule::{Plan, plan};
-use crate::shop::{Amount, Shop};
+use crate::shop::{Amount, MITIGATION, Shop};
 use crate::sketch::At;
 use crate::survey::Survey;
 use crate::trade::Kind;
@@ -279,22 +279,31 @@ fn of_product(item: &str, shop: &Shop) -> Option<(Key, f64)> {
                 shop.spalls.yield_.l(),
             ));
         }
+        "cove mortar" => {
+            let key = Key::new(&["coves", "yield"], Form::Yield);
+            return Some((key, shop.coves.yield_.l()));
+        }
         _ if item.starts_with("backer rod ") => {
             return waste("backer_rod", shop.backer_rod.waste.one());
         }
         _ => {}
     }
     let (system, layer) = item.split_once(": ")?;
-    let found = shop
-        .systems
-        .get(system)?
-        .layers
-        .iter()
-        .find(|l| l.name == layer)?;
+    let (part, layers) = match shop.systems.get(system) {
+        Some(found) => ("systems", &found.layers),
+        None if system == MITIGATION => ("moisture", &shop.moisture.mitigation.layers),
+        None => return None,
+    };
+    let found = layers.iter().find(|l| l.name == layer)?;
     let (key, form, now) = match &found.amount {
         Amount::Coverage { coverage, .. } => ("coverage", Form::Coverage, coverage.m2_per_l()),
         Amount::Film { dft, .. } => ("dft", Form::Film, dft.m()),
         Amount::Broadcast { rate, .. } => ("rate", Form::Spread, rate.kg_per_m2()),
     };
-    Some((Key::new(&["systems", system, layer, key], form), now))
+    let under = if part == "moisture" {
+        "mitigation"
+    } else {
+        system
+    };
+    Some((Key::new(&[part, under, layer, key], form), now))
 }

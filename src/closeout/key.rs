@@ -97,6 +97,12 @@ impl Key {
         }
     }
 
+    /// Whether it stands in a list of layers, which a shop's book replaces as a whole.
+    pub(super) fn is_of_a_layer(&self) -> bool {
+        let first = self.path.first().map(String::as_str);
+        matches!(first, Some("systems" | "moisture"))
+    }
+
     /// The path in one line: `filler: waste`.
     #[must_use]
     pub fn dotted(&self) -> String {

@@ -253,7 +253,7 @@ pub fn yaml(found: &Suggestion, units: Units) -> Option<String> {
         // More than all over again is no waste that a book holds, and a list of layers is replaced
         // as a whole: both are said and left to the shop.
         let beyond = verdict.key.form == Form::Waste && value > 1.0;
-        if beyond || path.first().is_some_and(|first| first == "systems") {
+        if beyond || verdict.key.is_of_a_layer() {
             out += &format!("# {}: {written}   # {why}\n", clean(&verdict.key.dotted()));
             continue;
         }

@@ -4,8 +4,9 @@ use jiff::civil::Date;
 
 use super::{Case, Code, Facts, Hold, ids};
 use crate::quantity::write;
-use crate::sketch::{Span, Treatment};
-use crate::slab::MoistureTest;
+use crate::shop::{MoistureLimits, Shop};
+use crate::sketch::{Coating, Span, Treatment};
+use crate::slab::{MoistureTest, Slab};
 use crate::work::Kind;
 
 /// Rounding.
@@ -81,33 +82,52 @@ fn mended(treatment: Treatment) -> Vec<Kind> {
 }
 
 /// What a test reads over the limit, and the limit.
-fn over(facts: &Facts<'_>, test: &MoistureTest) -> Vec<(String, String)> {
-    let limits = &facts.shop.moisture;
-    let rh_limit = limits.rh_limit.one();
+fn over(limits: &MoistureLimits, test: &MoistureTest) -> Vec<(String, String)> {
+    let rh_limit = limits.rh.one();
     let rh = test.rh.filter(|rh| *rh > rh_limit + GUARD).map(|rh| {
         (
             format!("{} RH", write::percent(rh)),
             format!("{} RH", write::percent(rh_limit)),
         )
     });
-    let mver = test.mver.filter(|m| *m > limits.mver_limit + GUARD);
+    let mver = test.mver.filter(|m| *m > limits.mver + GUARD);
     let mver = mver.map(|m| {
         (
             format!("{} lb per 1000 ft² in 24 h", write::trimmed(m, 2)),
-            format!("{} lb", write::trimmed(limits.mver_limit, 2)),
+            format!("{} lb", write::trimmed(limits.mver, 2)),
         )
     });
     rh.into_iter().chain(mver).collect()
 }
 
+/// Whether the price has moisture mitigation as an alternate, asked for or not: tests read over what
+/// the coating takes, none over what mitigation takes, and the job has a system but no mitigation yet.
+#[must_use]
+pub fn mitigation_offered(coating: &Coating, slab: &Slab, shop: &Shop) -> bool {
+    let rules = &shop.moisture;
+    let any = |limits| {
+        slab.moisture
+            .iter()
+            .any(|test| !over(limits, test).is_empty())
+    };
+    let bare = coating.system.is_some() && !shop.is_mitigated();
+    bare && any(&rules.limits) && !any(&rules.mitigation.limits)
+}
+
 fn over_limit(facts: &Facts<'_>) -> Option<Hold> {
+    let rules = &facts.shop.moisture;
+    let with = if facts.shop.is_mitigated() {
+        " with moisture mitigation"
+    } else {
+        ""
+    };
     let mut cases = Vec::new();
     for test in &facts.slab.moisture {
-        for (reads, limit) in over(facts, test) {
+        for (reads, limit) in over(&rules.limits, test) {
             cases.push(Case {
                 item: Some(test.id.clone()),
                 message: format!(
-                    "moisture test {} reads {reads}, over the limit of {limit}",
+                    "moisture test {} reads {reads}, over the limit of {limit}{with}",
                     test.id
                 ),
                 span: test.span,
@@ -118,27 +138,59 @@ fn over_limit(facts: &Facts<'_>) -> Option<Hold> {
     let message = match cases.as_slice() {
         [] => return None,
         [one] => one.message.clone(),
-        _ => {
-            let limits = &facts.shop.moisture;
-            format!(
-                "{} of {} moisture tests read over the limit of {} RH or {} lb per 1000 ft² in 24 h",
-                items.len(),
-                facts.slab.moisture.len(),
-                write::percent(limits.rh_limit.one()),
-                write::trimmed(limits.mver_limit, 2)
-            )
-        }
+        _ => format!(
+            "{} of {} moisture tests read over the limit of {}{with}",
+            items.len(),
+            facts.slab.moisture.len(),
+            limits_in_words(&rules.limits)
+        ),
     };
+    let (clears, note) = mitigated(facts);
     Some(Hold {
         code: Code::MoistureOverLimit,
         items,
         works: vec![Kind::Coat],
         message,
-        clears: "the coating's data sheet allows the reading, a moisture-mitigation primer is agreed, or the slab has dried and is tested again".into(),
-        note: "",
+        clears,
+        note,
         source: "ASTM F2170 and ASTM F1869; limits of the shop book",
         cases,
     })
+}
+
+fn limits_in_words(limits: &MoistureLimits) -> String {
+    format!(
+        "{} RH or {} lb per 1000 ft² in 24 h",
+        write::percent(limits.rh.one()),
+        write::trimmed(limits.mver, 2)
+    )
+}
+
+/// What clears moisture over the limit, and what to write into the sketch where mitigation does.
+fn mitigated(facts: &Facts<'_>) -> (String, &'static str) {
+    let (coating, rules) = (&facts.sketch.coating, &facts.shop.moisture);
+    if facts.shop.is_mitigated() {
+        let clears = "the data sheet of the moisture mitigation allows the reading, or the slab has dried and is tested again";
+        return (clears.into(), "");
+    }
+    if mitigation_offered(coating, facts.slab, facts.shop) {
+        let clears = format!(
+            "the coating's data sheet allows the reading, moisture mitigation is agreed (the price has the alternate with {}), or the slab has dried and is tested again",
+            rules.mitigation.in_words()
+        );
+        return (
+            clears,
+            "where mitigation is agreed, write `mitigation: true` under `coating:`",
+        );
+    }
+    let clears = match coating.system {
+        None => "the coating's data sheet allows the reading, moisture mitigation is agreed, or the slab has dried and is tested again".to_owned(),
+        Some(_) => format!(
+            "the coating's data sheet allows the reading, or the slab has dried and is tested again; moisture mitigation takes no more than {}, so the price has no alternate with it",
+            limits_in_words(&rules.mitigation.limits)
+        ),
+    };
+    (clears, "")
 }
 
 fn tests_wanted(facts: &Facts<'_>) -> Option<Hold> {

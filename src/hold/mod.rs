@@ -17,6 +17,7 @@ use crate::slab::Slab;
 use crate::takeoff::Takeoff;
 use crate::work::Kind;
 
+pub use coating::mitigation_offered;
 pub use cuts::{Cut, cuts};
 
 /// Why a work waits.

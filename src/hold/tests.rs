@@ -326,3 +326,77 @@ fn the_price_leaves_hazardous_material_out_and_says_so() {
     );
     assert!(paint(", tested: clear").is_empty());
 }
+
+/// What clears moisture over the limit: mitigation where it takes the reading, nothing but a data sheet
+/// and time where it does not.
+#[test]
+fn moisture_over_the_limit_names_the_alternate_that_the_price_has() {
+    let readings = |system: &str, third: &str| {
+        format!(
+            "tests: {{moisture: [{{at: [5', 5'], mver: 2}}, {{at: [9', 5'], mver: 2}}, {{at: [5', 9'], mver: {third}}}]}}\n{system}"
+        )
+    };
+    let (bare, mitigated) = (
+        "coating: {system: flake}\n",
+        "coating: {system: flake, mitigation: true}\n",
+    );
+    let offered = "moisture mitigation is agreed (the price has the alternate with moisture-mitigation primer)";
+    let none = "moisture mitigation takes no more than 100% RH or 25 lb per 1000 ft² in 24 h, so the price has no alternate with it";
+    let rows = [
+        ("dry", bare, "3", None),
+        (
+            "moist",
+            bare,
+            "3.1",
+            Some(("over the limit of 3 lb", offered, true)),
+        ),
+        (
+            "as much as mitigation takes",
+            bare,
+            "25",
+            Some(("over the limit of 3 lb", offered, true)),
+        ),
+        (
+            "more than mitigation takes",
+            bare,
+            "25.1",
+            Some(("over the limit of 3 lb", none, false)),
+        ),
+        (
+            "nothing is coated",
+            "",
+            "4",
+            Some((
+                "over the limit of 3 lb",
+                "moisture mitigation is agreed, or",
+                false,
+            )),
+        ),
+        ("mitigated", mitigated, "25", None),
+        (
+            "mitigated, more than it takes",
+            mitigated,
+            "25.1",
+            Some((
+                "over the limit of 25 lb with moisture mitigation",
+                "the data sheet of the moisture mitigation allows the reading",
+                false,
+            )),
+        ),
+    ];
+    for (name, system, third, want) in rows {
+        let floor = floor(NONE, &readings(system, third));
+        let hold = floor.holds.first();
+        assert_eq!(hold.is_some(), want.is_some(), "{name}: {hold:?}");
+        let Some((hold, (message, clears, offers))) = hold.zip(want) else {
+            continue;
+        };
+        assert_eq!(hold.code, Code::MoistureOverLimit, "{name}");
+        assert!(hold.message.ends_with(message), "{name}: {}", hold.message);
+        assert!(hold.clears.contains(clears), "{name}: {}", hold.clears);
+        let coating = &floor.sketch.coating;
+        let found = mitigation_offered(coating, &floor.slab, &floor.shop);
+        assert_eq!(found, offers, "{name}");
+        assert_eq!(!hold.note.is_empty(), offers, "{name}");
+    }
+}

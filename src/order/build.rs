@@ -24,7 +24,9 @@ pub fn order(facts: &Facts<'_>) -> Order {
     repair::add_mortar(&mut needs, takeoff, shop, units);
     repair::add_resin(&mut needs, takeoff, shop, units);
     filler::add(&mut needs, takeoff, shop, units);
+    repair::add_degreaser(&mut needs, takeoff, shop, units);
     if let Some(named) = facts.system {
+        repair::add_cove_mortar(&mut needs, takeoff, shop, units);
         coating::add(&mut needs, named, takeoff, shop, units);
     }
     repair::add_rod(&mut needs, takeoff, shop, units);

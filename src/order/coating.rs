@@ -7,6 +7,9 @@ use crate::shop::{Amount, Buying, Layer, Shop, System};
 use crate::takeoff::Takeoff;
 use crate::work::scraped;
 
+/// Litres in one cubic meter.
+const L_PER_M3: f64 = 1000.0;
+
 /// Adds every layer of the named system on the floor and its faces.
 pub(crate) fn add(
     needs: &mut Needs,
@@ -15,18 +18,26 @@ pub(crate) fn add(
     shop: &Shop,
     units: Units,
 ) {
-    for layer in &system.layers {
-        if let Some(need) = layer_need((name, system), layer, takeoff, shop, units) {
+    let kerf = &shop.termination;
+    let kerf_l = takeoff.termination_m * kerf.width.m() * kerf.depth.m() * L_PER_M3;
+    for (place, (product, layer)) in system.products(name).enumerate() {
+        let kerf_l = if system.base_coat() == Some(place) {
+            kerf_l
+        } else {
+            0.0
+        };
+        if let Some(need) = layer_need((product, system), layer, kerf_l, takeoff, shop, units) {
             needs.add(need);
         }
     }
 }
 
-/// What a layer takes. Its coverage is better or worse all over the floor, so its deviation is a share
+/// What a layer takes, with what fills the kerf of terminations. Its coverage is better or worse all over the floor, so its deviation is a share
 /// of the whole.
 fn layer_need(
-    (name, system): (&str, &System),
+    (product, system): (String, &System),
     layer: &Layer,
+    kerf_l: f64,
     takeoff: &Takeoff,
     shop: &Shop,
     units: Units,
@@ -64,19 +75,28 @@ fn layer_need(
         }
         liquid => {
             let practical = liquid.covers()?;
-            let litres = coated / practical;
-            let sentence = format!(
+            let litres = coated / practical + kerf_l;
+            let mut sentence = format!(
                 "{} on {on} at {} after loss: {}.",
                 layer.name,
                 words::coverage(practical, units),
-                write::volume(litres, units)
+                write::volume(coated / practical, units)
             );
+            if kerf_l > 0.0 {
+                sentence += &format!(
+                    " The kerf of {} of termination, {} by {}, takes {} more.",
+                    write::run(takeoff.termination_m, units),
+                    write::small(shop.termination.width.m(), units),
+                    write::small(shop.termination.depth.m(), units),
+                    write::volume(kerf_l, units)
+                );
+            }
             let sd = shop.coating.coverage_sd.one();
             (litres, sd, "L", liquid.kit_l()?, sentence)
         }
     };
     Some(Need {
-        product: format!("{name}: {}", layer.name),
+        product,
         amount,
         sd: amount * sd,
         varies: match unit {

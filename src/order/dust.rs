@@ -9,12 +9,15 @@ use crate::trade::Good;
 /// Weight of concrete, kg/L: 145 lb/ft³ (from memory; 145 to 150 for plain concrete).
 const CONCRETE_KG_PER_L: f64 = 145.0 * KG_PER_LB / L_PER_FT3;
 
+/// Weight of old coating and adhesive, kg/L: 90 lb/ft³ (from memory).
+const OLD_COATING_KG_PER_L: f64 = 90.0 * KG_PER_LB / L_PER_FT3;
+
 /// What one kind of work leaves on the floor.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Dust {
     /// The work.
     pub from: &'static str,
-    /// Solid concrete, L. Loose dust takes up to twice the room.
+    /// Solid concrete or old coating, L. Loose dust takes up to twice the room.
     pub volume_l: f64,
     /// Weight, kg.
     pub mass_kg: f64,
@@ -53,15 +56,19 @@ pub fn dust(takeoff: &Takeoff, shop: &Shop) -> Vec<Dust> {
             takeoff.area.net_m2 * shop.grinding.depth.m() * 1000.0,
         ),
     ];
-    works
-        .into_iter()
-        .filter(|(_, volume_l)| *volume_l > 0.0)
-        .map(|(from, volume_l)| Dust {
-            from,
-            volume_l,
-            mass_kg: concrete_kg(volume_l),
-        })
-        .collect()
+    let concrete = works.map(|(from, volume_l)| Dust {
+        from,
+        volume_l,
+        mass_kg: concrete_kg(volume_l),
+    });
+    let comes_off_kg = takeoff.totals.comes_off_kg;
+    let old_coatings = Dust {
+        from: "old coatings and adhesive",
+        volume_l: comes_off_kg / OLD_COATING_KG_PER_L,
+        mass_kg: comes_off_kg,
+    };
+    let all = concrete.into_iter().chain([old_coatings]);
+    all.filter(|dust| dust.volume_l > 0.0).collect()
 }
 
 /// Bags for all of it, by weight.

@@ -91,7 +91,7 @@ pub(crate) fn flake() -> System {
             liquid("top coat", 150.0, false),
             broadcast("grit", 0.002, 5.0, "top coat"),
         ],
-        cure: Vec::new(),
+        ..System::default()
     }
 }
 
@@ -185,15 +185,16 @@ pub(crate) fn shop() -> Shop {
             buying,
         },
         panels: PanelRules { snap: inch(2.0) },
-        moisture: MoistureRules {
-            rh_limit: share(0.75),
-            mver_limit: 3.0,
-        },
+        moisture: built_in.moisture,
         age: built_in.age,
         tooling: Vec::new(),
         wear: built_in.wear,
         days: built_in.days,
         proposal: crate::shop::ProposalWords::default(),
+        termination: built_in.termination,
+        coves: built_in.coves,
+        surface: built_in.surface,
+        plain: None,
         prices: built_in.prices,
         systems: BTreeMap::from([("flake".into(), flake())]),
     }

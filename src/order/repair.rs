@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::need::{Need, Needs};
 use super::words;
 use crate::quantity::{Units, write};
-use crate::shop::Shop;
+use crate::shop::{Buying, Shop};
 use crate::takeoff::{SpallRepair, Takeoff};
 
 /// Metres in one coil of backer rod: 100 ft. Common practice for hand coils; bulk boxes are longer.
@@ -87,6 +87,61 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
                 write::volume(bag_l, units)
             ),
         ],
+    });
+}
+
+/// Adds the mortar of coves, in kilograms of dry bag.
+pub(crate) fn add_cove_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let (rules, totals) = (&shop.coves, &takeoff.totals);
+    let wanted_l = totals.cove_l * (1.0 + rules.waste.one());
+    let (bag_l, bag_kg) = (rules.yield_.l(), rules.package.kg());
+    needs.add(Need {
+        product: "cove mortar".into(),
+        amount: wanted_l / bag_l * bag_kg,
+        sd: 0.0,
+        varies: "",
+        unit: "kg",
+        package: bag_kg,
+        one_lot: false,
+        buying: shop.spalls.buying,
+        reclaimed: 0.0,
+        how: vec![
+            format!(
+                "{} of cove, {} in place; with {} waste {}.",
+                write::run(totals.cove_m, units),
+                write::volume(totals.cove_l, units),
+                write::percent(rules.waste.one()),
+                write::volume(wanted_l, units)
+            ),
+            format!(
+                "A bag of {} makes {}.",
+                words::package(bag_kg, "kg", units),
+                write::volume(bag_l, units)
+            ),
+        ],
+    });
+}
+
+/// Adds the degreaser of oily floor.
+pub(crate) fn add_degreaser(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let (rules, oil_m2) = (&shop.surface, takeoff.totals.oil_m2);
+    let covers = rules.coverage.m2_per_l();
+    needs.add(Need {
+        product: "degreaser".into(),
+        amount: oil_m2 / covers,
+        sd: 0.0,
+        varies: "",
+        unit: "L",
+        package: rules.degreaser.l(),
+        one_lot: false,
+        buying: Buying::WHOLE,
+        reclaimed: 0.0,
+        how: vec![format!(
+            "{} of oily floor at {}: {}.",
+            write::area(oil_m2, units),
+            words::coverage(covers, units),
+            write::volume(oil_m2 / covers, units)
+        )],
     });
 }
 

@@ -131,7 +131,7 @@ fn disposal(out: &mut String, sheet: &Sheet) {
     for row in &sheet.dust {
         let volume = write::volume(row.volume_l, sheet.units);
         let mass = write::mass(row.mass_kg, sheet.units);
-        *out += &format!("      {}: {volume} of concrete, {mass}\n", row.from);
+        *out += &format!("      {}: {volume}, {mass}\n", row.from);
     }
     *out += &format!(
         "      {} bags; loose dust takes up to twice the room (from memory)\n",

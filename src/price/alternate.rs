@@ -3,7 +3,8 @@
 use super::build::build_up;
 use super::model::{AlternateBuildUp, BuildUp};
 use crate::diagnostic::{Diagnostic, Place, Severity};
-use crate::quantity::{Units, write};
+use crate::hold::{Code, mitigation_offered};
+use crate::quantity::write;
 use crate::sketch::{Alternate, At, JointKind, KindTreatments, Sketch, Treatment};
 use crate::survey::{Survey, survey};
 use crate::takeoff::Takeoff;
@@ -24,9 +25,32 @@ pub(super) fn alternate(
     let whole = build_up(&other).map_err(|found| about(found, wanted))?;
     Ok(AlternateBuildUp {
         name: wanted.name.value.clone(),
-        change: change(wanted, floor.slab.units),
+        change: change(wanted, (floor, base), (&other, &whole)),
         difference: whole.price - base.price,
+        profile: other.profile(),
         whole,
+    })
+}
+
+/// What the program prices unasked: moisture mitigation below the system, where tests read over what
+/// the system takes and the sketch has no alternate with it.
+pub(super) fn own(floor: &Survey) -> Option<Alternate> {
+    let sketch = &floor.sketch;
+    let asked = sketch.price.alternates.iter().any(|a| a.mitigation);
+    if asked || !mitigation_offered(&sketch.coating, &floor.slab, &floor.shop) {
+        return None;
+    }
+    let mut holds = floor.holds.iter();
+    let over = holds.find(|hold| hold.code == Code::MoistureOverLimit)?;
+    Some(Alternate {
+        name: At {
+            value: format!("with {}", floor.shop.moisture.mitigation.in_words()),
+            span: over.cases.first()?.span,
+        },
+        system: None,
+        mitigation: true,
+        treatments: KindTreatments::default(),
+        area_m2: None,
     })
 }
 
@@ -36,6 +60,7 @@ fn changed(floor: &Survey, wanted: &Alternate) -> Result<Survey, Vec<Diagnostic>
     if wanted.system.is_some() {
         sketch.coating.system.clone_from(&wanted.system);
     }
+    sketch.coating.mitigation |= wanted.mitigation;
     treat(&mut sketch, floor, &wanted.treatments);
     survey(sketch, floor.shop.clone(), Vec::new()).map_err(|found| {
         let errors = found
@@ -91,11 +116,22 @@ fn about(found: Vec<Diagnostic>, wanted: &Alternate) -> Vec<Diagnostic> {
         .collect()
 }
 
-/// What is different, a sentence.
-fn change(wanted: &Alternate, units: Units) -> String {
+/// What is different, a sentence: what is done otherwise, and what profile and time it takes.
+fn change(
+    wanted: &Alternate,
+    (floor, base): (&Survey, &BuildUp),
+    (other, whole): (&Survey, &BuildUp),
+) -> String {
+    let units = floor.slab.units;
     let mut parts = Vec::new();
     if let Some(system) = &wanted.system {
         parts.push(format!("coating system {}", system.value));
+    }
+    if wanted.mitigation {
+        let layers = other.shop.moisture.mitigation.in_words();
+        parts.push(format!(
+            "{layers} below the coating, for a slab that is moister than the coating takes alone"
+        ));
     }
     let kinds = [
         ("control", wanted.treatments.control),
@@ -116,6 +152,21 @@ fn change(wanted: &Alternate, units: Units) -> String {
         parts.push(format!(
             "{area} of floor more, ground by machine and coated, without repairs"
         ));
+    }
+    match (floor.profile(), other.profile()) {
+        (was, Some(is)) if was != Some(is) => parts.push(format!("the floor ground to {is}")),
+        _ => {}
+    }
+    let days = whole.days.abs_diff(base.days);
+    let more = if whole.days > base.days {
+        "more"
+    } else {
+        "less"
+    };
+    match days {
+        0 => {}
+        1 => parts.push(format!("1 working day {more}")),
+        _ => parts.push(format!("{days} working days {more}")),
     }
     let text = parts.join("; ");
     let mut chars = text.chars();

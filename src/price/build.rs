@@ -25,7 +25,8 @@ pub fn price(floor: &Survey) -> Result<Price, Vec<Diagnostic>> {
     let unit_prices = unit::unit_prices(floor);
     let (mut faults, mut alternates) = (Vec::new(), Vec::new());
     if let Ok(base) = &base {
-        for wanted in &floor.sketch.price.alternates {
+        let own = alternate::own(floor);
+        for wanted in floor.sketch.price.alternates.iter().chain(&own) {
             match alternate::alternate(floor, wanted, base) {
                 Ok(done) => alternates.push(done),
                 Err(found) => faults.extend(found),
@@ -77,7 +78,11 @@ pub fn build_up(floor: &Survey) -> Result<BuildUp, Vec<Diagnostic>> {
     lines.extend(driven);
     lines.extend(goods::disposal(floor)?);
     lines.extend(mobilization(&lines, floor));
-    Ok(total(lines, floor))
+    Ok(BuildUp {
+        days: plan.days.len(),
+        worker_h: plan.worker_h,
+        ..total(lines, floor)
+    })
 }
 
 /// The most that concealed work of which nothing was estimated may come to before the customer signs
@@ -143,6 +148,8 @@ fn total(mut lines: Vec<Line>, floor: &Survey) -> BuildUp {
         warranty,
         card_fee,
         margin: price - cost - warranty - card_fee,
+        days: 0,
+        worker_h: 0.0,
     }
 }
 

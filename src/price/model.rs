@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::quantity::{Money, Units};
+use crate::shop::Profile;
 use crate::sketch::UnitKind;
 
 /// Where a line stands in the build-up.
@@ -106,6 +107,10 @@ pub struct BuildUp {
     pub card_fee: Money,
     /// What is left: `price` − `cost` − `warranty` − `card_fee`.
     pub margin: Money,
+    /// Working days of the plan.
+    pub days: usize,
+    /// Hours that all workers of the plan work together.
+    pub worker_h: f64,
 }
 
 /// Shares of the price; below one together.
@@ -192,6 +197,8 @@ pub struct AlternateBuildUp {
     pub whole: BuildUp,
     /// Its price less the price of the job as sketched.
     pub difference: Money,
+    /// Profile that its system wants, where the shop book says it.
+    pub profile: Option<Profile>,
 }
 
 /// The price of one floor. For the owner: it shows cost.
@@ -203,7 +210,7 @@ pub struct Price {
     pub units: Units,
     /// The job as sketched.
     pub base: BuildUp,
-    /// Other ways to do it, in the order of the sketch.
+    /// Other ways to do it, in the order of the sketch; then what is priced unasked.
     pub alternates: Vec<AlternateBuildUp>,
     /// Unit prices for concealed work.
     pub unit_prices: Vec<UnitBuildUp>,

@@ -314,14 +314,14 @@ fn batches_a_litre(floor: &Survey, place: usize) -> f64 {
 fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     let shop = &floor.shop;
     let name = &floor.sketch.coating.system.as_ref()?.value;
-    let system = shop.systems.get(name)?;
+    let system = shop.system_of(&floor.sketch.coating)?;
     let (mut goods, mut batches) = (Vec::new(), 0.0);
-    let passes = shop.days.works.get(Kind::GrindFloor, Key::Passes);
+    let passes = shop.passes(Some(system));
     let mut efforts = vec![
         effort(shop, Kind::GrindFloor, Key::Rate, square * passes),
         effort(shop, Kind::Vacuum, Key::Rate, square),
     ];
-    for (place, layer) in system.layers.iter().enumerate() {
+    for (place, (product, layer)) in system.products(name).enumerate() {
         let (amount, package, key) = match &layer.amount {
             Amount::Broadcast {
                 rate,
@@ -339,7 +339,7 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
                 (square / practical, kit, Key::Rate)
             }
         };
-        goods.push((format!("{name}: {}", layer.name), amount / package));
+        goods.push((product, amount / package));
         efforts.push(effort(shop, Kind::Coat, key, square));
         if scraped(system, place) {
             efforts.push(effort(shop, Kind::Scrape, Key::Rate, square));

@@ -194,14 +194,39 @@ fn alternates(out: &mut String, price: &Price) {
             alternate.difference
         };
         *out += &format!(
-            "  {}: {} {more}, {} in all (cost {})\n      {}\n",
+            "  {}: {} {more}, {} in all (cost {})\n      {}\n{}",
             clean(&alternate.name),
             difference.with(&price.currency),
             alternate.whole.price.with(&price.currency),
             alternate.whole.cost.with(&price.currency),
-            clean(&alternate.change)
+            clean(&alternate.change),
+            goods_and_hours(&alternate.whole, &price.base)
         );
     }
+}
+
+/// What is bought otherwise than for the job as sketched, and the hours of both.
+fn goods_and_hours(whole: &BuildUp, base: &BuildUp) -> String {
+    fn bought(of: &BuildUp) -> impl Iterator<Item = &Line> {
+        let lines = of.lines.iter();
+        lines.filter(|line| line.section == Section::Materials)
+    }
+    let count = |of: &BuildUp, item: &str| -> Decimal {
+        let lines = bought(of).filter(|line| line.item == item);
+        lines.map(|line| line.quantity).sum()
+    };
+    let gone = bought(base).filter(|line| count(whole, &line.item).is_zero());
+    let mut out = String::new();
+    for line in bought(whole).chain(gone) {
+        let (was, is) = (count(base, &line.item), count(whole, &line.item));
+        if was != is {
+            out += &format!("      {}: {is} instead of {was}\n", clean(&line.item));
+        }
+    }
+    out + &format!(
+        "      {:.1} worker-hours instead of {:.1}; working days: {} instead of {}\n",
+        whole.worker_h, base.worker_h, whole.days, base.days
+    )
 }
 
 fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
@@ -329,6 +354,7 @@ pub fn json(floor: &Survey, price: &Price) -> String {
         "not_in_the_price": say::not_priced(&floor.holds),
         "currency": price.currency,
         "example_prices": price.example,
+        "profile": floor.profile().map(|profile| profile.to_string()),
         "base": build_up_json(&price.base),
         "alternates": price.alternates.iter().map(alternate_json).collect::<Vec<_>>(),
         "unit_prices": price.unit_prices.iter().map(unit_json).collect::<Vec<_>>(),
@@ -365,6 +391,8 @@ fn build_up_json(build: &BuildUp) -> Value {
         "margin_share": build.shares.margin.normalize().to_string(),
         "margin": build.margin.to_string(),
         "price": build.price.to_string(),
+        "days": build.days,
+        "worker_h": crate::schedule::report::nine(build.worker_h),
     })
 }
 
@@ -373,6 +401,7 @@ fn alternate_json(alternate: &AlternateBuildUp) -> Value {
         "name": alternate.name,
         "change": alternate.change,
         "difference": alternate.difference.to_string(),
+        "profile": alternate.profile.map(|profile| profile.to_string()),
         "whole": build_up_json(&alternate.whole),
     })
 }

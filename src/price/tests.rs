@@ -374,6 +374,68 @@ fn alternates_are_computed_anew() {
     );
 }
 
+/// By hand: 300 ft² at 100 ft²/gal less 5 % take 3.158 gal, two kits of 3 gal, 600.00. One pass of the
+/// grinder more is 300/250 = 1.2 h and a change of diamonds of 20 min; the primer 300/800 h with
+/// two, 0.75 h for one, and 45 min to set up and clean up. Its window opens the day after.
+#[test]
+fn over_the_moisture_limit_mitigation_is_priced_unasked() {
+    let job = |coating: &str, mver: &str, price: &str| {
+        let tests = format!("tests: {{moisture: [{{at: [5', 5'], mver: {mver}}}]}}\n");
+        floor(
+            &format!("{SLAB}{tests}coating: {{{coating}}}\n{price}"),
+            BOOK,
+        )
+    };
+    let names = |floor: &Survey| -> Vec<String> {
+        let price = price(floor).expect("a price");
+        price.alternates.into_iter().map(|a| a.name).collect()
+    };
+    let unasked = "with moisture-mitigation primer".to_owned();
+    let asked = "price: {alternates: [{name: primed, mitigation: true}]}\n";
+    for (name, floor, want) in [
+        ("dry", job("system: one", "3", ""), vec![]),
+        ("moist", job("system: one", "8", ""), vec![unasked.clone()]),
+        (
+            "asked for",
+            job("system: one", "8", asked),
+            vec!["primed".to_owned()],
+        ),
+        ("too moist", job("system: one", "30", ""), vec![]),
+        (
+            "in the job",
+            job("system: one, mitigation: true", "8", ""),
+            vec![],
+        ),
+    ] {
+        assert_eq!(names(&floor), want, "{name}");
+    }
+    let price_of = |floor: &Survey| price(floor).expect("a price");
+    let moist = price_of(&job("system: one", "8", ""));
+    let [primed] = &moist.alternates[..] else {
+        panic!("one alternate");
+    };
+    let line = |item: &str| primed.whole.lines.iter().find(|line| line.item == item);
+    let primer = line("moisture mitigation: moisture-mitigation primer").expect("primer");
+    assert_eq!(
+        (primer.quantity, primer.amount.to_string()),
+        (decimal("2"), "600.00".into())
+    );
+    assert_eq!(primed.whole.days, moist.base.days + 1);
+    let more_h = primed.whole.worker_h - moist.base.worker_h;
+    // The second day's setting up and packing up come on top: 20 and 15 min.
+    let by_hand = 1.2 + 20.0 / 60.0 + 0.75 + 45.0 / 60.0 + 35.0 / 60.0;
+    assert!((more_h - by_hand).abs() < 1e-9, "{more_h} for {by_hand}");
+    assert_eq!(
+        primed.change,
+        "Moisture-mitigation primer below the coating, for a slab that is moister than the coating takes alone; the floor ground to CSP 3; 1 working day more."
+    );
+    // Taken into the job it is the same job.
+    let taken = price_of(&job("system: one, mitigation: true", "8", ""));
+    assert_eq!(taken.base, primed.whole);
+    let asked = price_of(&job("system: one", "8", asked));
+    assert_eq!(asked.alternates[0].difference, primed.difference);
+}
+
 /// Numbers of cost, margin and rates are nowhere in what a customer's paper is made from.
 #[test]
 fn the_customers_price_has_no_cost() {

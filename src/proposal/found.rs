@@ -82,7 +82,7 @@ fn row(cells: [String; 4]) -> Row {
 
 fn rows(floor: &Survey) -> Vec<Row> {
     let units = floor.slab.units;
-    let limits = &floor.shop.moisture;
+    let limits = &floor.shop.moisture.limits;
     let mut out = Vec::new();
     for test in &floor.slab.moisture {
         let place = clean(&test.id);
@@ -91,7 +91,7 @@ fn rows(floor: &Survey) -> Vec<Row> {
                 "Moisture in the slab (ASTM F2170)".into(),
                 place.clone(),
                 format!("{} RH", write::percent(rh)),
-                format!("{} RH", write::percent(limits.rh_limit.one())),
+                format!("{} RH", write::percent(limits.rh.one())),
             ]));
         }
         if let Some(mver) = test.mver {
@@ -99,7 +99,7 @@ fn rows(floor: &Survey) -> Vec<Row> {
                 "Moisture leaving the slab, lb per 1000 ft² in 24 h (ASTM F1869)".into(),
                 place,
                 format!("{} lb", write::trimmed(mver, 2)),
-                format!("{} lb", write::trimmed(limits.mver_limit, 2)),
+                format!("{} lb", write::trimmed(limits.mver, 2)),
             ]));
         }
     }

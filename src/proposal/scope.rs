@@ -87,7 +87,7 @@ fn quantities(floor: &Survey) -> Table {
     // What holds lead or asbestos is somebody else's work.
     let surface = floor.slab.blemishes.iter().filter(|b| !b.is_hazardous());
     let surface = surface.map(|b| b.area_m2).sum();
-    let rows: [(&str, &[Kind], Option<String>); 13] = [
+    let rows: [(&str, &[Kind], Option<String>); 14] = [
         (
             "Floor ground and coated",
             &[Kind::GrindFloor, Kind::Coat],
@@ -102,6 +102,11 @@ fn quantities(floor: &Survey) -> Table {
             "Upright faces coated",
             &[Kind::PrepareFaces, Kind::Coat],
             area(t.area.faces_m2),
+        ),
+        (
+            "Coves formed at the foot of upright faces",
+            &[Kind::FormCoves],
+            run(t.totals.cove_m),
         ),
         (
             "Joints cut open, filled and coated over",

@@ -14,6 +14,7 @@ use crate::shop::Shop;
 use crate::sketch::Site;
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
+use crate::trade::Kind;
 
 /// The files of the plan for a packet: name and text. The calendar is there where the sketch names
 /// a first day.
@@ -74,6 +75,10 @@ fn day_text(out: &mut String, day: &Day, floor: &Survey) {
     let dry = if day.waits() { ", if dry" } else { "" };
     *out += &format!("\nDAY {}{}{dry}\n", day.number, date_text(&day.start));
     *out += &lanes::text(day, floor.shop.days.crew, &floor.holds);
+    let mut grinding = day.pieces.iter().filter(|p| p.kind == Kind::GrindFloor);
+    if let (Some(_), Some(profile)) = (grinding.next(), floor.profile()) {
+        *out += &format!("  Grind to {profile}, the chips of ICRI 310.2R.\n");
+    }
     if day.pieces.iter().any(Piece::is_coat) {
         weather_text(out, day, floor.slab.units);
     }
@@ -227,6 +232,7 @@ pub fn json(floor: &Survey, plan: &Plan) -> String {
         "slabwalk": 1,
         "holds": say::json(&floor.holds),
         "coating": finish(floor),
+        "profile": floor.profile().map(|profile| profile.to_string()),
         "worker_h": nine(plan.worker_h),
         "crew_h": nine(plan.crew_h),
         "days": days,
@@ -289,7 +295,7 @@ fn moment_json(moment: &Moment) -> Value {
 }
 
 /// Rounded to nine decimals, so that a last bit never shows.
-fn nine(value: f64) -> f64 {
+pub(crate) fn nine(value: f64) -> f64 {
     let rounded = (value * 1e9).round() / 1e9;
     if rounded == 0.0 { 0.0 } else { rounded }
 }

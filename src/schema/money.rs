@@ -42,11 +42,12 @@ fn alternate() -> Record {
         keys! {
             must("name", Form::Text, "What the customer reads.", "quartz instead of flake");
             may("system", Form::Text, "Another system of the shop book.", "quartz");
+            may("mitigation", Form::Truth, "Moisture mitigation below the system.", "true");
             may("treatments", Form::Record(kind_treatments), "Another treatment of joints, by kind.", "");
             may("area", Form::Pattern(pattern::amount("(?:ft|m)[2²]|sq ft|")), "Floor that comes on top.", "120 ft2");
         },
     )
-    .grouped(vec![super::form::Group::Some(&["system", "treatments", "area"])])
+    .grouped(vec![super::form::Group::Some(&["system", "mitigation", "treatments", "area"])])
 }
 
 fn kind_treatments() -> Record {

@@ -65,6 +65,9 @@ pub(crate) fn root() -> Record {
             part("prices", super::money::prices, "What things cost.");
             part("proposal", super::money::proposal, "The words of the paper that a customer signs.");
             part("coating", coating, "How the need of coats varies.");
+            part("termination", termination, "The kerf that keys the end of a coating on open floor.");
+            part("coves", coves, "Coves at the foot of faces.");
+            part("surface", surface, "Washing out oil, and what comes off with old coatings.");
             may("systems", systems, "Coating systems by name.", "");
         },
     )
@@ -271,6 +274,73 @@ fn moisture() -> Record {
         keys! {
             share("rh_limit", "Relative humidity in the slab (ASTM F2170).", "75%");
             may("mver_limit", Form::Number(0.0, MOST_MVER), "Vapor emission, lb per 1000 ft2 in 24 h (ASTM F1869).", "3");
+            part("mitigation", mitigation, "What goes below any system on a slab that is moister.");
+        },
+    )
+}
+
+fn mitigation() -> Record {
+    let layers = Form::List(Box::new(Form::Record(mitigation_layer)), 1);
+    Record::new(
+        "mitigation",
+        "the mitigation",
+        "What goes below any coating system on a moist slab.",
+        keys! {
+            share("rh_limit", "The most that it takes: relative humidity in the slab (ASTM F2170).", "100%");
+            may("mver_limit", Form::Number(0.0, MOST_MVER), "The most that it takes: vapor emission, lb per 1000 ft2 in 24 h (ASTM F1869).", "25");
+            may("profile", profile(), PROFILE, "CSP 3");
+            may("passes", Form::Count, "Least passes of the floor grinder.", "2");
+            may("layers", layers, "Its layers, from the slab up.", "");
+        },
+    )
+}
+
+const PROFILE: &str = "Roughness that it wants: chips of ICRI 310.2R.";
+
+fn profile() -> Form {
+    let chip = "(?:[1-9]|10)";
+    Form::Pattern(format!("^CSP {chip}(?:-{chip})?$"))
+}
+
+fn termination() -> Record {
+    Record::new(
+        "termination",
+        "the termination",
+        "The kerf that keys the end of a coating on open floor.",
+        keys! {
+            tool("width", "Its width.", "1/4\"");
+            tool("depth", "Its depth.", "1/4\"");
+        },
+    )
+}
+
+fn coves() -> Record {
+    Record::new(
+        "coves",
+        "the coves",
+        "Coves at the foot of faces.",
+        keys! {
+            tool("radius", "Radius where a sketch gives none.", "1\"");
+            mass("package", "What one bag of mortar weighs.", "50 lb");
+            volume("yield", "Mortar in place from one bag.", "0.4 ft3");
+            share("waste", "What is lost.", "15%");
+        },
+    )
+}
+
+fn surface() -> Record {
+    let spread = |name, about, example| may(name, amount(pattern::SPREAD), about, example);
+    Record::new(
+        "surface",
+        "the surface",
+        "Washing out oil, and what comes off with old coatings.",
+        keys! {
+            volume("degreaser", "What one can of degreaser holds.", "1 gal");
+            may("coverage", amount(pattern::COVERAGE), "Oily floor that it washes.", "100 ft2/gal");
+            spread("paint", "What comes off with paint.", "0.1 lb/ft2");
+            spread("adhesive", "What comes off with adhesive.", "0.25 lb/ft2");
+            spread("sealer", "What comes off with a sealer.", "0.02 lb/ft2");
+            spread("curing_compound", "What comes off with curing compound.", "0.02 lb/ft2");
         },
     )
 }
@@ -389,6 +459,8 @@ fn system() -> Record {
         "a system",
         "A coating system.",
         keys! {
+            may("profile", profile(), PROFILE, "CSP 2-3");
+            may("passes", Form::Count, "Passes of the floor grinder, in place of those of the work.", "1");
             may("cure", times(), "Slab temperature, first foot, first vehicle.", "[[50 F, 36 h, 7 d], [70 F, 24 h, 3 d]]");
             may("layers", layers, "Its layers, from the slab up.", "");
         },
@@ -396,12 +468,21 @@ fn system() -> Record {
 }
 
 fn layer() -> Record {
+    layer_called("layer", "primer")
+}
+
+/// Under the name of an example of its own: no layer of the mitigation is called like one above it.
+fn mitigation_layer() -> Record {
+    layer_called("mitigation_layer", "moisture-mitigation primer")
+}
+
+fn layer_called(record: &'static str, example: &'static str) -> Record {
     Record::new(
-        "layer",
+        record,
         "a layer",
         "A layer of a system.",
         keys! {
-            must("name", Form::Text, "What it is called.", "primer");
+            must("name", Form::Text, "What it is called.", example);
             may("coverage", amount(pattern::COVERAGE), "A liquid: area that one volume covers.", "160 ft2/gal");
             may("dft", amount(pattern::FILM), "A liquid: thickness of the dry film.", "10 mil");
             may("solids", percent(), "With dft: solids by volume.", "100%");
@@ -417,7 +498,7 @@ fn layer() -> Record {
             share("reclaimed", "Broadcast goods: what of it is scraped off and can be thrown again.", "20%");
             charged();
             may("chosen", Form::List(Box::new(words(&CHOICES)), 0), "What the customer chooses of it: color, blend, sheen.", "[color]");
-            may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", "primer");
+            may("into", Form::Text, "Broadcast goods: the liquid they are thrown into.", example);
             may("resin", words(&RESINS), "A liquid: what it is made of.", "epoxy");
             may("solvent", Form::Truth, "A liquid: whether it holds solvent.", "false");
             may("recoat", times(), "Slab temperature, window opens, window closes.", "[[50 F, 14 h, 48 h], [70 F, 8 h, 24 h]]");

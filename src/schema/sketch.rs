@@ -7,7 +7,7 @@ use super::pattern;
 use super::place::{ONE_SHAPE, path, point, shapes};
 use crate::quantity::Units;
 use crate::sketch::parse::limits::{
-    COORDINATE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS,
+    COORDINATE, COVE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS,
 };
 use crate::sketch::parse::{coating, conditions, slab as slab_words};
 
@@ -275,6 +275,7 @@ fn coating_record() -> Record {
             may("blend", Form::Text, "Blend of flakes or sand that the customer chose.", "river stone");
             may("flake_size", Form::Text, "Size of the flakes.", "1/4 in");
             may("sheen", words(&coating::SHEENS), "Sheen that the customer chose.", "satin");
+            may("mitigation", Form::Truth, "Whether the moisture mitigation of the shop book goes below it.", "true");
             may("uncoated", list(uncoated), "Parts of the slab outside the job.", "");
             may("faces", list(face), "Vertical faces that are coated too.", "");
             may("pour_from", Form::Pattern(pour), "Side of the sheet, or wall, from which the mixed material is poured out and pulled.", "N");
@@ -282,6 +283,7 @@ fn coating_record() -> Record {
             may("site", words(&coating::SITES), "Where the work is done. Left out: indoors, the stricter case.", "indoors");
         },
     )
+    .grouped(vec![Group::With("mitigation", &["system"])])
 }
 
 fn uncoated() -> Record {
@@ -308,6 +310,7 @@ fn face() -> Record {
             may("name", Form::Text, "What it is called.", "curb");
             must("path", path(2), "Its foot on the floor.", "[[0, 22'], [8', 22']]");
             must("height", Form::Length(FACE_HEIGHT), "Its height.", "6\"");
+            may("cove", Form::Any(vec![Form::Truth, Form::Length(COVE)]), "Whether a cove is formed at its foot; or its radius.", "1\"");
         },
     )
 }

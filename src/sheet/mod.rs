@@ -110,8 +110,7 @@ impl<'a> Inputs<'a> {
     /// The coating system, where the sketch names one.
     #[must_use]
     pub fn system(&self) -> Option<&'a System> {
-        let named = self.coating.system.as_ref()?;
-        self.shop.systems.get(&named.value)
+        self.shop.system_of(self.coating)
     }
 
     /// What was chosen of the coating, layer by layer, with a line to write on where nothing was.

@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
-use crate::sketch::Treatment;
-use crate::trade::Good;
+use crate::sketch::{BlemishKind, Coating, Treatment};
+use crate::trade::{Good, Key, Kind};
 
 use super::{Days, Origin, Prices, ProposalWords};
 
@@ -44,10 +44,19 @@ pub struct Shop {
     pub prices: Prices,
     /// How the need of coats and of broadcast goods varies.
     pub coating: CoatingRules,
+    /// The kerf that keys a termination.
+    pub termination: Kerf,
+    /// Coves at the foot of faces.
+    pub coves: CoveRules,
+    /// Washing out oil, and what comes off with old coatings.
+    pub surface: SurfaceRules,
     /// Coating systems by name.
     pub systems: BTreeMap<String, System>,
     /// The words of the proposal.
     pub proposal: ProposalWords,
+    /// The book without the moisture mitigation that [`Shop::of_job`] put below its systems; `None`
+    /// where none was put.
+    pub plain: Option<Box<Self>>,
 }
 
 impl Shop {
@@ -210,6 +219,59 @@ pub struct SpallRules {
     pub buying: Buying,
 }
 
+/// A kerf along the end of a coating on open floor: cut by hand, filled with the base coat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kerf {
+    /// Width.
+    pub width: Length,
+    /// Depth.
+    pub depth: Length,
+}
+
+/// Coves at the foot of faces.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CoveRules {
+    /// Radius where the sketch gives none.
+    pub radius: Length,
+    /// One bag of cove mortar.
+    pub package: Mass,
+    /// Mortar in place from one bag.
+    pub yield_: Volume,
+    /// Bought on top.
+    pub waste: Ratio,
+}
+
+/// Goods for washing out oil, and what comes off with old coatings.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SurfaceRules {
+    /// One can of degreaser.
+    pub degreaser: Volume,
+    /// Oily floor that it washes.
+    pub coverage: Coverage,
+    /// What comes off with paint.
+    pub paint: Spread,
+    /// What comes off with adhesive.
+    pub adhesive: Spread,
+    /// What comes off with a sealer.
+    pub sealer: Spread,
+    /// What comes off with curing compound.
+    pub curing_compound: Spread,
+}
+
+impl SurfaceRules {
+    /// What comes off with a surface that is ground away, kg/m²; nothing of what is not.
+    #[must_use]
+    pub const fn comes_off(&self, what: BlemishKind) -> f64 {
+        match what {
+            BlemishKind::Paint => self.paint.kg_per_m2(),
+            BlemishKind::Adhesive => self.adhesive.kg_per_m2(),
+            BlemishKind::Sealer => self.sealer.kg_per_m2(),
+            BlemishKind::CuringCompound => self.curing_compound.kg_per_m2(),
+            _ => 0.0,
+        }
+    }
+}
+
 /// Floor grinding.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Grinding {
@@ -239,10 +301,63 @@ pub struct PanelRules {
 /// Moisture limits.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MoistureRules {
+    /// What the coating of the job takes: by itself, or with mitigation below it.
+    pub limits: MoistureLimits,
+    /// What is put below a coating on a slab that is moister.
+    pub mitigation: Mitigation,
+}
+
+/// The most moisture that something takes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MoistureLimits {
     /// Relative humidity in the slab (ASTM F2170).
-    pub rh_limit: Ratio,
+    pub rh: Ratio,
     /// Vapour emission, lb per 1000 ft² in 24 h (ASTM F1869).
-    pub mver_limit: f64,
+    pub mver: f64,
+}
+
+/// Moisture mitigation: layers that go below any coating system.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mitigation {
+    /// The most moisture that it takes.
+    pub limits: MoistureLimits,
+    /// Profile that it wants; `None` where the book does not say.
+    pub profile: Option<Profile>,
+    /// Least passes of the floor grinder for that profile; `None` where the book does not say.
+    pub passes: Option<usize>,
+    /// Its layers, from the slab up.
+    pub layers: Vec<Layer>,
+}
+
+impl Mitigation {
+    /// What it is made of: `moisture-mitigation primer`.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let names: Vec<&str> = self
+            .layers
+            .iter()
+            .map(|layer| layer.name.as_str())
+            .collect();
+        names.join(" and ")
+    }
+}
+
+/// Roughness of the ground concrete: the chips of ICRI 310.2R, from 1 to 10.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Profile {
+    /// The roughest that is wanted.
+    pub to: u8,
+    /// The smoothest that is wanted.
+    pub from: u8,
+}
+
+impl std::fmt::Display for Profile {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match (self.from, self.to) {
+            (from, to) if from == to => write!(f, "CSP {to}"),
+            (from, to) => write!(f, "CSP {from}-{to}"),
+        }
+    }
 }
 
 /// Least ages of the slab when work on it starts.
@@ -298,13 +413,100 @@ pub struct CoatingRules {
 }
 
 /// A coating system.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct System {
     /// Layers, from the slab up.
     pub layers: Vec<Layer>,
     /// First foot and first vehicle after the last coat, by slab temperature, cold to warm; empty
     /// where the book does not say.
     pub cure: Vec<Times>,
+    /// Profile that it wants; `None` where the book does not say.
+    pub profile: Option<Profile>,
+    /// Passes of the floor grinder; `None`: those of the work.
+    pub passes: Option<usize>,
+    /// How many of the layers, from the slab up, are moisture mitigation.
+    pub mitigating: usize,
+}
+
+/// What the order and the prices call the layers of moisture mitigation, whatever lies above them.
+pub const MITIGATION: &str = "moisture mitigation";
+
+impl System {
+    /// The coat that fills the kerf of a termination, by index: the first into which something is
+    /// thrown, else the first above moisture mitigation.
+    #[must_use]
+    pub fn base_coat(&self) -> Option<usize> {
+        let liquid = |layer: &Layer| !matches!(layer.amount, Amount::Broadcast { .. });
+        let thrown_into = |name: &str| self.layers.iter().any(|l| l.into.as_deref() == Some(name));
+        let above = || self.layers.iter().enumerate().skip(self.mitigating);
+        let coats = || above().filter(|(_, layer)| liquid(layer));
+        let broadcast = coats().find(|(_, layer)| thrown_into(&layer.name));
+        broadcast.or_else(|| coats().next()).map(|(place, _)| place)
+    }
+
+    /// The layers with what the order calls each: under the name of the system, or as moisture
+    /// mitigation.
+    pub fn products<'a>(&'a self, name: &'a str) -> impl Iterator<Item = (String, &'a Layer)> {
+        self.layers.iter().enumerate().map(move |(place, layer)| {
+            let under = if place < self.mitigating {
+                MITIGATION
+            } else {
+                name
+            };
+            (format!("{under}: {}", layer.name), layer)
+        })
+    }
+}
+
+impl Shop {
+    /// The coating system of a job, where it names one of the book.
+    #[must_use]
+    pub fn system_of(&self, coating: &Coating) -> Option<&System> {
+        self.systems.get(&coating.system.as_ref()?.value)
+    }
+
+    /// Passes of the floor grinder under a system.
+    #[must_use]
+    pub fn passes(&self, system: Option<&System>) -> f64 {
+        let of_work = self.days.works.get(Kind::GrindFloor, Key::Passes);
+        let own = system.and_then(|system| system.passes);
+        own.map_or(of_work, |own| own as f64)
+    }
+
+    /// Whether moisture mitigation lies below the systems of this book.
+    #[must_use]
+    pub const fn is_mitigated(&self) -> bool {
+        self.plain.is_some()
+    }
+
+    /// The book of a job, with moisture mitigation or without it. With it every system lies on its
+    /// layers and takes what it takes, with the rougher of both profiles and the more passes of both.
+    #[must_use]
+    pub fn of_job(self, mitigation: bool) -> Self {
+        match (self.plain, mitigation) {
+            (Some(plain), false) => *plain,
+            (plain, true) if plain.is_none() => Self { plain, ..self }.mitigated(),
+            (plain, _) => Self { plain, ..self },
+        }
+    }
+
+    fn mitigated(self) -> Self {
+        let plain = Some(Box::new(self.clone()));
+        let mut book = Self { plain, ..self };
+        let below = &book.moisture.mitigation;
+        let of_work = book.days.works.get(Kind::GrindFloor, Key::Passes) as usize;
+        for system in book.systems.values_mut() {
+            system.layers.splice(0..0, below.layers.iter().cloned());
+            system.mitigating = below.layers.len();
+            system.profile = system.profile.max(below.profile);
+            let own = system.passes.unwrap_or(of_work);
+            system.passes = below
+                .passes
+                .map_or(system.passes, |least| Some(own.max(least)));
+        }
+        book.moisture.limits = book.moisture.mitigation.limits;
+        book
+    }
 }
 
 /// What the customer chooses of a layer.
@@ -454,6 +656,14 @@ pub struct Buying {
     pub reserve: Ratio,
     /// How it is charged.
     pub charged: Charged,
+}
+
+impl Buying {
+    /// Whole packages, and no reserve.
+    pub const WHOLE: Self = Self {
+        reserve: Ratio::from_one(0.0),
+        charged: Charged::Whole,
+    };
 }
 
 /// What one of a good that wears is enough for.

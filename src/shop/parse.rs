@@ -26,7 +26,7 @@ pub(super) const BUILT_IN: &str = concat!(
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 20] = [
+const KEYS: [&str; 23] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -45,6 +45,9 @@ const KEYS: [&str; 20] = [
     "days",
     "prices",
     "coating",
+    "termination",
+    "coves",
+    "surface",
     "systems",
     "proposal",
 ];
@@ -140,8 +143,14 @@ impl Pass<'_> {
         let book = own_fields.key_place(spoken.unwrap_or("prices"));
         let prices = self.part(&fields, "prices", |pass, node| pass.prices(node, book));
         let coating = self.part(&fields, "coating", Self::coating);
+        let termination = self.part(&fields, "termination", Self::termination);
+        let coves = self.part(&fields, "coves", Self::coves);
+        let surface = self.part(&fields, "surface", Self::surface);
         let systems = self.part(&fields, "systems", Self::systems);
         let proposal = self.part(&fields, "proposal", Self::proposal);
+        if let (Some(moisture), Some(systems)) = (&moisture, &systems) {
+            self.told_apart(&fields, &moisture.mitigation, systems);
+        }
         Some(Shop {
             chase: chase?,
             treatments: treatments?,
@@ -159,8 +168,12 @@ impl Pass<'_> {
             days: days?,
             prices: prices?,
             coating: coating?,
+            termination: termination?,
+            coves: coves?,
+            surface: surface?,
             systems: systems?,
             proposal: proposal?,
+            plain: None,
         })
     }
 
@@ -334,6 +347,43 @@ mod tests {
         assert_eq!(names, ["primer", "base coat", "flake", "top coat", "grit"]);
         assert!(matches!(layers[2].amount, Amount::Broadcast { .. }) && layers[2].one_lot);
         assert_eq!(layers[4].into.as_deref(), Some("top coat"));
+    }
+
+    /// A job with mitigation: its layers come first, the rougher profile and the more passes hold, and
+    /// the book without it is there again.
+    #[test]
+    fn mitigation_goes_below_every_system() {
+        let text = "slabwalk_shop: 1\nsystems: {flake: {profile: CSP 4-5, passes: 3}, two-coat: {profile: CSP 1-2}}\n";
+        let book = parse(text).0.expect("a book");
+        let job = book.clone().of_job(true);
+        for (name, profile, passes) in [
+            ("flake", "CSP 4-5", 3.0),
+            ("two-coat", "CSP 3", 2.0),
+            ("quartz", "CSP 3", 2.0),
+        ] {
+            let (system, plain) = (&job.systems[name], &book.systems[name]);
+            assert_eq!(
+                system.layers[0].name, "moisture-mitigation primer",
+                "{name}"
+            );
+            assert_eq!(system.layers[1..], plain.layers, "{name}");
+            assert_eq!(
+                system.profile.map(|p| p.to_string()).as_deref(),
+                Some(profile),
+                "{name}"
+            );
+            assert_eq!(job.passes(Some(system)), passes, "{name}");
+            let products: Vec<String> = system.products(name).map(|(product, _)| product).collect();
+            assert_eq!(
+                products[0],
+                "moisture mitigation: moisture-mitigation primer"
+            );
+            assert_eq!(products[1], format!("{name}: {}", plain.layers[0].name));
+        }
+        assert_eq!(job.moisture.limits.mver, 25.0);
+        assert_eq!(job.clone().of_job(true), job);
+        assert_eq!(job.of_job(false), book);
+        assert_eq!(book.clone().of_job(false), book);
     }
 
     #[test]
@@ -554,6 +604,26 @@ mod tests {
             (
                 "slabwalk_shop: 1\nsystems: {x: {layers: [{name: w, coverage: 1 m2/L, loss: 1%, kit: 1 gal}, {name: a, rate: 1 lb/ft2, package: 5 lb}]}}\n",
                 "layer `a` is broadcast, and `into` does not say into which layer",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {flake: {profile: CSP 3-2}}\n",
+                "the profile `CSP 3-2` is no range of CSP 1 to 10",
+            ),
+            (
+                "slabwalk_shop: 1\nmoisture: {mitigation: {profile: CSP 11}}\n",
+                "the profile `CSP 11` is no range of CSP 1 to 10",
+            ),
+            (
+                "slabwalk_shop: 1\nsystems: {flake: {passes: 0}}\n",
+                "`passes` `0` is not a number: counting starts at 1",
+            ),
+            (
+                "slabwalk_shop: 1\nmoisture: {mitigation: {layers: [{name: primer, coverage: 1 m2/L, loss: 1%, kit: 1 gal}]}}\n",
+                "a layer of the moisture mitigation and a layer of system `flake` are both named `primer`",
+            ),
+            (
+                "slabwalk_shop: 1\nmoisture: {mitigation: {layers: []}}\n",
+                "the mitigation has no layers",
             ),
             (
                 "slabwalk_shop: 1\nspalls: {rule: road}\n",

@@ -648,6 +648,17 @@ pub struct Face {
     pub path: PathForm,
     /// Height.
     pub height: At<Length>,
+    /// The cove at its foot, where one is formed.
+    pub cove: Option<Cove>,
+}
+
+/// A cove: mortar with a hollow, round surface between floor and face.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Cove {
+    /// Of the radius in the shop book.
+    Usual,
+    /// Of this radius.
+    Radius(Length),
 }
 
 /// The `coating:` part.
@@ -663,6 +674,8 @@ pub struct Coating {
     pub flake_size: Option<String>,
     /// Sheen that the customer chose.
     pub sheen: Option<Sheen>,
+    /// Whether moisture mitigation goes below it.
+    pub mitigation: bool,
     /// Parts of the slab outside the job.
     pub uncoated: Vec<Uncoated>,
     /// Vertical faces.

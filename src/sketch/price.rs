@@ -26,6 +26,8 @@ pub struct Alternate {
     pub name: At<String>,
     /// Another coating system.
     pub system: Option<At<String>>,
+    /// Moisture mitigation below the system.
+    pub mitigation: bool,
     /// Another treatment for all joints of a kind that are in the job.
     pub treatments: KindTreatments,
     /// Floor that is not in the sketch, coated as well, m².

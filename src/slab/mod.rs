@@ -44,7 +44,7 @@ pub fn resolve(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) 
     let enclosed = Region::from_rings(&[counter_clockwise(outline.path.ring())]);
     let clipper = Clipper::new(&enclosed);
     let mut locator = Locator::new(sketch, &outline, &clipper);
-    let parts = placed(sketch, &outline, &enclosed, &clipper, &mut locator);
+    let parts = placed(sketch, shop, &outline, &enclosed, &clipper, &mut locator);
     found.append(&mut locator.found);
     if found.iter().any(|d| d.severity == Severity::Error) {
         return (None, found);
@@ -86,6 +86,7 @@ struct Placed {
 
 fn placed<'a>(
     sketch: &'a Sketch,
+    shop: &Shop,
     outline: &'a Outline,
     enclosed: &Region,
     clipper: &Clipper,
@@ -105,7 +106,7 @@ fn placed<'a>(
         level_rows: records::level_rows(&sketch.level_rows, sketch.units, locator),
         moisture: records::moisture(&sketch.tests.moisture, clipper, locator),
         hardness: records::hardness(&sketch.tests.hardness, locator),
-        faces: records::faces(&sketch.coating.faces, locator),
+        faces: records::faces(&sketch.coating.faces, shop, locator),
         checks: zones::checks(&sketch.slab.checks, locator),
         pour_from: records::pour_side(sketch.coating.pour_from.as_ref(), outline, locator),
     }

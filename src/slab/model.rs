@@ -534,6 +534,8 @@ pub struct Face {
     pub path: Path,
     /// Height, m.
     pub height_m: f64,
+    /// Radius of the cove at its foot, m; `None` without one.
+    pub cove_m: Option<f64>,
 }
 
 /// Side the material is poured from.

@@ -12,6 +12,7 @@ use crate::geometry::clip::Clipper;
 use crate::geometry::region::Region;
 use crate::geometry::within::Within;
 use crate::quantity::{M_PER_FT, Units};
+use crate::shop::Shop;
 use crate::sketch::{self, At, Compass, PourFrom, Span};
 
 /// Spacing of readings in a row, us: 12 in (ASTM E1155).
@@ -207,13 +208,22 @@ pub(super) fn hardness<'a>(
         .collect()
 }
 
-pub(super) fn faces<'a>(faces: &'a [sketch::Face], locator: &mut Locator<'a>) -> Vec<Face> {
+pub(super) fn faces<'a>(
+    faces: &'a [sketch::Face],
+    shop: &Shop,
+    locator: &mut Locator<'a>,
+) -> Vec<Face> {
+    let radius = |cove: sketch::Cove| match cove {
+        sketch::Cove::Usual => shop.coves.radius.m(),
+        sketch::Cove::Radius(radius) => radius.m(),
+    };
     let one = |face: &'a sketch::Face, locator: &mut Locator<'a>| {
         let path = locator.path(&face.path)?;
         Some(Face {
             name: face.name.clone(),
             path,
             height_m: face.height.value.m(),
+            cove_m: face.cove.map(radius),
         })
     };
     faces.iter().filter_map(|face| one(face, locator)).collect()

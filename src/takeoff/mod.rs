@@ -22,8 +22,8 @@ pub use model::*;
 pub use seal::{rod_m, sealant_depth_m};
 
 use crate::shop::Shop;
-use crate::sketch::{Tests, Treatment};
-use crate::slab::Slab;
+use crate::sketch::{BlemishKind, Tests, Treatment};
+use crate::slab::{Face, Slab};
 
 /// Measures everything. Findings are left empty: they compare these quantities with what is
 /// published and belong to [`crate::finding`].
@@ -57,11 +57,28 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
         levels: levels::report(slab),
         findings: Vec::new(),
     };
-    takeoff.totals = totals(&takeoff);
+    takeoff.totals = totals(&takeoff, slab, shop);
     takeoff
 }
 
-fn totals(takeoff: &Takeoff) -> Totals {
+/// Share of the square over the radius that a cove fills: all but the quarter of a circle.
+const COVE_SHARE: f64 = 1.0 - std::f64::consts::FRAC_PI_4;
+/// Litres in one cubic meter.
+const L_PER_M3: f64 = 1000.0;
+
+/// Length of a face's cove, m, and mortar in it, L; nothing of a face without one. It runs along the whole foot, as the face is
+/// coated along the whole of it.
+#[must_use]
+pub fn cove(face: &Face) -> (f64, f64) {
+    let Some(radius_m) = face.cove_m else {
+        return (0.0, 0.0);
+    };
+    let length_m = face.path.length();
+    let section_m2 = COVE_SHARE * radius_m * radius_m;
+    (length_m, length_m * section_m2 * L_PER_M3)
+}
+
+fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop) -> Totals {
     let joints = |pick: fn(&JointWork) -> f64| takeoff.joints.iter().map(pick).sum::<f64>() + 0.0;
     let of = |treatment: Treatment| {
         let these = takeoff.joints.iter().filter(|j| j.treatment == treatment);
@@ -77,6 +94,7 @@ fn totals(takeoff: &Takeoff) -> Totals {
         .spalls
         .iter()
         .filter(|s| s.repair == SpallRepair::Skim);
+    let ours = || slab.blemishes.iter().filter(|b| !b.is_hazardous());
     Totals {
         chase_m: of(Treatment::Fill),
         saw_m: joints(|j| j.saw_m),
@@ -95,5 +113,14 @@ fn totals(takeoff: &Takeoff) -> Totals {
         hand_grind_m: takeoff.lippage.iter().map(|l| l.hand_length_m).sum(),
         hand_grind_m2: takeoff.hand_grind.area(),
         hand_grind_l: takeoff.lippage.iter().map(|l| l.removed_l).sum(),
+        cove_m: slab.faces.iter().map(|face| cove(face).0).sum(),
+        cove_l: slab.faces.iter().map(|face| cove(face).1).sum(),
+        oil_m2: ours()
+            .filter(|b| b.what == BlemishKind::Oil)
+            .map(|b| b.area_m2)
+            .sum(),
+        comes_off_kg: ours()
+            .map(|b| b.area_m2 * shop.surface.comes_off(b.what))
+            .sum(),
     }
 }

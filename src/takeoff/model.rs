@@ -283,6 +283,14 @@ pub struct Totals {
     pub hand_grind_m2: f64,
     /// Concrete removed from steps, L.
     pub hand_grind_l: f64,
+    /// Cove at the foot of faces, m.
+    pub cove_m: f64,
+    /// Mortar in place in coves, L.
+    pub cove_l: f64,
+    /// Oily floor to be washed, m².
+    pub oil_m2: f64,
+    /// Old coating and adhesive ground off, kg; what holds lead or asbestos is none of it.
+    pub comes_off_kg: f64,
 }
 
 /// Air, slab and moisture.

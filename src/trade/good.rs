@@ -229,8 +229,13 @@ const GOODS: [Wears; 19] = [
         By::Work(&[Kind::Coat]),
         "coats after which tools are cleaned",
     ),
-    wears(Good::DustBag, "dust bag", By::Dust, "of concrete dust"),
-    wears(Good::Filter, "vacuum filter", By::Dust, "of concrete dust"),
+    wears(Good::DustBag, "dust bag", By::Dust, "of dust and rubble"),
+    wears(
+        Good::Filter,
+        "vacuum filter",
+        By::Dust,
+        "of dust and rubble",
+    ),
 ];
 
 impl Good {

@@ -7,7 +7,7 @@ use super::model::{Part, Work};
 use super::time::{part, slower, timed};
 use crate::quantity::M_PER_IN;
 use crate::shop::{Shop, System, Works};
-use crate::sketch::{BlemishKind, Formed, Sketch, TestResult, Treatment};
+use crate::sketch::{BlemishKind, Formed, Sketch, Treatment};
 use crate::slab::{Blemish, Slab};
 use crate::takeoff::{CrackPortion, CrackWork, JointWork, SpallRepair, Takeoff};
 use crate::trade::{Key, Kind, Unit};
@@ -57,6 +57,11 @@ impl<'a> Facts<'a> {
         &self.shop.days.works
     }
 
+    /// Passes of the floor grinder.
+    fn passes(&self) -> f64 {
+        self.shop.passes(self.system.map(|(_, system)| system))
+    }
+
     fn part(&self, kind: Kind, key: Key, quantity: f64, unit: Unit) -> Part {
         part(self.book(), (kind, key), "", quantity, unit)
     }
@@ -94,7 +99,7 @@ pub fn works(facts: &Facts<'_>) -> Vec<Work> {
 fn with_changes(mut work: Work, facts: &Facts<'_>) -> Work {
     let book = |key| facts.book().get(Kind::GrindFloor, key);
     match work.kind {
-        Kind::GrindFloor => work.fixed_s += (book(Key::Passes) - 1.0) * book(Key::Change),
+        Kind::GrindFloor => work.fixed_s += (facts.passes() - 1.0) * book(Key::Change),
         Kind::GrindOver if over(facts) >= reached(facts) => work.fixed_s += book(Key::SetUp),
         _ => {}
     }
@@ -186,6 +191,7 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
         Kind::GrindOver => whole_floor(vec![pass(facts, "", over(facts))]),
         Kind::CutTermination if coated => whole_floor(vec![run(Key::Rate, takeoff.termination_m)]),
         Kind::PrepareFaces if coated => whole_floor(vec![square(Key::Rate, takeoff.area.faces_m2)]),
+        Kind::FormCoves if coated => whole_floor(vec![run(Key::Rate, totals.cove_m)]),
         Kind::Vacuum if coated => whole_floor(vec![square(Key::Rate, takeoff.area.net_m2)]),
         Kind::RodAndSealant => {
             let mut honored = joints(facts, |j| when(j.sealant_l > 0.0, j.length_m));
@@ -227,7 +233,7 @@ const fn when(wanted: bool, m: f64) -> f64 {
 
 /// Blemishes of a kind. What holds lead or asbestos is taken away by others and is no work here.
 fn blemishes(facts: &Facts<'_>, what: BlemishKind) -> Runs {
-    let ours = |b: &&Blemish| matches!(b.tested, None | Some(TestResult::Clear));
+    let ours = |b: &&Blemish| !b.is_hazardous();
     let all = facts.slab.blemishes.iter().filter(ours);
     all.filter(|b| b.what == what && b.area_m2 > 0.0)
         .map(|b| (b.id.clone(), b.area_m2))
@@ -375,7 +381,7 @@ fn pass(facts: &Facts<'_>, what: &'static str, area_m2: f64) -> Part {
 
 /// The open floor, in all passes but one along what was filled. Scaling takes one more, where it is.
 fn ground(facts: &Facts<'_>) -> Vec<Part> {
-    let passes = facts.book().get(Kind::GrindFloor, Key::Passes);
+    let passes = facts.passes();
     let scaling = sum(&blemishes(facts, BlemishKind::Scaling)).min(reached(facts));
     vec![
         pass(facts, "", reached(facts) * passes - over(facts)),

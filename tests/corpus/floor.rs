@@ -160,10 +160,11 @@ fn uncoated(b: &mut Bytes) -> String {
 
 fn face(b: &mut Bytes) -> String {
     format!(
-        "{{name: {}, path: {}, height: {}}}",
+        "{{name: {}, path: {}, height: {}, cove: {}}}",
         b.name(),
         path(b, 2, point),
-        b.small()
+        b.small(),
+        b.pick(&["false", "true", "1\"", "2 1/2"])
     )
 }
 
@@ -303,6 +304,9 @@ fn coating(b: &mut Bytes) -> String {
         "coating:\n  system: {}\n",
         b.pick(&["flake", "quartz", "two-coat", "partial-flake", "none such"])
     );
+    if b.once_in(3) {
+        out += "  mitigation: true\n";
+    }
     if b.once_in(2) {
         out += &format!(
             "  pour_from: {}\n",

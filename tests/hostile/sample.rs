@@ -79,11 +79,14 @@ fn packages(w: Word) -> Value {
 
 /// The shop book.
 pub fn shop(w: Word) -> Value {
-    let layers = json!({"layers": [
-        {"name": w("layer"), "coverage": "160 ft2/gal", "loss": "5%", "kit": "3 gal"},
-        {"name": w("goods"), "rate": "0.1 lb/ft2", "package": "25 lb", "into": w("layer")},
-    ]});
+    let layers = |liquid: &str, thrown: &str| {
+        json!({"layers": [
+            {"name": w(liquid), "coverage": "160 ft2/gal", "loss": "5%", "kit": "3 gal"},
+            {"name": w(thrown), "rate": "0.1 lb/ft2", "package": "25 lb", "into": w(liquid)},
+        ]})
+    };
     let goods = json!({w("layer"): 100, w("goods"): 20});
+    let below = json!({w("mitigation"): 100, w("sand"): 20});
     let words: Map<String, Value> = phrases()
         .iter()
         .map(|key| (key.clone(), json!(w(key))))
@@ -94,9 +97,10 @@ pub fn shop(w: Word) -> Value {
     json!({
         "slabwalk_shop": 1,
         "tooling": [{"mohs_below": 11, "use": w("tooling")}],
-        "systems": {w("system"): layers, w("other system"): layers},
+        "moisture": {"mitigation": layers("mitigation", "sand")},
+        "systems": {w("system"): layers("layer", "goods"), w("other system"): layers("layer", "goods")},
         "prices": {
-            "goods": {w("system"): goods, w("other system"): goods},
+            "goods": {w("system"): goods, w("other system"): goods, "moisture mitigation": below},
             "equipment": {w("machine"): {"day": 40, "tasks": ["saw joints"]}},
         },
         "proposal": proposal,

@@ -7,13 +7,23 @@ use assert_cmd::Command;
 use super::floor::text;
 
 fn run(sketch: &str, format: &str) -> (bool, String, String) {
+    run_as("order", sketch, format)
+}
+
+/// What a command prints as JSON.
+pub fn json(sketch: &str, command: &str) -> serde_json::Value {
+    let (_, out, messages) = run_as(command, sketch, "json");
+    serde_json::from_str(&out).unwrap_or_else(|error| panic!("{error}: {messages}"))
+}
+
+fn run_as(command: &str, sketch: &str, format: &str) -> (bool, String, String) {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("floor.yaml");
     fs::write(&path, sketch).expect("the sketch is written");
-    let mut command = Command::cargo_bin("slabwalk").expect("the binary is built with the tests");
-    let run = command
+    let mut binary = Command::cargo_bin("slabwalk").expect("the binary is built with the tests");
+    let run = binary
         .env("NO_COLOR", "1")
-        .args(["order", "--format", format])
+        .args([command, "--format", format])
         .arg(&path)
         .output()
         .expect("the program runs");

@@ -3,6 +3,7 @@
 mod command;
 mod days;
 mod floor;
+mod goods;
 mod marks;
 mod monte_carlo;
 mod packages;

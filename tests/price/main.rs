@@ -5,4 +5,5 @@ mod change;
 mod closeout;
 mod command;
 mod common;
+mod mitigation;
 mod quick;

@@ -188,6 +188,10 @@ fn totals(sheet: &mut Sheet, totals: &Totals, blemish_m2: f64) {
     sheet.area("floor feathered by hand", totals.hand_grind_m2, note);
     sheet.solid("concrete ground off", totals.hand_grind_l, "");
     sheet.area("blemished", blemish_m2, "");
+    if totals.cove_m > 0.0 {
+        sheet.length("cove", totals.cove_m, "");
+        sheet.solid("cove mortar in place", totals.cove_l, "");
+    }
 }
 
 fn order(sheet: &mut Sheet, report: &Report) {

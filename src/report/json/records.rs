@@ -39,6 +39,9 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     out.add("conditions", &ConditionsJson::new(report))?;
     out.add_list("findings", &findings, |f| FindingJson::new(*f))?;
     out.add("holds", &crate::hold::say::json(report.holds))?;
+    let system = report.shop.system_of(&report.sketch.coating);
+    let profile = system.and_then(|system| system.profile);
+    out.add("profile", &profile.map(|profile| profile.to_string()))?;
     out.add("units", &slab.units)?;
     out.add_list("patches", &takeoff.patches, |p| PatchJson::new(report, p))?;
     out.add_list("blemishes", &slab.blemishes, BlemishJson::new)?;
@@ -194,6 +197,10 @@ struct TotalsJson {
     patch_l: Number,
     hand_grind_l: Number,
     blemish_m2: Number,
+    cove_m: Number,
+    cove_l: Number,
+    oil_m2: Number,
+    comes_off_kg: Number,
 }
 
 impl TotalsJson {
@@ -217,6 +224,10 @@ impl TotalsJson {
             patch_l: Number(totals.patch_l),
             hand_grind_l: Number(totals.hand_grind_l),
             blemish_m2: Number(blemish_m2),
+            cove_m: Number(totals.cove_m),
+            cove_l: Number(totals.cove_l),
+            oil_m2: Number(totals.oil_m2),
+            comes_off_kg: Number(totals.comes_off_kg),
         }
     }
 }

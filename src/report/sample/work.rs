@@ -199,6 +199,7 @@ pub(super) fn takeoff() -> Takeoff {
         hand_grind_m: step.hand_length_m,
         hand_grind_m2: step.hand_area_m2,
         hand_grind_l: step.removed_l,
+        ..Totals::default()
     };
     Takeoff {
         area: AreaTotals {

@@ -122,6 +122,8 @@ fn totals(page: &mut Page, totals: &Totals, units: Units) {
         ("Step taken down by hand", run(totals.hand_grind_m), ""),
         ("Floor feathered by hand", band, "bands as they lie, merged"),
         ("Concrete ground off", mortar(totals.hand_grind_l), ""),
+        ("Cove", run(totals.cove_m), "at the foot of faces"),
+        ("Cove mortar in place", mortar(totals.cove_l), ""),
     ];
     let mut rows = Rows::new(&[("", Align::Left), ("", Align::Right), ("", Align::Wrap)]);
     for (label, value, note) in list {

@@ -38,6 +38,13 @@ pub fn sections(page: &mut Page, report: &Report) {
         let note = "of it, where the coating ends on open floor: cut in and keyed";
         add("Termination", length(report.takeoff.termination_m), note);
     }
+    let system = report.shop.system_of(&report.sketch.coating);
+    if let Some(profile) = system.and_then(|system| system.profile) {
+        let passes = write::trimmed(report.shop.passes(system), 0);
+        let s = if passes == "1" { "" } else { "es" };
+        let note = format!("chips of ICRI 310.2R; {passes} pass{s} of the floor grinder");
+        add("Profile", profile.to_string(), &note);
+    }
     if let Some(closure) = &report.takeoff.closure {
         let value = write::small(closure.misclosure_m, units);
         add("Misclosure", value, &closure_note(closure, units));
@@ -166,13 +173,10 @@ fn conditions(page: &mut Page, report: &Report) {
     if found.moisture_tests_taken() == 0 && wanted > 0 {
         add("Moisture tests".to_owned(), "0".to_owned(), note);
     }
-    let limits = &report.shop.moisture;
+    let limits = &report.shop.moisture.limits;
     for test in &report.slab.moisture {
         if let Some(rh) = test.rh {
-            let note = format!(
-                "RH in the slab, limit {}",
-                write::percent(limits.rh_limit.one())
-            );
+            let note = format!("RH in the slab, limit {}", write::percent(limits.rh.one()));
             add(
                 format!("  {}", words::clean(&test.id)),
                 write::percent(rh),
@@ -180,7 +184,7 @@ fn conditions(page: &mut Page, report: &Report) {
             );
         }
         if let Some(mver) = test.mver {
-            let limit = write::trimmed(limits.mver_limit, 2);
+            let limit = write::trimmed(limits.mver, 2);
             let note = format!("per 1000 ft² in 24 h, limit {limit} lb");
             let value = format!("{} lb", write::trimmed(mver, 2));
             add(format!("  {}", words::clean(&test.id)), value, note);

@@ -187,6 +187,7 @@ fn of_form(form: &Form) -> Vec<Value> {
                     .collect(),
             ]
         }
+        Form::Truth => vec![json!(true)],
         Form::Length(_) | Form::Count | Form::Number(..) | Form::Money => vec![json!(1)],
         Form::Id => vec![json!("J1")],
         Form::Day => vec![json!("2026-12-24")],

@@ -90,6 +90,9 @@ fn notes(inputs: &Inputs, missing: &BTreeSet<Remark>, set: Vec<String>) -> Notes
         write::run(inputs.takeoff.edge_m, units),
         write::run(inputs.takeoff.termination_m, units)
     );
+    let profile = inputs.system().and_then(|system| system.profile);
+    let profile = profile.map(|profile| format!(" Profile {profile}, chips of ICRI 310.2R."));
+    let areas = areas + &profile.unwrap_or_default();
     let mut paragraphs = vec![(String::new(), areas)];
     if let Some(finish) = inputs.finish() {
         paragraphs.push((String::new(), format!("Coating: {finish}.")));

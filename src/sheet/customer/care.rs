@@ -1,7 +1,7 @@
 //! What the customer has to do and to know before, during and after the work; only what this floor calls for.
 
 use crate::diagnostic::Diagnostic;
-use crate::hold::Code;
+use crate::hold::{Code, mitigation_offered};
 use crate::quantity::write;
 use crate::schedule::ON_WEATHER;
 use crate::shop::{System, Times};
@@ -106,13 +106,21 @@ fn held(inputs: &Inputs, code: Code) -> Note {
                 ),
             )
         }
-        Code::MoistureOverLimit => note(
-            "Too much moisture.",
-            format!(
-                "{count} of {} tests read more moisture than the limit. Moisture from below can lift a coating: a sealing primer or waiting has to be agreed first.",
-                inputs.slab.moisture.len()
-            ),
-        ),
+        Code::MoistureOverLimit => {
+            let offered = mitigation_offered(inputs.coating, inputs.slab, inputs.shop);
+            let first = if offered {
+                "a sealing primer or waiting has to be agreed first"
+            } else {
+                "the slab has to dry, and is tested again first"
+            };
+            note(
+                "Too much moisture.",
+                format!(
+                    "{count} of {} tests read more moisture than the limit. Moisture from below can lift a coating: {first}.",
+                    inputs.slab.moisture.len()
+                ),
+            )
+        }
         Code::MoistureTestsWanted => {
             let more = inputs.takeoff.conditions.moisture_tests_missing();
             let tests = if more == 1 { "test" } else { "tests" };

@@ -301,7 +301,7 @@ impl Visit<'_> {
     }
 
     fn moisture_note(&self, rows: usize) -> String {
-        let limit = &self.shop.moisture;
+        let limit = &self.shop.moisture.limits;
         let expected = self.area_m2.map_or(String::new(), |a| {
             format!("For {}: ", write::area(a, self.units))
         });
@@ -313,8 +313,8 @@ impl Visit<'_> {
         format!(
             "{expected}3 for the first 1,000 ft² and one for each further 1,000 ft² (ASTM F2170). Limits of the shop book: {} RH, {} lb; \
              the product's data sheet decides.{more}",
-            write::percent(limit.rh_limit.one()),
-            write::trimmed(limit.mver_limit, 2),
+            write::percent(limit.rh.one()),
+            write::trimmed(limit.mver, 2),
         )
     }
 }

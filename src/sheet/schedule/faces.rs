@@ -20,13 +20,15 @@ impl Rows<'_> {
                 to_m: length_m,
             };
             let name = words::clean(face.name.as_deref().unwrap_or(""));
+            let radius = |m: f64| format!("cove of {} radius", self.small(m * 1000.0));
+            let cove = face.cove_m.map_or(String::new(), radius);
             Row {
                 cells: vec![
                     self.small(face.height_m * 1000.0),
                     self.run(length_m),
                     write::area(length_m * face.height_m, self.units()),
                 ],
-                words: sentences(&[&name, &self.ends(&face.path, &[whole], "")]),
+                words: sentences(&[&name, &cove, &self.ends(&face.path, &[whole], "")]),
                 ..Row::default()
             }
         });

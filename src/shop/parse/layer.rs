@@ -1,10 +1,18 @@
 //! Coating systems and their layers.
 
+use std::collections::BTreeMap;
+
 use super::Pass;
+use crate::diagnostic::FileId;
 use crate::form::Fields;
 use crate::quantity::{Ratio, Volume, read};
-use crate::shop::{Amount, Choice, Layer, Origin, PotLife, System};
+use crate::shop::{
+    Amount, Choice, Layer, Mitigation, MoistureLimits, Origin, PotLife, Profile, System,
+};
 use crate::yaml::{Node, excerpt};
+
+/// The roughest chip of ICRI 310.2R.
+const ROUGHEST: u8 = 10;
 
 const KEYS: [&str; 20] = [
     "name",
@@ -40,16 +48,119 @@ pub(crate) const CHOICES: [(&str, Choice); 3] = [
     (Choice::Sheen.word(), Choice::Sheen),
 ];
 
+/// `CSP 3`, `CSP 2-3`.
+fn profile(text: &str) -> Option<Profile> {
+    let chips = text.strip_prefix("CSP ")?;
+    let (from, to) = chips.split_once('-').unwrap_or((chips, chips));
+    let chip = |digits: &str| {
+        let plain = digits.bytes().all(|b| b.is_ascii_digit()) && !digits.starts_with('0');
+        digits.parse().ok().filter(|n| plain && *n <= ROUGHEST)
+    };
+    let (from, to) = (chip(from)?, chip(to)?);
+    (from <= to).then_some(Profile { to, from })
+}
+
 impl Pass<'_> {
     pub(super) fn system(&mut self, node: &Node) -> Option<System> {
-        let fields = self.reader.fields(node, "a system", &["layers", "cure"])?;
+        let keys = ["profile", "passes", "layers", "cure"];
+        let fields = self.reader.fields(node, "a system", &keys)?;
         let cure = self.times(&fields, "cure");
+        let profile = self.profile(&fields);
+        let passes = self.passes(&fields);
+        let layers = self.layers(&fields, "the system");
+        Some(System {
+            layers: layers?,
+            cure: cure?,
+            profile: profile?,
+            passes: passes?,
+            mitigating: 0,
+        })
+    }
+
+    /// Reads what goes below a system on a moist slab.
+    pub(super) fn mitigation(&mut self, node: &Node) -> Option<Mitigation> {
+        let keys = ["rh_limit", "mver_limit", "profile", "passes", "layers"];
+        let fields = self.reader.fields(node, "the mitigation", &keys)?;
+        let limits = self.moisture_limits(&fields);
+        let profile = self.profile(&fields);
+        let passes = self.passes(&fields);
+        let layers = self.layers(&fields, "the mitigation");
+        Some(Mitigation {
+            limits: limits?,
+            profile: profile?,
+            passes: passes?,
+            layers: layers?,
+        })
+    }
+
+    pub(super) fn moisture_limits(&mut self, fields: &Fields) -> Option<MoistureLimits> {
+        let rh = self.percent(fields, "rh_limit");
+        let mver = self.reader.required(fields, "mver_limit", "mver_limit: 3");
+        let most = super::rules::MOST_MVER;
+        let mver = mver.and_then(|node| self.reader.number(node, "the vapour emission", 0.0, most));
+        Some(MoistureLimits {
+            rh: rh?,
+            mver: mver?.value,
+        })
+    }
+
+    /// A layer of the mitigation must not be taken for one of the system above it: broadcast goods name
+    /// the coat they go into.
+    pub(super) fn told_apart(
+        &mut self,
+        fields: &Fields,
+        mitigation: &Mitigation,
+        systems: &BTreeMap<String, System>,
+    ) {
+        let both = systems.iter().find_map(|(name, system)| {
+            let below = mitigation.layers.iter().map(|layer| &layer.name);
+            let mut above = system.layers.iter().map(|layer| &layer.name);
+            let layer = below.into_iter().find(|below| above.any(|l| l == *below))?;
+            Some((name, layer))
+        });
+        let Some((system, layer)) = both else { return };
+        let parts = ["systems", "moisture"].map(|key| fields.key_place(key));
+        let own = parts.into_iter().find(|place| place.file == FileId::Shop);
+        let message = format!(
+            "a layer of the moisture mitigation and a layer of system `{}` are both named `{}`",
+            excerpt(system),
+            excerpt(layer)
+        );
+        let hint = "give one of them another name, such as moisture-mitigation primer";
+        self.reader
+            .error("layers", own.unwrap_or(fields.place), message, hint);
+    }
+
+    fn passes(&mut self, fields: &Fields) -> Option<Option<usize>> {
+        let Some(node) = fields.get("passes") else {
+            return Some(None);
+        };
+        let found = self.reader.count(node, "`passes`")?;
+        Some(Some(found.value))
+    }
+
+    fn profile(&mut self, fields: &Fields) -> Option<Option<Profile>> {
+        let Some(node) = fields.get("profile") else {
+            return Some(None);
+        };
+        let profile = node.text().and_then(profile);
+        if profile.is_none() {
+            let message = format!("the profile {} is no range of CSP 1 to 10", node.describe());
+            let hint =
+                "write profile: CSP 2-3, or profile: CSP 3; the chips are those of ICRI 310.2R";
+            self.reader
+                .error("unknown-value", node.place, message, hint);
+        }
+        profile.map(Some)
+    }
+
+    fn layers(&mut self, fields: &Fields, of: &str) -> Option<Vec<Layer>> {
         let list = self
             .reader
-            .required(&fields, "layers", "layers: with a list of layers")?;
+            .required(fields, "layers", "layers: with a list of layers")?;
         let entries = self.reader.list(Some(list), "layers");
         if entries.is_empty() && list.items().is_some() {
-            let message = "the system has no layers".into();
+            let message = format!("{of} has no layers");
             let hint = "write - {name: primer, coverage: 200 ft2/gal, loss: 5%, kit: 3 gal}";
             self.reader.error("layers", list.place, message, hint);
             return None;
@@ -62,8 +173,7 @@ impl Pass<'_> {
                 None => complete = false,
             }
         }
-        let cure = cure?;
-        complete.then_some(System { layers, cure })
+        complete.then_some(layers)
     }
 
     fn layer(&mut self, node: &Node, below: &[Layer]) -> Option<Layer> {

@@ -6,8 +6,8 @@ use crate::diagnostic::Diagnostic;
 use crate::form::{Fields, Rule, Sign};
 use crate::quantity::{Length, Units, read, write};
 use crate::shop::{
-    AgeRules, BackerRod, Chase, CoatingRules, CrackRules, Filler, Grinding, MoistureRules,
-    PanelRules, PatchSizes, Resin, Sealant, SpallRule, SpallRules,
+    AgeRules, BackerRod, Chase, CoatingRules, CoveRules, CrackRules, Filler, Grinding, Kerf,
+    MoistureRules, PanelRules, PatchSizes, Resin, Sealant, SpallRule, SpallRules, SurfaceRules,
 };
 use crate::yaml::Node;
 
@@ -402,6 +402,58 @@ impl Pass<'_> {
         })
     }
 
+    pub(super) fn termination(&mut self, node: &Node) -> Option<Kerf> {
+        let fields = self
+            .reader
+            .fields(node, "the termination", &["width", "depth"])?;
+        let width = self.length(&fields, "width", &TOOL.called("the width of the kerf"));
+        let depth = self.length(&fields, "depth", &TOOL.called("the depth of the kerf"));
+        Some(Kerf {
+            width: width?,
+            depth: depth?,
+        })
+    }
+
+    pub(super) fn coves(&mut self, node: &Node) -> Option<CoveRules> {
+        let keys = ["radius", "package", "yield", "waste"];
+        let fields = self.reader.fields(node, "the coves", &keys)?;
+        let radius = self.length(&fields, "radius", &TOOL.called("the radius of a cove"));
+        let package = self.positive(&fields, "package", "a weight", read::mass);
+        let yield_ = self.positive(&fields, "yield", "a volume", read::volume);
+        let waste = self.percent(&fields, "waste");
+        Some(CoveRules {
+            radius: radius?,
+            package: package?,
+            yield_: yield_?,
+            waste: waste?,
+        })
+    }
+
+    pub(super) fn surface(&mut self, node: &Node) -> Option<SurfaceRules> {
+        let keys = [
+            "degreaser",
+            "coverage",
+            "paint",
+            "adhesive",
+            "sealer",
+            "curing_compound",
+        ];
+        let fields = self.reader.fields(node, "the surface", &keys)?;
+        let degreaser = self.positive(&fields, "degreaser", "a volume", read::volume);
+        let coverage = self.positive(&fields, "coverage", "a coverage", read::coverage);
+        let mut off = |key: &str| self.positive(&fields, key, "a spread rate", read::spread);
+        let (paint, adhesive) = (off("paint"), off("adhesive"));
+        let (sealer, curing_compound) = (off("sealer"), off("curing_compound"));
+        Some(SurfaceRules {
+            degreaser: degreaser?,
+            coverage: coverage?,
+            paint: paint?,
+            adhesive: adhesive?,
+            sealer: sealer?,
+            curing_compound: curing_compound?,
+        })
+    }
+
     pub(super) fn panels(&mut self, node: &Node) -> Option<PanelRules> {
         let fields = self.reader.fields(node, "the panels", &["snap"])?;
         let snap = self.length(&fields, "snap", &LIMIT.called("the distance"));
@@ -409,18 +461,13 @@ impl Pass<'_> {
     }
 
     pub(super) fn moisture(&mut self, node: &Node) -> Option<MoistureRules> {
-        let fields = self
-            .reader
-            .fields(node, "the moisture", &["rh_limit", "mver_limit"])?;
-        let rh_limit = self.percent(&fields, "rh_limit");
-        let mver_limit = self.reader.required(&fields, "mver_limit", "mver_limit: 3");
-        let mver_limit = mver_limit.and_then(|node| {
-            self.reader
-                .number(node, "the vapour emission", 0.0, MOST_MVER)
-        });
+        let keys = ["rh_limit", "mver_limit", "mitigation"];
+        let fields = self.reader.fields(node, "the moisture", &keys)?;
+        let limits = self.moisture_limits(&fields);
+        let mitigation = self.part(&fields, "mitigation", Self::mitigation);
         Some(MoistureRules {
-            rh_limit: rh_limit?,
-            mver_limit: mver_limit?.value,
+            limits: limits?,
+            mitigation: mitigation?,
         })
     }
 }

@@ -1,15 +1,16 @@
 //! The `coating:` part.
 
 use super::Pass;
-use super::limits::{FACE_HEIGHT, SIZE};
+use super::limits::{COVE, FACE_HEIGHT, SIZE};
 use super::path::Use;
 use super::shape::SHAPES;
 use crate::form::Fields;
-use crate::sketch::{At, Coating, Compass, Face, PourFrom, Sheen, Site, Uncoated};
+use crate::sketch::{At, Coating, Compass, Cove, Face, PourFrom, Sheen, Site, Uncoated};
 use crate::yaml::Node;
 
-const KEYS: [&str; 10] = [
+const KEYS: [&str; 11] = [
     "system",
+    "mitigation",
     "color",
     "blend",
     "flake_size",
@@ -28,6 +29,7 @@ pub(crate) const SHEENS: [(&str, Sheen); 3] = [
 ];
 pub(crate) const SITES: [(&str, Site); 2] =
     [("indoors", Site::Indoors), ("outdoors", Site::Outdoors)];
+const TRUTHS: [&str; 2] = ["true", "false"];
 const UNCOATED: [&str; 6] = ["id", "what", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
 pub(crate) const SIDES: [(&str, PourFrom); 4] = [
     ("N", PourFrom::Compass(Compass::N)),
@@ -54,6 +56,7 @@ impl Pass<'_> {
                     pass.reader.word(node, "the sheen", &SHEENS)
                 })
                 .map(|sheen| sheen.value),
+            mitigation: self.mitigation(&fields),
             uncoated: self.items(&fields, "uncoated", Self::uncoated),
             faces: self.items(&fields, "faces", Self::face),
             pour_from: self.optional(&fields, "pour_from", Self::pour_from),
@@ -72,6 +75,20 @@ impl Pass<'_> {
         (!name.trim().is_empty()).then_some(name)
     }
 
+    /// Whether moisture mitigation goes below the system, which then has to be named.
+    fn mitigation(&mut self, fields: &Fields) -> bool {
+        let node = fields.get("mitigation");
+        let wanted = node.and_then(|node| self.reader.truth(node, "mitigation"));
+        if wanted.is_some() && fields.get("system").is_none() {
+            let message =
+                "moisture mitigation goes below a coating system, and none is named".into();
+            let place = fields.key_place("mitigation");
+            self.reader
+                .error("missing-key", place, message, "add system: flake");
+        }
+        wanted.unwrap_or(false)
+    }
+
     fn uncoated(&mut self, node: &Node) -> Option<Uncoated> {
         self.item(node, "an uncoated part", &UNCOATED, |pass, fields, id| {
             let what = pass.words(fields, "what");
@@ -87,18 +104,41 @@ impl Pass<'_> {
     fn face(&mut self, node: &Node) -> Option<Face> {
         let fields = self
             .reader
-            .fields(node, "a face", &["name", "path", "height"])?;
+            .fields(node, "a face", &["name", "path", "height", "cove"])?;
         let name = self.words(&fields, "name");
         let path = self
             .reader
             .required(&fields, "path", "path: [[0, 22'], [8', 22']]");
         let path = path.and_then(|node| self.path(node, "the path", Use::Line));
         let height = self.needed_length(&fields, "height", &FACE_HEIGHT, "height: 6\"");
+        let cove = self.optional(&fields, "cove", Self::cove);
         Some(Face {
             name,
             path: path?,
             height: height?,
+            cove: cove.flatten(),
         })
+    }
+
+    /// `true`, `false`, or the radius of the cove.
+    fn cove(&mut self, node: &Node) -> Option<Option<Cove>> {
+        let text = node.text().unwrap_or_default();
+        if TRUTHS.iter().any(|word| text.eq_ignore_ascii_case(word)) {
+            let wanted = self.reader.truth(node, "cove")?;
+            return Some(wanted.then_some(Cove::Usual));
+        }
+        if text.starts_with(|c: char| c.is_ascii_alphabetic()) {
+            let message = format!("a cove is true, false or a radius, not {}", node.describe());
+            self.reader.error(
+                "unknown-value",
+                node.place,
+                message,
+                "write cove: true, or cove: 1\"",
+            );
+            return None;
+        }
+        let radius = self.reader.length(node, &COVE)?;
+        Some(Some(Cove::Radius(radius.value)))
     }
 
     fn pour_from(&mut self, node: &Node) -> Option<At<PourFrom>> {

@@ -97,5 +97,12 @@ pub(crate) const FACE_HEIGHT: Rule = Rule::small("the height", Sign::Positive, T
         Length::from_in(0.75),
         Length::from_in(120.0),
     );
+/// The radius of a cove.
+pub(crate) const COVE: Rule = Rule::small("the radius of a cove", Sign::Positive, TWO_FEET)
+    .usually(
+        "the radius of a cove",
+        Length::from_in(0.25),
+        Length::from_in(6.0),
+    );
 /// A spot height.
 pub(crate) const LEVEL: Rule = Rule::small("the height", Sign::Any, TWENTY_FEET);

@@ -49,7 +49,7 @@ impl Pass<'_> {
     }
 
     fn alternate(&mut self, node: &Node) -> Option<Alternate> {
-        let keys = ["name", "system", "treatments", "area"];
+        let keys = ["name", "system", "mitigation", "treatments", "area"];
         let fields = self.reader.fields(node, "an alternate", &keys)?;
         self.reader
             .required(&fields, "name", "name: quartz instead of flake")?;
@@ -67,6 +67,11 @@ impl Pass<'_> {
         Some(Alternate {
             name,
             system: self.reader.text(&fields, "system"),
+            mitigation: self
+                .optional(&fields, "mitigation", |pass, node| {
+                    pass.reader.truth(node, "mitigation")
+                })
+                .unwrap_or(false),
             treatments: treatments.unwrap_or_default(),
             area_m2: self.optional(&fields, "area", |pass, node| {
                 let units = pass.reader.units;

@@ -4,7 +4,7 @@ use super::Floor;
 use super::say::sum;
 use crate::quantity::write;
 use crate::slab::{Blemish, EdgeKind, Form, MoistureTest, Panel, Shape, Zone};
-use crate::takeoff::words;
+use crate::takeoff::{cove, words};
 
 pub(super) fn area(floor: &Floor) -> Vec<String> {
     let (say, area) = (floor.say, &floor.takeoff.area);
@@ -44,6 +44,15 @@ pub(super) fn area(floor: &Floor) -> Vec<String> {
             say.small(height),
             say.area(length * height)
         ));
+        if let Some(radius) = face.cove_m {
+            let (length, litres) = cove(face);
+            lines.push(format!(
+                "Cove at its foot = (1 − π/4) × {}² × {} = {}.",
+                say.small(radius),
+                say.length(length),
+                say.solid(litres)
+            ));
+        }
     }
     lines.push(format!(
         "Coated = net {} + faces {} = {}.",
@@ -242,22 +251,23 @@ pub(super) fn panel(floor: &Floor, panel: &Panel) -> Vec<String> {
 }
 
 pub(super) fn moisture(floor: &Floor, test: &MoistureTest) -> Vec<String> {
-    let limits = &floor.shop.moisture;
+    let limits = &floor.shop.moisture.limits;
+    let key = match floor.shop.is_mitigated() {
+        true => "moisture.mitigation",
+        false => "moisture",
+    };
     let mut lines = Vec::new();
     if let Some(rh) = test.rh {
-        let (read, limit) = (write::percent(rh), write::percent(limits.rh_limit.one()));
+        let (read, limit) = (write::percent(rh), write::percent(limits.rh.one()));
         lines.push(format!(
-            "{} reads {read} relative humidity in the slab; the limit is {limit} (moisture.rh_limit).",
+            "{} reads {read} relative humidity in the slab; the limit is {limit} ({key}.rh_limit).",
             test.id
         ));
     }
     if let Some(mver) = test.mver {
-        let (read, limit) = (
-            write::trimmed(mver, 2),
-            write::trimmed(limits.mver_limit, 2),
-        );
+        let (read, limit) = (write::trimmed(mver, 2), write::trimmed(limits.mver, 2));
         lines.push(format!(
-            "{} reads {read} lb per 1000 ft² in 24 h; the limit is {limit} lb (moisture.mver_limit).",
+            "{} reads {read} lb per 1000 ft² in 24 h; the limit is {limit} lb ({key}.mver_limit).",
             test.id
         ));
     }
