@@ -12,7 +12,7 @@ use crate::sheet::place::PaperBox;
 const CELL: f64 = 10.0;
 
 /// What of a line reaches into a text by less than this, mm, touches it.
-const HAIR: f64 = 0.05;
+const HAIR: f64 = 0.15;
 
 /// Distance of the points at which a line is looked at, mm.
 const STRIDE: f64 = 0.2;

@@ -37,10 +37,11 @@ use super::clear::{Clear, Slip};
 use super::dash;
 use super::dimensions;
 use super::draw;
+use super::hatch;
 use super::label::Label;
 use super::legend::Symbol;
 use super::mm::{Box2, by};
-use super::split::clip;
+use super::split::{clip, match_line};
 use super::style;
 use super::tags::Tag;
 use super::view::View;
@@ -107,9 +108,10 @@ pub struct Part<'a> {
     pub whole: &'a Slab,
     /// The window that is drawn.
     pub window: Rect,
-    /// Whether it ends at lines that can be found on the floor, so that a tape can be hooked on them; else everything is taped from
-    /// corners and joints of the whole floor.
-    pub at_lines: bool,
+    /// Whether it has a frame, being drawn larger than another plan.
+    pub framed: bool,
+    /// Its sides beyond which another sheet goes on.
+    pub sides: &'a [match_line::Side],
 }
 
 impl Part<'_> {
@@ -152,7 +154,7 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
     let outline = d.outline();
     let points = d.points();
     let rows = d.level_rows();
-    let walls = dimensions::walls(inputs.slab, d.measured(), view, &mut d.clear);
+    let walls = dimensions::walls(inputs.slab, d.whole(), view, &mut d.clear);
     d.shown.extend(walls.shown.into_iter().map(Remark::Wall));
     d.remarks
         .extend(walls.left_out.into_iter().map(Remark::Wall));
@@ -181,6 +183,7 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
         areas, joints, cracks, patches, steps, faces, outline, rows, points,
     ];
     let mut groups = d.cut(on_floor);
+    hatch::break_behind(&mut groups, &d.clear);
     groups.extend([
         layer("dims", corners.into_iter().chain(dims).collect()),
         layer("locating", locating),
@@ -206,6 +209,27 @@ fn layer(id: &str, groups: Vec<Group>) -> Group {
     draw::group(id, "", groups.into_iter().map(Mark::Group).collect())
 }
 
+/// What is drawn around a part of a floor: match lines, or the frame of an enlarged plan.
+fn around(part: Option<Part>, view: &View, window: &Box2) -> Clear {
+    let mut clear = Clear::new(*window);
+    let Some(part) = part else {
+        return clear;
+    };
+    for ends in match_line::pieces(part.whole, part.sides) {
+        clear.add_edge(&ends.map(|p| view.point(p)));
+    }
+    if part.framed {
+        clear.add_ring(&frame(view, part.window).corners());
+    }
+    clear
+}
+
+/// The frame of an enlarged plan.
+#[must_use]
+pub fn frame(view: &View, window: Rect) -> Box2 {
+    view.rectangle(window).grown(0.5)
+}
+
 impl<'a> Drawing<'a> {
     fn new(inputs: &'a Inputs<'a>, part: Option<Part<'a>>, view: &'a View, window: &Box2) -> Self {
         Self {
@@ -213,7 +237,7 @@ impl<'a> Drawing<'a> {
             part,
             view,
             used: BTreeSet::new(),
-            clear: Clear::new(*window),
+            clear: around(part, view, window),
             tags: Vec::new(),
             own_tags: Vec::new(),
             fixed: Vec::new(),
@@ -230,12 +254,6 @@ impl<'a> Drawing<'a> {
     /// The whole floor.
     fn whole(&self) -> &'a Slab {
         self.part.map_or(self.inputs.slab, |p| p.whole)
-    }
-
-    /// The floor on whose walls and joints a tape is hooked.
-    fn measured(&self) -> &'a Slab {
-        let far = self.part.filter(|p| !p.at_lines);
-        far.map_or(self.inputs.slab, |p| p.whole)
     }
 
     /// Whether a point is in the window.

@@ -109,18 +109,19 @@ impl Map {
             wanted: Some(&wanted),
             ..*inputs
         };
-        let from = Part {
-            whole: inputs.slab,
-            window: self.window,
-            at_lines: self.shows != Shows::Enlarged,
-        };
-        let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room());
-        let inside = view.rectangle(self.window);
-        cut(&mut plan, &inside);
         let sides = match (&self.shows, grid) {
             (Shows::Window(i), Some(grid)) => match_line::sides(grid, &grid.windows[*i]),
             _ => Vec::new(),
         };
+        let from = Part {
+            whole: inputs.slab,
+            window: self.window,
+            framed: self.shows == Shows::Enlarged,
+            sides: &sides,
+        };
+        let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room());
+        let inside = view.rectangle(self.window);
+        cut(&mut plan, &inside);
         drop_overall(&mut plan, &sides, &self.shows);
         let lines = match_line::draw(
             (inputs.slab, &slab),
@@ -131,8 +132,7 @@ impl Map {
         );
         plan.groups.push(layer("match-lines", lines));
         if self.shows == Shows::Enlarged {
-            let edge = inside.grown(0.5);
-            plan.clear.add_ring(&edge.corners());
+            let edge = plan::frame(&view, self.window);
             plan.groups
                 .push(layer("window", vec![framed(&edge, "window-edge")]));
         }

@@ -14,6 +14,8 @@ use super::super::words;
 
 /// Air between the end of an extension line and its text.
 const TEXT_GAP: f64 = 1.0;
+/// Air between a bent extension line and its text, mm: the short piece must not read as a minus.
+const BENT_GAP: f64 = 2.2;
 /// How far the marks of a dimension reach past the ends of its line, mm, pens included.
 const PAST_ENDS: f64 = style::EXTENSION_OVERRUN + 0.2;
 /// How many dimension lines one outside the other are tried.
@@ -149,8 +151,8 @@ impl Running<'_> {
             .enumerate()
             .map(|(i, ((m, t), place))| {
                 let moved = (place - self.view.length(*m)).abs() > 0.05;
-                let jog = if moved { 3.0 } else { 0.0 };
-                let from = self.start + self.along * place + self.out * (beyond + jog + TEXT_GAP);
+                let gap = if moved { 3.0 + BENT_GAP } else { TEXT_GAP };
+                let from = self.start + self.along * place + self.out * (beyond + gap);
                 (
                     Label::outward(from, t, kind(i), self.out),
                     self.point(*m, beyond),
@@ -230,7 +232,7 @@ impl Running<'_> {
         for (label, tick) in texts {
             let along_text = label.slip.along.dot(self.out).abs() > 0.5;
             if along_text && self.marks.len() > 2 {
-                let near = label.slip.center + (-self.out) * (label.slip.half_along + 0.4);
+                let near = label.slip.center + (-self.out) * (label.slip.half_along + BENT_GAP);
                 if (near - tick).cross(self.out).abs() > 0.05 {
                     marks.push(draw::line(tick, near, fine));
                     clear.add_line(&[tick, near]);

@@ -213,9 +213,9 @@ fn divided(
             part: Part {
                 whole: inputs.slab,
                 window,
-                at_lines: true,
+                framed: false,
+                sides: &sides,
             },
-            sides: &sides,
             numbers: &numbers,
         };
         let meaningful = view.floor_length(MEANINGFUL);

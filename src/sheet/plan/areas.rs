@@ -16,9 +16,13 @@ use super::super::tags::{self, Outline, Tag};
 use super::super::words;
 use super::{Drawing, layer};
 use crate::geometry::region::Region;
+use crate::takeoff::unreached_beyond;
 
 /// Longest words in a tag, mm; the schedule has all of them.
 const TAG_WORDS: f64 = 37.0;
+
+/// How far the zone along edges is seen beyond the wall's line, mm.
+const LEAST_BAND: f64 = 1.05;
 
 /// What a blemish is called on paper.
 #[must_use]
@@ -38,7 +42,7 @@ impl Drawing<'_> {
     pub(super) fn areas(&mut self) -> Group {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
         let mut groups = Vec::new();
-        let edge = self.view.region(&takeoff.hand_edge);
+        let edge = self.view.region(&self.hand_edge());
         if !edge.is_empty() {
             self.used.insert(Symbol::HandEdge);
             let mut group = draw::group(
@@ -56,6 +60,22 @@ impl Drawing<'_> {
         groups.extend(slab.uncoated.iter().map(|z| self.uncoated(z)));
         groups.extend(slab.keep_outs.iter().map(|z| self.keep_out(z)));
         layer("areas", groups)
+    }
+
+    /// The zone along edges that is ground by hand, wide enough to be seen beside the wall's line.
+    fn hand_edge(&self) -> Region {
+        let (shop, takeoff) = (self.inputs.shop, self.inputs.takeoff);
+        let least_m = self
+            .view
+            .floor_length(style::OUTLINE.width / 2.0 + LEAST_BAND);
+        if takeoff.hand_edge.is_empty() || shop.grinding.edge_gap.m() >= least_m {
+            return takeoff.hand_edge.clone();
+        }
+        let wide = unreached_beyond(self.whole(), shop, least_m);
+        match self.part {
+            Some(part) => wide.intersection(&Region::rectangle(part.window)),
+            None => wide,
+        }
     }
 
     fn closed(points: &[PaperPoint]) -> Vec<PaperPoint> {

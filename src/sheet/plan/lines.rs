@@ -13,6 +13,7 @@ use super::super::legend::Symbol;
 use super::super::mm::{length, lerp};
 use super::super::style;
 use super::super::tags::{Outline, Tag};
+use super::steps::is_nearest;
 use super::{Drawing, layer};
 
 /// Shortest bar that marks a hand-cut end, mm of paper: a true three inches would vanish at small scales.
@@ -170,8 +171,13 @@ impl Drawing<'_> {
             } else {
                 0.0
             };
+            let others = slab.joints.iter().filter(|j| j.id != joint.id);
+            let rivals: Vec<Vec<PaperPoint>> = others
+                .flat_map(|j| self.view.stretches(&j.path, &j.on_slab))
+                .collect();
             for text in texts {
-                let places = beside_line(&runs, &text, 1.0 + off);
+                let mut places = beside_line(&runs, &text, 1.0 + off);
+                places.retain(|l| is_nearest(&l.slip, &runs, &rivals));
                 if self.put_label(&format!("text-{}", joint.id), 0.35, places) {
                     break;
                 }

@@ -129,7 +129,7 @@ impl Drawing<'_> {
     fn symbol(&mut self, at: Point, half: f64) -> PaperPoint {
         let p = self.view.point(at);
         self.clear
-            .add(Slip::upright(&Box2::around(p, 2.0 * half, 2.0 * half)));
+            .add_symbol(Slip::upright(&Box2::around(p, 2.0 * half, 2.0 * half)));
         p
     }
 

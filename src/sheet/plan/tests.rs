@@ -100,7 +100,8 @@ fn an_enlarged_plan_tapes_from_corners_and_joints_of_the_whole_floor() {
     let part = Part {
         whole: &survey.slab,
         window,
-        at_lines: false,
+        framed: true,
+        sides: &[],
     };
     let paper = Box2::new(0.0, 0.0, 420.0, 280.0);
     let plan = draw(&own, Some(part), &view, &paper);
@@ -283,7 +284,8 @@ fn a_part_of_a_floor_has_no_remark_about_what_lies_outside() {
     let part = Part {
         whole: &survey.slab,
         window,
-        at_lines: true,
+        framed: false,
+        sides: &[],
     };
     // Corners 2 and 3 would lie off the paper.
     let paper = Box2::new(0.0, 0.0, 200.0, 280.0);
