@@ -20,7 +20,7 @@ pub use locating::locating_mark;
 pub use panels::PanelName;
 pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};
 pub use pour::{pour, pour_line};
-pub use steps::has_length;
+pub use steps::{LEAST_SEEN, has_length};
 
 use std::collections::BTreeSet;
 
@@ -141,10 +141,20 @@ struct Drawing<'a> {
     labels: Vec<Group>,
 }
 
-/// Draws the floor inside a window of the sheet; `part` says where the floor of the inputs was cut from another.
+/// Draws the floor inside a window of the sheet; `part` says where the floor of the inputs was cut from another, `frames` what will
+/// be framed on it.
 #[must_use]
-pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> Plan {
+pub fn draw(
+    inputs: &Inputs,
+    part: Option<Part>,
+    view: &View,
+    window: &Box2,
+    frames: &[Box2],
+) -> Plan {
     let mut d = Drawing::new(inputs, part, view, window);
+    for frame in frames {
+        d.clear.add_ring(&frame.corners());
+    }
     let areas = d.areas();
     let joints = d.joints();
     let cracks = d.cracks();

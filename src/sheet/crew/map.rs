@@ -76,7 +76,7 @@ impl Map {
         let view = self.view();
         let mut drawn = match self.shows {
             Shows::Whole => {
-                let plan = plan::draw(inputs, None, &view, &self.layout.room());
+                let plan = plan::draw(inputs, None, &view, &self.layout.room(), &self.framed(&view));
                 let sizes = vec![f64::INFINITY; plan.tags.len()];
                 Drawn {
                     plan,
@@ -92,6 +92,12 @@ impl Map {
         drawn
     }
 
+    /// Frames of the enlarged plans on paper.
+    fn framed(&self, view: &View) -> Vec<Box2> {
+        let frames = self.frames.iter();
+        frames.map(|(window, _)| view.rectangle(*window)).collect()
+    }
+
     fn draw_part(
         &self,
         inputs: &Inputs,
@@ -99,7 +105,9 @@ impl Map {
         numbers: &[String],
         view: View,
     ) -> Drawn {
-        let (slab, takeoff): (Slab, Takeoff) = part::part(inputs.slab, inputs.takeoff, self.window);
+        let seen_m = view.floor_length(plan::LEAST_SEEN);
+        let (slab, takeoff): (Slab, Takeoff) =
+            part::part(inputs.slab, inputs.takeoff, self.window, seen_m);
         let wanted = inputs.wanted();
         let here = |w: &Wanted| self.window.contains(w.at);
         let wanted: Vec<Wanted> = wanted.into_iter().filter(here).collect();
@@ -119,7 +127,7 @@ impl Map {
             framed: self.shows == Shows::Enlarged,
             sides: &sides,
         };
-        let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room());
+        let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room(), &self.framed(&view));
         let inside = view.rectangle(self.window);
         cut(&mut plan, &inside);
         drop_overall(&mut plan, &sides, &self.shows);
@@ -160,7 +168,6 @@ impl Map {
         let view = drawn.view;
         for (i, (window, number)) in self.frames.iter().enumerate() {
             let area = view.rectangle(*window);
-            drawn.plan.clear.add_ring(&area.corners());
             drawn.plan.solids.push(area.corners().to_vec());
             drawn.frames.push(area);
             groups.push(framed(&area, &format!("frame-{}", i + 1)));

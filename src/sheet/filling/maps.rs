@@ -200,14 +200,15 @@ fn divided(
         .collect();
     parallel::each(grid.windows.len(), |i| {
         let window = grid.windows[i].rect;
-        let (slab, takeoff) = part::part(inputs.slab, inputs.takeoff, window);
+        let room = room(ground);
+        let view = View::centered(scale, window, room.center());
+        let seen_m = view.floor_length(plan::LEAST_SEEN);
+        let (slab, takeoff) = part::part(inputs.slab, inputs.takeoff, window, seen_m);
         let own = Inputs {
             slab: &slab,
             takeoff: &takeoff,
             ..*inputs
         };
-        let room = room(ground);
-        let view = View::centered(scale, window, room.center());
         let sides = match_line::sides(grid, &grid.windows[i]);
         let beside = Beside {
             part: Part {

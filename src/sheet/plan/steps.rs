@@ -394,17 +394,19 @@ impl Drawing<'_> {
 }
 
 /// Least size at which something is drawn, mm: the eye finds it, and its pattern is seen.
-const LEAST_SEEN: f64 = 1.7;
+pub const LEAST_SEEN: f64 = 1.7;
 
-/// A ring no smaller than is seen: a smaller one grows about its middle, so that its shape still tells what it is.
+/// A ring or line no smaller than is seen: a smaller one grows about its middle, so that its shape still tells what it is.
 fn seen(ring: Vec<PaperPoint>) -> Vec<PaperPoint> {
-    let around = Box2::of(&ring);
+    let (middle, factor) = growth(&Box2::of(&ring));
+    ring.into_iter().map(|p| middle + (p - middle) * factor).collect()
+}
+
+/// About which point and by how much something so large grows until it is seen.
+pub(super) fn growth(around: &Box2) -> (PaperPoint, f64) {
     let across = around.width().max(around.height());
-    if !(across > 0.0 && across < LEAST_SEEN) {
-        return ring;
-    }
-    let (c, k) = (around.center(), LEAST_SEEN / across);
-    ring.into_iter().map(|p| c + (p - c) * k).collect()
+    let small = across > 0.0 && across < LEAST_SEEN;
+    (around.center(), if small { LEAST_SEEN / across } else { 1.0 })
 }
 
 fn closed(ring: &[PaperPoint]) -> Vec<PaperPoint> {

@@ -13,7 +13,7 @@ fn drawn(survey: &crate::survey::Survey, ratio: f64) -> Plan {
     let window = Box2::new(0.0, 0.0, 420.0, 280.0);
     let bounds = survey.slab.outline.path.bounds();
     let view = View::centered(Scale { ratio }, bounds, at(210.0, 140.0));
-    draw(&inputs(survey), None, &view, &window)
+    draw(&inputs(survey), None, &view, &window, &[])
 }
 
 /// Groups of a class, nested ones too.
@@ -90,7 +90,7 @@ fn an_enlarged_plan_tapes_from_corners_and_joints_of_the_whole_floor() {
     let survey = floor(text);
     let ft = 0.3048;
     let window = Rect::new(24.0 * ft, 12.0 * ft, 38.0 * ft, 30.0 * ft);
-    let (slab, takeoff) = crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window);
+    let (slab, takeoff) = crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
     let own = crate::sheet::Inputs {
         slab: &slab,
         takeoff: &takeoff,
@@ -104,7 +104,7 @@ fn an_enlarged_plan_tapes_from_corners_and_joints_of_the_whole_floor() {
         sides: &[],
     };
     let paper = Box2::new(0.0, 0.0, 420.0, 280.0);
-    let plan = draw(&own, Some(part), &view, &paper);
+    let plan = draw(&own, Some(part), &view, &paper, &[]);
     // 27 ft along J1 from its end at the west wall, which is not in the window.
     assert_eq!(located(&plan, "S1"), ["2'-0\"", "27'-0\""]);
     // Wall 3→4 runs from (40, 30) to the west: 5 ft to S2, 10 ft to J2; its end is not in the window.
@@ -274,7 +274,7 @@ fn a_part_of_a_floor_has_no_remark_about_what_lies_outside() {
     let survey = room("");
     let ft = 0.3048;
     let window = Rect::new(0.0, 0.0, 10.0 * ft, 16.0 * ft);
-    let (slab, takeoff) = crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window);
+    let (slab, takeoff) = crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
     let own = crate::sheet::Inputs {
         slab: &slab,
         takeoff: &takeoff,
@@ -289,7 +289,7 @@ fn a_part_of_a_floor_has_no_remark_about_what_lies_outside() {
     };
     // Corners 2 and 3 would lie off the paper.
     let paper = Box2::new(0.0, 0.0, 200.0, 280.0);
-    let plan = draw(&own, Some(part), &view, &paper);
+    let plan = draw(&own, Some(part), &view, &paper, &[]);
     assert!(plan.remarks.is_empty(), "{:?}", plan.remarks);
     for (corner, here) in [(1, true), (2, false), (3, false), (4, true)] {
         assert_eq!(
@@ -308,7 +308,7 @@ fn dimensions_stay_in_their_window() {
     let view = View::centered(Scale { ratio: 48.0 }, bounds, at(210.0, 140.0));
     for tenth in 80..240 {
         let window = view.rectangle(bounds).grown(f64::from(tenth) / 10.0);
-        let plan = draw(&inputs(&survey), None, &view, &window);
+        let plan = draw(&inputs(&survey), None, &view, &window, &[]);
         let mut found = Vec::new();
         of_class(&plan.groups, "dimension", &mut found);
         for path in found.iter().flat_map(|g| &g.marks) {
