@@ -259,6 +259,22 @@ impl Clear {
         self.put(Thing::Symbol(slip), &slip.bounds());
     }
 
+    /// The same without some texts.
+    #[must_use]
+    pub fn without(&self, gone: &[Slip]) -> Self {
+        let mut kept = Self::new(self.bounds);
+        for thing in &self.things {
+            match *thing {
+                Thing::Slip(slip) if gone.contains(&slip) => {}
+                Thing::Slip(slip) | Thing::Symbol(slip) => kept.put(*thing, &slip.bounds()),
+                Thing::Edge(a, b) | Thing::Line(a, b) | Thing::Soft(a, b) => {
+                    kept.put(*thing, &Box2::of(&[a, b]));
+                }
+            }
+        }
+        kept
+    }
+
     fn near(&self, around: &Box2) -> Vec<usize> {
         let mut found: Vec<usize> = cells(around)
             .filter_map(|cell| self.cells.get(&cell))

@@ -50,6 +50,9 @@ use super::words;
 /// How far past the walls a thing is drawn that reaches over them, mm: short of the first row of dimensions.
 const OVERHANG: f64 = 6.0;
 
+/// How the ids of texts start that say the size of an item.
+const SIZE_OF: &str = "text-";
+
 /// What lies this close to the edge of a window is in it, m.
 const ON_EDGE_M: f64 = 1e-3;
 
@@ -74,6 +77,8 @@ pub struct Plan {
     pub shown: BTreeSet<Remark>,
     /// Those that found no room on it, of what lies in its window.
     pub remarks: BTreeSet<Remark>,
+    /// Sizes that give way where a tag would find no room: their ids and places.
+    pub sizes: Vec<(String, Slip)>,
     /// Panels whose numbers found no room before the tags.
     pub unnumbered: Vec<PanelName>,
     /// Panels that have theirs, with its place.
@@ -139,6 +144,8 @@ struct Drawing<'a> {
     numbered: Vec<(Slip, PanelName)>,
     /// Text that goes on top of every line.
     labels: Vec<Group>,
+    /// Sizes among it that stand in the schedule too.
+    sizes: Vec<(String, Slip)>,
 }
 
 /// Draws the floor inside a window of the sheet; `part` says where the floor of the inputs was cut from another, `frames` what will
@@ -209,6 +216,7 @@ pub fn draw(
         solids: d.solids,
         shown: d.shown,
         remarks: d.remarks,
+        sizes: d.sizes,
         unnumbered: d.unnumbered,
         numbered: d.numbered,
     }
@@ -258,6 +266,7 @@ impl<'a> Drawing<'a> {
             unnumbered: Vec::new(),
             numbered: Vec::new(),
             labels: Vec::new(),
+            sizes: Vec::new(),
         }
     }
 
@@ -336,6 +345,9 @@ impl Drawing<'_> {
             return false;
         };
         self.clear.add(label.slip);
+        if id.starts_with(SIZE_OF) {
+            self.sizes.push((id.to_owned(), label.slip));
+        }
         // The hatch is broken behind text.
         let ground = draw::polygon(
             &label.slip.grown(0.25).corners(),

@@ -151,6 +151,16 @@ impl Tag {
         (width, strong.cap() + 2.0 * AIR + more)
     }
 
+    /// The box around what it points at.
+    #[must_use]
+    pub fn around(&self) -> Box2 {
+        let points: Vec<PaperPoint> = match &self.feature {
+            Feature::Line(parts) | Feature::Area(parts) => parts.concat(),
+            Feature::Points(points) => points.clone(),
+        };
+        Box2::of(&points)
+    }
+
     /// The longest text with which the tag stands in the middle of its own area, clear of the edge, and its box there.
     #[must_use]
     pub fn inside(&self, rings: &[Vec<PaperPoint>]) -> Option<(String, Box2)> {

@@ -145,13 +145,19 @@ impl Running<'_> {
                 .collect::<Vec<_>>(),
             text.pitch(),
         );
+        // Where one extension line bends, all are as long, so that none runs through the text of another.
+        let is_moved =
+            |((m, _), place): (&(f64, String), &f64)| (place - self.view.length(*m)).abs() > 0.05;
+        let gap = if texts.iter().zip(&spread).any(is_moved) {
+            3.0 + BENT_GAP
+        } else {
+            TEXT_GAP
+        };
         texts
             .iter()
             .zip(spread)
             .enumerate()
             .map(|(i, ((m, t), place))| {
-                let moved = (place - self.view.length(*m)).abs() > 0.05;
-                let gap = if moved { 3.0 + BENT_GAP } else { TEXT_GAP };
                 let from = self.start + self.along * place + self.out * (beyond + gap);
                 (
                     Label::outward(from, t, kind(i), self.out),
@@ -233,7 +239,7 @@ impl Running<'_> {
             let along_text = label.slip.along.dot(self.out).abs() > 0.5;
             if along_text && self.marks.len() > 2 {
                 let near = label.slip.center + (-self.out) * (label.slip.half_along + BENT_GAP);
-                if (near - tick).cross(self.out).abs() > 0.05 {
+                if (near - tick).dot(self.out) > 0.05 {
                     marks.push(draw::line(tick, near, fine));
                     clear.add_line(&[tick, near]);
                 }

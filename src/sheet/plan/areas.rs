@@ -14,6 +14,7 @@ use super::super::mm::{Box2, by};
 use super::super::style;
 use super::super::tags::{self, Outline, Tag};
 use super::super::words;
+use super::steps::seen;
 use super::{Drawing, layer};
 use crate::geometry::region::Region;
 use crate::takeoff::unreached_beyond;
@@ -85,7 +86,7 @@ impl Drawing<'_> {
     }
 
     /// Everything that stands on the slab.
-    fn standing(&self) -> Region {
+    pub(super) fn standing(&self) -> Region {
         Region::union_all(
             self.inputs
                 .slab
@@ -183,7 +184,8 @@ impl Drawing<'_> {
         } else {
             Symbol::KeepOut
         });
-        let rings: Vec<_> = zone.shape.rings.iter().map(|r| self.view.path(r)).collect();
+        let rings = zone.shape.rings.iter().map(|r| seen(self.view.path(r)));
+        let rings: Vec<_> = rings.collect();
         let fill = if zone.flush {
             crate::ink::WHITE
         } else {
@@ -199,9 +201,10 @@ impl Drawing<'_> {
             marks.extend(middle.into_iter().flat_map(|m| flush_cross(&rings, m)));
         }
         for ring in &rings {
-            self.clear.add_line(ring);
+            self.clear.add_line(&Self::closed(ring));
         }
-        let region = self.view.region(&zone.shape.region);
+        let region: Vec<_> = self.view.region(&zone.shape.region);
+        let region: Vec<_> = region.into_iter().map(seen).collect();
         let what = words::clean(zone.what.as_deref().unwrap_or("keep-out"));
         let mut group = draw::group(
             &*zone.id,

@@ -145,6 +145,8 @@ impl Drawing<'_> {
         let station = self.free(at_foot(a, along, &station), Some(&off.slip))?;
         self.used.insert(Symbol::Locating);
         self.clear.add_line(&[a, stops_short]);
+        let stroke = (along + along.left()).unit() * STROKE;
+        self.clear.add_line(&[a + (-stroke), a + stroke]);
         let mut marks = locating_mark(a, b);
         for label in [off, station] {
             self.clear.add(label.slip);

@@ -2,6 +2,7 @@
 
 use kurbo::Point;
 
+use crate::geometry::region::Region;
 use crate::ink::{Group, PaperPoint};
 use crate::quantity::write;
 use crate::sketch::Hand;
@@ -36,9 +37,11 @@ impl Drawing<'_> {
             let closed = closed(&ring);
             let mut marks = Vec::new();
             let rings = [ring.clone()];
-            if !hatch::too_narrow(&rings, style::PATCH_SPACING) {
+            let cut = Region::from_rings(&[patch.rect.corners().to_vec()]);
+            let open = self.view.region(&cut.difference(&self.standing()));
+            if !open.is_empty() && !hatch::too_narrow(&open, style::PATCH_SPACING) {
                 marks.push(draw::hatch(&hatch::lines(
-                    &rings,
+                    &open,
                     45.0,
                     style::PATCH_SPACING,
                 )));
@@ -397,7 +400,7 @@ impl Drawing<'_> {
 pub const LEAST_SEEN: f64 = 1.7;
 
 /// A ring or line no smaller than is seen: a smaller one grows about its middle, so that its shape still tells what it is.
-fn seen(ring: Vec<PaperPoint>) -> Vec<PaperPoint> {
+pub(super) fn seen(ring: Vec<PaperPoint>) -> Vec<PaperPoint> {
     let (middle, factor) = growth(&Box2::of(&ring));
     ring.into_iter().map(|p| middle + (p - middle) * factor).collect()
 }
