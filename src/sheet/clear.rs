@@ -51,7 +51,8 @@ impl Slip {
     }
 
     /// With what is kept clear before and behind it.
-    fn beside(&self) -> Self {
+    #[must_use]
+    pub fn beside(&self) -> Self {
         Self {
             half_along: self.half_along + BESIDE_TEXT,
             ..*self
@@ -259,13 +260,13 @@ impl Clear {
         self.put(Thing::Symbol(slip), &slip.bounds());
     }
 
-    /// The same without some texts.
+    /// The same without some texts and symbols.
     #[must_use]
     pub fn without(&self, gone: &[Slip]) -> Self {
         let mut kept = Self::new(self.bounds);
         for thing in &self.things {
             match *thing {
-                Thing::Slip(slip) if gone.contains(&slip) => {}
+                Thing::Slip(slip) | Thing::Symbol(slip) if gone.contains(&slip) => {}
                 Thing::Slip(slip) | Thing::Symbol(slip) => kept.put(*thing, &slip.bounds()),
                 Thing::Edge(a, b) | Thing::Line(a, b) | Thing::Soft(a, b) => {
                     kept.put(*thing, &Box2::of(&[a, b]));

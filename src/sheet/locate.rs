@@ -101,7 +101,9 @@ impl<'a> Locator<'a> {
     /// The number of the corner that a point lies in.
     fn corner(&self, p: Point) -> Option<usize> {
         let mut corners = self.slab.outline.corners.iter();
-        corners.position(|c| (*c - p).hypot() <= ON_IT_M).map(|i| i + 1)
+        corners
+            .position(|c| (*c - p).hypot() <= ON_IT_M)
+            .map(|i| i + 1)
     }
 
     /// Two joints that cross at a point, in the order of the floor; `but` is none of them.
@@ -115,7 +117,9 @@ impl<'a> Locator<'a> {
                 continue;
             }
             let along = joint.path.direction_at(station);
-            let crossed = through.iter().find(|(_, d)| d.cross(along).abs() > CROSSING);
+            let crossed = through
+                .iter()
+                .find(|(_, d)| d.cross(along).abs() > CROSSING);
             if let Some((first, _)) = crossed {
                 return Some((*first, &joint.id));
             }

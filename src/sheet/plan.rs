@@ -53,6 +53,9 @@ const OVERHANG: f64 = 6.0;
 /// How the ids of texts start that say the size of an item.
 const SIZE_OF: &str = "text-";
 
+/// How far past that the middle of a text may stand, mm.
+const BESIDE: f64 = 10.0;
+
 /// What lies this close to the edge of a window is in it, m.
 const ON_EDGE_M: f64 = 1e-3;
 
@@ -325,15 +328,18 @@ impl Drawing<'_> {
         super::tape::pair(a_mm / 1000.0, b_mm / 1000.0, self.units()).to_uppercase()
     }
 
-    /// Puts a label on the sheet if one of its places is free and off every joint.
+    /// Puts a label on the sheet if one of its places is free, off every joint, and beside what is drawn of the floor: words about
+    /// what lies past the walls would stand alone.
     fn put_off_joints(
         &mut self,
         id: &str,
         clear: f64,
         places: impl IntoIterator<Item = Label>,
     ) -> bool {
+        let near = self.over().grown(BESIDE);
         let kept: Vec<Label> = places
             .into_iter()
+            .filter(|l| near.contains(l.slip.center))
             .filter(|l| self.clear.soft_hits(&l.slip.grown(clear)) == 0)
             .collect();
         self.put_label(id, clear, kept)

@@ -253,7 +253,10 @@ impl Grid<'_> {
         // A row of several items is that of each: their groups lie in one another.
         let mut group = draw::group(id, "row", marks);
         for id in &row.also {
-            let inner = std::mem::replace(&mut group, draw::group(format!("row-{id}"), "row", Vec::new()));
+            let inner = std::mem::replace(
+                &mut group,
+                draw::group(format!("row-{id}"), "row", Vec::new()),
+            );
             group.marks.push(Mark::Group(inner));
         }
         Piece { height, group }

@@ -3,7 +3,7 @@
 
 use std::f64::consts::TAU;
 
-use super::floor::{Chance, Plan, faults, packet, surveyed, written};
+use super::floor::{Chance, Plan, composed, faults, packet, surveyed, written};
 
 /// Doors in the walls of the corridor, on either side.
 const DOORS: usize = 6;
@@ -214,6 +214,14 @@ fn hard_floors_audit_clean() {
         ("steps", steps()),
     ];
     let mut all = Vec::new();
+    // Sizes give way to tags before a floor that is not crowded needs an enlarged plan.
+    let survey = surveyed(&round().text());
+    let sheets = composed(&survey, None, None);
+    let large = |s: &slabwalk::ink::Sheet| s.name.contains("enlarged");
+    assert!(
+        !sheets.iter().any(large),
+        "the round room has an enlarged plan"
+    );
     for (name, plan) in floors {
         all.extend(wrong(&plan).into_iter().map(|w| format!("{name}: {w}")));
     }

@@ -76,7 +76,13 @@ impl Map {
         let view = self.view();
         let mut drawn = match self.shows {
             Shows::Whole => {
-                let plan = plan::draw(inputs, None, &view, &self.layout.room(), &self.framed(&view));
+                let plan = plan::draw(
+                    inputs,
+                    None,
+                    &view,
+                    &self.layout.room(),
+                    &self.framed(&view),
+                );
                 let sizes = vec![f64::INFINITY; plan.tags.len()];
                 Drawn {
                     plan,
@@ -127,7 +133,13 @@ impl Map {
             framed: self.shows == Shows::Enlarged,
             sides: &sides,
         };
-        let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room(), &self.framed(&view));
+        let mut plan = plan::draw(
+            &own,
+            Some(from),
+            &view,
+            &self.layout.room(),
+            &self.framed(&view),
+        );
         let inside = view.rectangle(self.window);
         cut(&mut plan, &inside);
         drop_overall(&mut plan, &sides, &self.shows);

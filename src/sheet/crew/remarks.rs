@@ -146,7 +146,7 @@ mod tests {
             ),
             (
                 &[Remark::Wall(4)],
-                "Wall 4→1, which had no room for its dimension, is 10'-0\" long.",
+                "Wall 1→4, which had no room for its dimension, is 10'-0\" long.",
             ),
             (
                 &[Remark::Wall(1), Remark::Wall(2)],

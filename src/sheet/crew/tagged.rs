@@ -18,6 +18,8 @@ const NEAR: f64 = 20.0;
 const TRIES: usize = 4;
 /// A leader longer than this leads across half the plan, mm.
 const TOO_LONG: f64 = 25.0;
+/// Room between a size and a tag, mm.
+const BESIDE_TAG: f64 = 0.6;
 /// How often sizes give way.
 const GIVING_WAY: usize = 3;
 
@@ -33,7 +35,8 @@ pub struct Tagged {
 }
 
 impl Tagged {
-    /// Places the tags of a map. A size that stands in the schedule too gives way to a tag that finds no place for it.
+    /// Places the tags of a map. A size that stands in the schedule too, or the number of a panel, gives way to a tag that finds no
+    /// place for it.
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
         let mut best = Self::numbered(plan, &plan.clear);
@@ -41,12 +44,12 @@ impl Tagged {
             let mut given_way = best.given_way.clone();
             let lost = best.lost(plan);
             let near = |slip: &Slip| lost.iter().any(|b| b.grown(NEAR).contains(slip.center));
-            let sizes = plan.sizes.iter().filter(|(_, slip)| near(slip));
-            given_way.extend(sizes.map(|(id, _)| id.clone()));
+            let giving = plan.giving().filter(|(_, slip)| near(slip));
+            given_way.extend(giving.map(|(id, _)| id.clone()));
             if given_way.len() == best.given_way.len() {
                 break;
             }
-            let gone = plan.sizes.iter().filter(|(id, _)| given_way.contains(id));
+            let gone = plan.giving().filter(|(id, _)| given_way.contains(*id));
             let gone: Vec<Slip> = gone.map(|(_, slip)| *slip).collect();
             let mut tried = Self::numbered(plan, &plan.clear.without(&gone));
             if tried.faults() >= best.faults() {
@@ -55,7 +58,27 @@ impl Tagged {
             tried.given_way = given_way;
             best = tried;
         }
+        best.give_back(plan);
         best
+    }
+
+    /// Sizes that gave way for nothing stay.
+    fn give_back(&mut self, plan: &Plan) {
+        let placed = &self.placement.placed;
+        let in_the_way = |slip: &Slip| {
+            let wide = slip.beside().grown(BESIDE_TAG);
+            placed.iter().any(|p| {
+                let a = &p.area;
+                let area = Slip::upright(&Box2::new(a.left, a.top, a.right, a.bottom));
+                let led = |l: Leader| wide.meets_segment(l.from, l.to);
+                slip.grown(BESIDE_TAG).meets(&area) || p.leader.is_some_and(led)
+            })
+        };
+        for (id, slip) in &plan.sizes {
+            if !in_the_way(slip) {
+                self.given_way.remove(id);
+            }
+        }
     }
 
     /// Places the tags where they leave room for the numbers of small panels, if they lose nothing by that; else
@@ -83,7 +106,12 @@ impl Tagged {
         let unplaced = self.placement.unplaced.iter().map(|u| &u.id);
         let items = unplaced.filter_map(|id| plan.tags.iter().find(|t| t.id == *id));
         let mut out: Vec<Box2> = items.map(Tag::around).collect();
-        let leaders: Vec<Leader> = self.placement.placed.iter().filter_map(|p| p.leader).collect();
+        let leaders: Vec<Leader> = self
+            .placement
+            .placed
+            .iter()
+            .filter_map(|p| p.leader)
+            .collect();
         for (i, a) in leaders.iter().enumerate() {
             let others = leaders.iter().enumerate().filter(|(j, _)| *j != i);
             let crossed = |(_, b): (usize, &Leader)| lines_meet((a.from, a.to), (b.from, b.to));

@@ -173,9 +173,16 @@ impl Running<'_> {
         let middle = self.point(m / 2.0, off);
         let reading = reading(self.along);
         let level = self.along.x.abs() > 0.95;
-        if !level && words::width(text, strong) + 2.0 > self.view.length(*m) {
+        if words::width(text, strong) + 2.0 > self.view.length(*m) {
+            // Wider than its line: past the extension lines, which would run through it.
             let from = middle + self.out * TEXT_GAP;
-            return (Label::outward(from, text, strong, self.out), middle);
+            let label = if level {
+                let past = style::EXTENSION_OVERRUN + strong.cap() / 2.0;
+                Label::centered(from + self.out * past, text, strong, self.along)
+            } else {
+                Label::outward(from, text, strong, self.out)
+            };
+            return (label, middle);
         }
         // Above the line as it is read.
         let label = Label::centered(

@@ -1,6 +1,6 @@
 //! Areas: hand-edge zones, blemishes, uncoated parts, keep-outs.
 
-use crate::ink::{Group, Mark, PaperPoint};
+use crate::ink::{Group, PaperPoint};
 use crate::quantity::write;
 use crate::sketch::BlemishKind;
 use crate::slab::{Blemish, Form, Zone};
@@ -198,7 +198,10 @@ impl Drawing<'_> {
             let middle = Some(center)
                 .filter(|c| hatch::contains(&rings, *c))
                 .or_else(|| Some(self.view.point(zone.shape.region.middle()?)));
-            marks.extend(middle.into_iter().flat_map(|m| flush_cross(&rings, m)));
+            for stroke in middle.map_or_else(Vec::new, |m| flush_cross(&rings, m)) {
+                self.clear.add_soft(&stroke);
+                marks.push(draw::line(stroke[0], stroke[1], style::FINE));
+            }
         }
         for ring in &rings {
             self.clear.add_line(&Self::closed(ring));
@@ -264,10 +267,8 @@ fn form_words(form: &Form, units: crate::quantity::Units) -> String {
 }
 
 /// Two strokes through a drain or a cover, as long as it is there: the machine runs over it.
-fn flush_cross(rings: &[Vec<PaperPoint>], middle: PaperPoint) -> Vec<Mark> {
-    [by(1.0, 0.0), by(0.0, 1.0)]
-        .into_iter()
-        .filter_map(|along| hatch::chord(rings, middle, along))
-        .map(|stroke| draw::line(stroke[0], stroke[1], style::FINE))
-        .collect()
+fn flush_cross(rings: &[Vec<PaperPoint>], middle: PaperPoint) -> Vec<Vec<PaperPoint>> {
+    let directions = [by(1.0, 0.0), by(0.0, 1.0)].into_iter();
+    let strokes = directions.filter_map(|along| hatch::chord(rings, middle, along));
+    strokes.collect()
 }

@@ -200,15 +200,33 @@ impl Plan {
         clear
     }
 
-    /// Takes off sizes that give way to tags; the schedule has them.
-    pub fn without_sizes(&mut self, given_way: &BTreeSet<String>) {
+    /// What gives way to tags that find no room: sizes, which the schedule has, and numbers of panels, which find another place or
+    /// stand in a list. Their ids and places.
+    pub fn giving(&self) -> impl Iterator<Item = (&String, &Slip)> {
+        let numbers = self.numbered.iter().map(|(slip, name)| (&name.id, slip));
+        self.sizes
+            .iter()
+            .map(|(id, slip)| (id, slip))
+            .chain(numbers)
+    }
+
+    /// Takes off what gave way to tags.
+    pub fn without(&mut self, given_way: &BTreeSet<String>) {
         let stays = |m: &Mark| !matches!(m, Mark::Group(g) if given_way.contains(&g.id));
         for labels in self.groups.iter_mut().filter(|g| g.id == "labels") {
             labels.marks.retain(stays);
         }
-        let gone = self.sizes.iter().filter(|(id, _)| given_way.contains(id));
+        let gone = self.giving().filter(|(id, _)| given_way.contains(*id));
         let gone: Vec<Slip> = gone.map(|(_, slip)| *slip).collect();
         self.clear = self.clear.without(&gone);
+        let numbered = std::mem::take(&mut self.numbered).into_iter();
+        let (gone, kept) = numbered.partition(|(_, name)| given_way.contains(&name.id));
+        self.numbered = kept;
+        let gone: Vec<(Slip, PanelName)> = gone;
+        for (_, name) in gone {
+            self.shown.remove(&Remark::Panel(name.id.clone()));
+            self.unnumbered.push(name);
+        }
     }
 
     /// Takes back the numbers that a leader runs through.

@@ -402,14 +402,19 @@ pub const LEAST_SEEN: f64 = 1.7;
 /// A ring or line no smaller than is seen: a smaller one grows about its middle, so that its shape still tells what it is.
 pub(super) fn seen(ring: Vec<PaperPoint>) -> Vec<PaperPoint> {
     let (middle, factor) = growth(&Box2::of(&ring));
-    ring.into_iter().map(|p| middle + (p - middle) * factor).collect()
+    ring.into_iter()
+        .map(|p| middle + (p - middle) * factor)
+        .collect()
 }
 
 /// About which point and by how much something so large grows until it is seen.
 pub(super) fn growth(around: &Box2) -> (PaperPoint, f64) {
     let across = around.width().max(around.height());
     let small = across > 0.0 && across < LEAST_SEEN;
-    (around.center(), if small { LEAST_SEEN / across } else { 1.0 })
+    (
+        around.center(),
+        if small { LEAST_SEEN / across } else { 1.0 },
+    )
 }
 
 fn closed(ring: &[PaperPoint]) -> Vec<PaperPoint> {

@@ -56,7 +56,9 @@ impl Rows<'_> {
             }
         }
         for (row, crossings) in &mut out {
-            let Some(last) = row.also.last() else { continue };
+            let Some(last) = row.also.last() else {
+                continue;
+            };
             row.cells[0] = format!("{}–{last}", row.id);
             let crossings: Vec<_> = crossings.iter().copied().flatten().collect();
             let zone = zones.iter().find(|z| z.id == row.id);
@@ -137,7 +139,10 @@ fn crossed(crossings: &[(&str, &str)]) -> String {
     if a.len() * b.len() == crossings.len() {
         return format!("{} × {}", a.join(", "), b.join(", "));
     }
-    let pairs: Vec<String> = crossings.iter().map(|(a, b)| format!("{a} × {b}")).collect();
+    let pairs: Vec<String> = crossings
+        .iter()
+        .map(|(a, b)| format!("{a} × {b}"))
+        .collect();
     pairs.join(", ")
 }
 
@@ -183,7 +188,10 @@ mod tests {
             let row = |r: &Row| (r.cells[0].clone(), r.words.clone());
             t.rows.iter().map(row).collect()
         });
-        assert_eq!(rows[0], ("K1–K2".to_owned(), "At J1, J2 × J3. Column".to_owned()));
+        assert_eq!(
+            rows[0],
+            ("K1–K2".to_owned(), "At J1, J2 × J3. Column".to_owned())
+        );
         assert_eq!(rows[1].0, "K3");
     }
 }

@@ -340,4 +340,34 @@ mod tests {
         assert_eq!(found[0], ("J1".to_owned(), vec![]));
         assert_eq!(found[1], ("J2".to_owned(), vec![1]));
     }
+
+    /// A face along two walls, of which a window shows one: its words stand beside that.
+    #[test]
+    fn of_a_face_a_window_has_its_own_pieces() {
+        let survey = crate::sheet::fixture::room(
+            "coating:\n  system: flake\n  faces:\n    - {name: cove, path: [[0, 0], [20', 0], [20', 16']], height: 4\"}\n",
+        );
+        let bounds = survey.slab.outline.path.bounds();
+        let window = Rect::new(bounds.x0, bounds.y0, bounds.center().x, bounds.y1);
+        let (slab, _) = part(&survey.slab, &survey.takeoff, window, 0.0);
+        let lengths: Vec<f64> = slab.faces.iter().map(|f| f.path.length()).collect();
+        assert_eq!(lengths.len(), 1);
+        assert!((lengths[0] - window.width()).abs() < 2e-3, "{lengths:?}");
+    }
+
+    /// Of two windows the one that has a crumb of a crack leaves it out; a crack that is short by itself stays.
+    #[test]
+    fn crumbs_of_cracks_are_left_to_the_other_window() {
+        let survey = crate::sheet::fixture::room(
+            "cracks:\n  - {id: C1, path: [[9.88', 4'], [14', 4']], width: 1/16}\n  - {id: C2, path: [[9.9', 6'], [9.95', 6']], width: 1/16}\n",
+        );
+        let bounds = survey.slab.outline.path.bounds();
+        let middle = bounds.x0 + 10.0 * 0.3048;
+        let window = Rect::new(bounds.x0, bounds.y0, middle, bounds.y1);
+        for (seen_m, wanted) in [(0.0, vec!["C1", "C2"]), (0.05, vec!["C2"])] {
+            let (slab, _) = part(&survey.slab, &survey.takeoff, window, seen_m);
+            let ids: Vec<&str> = slab.cracks.iter().map(|c| &*c.id).collect();
+            assert_eq!(ids, wanted, "{seen_m} m");
+        }
+    }
 }
