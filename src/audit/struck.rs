@@ -21,6 +21,9 @@ const STRIDE: f64 = 0.2;
 /// of a thin line 6 mm and a little stretched.
 const LONGEST_DASH: f64 = 7.0;
 
+/// Share of a text's height above and below its figures, where a stroke is no minus: slashes and quotes reach there.
+const OFF_FIGURES: f64 = 0.15;
+
 /// Least share of its length from end to end of a line that can be a dash; a ring has none.
 const STRAIGHT: f64 = 0.95;
 
@@ -75,7 +78,8 @@ fn check_within(drawing: &Drawing, report: &mut Report, most: usize) -> Option<(
             }
             if is_struck(drawing, &own, line) {
                 struck(place, of_words, words, report);
-            } else if !framed && line.dash && is_minus(drawing, (words, &own), line) {
+            } else if !framed && may_be_minus(line, place) && is_minus(drawing, (words, &own), line)
+            {
                 let message = format!(
                     "a dash of {} stands less than {} beside \"{}\" of {}",
                     shown(&place.id),
@@ -169,6 +173,11 @@ fn is_struck(drawing: &Drawing, own: &Own, line: &Line) -> bool {
     })
 }
 
+/// Whether a line is a dash by itself; a leader ends at its tag and is read with it.
+fn may_be_minus(line: &Line, place: &Place) -> bool {
+    line.dash && place.leader.is_none()
+}
+
 /// Whether a piece of a line is seen as a dash right before or behind a number.
 fn is_minus(drawing: &Drawing, (words, own): (&Words, &Own), line: &Line) -> bool {
     let (shape, piece) = (line.shape, line.piece);
@@ -181,7 +190,8 @@ fn is_minus(drawing: &Drawing, (words, own): (&Words, &Own), line: &Line) -> boo
     let before = (words.text.starts_with(starts)).then_some((-BESIDE_NUMBER, 0.0));
     let behind = (words.text.ends_with(ends)).then_some((own.length, own.length + BESIDE_NUMBER));
     before.into_iter().chain(behind).any(|along| {
-        let Some((from, to)) = own.clipped(piece, (along, (0.0, own.height))) else {
+        let height = (OFF_FIGURES * own.height, (1.0 - OFF_FIGURES) * own.height);
+        let Some((from, to)) = own.clipped(piece, (along, height)) else {
             return false;
         };
         let length = own.run(piece);

@@ -260,12 +260,16 @@ fn without_words_far_off(
 /// Room that a leader leaves before and behind a text, mm: half its head and a hair.
 const BESIDE_TEXT: f64 = 0.5;
 
+/// The same above and below a text, mm: slashes and brackets reach past the letters.
+const OVER_TEXT: f64 = 0.25;
+
 /// Adds text or a symbol to what is in the way of tags.
 pub fn stand(problem: &mut Problem, thing: &Thing) {
     match thing {
         Thing::Slip(slip) => {
             let wide = Slip {
                 half_along: slip.half_along + BESIDE_TEXT,
+                half_across: slip.half_across + OVER_TEXT,
                 ..*slip
             };
             problem.texts.push(wide.corners().to_vec());
