@@ -12,20 +12,27 @@
 //! | `key-X` | the line of group X in the key |
 //! | `border` | the border of the sheet; everything else lies inside, but for the class `margin` |
 //! | class `crack`, `outline`, `opening`, `column`, `patch`, `dimension`, `cartridge`, `pour` | lines that no tag may cover |
+//! | class `joint`, `crack`, `step`, `spall`, `patch`, … with an id | the item of that id as drawn |
+//! | `text-X`, `text-X-n` | what is written beside item X: its size, its chase, its step |
+//! | class `hand-edge` | the zone along edges that is ground by hand |
 //! | class `hatch` | hatching: a tag may cover it; parallel lines keep their distance |
 //!
 //! All measures are millimetres of paper.
 
+mod apart;
+mod band;
 mod bounds;
 mod contained;
 mod contrast;
 mod flatten;
 mod hatch;
+mod leader;
 mod lost;
 mod overlap;
 mod read;
 mod rows;
 mod size;
+mod struck;
 mod turned;
 
 use std::collections::BTreeSet;
@@ -44,6 +51,18 @@ pub const LEAST_HATCH: f64 = 0.7;
 
 /// Least contrast of text with its ground (WCAG 2.1, success criterion 1.4.3).
 pub const LEAST_CONTRAST: f64 = 4.5;
+
+/// Longest leader, mm, where a shorter one had room.
+pub const LONG_LEADER: f64 = 25.0;
+
+/// Least size of a mark on the plan, mm.
+pub const LEAST_MARK: f64 = 1.5;
+
+/// Clear space before and behind a number, mm: nearer, a dash reads as a minus.
+pub const BESIDE_NUMBER: f64 = 2.0;
+
+/// How far the zone along edges is seen beyond the wall's line, mm, at least.
+pub const LEAST_BAND: f64 = 1.0;
 
 /// What kind of fault it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -68,6 +87,22 @@ pub enum Code {
     LeaderThroughTag,
     /// Two leaders cross.
     LeaderCrossing,
+    /// A leader runs through text.
+    LeaderThroughText,
+    /// A leader is long where there was room nearby.
+    LongLeader,
+    /// A leader ends nearer to another item than to its own.
+    StrayLeader,
+    /// A line runs through text.
+    LineThroughText,
+    /// A dash stands before or behind a number, where it reads as a minus.
+    DashAtNumber,
+    /// What is written beside an item stands nearer to another of its kind.
+    StrayText,
+    /// A mark is too small to be found.
+    SmallMark,
+    /// The zone along edges is hidden under the wall's line.
+    ThinBand,
     /// The text of a tag leaves its outline.
     TextOutsideTag,
     /// Two lines of text overlap.
@@ -111,6 +146,14 @@ impl Code {
             Code::TagOnLine => "tag-on-line",
             Code::LeaderThroughTag => "leader-through-tag",
             Code::LeaderCrossing => "leader-crossing",
+            Code::LeaderThroughText => "leader-through-text",
+            Code::LongLeader => "long-leader",
+            Code::StrayLeader => "stray-leader",
+            Code::LineThroughText => "line-through-text",
+            Code::DashAtNumber => "dash-at-number",
+            Code::StrayText => "stray-text",
+            Code::SmallMark => "small-mark",
+            Code::ThinBand => "thin-band",
             Code::TextOutsideTag => "text-outside-tag",
             Code::TextOnText => "text-on-text",
             Code::SmallText => "small-text",
@@ -216,6 +259,10 @@ fn sheet((name, svg): (&str, &str)) -> (BTreeSet<Fault>, Option<Vec<read::Place>
         size::check(drawing, &mut report);
         hatch::check(drawing, &mut report);
         contrast::check(drawing, &mut report);
+        struck::check(drawing, &mut report);
+        apart::check(drawing, &mut report);
+        leader::check(drawing, &mut report);
+        band::check(drawing, &mut report);
     }
     (faults, drawing.map(|d| d.places))
 }

@@ -30,24 +30,9 @@ fn ground(drawing: &Drawing, words: &Words) -> Rgb {
         y: (words.ink.top + words.ink.bottom) / 2.0,
     };
     let before = drawing.shapes[..words.after].iter().rev();
-    let here = |runs: &[Vec<PaperPoint>]| {
-        runs.iter().filter(|run| crosses_odd(run, middle)).count() % 2 == 1
-    };
     let filled = before.filter_map(|s| s.fill.map(|fill| (s, fill)));
-    let mut under = filled.filter(|(s, _)| s.area.contains(middle) && here(&s.runs));
+    let mut under = filled.filter(|(s, _)| s.area.contains(middle) && s.holds(middle));
     under.next().map_or(WHITE, |(_, fill)| fill)
-}
-
-/// Whether a ray from a point crosses a closed run an odd number of times.
-fn crosses_odd(run: &[PaperPoint], p: PaperPoint) -> bool {
-    let mut odd = false;
-    for (i, a) in run.iter().enumerate() {
-        let b = run[(i + 1) % run.len()];
-        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x) {
-            odd = !odd;
-        }
-    }
-    odd
 }
 
 /// Contrast of two colors, 1 to 21 (WCAG 2.1, contrast ratio).

@@ -10,19 +10,19 @@ use std::collections::BTreeMap;
 const HAIR: f64 = 0.02;
 
 /// A tag as drawn.
-struct Tag<'a> {
-    id: &'a str,
-    item: &'a str,
-    area: PaperBox,
+pub(super) struct Tag<'a> {
+    pub id: &'a str,
+    pub item: &'a str,
+    pub area: PaperBox,
     outlines: Vec<&'a Shape>,
     words: Vec<&'a Words>,
 }
 
 /// A leader as drawn.
-struct Leader<'a> {
-    id: &'a str,
-    item: &'a str,
-    lines: Vec<(PaperPoint, PaperPoint)>,
+pub(super) struct Leader<'a> {
+    pub id: &'a str,
+    pub item: &'a str,
+    pub lines: Vec<(PaperPoint, PaperPoint)>,
 }
 
 pub(super) fn check(drawing: &Drawing, report: &mut Report) {
@@ -65,7 +65,7 @@ fn on_pictures(drawing: &Drawing, report: &mut Report) {
 }
 
 /// Tags in the order of their items. White grounds count as no ink; the box is that of outlines and letters.
-fn tags(drawing: &Drawing) -> Vec<Tag<'_>> {
+pub(super) fn tags(drawing: &Drawing) -> Vec<Tag<'_>> {
     let mut tags: BTreeMap<&str, Tag> = BTreeMap::new();
     fn entry<'a, 'b>(
         tags: &'b mut BTreeMap<&'a str, Tag<'a>>,
@@ -81,12 +81,7 @@ fn tags(drawing: &Drawing) -> Vec<Tag<'_>> {
             words: Vec::new(),
         };
         let tag = tags.entry(item).or_insert(new);
-        tag.area = PaperBox::new(
-            tag.area.left.min(area.left),
-            tag.area.top.min(area.top),
-            tag.area.right.max(area.right),
-            tag.area.bottom.max(area.bottom),
-        );
+        tag.area = tag.area.joined(&area);
         Some(tag)
     }
     for shape in drawing.shapes.iter().filter(|s| s.stroke.is_some()) {
@@ -102,7 +97,7 @@ fn tags(drawing: &Drawing) -> Vec<Tag<'_>> {
     tags.into_values().collect()
 }
 
-fn leaders(drawing: &Drawing) -> Vec<Leader<'_>> {
+pub(super) fn leaders(drawing: &Drawing) -> Vec<Leader<'_>> {
     let mut leaders: BTreeMap<&str, Leader> = BTreeMap::new();
     for shape in &drawing.shapes {
         let place = drawing.place(shape.place);
@@ -114,16 +109,9 @@ fn leaders(drawing: &Drawing) -> Vec<Leader<'_>> {
             item,
             lines: Vec::new(),
         });
-        leader.lines.extend(lines(shape));
+        leader.lines.extend(shape.pieces());
     }
     leaders.into_values().collect()
-}
-
-fn lines(shape: &Shape) -> impl Iterator<Item = (PaperPoint, PaperPoint)> + '_ {
-    shape
-        .runs
-        .iter()
-        .flat_map(|run| run.windows(2).map(|p| (p[0], p[1])))
 }
 
 /// Width and height of what two boxes share.
@@ -157,7 +145,7 @@ fn text_outside(tag: &Tag, report: &mut Report) {
         let held = tag
             .outlines
             .iter()
-            .any(|outline| words.outline.iter().all(|&p| holds(outline, p)));
+            .any(|outline| words.outline.iter().all(|&p| outline.holds(p)));
         if !held {
             let message = format!(
                 "the text \"{}\" leaves the outline of tag {}",
@@ -166,14 +154,6 @@ fn text_outside(tag: &Tag, report: &mut Report) {
             report.fault(Code::TextOutsideTag, &[tag.id], message);
         }
     }
-}
-
-/// Whether a point is inside a shape (even-odd rule).
-fn holds(shape: &Shape, p: PaperPoint) -> bool {
-    let crosses = |(a, b): &(PaperPoint, PaperPoint)| {
-        (a.y > p.y) != (b.y > p.y) && p.x - a.x < (p.y - a.y) * (b.x - a.x) / (b.y - a.y)
-    };
-    lines(shape).filter(crosses).count() % 2 == 1
 }
 
 fn tags_on_text(drawing: &Drawing, tags: &[Tag], report: &mut Report) {
@@ -212,7 +192,10 @@ fn tags_on_lines(drawing: &Drawing, tags: &[Tag], report: &mut Report) {
         let half = shape.stroke.unwrap_or(0.0) / 2.0;
         for tag in tags.iter().filter(|t| t.area.overlaps(&shape.area)) {
             let area = tag.area.grown(half);
-            if let Some((from, _)) = lines(shape).find(|&(from, to)| area.is_crossed_by(from, to)) {
+            if let Some((from, _)) = shape
+                .pieces()
+                .find(|&(from, to)| area.is_crossed_by(from, to))
+            {
                 let id = drawing.place(shape.place).id.as_str();
                 let message = format!(
                     "tag {} covers a line of {} near {}, {}",

@@ -28,6 +28,34 @@ const PLAN_LINES: [&str; 8] = [
     "pour",
 ];
 
+/// Classes of the groups that draw an item of the floor under its own id, and whether the item is an area that a leader may end in.
+const ITEMS: [(&str, bool); 11] = [
+    ("joint", false),
+    ("crack", false),
+    ("step", false),
+    ("face", false),
+    ("spall", true),
+    ("patch", true),
+    ("blemish", true),
+    ("uncoated", true),
+    ("keep-out", true),
+    ("moisture", true),
+    ("low-spot", true),
+];
+
+/// Classes of marks of no item that somebody has to find on the floor all the same.
+const MARKS: [&str; 3] = ["height", "hardness", "order"];
+
+/// An item of the floor that a group draws.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Item {
+    pub id: String,
+    /// Its kind: the class.
+    pub kind: &'static str,
+    /// Whether it is an area.
+    pub area: bool,
+}
+
 /// Red, green and blue, 0 to 255.
 pub(super) type Rgb = [f64; 3];
 
@@ -46,6 +74,16 @@ pub(super) struct Place {
     pub mark: Option<String>,
     /// Group whose line of the key this is.
     pub key: Option<String>,
+    /// Item of the floor that this is.
+    pub item: Option<Item>,
+    /// Item that this text says something of, as `text-R1` or, for one of several, `text-L1-2`.
+    pub said_of: Option<String>,
+    /// Whether it is a mark that has to be seen.
+    pub sign: bool,
+    /// Whether it is the zone along edges that is ground by hand.
+    pub hand_edge: bool,
+    /// Whether it is the edge of the slab.
+    pub edge: bool,
     /// Whether no tag may cover its lines.
     pub plan_line: bool,
     /// Whether it is hatching.
@@ -69,6 +107,29 @@ pub(super) struct Shape {
     pub fill: Option<Rgb>,
     /// Box with the line's width.
     pub area: PaperBox,
+}
+
+/// A straight piece of a line.
+pub(super) type Piece = (PaperPoint, PaperPoint);
+
+impl Shape {
+    /// Its straight pieces.
+    pub fn pieces(&self) -> impl Iterator<Item = Piece> + '_ {
+        let pairs = self.runs.iter().flat_map(|run| run.windows(2));
+        pairs.map(|p| (p[0], p[1]))
+    }
+
+    /// Whether a point is inside (even-odd rule).
+    pub fn holds(&self, p: PaperPoint) -> bool {
+        let crosses = |run: &Vec<PaperPoint>| {
+            let ends = (0..run.len()).map(|i| (run[i], run[(i + 1) % run.len()]));
+            ends.filter(|(a, b)| {
+                (a.y > p.y) != (b.y > p.y) && p.x - a.x < (p.y - a.y) * (b.x - a.x) / (b.y - a.y)
+            })
+            .count()
+        };
+        self.runs.iter().map(crosses).sum::<usize>() % 2 == 1
+    }
 }
 
 /// A drawn line of text.
@@ -111,6 +172,14 @@ pub(super) struct Picture {
 impl Drawing {
     pub fn place(&self, index: usize) -> &Place {
         &self.places[index]
+    }
+
+    /// Whether something filled that was drawn after a shape lies over it at a point.
+    pub fn is_covered(&self, shape: usize, p: PaperPoint) -> bool {
+        let after = self.shapes.iter().skip(shape + 1);
+        after
+            .filter(|s| s.fill.is_some() && s.area.contains(p))
+            .any(|s| s.holds(p))
     }
 }
 
@@ -285,6 +354,7 @@ impl Reader {
             place.tag = Some(format!("{group}-{number}"));
             place.mark = Some(group.to_string());
         }
+        place.said_of = item("text-").or(place.said_of);
         place.border |= id == "border";
         for class in self
             .classes
@@ -294,6 +364,14 @@ impl Reader {
         {
             place.plan_line |= PLAN_LINES.contains(&class);
             place.hatch |= class == "hatch";
+            place.hand_edge |= class == "hand-edge";
+            place.edge |= class == "outline";
+            place.sign |= MARKS.contains(&class);
+            let kind = ITEMS.iter().find(|(kind, _)| *kind == class);
+            if let Some(&(kind, area)) = kind.filter(|_| !id.starts_with(GIVEN)) {
+                let id = id.to_string();
+                place.item = Some(Item { id, kind, area });
+            }
             place.margin |= class == "margin";
         }
         place.plan_line &= !place.hatch;

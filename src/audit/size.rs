@@ -1,8 +1,9 @@
 //! Text too small, lines too thin, things off the sheet or outside the border.
 
 use super::read::{Drawing, mm, shown};
-use super::{Code, LEAST_CAP, LEAST_LINE, Report};
+use super::{Code, LEAST_CAP, LEAST_LINE, LEAST_MARK, Report};
 use crate::sheet::place::PaperBox;
+use std::collections::BTreeMap;
 
 /// Differences smaller than this, mm, are rounding: of the file's three decimals and of the reader's single precision.
 const ROUNDING: f64 = 0.002;
@@ -10,6 +11,7 @@ const ROUNDING: f64 = 0.002;
 pub(super) fn check(drawing: &Drawing, report: &mut Report) {
     text(drawing, report);
     lines(drawing, report);
+    marks(drawing, report);
     let border = border(drawing);
     let shapes = drawing.shapes.iter().map(|s| (s.place, &s.area));
     let words = drawing.words.iter().map(|w| (w.place, &w.ink));
@@ -68,6 +70,28 @@ fn lines(drawing: &Drawing, report: &mut Report) {
     }
 }
 
+/// Items and marks that nobody finds on the paper.
+fn marks(drawing: &Drawing, report: &mut Report) {
+    let mut areas: BTreeMap<&str, PaperBox> = BTreeMap::new();
+    for shape in &drawing.shapes {
+        let place = drawing.place(shape.place);
+        if place.item.is_some() || place.sign {
+            let id = place.item.as_ref().map_or(&place.id, |i| &i.id);
+            let area = areas.get(id.as_str()).copied();
+            let whole = area.map_or(shape.area, |a| a.joined(&shape.area));
+            areas.insert(id, whole);
+        }
+    }
+    for (id, area) in areas {
+        let across = area.width().max(area.height());
+        if across < LEAST_MARK - ROUNDING {
+            let (id_shown, found, least) = (shown(id), mm(across), mm(LEAST_MARK));
+            let message = format!("the mark of {id_shown} is {found} across, less than {least}");
+            report.fault(Code::SmallMark, &[id], message);
+        }
+    }
+}
+
 /// Box of the border's own marks; `None` on a sheet without one.
 fn border(drawing: &Drawing) -> Option<PaperBox> {
     let of_border = drawing
@@ -75,14 +99,7 @@ fn border(drawing: &Drawing) -> Option<PaperBox> {
         .iter()
         .filter(|s| drawing.place(s.place).border)
         .map(|s| s.area);
-    of_border.reduce(|a, b| {
-        PaperBox::new(
-            a.left.min(b.left),
-            a.top.min(b.top),
-            a.right.max(b.right),
-            a.bottom.max(b.bottom),
-        )
-    })
+    of_border.reduce(|a, b| a.joined(&b))
 }
 
 /// Whether a box is the sheet itself: the white ground.

@@ -1,6 +1,7 @@
 use super::*;
 use crate::ink::{
-    Align, BLACK, Group, Mark, PaperPoint, PathMark, Sheet, Step, Stroke, TextMark, WHITE, Weight,
+    Align, BLACK, Color, Group, Mark, PaperPoint, PathMark, Sheet, Step, Stroke, TextMark, WHITE,
+    Weight,
 };
 
 fn at(x: f64, y: f64) -> PaperPoint {
@@ -191,7 +192,7 @@ type Plant = fn(&mut Sheet);
 
 #[test]
 fn each_planted_fault_is_found_and_nothing_else() {
-    let rows: [(Code, &[&str], Plant); 19] = [
+    let rows: [(Code, &[&str], Plant); 26] = [
         (Code::TagOnTag, &["tag-C1", "tag-S3"], |s| {
             shift(find(s, "tag-S3"), -85.0, 2.0)
         }),
@@ -211,6 +212,39 @@ fn each_planted_fault_is_found_and_nothing_else() {
             find(s, "leader-S3")
                 .marks
                 .push(line(&[(39.0, 40.0), (46.0, 38.0)], 0.25));
+        }),
+        (Code::LeaderThroughText, &["leader-S3", "size"], |s| {
+            s.groups
+                .push(group("size", "label", vec![words(146.8, 36.0, "7")]));
+        }),
+        (Code::LongLeader, &["leader-C1"], |s| {
+            shift(find(s, "tag-C1"), 0.0, 27.0);
+            find(s, "leader-C1").marks = vec![line(&[(40.0, 35.0), (44.0, 72.0)], 0.25)];
+        }),
+        (Code::StrayLeader, &["leader-C1", "C9"], |s| {
+            let other = line(&[(36.0, 38.0), (39.0, 38.0)], 0.35);
+            s.groups.push(group("C9", "crack", vec![other]));
+            find(s, "leader-C1").marks = vec![line(&[(39.0, 38.5), (44.0, 45.0)], 0.25)];
+        }),
+        (Code::LineThroughText, &["C9", "row-S3"], |s| {
+            let through = line(&[(164.0, 54.8), (174.0, 54.8)], 0.35);
+            s.groups.push(group("C9", "crack", vec![through]));
+        }),
+        (Code::DashAtNumber, &["C9", "size"], |s| {
+            let dash = line(&[(96.5, 38.8), (99.0, 38.8)], 0.35);
+            s.groups.push(group("C9", "crack", vec![dash]));
+            s.groups
+                .push(group("size", "label", vec![words(100.0, 40.0, "7")]));
+        }),
+        (Code::StrayText, &["text-S3", "S9"], |s| {
+            let other = rectangle(100.0, 50.0, 6.0, 6.0, 0.35);
+            s.groups.push(group("S9", "patch", vec![other]));
+            s.groups
+                .push(group("text-S3", "label", vec![words(98.0, 60.0, "7")]));
+        }),
+        (Code::SmallMark, &["S9"], |s| {
+            let spot = rectangle(100.0, 50.0, 1.2, 1.0, 0.25);
+            s.groups.push(group("S9", "spall", vec![spot]));
         }),
         (Code::TextOutsideTag, &["tag-C1"], |s| {
             edit_text(find(s, "tag-C1"), |t| t.text = "C1 LONG".into())
@@ -299,6 +333,130 @@ fn a_tag_on_a_line_is_found_for_every_kind_of_line() {
     }
 }
 
+/// What strikes through a number, and what stands too near before or behind it.
+#[test]
+fn dashes_and_lines_at_a_number() {
+    let seven = || words(100.0, 40.0, "7");
+    let ground = || {
+        let Mark::Path(mut path) = rectangle(99.6, 37.0, 2.8, 3.5, 0.25) else {
+            unreachable!("a rectangle is a path")
+        };
+        path.stroke = None;
+        Mark::Path(path)
+    };
+    let (minus, struck) = (Code::DashAtNumber, Code::LineThroughText);
+    let rows: [(&str, Vec<Mark>, &[Code]); 10] = [
+        (
+            "a dash 1 mm before it",
+            vec![line(&[(96.0, 38.8), (99.0, 38.8)], 0.25)],
+            &[minus],
+        ),
+        (
+            "a dash 1 mm behind it",
+            vec![line(&[(102.8, 38.8), (105.0, 38.8)], 0.25)],
+            &[minus],
+        ),
+        (
+            "a dash more than 2 mm before it",
+            vec![line(&[(94.0, 38.8), (97.9, 38.8)], 0.25)],
+            &[],
+        ),
+        (
+            "a long line",
+            vec![line(&[(84.0, 38.8), (99.0, 38.8)], 0.25)],
+            &[],
+        ),
+        (
+            "what a ground leaves of a dash",
+            vec![line(&[(97.0, 38.8), (105.0, 38.8)], 0.25), ground()],
+            &[minus],
+        ),
+        (
+            "an upright stroke",
+            vec![line(&[(99.0, 36.8), (99.0, 40.8)], 0.25)],
+            &[],
+        ),
+        (
+            "a dash under it",
+            vec![line(&[(99.0, 41.0), (102.0, 41.0)], 0.25)],
+            &[],
+        ),
+        (
+            "a line through it",
+            vec![line(&[(90.0, 36.0), (112.0, 42.0)], 0.25)],
+            &[struck],
+        ),
+        (
+            "a line under its ground",
+            vec![line(&[(101.0, 30.0), (101.2, 50.0)], 0.25), ground()],
+            &[],
+        ),
+        ("a frame", vec![rectangle(99.0, 36.5, 3.0, 4.5, 0.25)], &[]),
+    ];
+    for (name, mut marks, wanted) in rows {
+        marks.push(seven());
+        let mut sheet = good();
+        sheet.groups.push(group("size", "label", marks));
+        let faults = audit(&crate::svg::write(&sheet));
+        let codes: Vec<Code> = faults.iter().map(|f| f.code).collect();
+        assert_eq!(codes, wanted, "{name}: {faults:?}");
+    }
+}
+
+/// The zone along an edge is seen beside the wall's line of 0.7 mm, or it isn't.
+#[test]
+fn a_band_under_the_wall_is_found() {
+    let rows: [(f64, &[Code]); 3] = [(1.0, &[Code::ThinBand]), (1.4, &[]), (5.0, &[])];
+    for (across, wanted) in rows {
+        let mut sheet = good();
+        let band = rectangle(20.0, 15.0, 60.0, across, 0.25);
+        let band = match band {
+            Mark::Path(path) => Mark::Path(PathMark {
+                stroke: None,
+                fill: Some(Color(0xE8, 0xE8, 0xE8)),
+                ..path
+            }),
+            other => other,
+        };
+        let zone = group("hand-edge", "hand-edge", vec![band]);
+        sheet.groups.insert(1, zone);
+        let codes: Vec<Code> = audit(&crate::svg::write(&sheet))
+            .iter()
+            .map(|f| f.code)
+            .collect();
+        assert_eq!(codes, wanted, "{across} mm");
+    }
+}
+
+/// A long leader is a fault only where a tag had room nearer.
+#[test]
+fn a_long_leader_through_crowded_paper_is_none() {
+    let mut sheet = good();
+    shift(find(&mut sheet, "tag-C1"), 0.0, 27.0);
+    find(&mut sheet, "leader-C1").marks = vec![line(&[(40.0, 35.0), (44.0, 72.0)], 0.25)];
+    // Columns of a mat of cracks everywhere about the crack but along the leader.
+    let rows = (0..14).map(|i| 16.0 + 4.0 * f64::from(i));
+    let (left, right): (Vec<Mark>, Vec<Mark>) = rows
+        .map(|y| {
+            let beside = 40.0 + 4.0 * (y - 35.0) / 37.0;
+            (
+                line(&[(20.5, y), (beside - 1.0, y)], 0.25),
+                line(&[(beside + 1.0, y), (78.0, y)], 0.25),
+            )
+        })
+        .unzip();
+    sheet.groups.push(group(
+        "C9",
+        "crack",
+        left.into_iter().chain(right).collect(),
+    ));
+    let faults = audit(&crate::svg::write(&sheet));
+    assert!(
+        !faults.iter().any(|f| f.code == Code::LongLeader),
+        "{faults:?}"
+    );
+}
+
 /// Text along a slanting wall: what counts is the ink's own rectangle, not the upright box around it.
 #[test]
 fn slanting_text_is_measured_as_it_lies() {
@@ -318,9 +476,9 @@ fn slanting_text_is_measured_as_it_lies() {
             &[],
         ),
         (
-            "a tag on it",
+            "a tag on it, and its leader",
             vec![slanting(40.0, 52.0, long)],
-            &[Code::TagOnText],
+            &[Code::TagOnText, Code::LeaderThroughText],
         ),
         (
             "beside one another",

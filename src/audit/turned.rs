@@ -1,5 +1,6 @@
 //! Rectangles turned any way, for text along walls and leaders: the upright box around such text holds corners without ink.
 
+use super::read::Piece;
 use crate::ink::PaperPoint;
 use crate::sheet::place::PaperBox;
 
@@ -66,6 +67,94 @@ pub(super) fn depth(a: &Turned, b: &Turned) -> f64 {
     // A side without length has no normal.
     let sound = normals.filter(|n| n.0.is_finite() && n.1.is_finite());
     sound.map(shared).fold(f64::INFINITY, f64::min)
+}
+
+/// A turned rectangle as its own sheet: from its first corner, along its first side and across.
+pub(super) struct Own {
+    corner: PaperPoint,
+    along: (f64, f64),
+    pub length: f64,
+    pub height: f64,
+}
+
+impl Own {
+    pub fn of(frame: &Turned) -> Self {
+        let side = |p: PaperPoint| (p.x - frame[0].x, p.y - frame[0].y);
+        let (u, v) = (side(frame[1]), side(frame[3]));
+        let length = u.0.hypot(u.1);
+        let along = if length > 0.0 {
+            (u.0 / length, u.1 / length)
+        } else {
+            (1.0, 0.0)
+        };
+        Self {
+            corner: frame[0],
+            along,
+            length,
+            height: v.0.hypot(v.1),
+        }
+    }
+
+    fn local(&self, p: PaperPoint) -> (f64, f64) {
+        let (dx, dy) = (p.x - self.corner.x, p.y - self.corner.y);
+        let (ux, uy) = self.along;
+        (ux * dx + uy * dy, ux * dy - uy * dx)
+    }
+
+    /// How far a piece runs along and across.
+    pub fn direction(&self, piece: Piece) -> (f64, f64) {
+        let (a, b) = (self.local(piece.0), self.local(piece.1));
+        (b.0 - a.0, b.1 - a.1)
+    }
+
+    /// Length of a piece, mm.
+    pub fn run(&self, piece: Piece) -> f64 {
+        let (dx, dy) = self.direction(piece);
+        dx.hypot(dy)
+    }
+
+    /// The point of a piece at a share of its length.
+    pub fn on((a, b): Piece, share: f64) -> PaperPoint {
+        PaperPoint {
+            x: a.x + share * (b.x - a.x),
+            y: a.y + share * (b.y - a.y),
+        }
+    }
+
+    /// The shares of a piece between which it lies within ranges along and across; `None` if it doesn't.
+    pub fn clipped(
+        &self,
+        piece: Piece,
+        (along, across): ((f64, f64), (f64, f64)),
+    ) -> Option<(f64, f64)> {
+        let (a, b) = (self.local(piece.0), self.local(piece.1));
+        let (mut from, mut to) = (0.0_f64, 1.0_f64);
+        for (start, end, (low, high)) in [(a.0, b.0, along), (a.1, b.1, across)] {
+            let d = end - start;
+            if d.abs() < 1e-9 {
+                if start <= low || start >= high {
+                    return None;
+                }
+                continue;
+            }
+            let (s, e) = ((low - start) / d, (high - start) / d);
+            from = from.max(s.min(e));
+            to = to.min(s.max(e));
+        }
+        (from < to).then_some((from, to))
+    }
+}
+
+/// From a point to a straight piece, mm.
+pub(super) fn from_piece(p: PaperPoint, (a, b): Piece) -> f64 {
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let n = dx * dx + dy * dy;
+    let share = if n > 0.0 {
+        (((p.x - a.x) * dx + (p.y - a.y) * dy) / n).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    (p.x - a.x - share * dx).hypot(p.y - a.y - share * dy)
 }
 
 #[cfg(test)]

@@ -9,6 +9,12 @@ use super::mm::{Box2, Shift, at, by, lerp};
 /// Side of a cell of the index, mm.
 const CELL: f64 = 8.0;
 
+/// Clear space before and behind a text, mm: nearer, a dash reads as a minus.
+const BESIDE_TEXT: f64 = 2.1;
+
+/// Tangent of the angle up to which a line runs along with a text: a little over 30°.
+const LEVEL: f64 = 0.6;
+
 /// A rectangle of any direction.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slip {
@@ -44,6 +50,15 @@ impl Slip {
         }
     }
 
+    /// With what is kept clear before and behind it.
+    #[must_use]
+    pub fn beside(&self) -> Self {
+        Self {
+            half_along: self.half_along + BESIDE_TEXT,
+            ..*self
+        }
+    }
+
     /// Corners in order.
     #[must_use]
     pub fn corners(&self) -> [PaperPoint; 4] {
@@ -61,9 +76,33 @@ impl Slip {
         Box2::of(&self.corners())
     }
 
-    /// Whether a segment touches its inside.
+    /// From it to a segment, mm; 0 where they meet.
     #[must_use]
-    pub fn meets_segment(&self, a: PaperPoint, b: PaperPoint) -> bool {
+    pub fn distance(&self, a: PaperPoint, b: PaperPoint) -> f64 {
+        if self.meets_segment(a, b) {
+            return 0.0;
+        }
+        let to_rim = |p: PaperPoint| {
+            let d = p - self.center;
+            let x = (self.along.dot(d).abs() - self.half_along).max(0.0);
+            let y = (self.along.left().dot(d).abs() - self.half_across).max(0.0);
+            x.hypot(y)
+        };
+        let corners = self.corners();
+        let from_corners = corners.iter().map(|c| super::hatch::from_segment(*c, a, b));
+        from_corners.fold(to_rim(a).min(to_rim(b)), f64::min)
+    }
+
+    /// From it to some lines, mm; infinite for none.
+    #[must_use]
+    pub fn distance_to(&self, runs: &[Vec<PaperPoint>]) -> f64 {
+        let pieces = runs.iter().flat_map(|r| r.windows(2));
+        let apart = pieces.map(|p| self.distance(p[0], p[1]));
+        apart.fold(f64::INFINITY, f64::min)
+    }
+
+    /// Between which shares of a segment it lies inside.
+    fn shares(&self, a: PaperPoint, b: PaperPoint) -> (f64, f64) {
         let local = |p: PaperPoint| {
             let d = p - self.center;
             (self.along.dot(d), self.along.left().dot(d))
@@ -75,7 +114,7 @@ impl Slip {
             let d = end - start;
             if d.abs() < 1e-12 {
                 if start.abs() >= half {
-                    return false;
+                    return (1.0, 0.0);
                 }
                 continue;
             }
@@ -83,6 +122,13 @@ impl Slip {
             from = from.max(s.min(e));
             to = to.min(s.max(e));
         }
+        (from, to)
+    }
+
+    /// Whether a segment touches its inside.
+    #[must_use]
+    pub fn meets_segment(&self, a: PaperPoint, b: PaperPoint) -> bool {
+        let (from, to) = self.shares(a, b);
         from < to || (from == to && a == b)
     }
 
@@ -119,8 +165,10 @@ pub enum Thing {
     Line(PaperPoint, PaperPoint),
     /// A line that text had better not touch: a joint, a hatched edge.
     Soft(PaperPoint, PaperPoint),
-    /// Text or a symbol.
+    /// Text: nothing runs through it.
     Slip(Slip),
+    /// A symbol: text and tags keep off it.
+    Symbol(Slip),
 }
 
 /// What is already on a part of the sheet.
@@ -202,9 +250,30 @@ impl Clear {
         }
     }
 
-    /// Text or a symbol.
+    /// Text.
     pub fn add(&mut self, slip: Slip) {
         self.put(Thing::Slip(slip), &slip.bounds());
+    }
+
+    /// A symbol.
+    pub fn add_symbol(&mut self, slip: Slip) {
+        self.put(Thing::Symbol(slip), &slip.bounds());
+    }
+
+    /// The same without some texts and symbols.
+    #[must_use]
+    pub fn without(&self, gone: &[Slip]) -> Self {
+        let mut kept = Self::new(self.bounds);
+        for thing in &self.things {
+            match *thing {
+                Thing::Slip(slip) | Thing::Symbol(slip) if gone.contains(&slip) => {}
+                Thing::Slip(slip) | Thing::Symbol(slip) => kept.put(*thing, &slip.bounds()),
+                Thing::Edge(a, b) | Thing::Line(a, b) | Thing::Soft(a, b) => {
+                    kept.put(*thing, &Box2::of(&[a, b]));
+                }
+            }
+        }
+        kept
     }
 
     fn near(&self, around: &Box2) -> Vec<usize> {
@@ -231,8 +300,59 @@ impl Clear {
             .all(|i| match &self.things[i] {
                 Thing::Line(a, b) | Thing::Edge(a, b) => !wide.meets_segment(*a, *b),
                 Thing::Soft(..) => true,
-                Thing::Slip(other) => !wide.meets(other),
+                Thing::Slip(other) | Thing::Symbol(other) => !wide.meets(other),
             })
+    }
+
+    /// The pieces of a segment off every text and what is clear before and behind it.
+    #[must_use]
+    pub fn off_text(&self, a: PaperPoint, b: PaperPoint) -> Vec<(PaperPoint, PaperPoint)> {
+        let near = self.near(&Box2::of(&[a, b]).grown(BESIDE_TEXT)).into_iter();
+        let mut hidden: Vec<(f64, f64)> = near
+            .filter_map(|i| match &self.things[i] {
+                Thing::Slip(slip) => Some(slip.beside().shares(a, b)),
+                _ => None,
+            })
+            .filter(|(from, to)| from < to)
+            .collect();
+        hidden.sort_by(|p, q| p.0.total_cmp(&q.0));
+        let mut out = Vec::new();
+        let mut at = 0.0;
+        for (from, to) in hidden.into_iter().chain([(1.0, 1.0)]) {
+            if from > at {
+                out.push((lerp(a, b, at), lerp(a, b, from)));
+            }
+            at = at.max(to);
+        }
+        out
+    }
+
+    /// Whether a thin line with strokes at its ends may run here with so much clear space (mm) from text.
+    #[must_use]
+    pub fn misses_text(&self, a: PaperPoint, b: PaperPoint, clear: f64) -> bool {
+        let near = self.near(&Box2::of(&[a, b]).grown(clear)).into_iter();
+        near.filter_map(|i| match &self.things[i] {
+            Thing::Slip(slip) => Some(slip),
+            _ => None,
+        })
+        .all(|slip| !slip.grown(clear).meets_segment(a, b))
+    }
+
+    /// Whether no line that runs along with a text starts or ends right before or behind it, where a dash reads as a minus.
+    #[must_use]
+    pub fn reads_alone(&self, slip: &Slip) -> bool {
+        let long = slip.beside();
+        let near = self.near(&long.bounds()).into_iter();
+        near.filter_map(|i| match &self.things[i] {
+            Thing::Line(a, b) | Thing::Edge(a, b) | Thing::Soft(a, b) => Some((*a, *b)),
+            Thing::Slip(_) | Thing::Symbol(_) => None,
+        })
+        .all(|(a, b)| {
+            let run = b - a;
+            let along = slip.along.dot(run).abs();
+            let level = slip.along.left().dot(run).abs() <= LEVEL * along;
+            !(level && long.meets_segment(a, b))
+        })
     }
 
     /// Whether no text or symbol stands within a distance (mm) before or behind a text, on its line.
@@ -244,7 +364,7 @@ impl Clear {
         };
         let near = self.near(&long.bounds()).into_iter();
         near.filter_map(|i| match &self.things[i] {
-            Thing::Slip(other) => Some(other),
+            Thing::Slip(other) | Thing::Symbol(other) => Some(other),
             _ => None,
         })
         .all(|other| !long.meets(other))
@@ -256,7 +376,7 @@ impl Clear {
         near.map(|i| &self.things[i]).filter(|thing| match thing {
             Thing::Line(a, b) | Thing::Edge(a, b) => slip.meets_segment(*a, *b),
             Thing::Soft(..) => false,
-            Thing::Slip(other) => slip.meets(other),
+            Thing::Slip(other) | Thing::Symbol(other) => slip.meets(other),
         })
     }
 
@@ -273,7 +393,7 @@ impl Clear {
     pub fn line_is_free(&self, a: PaperPoint, b: PaperPoint, clear: f64) -> bool {
         let near = self.near(&Box2::of(&[a, b]).grown(clear)).into_iter();
         near.filter_map(|i| match &self.things[i] {
-            Thing::Slip(slip) => Some(slip),
+            Thing::Slip(slip) | Thing::Symbol(slip) => Some(slip),
             _ => None,
         })
         .all(|slip| !slip.grown(clear).meets_segment(a, b))
@@ -341,6 +461,29 @@ mod tests {
         assert!(clear.soft_hits(&Slip::upright(&Box2::new(45.0, 70.0, 55.0, 74.0))) > 0);
         assert!(!clear.line_is_free(at(0.0, 0.0), at(30.0, 24.0), 0.0));
         assert!(clear.line_is_free(at(0.0, 40.0), at(0.0, 60.0), 0.0));
+    }
+
+    #[test]
+    fn a_dash_before_or_behind_a_text_is_seen() {
+        let slip = Slip::upright(&Box2::new(40.0, 40.0, 50.0, 43.0));
+        let rows = [
+            ("before", at(30.0, 41.0), at(38.5, 41.0), false),
+            ("behind, soft", at(51.0, 42.0), at(60.0, 41.0), false),
+            ("far before", at(30.0, 41.0), at(37.5, 41.0), true),
+            ("square to it", at(39.0, 30.0), at(39.0, 50.0), true),
+            ("under it", at(30.0, 44.0), at(60.0, 44.0), true),
+        ];
+        for (name, a, b, alone) in rows {
+            for soft in [false, true] {
+                let mut clear = Clear::new(Box2::new(0.0, 0.0, 100.0, 100.0));
+                if soft {
+                    clear.add_soft(&[a, b]);
+                } else {
+                    clear.add_line(&[a, b]);
+                }
+                assert_eq!(clear.reads_alone(&slip), alone, "{name}, soft {soft}");
+            }
+        }
     }
 
     #[test]

@@ -130,7 +130,7 @@ fn crossing(placement: &Placement) -> Vec<String> {
 fn dimensions_fit(inputs: &Inputs, layout: &Layout) -> bool {
     let window = inputs.slab.outline.path.bounds();
     let view = View::centered(layout.scale, window, layout.center());
-    let left_out = |area| plan::draw(inputs, None, &view, &area).left_out();
+    let left_out = |area| plan::draw(inputs, None, &view, &area, &[]).left_out();
     left_out(layout.room()) <= left_out(layout.room().grown(AIR))
 }
 

@@ -1,4 +1,4 @@
-//! Running dimensions along walls: the tape is hooked on the wall's first corner and every mark is read off it once.
+//! Running dimensions along walls: the tape is hooked on one corner, for both walls of a pair at the same end, and every mark is read off it once.
 
 mod running;
 
@@ -11,6 +11,7 @@ use crate::slab::Slab;
 use super::clear::Clear;
 use super::draw;
 use super::label::Label;
+use super::locate::is_taped_back;
 use super::mm::{Shift, by};
 use super::style::{self, Type};
 use super::tape::tape;
@@ -79,11 +80,18 @@ pub fn walls(slab: &Slab, whole: &Slab, view: &View, clear: &mut Clear) -> Walls
 /// The dimension of a straight wall; `None` where nothing on it is drawn that could be taped.
 fn straight<'a>(slab: &Slab, whole: &Slab, wall: usize, view: &'a View) -> Option<Running<'a>> {
     let path = &slab.outline.walls[wall];
-    let along = view.direction(path.end() - path.start());
     let full = whole.outline.walls.get(wall).unwrap_or(path);
+    let out = outward(slab, view.direction(path.end() - path.start()));
+    let mut marks = marks(slab, wall);
+    let (mut path, mut full) = (path.clone(), full.clone());
+    if is_taped_back(&full) {
+        let length = path.length();
+        marks = marks.iter().rev().map(|m| length - m).collect();
+        (path, full) = (path.reversed(), full.reversed());
+    }
+    let along = view.direction(path.end() - path.start());
     let (hooked_m, _) = full.nearest(path.start());
     let ends = full.length() - hooked_m - path.length() < SAME_MARK_M;
-    let mut marks = marks(slab, wall);
     if !ends {
         marks.pop();
     }
@@ -92,7 +100,7 @@ fn straight<'a>(slab: &Slab, whole: &Slab, wall: usize, view: &'a View) -> Optio
         units: slab.units,
         start: view.point(path.start()),
         along,
-        out: outward(slab, along),
+        out,
         marks,
         hooked_m: if hooked_m < SAME_MARK_M {
             0.0

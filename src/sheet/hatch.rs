@@ -1,7 +1,8 @@
 //! Hatches as real lines clipped to their area: no tile seams, and the same in every viewer.
 
-use crate::ink::PaperPoint;
+use crate::ink::{Group, Mark, PaperPoint, Step};
 
+use super::clear::Clear;
 use super::mm::{Box2, Shift, at, by, length, lerp};
 
 /// Most lines of one hatch; beyond it the area is left to its outline.
@@ -85,6 +86,46 @@ pub fn dashes(
                 out.push(vec![at(from, a.y), at(to, a.y)]);
             }
             x += period;
+        }
+    }
+    out
+}
+
+/// Shortest piece of a hatch line that is left beside a text, mm.
+const LEAST_PIECE: f64 = 0.6;
+
+/// Breaks hatches behind text, with clear space before and behind it, so that no stroke reads as a minus.
+pub fn break_behind(groups: &mut [Group], clear: &Clear) {
+    for group in groups {
+        let is_hatch = group.class == "hatch";
+        for mark in &mut group.marks {
+            match mark {
+                Mark::Group(inner) => break_behind(std::slice::from_mut(inner), clear),
+                Mark::Path(path) if is_hatch && path.stroke.is_some() => {
+                    path.steps = broken(&path.steps, clear);
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+/// Straight lines without what lies behind text.
+fn broken(steps: &[Step], clear: &Clear) -> Vec<Step> {
+    let mut out = Vec::new();
+    let mut from = None;
+    for step in steps {
+        match (*step, from) {
+            (Step::Line(to), Some(start)) => {
+                for (a, b) in clear.off_text(start, to) {
+                    if (b - a).length() >= LEAST_PIECE.min((to - start).length()) {
+                        out.extend([Step::Move(a), Step::Line(b)]);
+                    }
+                }
+                from = Some(to);
+            }
+            (Step::Move(to), _) => from = Some(to),
+            (other, _) => out.push(other),
         }
     }
     out
@@ -262,6 +303,39 @@ mod tests {
         let dots = dots(&rings, 1.8, 0.4);
         assert!(dots.len() > 50);
         assert!(dots.iter().all(|&p| edge_distance(&rings, p) >= 0.4));
+    }
+
+    #[test]
+    fn hatch_lines_break_behind_text() {
+        use super::super::clear::{Clear, Slip};
+        let mut clear = Clear::new(Box2::new(0.0, 0.0, 100.0, 100.0));
+        clear.add(Slip::upright(&Box2::new(40.0, 40.0, 50.0, 43.0)));
+        let line = |y: f64, from: f64, to: f64| [Step::Move(at(from, y)), Step::Line(at(to, y))];
+        let rows: [(&str, [Step; 2], &[[Step; 2]]); 3] = [
+            (
+                "through",
+                line(41.0, 0.0, 100.0),
+                &[line(41.0, 0.0, 37.9), line(41.0, 52.1, 100.0)],
+            ),
+            ("a dash beside it", line(41.0, 38.5, 39.8), &[]),
+            (
+                "above it",
+                line(39.0, 0.0, 100.0),
+                &[line(39.0, 0.0, 100.0)],
+            ),
+        ];
+        for (name, steps, wanted) in rows {
+            let found: Vec<String> = broken(&steps, &clear)
+                .iter()
+                .map(|s| format!("{s:.2?}"))
+                .collect();
+            let wanted: Vec<String> = wanted
+                .iter()
+                .flatten()
+                .map(|s| format!("{s:.2?}"))
+                .collect();
+            assert_eq!(found, wanted, "{name}");
+        }
     }
 
     #[test]

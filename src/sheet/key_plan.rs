@@ -99,6 +99,13 @@ impl KeyPlan {
                 let is_free = !taken.iter().any(|t| t.meets(&place));
                 if w < room.width() && h < room.height() && is_free {
                     let base = at(middle.x, middle.y + strong.cap() / 2.0);
+                    // Walls that run through the window stop at its number.
+                    let ground = if Some(i) == own {
+                        SHADE
+                    } else {
+                        crate::ink::WHITE
+                    };
+                    out.push(draw::rectangle(&place, None, Some(ground)));
                     out.push(Mark::Text(draw::text(base, text, strong, Align::Middle)));
                     taken.push(place);
                     break;

@@ -70,7 +70,7 @@ impl Label {
         Self::centered(from + away.unit() * half, text, style, away)
     }
 
-    /// The first of some places, best first, that is free; among free places one off every joint is taken before one on a joint.
+    /// The first of some places, best first, that is free with no dash before or behind it; among free places one off every joint is taken before one on a joint.
     #[must_use]
     pub fn first_free(
         clear: &Clear,
@@ -79,7 +79,7 @@ impl Label {
     ) -> Option<Self> {
         let mut second = None;
         for place in places {
-            if !clear.is_free(&place.slip, distance) {
+            if !clear.is_free(&place.slip, distance) || !clear.reads_alone(&place.slip) {
                 continue;
             }
             if clear.soft_hits(&place.slip.grown(distance)) == 0 {

@@ -138,7 +138,7 @@ impl Symbol {
                 "1→2 {along}, out {out}: from corner 1 {along} along the wall towards corner 2, then {out} square into the floor."
             )),
             Self::Locating => Some(
-                "** The number at the foot is taped along the wall from its first corner, or along the joint from its start, which has a ring; the number on the line is square off it. \
+                "** The number at the foot is taped along the wall or joint from its ring; the number on the line is square off it. \
                  What has no dimension here has it in its row."
                     .into(),
             ),

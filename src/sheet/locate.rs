@@ -1,4 +1,4 @@
-//! Where something is, in words that a tape can follow: along a wall from its first corner and square out into the floor, or along a
+//! Where something is, in words that a tape can follow: along a wall from one of its corners and square out into the floor, or along a
 //! joint where that is nearer. Never a pair of coordinates.
 
 use kurbo::Point;
@@ -12,6 +12,8 @@ use super::tape::tape;
 pub const ON_IT_M: f64 = 0.0127;
 /// A joint is taken instead of a wall if it is nearer than this share of the distance to the wall.
 const JOINT_SHARE: f64 = 0.6;
+/// Sine of the angle from which on two joints cross: about 30°.
+const CROSSING: f64 = 0.5;
 /// A straight reference has at most this much bow, m: an eighth of an inch.
 const STRAIGHT_M: f64 = 0.0032;
 
@@ -29,7 +31,7 @@ pub struct Locator<'a> {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Foot {
     name: String,
-    /// Distance along the wall from its first corner, or along the joint from its start on the slab, m.
+    /// Distance along the wall from the corner at which a tape is hooked, or along the joint from its start on the slab, m.
     pub station: f64,
     /// Distance square off it, m.
     pub off: f64,
@@ -58,6 +60,12 @@ impl<'a> Locator<'a> {
     /// Directions to a point; `but` is the id of an item that must not be its own reference.
     #[must_use]
     pub fn point(&self, p: Point, but: &str) -> String {
+        if let Some(corner) = self.corner(p) {
+            return format!("corner {corner}");
+        }
+        if let Some((a, b)) = self.crossing(p, but) {
+            return format!("at {a} × {b}");
+        }
         let Some(foot) = self.foot(p, but) else {
             return self.by_ties(p);
         };
@@ -88,6 +96,36 @@ impl<'a> Locator<'a> {
             (Some(w), _) => Some(w),
             (None, joint) => joint,
         }
+    }
+
+    /// The number of the corner that a point lies in.
+    fn corner(&self, p: Point) -> Option<usize> {
+        let mut corners = self.slab.outline.corners.iter();
+        corners
+            .position(|c| (*c - p).hypot() <= ON_IT_M)
+            .map(|i| i + 1)
+    }
+
+    /// Two joints that cross at a point, in the order of the floor; `but` is none of them.
+    #[must_use]
+    pub fn crossing(&self, p: Point, but: &str) -> Option<(&'a str, &'a str)> {
+        let joints = self.slab.joints.iter().filter(|j| j.id != but);
+        let mut through: Vec<(&'a str, kurbo::Vec2)> = Vec::new();
+        for joint in joints {
+            let (station, off) = joint.path.nearest(p);
+            if off > ON_IT_M {
+                continue;
+            }
+            let along = joint.path.direction_at(station);
+            let crossed = through
+                .iter()
+                .find(|(_, d)| d.cross(along).abs() > CROSSING);
+            if let Some((first, _)) = crossed {
+                return Some((*first, &joint.id));
+            }
+            through.push((&joint.id, along));
+        }
+        None
     }
 
     /// Directions to stretches of a line that may be a joint or crack of the slab, given by its id.
@@ -142,14 +180,34 @@ impl<'a> Locator<'a> {
         feet.into_iter().find_map(|(i, station, off)| {
             let at = self.slab.outline.walls[i].point_at(station);
             self.sees(p, at, i).then(|| Foot {
-                name: self.wall_name(i),
-                station,
+                name: self.taped_name(i),
+                station: self.taped(i, station),
                 off,
                 side: "",
                 at,
                 joint: None,
             })
         })
+    }
+
+    /// A wall by the corners it runs between, from the one at which a tape is hooked.
+    #[must_use]
+    pub fn taped_name(&self, wall: usize) -> String {
+        let n = self.slab.outline.walls.len().max(1);
+        if self.slab.outline.walls.get(wall).is_some_and(is_taped_back) {
+            format!("{}→{}", (wall + 1) % n + 1, wall + 1)
+        } else {
+            self.wall_name(wall)
+        }
+    }
+
+    /// A station of a wall as it is taped, m.
+    #[must_use]
+    pub fn taped(&self, wall: usize, station: f64) -> f64 {
+        match self.slab.outline.walls.get(wall) {
+            Some(path) if is_taped_back(path) => path.length() - station,
+            _ => station,
+        }
     }
 
     /// A wall by the corners it runs between.
@@ -208,6 +266,18 @@ impl<'a> Locator<'a> {
             .collect();
         parts.join(", ")
     }
+}
+
+/// Whether a tape is hooked on a wall's second corner: both walls of a pair are taped from the same end, the west or the south one.
+#[must_use]
+pub fn is_taped_back(wall: &Path) -> bool {
+    let along = wall.end() - wall.start();
+    let main = if along.x.abs() >= along.y.abs() {
+        along.x
+    } else {
+        along.y
+    };
+    !wall.is_curved() && main < 0.0
 }
 
 /// Whether the line from a point to its nearest station stands square to the path there.

@@ -42,8 +42,10 @@ pub struct Problem {
     pub zone: PaperBox,
     /// Lines that no tag may cover: edges, cracks, patch outlines, dimension lines. A leader may cross them, at a price.
     pub lines: Vec<Line>,
-    /// Boxes that no tag may touch: text, symbols, legends. A leader through one is dearer than through a line.
+    /// Boxes that no tag may touch: symbols, legends. A leader through one is dearer than through a line.
     pub boxes: Vec<PaperBox>,
+    /// Text, as closed rings around its letters: no tag touches it and no leader runs through it.
+    pub texts: Vec<Vec<PaperPoint>>,
     /// Filled shapes that no tag may touch, as closed rings: columns, openings.
     pub solids: Vec<Vec<PaperPoint>>,
     /// Tags that stand already. No leader runs through them; what may not stand on them is told by [`Problem::boxes`].
@@ -198,7 +200,8 @@ pub fn place(problem: &Problem) -> Placement {
     let fill = fill::measure(zone, &jobs);
     unplaced.extend(hopeless(zone, &mut jobs, &fill));
     let raster = Raster::of(zone, problem);
-    let mut solver = Solver::new(candidates::lists(&raster, &jobs), &problem.standing);
+    let lists = candidates::lists(&raster, &jobs);
+    let mut solver = Solver::new(&raster, lists, &problem.standing);
     solver.run();
     rest::place_rest(&mut solver, &raster, &jobs);
     solver.untangle();

@@ -20,7 +20,7 @@ pub use locating::locating_mark;
 pub use panels::PanelName;
 pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};
 pub use pour::{pour, pour_line};
-pub use steps::has_length;
+pub use steps::{LEAST_SEEN, has_length};
 
 use std::collections::BTreeSet;
 
@@ -37,10 +37,11 @@ use super::clear::{Clear, Slip};
 use super::dash;
 use super::dimensions;
 use super::draw;
+use super::hatch;
 use super::label::Label;
 use super::legend::Symbol;
 use super::mm::{Box2, by};
-use super::split::clip;
+use super::split::{clip, match_line};
 use super::style;
 use super::tags::Tag;
 use super::view::View;
@@ -48,6 +49,12 @@ use super::words;
 
 /// How far past the walls a thing is drawn that reaches over them, mm: short of the first row of dimensions.
 const OVERHANG: f64 = 6.0;
+
+/// How the ids of texts start that say the size of an item.
+const SIZE_OF: &str = "text-";
+
+/// How far past that the middle of a text may stand, mm.
+const BESIDE: f64 = 10.0;
 
 /// What lies this close to the edge of a window is in it, m.
 const ON_EDGE_M: f64 = 1e-3;
@@ -73,6 +80,8 @@ pub struct Plan {
     pub shown: BTreeSet<Remark>,
     /// Those that found no room on it, of what lies in its window.
     pub remarks: BTreeSet<Remark>,
+    /// Sizes that give way where a tag would find no room: their ids and places.
+    pub sizes: Vec<(String, Slip)>,
     /// Panels whose numbers found no room before the tags.
     pub unnumbered: Vec<PanelName>,
     /// Panels that have theirs, with its place.
@@ -107,9 +116,10 @@ pub struct Part<'a> {
     pub whole: &'a Slab,
     /// The window that is drawn.
     pub window: Rect,
-    /// Whether it ends at lines that can be found on the floor, so that a tape can be hooked on them; else everything is taped from
-    /// corners and joints of the whole floor.
-    pub at_lines: bool,
+    /// Whether it has a frame, being drawn larger than another plan.
+    pub framed: bool,
+    /// Its sides beyond which another sheet goes on.
+    pub sides: &'a [match_line::Side],
 }
 
 impl Part<'_> {
@@ -137,12 +147,24 @@ struct Drawing<'a> {
     numbered: Vec<(Slip, PanelName)>,
     /// Text that goes on top of every line.
     labels: Vec<Group>,
+    /// Sizes among it that stand in the schedule too.
+    sizes: Vec<(String, Slip)>,
 }
 
-/// Draws the floor inside a window of the sheet; `part` says where the floor of the inputs was cut from another.
+/// Draws the floor inside a window of the sheet; `part` says where the floor of the inputs was cut from another, `frames` what will
+/// be framed on it.
 #[must_use]
-pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> Plan {
+pub fn draw(
+    inputs: &Inputs,
+    part: Option<Part>,
+    view: &View,
+    window: &Box2,
+    frames: &[Box2],
+) -> Plan {
     let mut d = Drawing::new(inputs, part, view, window);
+    for frame in frames {
+        d.clear.add_ring(&frame.corners());
+    }
     let areas = d.areas();
     let joints = d.joints();
     let cracks = d.cracks();
@@ -152,7 +174,7 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
     let outline = d.outline();
     let points = d.points();
     let rows = d.level_rows();
-    let walls = dimensions::walls(inputs.slab, d.measured(), view, &mut d.clear);
+    let walls = dimensions::walls(inputs.slab, d.whole(), view, &mut d.clear);
     d.shown.extend(walls.shown.into_iter().map(Remark::Wall));
     d.remarks
         .extend(walls.left_out.into_iter().map(Remark::Wall));
@@ -181,6 +203,7 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
         areas, joints, cracks, patches, steps, faces, outline, rows, points,
     ];
     let mut groups = d.cut(on_floor);
+    hatch::break_behind(&mut groups, &d.clear);
     groups.extend([
         layer("dims", corners.into_iter().chain(dims).collect()),
         layer("locating", locating),
@@ -196,6 +219,7 @@ pub fn draw(inputs: &Inputs, part: Option<Part>, view: &View, window: &Box2) -> 
         solids: d.solids,
         shown: d.shown,
         remarks: d.remarks,
+        sizes: d.sizes,
         unnumbered: d.unnumbered,
         numbered: d.numbered,
     }
@@ -206,6 +230,27 @@ fn layer(id: &str, groups: Vec<Group>) -> Group {
     draw::group(id, "", groups.into_iter().map(Mark::Group).collect())
 }
 
+/// What is drawn around a part of a floor: match lines, or the frame of an enlarged plan.
+fn around(part: Option<Part>, view: &View, window: &Box2) -> Clear {
+    let mut clear = Clear::new(*window);
+    let Some(part) = part else {
+        return clear;
+    };
+    for ends in match_line::pieces(part.whole, part.sides) {
+        clear.add_edge(&ends.map(|p| view.point(p)));
+    }
+    if part.framed {
+        clear.add_ring(&frame(view, part.window).corners());
+    }
+    clear
+}
+
+/// The frame of an enlarged plan.
+#[must_use]
+pub fn frame(view: &View, window: Rect) -> Box2 {
+    view.rectangle(window).grown(0.5)
+}
+
 impl<'a> Drawing<'a> {
     fn new(inputs: &'a Inputs<'a>, part: Option<Part<'a>>, view: &'a View, window: &Box2) -> Self {
         Self {
@@ -213,7 +258,7 @@ impl<'a> Drawing<'a> {
             part,
             view,
             used: BTreeSet::new(),
-            clear: Clear::new(*window),
+            clear: around(part, view, window),
             tags: Vec::new(),
             own_tags: Vec::new(),
             fixed: Vec::new(),
@@ -224,18 +269,13 @@ impl<'a> Drawing<'a> {
             unnumbered: Vec::new(),
             numbered: Vec::new(),
             labels: Vec::new(),
+            sizes: Vec::new(),
         }
     }
 
     /// The whole floor.
     fn whole(&self) -> &'a Slab {
         self.part.map_or(self.inputs.slab, |p| p.whole)
-    }
-
-    /// The floor on whose walls and joints a tape is hooked.
-    fn measured(&self) -> &'a Slab {
-        let far = self.part.filter(|p| !p.at_lines);
-        far.map_or(self.inputs.slab, |p| p.whole)
     }
 
     /// Whether a point is in the window.
@@ -288,15 +328,18 @@ impl Drawing<'_> {
         super::tape::pair(a_mm / 1000.0, b_mm / 1000.0, self.units()).to_uppercase()
     }
 
-    /// Puts a label on the sheet if one of its places is free and off every joint.
+    /// Puts a label on the sheet if one of its places is free, off every joint, and beside what is drawn of the floor: words about
+    /// what lies past the walls would stand alone.
     fn put_off_joints(
         &mut self,
         id: &str,
         clear: f64,
         places: impl IntoIterator<Item = Label>,
     ) -> bool {
+        let near = self.over().grown(BESIDE);
         let kept: Vec<Label> = places
             .into_iter()
+            .filter(|l| near.contains(l.slip.center))
             .filter(|l| self.clear.soft_hits(&l.slip.grown(clear)) == 0)
             .collect();
         self.put_label(id, clear, kept)
@@ -308,6 +351,9 @@ impl Drawing<'_> {
             return false;
         };
         self.clear.add(label.slip);
+        if id.starts_with(SIZE_OF) {
+            self.sizes.push((id.to_owned(), label.slip));
+        }
         // The hatch is broken behind text.
         let ground = draw::polygon(
             &label.slip.grown(0.25).corners(),

@@ -47,6 +47,8 @@ pub struct Row {
     pub words: String,
     /// The next row belongs to the same item.
     pub more: bool,
+    /// Ids of further items that the row says all of.
+    pub also: Vec<String>,
 }
 
 /// A schedule.
@@ -248,10 +250,16 @@ impl Grid<'_> {
         } else {
             format!("row-{}", row.id)
         };
-        Piece {
-            height,
-            group: draw::group(id, "row", marks),
+        // A row of several items is that of each: their groups lie in one another.
+        let mut group = draw::group(id, "row", marks);
+        for id in &row.also {
+            let inner = std::mem::replace(
+                &mut group,
+                draw::group(format!("row-{id}"), "row", Vec::new()),
+            );
+            group.marks.push(Mark::Group(inner));
         }
+        Piece { height, group }
     }
 
     fn total(&self) -> Piece {

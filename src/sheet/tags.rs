@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::ink::{Align, Group, Mark, PaperPoint, WHITE};
 
-use super::clear::{Clear, Thing};
+use super::clear::{Clear, Slip, Thing};
 use super::draw;
 use super::mm::{Box2, at, by};
 use super::place::{self, Leader, LeaderEnd, LeaderRule, PaperBox, Placement, Problem};
@@ -151,6 +151,16 @@ impl Tag {
         (width, strong.cap() + 2.0 * AIR + more)
     }
 
+    /// The box around what it points at.
+    #[must_use]
+    pub fn around(&self) -> Box2 {
+        let points: Vec<PaperPoint> = match &self.feature {
+            Feature::Line(parts) | Feature::Area(parts) => parts.concat(),
+            Feature::Points(points) => points.clone(),
+        };
+        Box2::of(&points)
+    }
+
     /// The longest text with which the tag stands in the middle of its own area, clear of the edge, and its box there.
     #[must_use]
     pub fn inside(&self, rings: &[Vec<PaperPoint>]) -> Option<(String, Box2)> {
@@ -247,6 +257,32 @@ fn without_words_far_off(
     Some(found)
 }
 
+/// Room that a leader leaves before and behind a text, mm: half its head and a hair.
+const BESIDE_TEXT: f64 = 0.5;
+
+/// The same above and below a text, mm: slashes and brackets reach past the letters.
+const OVER_TEXT: f64 = 0.25;
+
+/// Adds text or a symbol to what is in the way of tags.
+pub fn stand(problem: &mut Problem, thing: &Thing) {
+    match thing {
+        Thing::Slip(slip) => {
+            let wide = Slip {
+                half_along: slip.half_along + BESIDE_TEXT,
+                half_across: slip.half_across + OVER_TEXT,
+                ..*slip
+            };
+            problem.texts.push(wide.corners().to_vec());
+        }
+        Thing::Symbol(slip) => {
+            let a = slip.bounds();
+            let area = PaperBox::new(a.left, a.top, a.right, a.bottom);
+            problem.boxes.push(area);
+        }
+        Thing::Edge(..) | Thing::Line(..) | Thing::Soft(..) => {}
+    }
+}
+
 fn solve_once(tags: &[Tag], clear: &Clear, standing: Standing) -> Placement {
     let b = clear.bounds();
     let mut problem = Problem {
@@ -268,13 +304,7 @@ fn solve_once(tags: &[Tag], clear: &Clear, standing: Standing) -> Placement {
                 to: *to,
                 width: 0.25,
             }),
-            Thing::Slip(slip) if slip.along.x.abs() < 1e-9 || slip.along.y.abs() < 1e-9 => {
-                let a = slip.bounds();
-                problem
-                    .boxes
-                    .push(PaperBox::new(a.left, a.top, a.right, a.bottom));
-            }
-            Thing::Slip(slip) => problem.solids.push(slip.corners().to_vec()),
+            Thing::Slip(_) | Thing::Symbol(_) => stand(&mut problem, thing),
         }
     }
     for tag in tags {

@@ -9,6 +9,12 @@ use crate::slab::Slab;
 /// K less what a round head covers that stays off every edge that stands up, and off doorways:
 /// the threshold is always dressed by hand. Flush keep-outs are run over, so they are no edges.
 pub(super) fn hand_edge(slab: &Slab, shop: &Shop) -> Region {
+    unreached_beyond(slab, shop, shop.grinding.edge_gap.m())
+}
+
+/// The same for a head that stays off by another gap, m: for a drawing on which the true one vanishes under the wall's line.
+#[must_use]
+pub fn unreached_beyond(slab: &Slab, shop: &Shop, gap_m: f64) -> Region {
     let standing: Vec<Region> = slab
         .keep_outs
         .iter()
@@ -21,12 +27,7 @@ pub(super) fn hand_edge(slab: &Slab, shop: &Shop) -> Region {
     } else {
         slab.enclosed.difference(&Region::union_all(standing))
     };
-    unreached(
-        &slab.net,
-        &floor,
-        shop.grinding.edge_gap.m(),
-        shop.grinding.head.m() / 2.0,
-    )
+    unreached(&slab.net, &floor, gap_m, shop.grinding.head.m() / 2.0)
 }
 
 pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {

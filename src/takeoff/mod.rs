@@ -15,6 +15,7 @@ mod seal;
 mod spalls;
 pub mod words;
 
+pub use area::unreached_beyond;
 pub use conditions::{dew_point_c, moisture_tests_wanted};
 pub use id_key::id_key;
 pub use levels::{e_numbers, flatness, flatness_method};

@@ -2,6 +2,7 @@
 
 mod divided;
 mod floor;
+mod hard;
 mod odd;
 mod papers;
 mod random;

@@ -77,8 +77,13 @@ fn places(dot: &Dot, width: f64, cap: f64) -> Vec<(Box2, PaperPoint)> {
         .into_iter()
         .map(|(dx, dy)| {
             let foot = at(dot.at.x + dx, dot.at.y + dy);
-            // Letters such as g reach below the baseline.
-            let area = Box2::new(foot.x, foot.y - cap, foot.x + width, foot.y + cap / 3.0);
+            // Letters such as g reach below the baseline, and such as d above the capitals.
+            let area = Box2::new(
+                foot.x,
+                foot.y - 1.15 * cap,
+                foot.x + width,
+                foot.y + cap / 3.0,
+            );
             (area.grown(0.3), foot)
         })
         .collect()

@@ -58,6 +58,7 @@ impl Attempt {
         let mut placements = Vec::new();
         for (d, tagged) in drawn.iter_mut().zip(placed) {
             d.plan.tags = tagged.tags;
+            d.plan.without(&tagged.given_way);
             d.plan.number_rest(&tagged.placement);
             placements.push(tagged.placement);
         }

@@ -76,7 +76,13 @@ impl Map {
         let view = self.view();
         let mut drawn = match self.shows {
             Shows::Whole => {
-                let plan = plan::draw(inputs, None, &view, &self.layout.room());
+                let plan = plan::draw(
+                    inputs,
+                    None,
+                    &view,
+                    &self.layout.room(),
+                    &self.framed(&view),
+                );
                 let sizes = vec![f64::INFINITY; plan.tags.len()];
                 Drawn {
                     plan,
@@ -92,6 +98,12 @@ impl Map {
         drawn
     }
 
+    /// Frames of the enlarged plans on paper.
+    fn framed(&self, view: &View) -> Vec<Box2> {
+        let frames = self.frames.iter();
+        frames.map(|(window, _)| view.rectangle(*window)).collect()
+    }
+
     fn draw_part(
         &self,
         inputs: &Inputs,
@@ -99,7 +111,9 @@ impl Map {
         numbers: &[String],
         view: View,
     ) -> Drawn {
-        let (slab, takeoff): (Slab, Takeoff) = part::part(inputs.slab, inputs.takeoff, self.window);
+        let seen_m = view.floor_length(plan::LEAST_SEEN);
+        let (slab, takeoff): (Slab, Takeoff) =
+            part::part(inputs.slab, inputs.takeoff, self.window, seen_m);
         let wanted = inputs.wanted();
         let here = |w: &Wanted| self.window.contains(w.at);
         let wanted: Vec<Wanted> = wanted.into_iter().filter(here).collect();
@@ -109,18 +123,25 @@ impl Map {
             wanted: Some(&wanted),
             ..*inputs
         };
-        let from = Part {
-            whole: inputs.slab,
-            window: self.window,
-            at_lines: self.shows != Shows::Enlarged,
-        };
-        let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room());
-        let inside = view.rectangle(self.window);
-        cut(&mut plan, &inside);
         let sides = match (&self.shows, grid) {
             (Shows::Window(i), Some(grid)) => match_line::sides(grid, &grid.windows[*i]),
             _ => Vec::new(),
         };
+        let from = Part {
+            whole: inputs.slab,
+            window: self.window,
+            framed: self.shows == Shows::Enlarged,
+            sides: &sides,
+        };
+        let mut plan = plan::draw(
+            &own,
+            Some(from),
+            &view,
+            &self.layout.room(),
+            &self.framed(&view),
+        );
+        let inside = view.rectangle(self.window);
+        cut(&mut plan, &inside);
         drop_overall(&mut plan, &sides, &self.shows);
         let lines = match_line::draw(
             (inputs.slab, &slab),
@@ -131,8 +152,7 @@ impl Map {
         );
         plan.groups.push(layer("match-lines", lines));
         if self.shows == Shows::Enlarged {
-            let edge = inside.grown(0.5);
-            plan.clear.add_ring(&edge.corners());
+            let edge = plan::frame(&view, self.window);
             plan.groups
                 .push(layer("window", vec![framed(&edge, "window-edge")]));
         }
@@ -160,7 +180,6 @@ impl Map {
         let view = drawn.view;
         for (i, (window, number)) in self.frames.iter().enumerate() {
             let area = view.rectangle(*window);
-            drawn.plan.clear.add_ring(&area.corners());
             drawn.plan.solids.push(area.corners().to_vec());
             drawn.frames.push(area);
             groups.push(framed(&area, &format!("frame-{}", i + 1)));

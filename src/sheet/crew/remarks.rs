@@ -34,7 +34,7 @@ pub fn sentences(inputs: &Inputs, missing: &BTreeSet<Remark>) -> Vec<String> {
             Remark::Wall(i) => {
                 let wall = i.checked_sub(1).and_then(|i| slab.outline.walls.get(i));
                 if let Some(wall) = wall {
-                    walls.push((locator.wall_name(i - 1), tape(wall.length(), slab.units)));
+                    walls.push((locator.taped_name(i - 1), tape(wall.length(), slab.units)));
                 }
             }
             Remark::Panel(_) => {}
@@ -98,11 +98,11 @@ fn panels(inputs: &Inputs, missing: &BTreeSet<Remark>) -> Vec<(String, String)> 
 
 fn opening(inputs: &Inputs, locator: &Locator, index: usize) -> Option<String> {
     let opening = inputs.slab.openings.get(index)?;
-    let (from, to) = (
-        tape(opening.from_m, inputs.slab.units),
-        tape(opening.to_m, inputs.slab.units),
-    );
-    let wall = locator.wall_name(opening.wall.saturating_sub(1));
+    let index = opening.wall.saturating_sub(1);
+    let mut ends = [opening.from_m, opening.to_m].map(|s| locator.taped(index, s));
+    ends.sort_by(f64::total_cmp);
+    let [from, to] = ends.map(|s| tape(s, inputs.slab.units));
+    let wall = locator.taped_name(index);
     let name = words::clean(opening.name.as_deref()?);
     Some(format!(
         "The opening in wall {wall} from {from} to {to} is: {name}."
@@ -146,7 +146,7 @@ mod tests {
             ),
             (
                 &[Remark::Wall(4)],
-                "Wall 4→1, which had no room for its dimension, is 10'-0\" long.",
+                "Wall 1→4, which had no room for its dimension, is 10'-0\" long.",
             ),
             (
                 &[Remark::Wall(1), Remark::Wall(2)],

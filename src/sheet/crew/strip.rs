@@ -83,10 +83,11 @@ pub fn shared(
 fn notes(inputs: &Inputs, missing: &BTreeSet<Remark>, set: Vec<String>) -> Notes {
     let (units, a) = (inputs.slab.units, &inputs.takeoff.area);
     let areas = format!(
-        "Coated floor {}, faces {}, ground by hand along edges {}, edge {}, termination {}.",
+        "Coated floor {}, faces {}, ground by hand along edges {} ({} wide, more in corners), edge {}, termination {}.",
         write::area(a.net_m2, units),
         write::area(a.faces_m2, units),
         write::area(a.hand_edge_m2, units),
+        write::small(inputs.shop.grinding.edge_gap.m(), units),
         write::run(inputs.takeoff.edge_m, units),
         write::run(inputs.takeoff.termination_m, units)
     );

@@ -1,9 +1,12 @@
 //! Tags of one map with their places.
 
+use std::collections::BTreeSet;
+
 use crate::ink::PaperPoint;
 
-use super::super::clear::Clear;
-use super::super::place::Placement;
+use super::super::clear::{Clear, Slip};
+use super::super::mm::Box2;
+use super::super::place::{Leader, Placement, lines_meet};
 use super::super::plan::Plan;
 use super::super::tags::{self, Tag};
 
@@ -13,6 +16,12 @@ const LONG: f64 = 15.0;
 const NEAR: f64 = 20.0;
 /// How often tags are placed around numbers of panels.
 const TRIES: usize = 4;
+/// A leader longer than this leads across half the plan, mm.
+const TOO_LONG: f64 = 25.0;
+/// Room between a size and a tag, mm.
+const BESIDE_TAG: f64 = 0.6;
+/// How often sizes give way.
+const GIVING_WAY: usize = 3;
 
 /// The tags of a map with their places.
 #[derive(Debug)]
@@ -21,20 +30,67 @@ pub struct Tagged {
     pub tags: Vec<Tag>,
     /// Their places.
     pub placement: Placement,
+    /// Sizes that gave way to them, by the ids of their texts.
+    pub given_way: BTreeSet<String>,
 }
 
 impl Tagged {
-    /// Places the tags of a map where they leave room for the numbers of its small panels, if they lose nothing by that; else
-    /// without regard to them. The numbers themselves are placed after the tags, because a leader may still run through such a room.
+    /// Places the tags of a map. A size that stands in the schedule too, or the number of a panel, gives way to a tag that finds no
+    /// place for it.
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
-        let alone = Self::around(plan, &plan.clear);
+        let mut best = Self::numbered(plan, &plan.clear);
+        for _ in 0..GIVING_WAY {
+            let mut given_way = best.given_way.clone();
+            let lost = best.lost(plan);
+            let near = |slip: &Slip| lost.iter().any(|b| b.grown(NEAR).contains(slip.center));
+            let giving = plan.giving().filter(|(_, slip)| near(slip));
+            given_way.extend(giving.map(|(id, _)| id.clone()));
+            if given_way.len() == best.given_way.len() {
+                break;
+            }
+            let gone = plan.giving().filter(|(id, _)| given_way.contains(*id));
+            let gone: Vec<Slip> = gone.map(|(_, slip)| *slip).collect();
+            let mut tried = Self::numbered(plan, &plan.clear.without(&gone));
+            if tried.faults() >= best.faults() {
+                break;
+            }
+            tried.given_way = given_way;
+            best = tried;
+        }
+        best.give_back(plan);
+        best
+    }
+
+    /// Sizes that gave way for nothing stay.
+    fn give_back(&mut self, plan: &Plan) {
+        let placed = &self.placement.placed;
+        let in_the_way = |slip: &Slip| {
+            let wide = slip.beside().grown(BESIDE_TAG);
+            placed.iter().any(|p| {
+                let a = &p.area;
+                let area = Slip::upright(&Box2::new(a.left, a.top, a.right, a.bottom));
+                let led = |l: Leader| wide.meets_segment(l.from, l.to);
+                slip.grown(BESIDE_TAG).meets(&area) || p.leader.is_some_and(led)
+            })
+        };
+        for (id, slip) in &plan.sizes {
+            if !in_the_way(slip) {
+                self.given_way.remove(id);
+            }
+        }
+    }
+
+    /// Places the tags where they leave room for the numbers of small panels, if they lose nothing by that; else
+    /// without regard to them. The numbers themselves are placed after the tags, because a leader may still run through such a room.
+    fn numbered(plan: &Plan, clear: &Clear) -> Self {
+        let alone = Self::around(plan, clear);
         if plan.unnumbered.is_empty() {
             return alone;
         }
         let mut far: Vec<PaperPoint> = Vec::new();
         for _ in 0..TRIES {
-            let tried = Self::around(plan, &plan.with_small_numbers(&far, NEAR));
+            let tried = Self::around(plan, &plan.with_small_numbers(clear, &far, NEAR));
             let long = tried.long_leaders();
             if tried.faults() <= alone.faults() && long.len() <= alone.long_leaders().len() {
                 return tried;
@@ -43,6 +99,27 @@ impl Tagged {
             far.extend(long);
         }
         alone
+    }
+
+    /// Where the items lie whose tags found no place, or whose leaders cross or are far too long.
+    fn lost(&self, plan: &Plan) -> Vec<Box2> {
+        let unplaced = self.placement.unplaced.iter().map(|u| &u.id);
+        let items = unplaced.filter_map(|id| plan.tags.iter().find(|t| t.id == *id));
+        let mut out: Vec<Box2> = items.map(Tag::around).collect();
+        let leaders: Vec<Leader> = self
+            .placement
+            .placed
+            .iter()
+            .filter_map(|p| p.leader)
+            .collect();
+        for (i, a) in leaders.iter().enumerate() {
+            let others = leaders.iter().enumerate().filter(|(j, _)| *j != i);
+            let crossed = |(_, b): (usize, &Leader)| lines_meet((a.from, a.to), (b.from, b.to));
+            if (a.to - a.from).length() > TOO_LONG || others.into_iter().any(crossed) {
+                out.push(Box2::of(&[a.from]));
+            }
+        }
+        out
     }
 
     /// The ends of long leaders at what they point to.
@@ -57,11 +134,19 @@ impl Tagged {
     fn around(plan: &Plan, clear: &Clear) -> Self {
         let mut tags = plan.tags.clone();
         let placement = tags::solve(&mut tags, clear, (&plan.solids, &plan.fixed_areas));
-        Self { tags, placement }
+        let given_way = BTreeSet::new();
+        Self {
+            tags,
+            placement,
+            given_way,
+        }
     }
 
-    /// Tags without a place, and crossings.
-    const fn faults(&self) -> (usize, usize) {
-        (self.placement.unplaced.len(), self.placement.crossings)
+    /// Tags without a place, crossings, and leaders that are far too long.
+    fn faults(&self) -> (usize, usize, usize) {
+        let leaders = self.placement.placed.iter().filter_map(|p| p.leader);
+        let long = leaders.filter(|l| (l.to - l.from).length() > TOO_LONG);
+        let placement = &self.placement;
+        (placement.unplaced.len(), placement.crossings, long.count())
     }
 }

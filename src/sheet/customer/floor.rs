@@ -210,7 +210,7 @@ fn occupy(clear: &mut Clear, d: &Drawn) {
             }
         }
         Shape::Area(rings) => rings.iter().for_each(|r| clear.add_ring(r)),
-        Shape::Spot(p) => clear.add(Slip::upright(&Box2::around(*p, 2.0, 2.0))),
+        Shape::Spot(p) => clear.add_symbol(Slip::upright(&Box2::around(*p, 2.0, 2.0))),
     }
 }
 

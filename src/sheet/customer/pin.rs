@@ -8,6 +8,7 @@ use super::super::clear::{Clear, Slip, Thing};
 use super::super::hatch;
 use super::super::mm::{Box2, length, lerp};
 use super::super::place::{self, PaperBox, Placement, Problem};
+use super::super::tags;
 use super::cluster::{Cluster, longest, station};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};
@@ -130,13 +131,7 @@ pub(super) fn problem(
                 to: *to,
                 width: 0.3,
             }),
-            Thing::Slip(slip) if slip.along.x.abs() < 1e-9 || slip.along.y.abs() < 1e-9 => {
-                let a = slip.bounds();
-                problem
-                    .boxes
-                    .push(PaperBox::new(a.left, a.top, a.right, a.bottom));
-            }
-            Thing::Slip(slip) => problem.solids.push(slip.corners().to_vec()),
+            Thing::Slip(_) | Thing::Symbol(_) => tags::stand(&mut problem, thing),
         }
     }
     problem

@@ -14,6 +14,8 @@ use super::super::words;
 
 /// Air between the end of an extension line and its text.
 const TEXT_GAP: f64 = 1.0;
+/// Air between a bent extension line and its text, mm: the short piece must not read as a minus.
+const BENT_GAP: f64 = 2.2;
 /// How far the marks of a dimension reach past the ends of its line, mm, pens included.
 const PAST_ENDS: f64 = style::EXTENSION_OVERRUN + 0.2;
 /// How many dimension lines one outside the other are tried.
@@ -143,14 +145,20 @@ impl Running<'_> {
                 .collect::<Vec<_>>(),
             text.pitch(),
         );
+        // Where one extension line bends, all are as long, so that none runs through the text of another.
+        let is_moved =
+            |((m, _), place): (&(f64, String), &f64)| (place - self.view.length(*m)).abs() > 0.05;
+        let gap = if texts.iter().zip(&spread).any(is_moved) {
+            3.0 + BENT_GAP
+        } else {
+            TEXT_GAP
+        };
         texts
             .iter()
             .zip(spread)
             .enumerate()
             .map(|(i, ((m, t), place))| {
-                let moved = (place - self.view.length(*m)).abs() > 0.05;
-                let jog = if moved { 3.0 } else { 0.0 };
-                let from = self.start + self.along * place + self.out * (beyond + jog + TEXT_GAP);
+                let from = self.start + self.along * place + self.out * (beyond + gap);
                 (
                     Label::outward(from, t, kind(i), self.out),
                     self.point(*m, beyond),
@@ -165,9 +173,16 @@ impl Running<'_> {
         let middle = self.point(m / 2.0, off);
         let reading = reading(self.along);
         let level = self.along.x.abs() > 0.95;
-        if !level && words::width(text, strong) + 2.0 > self.view.length(*m) {
+        if words::width(text, strong) + 2.0 > self.view.length(*m) {
+            // Wider than its line: past the extension lines, which would run through it.
             let from = middle + self.out * TEXT_GAP;
-            return (Label::outward(from, text, strong, self.out), middle);
+            let label = if level {
+                let past = style::EXTENSION_OVERRUN + strong.cap() / 2.0;
+                Label::centered(from + self.out * past, text, strong, self.along)
+            } else {
+                Label::outward(from, text, strong, self.out)
+            };
+            return (label, middle);
         }
         // Above the line as it is read.
         let label = Label::centered(
@@ -230,8 +245,8 @@ impl Running<'_> {
         for (label, tick) in texts {
             let along_text = label.slip.along.dot(self.out).abs() > 0.5;
             if along_text && self.marks.len() > 2 {
-                let near = label.slip.center + (-self.out) * (label.slip.half_along + 0.4);
-                if (near - tick).cross(self.out).abs() > 0.05 {
+                let near = label.slip.center + (-self.out) * (label.slip.half_along + BENT_GAP);
+                if (near - tick).dot(self.out) > 0.05 {
                     marks.push(draw::line(tick, near, fine));
                     clear.add_line(&[tick, near]);
                 }

@@ -245,22 +245,23 @@ fn divided(
         .collect();
     parallel::each(grid.windows.len(), |i| {
         let window = grid.windows[i].rect;
-        let (slab, takeoff) = part::part(inputs.slab, inputs.takeoff, window);
+        let room = room(ground);
+        let view = View::centered(scale, window, room.center());
+        let seen_m = view.floor_length(plan::LEAST_SEEN);
+        let (slab, takeoff) = part::part(inputs.slab, inputs.takeoff, window, seen_m);
         let own = Inputs {
             slab: &slab,
             takeoff: &takeoff,
             ..*inputs
         };
-        let room = room(ground);
-        let view = View::centered(scale, window, room.center());
         let sides = match_line::sides(grid, &grid.windows[i]);
         let beside = Beside {
             part: Part {
                 whole: inputs.slab,
                 window,
-                at_lines: true,
+                framed: false,
+                sides: &sides,
             },
-            sides: &sides,
             numbers: &numbers,
         };
         let meaningful = view.floor_length(MEANINGFUL);

@@ -43,7 +43,7 @@ pub(super) mod price {
     pub const JOINT_CELL: f64 = 0.12;
     /// A leader across a crack, an edge or another line.
     pub const OVER_LINE: f64 = 4.0;
-    /// A leader across text or a symbol.
+    /// A leader across a symbol.
     pub const OVER_SOLID: f64 = 12.0;
     /// A leader across a joint.
     pub const OVER_JOINT: f64 = 0.8;
@@ -95,8 +95,11 @@ pub(super) fn cheapest(raster: &Raster, mut seats: Vec<Seat>, count: usize) -> V
         if kept.len() >= count && kept.last().is_some_and(|last| last.price <= seat.price) {
             break;
         }
+        let Some(met) = meeting_price(raster, &seat) else {
+            continue;
+        };
         let seat = Seat {
-            price: seat.price + meeting_price(raster, &seat),
+            price: seat.price + met,
             ..seat
         };
         let place = kept.partition_point(|k| k.price <= seat.price);
@@ -106,15 +109,20 @@ pub(super) fn cheapest(raster: &Raster, mut seats: Vec<Seat>, count: usize) -> V
     kept
 }
 
-/// What a seat's leader pays for the marks it crosses.
-pub(super) fn meeting_price(raster: &Raster, seat: &Seat) -> f64 {
+/// What a seat's leader pays for the marks it crosses; `None` where it runs through text.
+pub(super) fn meeting_price(raster: &Raster, seat: &Seat) -> Option<f64> {
     let Some(leader) = seat.leader else {
-        return 0.0;
+        return Some(0.0);
     };
+    if raster.meets_text(leader.from, leader.to) {
+        return None;
+    }
     let met = raster.met(leader.from, leader.to);
-    price::OVER_LINE * f64::from(met.lines)
-        + price::OVER_SOLID * f64::from(met.solids)
-        + price::OVER_JOINT * f64::from(met.joints)
+    Some(
+        price::OVER_LINE * f64::from(met.lines)
+            + price::OVER_SOLID * f64::from(met.solids)
+            + price::OVER_JOINT * f64::from(met.joints),
+    )
 }
 
 /// Unit vector of a direction. Exact on the axes, so that level leaders are level.

@@ -13,12 +13,16 @@ const MOST_CELLS: f64 = 8_000_000.0;
 /// Step along a leader when counting what it crosses, mm.
 const STRIDE: f64 = 0.25;
 
+/// Step along a leader when looking for text, mm: a corner that is cut by less is air.
+const FINE_STRIDE: f64 = 0.1;
+
 /// Boundaries are widened by this, mm, so that rounding cannot move a line out of the cell it touches.
 const SLACK: f64 = 1e-9;
 
 const LINE: u8 = 1;
 const SOLID: u8 = 2;
 const JOINT: u8 = 4;
+const TEXT: u8 = 8;
 
 /// The occupied cells of a zone.
 pub(super) struct Raster {
@@ -57,7 +61,9 @@ impl Raster {
         problem
             .solids
             .iter()
-            .for_each(|ring| raster.stamp_ring(ring));
+            .for_each(|ring| raster.stamp_ring(ring, SOLID));
+        let texts = problem.texts.iter();
+        texts.for_each(|ring| raster.stamp_ring(ring, SOLID | TEXT));
         let marks = problem.tags.iter().flat_map(own_marks);
         marks.for_each(|b| raster.stamp_box(&b, SOLID));
         raster.hard = Sums::of(&raster.cells, raster.columns, LINE | SOLID);
@@ -102,6 +108,18 @@ impl Raster {
     pub fn joint_cells(&self, area: &PaperBox) -> u32 {
         let (x, y) = self.span(area);
         self.joints.within(x, y)
+    }
+
+    /// Whether a leader runs through text, its start included.
+    pub fn meets_text(&self, from: PaperPoint, to: PaperPoint) -> bool {
+        let length = (to.x - from.x).hypot(to.y - from.y);
+        let steps = (length / FINE_STRIDE).ceil().max(1.0) as usize;
+        (0..=steps).any(|n| {
+            let share = n as f64 / steps as f64;
+            let x = from.x - self.zone.left + (to.x - from.x) * share;
+            let y = from.y - self.zone.top + (to.y - from.y) * share;
+            self.at(x, y) & TEXT != 0
+        })
     }
 
     /// What a leader meets on its way. What it starts on is its own feature and is not counted.
@@ -208,7 +226,7 @@ impl Raster {
     }
 
     /// Marks a ring's outline and what is inside (even-odd, by the middle of each row).
-    fn stamp_ring(&mut self, ring: &Vec<PaperPoint>) {
+    fn stamp_ring(&mut self, ring: &Vec<PaperPoint>, flag: u8) {
         let rings = std::slice::from_ref(ring);
         if ring.iter().any(|p| !p.x.is_finite() || !p.y.is_finite()) {
             return;
@@ -220,7 +238,7 @@ impl Raster {
                 width: 0.0,
             })
             .collect();
-        edges.iter().for_each(|e| self.stamp_line(e, SOLID));
+        edges.iter().for_each(|e| self.stamp_line(e, flag));
         let (_, rows) = self.span(&super::interior::bounds(rings));
         for row in rows.0..rows.1 {
             let y = self.zone.top + (row as f64 + 0.5) * self.cell;
@@ -234,7 +252,7 @@ impl Raster {
                 let (x, _) = self.span(&PaperBox::new(pair[0], y, pair[1], y));
                 self.cells[row * self.columns + x.0..row * self.columns + x.1]
                     .iter_mut()
-                    .for_each(|c| *c |= SOLID);
+                    .for_each(|c| *c |= flag);
             }
         }
     }
@@ -361,6 +379,33 @@ mod tests {
         assert!(raster.is_free(&PaperBox::around(at(35.0, 25.0), 6.0, 6.0)));
         assert!(raster.is_free(&PaperBox::new(-50.0, -50.0, 0.0, 0.0)));
         assert_eq!(raster.met(at(15.0, 25.0), at(35.0, 25.0)).solids, 1);
+    }
+
+    #[test]
+    fn text_is_met_from_its_rim_and_from_inside() {
+        let zone = PaperBox::new(10.0, 10.0, 60.0, 60.0);
+        let text = vec![
+            at(20.0, 20.0),
+            at(30.0, 20.0),
+            at(30.0, 23.0),
+            at(20.0, 23.0),
+        ];
+        let problem = Problem {
+            zone,
+            texts: vec![text],
+            ..Problem::default()
+        };
+        let raster = Raster::of(zone, &problem);
+        for (name, from, to, met) in [
+            ("through", at(25.0, 15.0), at(25.0, 30.0), true),
+            ("from inside", at(25.0, 21.0), at(25.0, 30.0), true),
+            ("up to it", at(25.0, 15.0), at(25.0, 19.0), false),
+            ("over a corner", at(19.0, 21.0), at(21.0, 19.0), true),
+            ("beside it", at(15.0, 25.0), at(35.0, 25.0), false),
+        ] {
+            assert_eq!(raster.meets_text(from, to), met, "{name}");
+        }
+        assert!(!raster.is_free(&PaperBox::around(at(25.0, 21.0), 1.0, 1.0)));
     }
 
     #[test]

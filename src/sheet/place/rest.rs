@@ -121,9 +121,11 @@ fn nearest_slot(
     let mut seats = reached(maker, job, least, free);
     seats.sort_by(|a, b| a.price.total_cmp(&b.price));
     seats.truncate(TRIED);
-    for seat in &mut seats {
-        seat.price += meeting_price(maker.raster, seat);
-    }
+    seats.retain_mut(|seat| {
+        let met = meeting_price(maker.raster, seat);
+        seat.price += met.unwrap_or_default();
+        met.is_some()
+    });
     seats.sort_by(|a, b| a.price.total_cmp(&b.price));
     solver.best_of(tag, &seats).map(|(seat, _)| seat)
 }

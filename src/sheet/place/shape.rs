@@ -120,6 +120,17 @@ impl PaperBox {
         x.0.max(y.0).max(0.0) < x.1.min(y.1).min(1.0)
     }
 
+    /// The smallest box that holds both.
+    #[must_use]
+    pub fn joined(&self, other: &PaperBox) -> PaperBox {
+        PaperBox::new(
+            self.left.min(other.left),
+            self.top.min(other.top),
+            self.right.max(other.right),
+            self.bottom.max(other.bottom),
+        )
+    }
+
     /// The box on the fine grid.
     pub(super) fn snapped(&self) -> PaperBox {
         PaperBox::new(

@@ -1,6 +1,7 @@
 //! The search: scarcest first, ejection, descent, uncrossing.
 
 use super::candidates::{price, rim_towards};
+use super::raster::Raster;
 use super::shape::{PaperBox, distance, lines_meet};
 use super::{CLEARANCE, Leader};
 use std::collections::BTreeSet;
@@ -95,21 +96,23 @@ fn leads_through_any(seat: &Seat, boxes: &[PaperBox]) -> bool {
 }
 
 /// The state of the search. Tags are numbered in the order of their ids.
-pub(super) struct Solver {
+pub(super) struct Solver<'a> {
+    raster: &'a Raster,
     candidates: Vec<Vec<Seat>>,
     chosen: Vec<Option<Seat>>,
     ejected: Vec<u32>,
     standing: Vec<PaperBox>,
 }
 
-impl Solver {
+impl<'a> Solver<'a> {
     /// With the candidates of each tag, cheapest first, and the boxes of tags that stand already.
-    pub fn new(mut candidates: Vec<Vec<Seat>>, standing: &[PaperBox]) -> Solver {
+    pub fn new(raster: &'a Raster, mut candidates: Vec<Vec<Seat>>, standing: &[PaperBox]) -> Self {
         for list in &mut candidates {
             list.retain(|seat| !leads_through_any(seat, standing));
         }
         let count = candidates.len();
-        Solver {
+        Self {
+            raster,
             candidates,
             chosen: vec![None; count],
             ejected: vec![0; count],
@@ -385,7 +388,11 @@ impl Solver {
         if !one.crosses(&two) {
             return false;
         }
-        let (Some(new_one), Some(new_two)) = (moved_to(&one, &two), moved_to(&two, &one)) else {
+        let moved = |own: &Seat, to: &Seat| {
+            let is_clear = |l: Leader| !self.raster.meets_text(l.from, l.to);
+            moved_to(own, to).filter(|seat| seat.leader.is_none_or(is_clear))
+        };
+        let (Some(new_one), Some(new_two)) = (moved(&one, &two), moved(&two, &one)) else {
             return false;
         };
         let before = self.pair_price(a, b);

@@ -1,6 +1,6 @@
 //! Areas: hand-edge zones, blemishes, uncoated parts, keep-outs.
 
-use crate::ink::{Group, Mark, PaperPoint};
+use crate::ink::{Group, PaperPoint};
 use crate::quantity::write;
 use crate::sketch::BlemishKind;
 use crate::slab::{Blemish, Form, Zone};
@@ -14,11 +14,16 @@ use super::super::mm::{Box2, by};
 use super::super::style;
 use super::super::tags::{self, Outline, Tag};
 use super::super::words;
+use super::steps::seen;
 use super::{Drawing, layer};
 use crate::geometry::region::Region;
+use crate::takeoff::unreached_beyond;
 
 /// Longest words in a tag, mm; the schedule has all of them.
 const TAG_WORDS: f64 = 37.0;
+
+/// How far the zone along edges is seen beyond the wall's line, mm.
+const LEAST_BAND: f64 = 1.05;
 
 /// What a blemish is called on paper.
 #[must_use]
@@ -38,7 +43,7 @@ impl Drawing<'_> {
     pub(super) fn areas(&mut self) -> Group {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
         let mut groups = Vec::new();
-        let edge = self.view.region(&takeoff.hand_edge);
+        let edge = self.view.region(&self.hand_edge());
         if !edge.is_empty() {
             self.used.insert(Symbol::HandEdge);
             let mut group = draw::group(
@@ -58,6 +63,22 @@ impl Drawing<'_> {
         layer("areas", groups)
     }
 
+    /// The zone along edges that is ground by hand, wide enough to be seen beside the wall's line.
+    fn hand_edge(&self) -> Region {
+        let (shop, takeoff) = (self.inputs.shop, self.inputs.takeoff);
+        let least_m = self
+            .view
+            .floor_length(style::OUTLINE.width / 2.0 + LEAST_BAND);
+        if takeoff.hand_edge.is_empty() || shop.grinding.edge_gap.m() >= least_m {
+            return takeoff.hand_edge.clone();
+        }
+        let wide = unreached_beyond(self.whole(), shop, least_m);
+        match self.part {
+            Some(part) => wide.intersection(&Region::rectangle(part.window)),
+            None => wide,
+        }
+    }
+
     fn closed(points: &[PaperPoint]) -> Vec<PaperPoint> {
         let mut closed = points.to_vec();
         closed.extend(points.first().copied());
@@ -65,7 +86,7 @@ impl Drawing<'_> {
     }
 
     /// Everything that stands on the slab.
-    fn standing(&self) -> Region {
+    pub(super) fn standing(&self) -> Region {
         Region::union_all(
             self.inputs
                 .slab
@@ -163,7 +184,8 @@ impl Drawing<'_> {
         } else {
             Symbol::KeepOut
         });
-        let rings: Vec<_> = zone.shape.rings.iter().map(|r| self.view.path(r)).collect();
+        let rings = zone.shape.rings.iter().map(|r| seen(self.view.path(r)));
+        let rings: Vec<_> = rings.collect();
         let fill = if zone.flush {
             crate::ink::WHITE
         } else {
@@ -176,12 +198,16 @@ impl Drawing<'_> {
             let middle = Some(center)
                 .filter(|c| hatch::contains(&rings, *c))
                 .or_else(|| Some(self.view.point(zone.shape.region.middle()?)));
-            marks.extend(middle.into_iter().flat_map(|m| flush_cross(&rings, m)));
+            for stroke in middle.map_or_else(Vec::new, |m| flush_cross(&rings, m)) {
+                self.clear.add_soft(&stroke);
+                marks.push(draw::line(stroke[0], stroke[1], style::FINE));
+            }
         }
         for ring in &rings {
-            self.clear.add_line(ring);
+            self.clear.add_line(&Self::closed(ring));
         }
-        let region = self.view.region(&zone.shape.region);
+        let region: Vec<_> = self.view.region(&zone.shape.region);
+        let region: Vec<_> = region.into_iter().map(seen).collect();
         let what = words::clean(zone.what.as_deref().unwrap_or("keep-out"));
         let mut group = draw::group(
             &*zone.id,
@@ -241,10 +267,8 @@ fn form_words(form: &Form, units: crate::quantity::Units) -> String {
 }
 
 /// Two strokes through a drain or a cover, as long as it is there: the machine runs over it.
-fn flush_cross(rings: &[Vec<PaperPoint>], middle: PaperPoint) -> Vec<Mark> {
-    [by(1.0, 0.0), by(0.0, 1.0)]
-        .into_iter()
-        .filter_map(|along| hatch::chord(rings, middle, along))
-        .map(|stroke| draw::line(stroke[0], stroke[1], style::FINE))
-        .collect()
+fn flush_cross(rings: &[Vec<PaperPoint>], middle: PaperPoint) -> Vec<Vec<PaperPoint>> {
+    let directions = [by(1.0, 0.0), by(0.0, 1.0)].into_iter();
+    let strokes = directions.filter_map(|along| hatch::chord(rings, middle, along));
+    strokes.collect()
 }

@@ -90,13 +90,11 @@ pub struct Filled {
     pub cartridges: BTreeSet<usize>,
 }
 
-/// A window of the floor on a sheet of its own: its part, its sides, and the numbers of the sheets of all windows.
+/// A window of the floor on a sheet of its own: its part, and the numbers of the sheets of all windows.
 #[derive(Clone, Copy, Debug)]
 pub struct Beside<'a> {
     /// The part.
     pub part: Part<'a>,
-    /// Sides beyond which another sheet goes on.
-    pub sides: &'a [match_line::Side],
     /// Numbers of the sheets.
     pub numbers: &'a [String],
 }
@@ -126,7 +124,7 @@ pub fn fill(
             kept.map(|(feature, _)| tag.feature = feature).is_some()
         });
         let floors = (beside.part.whole, inputs.slab);
-        let (sides, numbers) = (beside.sides, beside.numbers);
+        let (sides, numbers) = (beside.part.sides, beside.numbers);
         let lines = match_line::draw(floors, sides, numbers, view, &mut d.clear);
         groups.push(layer("match-lines", lines));
     }
@@ -172,7 +170,8 @@ impl Drawing<'_> {
                 if self.shows(zero) {
                     let zero = self.view.point(zero);
                     self.used.insert(Symbol::Running);
-                    self.clear.add(Slip::upright(&Box2::around(zero, 2.2, 2.2)));
+                    self.clear
+                        .add_symbol(Slip::upright(&Box2::around(zero, 2.2, 2.2)));
                     lines.push(draw::circle(
                         zero,
                         0.9,

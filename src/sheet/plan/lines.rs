@@ -10,9 +10,10 @@ use super::super::dash;
 use super::super::draw;
 use super::super::label::Label;
 use super::super::legend::Symbol;
-use super::super::mm::{length, lerp};
+use super::super::mm::{Box2, length, lerp};
 use super::super::style;
 use super::super::tags::{Outline, Tag};
+use super::steps::{growth, is_nearest};
 use super::{Drawing, layer};
 
 /// Shortest bar that marks a hand-cut end, mm of paper: a true three inches would vanish at small scales.
@@ -122,6 +123,13 @@ impl Drawing<'_> {
 
     fn crack(&mut self, crack: &Crack) -> Group {
         let mut marks = Vec::new();
+        let runs = self.view.stretches(&crack.path, &crack.on_slab);
+        let all: Vec<PaperPoint> = runs.iter().flatten().copied().collect();
+        let (middle, factor) = growth(&Box2::of(&all));
+        let grown = |run: Vec<PaperPoint>| -> Vec<PaperPoint> {
+            let points = run.into_iter();
+            points.map(|p| middle + (p - middle) * factor).collect()
+        };
         for stretch in &crack.on_slab {
             for (i, &(from, width)) in crack.widths.iter().enumerate() {
                 let until = crack.widths.get(i + 1).map_or(f64::INFINITY, |w| w.0);
@@ -131,12 +139,12 @@ impl Drawing<'_> {
                 }
                 let class = width_class(width);
                 self.used.insert(Symbol::Crack(class));
-                let run = self.view.path(&crack.path.part(from, to));
+                let run = grown(self.view.path(&crack.path.part(from, to)));
                 self.clear.add_line(&run);
                 marks.push(draw::lines(&[run], style::CRACK[class]));
             }
         }
-        let runs = self.view.stretches(&crack.path, &crack.on_slab);
+        let runs: Vec<_> = runs.into_iter().map(grown).collect();
         let mut group = draw::group(&*crack.id, "crack", marks);
         let movement = match crack.movement {
             Movement::Dormant => "dormant",
@@ -170,8 +178,13 @@ impl Drawing<'_> {
             } else {
                 0.0
             };
+            let others = slab.joints.iter().filter(|j| j.id != joint.id);
+            let rivals: Vec<Vec<PaperPoint>> = others
+                .flat_map(|j| self.view.stretches(&j.path, &j.on_slab))
+                .collect();
             for text in texts {
-                let places = beside_line(&runs, &text, 1.0 + off);
+                let mut places = beside_line(&runs, &text, 1.0 + off);
+                places.retain(|l| is_nearest(&l.slip, &runs, &rivals));
                 if self.put_label(&format!("text-{}", joint.id), 0.35, places) {
                     break;
                 }

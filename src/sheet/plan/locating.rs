@@ -61,7 +61,7 @@ impl Drawing<'_> {
     pub(super) fn locating(&mut self) -> Vec<Group> {
         let mut out = Vec::new();
         let mut rings: BTreeSet<usize> = BTreeSet::new();
-        let locator = Locator::new(self.measured());
+        let locator = Locator::new(self.whole());
         for (id, at) in self.to_locate() {
             let Some(foot) = locator.foot(at, &id).filter(|f| self.shows(f.at)) else {
                 continue;
@@ -132,7 +132,9 @@ impl Drawing<'_> {
         let along = (b - a).unit();
         let inner = (lerp(a, b, 0.06), lerp(a, b, 0.94));
         let stops_short = a + along * (leg - 2.2).max(leg * 0.6);
+        let ends = along * STROKE;
         if !self.clear.line_is_free(a + along * 0.5, stops_short, 0.3)
+            || !self.clear.misses_text(a + (-ends), b + ends, STROKE)
             || self.clear.edge_crossed(inner.0, inner.1)
         {
             return None;
@@ -143,6 +145,8 @@ impl Drawing<'_> {
         let station = self.free(at_foot(a, along, &station), Some(&off.slip))?;
         self.used.insert(Symbol::Locating);
         self.clear.add_line(&[a, stops_short]);
+        let stroke = (along + along.left()).unit() * STROKE;
+        self.clear.add_line(&[a + (-stroke), a + stroke]);
         let mut marks = locating_mark(a, b);
         for label in [off, station] {
             self.clear.add(label.slip);
@@ -159,6 +163,7 @@ impl Drawing<'_> {
     fn free(&self, places: Vec<Label>, other: Option<&Slip>) -> Option<Label> {
         places.into_iter().find(|l| {
             self.clear.is_free(&l.slip, 0.4)
+                && self.clear.reads_alone(&l.slip)
                 && self.clear.soft_hits(&l.slip.grown(0.3)) == 0
                 && self.clear.is_apart(&l.slip, APART)
                 && other.is_none_or(|o| !o.grown(0.5).meets(&l.slip))
@@ -167,13 +172,14 @@ impl Drawing<'_> {
 
     /// The ring at the end of a joint that stations are taped from.
     fn joint_ring(&mut self, joint: usize) -> Option<Group> {
-        let joint = self.measured().joints.get(joint)?;
+        let joint = self.whole().joints.get(joint)?;
         let start = joint.path.point_at(joint.on_slab.first()?.from_m);
         if !self.shows(start) {
             return None;
         }
         let p = self.view.point(start);
-        self.clear.add(Slip::upright(&Box2::around(p, 2.2, 2.2)));
+        self.clear
+            .add_symbol(Slip::upright(&Box2::around(p, 2.2, 2.2)));
         let ring = draw::circle(
             p,
             0.9,

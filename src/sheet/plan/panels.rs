@@ -3,6 +3,8 @@
 //! Most are drawn with the plan, with air around them. Where a panel is too small for that, its number takes a narrower oval, upright if
 //! need be, in what the tags leave; the tags leave room for it where they find a place all the same.
 
+use std::collections::BTreeSet;
+
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::write;
 
@@ -174,7 +176,7 @@ impl Drawing<'_> {
                 self.unnumbered.push(name);
                 continue;
             };
-            self.clear.add(name.slip(p, USUAL));
+            self.clear.add_symbol(name.slip(p, USUAL));
             self.used.insert(Symbol::Panel);
             self.shown.insert(Remark::Panel(name.id.clone()));
             self.labels.push(name.draw(p, USUAL));
@@ -184,18 +186,47 @@ impl Drawing<'_> {
 }
 
 impl Plan {
-    /// What stands where once the small panels are numbered, but those within a distance (mm) of some points.
+    /// What stands where once the small panels are numbered as well, but those within a distance (mm) of some points.
     #[must_use]
-    pub fn with_small_numbers(&self, but: &[PaperPoint], near: f64) -> Clear {
-        let mut clear = self.clear.clone();
+    pub fn with_small_numbers(&self, clear: &Clear, but: &[PaperPoint], near: f64) -> Clear {
+        let mut clear = clear.clone();
         for name in &self.unnumbered {
             let found = name.small_place(&clear);
             let free = |p: PaperPoint| but.iter().all(|&b| (p - b).length() > near);
             if let Some((p, oval)) = found.filter(|f| free(f.0)) {
-                clear.add(name.slip(p, oval));
+                clear.add_symbol(name.slip(p, oval));
             }
         }
         clear
+    }
+
+    /// What gives way to tags that find no room: sizes, which the schedule has, and numbers of panels, which find another place or
+    /// stand in a list. Their ids and places.
+    pub fn giving(&self) -> impl Iterator<Item = (&String, &Slip)> {
+        let numbers = self.numbered.iter().map(|(slip, name)| (&name.id, slip));
+        self.sizes
+            .iter()
+            .map(|(id, slip)| (id, slip))
+            .chain(numbers)
+    }
+
+    /// Takes off what gave way to tags.
+    pub fn without(&mut self, given_way: &BTreeSet<String>) {
+        let stays = |m: &Mark| !matches!(m, Mark::Group(g) if given_way.contains(&g.id));
+        for labels in self.groups.iter_mut().filter(|g| g.id == "labels") {
+            labels.marks.retain(stays);
+        }
+        let gone = self.giving().filter(|(id, _)| given_way.contains(*id));
+        let gone: Vec<Slip> = gone.map(|(_, slip)| *slip).collect();
+        self.clear = self.clear.without(&gone);
+        let numbered = std::mem::take(&mut self.numbered).into_iter();
+        let (gone, kept) = numbered.partition(|(_, name)| given_way.contains(&name.id));
+        self.numbered = kept;
+        let gone: Vec<(Slip, PanelName)> = gone;
+        for (_, name) in gone {
+            self.shown.remove(&Remark::Panel(name.id.clone()));
+            self.unnumbered.push(name);
+        }
     }
 
     /// Takes back the numbers that a leader runs through.
@@ -240,7 +271,7 @@ impl Plan {
                 self.remarks.insert(what);
                 continue;
             };
-            self.clear.add(name.slip(p, oval));
+            self.clear.add_symbol(name.slip(p, oval));
             self.used.insert(Symbol::Panel);
             self.shown.insert(what);
             groups.push(Mark::Group(name.draw(p, oval)));

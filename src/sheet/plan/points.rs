@@ -129,7 +129,7 @@ impl Drawing<'_> {
     fn symbol(&mut self, at: Point, half: f64) -> PaperPoint {
         let p = self.view.point(at);
         self.clear
-            .add(Slip::upright(&Box2::around(p, 2.0 * half, 2.0 * half)));
+            .add_symbol(Slip::upright(&Box2::around(p, 2.0 * half, 2.0 * half)));
         p
     }
 
@@ -150,11 +150,11 @@ impl Drawing<'_> {
             let type_ = style::body();
             let half = super::words::width(&text, type_) / 2.0 + 2.0;
             let places = [
-                (half, -1.6),
-                (half, 1.8),
-                (-half, -1.6),
-                (-half, 1.8),
-                (0.0, -3.4),
+                (half, -2.5),
+                (half, 2.5),
+                (-half, -2.5),
+                (-half, 2.5),
+                (0.0, -3.6),
                 (0.0, 3.6),
             ]
             .map(|(dx, dy)| Label::level(p + by(dx, dy), &text, type_));

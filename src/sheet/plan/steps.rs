@@ -2,12 +2,14 @@
 
 use kurbo::Point;
 
+use crate::geometry::region::Region;
 use crate::ink::{Group, PaperPoint};
 use crate::quantity::write;
 use crate::sketch::Hand;
 use crate::slab::{Lippage, Spall};
-use crate::takeoff::{LippageWork, SpallRepair, StepStretch};
+use crate::takeoff::{LippageWork, Patch, SpallRepair, StepStretch};
 
+use super::super::clear::Slip;
 use super::super::dash;
 use super::super::draw;
 use super::super::hatch;
@@ -31,15 +33,15 @@ impl Drawing<'_> {
         let mut groups = Vec::new();
         for patch in &takeoff.patches {
             self.used.insert(Symbol::Patch);
-            let corners: [Point; 4] = patch.rect.corners();
-            let ring: Vec<PaperPoint> = corners.iter().map(|&p| self.view.point(p)).collect();
-            let mut closed = ring.clone();
-            closed.extend(ring.first().copied());
+            let ring = self.patch_ring(patch);
+            let closed = closed(&ring);
             let mut marks = Vec::new();
             let rings = [ring.clone()];
-            if !hatch::too_narrow(&rings, style::PATCH_SPACING) {
+            let cut = Region::from_rings(&[patch.rect.corners().to_vec()]);
+            let open = self.view.region(&cut.difference(&self.standing()));
+            if !open.is_empty() && !hatch::too_narrow(&open, style::PATCH_SPACING) {
                 marks.push(draw::hatch(&hatch::lines(
-                    &rings,
+                    &open,
                     45.0,
                     style::PATCH_SPACING,
                 )));
@@ -78,16 +80,17 @@ impl Drawing<'_> {
         layer("patches", groups)
     }
 
+    /// A patch on paper, no smaller than is seen.
+    fn patch_ring(&self, patch: &Patch) -> Vec<PaperPoint> {
+        let corners: [Point; 4] = patch.rect.corners();
+        seen(corners.iter().map(|&p| self.view.point(p)).collect())
+    }
+
     /// Sizes of the patches beside them, where there is room; the schedule has all of them.
     pub(super) fn patch_texts(&mut self) {
         for patch in &self.inputs.takeoff.patches {
             let text = tape::sides(patch.length_m, patch.width_m, self.units()).to_uppercase();
-            let ring: Vec<PaperPoint> = patch
-                .rect
-                .corners()
-                .iter()
-                .map(|&p| self.view.point(p))
-                .collect();
+            let ring = self.patch_ring(patch);
             let around = Box2::of(&ring);
             let c = around.center();
             let type_ = style::body();
@@ -106,8 +109,22 @@ impl Drawing<'_> {
                 (dx, -dy),
                 (-dx, -dy),
             ];
-            let labels = places.map(|(x, y)| Label::level(c + super::by(x, y), &text, type_));
-            self.put_off_joints("", 0.35, labels);
+            let rivals: Vec<Vec<PaperPoint>> = self
+                .inputs
+                .takeoff
+                .patches
+                .iter()
+                .filter(|other| other.id != patch.id)
+                .map(|other| closed(&self.patch_ring(other)))
+                .collect();
+            let own = [closed(&ring)];
+            let labels = places
+                .map(|(x, y)| Label::level(c + super::by(x, y), &text, type_))
+                .into_iter()
+                .filter(|l| is_nearest(&l.slip, &own, &rivals));
+            let id = format!("text-{}", patch.id);
+            let labels: Vec<Label> = labels.collect();
+            self.put_off_joints(&id, 0.35, labels);
         }
     }
 
@@ -117,10 +134,10 @@ impl Drawing<'_> {
             .shape
             .rings
             .iter()
-            .map(|r| self.view.path(r))
+            .map(|r| seen(self.view.path(r)))
             .collect();
         for ring in &rings {
-            self.clear.add_line(ring);
+            self.clear.add_line(&closed(ring));
         }
         let mut group = draw::group(
             &*spall.id,
@@ -138,6 +155,7 @@ impl Drawing<'_> {
         );
         if !matches!(repair, SpallRepair::Patch(_)) {
             let region = self.view.region(&spall.shape.region);
+            let region: Vec<_> = region.into_iter().map(seen).collect();
             self.tags.push(Tag::area(
                 &spall.id,
                 spall.id.clone(),
@@ -166,6 +184,9 @@ impl Drawing<'_> {
             let band = self.band(lippage, stretch);
             self.clear.add_soft(&band);
             let comb = self.comb(lippage, stretch);
+            for stroke in &comb {
+                self.clear.add_soft(stroke);
+            }
             marks.extend((!comb.is_empty()).then(|| draw::hatch(&comb)));
             marks.push(draw::polygon(&band, Some(style::FINE), None));
             let ticks = self.ticks(lippage, stretch);
@@ -183,29 +204,9 @@ impl Drawing<'_> {
             .collect();
         if anchors.is_empty() {
             self.used.insert(Symbol::Step);
-            let read: Vec<f64> = lippage
-                .readings
-                .iter()
-                .filter(|r| r.1.is_some())
-                .map(|r| r.0)
-                .collect();
-            let half = read
-                .first()
-                .zip(read.last())
-                .map_or(0.0, |(a, b)| (a + b) / 2.0);
+            let half = read_stations(lippage)[1];
             anchors.push(self.view.point(lippage.path.point_at(half)));
-            let ends = read
-                .first()
-                .copied()
-                .into_iter()
-                .chain([half])
-                .chain(read.last().copied());
-            let ticks: Vec<Vec<PaperPoint>> = ends
-                .map(|s| {
-                    let foot = self.view.point(lippage.path.point_at(s));
-                    vec![foot, foot + self.high(lippage, s) * TICK]
-                })
-                .collect();
+            let ticks = self.low_ticks(lippage);
             for tick in &ticks {
                 self.clear.add_line(tick);
             }
@@ -225,6 +226,15 @@ impl Drawing<'_> {
             anchors,
         ));
         group
+    }
+
+    /// Ticks of a step that the machine takes.
+    fn low_ticks(&self, lippage: &Lippage) -> Vec<Vec<PaperPoint>> {
+        let tick = |s: f64| {
+            let foot = self.view.point(lippage.path.point_at(s));
+            vec![foot, foot + self.high(lippage, s) * TICK]
+        };
+        read_stations(lippage).map(tick).to_vec()
     }
 
     /// Unit direction on paper from the line to its high side.
@@ -322,7 +332,16 @@ impl Drawing<'_> {
     /// Heights of the step at the ticks, highest first.
     pub(super) fn step_texts(&mut self) {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        for (lippage, work) in slab.lippage.iter().zip(&takeoff.lippage) {
+        let drawn: Vec<Vec<Vec<PaperPoint>>> = slab
+            .lippage
+            .iter()
+            .zip(&takeoff.lippage)
+            .map(|(l, w)| self.step_runs(l, w))
+            .collect();
+        for (n, (lippage, work)) in slab.lippage.iter().zip(&takeoff.lippage).enumerate() {
+            let own = &drawn[n];
+            let rivals = drawn.iter().enumerate().filter(|(i, _)| *i != n);
+            let rivals: Vec<Vec<PaperPoint>> = rivals.flat_map(|(_, r)| r.clone()).collect();
             let mut heights: Vec<(f64, PaperPoint, Shift)> = Vec::new();
             for s in work.stretches.iter().filter(|s| has_length(s)) {
                 for (station, mm) in [(s.from_m, s.step_from_mm), (s.to_m, s.step_to_mm)] {
@@ -338,7 +357,7 @@ impl Drawing<'_> {
                 heights.extend(self.low_step(lippage, work.max_step_mm));
             }
             heights.sort_by(|a, b| b.0.total_cmp(&a.0));
-            for (mm, at, high) in heights {
+            for (i, (mm, at, high)) in heights.into_iter().enumerate() {
                 let text = self.small(mm / 1000.0);
                 let type_ = style::body();
                 let side = high.left();
@@ -357,10 +376,64 @@ impl Drawing<'_> {
                         ));
                     }
                 }
-                self.put_off_joints("", 0.3, places);
+                places.retain(|l| is_nearest(&l.slip, own, &rivals));
+                self.put_off_joints(&format!("text-{}-{}", lippage.id, i + 1), 0.3, places);
             }
         }
     }
+
+    /// The lines of a step as drawn.
+    fn step_runs(&self, lippage: &Lippage, work: &LippageWork) -> Vec<Vec<PaperPoint>> {
+        let mut runs = Vec::new();
+        for stretch in work.stretches.iter().filter(|s| has_length(s)) {
+            runs.push(closed(&self.band(lippage, stretch)));
+            runs.extend(self.ticks(lippage, stretch));
+        }
+        if runs.is_empty() {
+            runs.extend(self.low_ticks(lippage));
+        }
+        runs
+    }
+}
+
+/// Least size at which something is drawn, mm: the eye finds it, and its pattern is seen.
+pub const LEAST_SEEN: f64 = 1.7;
+
+/// A ring or line no smaller than is seen: a smaller one grows about its middle, so that its shape still tells what it is.
+pub(super) fn seen(ring: Vec<PaperPoint>) -> Vec<PaperPoint> {
+    let (middle, factor) = growth(&Box2::of(&ring));
+    ring.into_iter()
+        .map(|p| middle + (p - middle) * factor)
+        .collect()
+}
+
+/// About which point and by how much something so large grows until it is seen.
+pub(super) fn growth(around: &Box2) -> (PaperPoint, f64) {
+    let across = around.width().max(around.height());
+    let small = across > 0.0 && across < LEAST_SEEN;
+    (
+        around.center(),
+        if small { LEAST_SEEN / across } else { 1.0 },
+    )
+}
+
+fn closed(ring: &[PaperPoint]) -> Vec<PaperPoint> {
+    let mut closed = ring.to_vec();
+    closed.extend(ring.first().copied());
+    closed
+}
+
+/// Whether a text stands nearer to its own lines than to others.
+pub(super) fn is_nearest(slip: &Slip, own: &[Vec<PaperPoint>], rivals: &[Vec<PaperPoint>]) -> bool {
+    slip.distance_to(own) < slip.distance_to(rivals)
+}
+
+/// Stations of the first and the last reading of a step, and the middle between them.
+fn read_stations(lippage: &Lippage) -> [f64; 3] {
+    let mut read = lippage.readings.iter().filter(|r| r.1.is_some());
+    let first = read.next().map_or(0.0, |r| r.0);
+    let last = read.next_back().map_or(first, |r| r.0);
+    [first, (first + last) / 2.0, last]
 }
 
 /// Whether a stretch is long enough to be ground: a profile that only touches the limit has one of no length.

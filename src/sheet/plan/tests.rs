@@ -13,7 +13,7 @@ fn drawn(survey: &crate::survey::Survey, ratio: f64) -> Plan {
     let window = Box2::new(0.0, 0.0, 420.0, 280.0);
     let bounds = survey.slab.outline.path.bounds();
     let view = View::centered(Scale { ratio }, bounds, at(210.0, 140.0));
-    draw(&inputs(survey), None, &view, &window)
+    draw(&inputs(survey), None, &view, &window, &[])
 }
 
 /// Groups of a class, nested ones too.
@@ -90,7 +90,8 @@ fn an_enlarged_plan_tapes_from_corners_and_joints_of_the_whole_floor() {
     let survey = floor(text);
     let ft = 0.3048;
     let window = Rect::new(24.0 * ft, 12.0 * ft, 38.0 * ft, 30.0 * ft);
-    let (slab, takeoff) = crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window);
+    let (slab, takeoff) =
+        crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
     let own = crate::sheet::Inputs {
         slab: &slab,
         takeoff: &takeoff,
@@ -100,17 +101,18 @@ fn an_enlarged_plan_tapes_from_corners_and_joints_of_the_whole_floor() {
     let part = Part {
         whole: &survey.slab,
         window,
-        at_lines: false,
+        framed: true,
+        sides: &[],
     };
     let paper = Box2::new(0.0, 0.0, 420.0, 280.0);
-    let plan = draw(&own, Some(part), &view, &paper);
+    let plan = draw(&own, Some(part), &view, &paper, &[]);
     // 27 ft along J1 from its end at the west wall, which is not in the window.
     assert_eq!(located(&plan, "S1"), ["2'-0\"", "27'-0\""]);
-    // Wall 3→4 runs from (40, 30) to the west: 5 ft to S2, 10 ft to J2; its end is not in the window.
-    assert_eq!(located(&plan, "S2"), ["2'-0\"", "5'-0\""]);
+    // Wall 3→4 is taped from its west end, which is not in the window, as wall 1→2 is: 30 ft to J2, 35 ft to S2.
+    assert_eq!(located(&plan, "S2"), ["2'-0\"", "35'-0\""]);
     let walls = texts(&plan.groups, "dimension");
     let numbers: Vec<&str> = walls.iter().flat_map(|w| &w.1).map(|t| &**t).collect();
-    assert_eq!(numbers, ["10'-0\""]);
+    assert_eq!(numbers, ["30'-0\""]);
     // The crack is located by its own end in the window, not where the window cuts it.
     let cracks = texts(&plan.groups, "locating");
     let of_crack = cracks.iter().filter(|c| c.0 == "Where C1 is").count();
@@ -128,7 +130,8 @@ fn a_tape_does_not_run_through_what_stands_on_the_floor() {
         "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n  keep_outs:\n    - {id: K1, box: {corner: [7', 1'], size: [4', 3']}}\nspalls:\n  - {id: S1, circle: {center: [9', 6'], diameter: 4\"}, depth: 1/4}\n",
     );
     let blocked = located(&drawn(&survey, 48.0), "S1");
-    assert_eq!(blocked, ["9'-0\"", "10'-0\""]);
+    // From the south end of the wall, as the wall across from it.
+    assert_eq!(blocked, ["9'-0\"", "6'-0\""]);
     // A drain is run over.
     let survey = floor(
         "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n  keep_outs:\n    - {id: K1, flush: true, box: {corner: [8', 1'], size: [2', 1']}}\nspalls:\n  - {id: S1, circle: {center: [9', 6'], diameter: 4\"}, depth: 1/4}\n",
@@ -273,7 +276,8 @@ fn a_part_of_a_floor_has_no_remark_about_what_lies_outside() {
     let survey = room("");
     let ft = 0.3048;
     let window = Rect::new(0.0, 0.0, 10.0 * ft, 16.0 * ft);
-    let (slab, takeoff) = crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window);
+    let (slab, takeoff) =
+        crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
     let own = crate::sheet::Inputs {
         slab: &slab,
         takeoff: &takeoff,
@@ -283,11 +287,12 @@ fn a_part_of_a_floor_has_no_remark_about_what_lies_outside() {
     let part = Part {
         whole: &survey.slab,
         window,
-        at_lines: true,
+        framed: false,
+        sides: &[],
     };
     // Corners 2 and 3 would lie off the paper.
     let paper = Box2::new(0.0, 0.0, 200.0, 280.0);
-    let plan = draw(&own, Some(part), &view, &paper);
+    let plan = draw(&own, Some(part), &view, &paper, &[]);
     assert!(plan.remarks.is_empty(), "{:?}", plan.remarks);
     for (corner, here) in [(1, true), (2, false), (3, false), (4, true)] {
         assert_eq!(
@@ -306,7 +311,7 @@ fn dimensions_stay_in_their_window() {
     let view = View::centered(Scale { ratio: 48.0 }, bounds, at(210.0, 140.0));
     for tenth in 80..240 {
         let window = view.rectangle(bounds).grown(f64::from(tenth) / 10.0);
-        let plan = draw(&inputs(&survey), None, &view, &window);
+        let plan = draw(&inputs(&survey), None, &view, &window, &[]);
         let mut found = Vec::new();
         of_class(&plan.groups, "dimension", &mut found);
         for path in found.iter().flat_map(|g| &g.marks) {
@@ -324,6 +329,123 @@ fn dimensions_stay_in_their_window() {
                 };
                 let inner = window.grown(-stroke.width / 2.0);
                 assert!(inner.contains(*p), "{tenth}: {p:?} in {window:?}");
+            }
+        }
+    }
+}
+
+/// A row of heights runs on past the walls, and so does a step: neither has its words out there.
+#[test]
+fn words_stand_beside_the_floor() {
+    let survey = room(
+        "lippage:\n  - {id: L1, along: [[4', 4'], [60', 4']], high: left, step: 3/8, from: 10', to: 50'}\nlevels:\n  - {from: [18', 8'], to: [40', 8'], heights: [0, 0.03\", 0.05\", 0.04\", 0.06\", 0.05\", 0.02\", 0.03\", 0.05\", 0.08\", 0.06\", 0.04\", 0.05\"]}\n",
+    );
+    let plan = drawn(&survey, 48.0);
+    let bounds = survey.slab.outline.path.bounds();
+    let view = View::centered(Scale { ratio: 48.0 }, bounds, at(210.0, 140.0));
+    let near = view.rectangle(bounds).grown(OVERHANG + BESIDE);
+    let mut found = Vec::new();
+    of_class(&plan.groups, "label", &mut found);
+    assert!(!found.is_empty());
+    for mark in found.iter().flat_map(|g| &g.marks) {
+        if let Mark::Text(text) = mark {
+            assert!(near.contains(text.at), "{} at {:?}", text.text, text.at);
+        }
+    }
+}
+
+/// A sheet of a split floor says the numbers of the unsplit one, and of the schedule: no tape is hooked on a match line.
+#[test]
+fn a_part_of_a_floor_has_the_numbers_of_the_whole() {
+    let text = "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [40', 0], [40', 30'], [0, 30']]\n\
+        joints:\n  - {id: J1, kind: control, y: 15', width: 1/4, depth: 1}\n  - {id: J2, kind: control, x: 20', width: 1/4, depth: 1}\n\
+        spalls:\n  - {id: S1, circle: {center: [33' 8\", 17'], diameter: 4\"}, depth: 1/4}\n";
+    let survey = floor(text);
+    let whole = located(&drawn(&survey, 48.0), "S1");
+    let ft = 0.3048;
+    let window = Rect::new(20.0 * ft, 0.0, 40.0 * ft, 30.0 * ft);
+    let (slab, takeoff) =
+        crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
+    let own = crate::sheet::Inputs {
+        slab: &slab,
+        takeoff: &takeoff,
+        ..inputs(&survey)
+    };
+    let view = View::centered(Scale { ratio: 48.0 }, window, at(210.0, 140.0));
+    let part = Part {
+        whole: &survey.slab,
+        window,
+        framed: false,
+        sides: &[],
+    };
+    let paper = Box2::new(0.0, 0.0, 420.0, 280.0);
+    let plan = draw(&own, Some(part), &view, &paper, &[]);
+    assert_eq!(whole, ["2'-0\"", "33'-8\""]);
+    assert_eq!(located(&plan, "S1"), whole);
+    let center = kurbo::Point::new(33.0 * ft + 8.0 * ft / 12.0, 17.0 * ft);
+    let said = Locator::new(&survey.slab).point(center, "S1");
+    assert_eq!(said, "33'-8\" along J1 from its W end, 2'-0\" N of it");
+}
+
+/// Both walls of a pair are taped from the same end, and what lies on a crossing of joints or in a corner is said to.
+#[test]
+fn places_are_said_as_a_tape_finds_them() {
+    let survey = floor(
+        "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [40', 0], [40', 30'], [0, 30']]\n\
+        joints:\n  - {id: J1, kind: control, y: 15', width: 1/4, depth: 1}\n  - {id: J2, kind: control, x: 20', width: 1/4, depth: 1}\n",
+    );
+    let locator = Locator::new(&survey.slab);
+    let at = |x: f64, y: f64| kurbo::Point::new(x * 0.3048, y * 0.3048);
+    let rows = [
+        ("the south wall", at(5.0, 0.0), "1→2 5'-0\""),
+        ("the north wall", at(5.0, 30.0), "4→3 5'-0\""),
+        ("the east wall", at(40.0, 5.0), "2→3 5'-0\""),
+        ("the west wall", at(0.0, 5.0), "1→4 5'-0\""),
+        (
+            "off the north wall",
+            at(5.0, 28.0),
+            "4→3 5'-0\", out 2'-0\"",
+        ),
+        ("a crossing", at(20.0, 15.0), "at J1 × J2"),
+        ("a corner", at(40.0, 30.0), "corner 3"),
+    ];
+    for (name, p, wanted) in rows {
+        assert_eq!(locator.point(p, ""), wanted, "{name}");
+    }
+    assert_eq!(
+        locator.point(at(20.0, 15.0), "J2"),
+        "20'-0\" along J1 from its W end"
+    );
+}
+
+/// A patch that reaches under a column is cut up to it.
+#[test]
+fn the_hatch_of_a_patch_leaves_out_what_stands_on_the_floor() {
+    let survey = floor(
+        "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n  keep_outs:\n    - {id: K1, what: column, box: {corner: [7', 7'], size: [1', 1']}}\nspalls:\n  - {id: S1, box: {corner: [6', 6'], size: [3', 3']}, depth: 1}\n",
+    );
+    let plan = drawn(&survey, 24.0);
+    let view = View::centered(
+        Scale { ratio: 24.0 },
+        survey.slab.outline.path.bounds(),
+        at(210.0, 140.0),
+    );
+    let ft = 0.3048;
+    let column = view.rectangle(Rect::new(7.0 * ft, 7.0 * ft, 8.0 * ft, 8.0 * ft));
+    let mut patches = Vec::new();
+    of_class(&plan.groups, "patch", &mut patches);
+    assert!(!patches.is_empty());
+    let mut hatches = Vec::new();
+    for patch in patches {
+        of_class(std::slice::from_ref(patch), "hatch", &mut hatches);
+    }
+    assert!(!hatches.is_empty());
+    let inner = super::super::clear::Slip::upright(&column.grown(-0.05));
+    for mark in hatches.iter().flat_map(|g| &g.marks) {
+        let Mark::Path(path) = mark else { continue };
+        for pair in path.steps.chunks(2) {
+            if let [Step::Move(a), Step::Line(b)] = pair {
+                assert!(!inner.meets_segment(*a, *b), "{a:?} to {b:?}");
             }
         }
     }

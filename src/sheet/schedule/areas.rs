@@ -22,11 +22,9 @@ impl Rows<'_> {
             self.area(&z.id, word.to_owned(), &z.shape, note(z.what.as_deref()))
         };
         rows.extend(slab.uncoated.iter().map(|z| zone(z, "not coated")));
-        rows.extend(
-            slab.keep_outs
-                .iter()
-                .map(|z| zone(z, if z.flush { "flush" } else { "keep off" })),
-        );
+        let keep_outs = slab.keep_outs.iter();
+        let keep_outs = keep_outs.map(|z| zone(z, if z.flush { "flush" } else { "keep off" }));
+        rows.extend(self.like(&slab.keep_outs, keep_outs.collect()));
         Table {
             title: "AREAS AND OBSTACLES".into(),
             columns: vec![left("TAG"), left("WHAT"), left("SIZE")],
@@ -36,12 +34,46 @@ impl Rows<'_> {
         }
     }
 
+    /// Rows of things that stand at crossings of joints and differ in nothing else are one: "K5–K12".
+    fn like(&self, zones: &[Zone], rows: Vec<Row>) -> Vec<Row> {
+        type Crossing<'a> = Option<(&'a str, &'a str)>;
+        let mut out: Vec<(Row, Vec<Crossing>)> = Vec::new();
+        for (i, row) in rows.into_iter().enumerate() {
+            let zone = &zones[i];
+            let middle = zone.shape.region.bounds().map(|b| b.center());
+            let at = middle.and_then(|p| self.locator.crossing(p, &zone.id));
+            if let Some((last, crossings)) = out.last_mut()
+                && at.is_some()
+                && crossings.iter().all(Option::is_some)
+                && last.cells[1..] == row.cells[1..]
+                && zones[i - 1].what == zone.what
+                && follows(last.also.last().unwrap_or(&last.id), &row.id)
+            {
+                last.also.push(row.id);
+                crossings.push(at);
+            } else {
+                out.push((row, vec![at]));
+            }
+        }
+        for (row, crossings) in &mut out {
+            let Some(last) = row.also.last() else {
+                continue;
+            };
+            row.cells[0] = format!("{}–{last}", row.id);
+            let crossings: Vec<_> = crossings.iter().copied().flatten().collect();
+            let zone = zones.iter().find(|z| z.id == row.id);
+            let note = note(zone.and_then(|z| z.what.as_deref()));
+            row.words = sentences(&[&format!("at {}", crossed(&crossings)), &note]);
+        }
+        out.into_iter().map(|(row, _)| row).collect()
+    }
+
     fn area(&self, id: &str, what: String, shape: &Shape, note: String) -> Row {
         Row {
             id: id.to_owned(),
             cells: vec![id.to_owned(), what, self.size(shape)],
-            more: false,
             words: sentences(&[&self.shape_at(shape, id), &note]),
+            ..Row::default()
         }
     }
 
@@ -57,8 +89,8 @@ impl Rows<'_> {
             Row {
                 id: t.id.clone(),
                 cells: vec![t.id.clone(), found],
-                more: false,
                 words: self.locator.point(t.at, ""),
+                ..Row::default()
             }
         });
         let wanted = self.inputs.wanted();
@@ -66,7 +98,7 @@ impl Rows<'_> {
             words: self.locator.point(t.at, ""),
             cells: vec![t.id.clone(), "still wanted".to_owned()],
             id: t.id,
-            more: false,
+            ..Row::default()
         });
         Table {
             title: "MOISTURE TESTS".into(),
@@ -75,5 +107,91 @@ impl Rows<'_> {
             total: Vec::new(),
             words_head: "WHERE",
         }
+    }
+}
+
+/// Whether an id is the next one after another: K6 after K5.
+fn follows(one: &str, next: &str) -> bool {
+    let number = |id: &str| {
+        let word = id.trim_end_matches(|c: char| c.is_ascii_digit());
+        let number: u64 = id[word.len()..].parse().ok()?;
+        Some((word.to_owned(), number))
+    };
+    match (number(one), number(next)) {
+        (Some((a, m)), Some((b, n))) => a == b && m + 1 == n,
+        _ => false,
+    }
+}
+
+/// Crossings in words: "J1, J2 × J5, J6" where each of the first crosses each of the others, else one by one.
+fn crossed(crossings: &[(&str, &str)]) -> String {
+    let distinct = |side: fn(&(&'_ str, &'_ str)) -> String| {
+        let mut out: Vec<String> = Vec::new();
+        for id in crossings.iter().map(side) {
+            if !out.contains(&id) {
+                out.push(id);
+            }
+        }
+        out.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+        out
+    };
+    let (a, b) = (distinct(|c| c.0.to_owned()), distinct(|c| c.1.to_owned()));
+    if a.len() * b.len() == crossings.len() {
+        return format!("{} × {}", a.join(", "), b.join(", "));
+    }
+    let pairs: Vec<String> = crossings
+        .iter()
+        .map(|(a, b)| format!("{a} × {b}"))
+        .collect();
+    pairs.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ids_that_follow_each_other() {
+        let rows = [
+            ("K5", "K6", true),
+            ("K9", "K10", true),
+            ("K5", "K7", false),
+            ("K5", "L6", false),
+            ("post", "K1", false),
+            ("K99999999999999999999", "K1", false),
+        ];
+        for (one, next, wanted) in rows {
+            assert_eq!(follows(one, next), wanted, "{one} {next}");
+        }
+    }
+
+    #[test]
+    fn crossings_in_words() {
+        let all = [("J1", "J5"), ("J2", "J5"), ("J1", "J6"), ("J2", "J6")];
+        assert_eq!(crossed(&all), "J1, J2 × J5, J6");
+        assert_eq!(crossed(&all[..3]), "J1 × J5, J2 × J5, J1 × J6");
+    }
+
+    #[test]
+    fn like_columns_are_one_row() {
+        let survey = crate::sheet::fixture::floor(
+            "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [40', 0], [40', 30'], [0, 30']]\n  keep_outs:\n\
+             \u{20}   - {id: K1, what: column, box: {corner: [9.5', 9.5'], size: [1', 1']}}\n\
+             \u{20}   - {id: K2, what: column, box: {corner: [19.5', 9.5'], size: [1', 1']}}\n\
+             \u{20}   - {id: K3, what: column, box: {corner: [25', 20'], size: [1', 1']}}\n\
+             joints:\n  - {kind: control, x: 10', width: 1/4, depth: 1}\n  - {kind: control, x: 20', width: 1/4, depth: 1}\n  - {kind: control, y: 10', width: 1/4, depth: 1}\n",
+        );
+        let inputs = crate::sheet::fixture::inputs(&survey);
+        let tables = super::super::tables(&inputs);
+        let areas = tables.iter().find(|t| t.title.starts_with("AREAS"));
+        let rows: Vec<(String, String)> = areas.map_or_else(Vec::new, |t| {
+            let row = |r: &Row| (r.cells[0].clone(), r.words.clone());
+            t.rows.iter().map(row).collect()
+        });
+        assert_eq!(
+            rows[0],
+            ("K1–K2".to_owned(), "At J1, J2 × J3. Column".to_owned())
+        );
+        assert_eq!(rows[1].0, "K3");
     }
 }

@@ -98,7 +98,6 @@ impl Rows<'_> {
                 self.run_or_blank(work.hand_m),
                 ends,
             ],
-            more: false,
             words: sentences(&[
                 &kind,
                 &at,
@@ -109,6 +108,7 @@ impl Rows<'_> {
                 hand,
                 &note(joint.note.as_deref()),
             ]),
+            ..Row::default()
         }
     }
 }

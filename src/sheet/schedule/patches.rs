@@ -69,8 +69,8 @@ impl Rows<'_> {
                 "cut out".into(),
                 self.volume(patch.volume_l),
             ],
-            more: false,
             words: sentences(&[&at, &notes.join(". ")]),
+            ..Row::default()
         }
     }
 
@@ -84,11 +84,11 @@ impl Rows<'_> {
                 repair.into(),
                 self.volume(volume_l),
             ],
-            more: false,
             words: sentences(&[
                 &self.shape_at(&spall.shape, &spall.id),
                 &note(spall.note.as_deref()),
             ]),
+            ..Row::default()
         }
     }
 }

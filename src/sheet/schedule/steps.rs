@@ -78,8 +78,8 @@ impl Rows<'_> {
                     String::new()
                 },
             ],
-            more: false,
             words: sentences(&[&at, low, &note(step.note.as_deref())]),
+            ..Row::default()
         }
     }
 }

@@ -95,6 +95,28 @@ fn on_floor(slab: &Slab, side: &Side) -> Vec<[Point; 2]> {
     out
 }
 
+/// The piece of floor from wall to wall along a piece of a match line.
+fn across(floor: &Slab, ends: [Point; 2]) -> [Point; 2] {
+    let bounds = floor.outline.path.bounds();
+    let along = (ends[1] - ends[0]).normalize();
+    let far = along * (bounds.width() + bounds.height());
+    let from = ends[0] - far;
+    let line = Path::polyline(&[from, ends[1] + far]);
+    let middle = (ends[0].midpoint(ends[1]) - from).hypot();
+    let within = Clipper::new(&floor.enclosed).inside(&line.flatten());
+    let own = within
+        .as_slice()
+        .iter()
+        .find(|s| s.0 < middle && middle < s.1);
+    own.map_or(ends, |s| [from + along * s.0, from + along * s.1])
+}
+
+/// Ends of the match lines of some sides on the floor.
+#[must_use]
+pub fn pieces(floor: &Slab, sides: &[Side]) -> Vec<[Point; 2]> {
+    sides.iter().flat_map(|s| on_floor(floor, s)).collect()
+}
+
 /// Running dimensions along the match lines, the lines themselves, and what each says. `floor` is the whole floor, `part` its part
 /// in the window.
 #[must_use]
@@ -111,15 +133,16 @@ pub fn draw(
         .iter()
         .flat_map(|s| on_floor(floor, s).into_iter().map(move |ends| (*s, ends)))
         .collect();
-    for (_, ends) in &used {
-        clear.add_edge(&[view.point(ends[0]), view.point(ends[1])]);
-    }
     if !used.is_empty() {
         let mut only = part.clone();
         only.outline.walls = used.iter().map(|u| Path::polyline(&u.1)).collect();
         only.outline.counter_clockwise = true;
         only.openings.clear();
-        let groups = dimensions::walls(&only, &only, view, clear).groups;
+        // The tape is hooked where the line meets a wall, on whichever sheet that is.
+        let mut whole = only.clone();
+        let full = used.iter().map(|u| Path::polyline(&across(floor, u.1)));
+        whole.outline.walls = full.collect();
+        let groups = dimensions::walls(&only, &whole, view, clear).groups;
         for mut group in groups.into_iter().filter(|g| !g.marks.is_empty()) {
             group.id = group.id.replace("dim-wall", "dim-match");
             dims.push(group);

@@ -58,7 +58,7 @@ fn clipped(a: Point, b: Point, r: Rect) -> Option<(f64, f64)> {
 }
 
 /// What is left of stretches inside a window.
-fn cut(path: &Path, stretches: &[Stretch], window: Rect) -> Vec<Stretch> {
+fn cut(path: &Path, stretches: &[Stretch], window: Rect, least_m: f64) -> Vec<Stretch> {
     let within = inside(path, window);
     let pieces = stretches.iter().flat_map(|s| {
         within.iter().filter_map(move |(a, b)| {
@@ -66,15 +66,15 @@ fn cut(path: &Path, stretches: &[Stretch], window: Rect) -> Vec<Stretch> {
                 from_m: s.from_m.max(*a),
                 to_m: s.to_m.min(*b),
             };
-            is_kept(piece.length(), s.length()).then_some(piece)
+            is_kept(piece.length(), s.length(), least_m).then_some(piece)
         })
     });
     pieces.collect()
 }
 
 /// Whether a piece of a line is drawn: not a crumb that a window cut off, but a line that is short by itself.
-fn is_kept(piece_m: f64, whole_m: f64) -> bool {
-    piece_m > LEAST_M || (piece_m > 0.0 && piece_m >= whole_m - 1e-9)
+fn is_kept(piece_m: f64, whole_m: f64, least_m: f64) -> bool {
+    piece_m > least_m || (piece_m > 0.0 && 2.0 * piece_m >= whole_m - 1e-9)
 }
 
 /// A window with its sides that are sides of the floor moved far out: what lies past the walls belongs to the window beside it.
@@ -101,17 +101,18 @@ fn holds(window: Rect, b: Rect) -> bool {
     b.x0 >= window.x0 && b.x1 <= window.x1 && b.y0 >= window.y0 && b.y1 <= window.y1
 }
 
-/// The part of a floor in a window.
+/// The part of a floor in a window. Of joints and cracks that another window has more of, pieces shorter than `seen_m` are left out.
 #[must_use]
-pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect) -> (Slab, Takeoff) {
+pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab, Takeoff) {
+    let least_m = seen_m.max(LEAST_M);
     let wide = window.inflate(ON_EDGE_M, ON_EDGE_M);
     let far = reach(slab.outline.path.bounds(), wide);
-    let (mut s, mut t) = selection(slab, takeoff, far).apply(slab, takeoff);
+    let (mut s, mut t) = selection(slab, takeoff, far, least_m).apply(slab, takeoff);
     for joint in &mut s.joints {
-        joint.on_slab = cut(&joint.path, &joint.on_slab, wide);
+        joint.on_slab = cut(&joint.path, &joint.on_slab, wide, least_m);
     }
     for crack in &mut s.cracks {
-        crack.on_slab = cut(&crack.path, &crack.on_slab, wide);
+        crack.on_slab = cut(&crack.path, &crack.on_slab, wide, least_m);
     }
     let area = Region::rectangle(window);
     for shape in s.spalls.iter_mut().map(|p| &mut p.shape) {
@@ -141,9 +142,9 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect) -> (Slab, Takeoff) {
     (s, t)
 }
 
-fn selection(slab: &Slab, takeoff: &Takeoff, window: Rect) -> Selection {
+fn selection(slab: &Slab, takeoff: &Takeoff, window: Rect, least_m: f64) -> Selection {
     let mut all = Selection::all(slab, takeoff);
-    let line = |path: &Path, on: &[Stretch]| !cut(path, on, window).is_empty();
+    let line = |path: &Path, on: &[Stretch]| !cut(path, on, window, least_m).is_empty();
     all.joints
         .retain(|&i| line(&slab.joints[i].path, &slab.joints[i].on_slab));
     all.cracks
@@ -179,7 +180,7 @@ fn step_lies(lippage: &Lippage, work: &LippageWork, window: Rect) -> bool {
 /// The pieces of a face in a window, so that its words stand beside what is drawn of it.
 fn face_parts(face: &Face, window: Rect) -> Vec<Face> {
     let pieces = inside(&face.path, window).into_iter();
-    let pieces = pieces.filter(|(a, b)| is_kept(b - a, face.path.length()));
+    let pieces = pieces.filter(|(a, b)| is_kept(b - a, face.path.length(), LEAST_M));
     pieces
         .map(|(a, b)| Face {
             path: face.path.part(a, b),
@@ -222,7 +223,7 @@ fn cut_steps(stretches: &[StepStretch], within: &[(f64, f64)]) -> Vec<StepStretc
                 };
                 s.step_from_mm + share * (s.step_to_mm - s.step_from_mm)
             };
-            is_kept(to - from, span).then(|| StepStretch {
+            is_kept(to - from, span, LEAST_M).then(|| StepStretch {
                 from_m: from,
                 to_m: to,
                 step_from_mm: step(from),
@@ -331,12 +332,42 @@ mod tests {
             Rect::new(bounds.x0, middle, bounds.x1, bounds.y1),
         ];
         let found = windows.map(|window| {
-            let (slab, takeoff) = part(&survey.slab, &survey.takeoff, window);
+            let (slab, takeoff) = part(&survey.slab, &survey.takeoff, window, 0.0);
             let joints: Vec<String> = slab.joints.iter().map(|j| j.id.clone()).collect();
             let steps: Vec<usize> = takeoff.lippage.iter().map(|l| l.stretches.len()).collect();
             (joints.join(" "), steps)
         });
         assert_eq!(found[0], ("J1".to_owned(), vec![]));
         assert_eq!(found[1], ("J2".to_owned(), vec![1]));
+    }
+
+    /// A face along two walls, of which a window shows one: its words stand beside that.
+    #[test]
+    fn of_a_face_a_window_has_its_own_pieces() {
+        let survey = crate::sheet::fixture::room(
+            "coating:\n  system: flake\n  faces:\n    - {name: cove, path: [[0, 0], [20', 0], [20', 16']], height: 4\"}\n",
+        );
+        let bounds = survey.slab.outline.path.bounds();
+        let window = Rect::new(bounds.x0, bounds.y0, bounds.center().x, bounds.y1);
+        let (slab, _) = part(&survey.slab, &survey.takeoff, window, 0.0);
+        let lengths: Vec<f64> = slab.faces.iter().map(|f| f.path.length()).collect();
+        assert_eq!(lengths.len(), 1);
+        assert!((lengths[0] - window.width()).abs() < 2e-3, "{lengths:?}");
+    }
+
+    /// Of two windows the one that has a crumb of a crack leaves it out; a crack that is short by itself stays.
+    #[test]
+    fn crumbs_of_cracks_are_left_to_the_other_window() {
+        let survey = crate::sheet::fixture::room(
+            "cracks:\n  - {id: C1, path: [[9.88', 4'], [14', 4']], width: 1/16}\n  - {id: C2, path: [[9.9', 6'], [9.95', 6']], width: 1/16}\n",
+        );
+        let bounds = survey.slab.outline.path.bounds();
+        let middle = bounds.x0 + 10.0 * 0.3048;
+        let window = Rect::new(bounds.x0, bounds.y0, middle, bounds.y1);
+        for (seen_m, wanted) in [(0.0, vec!["C1", "C2"]), (0.05, vec!["C2"])] {
+            let (slab, _) = part(&survey.slab, &survey.takeoff, window, seen_m);
+            let ids: Vec<&str> = slab.cracks.iter().map(|c| &*c.id).collect();
+            assert_eq!(ids, wanted, "{seen_m} m");
+        }
     }
 }
