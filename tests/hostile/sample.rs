@@ -40,6 +40,9 @@ fn head(w: Word) -> Value {
         },
         "coating": {
             "system": w("system"),
+            "color": w("color"),
+            "blend": w("blend"),
+            "flake_size": w("flake size"),
             "uncoated": [{"id": "U1", "what": w("uncoated"), "box": {"corner": ["4'", "0"], "size": ["4'", "5\""]}}],
             "faces": [{"name": w("face"), "path": [["0", "22'"], ["8'", "22'"]], "height": "6\""}],
             "start": "2026-09-21",
@@ -80,8 +83,8 @@ fn packages(w: Word) -> Value {
 /// The shop book.
 pub fn shop(w: Word) -> Value {
     let layers = json!({"layers": [
-        {"name": w("layer"), "coverage": "160 ft2/gal", "loss": "5%", "kit": "3 gal"},
-        {"name": w("goods"), "rate": "0.1 lb/ft2", "package": "25 lb", "into": w("layer")},
+        {"name": w("layer"), "chosen": ["color"], "coverage": "160 ft2/gal", "loss": "5%", "kit": "3 gal"},
+        {"name": w("goods"), "chosen": ["blend"], "rate": "0.1 lb/ft2", "package": "25 lb", "into": w("layer")},
     ]});
     let goods = json!({w("layer"): 100, w("goods"): 20});
     let words: Map<String, Value> = phrases()
