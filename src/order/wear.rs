@@ -328,8 +328,8 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
         // at 100 lb/ft³ are 2.517 lb of 50. Sawn: 30 ft, and 40 ft in two passes, 110 of 600. By hand: 6 ft
         // of crack of 100. Along 140 ft of wall 140/50 = 2.8 h, or by area; taken from the list below.
         // Ground 1,200 ft² less the edges at 70 % of 8,000: below. Taped: both sides of J3, 60 of 180.
-        // Coated 1,200 ft² twice: 3 brushes and rollers a coat, one rubber. Batches: 12 gal and 6 gal of
-        // 5 gal, 3 and 2. Two in each coat: 4 of 60 for the shoes; with one who fills joints, one who
+        // Coated 1,200 ft² twice: 3 brushes and rollers a coat, one rubber. Batches: 12 gal and 6 gal, 3 gal
+        // at once, 4 and 2. Two in each coat: 4 of 60 for the shoes; with one who fills joints, one who
         // fills cracks and one who seals 7 of 12 for the gloves. Two coats of 4 for a can.
         for (good, used, count) in [
             (Good::Mixer, 8.0, 10),
@@ -340,8 +340,8 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
             (Good::Brush, 6.0, 6),
             (Good::Roller, 6.0, 6),
             (Good::Squeegee, 2.0, 2),
-            (Good::Pail, 5.0, 5),
-            (Good::Paddle, 5.0 / 30.0, 1),
+            (Good::Pail, 6.0, 6),
+            (Good::Paddle, 6.0 / 30.0, 1),
             (Good::Shoes, 4.0 / 60.0, 2),
             (Good::Gloves, 7.0 / 12.0, 1),
             (Good::Solvent, 2.0 / 4.0, 1),

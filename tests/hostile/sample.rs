@@ -40,6 +40,9 @@ fn head(w: Word) -> Value {
         },
         "coating": {
             "system": w("system"),
+            "color": w("color"),
+            "blend": w("blend"),
+            "flake_size": w("flake size"),
             "uncoated": [{"id": "U1", "what": w("uncoated"), "box": {"corner": ["4'", "0"], "size": ["4'", "5\""]}}],
             "faces": [{"name": w("face"), "path": [["0", "22'"], ["8'", "22'"]], "height": "6\""}],
             "start": "2026-09-21",
@@ -81,8 +84,8 @@ fn packages(w: Word) -> Value {
 pub fn shop(w: Word) -> Value {
     let layers = |liquid: &str, thrown: &str| {
         json!({"layers": [
-            {"name": w(liquid), "coverage": "160 ft2/gal", "loss": "5%", "kit": "3 gal"},
-            {"name": w(thrown), "rate": "0.1 lb/ft2", "package": "25 lb", "into": w(liquid)},
+            {"name": w(liquid), "chosen": ["color"], "coverage": "160 ft2/gal", "loss": "5%", "kit": "3 gal"},
+            {"name": w(thrown), "chosen": ["blend"], "rate": "0.1 lb/ft2", "package": "25 lb", "into": w(liquid)},
         ]})
     };
     let goods = json!({w("layer"): 100, w("goods"): 20});
