@@ -188,10 +188,16 @@ fn take_in(patches: &mut Vec<Rough>, slab: &Slab, works: &mut [SpallWork]) {
         let mut points = slab.spalls[i].part.rings().into_iter().flatten();
         points.all(|p| rect.contains(p))
     };
-    // The larger takes in the smaller; of two alike the one whose spall has the lower id.
+    // The larger takes in the smaller; of two alike the one that lies nearer to the sketch's zero, whatever their ids,
+    // which follow the order of the records where the sketch gives none.
     let first = |spalls: &[usize]| spalls.iter().map(|&i| id_key(&slab.spalls[i].id)).min();
-    let size = |rect: &OrientedRect| Reverse((rect.area() / GUARD).round() as i64);
-    patches.sort_by_cached_key(|patch| (size(&patch.rect), first(&patch.spalls)));
+    let whole = |v: f64| (v / GUARD).round() as i64;
+    let size = |rect: &OrientedRect| Reverse(whole(rect.area()));
+    let place = |rect: &OrientedRect| (whole(rect.center.x), whole(rect.center.y));
+    patches.sort_by_cached_key(|patch| {
+        let rect = &patch.rect;
+        (size(rect), place(rect), first(&patch.spalls))
+    });
     let places = Segments::new(
         patches
             .iter()

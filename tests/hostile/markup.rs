@@ -176,10 +176,12 @@ fn tag_shape(tag: &str) -> String {
 fn holds(word: fn(&str) -> String, plain: &Path) {
     let (folder, said) = packet(word);
     let packet = folder.path().join("out/floor");
-    // Further sheets may be needed for longer texts; their names are the program's.
+    // Further sheets may be needed for longer texts; their names are the program's, after what stands on them first.
     let own = |name: &String| {
         name.trim_end_matches(|c: char| c != '.')
             .replace(|c: char| c == '-' || c.is_ascii_digit(), "")
+            .replace("crewfilling", "crewmap")
+            .replace("crewpouring", "crewmap")
     };
     let (found, wanted): (BTreeSet<String>, BTreeSet<String>) = (
         names(&packet).iter().map(own).collect(),
