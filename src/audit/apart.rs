@@ -24,7 +24,7 @@ struct Drawn<'a> {
 
 impl Drawn<'_> {
     /// From a point to its lines, mm; 0 within an area.
-    fn from(&self, p: PaperPoint) -> f64 {
+    fn off_point(&self, p: PaperPoint) -> f64 {
         if self.item.area && self.area.contains(p) {
             return 0.0;
         }
@@ -33,7 +33,7 @@ impl Drawn<'_> {
     }
 
     /// From a text to its lines, mm; 0 where they meet.
-    fn from_words(&self, words: &Words) -> f64 {
+    fn off_words(&self, words: &Words) -> f64 {
         let own = Own::of(&words.frame);
         let sides = ((0.0, own.length), (0.0, own.height));
         let rim: Vec<Piece> = (0..4)
@@ -79,7 +79,7 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
         let Some(own) = items.get(leader.1) else {
             continue;
         };
-        let far = own.from(tip);
+        let far = own.off_point(tip);
         let near = |d: &&Drawn| {
             let lines = d.pieces.iter().map(|s| turned::from_piece(tip, *s));
             lines.fold(f64::INFINITY, f64::min) + EVEN < far
@@ -100,11 +100,11 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
             whole.or_else(|| items.get(said.rsplit_once('-')?.0))
         });
         let Some(own) = own else { continue };
-        let far = own.from_words(words);
+        let far = own.off_words(words);
         let rivals = items.values();
         let mut rivals =
             rivals.filter(|d| d.item.kind == own.item.kind && d.item.id != own.item.id);
-        if let Some(other) = rivals.find(|d| d.from_words(words) + EVEN_TO_TEXT < far) {
+        if let Some(other) = rivals.find(|d| d.off_words(words) + EVEN_TO_TEXT < far) {
             let (text, own, other) = (&words.text, &own.item.id, &other.item.id);
             let message = format!("\"{text}\" of {own} stands nearer to {other}");
             report.fault(Code::StrayText, &[shown(&place.id), other], message);

@@ -25,13 +25,19 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
     if bands.is_empty() {
         return;
     }
-    let holds = |p: PaperPoint| bands.iter().any(|b| b.area.contains(p) && b.holds(p));
+    // What stands at a wall covers the zone, and ends it.
+    let standing: Vec<&Shape> = of(|d, s| d.place(s.place).item.is_some() && s.fill.is_some());
+    let holds =
+        |p: PaperPoint, all: &[&Shape]| all.iter().any(|s| s.area.contains(p) && s.holds(p));
+    let ends = |near: PaperPoint, far: PaperPoint| {
+        holds(near, &bands) && !holds(far, &bands) && !holds(far, &standing)
+    };
     for wall in of(|d, s| d.place(s.place).edge && s.stroke.is_some()) {
         let beyond = wall.stroke.unwrap_or(0.0) / 2.0 + LEAST_BAND - ROUNDING;
         let thin = wall.pieces().any(|(a, b)| {
             [1.0, -1.0]
                 .iter()
-                .any(|side| is_thin(&holds, (a, b), side * beyond))
+                .any(|side| is_thin(&ends, (a, b), side * beyond))
         });
         if thin {
             let id = drawing.place(bands[0].place).id.as_str();
@@ -48,7 +54,7 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
 
 /// Whether a zone starts at a wall and ends before so much of it, along a stretch of it.
 fn is_thin(
-    holds: &impl Fn(PaperPoint) -> bool,
+    ends: &impl Fn(PaperPoint, PaperPoint) -> bool,
     (a, b): (PaperPoint, PaperPoint),
     beyond: f64,
 ) -> bool {
@@ -65,7 +71,7 @@ fn is_thin(
             x: a.x + ux * along - uy * off,
             y: a.y + uy * along + ux * off,
         };
-        let thin = holds(at(AT_WALL * beyond.signum())) && !holds(at(beyond));
+        let thin = ends(at(AT_WALL * beyond.signum()), at(beyond));
         run = if thin { run + STRIDE } else { 0.0 };
         run > LEAST_STRETCH
     })
