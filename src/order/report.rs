@@ -76,7 +76,7 @@ pub fn text(floor: &Survey) -> String {
     disposal(&mut out, &sheet);
     filling(&mut out, &sheet, floor);
     out += "\nQuantities are for estimating; the data sheet of each product goes first.\n";
-    out
+    crate::report::folded(&out)
 }
 
 fn product(out: &mut String, row: &OrderRow, units: Units) {

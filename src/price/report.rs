@@ -34,6 +34,8 @@ pub fn text(floor: &Survey, price: &Price) -> String {
     let name = clean(&floor.sketch.job.name);
     let mut out =
         format!("PRICE: {name}\nThe owner's sheet: it shows cost. Not for the customer.\n");
+    let price_is = price.base.price.with(&price.currency);
+    out += &format!("The price is {price_is}.\n");
     out += &say::text(&floor.holds);
     for sentence in say::not_priced(&floor.holds) {
         out += &format!("\n{sentence}\n");
@@ -51,7 +53,7 @@ pub fn text(floor: &Survey, price: &Price) -> String {
     unit_prices(&mut out, price, prices.unit_margin.is_example());
     not_to_exceed(&mut out, price, &prices.not_to_exceed);
     out += "\nQuantities are for estimating. Tax is taken as the shop book says; what is taxed, and where, is for local law.\n";
-    out
+    crate::report::folded(&out)
 }
 
 /// The markup that the margin comes to, for those who think in it.
@@ -140,15 +142,17 @@ fn sum(name: &str, amount: Money, currency: &str) -> String {
     format!("  {name:<ITEM$} {:>25} {amount:>12}\n", "")
 }
 
-/// `joint filler    9 package × 25.00*    225.00   order: joint filler, 9 of 600 mL`
+/// `joint filler    9 packages × 25.00*    225.00`, and below it where the quantity comes from, unless that says the same.
 fn line_text(line: &Line) -> String {
     let (amount, item) = (line.amount.with(""), clean(&line.item));
     let star = if line.example { "*" } else { " " };
     let times = format!("{}{star}", reckoned(line));
-    format!(
-        "  {item:<ITEM$} {times:>25} {amount:>12}   {}\n",
-        clean(&line.from)
-    )
+    let mut out = format!("  {item:<ITEM$} {times:>25} {amount:>12}\n");
+    let from = clean(&line.from);
+    if !from.starts_with(&format!("days: {item}, ")) {
+        out += &format!("      {from}\n");
+    }
+    out
 }
 
 fn reckoned(line: &Line) -> String {

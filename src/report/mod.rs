@@ -10,7 +10,7 @@ pub mod text;
 #[cfg(test)]
 pub(crate) mod sample;
 
-pub(crate) use table::wrapped;
+pub(crate) use table::{folded, wrapped};
 
 use crate::diagnostic::{Diagnostic, FileId};
 use crate::hold::Hold;

@@ -149,6 +149,9 @@ fn rule_over_last_row(lines: &mut Vec<String>, last: Option<&Vec<String>>) {
     }
 }
 
+/// Characters in a line of a terminal.
+const TERMINAL: u16 = 80;
+
 /// Words broken into lines of at most `width` characters, the first with `first` before it and the
 /// others with as many spaces.
 pub fn wrapped(first: &str, text: &str, width: u16) -> Vec<String> {
@@ -177,9 +180,49 @@ pub fn wrapped(first: &str, text: &str, width: u16) -> Vec<String> {
     joined.collect()
 }
 
+/// A text with no line longer than a terminal is wide: what is longer goes on below, under its own beginning. Lines that are
+/// no words (rules, bars) stay as they are.
+pub fn folded(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for line in text.split_inclusive('\n') {
+        let body = line.trim_end_matches('\n');
+        if body.chars().count() <= usize::from(TERMINAL) {
+            out += line;
+            continue;
+        }
+        let indent = body.len() - body.trim_start().len();
+        for part in wrapped(&body[..indent], body, TERMINAL) {
+            out += &part;
+            out.push('\n');
+        }
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn long_lines_go_on_under_their_beginning() {
+        let long = "word ".repeat(30);
+        let text = format!("short  line\n    {long}\nlast");
+        let folded = folded(&text);
+        assert!(
+            folded.lines().all(|line| line.chars().count() <= 80),
+            "{folded}"
+        );
+        assert!(folded.starts_with("short  line\n    word"), "{folded}");
+        assert!(
+            folded
+                .lines()
+                .skip(1)
+                .take(2)
+                .all(|line| line.starts_with("    word"))
+        );
+        assert!(folded.ends_with("\nlast"));
+        assert_eq!(folded.matches("word").count(), 30);
+    }
 
     fn table() -> Rows {
         let mut rows = Rows::new(&[

@@ -61,7 +61,7 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
                 vacuumed with a HEPA filter, never blown out. Collectors have a filter of 99 % or better with filter cleaning or a cyclone before it, and blow outdoors.\n";
     }
     out += "The data sheets of the products go before every time and temperature here.\n";
-    out
+    crate::report::folded(&out)
 }
 
 /// What was chosen of the coating, layer by layer, with a line where nothing was.

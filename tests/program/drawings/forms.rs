@@ -93,7 +93,8 @@ fn an_audit_names_the_sheet_and_the_fault() {
         code == 0 && out.starts_with("sound: ") && out.contains(" sheet"),
         "{out}{err}"
     );
-    let path = dir.path().join("out/floor/crew-map.svg");
+    // The rows stand on the sheet behind the map.
+    let path = dir.path().join("out/floor/crew-map-2.svg");
     let svg = fs::read_to_string(&path).unwrap();
     assert!(svg.contains("id=\"row-C1\""), "the crack has its row");
     fs::write(&path, svg.replace("id=\"row-C1\"", "id=\"notes-C1\"")).unwrap();
@@ -118,7 +119,7 @@ fn the_packets_pdfs_print_at_true_size_and_can_be_searched() {
     let packet: PathBuf = dir.path().join("out/floor");
     let crew = fs::read(packet.join("crew-map.pdf")).unwrap();
     let field = fs::read(packet.join("field-sheet.pdf")).unwrap();
-    assert!(has(&crew, "/MediaBox[0 0 1224 792]"), "11 x 17 in");
+    assert!(has(&crew, "/MediaBox[0 0 792 612]"), "11 x 8 1/2 in");
     assert!(has(&field, "/MediaBox[0 0 612 792]"), "8 1/2 x 11 in");
     for pdf in [&crew, &field] {
         assert!(
