@@ -155,7 +155,7 @@ fn the_packets_pdfs_print_at_true_size_and_can_be_searched() {
     {
         let info = String::from_utf8_lossy(&info.stdout).into_owned();
         assert!(
-            info.contains("1224 x 792 pts") && info.contains("Small garage"),
+            info.contains("792 x 612 pts") && info.contains("Small garage"),
             "{info}"
         );
     }
