@@ -11,6 +11,8 @@ pub use flow::{shorten, wrap};
 
 use crate::ink::Weight;
 use rustybuzz::{Direction, Face, ShapePlan, UnicodeBuffer, script};
+use std::cell::RefCell;
+use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
 use usvg::fontdb;
 
@@ -203,13 +205,44 @@ pub fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
     let Some(style) = style(weight) else {
         return 0.0;
     };
-    let cleaned = clean(text);
-    let units: i64 = shape_raw(style, &cleaned.text)
-        .glyph_positions()
-        .iter()
-        .map(|p| i64::from(p.x_advance))
-        .sum();
+    let units = KNOWN.with_borrow_mut(|known| known.units(text, weight, style));
     units as f64 / f64::from(style.face.units_per_em()) * size
+}
+
+/// Most texts whose widths are kept.
+const MOST_KNOWN: usize = 20_000;
+
+/// Advances of texts that were measured, in units of the font: while a sheet is laid out the same words are measured again and
+/// again, and shaping them takes longer than all else.
+#[derive(Default)]
+struct Known {
+    regular: HashMap<String, i64>,
+    semibold: HashMap<String, i64>,
+}
+
+thread_local! {
+    static KNOWN: RefCell<Known> = RefCell::default();
+}
+
+impl Known {
+    fn units(&mut self, text: &str, weight: Weight, style: &Style) -> i64 {
+        let known = match weight {
+            Weight::Regular => &mut self.regular,
+            Weight::Semibold => &mut self.semibold,
+        };
+        if let Some(units) = known.get(text) {
+            return *units;
+        }
+        let cleaned = clean(text);
+        let glyphs = shape_raw(style, &cleaned.text);
+        let advances = glyphs.glyph_positions().iter();
+        let units = advances.map(|p| i64::from(p.x_advance)).sum();
+        if known.len() >= MOST_KNOWN {
+            known.clear();
+        }
+        known.insert(text.to_owned(), units);
+        units
+    }
 }
 
 /// Whether both styles can draw the character.

@@ -145,7 +145,7 @@ fn feature(id: &str, feature: &Feature) -> Group {
                 .collect(),
         ),
         Feature::Points { at, radius } => {
-            let mark = |&p: &PaperPoint| circle(p, radius.max(0.3), 0.0, Some(BLACK));
+            let mark = |&p: &PaperPoint| circle(p, radius.max(0.8), 0.0, Some(BLACK));
             group(id, "spall", at.iter().map(mark).collect())
         }
     }
