@@ -309,9 +309,10 @@ fn every_example_of_the_help_works() {
         }
         for example in examples {
             let words = example.split("  ").next().unwrap_or(example);
-            // A page is served until Ctrl-C ends it, cleanly.
+            // A page is served until Ctrl-C ends it, cleanly. In the foreground: otherwise `timeout` signals its whole group as
+            // well, and a second Ctrl-C ends the program at once.
             let served = if command == "live" {
-                "timeout --preserve-status -s INT 2 "
+                "timeout --foreground --preserve-status -s INT 2 "
             } else {
                 ""
             };
