@@ -57,15 +57,36 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
         .filter(|s| s.repair == SpallRepair::Skim)
         .map(|s| s.volume_l)
         .sum();
-    let bag_l = shop.spalls.yield_.l();
-    if bag_l <= 0.0 {
-        return;
-    }
-    let bag_kg = shop.spalls.package.kg();
-    let wanted_l = (patches + skims) * (1.0 + shop.spalls.waste.one());
-    needs.add(Need {
-        product: "patch mortar".into(),
-        amount: wanted_l / bag_l * bag_kg,
+    let rules = &shop.spalls;
+    let wanted_l = (patches + skims) * (1.0 + rules.waste.one());
+    let sentence = format!(
+        "Patches {}, skimmed {}; with {} waste {} in place.",
+        write::volume(patches, units),
+        write::volume(skims, units),
+        write::percent(rules.waste.one()),
+        write::volume(wanted_l, units)
+    );
+    let bag = (rules.package.kg(), rules.yield_.l());
+    needs.add(mortar("patch mortar", wanted_l, bag, sentence, shop, units));
+}
+
+/// A mortar of which so many litres are wanted in place, in kilograms of dry bag: `bag` is its weight, kg, and what it makes, L.
+fn mortar(
+    product: &str,
+    wanted_l: f64,
+    (bag_kg, bag_l): (f64, f64),
+    sentence: String,
+    shop: &Shop,
+    units: Units,
+) -> Need {
+    Need {
+        product: product.into(),
+        // A bag that makes nothing fills nothing; the shop book refuses it before it gets here.
+        amount: if bag_l > 0.0 {
+            wanted_l / bag_l * bag_kg
+        } else {
+            0.0
+        },
         sd: 0.0,
         varies: "",
         unit: "kg",
@@ -74,52 +95,29 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
         buying: shop.spalls.buying,
         reclaimed: 0.0,
         how: vec![
-            format!(
-                "Patches {}, skimmed {}; with {} waste {} in place.",
-                write::volume(patches, units),
-                write::volume(skims, units),
-                write::percent(shop.spalls.waste.one()),
-                write::volume(wanted_l, units)
-            ),
+            sentence,
             format!(
                 "A bag of {} makes {}.",
                 words::package(bag_kg, "kg", units),
                 write::volume(bag_l, units)
             ),
         ],
-    });
+    }
 }
 
 /// Adds the mortar of coves, in kilograms of dry bag.
 pub(crate) fn add_cove_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let (rules, totals) = (&shop.coves, &takeoff.totals);
     let wanted_l = totals.cove_l * (1.0 + rules.waste.one());
-    let (bag_l, bag_kg) = (rules.yield_.l(), rules.package.kg());
-    needs.add(Need {
-        product: "cove mortar".into(),
-        amount: wanted_l / bag_l * bag_kg,
-        sd: 0.0,
-        varies: "",
-        unit: "kg",
-        package: bag_kg,
-        one_lot: false,
-        buying: shop.spalls.buying,
-        reclaimed: 0.0,
-        how: vec![
-            format!(
-                "{} of cove, {} in place; with {} waste {}.",
-                write::run(totals.cove_m, units),
-                write::volume(totals.cove_l, units),
-                write::percent(rules.waste.one()),
-                write::volume(wanted_l, units)
-            ),
-            format!(
-                "A bag of {} makes {}.",
-                words::package(bag_kg, "kg", units),
-                write::volume(bag_l, units)
-            ),
-        ],
-    });
+    let sentence = format!(
+        "{} of cove, {} in place; with {} waste {}.",
+        write::run(totals.cove_m, units),
+        write::volume(totals.cove_l, units),
+        write::percent(rules.waste.one()),
+        write::volume(wanted_l, units)
+    );
+    let bag = (rules.package.kg(), rules.yield_.l());
+    needs.add(mortar("cove mortar", wanted_l, bag, sentence, shop, units));
 }
 
 /// Adds the degreaser of oily floor.
