@@ -10,8 +10,10 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::sheet::{Paper, Scale};
 
-pub use live::LiveArgs;
-pub use sketching::{CompletionsArgs, FormatArgs, NewArgs, SchemaArgs, SchemaOf, UnitsWord};
+pub use live::{LiveArgs, PhoneArgs};
+pub use sketching::{
+    CompletionsArgs, EditArgs, FormatArgs, NewArgs, SchemaArgs, SchemaOf, UnitsWord,
+};
 
 /// Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 #[derive(Debug, Parser)]
@@ -42,6 +44,7 @@ Examples:
                                              a form to take along to a floor of about that size
   slabwalk audit out/garage                  read the finished drawings back and measure them
   slabwalk live garage.yaml                  a page that shows the floor while you write
+  slabwalk phone --out slabwalk.html         the page for a phone, which needs no computer
 
 Exit codes: 0 done, also with warnings and stops; 1 the sketch has errors, nothing was written
 (check: also a stop; audit: the drawing has a fault); 2 the command line is wrong; 3 a file can't be read or written.
@@ -86,12 +89,17 @@ pub enum Command {
     Audit(AuditArgs),
     /// Show the floor on a page while its sketch is written, and record on it by touch.
     Live(LiveArgs),
+    /// Write the page for a phone: records and draws a floor there, without this program and without network.
+    Phone(PhoneArgs),
     /// Print the shop book in force, every key of it.
     #[command(after_help = examples::SHOP)]
     Shop(ShopArgs),
     /// Write a commented sketch to start from.
     #[command(after_help = examples::NEW)]
     New(NewArgs),
+    /// Change, add or remove one thing in a sketch; everything else in it stays as it is.
+    #[command(after_help = examples::EDIT)]
+    Edit(EditArgs),
     /// Put a sketch in canonical order and spacing; comments stay.
     #[command(name = "format", after_help = examples::FORMAT)]
     Format(FormatArgs),

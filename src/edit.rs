@@ -1,8 +1,10 @@
 //! Changes to the text of a sketch that leave everything else in it byte for byte: a record put into
 //! its section, and the canonical form.
 
+mod change;
 mod format;
 mod insert;
 
+pub use change::{records, remove, set_value, values};
 pub use format::format;
 pub use insert::{EditError, insert_record};

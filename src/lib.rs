@@ -2,6 +2,7 @@
 
 pub mod audit;
 pub mod change;
+#[cfg(not(target_family = "wasm"))]
 pub mod cli;
 pub mod closeout;
 pub mod diagnostic;
@@ -15,6 +16,7 @@ pub mod hold;
 pub mod ink;
 pub mod live;
 pub mod order;
+pub mod papers;
 pub mod parallel;
 pub mod pdf;
 pub mod photo;
@@ -24,6 +26,7 @@ pub mod proposal;
 pub mod quantity;
 pub mod render;
 pub mod report;
+#[cfg(not(target_family = "wasm"))]
 pub mod run;
 pub mod schedule;
 pub mod schema;

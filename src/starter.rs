@@ -1,6 +1,7 @@
 //! A commented sketch to start from: the outline is the floor's own, everything else stands there as an
 //! example that is valid as soon as its `# ` is taken away.
 
+use crate::quantity::read::{WalkEntry, walk_entry};
 use crate::quantity::{M_PER_FT, Units};
 
 /// The text that stands between the fixed parts and the floor's own numbers.
@@ -79,6 +80,25 @@ pub fn sketch(floor: &Floor) -> String {
         .fold(TEMPLATE.to_owned(), |text, (name, value)| {
             text.replace(&format!("<{name}>"), value)
         })
+}
+
+/// Where the runs lead, in meters from the start.
+#[must_use]
+pub fn corners(walk: &[String], units: Units) -> Vec<(f64, f64)> {
+    let mut at = (0.0, 0.0);
+    let mut out = vec![at];
+    for run in walk {
+        if let Ok(WalkEntry::Run {
+            direction_deg,
+            length,
+        }) = walk_entry(run, units)
+        {
+            let (sin, cos) = direction_deg.to_radians().sin_cos();
+            at = (at.0 + length.m() * cos, at.1 + length.m() * sin);
+            out.push(at);
+        }
+    }
+    out
 }
 
 fn distance(a: (f64, f64), b: (f64, f64)) -> f64 {

@@ -69,6 +69,16 @@ Examples:
 
 Without --size and --walk it asks, if it runs in a terminal. It never writes over a file.";
 
+/// `edit`.
+pub const EDIT: &str = "\
+Examples:
+  slabwalk edit garage.yaml --set cracks.C1.note wet     a value, and nothing else, is changed
+  slabwalk edit garage.yaml --set job.client 'A. Sample'
+  slabwalk edit garage.yaml --add levels \"{at: [2', 2'], height: 1/8}\"
+  slabwalk edit garage.yaml --remove spalls.S3           the record goes with its line
+
+In a list stands the id of a record, or its number from 1. A change that would put an error into the sketch is not written.";
+
 /// `format`.
 pub const FORMAT: &str = "\
 Examples:

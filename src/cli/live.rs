@@ -25,6 +25,23 @@ pub struct LiveArgs {
     pub reading: Reading,
 }
 
+/// `phone`.
+#[derive(Debug, Args)]
+#[command(after_help = PHONE)]
+pub struct PhoneArgs {
+    /// Where to write it: a file that ends in .html, or a folder for a web space.
+    #[arg(long, value_name = "FILE|FOLDER")]
+    pub out: PathBuf,
+}
+
+const PHONE: &str = "\
+Examples:
+  slabwalk phone --out slabwalk.html                one file; copy it to the phone and open it there
+  slabwalk phone --out web                          a folder for any web space over HTTPS, for iPhones too
+
+Opened once from a web space, the page stays on the phone and works without network. What is recorded stays on
+the phone, too, until it is saved elsewhere from the page.";
+
 const EXAMPLES: &str = "\
 Examples:
   slabwalk live garage.yaml                         on this machine

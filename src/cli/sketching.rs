@@ -69,3 +69,24 @@ pub struct CompletionsArgs {
     #[arg(value_enum)]
     pub shell: clap_complete::Shell,
 }
+
+/// `edit`.
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("change").required(true).multiple(false))]
+pub struct EditArgs {
+    /// The sketch.
+    #[arg(value_name = "SKETCH")]
+    pub sketch: PathBuf,
+    /// Set a value: its path, such as `cracks.C1.width` or `job.client`, and the value.
+    #[arg(long, num_args = 2, value_names = ["PATH", "VALUE"], group = "change", allow_hyphen_values = true)]
+    pub set: Vec<String>,
+    /// Add a record: the list it goes to, such as `cracks` or `slab.openings`, and the record on one line.
+    #[arg(long, num_args = 2, value_names = ["LIST", "RECORD"], group = "change")]
+    pub add: Vec<String>,
+    /// Remove a record or a value, such as `cracks.C2` or `levels.3`.
+    #[arg(long, value_name = "PATH", group = "change")]
+    pub remove: Option<String>,
+    /// Print the new text instead of writing it.
+    #[arg(long)]
+    pub stdout: bool,
+}

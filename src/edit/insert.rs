@@ -17,7 +17,7 @@ pub struct EditError {
 }
 
 impl EditError {
-    fn new(message: impl Into<String>) -> Self {
+    pub(super) fn new(message: impl Into<String>) -> Self {
         Self {
             message: message.into(),
         }
@@ -33,11 +33,11 @@ impl std::fmt::Display for EditError {
 impl std::error::Error for EditError {}
 
 /// A place in a text and what goes there.
-struct Insertion {
-    at: usize,
+pub(super) struct Insertion {
+    pub(super) at: usize,
     /// Bytes from `at` on that are replaced: what stands for nothing, such as `~` or `[]`.
-    over: usize,
-    new: String,
+    pub(super) over: usize,
+    pub(super) new: String,
 }
 
 /// Puts a record at the end of a list of a sketch. Everything else stays byte for byte.
@@ -135,7 +135,7 @@ fn find(text: &str, root: &Node, path: &[&str], record: &str) -> Result<Insertio
     Err(EditError::new("no section is named"))
 }
 
-fn entry<'n, 'a>(node: &'n Node<'a>, name: &str) -> Option<&'n (Key<'a>, Node<'a>)> {
+pub(super) fn entry<'n, 'a>(node: &'n Node<'a>, name: &str) -> Option<&'n (Key<'a>, Node<'a>)> {
     node.entries()?.iter().find(|(key, _)| key.text == name)
 }
 
@@ -267,7 +267,7 @@ fn missing(
 }
 
 /// The section that a new one stands behind: the last one that comes before it in the order of the format.
-fn predecessor<'n, 'a>(
+pub(super) fn predecessor<'n, 'a>(
     entries: &'n [(Key<'a>, Node<'a>)],
     name: &str,
 ) -> Option<&'n (Key<'a>, Node<'a>)> {
@@ -280,7 +280,7 @@ fn predecessor<'n, 'a>(
 }
 
 /// Whether sections are set apart by blank lines.
-fn blank_between(text: &str, entries: &[(Key, Node)]) -> bool {
+pub(super) fn blank_between(text: &str, entries: &[(Key, Node)]) -> bool {
     entries.iter().skip(1).any(|(key, _)| {
         let before = text[..key.place.span.start].trim_end_matches([' ', '\t']);
         before.ends_with("\n\n") || before.ends_with("\n\r\n")
@@ -317,7 +317,7 @@ pub(super) fn column(text: &str, at: usize) -> usize {
 
 /// Where the next line can be put behind a value: behind its own line and the comments that are set in
 /// deeper than `indent`, which belong to it.
-fn end_of_block(text: &str, end: usize, indent: usize) -> usize {
+pub(super) fn end_of_block(text: &str, end: usize, indent: usize) -> usize {
     // The engine counts blank lines behind a block of text as part of it.
     let end = text[..end].trim_end_matches([' ', '\t', '\r', '\n']).len();
     let mut at = text[end..]
@@ -337,7 +337,7 @@ fn end_of_block(text: &str, end: usize, indent: usize) -> usize {
 }
 
 /// Whole lines put in at the start of a line, or behind a last line without an end.
-fn line_at(text: &str, at: usize, lines: &str) -> Insertion {
+pub(super) fn line_at(text: &str, at: usize, lines: &str) -> Insertion {
     let open = at > 0 && !text[..at].ends_with('\n');
     Insertion {
         at,

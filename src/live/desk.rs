@@ -4,27 +4,53 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use kurbo::Point;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
+use super::amend::{self, Amendment};
 use super::floor::{self, Floor};
 use super::http::{Head, Response};
 use super::place::{self, Form, Onto};
 use super::record::{self, Entry};
+use super::route::Route;
 use super::state::{self, Parts};
 use super::{kinds, views};
 use crate::edit::insert_record;
 use crate::takeoff::explain;
 
-/// Most records that can be taken back, one after another.
-const MOST_UNDO: usize = 100;
+/// Most changes that can be taken back, one after another.
+const MOST_UNDO: usize = 1000;
 
-/// A record that was written.
+/// A change that was written.
 #[derive(Clone, Debug)]
 struct Written {
     number: u64,
     label: String,
-    before: String,
-    after: String,
+    before: Arc<str>,
+    after: Arc<str>,
+}
+
+/// Which way a change is gone through again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// Taken back.
+    Back,
+    /// Made again after it was taken back.
+    Again,
+}
+
+/// What a request would do to a sketch, given its shop book: [`Desk::propose`], [`Desk::propose_amendment`].
+pub type Propose = fn(&Floor, Option<&str>, &[u8]) -> Result<Change, Response>;
+
+/// The sketch after a change, as it is kept elsewhere.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Step {
+    /// Number of the change; later ones have higher numbers.
+    pub number: u64,
+    /// What the page calls it; empty for a sketch as it was opened.
+    pub label: String,
+    /// The whole text after it.
+    pub text: String,
 }
 
 /// A change of the sketch that is worked out and not yet written.
@@ -52,7 +78,11 @@ pub struct Desk {
     good: Option<Arc<Floor>>,
     trouble: Option<String>,
     written: Vec<Written>,
+    /// What was taken back, the last one last.
+    undone: Vec<Written>,
     numbers: u64,
+    /// Number of the oldest text that can be gone back to.
+    first: u64,
     /// Counts everything the page has to be told.
     pub changes: u64,
     drawn: BTreeMap<(String, String), Arc<Vec<String>>>,
@@ -68,7 +98,9 @@ impl Desk {
             good: None,
             trouble: None,
             written: Vec::new(),
+            undone: Vec::new(),
             numbers: 0,
+            first: 0,
             changes: 0,
             drawn: BTreeMap::new(),
         }
@@ -110,7 +142,7 @@ impl Desk {
     /// What the page shows beside the drawing.
     #[must_use]
     pub fn state(&self) -> Response {
-        let undo = self.written.last().map(|w| (w.number, w.label.as_str()));
+        let named = |w: &Written| (w.number, w.label.clone());
         Response::json(
             200,
             state::state(&Parts {
@@ -118,7 +150,8 @@ impl Desk {
                 now: &self.now,
                 good: self.good.as_deref(),
                 trouble: self.trouble.as_deref(),
-                undo,
+                undo: self.written.last().map(named),
+                redo: self.undone.last().map(named),
             }),
         )
     }
@@ -127,6 +160,21 @@ impl Desk {
     #[must_use]
     pub fn kinds() -> Response {
         Response::json(200, serde_json::to_string(kinds::KINDS).unwrap_or_default())
+    }
+
+    /// Answers what needs nothing but the desk.
+    #[must_use]
+    pub fn answer(&self, route: Route, head: &Head) -> Response {
+        match route {
+            Route::Asset(file) => file,
+            Route::State | Route::Events => self.state(),
+            Route::Kinds => Self::kinds(),
+            Route::Explain => self.explain(head),
+            Route::Place => self.place(head),
+            Route::Text => self.text(),
+            Route::Records => self.records(),
+            _ => Response::refused(404, "there is nothing here", ""),
+        }
     }
 
     /// The last floor without errors.
@@ -200,6 +248,49 @@ impl Desk {
         }
     }
 
+    /// Every record, the forms about the floor as a whole, and the runs of the outline where it is a walk.
+    #[must_use]
+    pub fn records(&self) -> Response {
+        let survey = self.now.survey.as_ref();
+        let Some(survey) = survey else {
+            return Response::refused(
+                409,
+                "the sketch has errors at the moment; mend them first",
+                "",
+            );
+        };
+        let answer = serde_json::json!({
+            "records": amend::records(&self.now, survey),
+            "parts": amend::parts(&self.now, survey),
+            "runs": amend::runs(&self.now.text),
+        });
+        Response::json(200, answer.to_string())
+    }
+
+    /// Works out what an amendment would do to the sketch as it stands in its file.
+    ///
+    /// # Errors
+    ///
+    /// The answer to the page; nothing is to be written.
+    pub fn propose_amendment(
+        file: &Floor,
+        book: Option<&str>,
+        body: &[u8],
+    ) -> Result<Change, Response> {
+        let asked: Amendment = serde_json::from_slice(body)
+            .map_err(|e| Response::refused(400, &format!("this is no change: {e}"), ""))?;
+        let Some(survey) = &file.survey else {
+            return Err(Response::refused(
+                409,
+                "the sketch has errors at the moment; mend them first",
+                "",
+            ));
+        };
+        let (after, label) = amend::amended(file, survey, &asked)
+            .map_err(|f| Response::refused(422, &f.message, &f.field))?;
+        sound(file, book, after, label)
+    }
+
     /// Works out what an entry would do to the sketch as it stands in its file.
     ///
     /// # Errors
@@ -227,32 +318,55 @@ impl Desk {
             .map_err(|f| Response::refused(422, &f.message, &f.field))?;
         let after = insert_record(&file.text, record.section, &record.text)
             .map_err(|why| Response::refused(409, &why.to_string(), ""))?;
-        let new = Floor::read(after, book);
-        if new.survey.is_none() {
-            let why: Vec<&str> = new.errors().map(|d| d.message.as_str()).collect();
-            return Err(Response::refused(422, &why.join("; "), ""));
-        }
         Ok(Change {
-            before: file.text.clone(),
-            after: new.text,
-            label: record.label,
             id: record.id,
             text: record.text,
             merged,
+            ..sound(file, book, after, record.label)?
         })
+    }
+
+    /// Takes up what was kept of changes made before: `steps` in the order of their numbers, the first one the oldest text that
+    /// is known, `at` the number of the one that is on the desk.
+    pub fn remember(&mut self, steps: &[Step], at: u64) {
+        let pairs = steps.windows(2).filter_map(|pair| match pair {
+            [before, after] => Some(Written {
+                number: after.number,
+                label: after.label.clone(),
+                before: before.text.as_str().into(),
+                after: after.text.as_str().into(),
+            }),
+            _ => None,
+        });
+        (self.written, self.undone) = pairs.partition(|w| w.number <= at);
+        self.undone.reverse();
+        self.first = steps.first().map_or(0, |s| s.number);
+        self.numbers = steps.iter().map(|s| s.number).fold(at, u64::max);
+    }
+
+    /// The sketch as it is, with the number and the name of the last change that is in it; before the first the oldest known one's.
+    fn text(&self) -> Response {
+        let last = self.written.last();
+        let step = Step {
+            number: last.map_or(self.first, |w| w.number),
+            label: last.map(|w| w.label.clone()).unwrap_or_default(),
+            text: self.now.text.clone(),
+        };
+        Response::json(200, serde_json::to_string(&step).unwrap_or_default())
     }
 
     /// A change was written: it can be taken back.
     pub fn wrote(&mut self, change: &Change, floor: Arc<Floor>) -> Response {
         self.numbers += 1;
+        self.undone.clear();
         self.written.push(Written {
             number: self.numbers,
             label: change.label.clone(),
-            before: change.before.clone(),
-            after: change.after.clone(),
+            before: change.before.as_str().into(),
+            after: change.after.as_str().into(),
         });
         if self.written.len() > MOST_UNDO {
-            self.written.remove(0);
+            self.first = self.written.remove(0).number;
         }
         self.take(floor);
         let answer = serde_json::json!({
@@ -261,12 +375,13 @@ impl Desk {
         Response::json(200, answer.to_string())
     }
 
-    /// What taking back a record would do: only the last one, and only if the file still is what was written.
+    /// What taking back a change, or making it again, would do: only the last one, and only if the file still is what was
+    /// written then.
     ///
     /// # Errors
     ///
     /// The answer to the page; nothing is to be written.
-    pub fn propose_undo(&self, file: &str, body: &[u8]) -> Result<Change, Response> {
+    pub fn propose_step(&self, file: &str, body: &[u8], way: Way) -> Result<Change, Response> {
         #[derive(Deserialize)]
         #[serde(deny_unknown_fields)]
         struct Asked {
@@ -275,20 +390,30 @@ impl Desk {
         let asked: Asked = serde_json::from_slice(body)
             .map_err(|e| Response::refused(400, &format!("this is no undo: {e}"), ""))?;
         let refused = |message: &str| Response::refused(409, message, "");
-        let last = self.written.last();
-        let Some(last) = last.filter(|w| w.number == asked.number) else {
-            return Err(refused(
+        let (list, other, edited) = match way {
+            Way::Back => (
+                &self.written,
                 "something else was recorded since; nothing was taken back",
-            ));
-        };
-        if last.after != file {
-            return Err(refused(
                 "the file was changed since this was recorded; nothing was taken back. Take the line out by hand",
-            ));
+            ),
+            Way::Again => (
+                &self.undone,
+                "something else was recorded since; nothing was made again",
+                "the file was changed since this was taken back; nothing was made again. Record it anew",
+            ),
+        };
+        let last = list.last().filter(|w| w.number == asked.number);
+        let last = last.ok_or_else(|| refused(other))?;
+        let (before, after) = match way {
+            Way::Back => (&last.after, &last.before),
+            Way::Again => (&last.before, &last.after),
+        };
+        if **before != *file {
+            return Err(refused(edited));
         }
         Ok(Change {
-            before: last.after.clone(),
-            after: last.before.clone(),
+            before: before.to_string(),
+            after: after.to_string(),
             label: last.label.clone(),
             id: String::new(),
             text: String::new(),
@@ -296,12 +421,38 @@ impl Desk {
         })
     }
 
-    /// A record was taken back.
-    pub fn undid(&mut self, change: &Change, floor: Arc<Floor>) -> Response {
-        self.written.pop();
+    /// A change was taken back or made again.
+    pub fn stepped(&mut self, change: &Change, floor: Arc<Floor>, way: Way) -> Response {
+        let (from, to) = match way {
+            Way::Back => (&mut self.written, &mut self.undone),
+            Way::Again => (&mut self.undone, &mut self.written),
+        };
+        to.extend(from.pop());
         self.take(floor);
         Response::json(200, serde_json::json!({"label": change.label}).to_string())
     }
+}
+
+/// A change of a sketch, if the new text is one without errors.
+fn sound(
+    file: &Floor,
+    book: Option<&str>,
+    after: String,
+    label: String,
+) -> Result<Change, Response> {
+    let new = Floor::read(after, book);
+    if new.survey.is_none() {
+        let why: Vec<&str> = new.errors().map(|d| d.message.as_str()).collect();
+        return Err(Response::refused(422, &why.join("; "), ""));
+    }
+    Ok(Change {
+        before: file.text.clone(),
+        after: new.text,
+        label,
+        id: String::new(),
+        text: String::new(),
+        merged: false,
+    })
 }
 
 /// A place that was typed; `None` for a tap.

@@ -27,6 +27,18 @@ pub struct Head {
 }
 
 impl Head {
+    /// A request that came by no wire: a method, and a path with its query.
+    #[must_use]
+    pub fn of(method: &str, target: &str) -> Self {
+        let (path, query) = target.split_once('?').unwrap_or((target, ""));
+        Self {
+            method: method.to_owned(),
+            path: path.to_owned(),
+            query: pairs(query),
+            ..Self::default()
+        }
+    }
+
     /// A value of the query; empty where it is missing.
     #[must_use]
     pub fn value(&self, key: &str) -> &str {
@@ -138,14 +150,8 @@ pub fn head(bytes: &[u8]) -> Result<Option<(Head, usize)>, Response> {
         Ok(_) | Err(httparse::Error::TooManyHeaders) => return Err(long()),
         Err(_) => return Err(bad("this is no HTTP request")),
     };
-    let target = request.path.unwrap_or_default();
-    let (path, query) = target.split_once('?').unwrap_or((target, ""));
-    let mut head = Head {
-        method: request.method.unwrap_or_default().to_owned(),
-        path: path.to_owned(),
-        query: pairs(query),
-        ..Head::default()
-    };
+    let method = request.method.unwrap_or_default();
+    let mut head = Head::of(method, request.path.unwrap_or_default());
     fields(request.headers, &mut head)?;
     Ok(Some((head, length)))
 }

@@ -51,6 +51,10 @@ pub enum Takes {
     Text,
     /// A step for every point that was tapped.
     Steps,
+    /// A day, year-month-day.
+    Day,
+    /// A temperature.
+    Temperature,
 }
 
 /// A field of a form.
@@ -300,6 +304,92 @@ pub const KINDS: &[Kind] = &[
             field("item", "Item", Takes::Text, true),
             field("file", "File of the photo", Takes::Text, true),
             NOTE,
+        ],
+    },
+];
+
+/// A form about the floor as a whole.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Part {
+    /// Its name between page and program.
+    pub name: &'static str,
+    /// What the page calls it.
+    pub label: &'static str,
+    /// Its fields, with the path of each in the sketch.
+    pub fields: &'static [Field],
+}
+
+/// The forms about the floor as a whole.
+pub const PARTS: &[Part] = &[
+    Part {
+        name: "job",
+        label: "Job",
+        fields: &[
+            field("job.name", "Name", Takes::Text, true),
+            field("job.client", "Client", Takes::Text, false),
+            field("job.site", "Site", Takes::Text, false),
+            field("job.surveyed", "Day of the survey", Takes::Day, false),
+            field("job.surveyor", "Surveyor", Takes::Text, false),
+            field("job.number", "Number", Takes::Text, false),
+            field("job.notes", "Notes for the crew", Takes::Text, false),
+        ],
+    },
+    Part {
+        name: "slab",
+        label: "Slab",
+        fields: &[
+            field("slab.thickness", "Thickness", Takes::Small, false),
+            choice(
+                "slab.post_tension",
+                "Cables in the slab (post-tension)",
+                false,
+                &[
+                    ("none", "None"),
+                    ("stamped", "Stamped"),
+                    ("unknown", "Not known"),
+                ],
+            ),
+            field("slab.placed", "Day it was placed", Takes::Day, false),
+        ],
+    },
+    Part {
+        name: "coating",
+        label: "Coating",
+        fields: &[
+            choice("coating.system", "System", false, &[]),
+            field("coating.color", "Color", Takes::Text, false),
+            field("coating.blend", "Blend", Takes::Text, false),
+            choice(
+                "coating.sheen",
+                "Sheen",
+                false,
+                &[("matte", "Matte"), ("satin", "Satin"), ("gloss", "Gloss")],
+            ),
+            field("coating.start", "First day", Takes::Day, false),
+        ],
+    },
+    Part {
+        name: "conditions",
+        label: "Conditions",
+        fields: &[
+            field(
+                "tests.air.temperature",
+                "Air on the slab",
+                Takes::Temperature,
+                false,
+            ),
+            field(
+                "tests.air.humidity",
+                "Humidity of the air, %",
+                Takes::Percent,
+                false,
+            ),
+            field(
+                "tests.slab_temperature",
+                "Surface of the slab",
+                Takes::Temperature,
+                false,
+            ),
         ],
     },
 ];

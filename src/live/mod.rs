@@ -3,16 +3,22 @@
 //! Everything here is worked out from texts and answers with texts; sockets, files and the clock are
 //! the command's.
 
+pub mod amend;
 pub mod assets;
+#[cfg(not(target_family = "wasm"))]
+pub mod bundle;
 pub mod desk;
 pub mod drawing;
 pub mod floor;
 pub mod guard;
 pub mod http;
 pub mod kinds;
+pub mod paper;
 pub mod place;
 mod placing;
+pub mod pocket;
 pub mod record;
 pub mod route;
 pub mod state;
 pub mod views;
+pub mod walk;

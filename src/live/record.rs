@@ -116,7 +116,7 @@ fn is_front(field: &Field) -> bool {
     )
 }
 
-fn way(kind: &Kind, asked: Option<&str>) -> Result<Way, Fault> {
+pub(super) fn way(kind: &Kind, asked: Option<&str>) -> Result<Way, Fault> {
     let Some(asked) = asked else {
         return Ok(kind.ways[0]);
     };
@@ -156,16 +156,9 @@ fn next_id(slab: &Slab, letter: &str) -> String {
 
 /// Ids of all records that have a place on the floor.
 pub(super) fn ids(slab: &Slab) -> Vec<&str> {
-    let mut out: Vec<&str> = Vec::new();
-    out.extend(slab.joints.iter().map(|i| i.id.as_str()));
-    out.extend(slab.cracks.iter().map(|i| i.id.as_str()));
-    out.extend(slab.spalls.iter().map(|i| i.id.as_str()));
-    out.extend(slab.blemishes.iter().map(|i| i.id.as_str()));
-    out.extend(slab.lippage.iter().map(|i| i.id.as_str()));
-    out.extend(slab.keep_outs.iter().map(|i| i.id.as_str()));
-    out.extend(slab.uncoated.iter().map(|i| i.id.as_str()));
-    out.extend(slab.moisture.iter().map(|i| i.id.as_str()));
-    out
+    super::state::spans(slab)
+        .map(|(id, ..)| id.as_str())
+        .collect()
 }
 
 /// `key: value` of a field, or nothing where it was left empty.
@@ -193,7 +186,7 @@ pub(super) fn value(
 }
 
 /// What was typed in a field, once it can stand in the sketch.
-fn checked(field: &Field, typed: &str, units: Units) -> Result<String, Fault> {
+pub(super) fn checked(field: &Field, typed: &str, units: Units) -> Result<String, Fault> {
     let wrong = |e: read::ReadError| {
         fault(
             field.key,
@@ -214,6 +207,28 @@ fn checked(field: &Field, typed: &str, units: Units) -> Result<String, Fault> {
             read::number(typed).map_err(wrong)?;
             typed.to_owned()
         }
+        Takes::Temperature => {
+            let degrees = typed.trim_end_matches(['F', 'C', 'f', 'c', '°']).trim_end();
+            read::number(degrees).map_err(wrong)?;
+            let unit =
+                if typed.ends_with(['C', 'c']) || (units == Units::Metric && degrees == typed) {
+                    "C"
+                } else {
+                    "F"
+                };
+            format!("{degrees} {unit}")
+        }
+        Takes::Day => {
+            let parts: Vec<&str> = typed.split('-').collect();
+            let digits = |part: &&str| part.bytes().all(|b| b.is_ascii_digit());
+            if parts.len() != 3 || !parts.iter().all(digits) {
+                let words = format!("{} `{typed}`: write the day as 2026-09-14", field.label);
+                return Err(fault(field.key, words));
+            }
+            typed.to_owned()
+        }
+        // The systems are those of the shop book.
+        Takes::Choice if field.choices.is_empty() => quoted(field, typed)?,
         Takes::Choice => {
             let known = field.choices.iter().any(|(word, _)| *word == typed);
             if !known {

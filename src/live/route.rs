@@ -21,8 +21,24 @@ pub enum Route {
     Kinds,
     /// A record to append.
     Record,
-    /// The last record to take back.
+    /// The last change to take back.
     Undo,
+    /// The last change that was taken back, to make again.
+    Redo,
+    /// A finished paper.
+    Paper,
+    /// The sketch as it is.
+    Text,
+    /// A record to change or remove, or something about the floor as a whole.
+    Amend,
+    /// What stands in the sketch.
+    Records,
+    /// The bytes of a photo.
+    Photo,
+    /// Where the runs of an outline lead.
+    Walk,
+    /// The sketch of a new floor.
+    Begin,
 }
 
 /// Finds what a path behind the token means.
@@ -39,7 +55,15 @@ pub fn route(head: &Head, path: &str) -> Result<Route, Response> {
         "/api/place" => (Route::Place, "GET"),
         "/api/kinds" => (Route::Kinds, "GET"),
         "/api/record" => (Route::Record, "POST"),
+        "/api/amend" => (Route::Amend, "POST"),
+        "/api/records" => (Route::Records, "GET"),
         "/api/undo" => (Route::Undo, "POST"),
+        "/api/redo" => (Route::Redo, "POST"),
+        "/api/paper" => (Route::Paper, "GET"),
+        "/api/text" => (Route::Text, "GET"),
+        "/api/photo" => (Route::Photo, "POST"),
+        "/api/walk" => (Route::Walk, "POST"),
+        "/api/begin" => (Route::Begin, "POST"),
         other => match super::assets::asset(other) {
             Some(file) => (Route::Asset(file), "GET"),
             None => return Err(Response::refused(404, "there is nothing here", "")),

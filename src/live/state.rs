@@ -77,7 +77,10 @@ pub struct State<'a> {
     found: Vec<Found>,
     items: Vec<Item>,
     views: Vec<(&'static str, &'static str)>,
-    undo: Option<(u64, &'a str)>,
+    /// Whether the page for a phone can be taken from here.
+    phone: bool,
+    undo: Option<(u64, String)>,
+    redo: Option<(u64, String)>,
 }
 
 /// The parts a state is made from.
@@ -91,8 +94,10 @@ pub struct Parts<'a> {
     pub good: Option<&'a Floor>,
     /// Why the file can't be read, if it can't.
     pub trouble: Option<&'a str>,
-    /// The record that can be undone.
-    pub undo: Option<(u64, &'a str)>,
+    /// The change that can be taken back.
+    pub undo: Option<(u64, String)>,
+    /// The change that can be made again.
+    pub redo: Option<(u64, String)>,
 }
 
 /// The state as JSON.
@@ -117,9 +122,22 @@ pub fn state(parts: &Parts) -> String {
             .iter()
             .map(|(name, label, _)| (*name, *label))
             .collect(),
-        undo: parts.undo,
+        phone: phone(),
+        undo: parts.undo.clone(),
+        redo: parts.redo.clone(),
     };
     serde_json::to_string(&state).unwrap_or_else(|_| "{}".into())
+}
+
+#[cfg(not(target_family = "wasm"))]
+const fn phone() -> bool {
+    super::bundle::ready()
+}
+
+/// A phone has it already.
+#[cfg(target_family = "wasm")]
+const fn phone() -> bool {
+    false
 }
 
 fn held(survey: &Survey) -> Vec<Held> {
@@ -171,44 +189,50 @@ fn source_line(text: &str, lines: &Lines, span: Span) -> SourceLine {
     }
 }
 
+/// Ids of all items with the byte of the sketch where each stands.
+pub(super) fn places(survey: &Survey) -> Vec<(String, usize)> {
+    let at = |(id, _, span): (&String, &str, Span)| (id.clone(), span.start);
+    spans(&survey.slab).map(at).collect()
+}
+
+/// Every item: its id, what it is, and where it stands.
+pub(super) fn spans(slab: &Slab) -> impl Iterator<Item = (&String, &'static str, Span)> {
+    let joints = slab.joints.iter().map(|i| (&i.id, "joint", i.span));
+    let cracks = slab.cracks.iter().map(|i| (&i.id, "crack", i.span));
+    let spalls = slab
+        .spalls
+        .iter()
+        .map(|i| (&i.id, "hole or broken edge", i.span));
+    let blemishes = slab
+        .blemishes
+        .iter()
+        .map(|i| (&i.id, "stain or coat", i.span));
+    let steps = slab.lippage.iter().map(|i| (&i.id, "step", i.span));
+    let keep_outs = slab.keep_outs.iter().map(|i| (&i.id, "keep-out", i.span));
+    let uncoated = slab
+        .uncoated
+        .iter()
+        .map(|i| (&i.id, "left uncoated", i.span));
+    let moisture = slab
+        .moisture
+        .iter()
+        .map(|i| (&i.id, "moisture test", i.span));
+    let lines = joints
+        .chain(cracks)
+        .chain(spalls)
+        .chain(blemishes)
+        .chain(steps);
+    lines.chain(keep_outs).chain(uncoated).chain(moisture)
+}
+
 fn items(survey: &Survey, text: &str) -> Vec<Item> {
     let lines = Lines::new(text);
-    let item = |id: &String, what, span| Item {
+    let item = |(id, what, span): (&String, &'static str, Span)| Item {
         id: id.clone(),
         what,
         at: source_line(text, &lines, span),
     };
-    let slab: &Slab = &survey.slab;
-    let mut out = Vec::new();
-    out.extend(slab.joints.iter().map(|i| item(&i.id, "joint", i.span)));
-    out.extend(slab.cracks.iter().map(|i| item(&i.id, "crack", i.span)));
-    out.extend(
-        slab.spalls
-            .iter()
-            .map(|i| item(&i.id, "hole or broken edge", i.span)),
-    );
-    out.extend(
-        slab.blemishes
-            .iter()
-            .map(|i| item(&i.id, "stain or coat", i.span)),
-    );
-    out.extend(slab.lippage.iter().map(|i| item(&i.id, "step", i.span)));
-    out.extend(
-        slab.keep_outs
-            .iter()
-            .map(|i| item(&i.id, "keep-out", i.span)),
-    );
-    out.extend(
-        slab.uncoated
-            .iter()
-            .map(|i| item(&i.id, "left uncoated", i.span)),
-    );
-    out.extend(
-        slab.moisture
-            .iter()
-            .map(|i| item(&i.id, "moisture test", i.span)),
-    );
-    out
+    spans(&survey.slab).map(item).collect()
 }
 
 #[cfg(test)]
@@ -226,6 +250,7 @@ mod tests {
             good: good.as_ref(),
             trouble: None,
             undo: None,
+            redo: None,
         };
         serde_json::from_str(&state(&parts)).expect("JSON")
     }

@@ -1,11 +1,10 @@
 //! The drawings that the page can show, made when they are asked for.
 
-use sha2::{Digest, Sha256};
-
+use crate::diagnostic::Diagnostic;
 use crate::ink::Sheet;
+use crate::papers::Papers;
 use crate::quantity::write;
-use crate::schedule;
-use crate::sheet::{Audience, Inputs, Options, compose};
+use crate::sheet::Audience;
 use crate::slab::Slab;
 use crate::survey::Survey;
 use crate::svg;
@@ -40,26 +39,23 @@ pub fn sheets(
         return Ok(vec![drawing::floor(&survey.slab)]);
     };
     few_enough(&survey.slab)?;
-    // The same as on a print, so that the two can be held against each other.
-    let hash = Sha256::digest(text);
-    let digest: String = hash.iter().map(|byte| format!("{byte:02x}")).collect();
-    let plan = schedule::plan(survey);
-    let inputs = Inputs {
-        plan: Some(&plan),
-        ..Inputs::of(survey, source, &digest)
-    };
-    let options = Options {
-        audience: *audience,
-        paper: None,
-        scale: None,
+    let papers = Papers {
+        floor: survey,
+        name: source,
+        text,
+        book: None,
     };
     let written = |sheet: &Sheet| svg::write_with(sheet, false);
-    compose(&inputs, &options)
+    papers
+        .drawing(*audience)
         .map(|sheets| sheets.iter().map(written).collect())
-        .map_err(|found| {
-            let messages: Vec<String> = found.into_iter().map(|d| d.message).collect();
-            messages.join("; ")
-        })
+        .map_err(|found| in_words(&found))
+}
+
+/// Diagnostics as one sentence for the page.
+pub(super) fn in_words(found: &[Diagnostic]) -> String {
+    let messages: Vec<&str> = found.iter().map(|d| d.message.as_str()).collect();
+    messages.join("; ")
 }
 
 /// Whether sheets of a floor can be drawn while somebody waits.

@@ -97,7 +97,7 @@ fn drawing(new: &Loaded, found: &Change) -> Vec<Piece> {
         .into_iter()
         .map(|(name, text)| (name, text.into_bytes()))
         .collect();
-    match drawings::pdf(new, &sheets) {
+    match new.papers().pdf(&sheets) {
         Ok(bytes) => pieces.push(("change-drawing.pdf".to_owned(), bytes)),
         Err(error) => terminal::message(&format!("warning: the drawing has no PDF: {error}\n")),
     }

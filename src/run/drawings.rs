@@ -1,18 +1,12 @@
 //! The sheets of a floor's drawings: the one place where `packet` and `map` get them from.
 
-use std::path::Path;
-
-use sha2::{Digest, Sha256};
-
 use super::load::Loaded;
 use super::terminal;
 use crate::audit;
 use crate::diagnostic::Diagnostic;
 use crate::ink::{Group, Mark, Sheet};
-use crate::pdf::{self, Metadata};
-use crate::schedule;
 use crate::sheet::customer::{Marks, compose_marked};
-use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose, left_off, parallel, words};
+use crate::sheet::{Audience, Options, Paper, Scale, left_off, parallel, words};
 use crate::svg;
 
 /// Paper and scale as asked for; the program's choice where nothing was said.
@@ -37,7 +31,7 @@ pub(super) fn sheets(
         paper: wish.paper,
         scale: wish.scale,
     };
-    let sheets = with_inputs(loaded, |inputs| compose(inputs, &options))?;
+    let sheets = loaded.papers().sheets(&options)?;
     let left = left_off(&sheets);
     if !left.is_empty() {
         terminal::rendered(&loaded.render(&[no_room(&left)]));
@@ -73,43 +67,8 @@ pub(super) fn clouded(
         scale: None,
     };
     let marks = Marks { clouded: clouds };
-    with_inputs(loaded, |inputs| compose_marked(inputs, &options, &marks))
-}
-
-/// What a drawing of a floor is made from.
-pub(super) fn with_inputs<T>(loaded: &Loaded, draw: impl FnOnce(&Inputs) -> T) -> T {
-    let floor = &loaded.survey;
-    let name = Path::new(&loaded.sketch.name)
-        .file_name()
-        .and_then(|n| n.to_str());
-    let plan = schedule::plan(floor);
-    draw(&Inputs {
-        plan: Some(&plan),
-        ..Inputs::of(
-            floor,
-            name.unwrap_or_default(),
-            &digest(&loaded.sketch.text),
-        )
-    })
-}
-
-/// Sheets of a floor as one PDF, with the job's name, the surveyor and the day of the survey in it.
-///
-/// # Errors
-///
-/// What the PDF writer says.
-pub(super) fn pdf(loaded: &Loaded, sheets: &[Sheet]) -> Result<Vec<u8>, pdf::Error> {
-    let job = &loaded.survey.sketch.job;
-    let titles: Vec<&str> = sheets.iter().map(|s| s.title.as_str()).collect();
-    let metadata = Metadata {
-        title: titles.first().map(ToString::to_string).unwrap_or_default(),
-        author: job.surveyor.clone().unwrap_or_default(),
-        subject: titles.join("; "),
-        creator: creator(),
-        date: job.surveyed.as_ref().and_then(|d| day(&d.value)),
-        ..Metadata::default()
-    };
-    pdf::write(sheets, &metadata)
+    let papers = loaded.papers();
+    papers.with_inputs(|inputs| compose_marked(inputs, &options, &marks))
 }
 
 /// Sheets as SVG, each with the name of its file; with the font inside (`embed`) or without.
@@ -185,33 +144,9 @@ const MOST_SAID: usize = 20;
 /// Fewer letters before … may be the beginning of something else than the job's name.
 const LEAST_STEM: usize = 8;
 
-/// The program as a PDF names it.
-pub(super) fn creator() -> String {
-    format!("slabwalk {}", env!("CARGO_PKG_VERSION"))
-}
-
-/// Year, month and day of a date as the sketch writes it.
-fn day(text: &str) -> Option<(u16, u8, u8)> {
-    let mut parts = text.split('-');
-    let day = (
-        parts.next()?.parse().ok()?,
-        parts.next()?.parse().ok()?,
-        parts.next()?.parse().ok()?,
-    );
-    parts.next().is_none().then_some(day)
-}
-
-/// SHA-256 of a text in hexadecimal, so that a print can be matched with the sketch it was made from.
-pub(super) fn digest(text: &str) -> String {
-    Sha256::digest(text)
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{cut_name, day, faults};
+    use super::{cut_name, faults};
     use crate::sheet::fixture::{floor, inputs, options};
     use crate::sheet::{Audience, compose};
 
@@ -249,18 +184,5 @@ mod tests {
                 .contains("cut on the drawings: Warehouse behind"),
             "{note:?}"
         );
-    }
-
-    #[test]
-    fn a_day_is_three_numbers() {
-        let rows = [
-            ("2026-09-14", Some((2026, 9, 14))),
-            ("2026-09", None),
-            ("2026-09-14-1", None),
-            ("soon", None),
-        ];
-        for (text, wanted) in rows {
-            assert_eq!(day(text), wanted, "{text}");
-        }
     }
 }

@@ -1,8 +1,9 @@
 //! `slabwalk fieldsheet`: a blank form to take along to a slab.
 
 use super::picture::Target;
-use super::{Exit, drawings, load, terminal};
+use super::{Exit, load, terminal};
 use crate::cli::{FieldsheetArgs, Picture, System};
+use crate::papers;
 use crate::pdf::{self, Metadata};
 use crate::quantity::Units;
 use crate::quantity::read;
@@ -43,7 +44,7 @@ fn made(args: &FieldsheetArgs) -> Result<Exit, Exit> {
             .first()
             .map(|s| s.description.clone())
             .unwrap_or_default(),
-        creator: drawings::creator(),
+        creator: papers::creator(),
         ..Metadata::default()
     };
     Ok(target.write(&sheets, |sheets| pdf::write(sheets, &metadata)))

@@ -59,7 +59,7 @@ fn one(path: &Path, args: &FormatArgs) -> std::result::Result<Exit, Exit> {
 /// # Errors
 ///
 /// The file has changed meanwhile, or what the file system says. The old file is then as it was.
-fn replace(path: &Path, old: &[u8], new: &[u8]) -> Result<()> {
+pub(super) fn replace(path: &Path, old: &[u8], new: &[u8]) -> Result<()> {
     let _hold = hold::hold();
     // Behind a link it is the file that is written, not the link.
     let target = fs::canonicalize(path)?;

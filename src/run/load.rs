@@ -7,6 +7,7 @@ use std::path::Path;
 use super::{Exit, terminal};
 use crate::cli::Reading;
 use crate::diagnostic::{Diagnostic, Place, Severity};
+use crate::papers::Papers;
 use crate::shop::Shop;
 use crate::sketch::{self, Span};
 use crate::survey::{Survey, survey};
@@ -41,6 +42,17 @@ impl Loaded {
         let stops = |d: &&Diagnostic| d.severity == Severity::Stop;
         for stop in self.survey.takeoff.findings.iter().filter(stops) {
             terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
+        }
+    }
+
+    /// What its papers are made from.
+    pub(super) fn papers(&self) -> Papers<'_> {
+        let name = Path::new(&self.sketch.name).file_name();
+        Papers {
+            floor: &self.survey,
+            name: name.and_then(|n| n.to_str()).unwrap_or_default(),
+            text: &self.sketch.text,
+            book: self.shop.as_ref().map(|s| s.text.as_str()),
         }
     }
 

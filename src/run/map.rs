@@ -34,7 +34,7 @@ pub(super) fn map(args: &MapArgs) -> Exit {
             {
                 terminal::rendered(&loaded.render(&[cut]));
             }
-            target.write(&sheets, |sheets| drawings::pdf(&loaded, sheets))
+            target.write(&sheets, |sheets| loaded.papers().pdf(sheets))
         }
         Err(found) => {
             terminal::rendered(&loaded.render(&found));

@@ -7,6 +7,7 @@ mod closeout;
 mod completions;
 mod days;
 mod drawings;
+mod edit;
 mod exit;
 mod fieldsheet;
 mod format;
@@ -19,7 +20,7 @@ mod map;
 mod new;
 mod order;
 mod packet;
-mod paper;
+mod phone;
 mod photos;
 mod picture;
 mod place;
@@ -53,10 +54,12 @@ pub fn run(cli: &Cli) -> Exit {
         Command::Fieldsheet(args) => fieldsheet::fieldsheet(args),
         Command::Audit(args) => audit::audit(args),
         Command::Live(args) => live::live(args),
+        Command::Phone(args) => phone::phone(args),
         Command::Shop(args) => shop::shop(args),
         Command::Schema(args) => schema::schema(args),
         Command::Completions(args) => completions::completions(args),
         Command::New(args) => new::new(args),
+        Command::Edit(args) => edit::edit(args),
         Command::Format(args) => format::format(args),
         Command::Manual => manual::manual(),
     }

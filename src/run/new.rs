@@ -8,7 +8,7 @@ use super::{Exit, place, terminal};
 use crate::cli::{NewArgs, UnitsWord};
 use crate::diagnostic::{Diagnostic, Place, Severity};
 use crate::quantity::Units;
-use crate::quantity::read::{Bare, WalkEntry, length, walk_entry};
+use crate::quantity::read::{Bare, length, walk_entry};
 use crate::sketch::Span;
 use crate::starter::{self, Floor};
 use crate::{render, shop, sketch, survey};
@@ -31,7 +31,7 @@ fn made(args: &NewArgs) -> Result<Exit, Exit> {
         (None, Some(walk)) => (units, runs(walk, units)?),
         (None, None) => asked(args.units)?,
     };
-    let corners = corners(&walk, units);
+    let corners = starter::corners(&walk, units);
     let floor = Floor {
         name,
         units,
@@ -155,24 +155,6 @@ fn runs(walk: &str, units: Units) -> Result<Vec<String>, Exit> {
         }
     }
     Ok(out)
-}
-
-/// Where the runs lead, in meters from the start.
-fn corners(walk: &[String], units: Units) -> Vec<(f64, f64)> {
-    let mut at = (0.0, 0.0);
-    let mut out = vec![at];
-    for run in walk {
-        if let Ok(WalkEntry::Run {
-            direction_deg,
-            length,
-        }) = walk_entry(run, units)
-        {
-            let (sin, cos) = direction_deg.to_radians().sin_cos();
-            at = (at.0 + length.m() * cos, at.1 + length.m() * sin);
-            out.push(at);
-        }
-    }
-    out
 }
 
 /// Units and walk by questions, on a terminal.

@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::drawings::{self, Wish};
 use super::load::Loaded;
-use super::takeoff::report_of;
-use super::{Exit, load, many, paper, photos, place, proposal, terminal};
+use super::{Exit, load, many, photos, place, proposal, terminal};
 use crate::cli::PacketArgs;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::hold::say;
@@ -14,7 +13,7 @@ use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
 use crate::sheet::{Audience, parallel};
-use crate::{order, report, schedule};
+use crate::{order, report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
 pub(super) type Piece = (String, Vec<u8>);
@@ -197,7 +196,7 @@ fn pieces(
 
 /// The tables: takeoff, order, days and price.
 fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece> {
-    let report = report_of(loaded);
+    let report = loaded.papers().report();
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
         ("takeoff.csv", report::csv::takeoff(&report)),
@@ -212,12 +211,23 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     out
 }
 
-/// The crew's sheets of photographs.
+/// The crew's sheets of photographs, one SVG each, and all in one PDF; nothing where the sketch names none.
 fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<Piece>, Exit> {
-    paper::photo_sheets(loaded, pictures).map_err(|error| {
+    let papers = loaded.papers();
+    let sheets = papers.photo_sheets(pictures);
+    if sheets.is_empty() {
+        return Ok(Vec::new());
+    }
+    let pdf = papers.pdf(&sheets).map_err(|error| {
         terminal::message(&format!("error: photos.pdf: {error}\n"));
         Exit::File
-    })
+    })?;
+    let mut out = vec![("photos.pdf".to_owned(), pdf)];
+    let files = sheets
+        .iter()
+        .map(|s| (format!("{}.svg", s.name), svg::write(s)));
+    out.extend(files.map(|(name, text)| (name, text.into_bytes())));
+    Ok(out)
 }
 
 /// The sheets of one drawing; a drawing that is left out, with a warning, gives none.
@@ -249,7 +259,7 @@ fn drawing(loaded: &Loaded, audience: Audience) -> Result<(Vec<Piece>, Vec<Diagn
     };
     let files = drawings::files(&sheets, true);
     let cut = drawings::looked_over(loaded, &sheets, &files);
-    let pdf = drawings::pdf(loaded, &sheets).map_err(|error| {
+    let pdf = loaded.papers().pdf(&sheets).map_err(|error| {
         terminal::message(&format!("error: {}.pdf: {error}\n", first.name));
         Exit::File
     })?;

@@ -7,6 +7,7 @@ use std::path::{Component, Path};
 use super::load::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::photo::{Fault, Photograph, develop, finding};
+use crate::sketch::Photo;
 
 /// Largest photograph that is opened, MiB.
 const LARGEST_MIB: u64 = 32;
@@ -16,13 +17,18 @@ const MOST: usize = 400;
 
 /// Reads every photograph of a sketch, in its order, and what is wrong with them.
 pub(super) fn photos(loaded: &Loaded) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
-    let folder = Path::new(&loaded.sketch.name)
+    let sketch = Path::new(&loaded.sketch.name);
+    beside(sketch, &loaded.survey.sketch.photos)
+}
+
+/// Reads the photographs that a sketch at this path names.
+pub(super) fn beside(sketch: &Path, named: &[Photo]) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
+    let folder = sketch
         .parent()
         .filter(|p| !p.as_os_str().is_empty())
         .unwrap_or(Path::new("."));
     let mut out = Vec::new();
     let mut found = Vec::new();
-    let named = &loaded.survey.sketch.photos;
     if let Some(first) = named.first().filter(|_| named.len() > MOST) {
         found.push(finding(first, &Fault::TooMany(named.len(), MOST)));
     }

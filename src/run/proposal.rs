@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::load::Loaded;
 use super::packet::Piece;
-use super::{Exit, load, paper, photos, place, terminal};
+use super::{Exit, load, photos, place, terminal};
 use crate::cli::{ProposalArgs, ProposalFormat};
 use crate::diagnostic::Diagnostic;
 use crate::document::{self, Document};
@@ -20,7 +20,7 @@ pub(super) fn proposal(args: &ProposalArgs) -> Exit {
         Err(exit) => return exit,
     };
     let (pictures, lost) = photos::photos(&loaded);
-    let (document, found) = match paper::proposal(&loaded, &pictures) {
+    let (document, found) = match loaded.papers().proposal(&pictures) {
         Ok(made) => made,
         Err(found) => {
             terminal::rendered(&loaded.render(&found));
@@ -76,7 +76,7 @@ fn format(args: &ProposalArgs) -> Result<ProposalFormat, Exit> {
 fn written(loaded: &Loaded, document: &Document, format: ProposalFormat) -> Result<Vec<u8>, Exit> {
     match format {
         ProposalFormat::Html => Ok(document::html(document).into_bytes()),
-        ProposalFormat::Pdf => paper::pages(loaded, document).map_err(|error| {
+        ProposalFormat::Pdf => loaded.papers().pages(document).map_err(|error| {
             terminal::message(&format!("error: {error}\n"));
             Exit::File
         }),
@@ -101,7 +101,7 @@ pub(super) fn pieces(
     loaded: &Loaded,
     pictures: &[Option<Photograph>],
 ) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
-    let Ok((document, found)) = paper::proposal(loaded, pictures) else {
+    let Ok((document, found)) = loaded.papers().proposal(pictures) else {
         return Ok((Vec::new(), Vec::new()));
     };
     let pdf = written(loaded, &document, ProposalFormat::Pdf)?;

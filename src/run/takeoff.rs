@@ -3,7 +3,7 @@
 use super::load::Loaded;
 use super::{Exit, load, terminal};
 use crate::cli::{Format, TakeoffArgs};
-use crate::report::{self, Report};
+use crate::report;
 use crate::takeoff::explain;
 
 /// Columns of the text form where the terminal doesn't say.
@@ -17,7 +17,7 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
     if !args.explain.is_empty() {
         return explained(&loaded, &args.explain);
     }
-    let report = report_of(&loaded);
+    let report = loaded.papers().report();
     if args.format != Format::Text {
         loaded.say_stops();
     }
@@ -29,15 +29,6 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
     // The process ends here: taking a large floor apart piece by piece would only cost time.
     std::mem::forget(loaded);
     exit
-}
-
-/// Everything a report reads.
-pub(super) fn report_of(loaded: &Loaded) -> Report<'_> {
-    Report::new(
-        &loaded.survey,
-        &loaded.sketch.text,
-        loaded.shop.as_ref().map(|s| s.text.as_str()),
-    )
 }
 
 fn explained(loaded: &Loaded, items: &[String]) -> Exit {

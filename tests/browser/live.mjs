@@ -8,14 +8,11 @@
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import fs from "node:fs";
-import { createRequire } from "node:module";
 import os from "node:os";
 import path from "node:path";
+import { SIZES, accessible, chromium, keys, tap } from "./hand.mjs";
 
-const [program, tools] = process.argv.slice(2).map((p) => path.resolve(p));
-const require = createRequire(path.join(tools, "index.js"));
-const { chromium } = require("playwright-core");
-const axe = fs.readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
+const program = path.resolve(process.argv[2]);
 const sketches = path.resolve(import.meta.dirname, "../../sketches");
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), "slabwalk-browser-"));
 fs.cpSync(sketches, folder, { recursive: true });
@@ -26,7 +23,6 @@ const read = () => fs.readFileSync(file, "utf8");
 const PATIENCE = 30_000;
 const whole = setTimeout(() => { console.error("took too long"); process.exit(1); }, 240_000);
 
-const SIZES = [["phone", 390, 844, true], ["phone held across", 844, 390, true], ["tablet", 820, 1180, true], ["desk", 1440, 900, false]];
 const errors = [];
 
 const server = spawn(program, ["live", file, "--port", "0"], { stdio: ["ignore", "pipe", "ignore"] });
@@ -42,25 +38,6 @@ async function open([, width, height, touch]) {
   await page.goto(address);
   await page.waitForSelector("#ui-canvas svg.floor");
   return page;
-}
-
-// Taps the floor at a place in meters.
-async function tap(page, x, y) {
-  const points = await page.locator(".place").count();
-  const [left, top] = await page.evaluate(([x, y]) => {
-    const svg = document.querySelector("#ui-canvas svg");
-    const [bx, by, bw] = svg.getAttribute("viewBox").split(" ").map(Number);
-    const r = svg.getBoundingClientRect();
-    const k = r.width / bw;
-    return [r.left + (x * 1000 - bx) * k, r.top + (-y * 1000 - by) * k];
-  }, [x, y]);
-  await page.touchscreen.tap(left, top);
-  await page.waitForFunction((n) => document.querySelectorAll(".place").length > n, points);
-}
-
-async function keys(page, field, pressed) {
-  await page.tap(`[data-field="${field}"]`);
-  for (const key of [...pressed, "done"]) await page.tap(`#ui-keys-pad [data-key='${key}']`);
 }
 
 // Records by touch; the new lines of the sketch.
@@ -79,27 +56,11 @@ async function record(page, kind, way, taps, fill) {
   return added.trim();
 }
 
-async function accessible(page, name) {
-  const found = await page.evaluate(async (source) => {
-    if (!window.axe) (0, eval)(source);
-    const result = await window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"] });
-    return { passes: result.passes.length, faults: result.violations.map((v) => `${v.id}: ${v.nodes[0].target.join(" ")}`) };
-  }, axe);
-  assert.ok(found.passes > 5, `${name}: the check itself ran`);
-  assert.deepEqual(found.faults, [], name);
-  const small = await page.evaluate(() => [...document.querySelectorAll("button, input")]
-    .filter((e) => e.offsetParent && Math.min(e.getBoundingClientRect().width, e.getBoundingClientRect().height) < 44)
-    .map((e) => e.id || e.textContent));
-  assert.deepEqual(small, [], `${name}: targets smaller than 44 px`);
-  const wide = await page.evaluate(() => document.documentElement.scrollWidth > window.innerWidth);
-  assert.equal(wide, false, `${name}: nothing runs over the side`);
-}
-
 const tests = {
   async "every size is accessible in every part"() {
     for (const size of SIZES) {
       const page = await open(size);
-      for (const part of ["findings", "quantities", "record"]) {
+      for (const part of ["findings", "quantities", "papers", "record"]) {
         await page.click(`#ui-tab-${part}`);
         await accessible(page, `${size[0]}, ${part}`);
       }
@@ -124,7 +85,7 @@ const tests = {
       ["spall", "round", [[1.2, 4.2]], shape(() => keys(page, "diameter", ["5", '"'])), /^- \{id: S4, circle: \{center: .+, diameter: 5"\}, depth: 3\/8"\}$/],
       ["spall", "strip", [[4.2, 4.6], [5.0, 5.0]], shape(() => keys(page, "width", ["3", '"'])), /^- \{id: S5, band: /],
       ["spall", "corners", [[4.2, 1.0], [5.2, 1.0], [5.0, 1.7]], shape(), /^- \{id: S6, polygon: /],
-      ["joint", "across-up", [[6.0, 1.5]], choose("kind:control", "formed:sawn"), /^- \{id: J3, kind: control, formed: sawn, x: 19' .+\}$/],
+      ["joint", "across-up", [[6.0, 1.5]], choose("kind:control", "formed:sawn"), /^- \{id: J3, kind: control, formed: sawn, x: 19' .+, width: 1\/4", depth: 0.75\}$/],
       ["lippage", null, [[3.43, 6.6], [3.43, 7.4]], async () => { await choose("high:E")(); await keys(page, "step-1", ["f1/4"]); await keys(page, "step-2", ["f1/8"]); }, /^- \{id: L3, along: J1, high: E, readings: \[\[.+, 1\/4"\], \[.+, 1\/8"\]\]\}$/],
       ["blemish", "box", [[4.2, 4.4], [5.2, 5.4]], choose("what:paint"), /^- \{id: B2, what: paint, box: /],
       ["moisture", null, [[1.2, 7.2]], () => keys(page, "rh", ["7", "5"]), /\{id: M4, at: \{.+\}, rh: 75%\}\]$/],
@@ -159,6 +120,7 @@ const tests = {
     await page.tap("#ui-tab-record");
     await page.tap('[data-kind="moisture"]');
     await tap(page, 1.2, 7.2);
+    await page.tap("#ui-keys-close");
     await page.tap(".place button");
     for (const key of ["5", "'", "6", "f1/2", "done"]) await page.tap(`#ui-keys-pad [data-key="${key}"]`);
     await page.waitForFunction(() => document.querySelector(".place").innerText.includes("5' 6 1/2\""));

@@ -1,45 +1,10 @@
 // The page as a whole: what the program tells, shown beside the drawing.
 
+import { $, element, say } from "./dom.js";
+import { home } from "./home.js";
 import { Drawing } from "./map.js";
+import { Papers } from "./papers.js";
 import { Recorder } from "./record.js";
-
-const $ = (id) => document.getElementById("ui-" + id);
-
-// An element with a text and a few properties.
-export function element(name, { text, className, click, pressed, role } = {}) {
-  const el = document.createElement(name);
-  if (name === "button") el.type = "button";
-  if (text !== undefined) el.textContent = text;
-  if (className) el.className = className;
-  if (role) el.setAttribute("role", role);
-  if (pressed !== undefined) el.setAttribute("aria-pressed", String(pressed));
-  if (click) el.addEventListener("click", click);
-  return el;
-}
-
-let silence;
-// A word to the reader that goes away by itself.
-export function say(text, wrong = false) {
-  $("say").textContent = text;
-  $("say").classList.toggle("wrong", wrong);
-  clearTimeout(silence);
-  silence = setTimeout(() => { $("say").textContent = ""; }, wrong ? 7000 : 4000);
-}
-
-async function answered(response) {
-  const data = await response.json().catch(() => ({ message: "the program's answer can't be read" }));
-  if (response.ok) return data;
-  throw Object.assign(new Error(data.message), { field: data.field, status: response.status });
-}
-
-async function reach(path, options) {
-  try { return await fetch(path, options); } catch { throw new Error("the program does not answer; is it still running?"); }
-}
-
-export const ask = async (path) => answered(await reach(path));
-export const send = async (path, data) => answered(await reach(path, {
-  method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(data),
-}));
 
 let state = { items: [], holds: [], found: [], quantities: [], views: [], broken: false };
 let view = "floor";
@@ -48,9 +13,11 @@ let tab = "findings";
 let detail = null;
 let chosen = null;
 let asked = 0;
+const TABS = ["findings", "quantities", "record", "papers"];
 
 const drawing = new Drawing($("canvas"), tapped);
 const recorder = new Recorder({ body: $("record"), actions: $("actions"), drawing, state: () => state, changed: arrange, refresh });
+const papers = new Papers({ body: $("papers"), state: () => state });
 
 function tapped(tap) {
   if (tab === "record" && recorder.placing) {
@@ -73,7 +40,7 @@ async function open(id) {
   detail = fresh;
   render();
   if (item) await show(id); else drawing.mark(id);
-  try { fresh.lines = (await ask("api/explain?id=" + encodeURIComponent(id))).lines; } catch (error) { fresh.lines = [error.message]; }
+  try { fresh.lines = (await home.ask("api/explain?id=" + encodeURIComponent(id))).lines; } catch (error) { fresh.lines = [error.message]; }
   if (detail === fresh) render();
 }
 
@@ -154,6 +121,12 @@ function renderDetail() {
   top.append(element("h2", { text: what }), back);
   body.append(top);
   if (detail.item) body.append(sourceLine(detail.item.at));
+  const old = state.listed?.records.find((record) => record.id === detail.id);
+  if (old) {
+    const change = element("button", { text: "Change or remove it", className: "full", click: () => { tabTo("record"); recorder.change(old); } });
+    change.id = "ui-change";
+    body.append(change);
+  }
   const list = element("ol", { className: "steps" });
   for (const line of detail.lines || ["…"]) list.append(element("li", { text: line }));
   body.append(list);
@@ -168,18 +141,22 @@ function arrange() {
   if (placing && view !== "floor") { choose("floor"); }
 }
 
+function renderBroken(errors) {
+  $("broken").hidden = !state.broken;
+  $("broken").textContent = state.trouble ? "The file can't be read. The last floor that could be is shown." :
+    `${errors} ${errors === 1 ? "error" : "errors"} in the sketch. ${state.drawn ? "The last floor without errors is shown." : "There is no floor to show yet."}`;
+}
+
 function render() {
   $("name").textContent = state.job ? `${state.job}` : state.name || "slabwalk";
   document.title = (state.job || state.name || "slabwalk") + (state.broken ? " (errors)" : "");
   const errors = state.found.filter((f) => f.severity === "error").length;
-  $("broken").hidden = !state.broken;
-  $("broken").textContent = state.trouble ? "The file can't be read. The last floor that could be is shown." :
-    `${errors} ${errors === 1 ? "error" : "errors"} in the sketch. ${state.drawn ? "The last floor without errors is shown." : "There is no floor to show yet."}`;
+  if (!document.body.dataset.lost) renderBroken(errors);
   $("map").classList.toggle("dimmed", state.broken);
   const shown = detail ? "detail" : tab;
-  for (const name of ["findings", "quantities", "record", "detail"]) $(name).hidden = name !== shown;
+  for (const name of [...TABS, "detail"]) $(name).hidden = name !== shown;
   $("actions").hidden = shown !== "record" || !recorder.active;
-  for (const name of ["findings", "quantities", "record"]) $("tab-" + name).setAttribute("aria-pressed", String(!detail && tab === name));
+  for (const name of TABS) $("tab-" + name).setAttribute("aria-pressed", String(!detail && tab === name));
   $("tab-findings").textContent = state.found.length ? `Findings ${state.found.length}` : "Findings";
   renderFindings();
   renderQuantities();
@@ -211,7 +188,7 @@ async function drawView() {
   if (!state.drawn) return;
   const mine = ++asked;
   try {
-    const answer = await ask(`api/view?name=${view}&sheet=${sheet}`);
+    const answer = await home.ask(`api/view?name=${view}&sheet=${sheet}`);
     if (mine !== asked) return;
     sheet = answer.sheet;
     $("sheets").hidden = answer.sheets < 2;
@@ -234,7 +211,12 @@ function refresh() {
 async function fetchState(counts) {
   const before = state.drawn;
   let fresh;
-  try { fresh = await ask("api/state"); } catch (error) {
+  if (home.idle) return;
+  try {
+    fresh = await home.ask("api/state");
+    // What stands in a broken sketch is not known.
+    fresh.listed = fresh.broken ? null : await home.ask("api/records").catch(() => null);
+  } catch (error) {
     // What can be taken back is not known any more.
     state = { ...state, undo: null };
     say(error.message, true);
@@ -250,27 +232,59 @@ async function fetchState(counts) {
   if (state.drawn !== before) drawView().then(() => { if (detail && chosen) open(chosen); });
 }
 
+// The connection to the program, lost and found again.
+function lost(why) {
+  document.body.dataset.lost = "yes";
+  $("broken").hidden = false;
+  $("broken").textContent = why;
+}
+
+async function back() {
+  if (!document.body.dataset.lost) return;
+  delete document.body.dataset.lost;
+  await refresh();
+  say("The connection is back.");
+  recorder.resend();
+}
+
 function tabTo(name) {
   tab = name;
   detail = null;
   render();
   if (name === "record") recorder.draw();
+  if (name === "papers") papers.draw();
   $("body").scrollTop = 0;
 }
 
-for (const name of ["findings", "quantities", "record"]) $("tab-" + name).addEventListener("click", () => tabTo(name));
+for (const name of TABS) $("tab-" + name).addEventListener("click", () => tabTo(name));
 $("larger").addEventListener("click", () => drawing.zoom(1.5));
 $("smaller").addEventListener("click", () => drawing.zoom(1 / 1.5));
 $("fit").addEventListener("click", () => drawing.fit());
 $("sheet-back").addEventListener("click", () => { sheet -= 1; drawView(); });
 $("sheet-next").addEventListener("click", () => { sheet += 1; drawView(); });
 
-await recorder.load().catch((error) => say(error.message, true));
-await refresh();
-const events = new EventSource("api/events");
-events.addEventListener("change", refresh);
-events.addEventListener("error", () => {
-  say(events.readyState === EventSource.CLOSED
-    ? "The program was ended or started again. Open the address that it prints now."
-    : "No connection to the program; trying again.", true);
-});
+// Begins with the sketch that is there now: what was being typed on it is taken up again.
+async function begin(first = "findings") {
+  recorder.reset();
+  view = "floor";
+  sheet = 0;
+  chosen = null;
+  state = { ...state, drawn: null };
+  drawing.clear();
+  tabTo(first);
+  await refresh();
+  if (recorder.restore(await home.draft())) tabTo("record");
+}
+
+// What the page can't do without is said where it stays.
+function halted(error) {
+  $("broken").hidden = false;
+  $("broken").textContent = error.message;
+}
+
+try {
+  await home.start({ refresh, begin, lost, back });
+  await recorder.load();
+  await begin();
+  home.watch();
+} catch (error) { halted(error); }

@@ -16,7 +16,7 @@ const WIDE_DONE = { ...DONE, wide: true };
 function layout(takes, metric) {
   const digits = (four, five) => ["7", "8", "9", BACK, "4", "5", "6", four, "1", "2", "3", five];
   const signed = takes === "height";
-  if (takes === "percent" || takes === "number") return [[], [...digits(".", "0"), WIDE_CLEAR, WIDE_DONE]];
+  if (["percent", "number", "temperature"].includes(takes)) return [[], [...digits(".", "0"), WIDE_CLEAR, WIDE_DONE]];
   if (metric) {
     const unit = takes === "long" ? { key: " m", text: "m" } : { key: " cm", text: "cm" };
     const last = signed ? [SIGN, CLEAR, { ...DONE, full: true }] : [CLEAR, DONE];
@@ -50,7 +50,7 @@ export function press(text, key) {
 // The text with the unit that was left out.
 export function finished(text, takes, metric) {
   let t = text.trim().replace(/[./]$/, "");
-  if (!t || t === "-" || takes === "percent" || takes === "number") return t === "-" ? "" : t;
+  if (!t || t === "-" || ["percent", "number", "temperature"].includes(takes)) return t === "-" ? "" : t;
   if (/[a-z"']$/i.test(t)) return t;
   if (metric) return t + (takes === "long" ? " m" : " mm");
   if (takes === "long" && /^\d+(\.\d+)?$/.test(t)) return t + "'";
@@ -58,7 +58,7 @@ export function finished(text, takes, metric) {
 }
 
 // Opens the keys. `done` gets the text once "Done" is tapped.
-export function openKeys({ name, takes, metric, value, done }) {
+export function openKeys({ name, field = "", takes, metric, value, done }) {
   let text = value || "";
   let fresh = true;
   const show = () => { shown.textContent = finished(text, takes, metric) + (takes === "percent" && text ? "%" : "") || "–"; };
@@ -88,7 +88,9 @@ export function openKeys({ name, takes, metric, value, done }) {
     group.append(button);
   }
   show();
+  dialog.dataset.field = field;
   dialog.showModal();
 }
 
+document.getElementById("ui-keys-close").addEventListener("click", () => dialog.close());
 dialog.addEventListener("click", (event) => { if (event.target === dialog) dialog.close(); });

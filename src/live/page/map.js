@@ -1,6 +1,7 @@
 // The drawing: moved with one finger, enlarged with two, or with wheel, buttons and keys.
 
-const SVG = "http://www.w3.org/2000/svg";
+import { SVG } from "./dom.js";
+
 /// A finger that moves less than this, in pixels, taps.
 const SLOP = 9;
 
@@ -42,6 +43,12 @@ export class Drawing {
     svg.append(this.layer);
     if (same && this.box) this.apply(); else this.fit();
     if (this.marked) this.mark(this.marked, false);
+  }
+
+  // Shows nothing: another sketch is opened.
+  clear() {
+    Object.assign(this, { svg: null, whole: null, box: null, layer: null, marked: null });
+    this.host.replaceChildren();
   }
 
   get isFloor() { return !!this.svg && this.svg.classList.contains("floor"); }

@@ -1,7 +1,9 @@
 // Recording: what it is, where it is, how large it is, and off to the sketch.
 
 import { openKeys } from "./keys.js";
-import { ask, element, say, send } from "./app.js";
+import { element, say } from "./dom.js";
+import { home } from "./home.js";
+import { Walk } from "./walk.js";
 
 const WAYS = {
   point: { text: "One point", ask: "Tap the place.", least: 1, most: 1 },
@@ -17,6 +19,9 @@ const WAYS = {
   nowhere: { text: "", ask: "", least: 0, most: 0 },
 };
 
+/// What a joint has from the one before it.
+const LIKE = ["kind", "formed", "width", "depth"];
+
 export class Recorder {
   constructor({ body, actions, drawing, state, changed, refresh }) {
     Object.assign(this, { body, actions, drawing, state, changed, refresh });
@@ -25,20 +30,27 @@ export class Recorder {
     this.reset();
   }
 
-  async load() { this.kinds = await ask("api/kinds"); }
+  async load() { this.kinds = await home.ask("api/kinds"); }
 
   reset() {
     this.kind = null;
     this.way = null;
+    // The record that is changed, and whether it gets another place.
+    this.old = null;
+    this.moving = true;
     this.points = [];
     this.values = {};
+    // The bytes of a photo that was taken for it.
+    this.photo = null;
     this.fault = null;
     this.serial = (this.serial || 0) + 1;
   }
 
   get active() { return !!this.kind; }
   get placed() { return this.active && this.points.length >= WAYS[this.way].least; }
-  get placing() { return this.active && WAYS[this.way].most > 0; }
+  get placing() { return this.active && this.moving && WAYS[this.way].most > 0; }
+  // A record that keeps its place has all the points that it needs.
+  get ready() { return this.active && (this.placed || (this.old && !this.moving)); }
 
   choose(kind) {
     this.reset();
@@ -48,7 +60,42 @@ export class Recorder {
     this.ground = state.ground;
     if (kind.name !== "photo") this.drawing.mark(null);
     if (kind.name === "photo" && this.chosen) this.values.item = this.chosen;
+    // Joints of one floor are mostly alike: what the last one had is offered.
+    const last = kind.name === "joint" ? state.listed?.records.findLast((old) => old.kind === "joint") : null;
+    for (const key of last ? LIKE : []) if (last.values[key]) this.values[key] = last.values[key];
     this.draw();
+  }
+
+  // Opens the form of a record that is in the sketch, with its values.
+  change(old) {
+    this.reset();
+    this.old = old;
+    this.moving = false;
+    this.kind = this.kinds.find((kind) => kind.name === old.kind);
+    this.way = this.kind.ways[0];
+    for (const { key } of this.kind.fields) if (old.values[key] !== undefined) this.values[key] = old.values[key];
+    this.ground = this.state().ground;
+    if (old.id) this.drawing.mark(old.id);
+    this.draw();
+  }
+
+  // What is being typed, so that it can be taken up again; nothing while nothing is.
+  get draft() {
+    if (!this.active) return null;
+    const { way, points, values, ground, old, moving, photo } = this;
+    return { kind: this.kind.name, way, points, values, ground, old, moving, photo };
+  }
+
+  // Takes up what was being typed. Says whether there was something.
+  restore(draft) {
+    const part = this.state().listed?.parts.find((one) => one.name === draft?.kind);
+    if (part && draft.old) { this.about(part); this.values = draft.values; this.draw(); return true; }
+    const kind = draft && this.kinds.find((one) => one.name === draft.kind);
+    if (!kind || !WAYS[draft.way]) return false;
+    this.reset();
+    Object.assign(this, draft, { kind });
+    this.draw();
+    return true;
   }
 
   // A tap on the floor while something is placed.
@@ -59,7 +106,7 @@ export class Recorder {
     const onto = { stations: "line", "on-wall": "wall" }[this.way] || "";
     const near = onto ? reach * 2.5 : this.snap ? reach : 0;
     try {
-      const place = await ask(`api/place?x=${floor.x}&y=${floor.y}&reach=${near}&onto=${onto}`);
+      const place = await home.ask(`api/place?x=${floor.x}&y=${floor.y}&reach=${near}&onto=${onto}`);
       if (serial !== this.serial) return;
       if (this.points.length >= way.most) this.points.pop();
       this.points.push(place);
@@ -67,6 +114,7 @@ export class Recorder {
       // The places count for the outline that is on the screen now.
       if (this.points.length === 1) this.ground = this.state().ground;
       this.draw();
+      if (way.most === 1 && !this.old) this.next();
     } catch (error) { say(error.message, true); }
   }
 
@@ -82,30 +130,36 @@ export class Recorder {
     this.body.replaceChildren();
     this.actions.replaceChildren();
     this.actions.hidden = !this.active;
+    home.keepDraft(this.draft);
     if (!this.active) { this.drawing.setPoints([]); this.drawKinds(); this.changed(); return; }
     const way = WAYS[this.way];
     this.drawing.setPoints(this.points, { ...way, box: this.way === "box" });
-    const title = element("h2", { text: this.kind.label });
+    const title = element("h2", { text: this.old ? this.old.label : this.kind.label });
     this.body.append(title);
-    if (this.kind.ways.length > 1) this.body.append(this.wayButtons());
-    if (way.most) this.drawPlaces(way);
+    if (this.moving) {
+      if (this.kind.ways.length > 1) this.body.append(this.wayButtons());
+      if (way.most) this.drawPlaces(way);
+    }
     this.drawFields(way);
+    if (this.old) this.drawOld(way);
     if (this.fault && !this.kind.fields.some((f) => f.key === this.fault.field)) this.body.append(element("p", { className: "fault", text: this.fault.message, role: "alert" }));
     const cancel = element("button", { text: "Cancel", click: () => { this.reset(); this.draw(); } });
     const save = element("button", { text: "Save to sketch", className: "strong", click: () => this.save() });
     save.id = "ui-save";
-    save.disabled = this.points.length < way.least || this.saving;
+    save.disabled = !this.ready || this.saving || !!this.waiting;
+    if (this.waiting) save.textContent = "Waiting for the connection";
     this.actions.append(cancel, save);
     this.changed();
   }
 
   drawKinds() {
-    const { undo, broken } = this.state();
-    if (undo) {
-      const back = element("button", { text: `Take back: ${undo[1]}`, className: "size", click: () => this.undo() });
-      back.id = "ui-undo";
-      back.disabled = !!this.undoing;
-      this.body.append(back);
+    const { undo, redo, broken } = this.state();
+    for (const [way, step, text] of [["undo", undo, "Take back"], ["redo", redo, "Make again"]]) {
+      if (!step) continue;
+      const button = element("button", { text: `${text}: ${step[1]}`, className: "size", click: () => this.step(way, step) });
+      button.id = "ui-" + way;
+      button.disabled = !!this.stepping;
+      this.body.append(button);
     }
     this.body.append(element("p", { className: "ask", text: broken ? "The sketch has errors. Mend them first, then record." : "What is there?" }));
     const grid = element("div", { className: "kinds" });
@@ -116,6 +170,76 @@ export class Recorder {
       grid.append(button);
     }
     this.body.append(grid);
+    this.drawListed();
+  }
+
+  // What is in the sketch already, each to be changed or removed, and the forms about the floor as a whole.
+  drawListed() {
+    const { listed } = this.state();
+    if (!listed) return;
+    const box = element("div", { className: "kinds" });
+    for (const part of listed.parts) {
+      const button = element("button", { text: part.label, click: () => this.about(part) });
+      button.dataset.part = part.name;
+      box.append(button);
+    }
+    if (listed.runs) {
+      const outline = element("button", { text: "Outline", click: () => this.outline(listed.runs) });
+      outline.id = "ui-outline";
+      box.append(outline);
+    }
+    this.body.append(element("p", { className: "ask", text: "About the floor" }), box);
+    if (!listed.records.length) return;
+    this.body.append(element("p", { className: "ask", text: "In the sketch" }));
+    for (const old of listed.records) {
+      const button = element("button", { className: "row", click: () => this.change(old) });
+      button.append(element("span", { text: old.label }), element("small", { text: old.values.note || `line ${old.line}` }));
+      button.dataset.path = old.path;
+      this.body.append(button);
+    }
+  }
+
+  // The outline walked again: runs corrected, inserted, taken out.
+  async outline(runs) {
+    const { version, metric } = this.state();
+    const walk = new Walk({ send: (path, data) => home.work(path, data), keys: openKeys, runs, metric });
+    try { await walk.trace(); } catch (error) { say(error.message, true); return; }
+    const dialog = document.getElementById("ui-jobs");
+    const top = element("div", { className: "top" });
+    const title = element("h2", { text: "Outline" });
+    title.id = "ui-jobs-label";
+    top.append(title, element("button", { text: "Close", click: () => dialog.close() }));
+    const body = element("div", { className: "jobs" });
+    dialog.replaceChildren(top, body);
+    walk.draw(body, async (changed) => {
+      await home.send("api/amend", { version, path: "outline", runs: changed });
+      dialog.close();
+      await this.refresh();
+      say("The outline is changed.");
+    });
+    dialog.showModal();
+  }
+
+  // A form about the floor as a whole.
+  about(part) {
+    const kind = { name: part.name, label: part.label, ways: ["nowhere"], fields: part.fields };
+    const values = Object.fromEntries(part.fields.filter((field) => field.value).map((field) => [field.key, field.value]));
+    this.reset();
+    Object.assign(this, { kind, way: "nowhere", moving: false, values: { ...values }, old: { path: part.name, label: part.label, kind: part.name, values, whole: true } });
+    this.draw();
+  }
+
+  // What else can be done to a record that is there.
+  drawOld(way) {
+    if (way.most && !this.moving) {
+      const move = element("button", { text: "Place it again", className: "full", click: () => { this.moving = true; this.draw(); } });
+      move.id = "ui-move";
+      this.body.append(move);
+    }
+    if (this.old.whole) return;
+    const remove = element("button", { text: "Remove it from the sketch", className: "full", click: () => this.save(true) });
+    remove.id = "ui-remove";
+    this.body.append(remove);
   }
 
   wayButtons() {
@@ -177,7 +301,7 @@ export class Recorder {
     const form = { ...this.points[i].form, [key]: text };
     const serial = this.serial;
     try {
-      const place = await ask("api/place?" + new URLSearchParams(form));
+      const place = await home.ask("api/place?" + new URLSearchParams(form));
       if (serial !== this.serial || !this.points[i]) return;
       this.points[i] = place;
       this.draw();
@@ -186,14 +310,21 @@ export class Recorder {
 
   drawFields(way) {
     const fields = [];
-    if (way.size) fields.push({ key: way.size[0], label: way.size[1], takes: "long", needed: true, choices: [] });
+    if (way.size && this.moving) fields.push({ key: way.size[0], label: way.size[1], takes: "long", needed: true, choices: [] });
     for (const field of this.kind.fields) {
       if (field.takes !== "steps") fields.push(field);
-      else this.points.forEach((p, i) => fields.push({ key: `step-${i + 1}`, label: `Step at ${p.form.at || "?"}`, takes: "small", needed: true, choices: [] }));
+      else if (this.moving) this.points.forEach((p, i) => fields.push({ key: `step-${i + 1}`, label: `Step at ${p.form.at || "?"}`, takes: "small", needed: true, choices: [] }));
     }
     const grid = element("div", { className: "fields" });
     for (const field of fields) grid.append(this.field(field));
     this.body.append(grid);
+  }
+
+  // Opens the next number that is still missing, behind `key`: the tape is read in that order.
+  next(key) {
+    const buttons = [...this.body.querySelectorAll("[data-field]")];
+    const from = key ? buttons.findIndex((button) => button.dataset.field === key) + 1 : 0;
+    buttons.slice(from).find((button) => button.dataset.needed && button.classList.contains("empty"))?.click();
   }
 
   field(field) {
@@ -203,58 +334,108 @@ export class Recorder {
     const name = element(field.takes === "choice" ? "p" : "label", { className: "ask", text: field.label });
     if (!field.needed) name.append(element("small", { text: " (if known)" }));
     box.append(name);
-    const set = (text) => { if (text) this.values[field.key] = text; else delete this.values[field.key]; this.fault = null; };
+    const set = (text) => { if (text) this.values[field.key] = text; else delete this.values[field.key]; this.fault = null; home.keepDraft(this.draft); };
     if (field.takes === "choice") {
       box.className = "wide";
       const row = element("div", { className: "choices" });
       for (const [word, label] of field.choices) {
-        const button = element("button", { text: label, pressed: value === word, click: () => { set(value === word ? "" : word); this.draw(); } });
+        const button = element("button", { text: label, pressed: value === word, click: () => { set(value === word && !field.needed ? "" : word); this.draw(); } });
         button.dataset.choice = `${field.key}:${word}`;
         row.append(button);
       }
       box.append(row);
-    } else if (field.takes === "text") {
+    } else if (home.camera && this.kind.name === "photo" && field.key === "file") {
+      box.className = "wide";
+      name.htmlFor = id;
+      box.append(this.cameraButton(id));
+    } else if (field.takes === "text" || field.takes === "day") {
       box.className = "wide";
       const input = element("input");
       input.id = id;
       input.value = value;
       input.maxLength = 300;
+      if (field.takes === "day") input.type = "date";
       input.autocomplete = "off";
       name.htmlFor = id;
       input.addEventListener("input", () => set(input.value.trim()));
       box.append(input);
     } else {
       const button = element("button", { text: value || "Tap to type", className: value ? "size" : "size empty", click: () => openKeys({
-        name: field.label, takes: field.takes, metric: this.state().metric, value, done: (text) => { set(text); this.draw(); },
+        name: field.label, field: field.key, takes: field.takes, metric: this.state().metric, value,
+        done: (text) => { set(text); this.draw(); if (text) this.next(field.key); },
       }) });
       button.id = id;
       name.htmlFor = id;
       button.dataset.field = field.key;
+      // Of a test the first number is wanted, whichever it is.
+      if (field.needed || (!this.old && this.kind.fields[0].key === field.key)) button.dataset.needed = "yes";
       box.append(button);
     }
     if (this.fault && this.fault.field === field.key) box.append(element("p", { className: "fault", text: this.fault.message }));
     return box;
   }
 
-  async save() {
+  // Takes a photo, or one of the album; it is kept once the record is.
+  cameraButton(id) {
+    const input = element("input");
+    Object.assign(input, { type: "file", accept: "image/jpeg,image/png", id, hidden: true });
+    const button = element("button", { text: this.photo ? `${this.values.file}. Take another` : "Take a photo", className: "full", click: () => input.click() });
+    button.id = "ui-camera";
+    const { serial } = this;
+    input.addEventListener("change", async () => {
+      const [file] = input.files;
+      if (!file) return;
+      say("The photo is being made smaller.");
+      try {
+        const bytes = await home.develop(file);
+        if (serial !== this.serial) return;
+        this.photo = bytes;
+        const of = (this.values.item || "photo").replace(/[^A-Za-z0-9.-]+/g, "-");
+        this.values.file = `photos/${of}-${Date.now().toString(36)}.jpg`;
+        this.fault = null;
+        say("The photo is there. Save it to the sketch.");
+      } catch (error) { this.fault = { field: "file", message: error.message }; }
+      if (serial === this.serial) this.draw();
+    });
+    const box = element("div");
+    box.append(button, input);
+    return box;
+  }
+
+  // What is sent: a new record, or what was changed of one that is there.
+  request(remove) {
+    const state = this.state();
+    const points = this.moving ? this.points.map((p) => p.form) : [];
+    const common = { version: state.version, ground: this.ground || state.ground, points, values: this.values };
+    if (!this.old) return ["api/record", { ...common, kind: this.kind.name, way: this.way }];
+    const { path, values: before } = this.old;
+    if (remove) return ["api/amend", { version: state.version, path, remove: true }];
+    const values = {};
+    const keys = new Set([...this.kind.fields.map((field) => field.key), ...Object.keys(this.values)]);
+    for (const key of keys) if ((this.values[key] || "") !== (before[key] || "")) values[key] = this.values[key] || "";
+    return ["api/amend", { ...common, path, values, way: points.length ? this.way : null }];
+  }
+
+  async save(remove = false) {
     if (this.saving) return;
     this.saving = true;
+    this.draw();
     const { serial } = this;
-    const state = this.state();
-    const entry = {
-      version: state.version, ground: this.ground || state.ground, kind: this.kind.name, way: this.way,
-      points: this.points.map((p) => p.form), values: this.values,
-    };
+    // Sent again after the connection was lost it is the same change, not a second one.
+    const [path, entry] = this.waiting?.request || this.request(remove);
+    const once = this.waiting?.once || String(Math.random()).slice(2);
+    this.waiting = null;
     let done = null;
-    try { done = await send("api/record", entry); } catch (error) {
-      if (serial === this.serial) this.fault = { field: error.field, message: error.message };
-      say(error.message, true);
+    try { done = await home.send(path, entry, { once, photos: this.photo ? [{ file: entry.values.file, bytes: this.photo }] : [] }); } catch (error) {
+      if (error.lost) this.waiting = { request: [path, entry], once };
+      else if (serial === this.serial) this.fault = { field: error.field, message: error.message };
+      say(error.lost ? "No connection. What you typed is kept here and sent as soon as it is back." : error.message, true);
     }
     if (done) {
       // What can be taken back is this record now: the button must never offer the one before.
       await this.refresh();
       const also = done.merged ? " The sketch had been changed meanwhile; both are kept." : "";
-      say(`${done.label} is in the sketch.${also}`);
+      say(`${done.label}${this.old ? "" : " is in the sketch"}.${also}`);
       // What was begun meanwhile stays.
       if (serial === this.serial) this.reset();
     }
@@ -262,17 +443,20 @@ export class Recorder {
     this.draw();
   }
 
-  async undo() {
-    const { undo } = this.state();
-    if (!undo || this.undoing) return;
-    this.undoing = true;
+  // The connection is back.
+  resend() { if (this.waiting && !this.saving) this.save(); }
+
+  // Goes one change back, or forth again.
+  async step(way, [number]) {
+    if (this.stepping) return;
+    this.stepping = true;
     this.draw();
     try {
-      const done = await send("api/undo", { number: undo[0] });
-      say(`${done.label} is taken back.`);
+      const done = await home.send("api/" + way, { number });
+      say(way === "undo" ? `${done.label} is taken back.` : `${done.label} is in the sketch again.`);
     } catch (error) { say(error.message, true); }
     await this.refresh();
-    this.undoing = false;
+    this.stepping = false;
     if (!this.active) this.draw();
   }
 }

@@ -129,7 +129,7 @@ fn events(server: &Server, mut stream: &TcpStream) -> Result<()> {
     while !server.stopped() {
         let (changes, version) = server.next_change(known, SIGN_OF_LIFE);
         let text = if known == Some(changes) {
-            ": still here\n\n".to_owned()
+            "event: alive\ndata:\n\n".to_owned()
         } else {
             format!("event: change\nid: {changes}\ndata: {version}\n\n")
         };

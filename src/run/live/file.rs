@@ -45,6 +45,11 @@ impl Paper {
         name.to_string_lossy().into_owned()
     }
 
+    /// Where the sketch is.
+    pub(super) fn path(&self) -> &Path {
+        &self.sketch
+    }
+
     /// Reads both files.
     pub(super) fn contents(&self) -> Result<Contents> {
         let sketch = text(&self.sketch)?;

@@ -1,5 +1,6 @@
 //! The page served: one thread that watches the file, one for every connection.
 
+use std::collections::VecDeque;
 use std::io::{ErrorKind, Result};
 use std::net::TcpListener;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -8,11 +9,15 @@ use std::thread;
 use std::time::Duration;
 
 use super::connection;
-use super::file::{Contents, Paper};
-use crate::live::desk::{self, Change, Desk};
+use super::file::{self, Contents};
+use crate::live::desk::{self, Change, Desk, Propose, Way};
 use crate::live::guard::Guard;
 use crate::live::http::{Head, Response};
+use crate::live::paper::Paper;
 use crate::live::route::{Route, route};
+use crate::live::walk;
+use crate::papers::Papers;
+use crate::run::photos;
 
 /// How often the file is looked at. Reading it whole and comparing it sees every way in which an editor may
 /// save: in place, or by another file that takes its name.
@@ -21,12 +26,14 @@ const LOOK: Duration = Duration::from_millis(200);
 const TICK: Duration = Duration::from_millis(25);
 /// Most connections at a time; a page holds one, and two more while it loads.
 const MOST_CONNECTIONS: usize = 64;
+/// Most changes that are remembered in case a page asks for them again.
+const MOST_REMEMBERED: usize = 64;
 /// How often a record is tried again when the file changes under it.
 const TRIES: usize = 5;
 
 /// Everything the threads share.
 pub(super) struct Server {
-    paper: Paper,
+    paper: file::Paper,
     guard: Guard,
     desk: Mutex<Desk>,
     /// Told of every change of the desk.
@@ -35,6 +42,8 @@ pub(super) struct Server {
     writing: Mutex<()>,
     /// Held while a drawing is made, so that two pages don't have it made twice at once.
     drawing: Mutex<()>,
+    /// Changes that were made, by the name that the page gave them.
+    done: Mutex<VecDeque<(String, Response)>>,
     stop: Arc<AtomicBool>,
     connections: AtomicUsize,
 }
@@ -45,7 +54,7 @@ fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 }
 
 impl Server {
-    pub(super) fn new(paper: Paper, guard: Guard, stop: Arc<AtomicBool>) -> Self {
+    pub(super) fn new(paper: file::Paper, guard: Guard, stop: Arc<AtomicBool>) -> Self {
         let desk = Desk::new(&paper.name());
         Self {
             paper,
@@ -54,6 +63,7 @@ impl Server {
             changed: Condvar::new(),
             writing: Mutex::new(()),
             drawing: Mutex::new(()),
+            done: Mutex::default(),
             stop,
             connections: AtomicUsize::new(0),
         }
@@ -139,14 +149,14 @@ impl Server {
     /// Answers everything but events.
     pub(super) fn answer(&self, route: Route, head: &Head, body: &[u8]) -> Response {
         match route {
-            Route::Asset(file) => file,
-            Route::State | Route::Events => lock(&self.desk).state(),
-            Route::Kinds => Desk::kinds(),
-            Route::Explain => lock(&self.desk).explain(head),
-            Route::Place => lock(&self.desk).place(head),
             Route::View => self.view(head),
-            Route::Record => self.record(body),
-            Route::Undo => self.undo(body),
+            Route::Walk => walk::trace(body),
+            Route::Record => self.once(head, || self.record(Desk::propose, body)),
+            Route::Amend => self.once(head, || self.record(Desk::propose_amendment, body)),
+            Route::Undo => self.step(body, Way::Back),
+            Route::Redo => self.step(body, Way::Again),
+            Route::Paper => self.paper(head),
+            other => lock(&self.desk).answer(other, head),
         }
     }
 
@@ -179,15 +189,35 @@ impl Server {
         desk::view_answer(&floor.version, &sheets, head.value("sheet"))
     }
 
-    /// Appends a record to the file as it stands at that moment.
-    fn record(&self, body: &[u8]) -> Response {
+    /// Does what is asked once, however often a page that lost its connection asks it.
+    fn once(&self, head: &Head, work: impl FnOnce() -> Response) -> Response {
+        let once = head.value("once");
+        if once.is_empty() {
+            return work();
+        }
+        let mut done = lock(&self.done);
+        if let Some((_, answer)) = done.iter().find(|(name, _)| name == once) {
+            return answer.clone();
+        }
+        let answer = work();
+        if answer.status == 200 {
+            done.push_back((once.to_owned(), answer.clone()));
+            if done.len() > MOST_REMEMBERED {
+                done.pop_front();
+            }
+        }
+        answer
+    }
+
+    /// Changes the file as it stands at that moment.
+    fn record(&self, propose: Propose, body: &[u8]) -> Response {
         let _one = lock(&self.writing);
         for _ in 0..TRIES {
             let contents = match self.paper.contents() {
                 Ok(contents) => contents,
                 Err(error) => return unwritten(&error),
             };
-            let change = match Desk::propose(&contents.floor(), contents.book.as_deref(), body) {
+            let change = match propose(&contents.floor(), contents.book.as_deref(), body) {
                 Ok(change) => change,
                 Err(refused) => return refused,
             };
@@ -204,20 +234,51 @@ impl Server {
         busy()
     }
 
-    fn undo(&self, body: &[u8]) -> Response {
+    /// A paper of the file as it stands at that moment.
+    fn paper(&self, head: &Head) -> Response {
+        let Some(paper) = Paper::named(head.value("name")) else {
+            return Response::refused(404, "there is no such paper", "");
+        };
+        let contents = match self.paper.contents() {
+            Ok(contents) => contents,
+            Err(error) => return Response::refused(409, &error.to_string(), ""),
+        };
+        let floor = contents.floor();
+        let Some(survey) = &floor.survey else {
+            return Response::refused(
+                409,
+                "the sketch has errors at the moment; mend them first",
+                "",
+            );
+        };
+        let pictures = if paper.shows_photos() {
+            photos::beside(self.paper.path(), &survey.sketch.photos).0
+        } else {
+            Vec::new()
+        };
+        let papers = Papers {
+            floor: survey,
+            name: &self.paper.name(),
+            text: &contents.sketch,
+            book: contents.book.as_deref(),
+        };
+        paper.answer(&papers, &pictures)
+    }
+
+    fn step(&self, body: &[u8], way: Way) -> Response {
         let _one = lock(&self.writing);
         let contents = match self.paper.contents() {
             Ok(contents) => contents,
             Err(error) => return unwritten(&error),
         };
-        let proposed = lock(&self.desk).propose_undo(&contents.sketch, body);
+        let proposed = lock(&self.desk).propose_step(&contents.sketch, body, way);
         let change = match proposed {
             Ok(change) => change,
             Err(refused) => return refused,
         };
         match self.write(&change, contents.book) {
             Ok(Some(floor)) => {
-                let answer = lock(&self.desk).undid(&change, floor);
+                let answer = lock(&self.desk).stepped(&change, floor, way);
                 self.changed.notify_all();
                 answer
             }

@@ -1,0 +1,296 @@
+//! What stands in the sketch already: its records with their values, and what changing or removing one does to the text.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::floor::{self, Floor};
+use super::kinds::{self, Field, Kind, PARTS, Takes};
+use super::place::{self, Form, Place};
+use super::record::{self, Fault, fault};
+use super::{placing, state};
+use crate::edit;
+use crate::quantity::Units;
+use crate::render::Lines;
+use crate::survey::Survey;
+
+/// Keys that say where a record is.
+const PLACES: &[&str] = &[
+    "at", "path", "x", "y", "polygon", "circle", "band", "box", "along", "readings", "wall",
+    "from", "to",
+];
+
+/// A record of the sketch.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Listed {
+    /// Where it stands: `cracks.3`.
+    pub path: String,
+    /// Its kind.
+    pub kind: &'static str,
+    /// What the page calls it: `Crack C3`.
+    pub label: String,
+    /// Its id; empty where it has none.
+    pub id: String,
+    /// Its values by key, as they are written.
+    pub values: BTreeMap<String, String>,
+    /// Its line.
+    pub line: usize,
+}
+
+/// Every record of a kind that the page knows, in the order of the table of kinds.
+#[must_use]
+pub fn records(floor: &Floor, survey: &Survey) -> Vec<Listed> {
+    let lines = Lines::new(&floor.text);
+    let named = state::places(survey);
+    let mut out = Vec::new();
+    for kind in kinds::KINDS {
+        for (i, span) in edit::records(&floor.text, kind.section)
+            .into_iter()
+            .enumerate()
+        {
+            let path = format!("{}.{}", kind.section, i + 1);
+            let values: BTreeMap<String, String> =
+                edit::values(&floor.text, &path).into_iter().collect();
+            // The program names a record that has no id; its place is then within the record.
+            let inside = |at: &usize| (span.start..span.end.max(span.start + 1)).contains(at);
+            let given = named
+                .iter()
+                .find(|(_, at)| inside(at))
+                .map(|(id, _)| id.clone());
+            let id = values.get("id").cloned().or(given).unwrap_or_default();
+            let number = if kind.letter.is_empty() {
+                (i + 1).to_string()
+            } else {
+                id.clone()
+            };
+            out.push(Listed {
+                label: format!("{} {number}", kind.label).trim_end().to_owned(),
+                kind: kind.name,
+                id,
+                values,
+                line: lines.line_column(span.start).0,
+                path,
+            });
+        }
+    }
+    out
+}
+
+/// A form about the floor as a whole, with what stands in the sketch.
+#[derive(Debug, Serialize)]
+pub struct Part {
+    name: &'static str,
+    label: &'static str,
+    fields: Vec<Filled>,
+}
+
+/// A field and what stands in it.
+#[derive(Debug, Serialize)]
+struct Filled {
+    key: &'static str,
+    label: &'static str,
+    takes: Takes,
+    needed: bool,
+    choices: Vec<(String, String)>,
+    value: String,
+}
+
+/// The forms about the floor as a whole.
+#[must_use]
+pub fn parts(floor: &Floor, survey: &Survey) -> Vec<Part> {
+    let filled = |field: &Field| {
+        let (holder, key) = field.key.rsplit_once('.').unwrap_or(("", field.key));
+        let found = edit::values(&floor.text, holder)
+            .into_iter()
+            .find(|(k, _)| k == key);
+        let named = |(word, label): &(&str, &str)| ((*word).to_owned(), (*label).to_owned());
+        let choices = if field.key == "coating.system" {
+            let systems = survey.shop.systems.keys();
+            systems.map(|name| (name.clone(), name.clone())).collect()
+        } else {
+            field.choices.iter().map(named).collect()
+        };
+        Filled {
+            key: field.key,
+            label: field.label,
+            takes: field.takes,
+            needed: field.needed,
+            choices,
+            value: found.map(|(_, value)| value).unwrap_or_default(),
+        }
+    };
+    let part = |part: &kinds::Part| Part {
+        name: part.name,
+        label: part.label,
+        fields: part.fields.iter().map(filled).collect(),
+    };
+    PARTS.iter().map(part).collect()
+}
+
+/// The runs of the outline as they are written; `None` where it is no walk.
+#[must_use]
+pub fn runs(text: &str) -> Option<Vec<String>> {
+    let outline = edit::values(text, "slab.outline");
+    let (_, walk) = outline.into_iter().find(|(key, _)| key == "walk")?;
+    let inner = walk.trim().strip_prefix('[')?.strip_suffix(']')?;
+    let runs = inner.split(',').map(|run| run.trim().to_owned());
+    Some(runs.filter(|run| !run.is_empty()).collect())
+}
+
+/// What the page sends to change something that is there.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Amendment {
+    /// Version of the sketch that the page showed.
+    pub version: String,
+    /// The outline that the places were taken from.
+    #[serde(default)]
+    pub ground: String,
+    /// `cracks.3`, the name of a form about the whole floor, or `outline`.
+    pub path: String,
+    /// It goes.
+    #[serde(default)]
+    pub remove: bool,
+    /// What was changed, by key; an empty value is taken out.
+    #[serde(default)]
+    pub values: BTreeMap<String, String>,
+    /// How it is placed anew.
+    #[serde(default)]
+    pub way: Option<String>,
+    /// Its new places; none where it stays.
+    #[serde(default)]
+    pub points: Vec<Form>,
+    /// The new runs of the outline.
+    #[serde(default)]
+    pub runs: Vec<String>,
+}
+
+/// The text with an amendment, and what the page calls it.
+///
+/// # Errors
+///
+/// The first thing that can't be read or changed.
+pub fn amended(
+    floor: &Floor,
+    survey: &Survey,
+    asked: &Amendment,
+) -> Result<(String, String), Fault> {
+    if asked.version != floor.version {
+        return Err(fault(
+            "",
+            "the sketch was changed meanwhile; look at it once more",
+        ));
+    }
+    let text = floor.text.as_str();
+    if asked.path == "outline" {
+        if runs(text).is_none() {
+            return Err(fault("", "this outline is no walk; change it in the file"));
+        }
+        let walk = format!("[{}]", asked.runs.join(", "));
+        let text = edit::set_value(text, "slab.outline.walk", &walk).map_err(unchanged)?;
+        return Ok((text, "Outline".to_owned()));
+    }
+    if let Some(part) = PARTS.iter().find(|part| part.name == asked.path) {
+        let text = part
+            .fields
+            .iter()
+            .try_fold(text.to_owned(), |text, field| {
+                set(&text, field.key, field, &asked.values, survey.slab.units)
+            })?;
+        return Ok((text, part.label.to_owned()));
+    }
+    let all = records(floor, survey);
+    let listed = all.iter().find(|listed| listed.path == asked.path);
+    let listed = listed.ok_or_else(|| fault("", "there is no such record any more"))?;
+    if asked.remove {
+        let text = edit::remove(text, &listed.path).map_err(unchanged)?;
+        return Ok((text, format!("{} removed", listed.label)));
+    }
+    let kind =
+        kinds::kind(listed.kind).ok_or_else(|| fault("", "nothing of that kind can be changed"))?;
+    let mut text = text.to_owned();
+    for field in kind.fields.iter().filter(|f| f.takes != Takes::Steps) {
+        let key = format!("{}.{}", listed.path, field.key);
+        text = set(&text, &key, field, &asked.values, survey.slab.units)?;
+    }
+    if !asked.points.is_empty() {
+        text = placed(&text, survey, kind, listed, asked)?;
+    }
+    Ok((text, format!("{} changed", listed.label)))
+}
+
+fn unchanged(error: edit::EditError) -> Fault {
+    fault("", error.message)
+}
+
+/// A field in the text; untouched where nothing is said about it.
+fn set(
+    text: &str,
+    path: &str,
+    field: &Field,
+    values: &BTreeMap<String, String>,
+    units: Units,
+) -> Result<String, Fault> {
+    let Some(typed) = values.get(field.key).map(|v| v.trim()) else {
+        return Ok(text.to_owned());
+    };
+    let at_field = |e: edit::EditError| fault(field.key, e.message);
+    if typed.is_empty() {
+        if field.needed {
+            let label = field.label.trim_end_matches('?');
+            return Err(fault(field.key, format!("{label} is missing")));
+        }
+        let (holder, key) = path.rsplit_once('.').unwrap_or(("", path));
+        let there = edit::values(text, holder).iter().any(|(k, _)| k == key);
+        return if there {
+            edit::remove(text, path).map_err(at_field)
+        } else {
+            Ok(text.to_owned())
+        };
+    }
+    let written = record::checked(field, typed, units)?;
+    edit::set_value(text, path, &written).map_err(at_field)
+}
+
+/// The record at its new place.
+fn placed(
+    text: &str,
+    survey: &Survey,
+    kind: &Kind,
+    listed: &Listed,
+    asked: &Amendment,
+) -> Result<String, Fault> {
+    let slab = &survey.slab;
+    if asked.ground != floor::ground(slab) {
+        return Err(fault(
+            "points",
+            "the outline was changed since you tapped; place it again",
+        ));
+    }
+    let way = record::way(kind, asked.way.as_deref())?;
+    let resolve = |form: &Form| place::resolve(slab, form.clone()).map_err(|m| fault("points", m));
+    let points: Vec<Place> = asked.points.iter().map(resolve).collect::<Result<_, _>>()?;
+    let mut parts = placing::placed(slab, way, &points, &asked.values)?;
+    if kind.fields.iter().any(|f| f.takes == Takes::Steps) {
+        parts.push(placing::readings(&points, &asked.values, slab.units)?);
+    }
+    let mut text = text.to_owned();
+    let pairs: Vec<(&str, &str)> = parts
+        .iter()
+        .filter_map(|part| part.split_once(": "))
+        .collect();
+    for (key, value) in &pairs {
+        let path = format!("{}.{key}", listed.path);
+        text = edit::set_value(&text, &path, value).map_err(unchanged)?;
+    }
+    let now = edit::values(&text, &listed.path);
+    let gone =
+        |key: &&str| now.iter().any(|(k, _)| k == key) && !pairs.iter().any(|(k, _)| k == key);
+    for key in PLACES.iter().filter(|key| gone(key)) {
+        text = edit::remove(&text, &format!("{}.{key}", listed.path)).map_err(unchanged)?;
+    }
+    Ok(text)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,70 @@
+// Papers to print, to send and to keep: made when they are asked for.
+
+import { element, say } from "./dom.js";
+import { home } from "./home.js";
+
+const PAPERS = [
+  ["crew-map.pdf", "Crew map", "The floor to work by, with its schedules"],
+  ["customer-drawing.pdf", "Customer drawing", "What was found, in plain words"],
+  ["proposal.pdf", "Proposal", "The paper that the customer signs"],
+  ["field-sheet.pdf", "Field sheet", "A form for another visit"],
+  ["photos.pdf", "Photos", "The crew's sheets of photos"],
+];
+
+// Gives a file away: by the share sheet where there is one, else as a download.
+export async function give(name, blob) {
+  const file = new File([blob], name, { type: blob.type });
+  if (matchMedia("(pointer: coarse)").matches && navigator.canShare?.({ files: [file] })) {
+    try { await navigator.share({ files: [file], title: name }); return; } catch (error) {
+      if (error.name === "AbortError") return;
+    }
+  }
+  const link = element("a");
+  link.href = URL.createObjectURL(blob);
+  link.download = name;
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+export class Papers {
+  constructor({ body, state }) {
+    Object.assign(this, { body, state });
+    this.making = null;
+  }
+
+  draw() {
+    this.body.replaceChildren();
+    for (const [name, label, what] of PAPERS) this.row(label, `${what}. PDF`, name, () => home.paper(name));
+    this.body.append(element("h2", { text: "The sketch itself" }));
+    for (const [name, label, what, make] of home.files(this.state())) this.row(label, what, name, make);
+    this.body.append(element("p", { className: "ask" }), element("small", { text: "For estimating; nothing here is an engineering opinion." }));
+  }
+
+  row(label, what, name, make) {
+    const button = element("button", { className: "row", click: () => this.make(name, label, make) });
+    const head = element("span");
+    head.append(element("b", { text: label }), element("small", { text: what }));
+    button.append(head, element("span", { text: this.making === name ? "…" : "↓" }));
+    button.dataset.paper = name;
+    button.disabled = !!this.making;
+    this.body.append(button);
+  }
+
+  async make(name, label, make) {
+    if (this.making) return;
+    this.making = name;
+    this.draw();
+    say(`${label} is being made.`);
+    try {
+      const blob = await make();
+      const stem = this.state().name.replace(/\.ya?ml$/, "");
+      const papers = PAPERS.some(([paper]) => paper === name);
+      await give(papers ? `${stem}-${name}` : name, blob);
+      say(`${label} is ready.`);
+    } catch (error) { say(`${label}: ${error.message}`, true); }
+    this.making = null;
+    this.draw();
+  }
+}

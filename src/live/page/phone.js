@@ -1,0 +1,170 @@
+// Where the sketch lives: in this phone. The core answers what the program answers elsewhere, and every change is kept the
+// moment it is made.
+
+import { developed } from "./camera.js";
+import { Core } from "./core.js";
+import { say } from "./dom.js";
+import { Jobs, packedJob } from "./jobs.js";
+import { Store } from "./store.js";
+
+/// How often a record is tried again when another window changes the job under it.
+const TRIES = 5;
+
+const json = (answer) => JSON.parse(new TextDecoder().decode(answer.bytes));
+
+class Home {
+  constructor() {
+    this.store = new Store();
+    this.core = new Core(packedCore);
+    this.id = null;
+    // The writes of the job that the core has seen.
+    this.seen = null;
+    this.queue = Promise.resolve();
+    this.others = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("slabwalk");
+  }
+
+  async start({ refresh, begin }) {
+    Object.assign(this, { refresh, begin });
+    this.jobs = new Jobs(this);
+    await Promise.all([this.store.open(), this.core.begin()]);
+    await this.jobs.start();
+  }
+
+  // One thing after the other, in the order in which they were asked for.
+  turn(work) {
+    const mine = this.queue.then(work, work);
+    this.queue = mine.catch(() => {});
+    return mine;
+  }
+
+  // The core with the job as it is kept, if it has another one.
+  async current() {
+    if (this.id === null) throw new Error("no job is open");
+    const job = await this.store.job(this.id);
+    if (!job || job.removed) { this.seen = null; throw new Error("this job was removed in another window"); }
+    if (this.core.worker && this.seen === job.writes) return job;
+    if (!this.core.worker) await this.core.begin();
+    const steps = (await this.store.steps(this.id)).map(({ number, label, text }) => ({ number, label, text }));
+    const opened = { name: job.file, book: job.book ?? null, steps, at: job.at };
+    this.answered(await this.core.request("POST", "api/open", opened));
+    this.seen = job.writes;
+    return job;
+  }
+
+  answered(answer) {
+    if (answer.status === 200) return answer;
+    const { message, field } = json(answer);
+    throw Object.assign(new Error(message), { field, status: answer.status });
+  }
+
+  // Asks the core. Where it ended, it is begun anew for whoever asks next.
+  async asked(method, path, body) {
+    try { return this.answered(await this.core.request(method, path, body)); } catch (error) {
+      if (error.broken) this.seen = null;
+      throw error;
+    }
+  }
+
+  ask(path) {
+    return this.turn(async () => {
+      if (path !== "api/kinds") await this.current();
+      return json(await this.asked("GET", path));
+    });
+  }
+
+  send(path, data, { photos } = {}) {
+    return this.turn(async () => {
+      for (let tries = 0; tries < TRIES; tries += 1) {
+        await this.current();
+        const done = json(await this.asked("POST", path, data));
+        // From here on the core is ahead of what is kept, until it is kept.
+        const writes = this.seen;
+        this.seen = null;
+        const step = json(await this.asked("GET", "api/text"));
+        const only = path === "api/undo" || path === "api/redo";
+        try { this.seen = await this.store.keep(this.id, writes, step, { only, name: done.job, photos }); } catch (error) {
+          if (error.other) continue;
+          throw error;
+        }
+        this.others?.postMessage(this.id);
+        return done;
+      }
+      throw new Error("another window keeps changing this job; nothing was changed. Try again");
+    });
+  }
+
+  // A finished paper, as bytes.
+  paper(name) {
+    return this.turn(async () => {
+      await this.current();
+      for (const { file, bytes } of await this.store.photos(this.id)) await this.asked("POST", "api/photo?" + new URLSearchParams({ file }), new Uint8Array(bytes));
+      const { type, bytes } = await this.asked("GET", "api/paper?" + new URLSearchParams({ name }));
+      return new Blob([bytes], { type });
+    });
+  }
+
+  // Asks the core for what is about no job.
+  work(path, data) { return this.turn(async () => { if (!this.core.worker) await this.core.begin(); return json(await this.asked("POST", path, data)); }); }
+
+  // What can be taken from here besides papers: name, label, what it is, how it is made.
+  files({ name }) {
+    const text = async () => new Blob([(await this.ask("api/text")).text], { type: "application/yaml" });
+    const all = async () => {
+      const [{ text: sketch }, job] = [await this.ask("api/text"), await this.store.job(this.id)];
+      return packedJob(this.store, job, sketch);
+    };
+    return [
+      [name, "Sketch", "For the program on a computer, or another phone. YAML", text],
+      [name.replace(/yaml$/, "zip"), "Sketch and photos", "The same with everything that belongs to it. ZIP", all],
+    ];
+  }
+
+  watch() {
+    if (this.others) this.others.onmessage = ({ data }) => { if (data === this.id) this.refresh(); };
+  }
+
+  // Puts another job on the glass.
+  async open(id, tab) {
+    await this.turn(async () => {
+      this.id = id;
+      this.seen = null;
+      await this.current();
+      await this.store.remember("open", id).catch(() => {});
+    });
+    await this.begin(tab);
+  }
+
+  // Photos are taken here and kept with the job.
+  get camera() { return true; }
+
+  develop(file) { return developed(file); }
+
+  // No job is open yet.
+  get idle() { return this.id === null; }
+
+  // What is being typed is kept with the job: the last of it, as soon as what was before is kept.
+  keepDraft(draft) {
+    if (this.idle) return;
+    const id = this.id;
+    this.typed = { id, draft: draft && structuredClone(draft) };
+    this.keeping ||= (async () => {
+      while (this.typed) {
+        const { id: of, draft: now } = this.typed;
+        this.typed = null;
+        await this.store.mark(of, { draft: now }).catch((error) => say(error.message, true));
+      }
+      this.keeping = null;
+    })();
+  }
+
+  async draft() { return this.idle ? null : (await this.store.job(this.id))?.draft; }
+
+  // A text as a new job; what is wrong with it stands among the findings.
+  async add(name, text, { book, photos } = {}) {
+    const file = `${name.trim().replace(/[^\p{L}\p{N}._-]+/gu, "-").replace(/^-+|-+$/g, "").slice(0, 60) || "floor"}.yaml`;
+    const at = Date.now();
+    return this.store.add({ name, file, book, at: 0, opened: at, changed: at }, [{ number: 0, label: "", text }], photos);
+  }
+}
+
+export const home = new Home();

@@ -1,0 +1,188 @@
+//! The desk without a program around it: a sketch that lives in the page, and every request answered from it.
+//!
+//! What [`Desk`] and [`super::route`] mean behind sockets they mean here. The page keeps the texts; what is here can
+//! be thrown away and opened again at any time.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::Deserialize;
+
+use super::desk::{self, Change, Desk, Propose, Step, Way};
+use super::floor::Floor;
+use super::http::{Head, Response};
+use super::paper::Paper;
+use super::route::{Route, route};
+use super::walk;
+use crate::papers::Papers;
+use crate::photo::{Photograph, develop};
+
+/// One job on a phone.
+#[derive(Debug, Default)]
+pub struct Pocket {
+    job: Option<Job>,
+}
+
+#[derive(Debug)]
+struct Job {
+    desk: Desk,
+    floor: Arc<Floor>,
+    book: Option<String>,
+    photos: BTreeMap<String, Vec<u8>>,
+}
+
+/// What the page opens a job with.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Opened {
+    /// File name of the sketch.
+    name: String,
+    /// Text of the shop book that the sketch names, where the page has it.
+    book: Option<String>,
+    /// The sketch as it was opened and after every change, in order.
+    steps: Vec<Step>,
+    /// Number of the step that is on the desk.
+    at: u64,
+}
+
+impl Pocket {
+    /// Answers a request: the line `METHOD target`, a line feed, and the body. The answer is the line `status
+    /// content-type`, a line feed, and the body.
+    pub fn answer(&mut self, request: &[u8]) -> Vec<u8> {
+        let end = request.iter().position(|b| *b == b'\n');
+        let (line, body) = request.split_at(end.unwrap_or(request.len()));
+        let line = String::from_utf8_lossy(line);
+        let (method, target) = line.split_once(' ').unwrap_or((&line, ""));
+        let answer = self.respond(&Head::of(method, target), body.get(1..).unwrap_or_default());
+        let mut out = format!("{} {}\n", answer.status, answer.content_type).into_bytes();
+        out.extend(answer.body);
+        out
+    }
+
+    fn respond(&mut self, head: &Head, body: &[u8]) -> Response {
+        if head.path == "/api/open" {
+            return self.open(body);
+        }
+        let route = match route(head, &head.path) {
+            Ok(Route::Kinds) => return Desk::kinds(),
+            Ok(Route::Walk) => return walk::trace(body),
+            Ok(Route::Begin) => return walk::begin(body),
+            Ok(route) => route,
+            Err(refused) => return refused,
+        };
+        match &mut self.job {
+            Some(job) => job.respond(route, head, body),
+            None => Response::refused(409, "no job is open", ""),
+        }
+    }
+
+    fn open(&mut self, body: &[u8]) -> Response {
+        let opened: Opened = match serde_json::from_slice(body) {
+            Ok(opened) => opened,
+            Err(e) => return Response::refused(400, &format!("this is no job: {e}"), ""),
+        };
+        let Some(step) = opened.steps.iter().find(|s| s.number == opened.at) else {
+            return Response::refused(400, "the job has no sketch", "");
+        };
+        let mut desk = Desk::new(&opened.name);
+        let floor = Arc::new(Floor::read(step.text.clone(), opened.book.as_deref()));
+        desk.take(Arc::clone(&floor));
+        desk.remember(&opened.steps, opened.at);
+        let state = desk.state();
+        self.job = Some(Job {
+            desk,
+            floor,
+            book: opened.book,
+            photos: BTreeMap::new(),
+        });
+        state
+    }
+}
+
+impl Job {
+    fn respond(&mut self, route: Route, head: &Head, body: &[u8]) -> Response {
+        match route {
+            Route::Record => self.write(Desk::propose, body),
+            Route::Amend => self.write(Desk::propose_amendment, body),
+            Route::Undo => self.step(body, Way::Back),
+            Route::Redo => self.step(body, Way::Again),
+            Route::View => self.view(head),
+            Route::Paper => self.paper(head),
+            Route::Photo => {
+                self.photos
+                    .insert(head.value("file").to_owned(), body.to_vec());
+                Response::json(200, "{}")
+            }
+            other => self.desk.answer(other, head),
+        }
+    }
+
+    fn write(&mut self, propose: Propose, body: &[u8]) -> Response {
+        match propose(&self.floor, self.book.as_deref(), body) {
+            Ok(change) => {
+                self.put(&change);
+                self.desk.wrote(&change, Arc::clone(&self.floor))
+            }
+            Err(refused) => refused,
+        }
+    }
+
+    fn step(&mut self, body: &[u8], way: Way) -> Response {
+        match self.desk.propose_step(&self.floor.text, body, way) {
+            Ok(change) => {
+                self.put(&change);
+                self.desk.stepped(&change, Arc::clone(&self.floor), way)
+            }
+            Err(refused) => refused,
+        }
+    }
+
+    fn put(&mut self, change: &Change) {
+        self.floor = Arc::new(Floor::read(change.after.clone(), self.book.as_deref()));
+    }
+
+    fn view(&mut self, head: &Head) -> Response {
+        let name = head.value("name");
+        let Some(floor) = self.desk.good() else {
+            return Response::refused(409, "there is no floor to draw yet", "");
+        };
+        let sheets = match self.desk.drawn(&floor.version, name) {
+            Some(sheets) => Ok(sheets),
+            None => desk::draw(&floor, self.desk.name(), name).map(Arc::new),
+        };
+        if let Ok(sheets) = &sheets {
+            self.desk.keep(&floor.version, name, Arc::clone(sheets));
+        }
+        desk::view_answer(&floor.version, &sheets, head.value("sheet"))
+    }
+
+    fn paper(&self, head: &Head) -> Response {
+        let Some(paper) = Paper::named(head.value("name")) else {
+            return Response::refused(404, "there is no such paper", "");
+        };
+        let Some(survey) = &self.floor.survey else {
+            return Response::refused(
+                409,
+                "the sketch has errors at the moment; mend them first",
+                "",
+            );
+        };
+        let pictures: Vec<Option<Photograph>> = if paper.shows_photos() {
+            let named = survey.sketch.photos.iter();
+            let bytes = named.map(|photo| self.photos.get(&photo.file.value));
+            bytes.map(|bytes| develop(bytes?).ok()).collect()
+        } else {
+            Vec::new()
+        };
+        let papers = Papers {
+            floor: survey,
+            name: self.desk.name(),
+            text: &self.floor.text,
+            book: self.book.as_deref(),
+        };
+        paper.answer(&papers, &pictures)
+    }
+}
+
+#[cfg(test)]
+mod tests;

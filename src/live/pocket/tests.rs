@@ -1,0 +1,135 @@
+use super::*;
+use serde_json::{Value, json};
+
+const SHED: &str =
+    "slabwalk: 1\njob: {name: Shed}\nslab: {outline: [[0, 0], [24', 0], [24', 20'], [0, 20']]}\n";
+
+/// Asks as the page does; status and body.
+fn ask(pocket: &mut Pocket, line: &str, body: &str) -> (u16, Vec<u8>) {
+    let out = pocket.answer(format!("{line}\n{body}").as_bytes());
+    let end = out.iter().position(|b| *b == b'\n').expect("a first line");
+    let head = String::from_utf8_lossy(&out[..end]);
+    let status = head.split(' ').next().and_then(|s| s.parse().ok());
+    (status.expect("a status"), out[end + 1..].to_vec())
+}
+
+fn json_of(pocket: &mut Pocket, line: &str, body: &Value) -> Value {
+    let (status, bytes) = ask(pocket, line, &body.to_string());
+    let said = String::from_utf8_lossy(&bytes).into_owned();
+    assert_eq!(status, 200, "{line}: {said}");
+    serde_json::from_slice(&bytes).expect("JSON")
+}
+
+fn opened(text: &str) -> Pocket {
+    let mut pocket = Pocket::default();
+    let job = json!({"name": "shed.yaml", "book": null, "steps": [{"number": 0, "label": "", "text": text}], "at": 0});
+    json_of(&mut pocket, "POST /api/open", &job);
+    pocket
+}
+
+fn crack(state: &Value) -> Value {
+    json!({
+        "version": state["version"], "ground": state["ground"], "kind": "crack",
+        "points": [{"x": "2'", "y": "2'"}, {"x": "5'", "y": "6'"}],
+        "values": {"width": "1/16\"", "movement": "dormant"},
+    })
+}
+
+#[test]
+fn a_record_is_taken_back_and_made_again_and_what_was_kept_of_it_is_taken_up() {
+    let mut pocket = opened(SHED);
+    let state = json_of(&mut pocket, "GET /api/state", &Value::Null);
+    let done = json_of(&mut pocket, "POST /api/record", &crack(&state));
+    assert_eq!(done["label"], "Crack C1");
+    let after = json_of(&mut pocket, "GET /api/text", &Value::Null);
+    assert_eq!(
+        (&after["number"], &after["label"]),
+        (&json!(1), &json!("Crack C1"))
+    );
+    json_of(&mut pocket, "POST /api/undo", &json!({"number": 1}));
+    let before = json_of(&mut pocket, "GET /api/text", &Value::Null);
+    assert_eq!(
+        (&before["number"], &before["text"]),
+        (&json!(0), &json!(SHED))
+    );
+    let state = json_of(&mut pocket, "GET /api/state", &Value::Null);
+    assert_eq!(
+        (&state["undo"], &state["redo"]),
+        (&Value::Null, &json!([1, "Crack C1"]))
+    );
+
+    // The memory is lost, the texts are kept.
+    let mut other = Pocket::default();
+    let job = json!({"name": "shed.yaml", "book": null, "steps": [before, after], "at": 0});
+    let again = json_of(&mut other, "POST /api/open", &job);
+    assert_eq!(again, state);
+    json_of(&mut other, "POST /api/redo", &json!({"number": 1}));
+    assert_eq!(json_of(&mut other, "GET /api/text", &Value::Null), after);
+    let state = json_of(&mut other, "GET /api/state", &Value::Null);
+    let next = json_of(&mut other, "POST /api/record", &crack(&state));
+    assert_eq!(next["label"], "Crack C2");
+    assert_eq!(
+        json_of(&mut other, "GET /api/text", &Value::Null)["number"],
+        2
+    );
+}
+
+#[test]
+fn a_new_record_ends_what_could_be_made_again() {
+    let mut pocket = opened(SHED);
+    let state = json_of(&mut pocket, "GET /api/state", &Value::Null);
+    json_of(&mut pocket, "POST /api/record", &crack(&state));
+    json_of(&mut pocket, "POST /api/undo", &json!({"number": 1}));
+    json_of(&mut pocket, "POST /api/record", &crack(&state));
+    let state = json_of(&mut pocket, "GET /api/state", &Value::Null);
+    assert_eq!(
+        (&state["undo"][0], &state["redo"]),
+        (&json!(2), &Value::Null)
+    );
+    let (status, said) = ask(&mut pocket, "POST /api/redo", "{\"number\": 1}");
+    assert_eq!(status, 409);
+    assert!(String::from_utf8_lossy(&said).contains("nothing was made again"));
+}
+
+#[test]
+fn papers_are_made_and_what_is_none_is_refused() {
+    let mut pocket = opened(SHED);
+    let rows = [
+        ("crew-map.pdf", 200, "%PDF-"),
+        ("takeoff.json", 200, "{"),
+        (
+            "photos.pdf",
+            422,
+            "{\"field\":\"\",\"message\":\"there are no photos yet\"}",
+        ),
+        (
+            "../shop.yaml",
+            404,
+            "{\"field\":\"\",\"message\":\"there is no such paper\"}",
+        ),
+    ];
+    for (name, wanted, start) in rows {
+        let (status, bytes) = ask(&mut pocket, &format!("GET /api/paper?name={name}"), "");
+        assert_eq!(status, wanted, "{name}");
+        assert!(bytes.starts_with(start.as_bytes()), "{name}");
+    }
+}
+
+#[test]
+fn no_request_harms_the_next() {
+    let mut pocket = opened(SHED);
+    for line in [
+        "",
+        "\n",
+        "GET",
+        "POST /api/open",
+        "POST /api/record",
+        "GET /api/view?name=%ff",
+        "\u{1}",
+        "GET /api/nothing",
+    ] {
+        assert!(ask(&mut pocket, line, "{").0 >= 400, "{line}");
+    }
+    assert_eq!(ask(&mut pocket, "GET /api/state", "").0, 200);
+    assert_eq!(ask(&mut Pocket::default(), "GET /api/state", "").0, 409);
+}
