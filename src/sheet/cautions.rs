@@ -67,15 +67,15 @@ pub fn reminder(
             (hold.lead(), works)
         })
         .collect();
-    let any = !paragraphs.is_empty();
-    paragraphs.push(caution("", "What clears it stands on the first sheet."));
-    any.then(|| -> Box<dyn Content> {
-        Box::new(Notes {
-            title: HEAD.into(),
-            paragraphs,
-            framed: true,
-        })
-    })
+    paragraphs
+        .last_mut()?
+        .1
+        .push_str(" What clears it stands on the first sheet.");
+    Some(Box::new(Notes {
+        title: HEAD.into(),
+        paragraphs,
+        framed: true,
+    }))
 }
 
 /// Cautions for the crew.

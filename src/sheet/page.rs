@@ -197,12 +197,17 @@ pub fn flowed(ground: &Ground, mut sections: Vec<Section>, named: &mut Names) ->
         while let Some(section) = sections.get_mut(at) {
             if (section.least - least).abs() > 1e-9 {
                 least = section.least;
-                let used = columns.iter().rfind(|c| c.from > c.area.top);
+                let used = columns.iter().rfind(|c| c.from > c.area.top).copied();
                 let left = used.map_or(ground.border.left, |c| c.area.right + PADDING);
-                if ground.border.right - left < least - 1e-9 {
+                // Below what stands in a column there may be room, too.
+                let below = used.filter(|c| c.area.width() + 2.0 * PADDING >= least - 1e-9);
+                columns = below.into_iter().collect();
+                if ground.border.right - left >= least - 1e-9 {
+                    columns.extend(ground.columns_from(left, least));
+                }
+                if columns.is_empty() {
                     break;
                 }
-                columns = ground.columns_from(left, least);
             }
             let more = flow::fill(&section.contents, &mut section.cursor, &mut columns);
             if !more.is_empty() {

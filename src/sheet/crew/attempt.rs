@@ -10,7 +10,7 @@ use super::super::Inputs;
 use super::super::census::Spot;
 use super::super::days;
 use super::super::enlarged::{self, Enlarged};
-use super::super::filling::{self, Filling};
+use super::super::filling;
 use super::super::flow::{self, Content, Cursor};
 use super::super::key_plan::KeyPlan;
 use super::super::layout::Layout;
@@ -227,23 +227,15 @@ impl Attempt {
             cursor,
         };
         let mut sections: Vec<Section> = rests.into_iter().map(rest).collect();
-        // Whether filling flows shows before its own sheets could be numbered.
-        let tried = filling::filling(inputs, ground, before, &known, &mut named.clone());
-        let divided = matches!(tried, Some(Filling::Sheets(_)));
-        if let Some(Filling::Flows(section)) = tried {
-            sections.push(section);
+        let mut pages = Vec::new();
+        // Plans that fill sheets follow the maps, whose numbers are known; all that flows comes behind them.
+        if let Some(filling) = filling::filling(inputs, ground, before, &known, named) {
+            pages.extend(filling.sheets);
+            sections.push(filling.section);
         }
-        sections.extend(pouring::section(inputs, ground, &known));
-        let mut pages = page::flowed(ground, sections, named);
-        if divided {
-            let first = before + pages.len();
-            let own = filling::filling(inputs, ground, first, &known, named);
-            if let Some(Filling::Sheets(own)) = own {
-                pages.extend(own);
-            }
-        }
-        let days = days::section(inputs).into_iter().collect();
-        pages.extend(page::flowed(ground, days, named));
+        sections.extend(pouring::sections(inputs, ground, &known));
+        sections.extend(days::section(inputs));
+        pages.extend(page::flowed(ground, sections, named));
         pages
     }
 }
