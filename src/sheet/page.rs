@@ -30,7 +30,7 @@ pub(super) const MOST_SHEETS: usize = 2000;
 /// Narrowest column of tables and text, mm.
 pub(super) const TEXT: f64 = 120.0;
 /// Height of the strip with the title, mm.
-const TITLE_STRIP: f64 = 7.0;
+pub(super) const TITLE_STRIP: f64 = 7.0;
 
 /// A sheet without its number.
 #[derive(Clone, Debug)]
