@@ -14,15 +14,16 @@ use super::flow::{self, Content, Cursor, Notes};
 use super::page::{Section, TEXT};
 use super::words;
 
-/// The days; none without a plan.
+/// The days; none without a plan. What holds for all of them stands before the first (`notes_first`) or behind the last.
 #[must_use]
-pub fn section(inputs: &Inputs) -> Option<Section> {
+pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
     let plan = inputs.plan.filter(|plan| !plan.days.is_empty())?;
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
-    // Who reads only this sheet must not start to saw where the map says stop.
-    contents.extend(cautions::reminder(inputs.holds, |_| true));
-    contents.push(Box::new(day::Bars::new(inputs, plan)));
     contents.push(Box::new(day::Together(notes(inputs, plan))));
+    contents.push(Box::new(day::Bars::new(inputs, plan)));
+    if !notes_first {
+        contents.reverse();
+    }
     let n = plan.days.len();
     Some(Section {
         name: "crew-days",
@@ -33,6 +34,8 @@ pub fn section(inputs: &Inputs) -> Option<Section> {
             write::fixed(plan.worker_h, 1)
         ),
         least: TEXT,
+        // Who reads only this sheet must not start to saw where the map says stop.
+        reminder: cautions::reminder(inputs.holds),
         contents: flow::once(contents),
         cursor: Cursor::default(),
     })

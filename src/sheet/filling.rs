@@ -7,7 +7,6 @@ use std::collections::BTreeSet;
 use crate::order::{Leg, Marks, filler_marks};
 use crate::quantity::{L_PER_FL_OZ, Units, write};
 use crate::slab::Joint;
-use crate::work::Kind;
 
 use super::Inputs;
 use super::cautions;
@@ -30,7 +29,7 @@ pub struct Filling {
     /// Where the plan finds no room in a column: plans with a title block each, and what stands beside them.
     pub sheets: Vec<Page>,
     /// What flows.
-    pub section: Section,
+    pub section: Section<'static>,
 }
 
 /// The filling of a floor; nothing where no joint is filled. `first` is the place of the first of its own sheets in the set, from 0; `known` are the symbols that the
@@ -53,9 +52,7 @@ pub fn filling(
         words::counted(n, "stretch", "stretches"),
         words::counted(m, "filler mark", "filler marks")
     );
-    // Filling comes after every cut.
-    let reminder = cautions::reminder(inputs.holds, |work| work <= Kind::FillJoints);
-    let mut contents: Vec<Box<dyn Content>> = reminder.into_iter().collect();
+    let mut contents: Vec<Box<dyn Content>> = Vec::new();
     let legend = |used: BTreeSet<Symbol>| -> Box<dyn Content> {
         Box::new(Legend {
             used,
@@ -82,10 +79,14 @@ pub fn filling(
         title: "FILLING",
         about: about.clone(),
         least: page::TEXT,
+        reminder: cautions::reminder(inputs.holds),
         contents: flow::once(contents),
         cursor: Cursor::default(),
     };
     let mut sheets: Vec<Page> = Vec::new();
+    if !maps.is_empty() {
+        section.remind();
+    }
     for map in maps {
         let mut columns: Vec<_> = ground.strip().into_iter().collect();
         let mut groups = map.filled.groups;

@@ -163,7 +163,7 @@ impl Ground {
 }
 
 /// A part of what follows the maps.
-pub struct Section {
+pub struct Section<'c> {
     /// Name of the files that begin with it, without an ending.
     pub name: &'static str,
     /// What it is: `POURING`.
@@ -172,13 +172,35 @@ pub struct Section {
     pub about: String,
     /// Narrowest column in which it can be read, mm.
     pub least: f64,
+    /// What is on hold: it stands before the contents, but once on a sheet.
+    pub reminder: Option<Box<dyn Content + 'c>>,
     /// What flows.
-    pub contents: Vec<Box<dyn Content>>,
+    pub contents: Vec<Box<dyn Content + 'c>>,
     /// How far it has come.
     pub cursor: Cursor,
 }
 
-impl Section {
+impl Section<'_> {
+    /// The same, to be let flow more than once.
+    #[must_use]
+    pub fn borrowed(&self) -> Section<'_> {
+        let shared = |content| -> Box<dyn Content + '_> { Box::new(content) };
+        Section {
+            name: self.name,
+            title: self.title,
+            about: self.about.clone(),
+            least: self.least,
+            reminder: self.reminder.as_deref().map(shared),
+            contents: self.contents.iter().map(|c| shared(&**c)).collect(),
+            cursor: self.cursor,
+        }
+    }
+
+    /// Puts the reminder before the contents.
+    pub fn remind(&mut self) {
+        self.contents.splice(0..0, self.reminder.take());
+    }
+
     const fn is_done(&self) -> bool {
         self.cursor.content >= self.contents.len()
     }
@@ -187,14 +209,19 @@ impl Section {
 /// Sections that flow on one after the other over sheets; one that wants other columns begins beside the last, or on a sheet of its own
 /// where that leaves no room. `named` says how many files of each name there are already.
 #[must_use]
-pub fn flowed(ground: &Ground, mut sections: Vec<Section>, named: &mut Names) -> Vec<Page> {
+pub fn flowed(ground: &Ground, mut sections: Vec<Section<'_>>, named: &mut Names) -> Vec<Page> {
     let mut out: Vec<Page> = Vec::new();
     let mut at = 0;
     while at < sections.len() && out.len() < MOST_SHEETS {
         let mut least = sections[at].least;
         let mut columns = ground.columns(least);
         let (mut groups, mut drawn) = (Vec::new(), Vec::new());
+        let mut reminded = false;
         while let Some(section) = sections.get_mut(at) {
+            let begins = section.cursor == Cursor::default();
+            if begins && !reminded {
+                section.remind();
+            }
             if (section.least - least).abs() > 1e-9 {
                 least = section.least;
                 let used = columns.iter().rfind(|c| c.from > c.area.top).copied();
@@ -212,6 +239,7 @@ pub fn flowed(ground: &Ground, mut sections: Vec<Section>, named: &mut Names) ->
             let more = flow::fill(&section.contents, &mut section.cursor, &mut columns);
             if !more.is_empty() {
                 drawn.push(at);
+                reminded |= begins;
             }
             groups.extend(more);
             if !section.is_done() {

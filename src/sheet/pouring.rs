@@ -11,7 +11,6 @@ use crate::hold::say::capital;
 use crate::order::{PourLine, PourLines};
 use crate::quantity::write;
 use crate::slab::{PourSide, Slab};
-use crate::work::Kind;
 
 use super::Inputs;
 use super::cautions;
@@ -133,7 +132,11 @@ fn tapes(slab: &Slab, side: &PourSide, start: f64, lines: &[PourLine]) -> Vec<Ta
 /// Pour lines, and what is mixed for them; nothing where no layer takes more than one batch. `known` are the symbols that the legend of
 /// the map explains.
 #[must_use]
-pub fn sections(inputs: &Inputs, ground: &Ground, known: &BTreeSet<Symbol>) -> Vec<Section> {
+pub fn sections(
+    inputs: &Inputs,
+    ground: &Ground,
+    known: &BTreeSet<Symbol>,
+) -> Vec<Section<'static>> {
     let slab = inputs.slab;
     let (Some(order), Some(side)) = (inputs.order, slab.pour_from.as_ref()) else {
         return Vec::new();
@@ -150,7 +153,6 @@ pub fn sections(inputs: &Inputs, ground: &Ground, known: &BTreeSet<Symbol>) -> V
         .flat_map(|p| p.used.iter().copied())
         .collect();
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
-    contents.extend(cautions::reminder(inputs.holds, |work| work <= Kind::Coat));
     contents.push(Box::new(notes(inputs, side, &all)));
     contents.push(Box::new(Legend {
         used: used.difference(known).copied().collect(),
@@ -179,10 +181,17 @@ pub fn sections(inputs: &Inputs, ground: &Ground, known: &BTreeSet<Symbol>) -> V
         title: "POURING",
         about: about(&several),
         least,
+        reminder: None,
         contents: flow::once(contents),
         cursor: Cursor::default(),
     };
-    vec![section(TEXT, contents), section(plans.least, wide)]
+    vec![
+        Section {
+            reminder: cautions::reminder(inputs.holds),
+            ..section(TEXT, contents)
+        },
+        section(plans.least, wide),
+    ]
 }
 
 /// What is shown, in a sentence.

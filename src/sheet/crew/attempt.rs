@@ -241,10 +241,11 @@ impl Attempt {
             title: "SCHEDULES",
             about: about.clone(),
             least: page::TEXT,
+            reminder: None,
             contents,
             cursor,
         };
-        let mut sections: Vec<Section> = rests.into_iter().map(rest).collect();
+        let mut sections: Vec<Section<'_>> = rests.into_iter().map(rest).collect();
         let mut pages = Vec::new();
         // Plans that fill sheets follow the maps, whose numbers are known; all that flows comes behind them.
         if let Some(filling) = filling::filling(inputs, ground, before, &known, named) {
@@ -252,8 +253,21 @@ impl Attempt {
             sections.push(filling.section);
         }
         sections.extend(pouring::sections(inputs, ground, &known));
-        sections.extend(days::section(inputs));
-        pages.extend(page::flowed(ground, sections, named));
+        let flow = |notes_first| {
+            let days = days::section(inputs, notes_first);
+            let all = sections.iter().chain(&days).map(Section::borrowed);
+            let mut named = named.clone();
+            let pages = page::flowed(ground, all.collect(), &mut named);
+            (pages, named)
+        };
+        // Of two orders the one that takes fewer sheets.
+        let (flowed, names) = [true, false]
+            .map(flow)
+            .into_iter()
+            .min_by_key(|(pages, _)| pages.len())
+            .unwrap_or_default();
+        *named = names;
+        pages.extend(flowed);
         pages
     }
 }

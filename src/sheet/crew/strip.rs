@@ -33,7 +33,7 @@ pub fn own(
     if first {
         out.extend(cautions::orders(inputs.holds));
     } else {
-        out.extend(cautions::reminder(inputs.holds, |_| true));
+        out.extend(cautions::reminder(inputs.holds));
     }
     if let Some(key) = key {
         out.push(Box::new(key));

@@ -10,7 +10,7 @@ fn tabloid() -> Ground {
 }
 
 fn pages(inputs: &Inputs) -> Vec<Page> {
-    let days = section(inputs).into_iter().collect();
+    let days = section(inputs, true).into_iter().collect();
     flowed(&tabloid(), days, &mut Names::default())
 }
 
