@@ -3,15 +3,13 @@
 use serde_json::{Value, json};
 
 use super::{Code, Hold};
-use crate::report::wrapped;
+use crate::report::{COLUMNS, wrapped};
 use crate::takeoff::id_key;
 use crate::takeoff::words::clean;
 use crate::work::Kind;
 
 /// The head of every list of holds.
 pub const HEAD: &str = "HOLD: CLEAR THIS BEFORE WORK STARTS";
-/// Width of a list of holds in plain text, characters: a letter page in a fixed-width face.
-const WIDTH: u16 = 80;
 /// Most items that are named; the schedules say of every item what it is.
 const MOST_NAMED: usize = 100;
 
@@ -85,7 +83,7 @@ pub fn text(holds: &[Hold]) -> String {
     }
     let mut out = format!("\n{HEAD}\n");
     for hold in holds {
-        for line in lines(hold, WIDTH) {
+        for line in lines(hold, COLUMNS) {
             out += &line;
             out.push('\n');
         }

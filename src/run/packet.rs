@@ -19,9 +19,6 @@ use crate::{order, report, schedule};
 /// A file of a packet: its name and its bytes.
 pub(super) type Piece = (String, Vec<u8>);
 
-/// Columns of takeoff.txt: what a letter page in a fixed-width face holds.
-const WIDTH: usize = 80;
-
 pub(super) fn packet(args: &PacketArgs) -> Exit {
     let folders = match folders(args) {
         Ok(folders) => folders,
@@ -201,7 +198,10 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
         ("takeoff.csv", report::csv::takeoff(&report)),
-        ("takeoff.txt", report::text::takeoff(&report, WIDTH)),
+        (
+            "takeoff.txt",
+            report::text::takeoff(&report, report::COLUMNS.into()),
+        ),
     ];
     let floor = &loaded.survey;
     let mut out = vec![("takeoff.json".to_owned(), report::json::takeoff(&report))];

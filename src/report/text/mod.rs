@@ -11,7 +11,8 @@ mod repairs;
 pub use floor::fall_text;
 
 use super::Report;
-use super::table::{Rows, wrapped};
+use super::fold::wrapped;
+use super::table::Rows;
 use crate::hold::say;
 use crate::quantity::{Units, write};
 use crate::takeoff::words;
