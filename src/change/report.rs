@@ -237,7 +237,7 @@ fn packages(out: &mut String, change: &Change) {
             "{:>10} → {:<10} {difference:>+13}",
             package.before, package.after
         );
-        *out += &row("  ", &clean(&package.item), &columns);
+        *out += &row("  ", &clean(&package.item.to_string()), &columns);
     }
 }
 
@@ -355,7 +355,18 @@ pub fn csv(change: &Change) -> String {
     for row in &change.packages {
         let (before, after) = (row.before.to_string(), row.after.to_string());
         table.row(&[
-            "packages", "", &row.item, "", "", "package", &before, &after, "", "", "", "",
+            "packages",
+            "",
+            &row.item.to_string(),
+            "",
+            "",
+            "package",
+            &before,
+            &after,
+            "",
+            "",
+            "",
+            "",
         ]);
     }
     if let Some(concealed) = &change.concealed {
@@ -414,7 +425,7 @@ pub fn json(change: &Change) -> String {
     let packages = change
         .packages
         .iter()
-        .map(|row| json!({"item": row.item, "before": row.before, "after": row.after}));
+        .map(|row| json!({"item": row.item.to_string(), "before": row.before, "after": row.after}));
     let whole = json!({
         "slabwalk": 1,
         "job": {"name": change.job, "number": change.number},
