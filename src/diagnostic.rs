@@ -32,6 +32,27 @@ impl Severity {
     }
 }
 
+/// `1 stop, 3 warnings`: how many of each weight are told, heaviest first; nothing for none.
+#[must_use]
+pub fn counted(all: &[Told]) -> String {
+    let weights = [
+        Severity::Error,
+        Severity::Stop,
+        Severity::Warning,
+        Severity::Note,
+    ];
+    let count = |severity: Severity| {
+        let of = |told: &&Told| told.first.severity == severity;
+        match all.iter().filter(of).count() {
+            0 => None,
+            1 => Some(format!("1 {}", severity.word())),
+            n => Some(format!("{n} {}s", severity.word())),
+        }
+    };
+    let counted: Vec<String> = weights.into_iter().filter_map(count).collect();
+    counted.join(", ")
+}
+
 /// Which text a place lies in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum FileId {

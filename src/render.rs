@@ -6,7 +6,7 @@ use annotate_snippets::{
     AnnotationKind, Element, Group, Level, Renderer, Snippet, renderer::DecorStyle,
 };
 
-use crate::diagnostic::{Diagnostic, FileId, Place, Severity, Told, told};
+use crate::diagnostic::{Diagnostic, FileId, Place, Severity, Told, counted, told};
 use crate::report::{COLUMNS, set_in};
 use crate::sketch::Span;
 
@@ -136,7 +136,10 @@ pub fn render(
     if hidden > 0 {
         out += &format!("{hidden} more not shown\n");
     }
-    out + &count(&all)
+    if !all.is_empty() {
+        out += &format!("{}\n", counted(&all));
+    }
+    out
 }
 
 /// A text that moves no cursor: a terminal would obey what a file or its name holds.
@@ -165,32 +168,6 @@ fn in_order<'t, 'd>(all: &'t [Told<'d>]) -> Vec<&'t Told<'d>> {
         (place.is_none(), place.map(|place| (place.file, place.span)))
     });
     shown
-}
-
-/// `2 errors, 1 warning`; nothing for nothing.
-fn count(all: &[Told]) -> String {
-    let kinds = [
-        Severity::Error,
-        Severity::Stop,
-        Severity::Warning,
-        Severity::Note,
-    ];
-    let counted: Vec<String> = kinds
-        .into_iter()
-        .filter_map(|severity| {
-            let of = |told: &&Told| told.first.severity == severity;
-            let word = severity.word();
-            match all.iter().filter(of).count() {
-                0 => None,
-                1 => Some(format!("1 {word}")),
-                count => Some(format!("{count} {word}s")),
-            }
-        })
-        .collect();
-    if counted.is_empty() {
-        return String::new();
-    }
-    counted.join(", ") + "\n"
 }
 
 fn level(severity: Severity) -> Level<'static> {

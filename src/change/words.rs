@@ -3,6 +3,7 @@
 use super::model::ItemKind;
 use super::quantity::{Work, say_differences};
 use crate::quantity::{Units, write};
+use crate::report::measure::solid;
 use crate::schedule::plan;
 use crate::sketch::{PriceNotes, Treatment};
 use crate::survey::Survey;
@@ -272,7 +273,7 @@ fn mended(spall: &SpallWork, units: Units) -> String {
     format!(
         "{}, {} {how}",
         write::area(spall.area_m2, units),
-        write::volume(spall.volume_l, units)
+        solid(spall.volume_l, units)
     )
 }
 

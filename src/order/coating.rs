@@ -2,14 +2,12 @@
 
 use super::need::{Need, Needs};
 use super::words;
-use crate::quantity::{Units, write};
+use crate::quantity::{L_PER_M3, Units, write};
 use crate::shop::{Amount, Buying, Layer, Shop, System};
 use crate::takeoff::Takeoff;
 use crate::trade::Product;
 use crate::work::scraped;
 
-/// Litres in one cubic meter.
-const L_PER_M3: f64 = 1000.0;
 
 /// Adds every layer of the named system on the floor and its faces.
 pub(crate) fn add(

@@ -1,5 +1,7 @@
 //! `slabwalk packet`: everything for the job, one folder per sketch.
 
+mod last;
+
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -29,15 +31,16 @@ pub(super) fn packet(args: &PacketArgs) -> Exit {
         .iter()
         .map(|p| p.display().to_string())
         .collect();
+    let several = args.sketches.len() > 1;
     let work = |i: usize| match (args.sketches.get(i), folders.get(i)) {
-        (Some(path), Some(folder)) => one(path, folder, args),
+        (Some(path), Some(folder)) => one(path, folder, args, several),
         _ => Err(Exit::Usage),
     };
     let (made, said) = many::each(&names, jobs(args), work);
     let failed = made.iter().filter_map(|m| m.as_ref().err());
     let worst = failed.copied().fold(said, Exit::max);
-    if names.len() > 1 {
-        terminal::message(&summary(&names, &made));
+    if several {
+        terminal::message(&summary(&names, &made, &args.out));
     }
     worst
 }
@@ -52,7 +55,7 @@ fn jobs(args: &PacketArgs) -> usize {
 type Made = Option<Severity>;
 
 /// The last lines of a run over several sketches: how many packets were made, and which were not.
-fn summary(names: &[String], made: &[Result<Made, Exit>]) -> String {
+fn summary(names: &[String], made: &[Result<Made, Exit>], out_folder: &Path) -> String {
     let count =
         |wanted: &dyn Fn(&Made) -> bool| made.iter().flatten().filter(|m| wanted(m)).count();
     let mut out = format!(
@@ -69,6 +72,9 @@ fn summary(names: &[String], made: &[Result<Made, Exit>]) -> String {
     }
     if stops > 0 {
         out.push_str(&format!(", {stops} with a stop"));
+    }
+    if made.iter().any(Result::is_ok) {
+        out.push_str(&format!(", each in a folder of its own in {}", out_folder.display()));
     }
     out.push('\n');
     for (name, made) in names.iter().zip(made) {
@@ -111,17 +117,19 @@ fn folders(args: &PacketArgs) -> Result<Vec<PathBuf>, Exit> {
     Ok(out)
 }
 
-fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
+fn one(path: &Path, folder: &Path, args: &PacketArgs, several: bool) -> Result<Made, Exit> {
     let loaded = load::load(path, &args.reading)?;
     let (pictures, lost) = photos::photos(&loaded);
     let priced = price::price(&loaded.survey);
     let (pieces, unsigned) = pieces(&loaded, &pictures, &priced)?;
+    let costs = last::costs(&loaded.survey, priced.as_ref().ok());
     let unpriced = priced.err().unwrap_or_default();
     let lacking = lacking(&unpriced);
     let unpriced: Vec<_> = unpriced.into_iter().map(Diagnostic::softened).collect();
     let known = &loaded.survey.takeoff.findings[..];
     let findings = [known, &lost, &unsigned, &unpriced].concat();
-    if !findings.is_empty() {
+    // Of several sketches nobody reads all findings: a line says how many, and the files have them.
+    if !findings.is_empty() && !several {
         terminal::rendered(&loaded.render(&findings));
     }
     for line in &lacking {
@@ -135,8 +143,19 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
         ));
         return Err(Exit::File);
     }
-    let names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
-    match terminal::data(&format!("{}: {}\n", folder.display(), names.join(", "))) {
+    let packet = last::Packet {
+        floor: &loaded.survey,
+        findings: &findings,
+        costs,
+        folder,
+        files: pieces.len() + 1,
+    };
+    let lines = if several {
+        packet.line(&loaded.sketch.name)
+    } else {
+        packet.lines()
+    };
+    match terminal::data(&lines) {
         Exit::Done => Ok(findings.iter().map(|f| f.severity).max()),
         exit => Err(exit),
     }

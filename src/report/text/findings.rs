@@ -2,8 +2,8 @@
 //! in one advice said twelve times.
 
 use super::Page;
-use crate::diagnostic::{Diagnostic, FileId, Severity, Told, told};
-use crate::report::{Line, Report, measure};
+use crate::diagnostic::{Diagnostic, FileId, Told, counted, told};
+use crate::report::{Line, Report};
 use crate::takeoff::words;
 
 /// Room for the longest word of a severity and two spaces.
@@ -15,33 +15,13 @@ const MOST_LINES: usize = 4;
 /// All findings, with a count of each weight in the title.
 pub(super) fn section(page: &mut Page, report: &Report) {
     let all = told(&report.takeoff.findings);
-    let counts = counts(&all);
-    if counts.is_empty() {
+    if all.is_empty() {
         return;
     }
-    page.title(&format!("Findings: {}", counts.join(", ")));
+    page.title(&format!("Findings: {}", counted(&all)));
     for told in &all {
         told_together(page, report, told);
     }
-}
-
-/// `1 stop`, `3 warnings`: what there is of each weight.
-fn counts(all: &[Told]) -> Vec<String> {
-    let count = |severity: Severity| {
-        let n = all
-            .iter()
-            .filter(|told| told.first.severity == severity)
-            .count();
-        let word = severity.word();
-        (n > 0).then(|| measure::count(n, word, &format!("{word}s")))
-    };
-    let weights = [
-        Severity::Error,
-        Severity::Stop,
-        Severity::Warning,
-        Severity::Note,
-    ];
-    weights.into_iter().filter_map(count).collect()
 }
 
 /// What was found, and then once what to do and why.
