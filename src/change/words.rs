@@ -29,7 +29,7 @@ pub(super) fn found(
     let alike = matches!(works, (Some(was), Some(is)) if was.treatment == is.treatment && was.amounts == is.amounts);
     let text = match kind {
         ItemKind::Crack | ItemKind::Spall | ItemKind::Step if alike => {
-            format!("{} {id} was found otherwise: {differ}.", kind.word())
+            format!("{} {id} was found otherwise: {differ}.", kind.name())
         }
         ItemKind::Floor if alike => format!("The floor was found otherwise: {differ}."),
         ItemKind::Joint => {
@@ -307,19 +307,19 @@ fn ground(step: &LippageWork, units: Units) -> String {
 fn step(id: &str, old: Option<LippageWork>, new: Option<LippageWork>, units: Units) -> String {
     match (old, new) {
         (None, Some(new)) => format!(
-            "Step {id} was found: to be ground by hand {}.",
+            "Offset {id} was found: to be ground by hand {}.",
             ground(&new, units)
         ),
         (Some(old), None) => format!(
-            "Step {id} is no longer in the job ({} to be ground by hand).",
+            "Offset {id} is no longer in the job ({} to be ground by hand).",
             ground(&old, units)
         ),
         (Some(old), Some(new)) => format!(
-            "Step {id} was found otherwise: to be ground by hand {} instead of {}.",
+            "Offset {id} was found otherwise: to be ground by hand {} instead of {}.",
             ground(&new, units),
             ground(&old, units)
         ),
-        (None, None) => format!("Step {id}."),
+        (None, None) => format!("Offset {id}."),
     }
 }
 

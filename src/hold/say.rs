@@ -1,5 +1,6 @@
 //! Holds in words and tables: the one writer of every paper.
 
+use crate::trade::words::said;
 use serde_json::{Value, json};
 
 use super::{Code, Hold};
@@ -18,13 +19,13 @@ impl Hold {
     #[must_use]
     pub fn works_in_words(&self) -> String {
         let verb = |work: &Kind| match work {
-            Kind::RodAndSealant => "put in rod and sealant",
-            other => other.name(),
+            Kind::RodAndSealant => "put in backer rod and sealant".to_owned(),
+            other => said(other.name()),
         };
-        let names: Vec<&str> = self.works.iter().map(verb).collect();
+        let names: Vec<String> = self.works.iter().map(verb).collect();
         match names.as_slice() {
             [] => "start".into(),
-            [one] => (*one).into(),
+            [one] => one.clone(),
             [most @ .., last] => format!("{} or {last}", most.join(", ")),
         }
     }

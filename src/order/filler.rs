@@ -11,7 +11,6 @@ use crate::sketch::Treatment;
 use crate::takeoff::{JointWork, SpallRepair, Takeoff};
 use crate::trade::Product;
 
-
 /// Adds the filler of the floor.
 pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let filled: Vec<&JointWork> = takeoff

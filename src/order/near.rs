@@ -4,6 +4,7 @@ use super::model::{Order, OrderRow};
 use super::words;
 use crate::quantity::{Units, write};
 use crate::trade::Product;
+use crate::trade::words::said;
 
 /// The last package is a near miss where no more of it is needed than a tenth (common practice).
 const OF_THE_PACKAGE: f64 = 0.10;
@@ -24,7 +25,10 @@ pub fn over(row: &OrderRow) -> Option<f64> {
 
 /// What to ask about each near miss of an order, a sentence each.
 pub fn near_misses(order: &Order, units: Units) -> impl Iterator<Item = String> + '_ {
-    order.rows.iter().filter_map(move |row| sentence(row, units))
+    order
+        .rows
+        .iter()
+        .filter_map(move |row| sentence(row, units))
 }
 
 /// `flake: base coat: 6.17 gal buys a third kit for 21.8 fl oz: ask whether …`
@@ -37,14 +41,20 @@ fn sentence(row: &OrderRow, units: Units) -> Option<String> {
     let ask = match &row.item {
         Product::Layer(..) => {
             let further = write::percent((over / (wanted - over) * 1000.0).ceil() / 1000.0);
-            let left = if row.one_lot { "" } else { ", or whether that much is left from another job" };
-            format!("whether {fewer} {packed}{plural} may be spread {further} further by the data sheet{left}")
+            let left = if row.one_lot {
+                ""
+            } else {
+                ", or whether that much is left from another job"
+            };
+            format!(
+                "whether {fewer} {packed}{plural} may be spread {further} further by the data sheet{left}"
+            )
         }
         _ => "whether that much is left from another job".to_owned(),
     };
     Some(crate::takeoff::words::clean(&format!(
         "{}: {} buys {} {packed} for {}: ask {ask}.",
-        row.item,
+        said(&row.item.to_string()),
         amount(wanted),
         nth(row.packages),
         amount(over)
@@ -54,10 +64,21 @@ fn sentence(row: &OrderRow, units: Units) -> Option<String> {
 /// `a second`, `a third`; of very many `one more`.
 fn nth(n: u64) -> &'static str {
     const NTH: [&str; 9] = [
-        "a second", "a third", "a fourth", "a fifth", "a sixth", "a seventh", "an eighth", "a ninth", "a tenth",
+        "a second",
+        "a third",
+        "a fourth",
+        "a fifth",
+        "a sixth",
+        "a seventh",
+        "an eighth",
+        "a ninth",
+        "a tenth",
     ];
     let place = usize::try_from(n).ok().and_then(|n| n.checked_sub(2));
-    place.and_then(|place| NTH.get(place)).copied().unwrap_or("one more")
+    place
+        .and_then(|place| NTH.get(place))
+        .copied()
+        .unwrap_or("one more")
 }
 
 #[cfg(test)]
@@ -93,15 +114,31 @@ mod tests {
     #[test]
     fn a_kit_for_a_cupful_is_asked_about() {
         let rows = [
-            ("a third kit for little", 6.17, Some("flake: base coat: 6.17 gal buys a third kit for 21.8 fl oz: ask whether 2 kits may be spread 2.9% further by the data sheet, or whether that much is left from another job.")),
+            (
+                "a third kit for little",
+                6.17,
+                Some(
+                    "flake: base coat: 6.17 gal buys a third kit for 21.8 fl oz: ask whether 2 kits may be spread 2.9% further by the data sheet, or whether that much is left from another job.",
+                ),
+            ),
             ("more than a tenth of a kit", 6.31, None),
             ("more than a twentieth of the need", 3.2, None),
             ("the first kit, however little", 0.1, None),
             ("to the last drop", 6.0, None),
-            ("a thirteenth", 36.1, Some("flake: base coat: 36.10 gal buys one more kit for 12.8 fl oz: ask whether 12 kits may be spread 0.3% further by the data sheet, or whether that much is left from another job.")),
+            (
+                "a thirteenth",
+                36.1,
+                Some(
+                    "flake: base coat: 36.10 gal buys one more kit for 12.8 fl oz: ask whether 12 kits may be spread 0.3% further by the data sheet, or whether that much is left from another job.",
+                ),
+            ),
         ];
         for (name, gallons, want) in rows {
-            assert_eq!(sentence(&kits(gallons, false), Units::Us).as_deref(), want, "{name}");
+            assert_eq!(
+                sentence(&kits(gallons, false), Units::Us).as_deref(),
+                want,
+                "{name}"
+            );
         }
         let lot = sentence(&kits(6.17, true), Units::Us).unwrap_or_default();
         assert!(lot.ends_with("further by the data sheet."), "{lot}");

@@ -1,5 +1,6 @@
 //! The order list as text, CSV and JSON.
 
+use crate::trade::words::said;
 use serde_json::{Value, json};
 
 use super::dust::{Dust, bags, dust};
@@ -62,7 +63,8 @@ pub fn text(floor: &Survey) -> String {
     let near: Vec<String> = near_misses(sheet.order, sheet.units).collect();
     if !near.is_empty() {
         out += "\nNEAR MISSES, to ask about before buying\n";
-        near.iter().for_each(|sentence| out += &format!("      {sentence}\n"));
+        near.iter()
+            .for_each(|sentence| out += &format!("      {sentence}\n"));
     }
     for row in &sheet.order.rows {
         product(&mut out, row, sheet.units);
@@ -76,7 +78,12 @@ pub fn text(floor: &Survey) -> String {
     if !sheet.carried.is_empty() {
         out += "\nTO TAKE ALONG\n";
         for row in &sheet.carried {
-            out += &format!("{:>4}  {}\n      {}\n", row.count, row.good.name(), row.how);
+            out += &format!(
+                "{:>4}  {}\n      {}\n",
+                row.count,
+                said(row.good.name()),
+                row.how
+            );
         }
     }
     mixing(&mut out, &sheet);
@@ -87,7 +94,7 @@ pub fn text(floor: &Survey) -> String {
 }
 
 fn product(out: &mut String, row: &OrderRow, units: Units) {
-    let item = crate::takeoff::words::clean(&row.item.to_string());
+    let item = crate::takeoff::words::clean(&said(&row.item.to_string()));
     let package = words::package(row.package, row.unit, units);
     *out += &format!("\n{:>4}  {item}, {package}\n", row.packages);
     if let Some(chosen) = row.chosen.with_lines() {
@@ -138,7 +145,7 @@ fn disposal(out: &mut String, sheet: &Sheet) {
     for row in &sheet.dust {
         let volume = solid(row.volume_l, sheet.units);
         let mass = write::mass(row.mass_kg, sheet.units);
-        *out += &format!("      {}: {volume}, {mass}\n", row.from);
+        *out += &format!("      {}: {volume}, {mass}\n", said(row.from));
     }
     *out += &format!(
         "      {} bags; loose dust takes up to twice the room (from memory)\n",

@@ -6,7 +6,7 @@ use super::dust::dust;
 use super::model::Order;
 use super::need::whole_packages;
 use super::words;
-use crate::quantity::{L_PER_M3, KG_PER_LB, L_PER_FT3, Units, write};
+use crate::quantity::{KG_PER_LB, L_PER_FT3, L_PER_M3, Units, write};
 use crate::shop::{Charged, Shop};
 use crate::slab::Slab;
 use crate::survey::Survey;

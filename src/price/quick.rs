@@ -220,7 +220,7 @@ fn granted(call: &Call, floor: &Survey) -> Vec<String> {
             write::small(shop.cracks.chase_from.m(), units)
         ));
     }
-    all.push("A sound, dry, bare slab: no spalls, steps, oil, old coating or adhesive.".into());
+    all.push("A sound, dry, bare slab: no spalls, offsets, oil, old coating or adhesive.".into());
     all.push("Not post-tensioned; no pipes, cables or heating where it is cut.".into());
     let slab = write::temperature(crate::work::ASSUMED_SLAB_C, units);
     all.push(format!(

@@ -152,11 +152,6 @@ pub fn package(size: f64, unit: &str, units: Units) -> String {
     }
 }
 
-/// How many of something: `1 end`, `2 ends`.
-pub fn count(n: usize, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -214,6 +209,5 @@ mod tests {
         assert_eq!(cut(0.552_8, 0.304_8, Us), "21 3/4\" × 12\"");
         assert_eq!(cut(0.552_8, 0.304_8, Metric), "553 × 305 mm");
         assert_eq!(mm_or_blank(0.0, Us), "");
-        assert_eq!(count(1, "end", "ends"), "1 end");
     }
 }

@@ -15,6 +15,7 @@ use crate::hold::say;
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
+use crate::report::folded;
 use crate::sheet::{Audience, parallel};
 use crate::{order, report, schedule};
 
@@ -40,7 +41,9 @@ pub(super) fn packet(args: &PacketArgs) -> Exit {
     let failed = made.iter().filter_map(|m| m.as_ref().err());
     let worst = failed.copied().fold(said, Exit::max);
     if several {
-        terminal::message(&summary(&names, &made, &args.out));
+        let done = terminal::data(&places(&folders, &made));
+        terminal::message(&summary(&names, &made));
+        return worst.max(done);
     }
     worst
 }
@@ -54,8 +57,20 @@ fn jobs(args: &PacketArgs) -> usize {
 /// How bad the findings of a packet that was made are.
 type Made = Option<Severity>;
 
+/// Where the packets are that were made.
+fn places(folders: &[PathBuf], made: &[Result<Made, Exit>]) -> String {
+    let done = folders.iter().zip(made).filter(|(_, made)| made.is_ok());
+    let names: Vec<String> = done
+        .map(|(folder, _)| folder.display().to_string())
+        .collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    folded(&format!("The packets are in {}\n", names.join(", ")))
+}
+
 /// The last lines of a run over several sketches: how many packets were made, and which were not.
-fn summary(names: &[String], made: &[Result<Made, Exit>], out_folder: &Path) -> String {
+fn summary(names: &[String], made: &[Result<Made, Exit>]) -> String {
     let count =
         |wanted: &dyn Fn(&Made) -> bool| made.iter().flatten().filter(|m| wanted(m)).count();
     let mut out = format!(
@@ -72,9 +87,6 @@ fn summary(names: &[String], made: &[Result<Made, Exit>], out_folder: &Path) -> 
     }
     if stops > 0 {
         out.push_str(&format!(", {stops} with a stop"));
-    }
-    if made.iter().any(Result::is_ok) {
-        out.push_str(&format!(", each in a folder of its own in {}", out_folder.display()));
     }
     out.push('\n');
     for (name, made) in names.iter().zip(made) {

@@ -7,6 +7,7 @@ use crate::report::Report;
 use crate::report::measure::{amount, package, patch_area, solid};
 use crate::report::table::{Align, Rows};
 use crate::takeoff::words;
+use crate::trade::words::said;
 
 /// Totals and what to buy: what is asked first.
 pub fn first(page: &mut Page, report: &Report) {
@@ -26,7 +27,7 @@ fn order(page: &mut Page, report: &Report) {
     ]);
     for row in &report.order.rows {
         rows.push([
-            words::clean(&row.item.to_string()),
+            words::clean(&said(&row.item.to_string())),
             amount(row.need, row.unit, units),
             package(row.package, row.unit, units),
             row.packages.to_string(),
@@ -103,7 +104,11 @@ pub fn batches(page: &mut Page, report: &Report) {
 fn totals(page: &mut Page, report: &Report) {
     let (totals, units) = (&report.takeoff.totals, report.slab.units);
     let area = &report.takeoff.area;
-    let with_faces = if area.faces_m2 == 0.0 { "" } else { "with its upright faces" };
+    let with_faces = if area.faces_m2 == 0.0 {
+        ""
+    } else {
+        "with its upright faces"
+    };
     let floor = |m2: f64| (m2 != 0.0).then(|| write::area(m2, units));
     let run = |m: f64| (m != 0.0).then(|| write::run(m, units));
     let volume = |l: f64| (l != 0.0).then(|| write::volume(l, units));
@@ -126,7 +131,7 @@ fn totals(page: &mut Page, report: &Report) {
         ("Crack cut open", run(totals.crack_chase_m), ""),
         ("Crack resin in place", volume(totals.crack_fill_l), ""),
         ("Mortar in place", mortar(totals.patch_l), ""),
-        ("Step taken down by hand", run(totals.hand_grind_m), ""),
+        ("Offset taken down by hand", run(totals.hand_grind_m), ""),
         ("Floor feathered by hand", band, "bands as they lie, merged"),
         ("Concrete ground off", mortar(totals.hand_grind_l), ""),
         ("Cove", run(totals.cove_m), "at the foot of faces"),

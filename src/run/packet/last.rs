@@ -47,20 +47,23 @@ impl Packet<'_> {
             out += &format!("Near miss   {sentence}\n");
         }
         let found = match self.found() {
-            Some(found) => format!("{found}; takeoff.txt has them, with the lines of the sketch"),
+            Some(found) => format!("{found}: read them in takeoff.txt"),
             None => "nothing".to_owned(),
         };
         let first = if self.floor.holds.is_empty() {
             "crew-map.pdf: the floor with everything that is done to it"
         } else {
-            "takeoff.txt: what is on hold, the totals and what to buy stand on top"
+            "takeoff.txt: holds, totals and what to buy stand on top"
         };
         let rows = [
             ("Found", found),
             ("On hold", self.on_hold().unwrap_or("nothing".to_owned())),
             ("Costs", self.costs.clone()),
             ("Open first", first.to_owned()),
-            ("Files", format!("{} in {}", self.files, self.folder.display())),
+            (
+                "Files",
+                format!("{} in {}", self.files, self.folder.display()),
+            ),
         ];
         for (name, words) in rows {
             out += &format!("{name:<LEAD$}{words}\n");
@@ -86,14 +89,22 @@ impl Packet<'_> {
 
     /// What is on hold, by its titles, as many as go on the line.
     fn on_hold(&self) -> Option<String> {
-        let titles: Vec<&str> = self.floor.holds.iter().map(|hold| hold.code.title()).collect();
+        let titles: Vec<&str> = self
+            .floor
+            .holds
+            .iter()
+            .map(|hold| hold.code.title())
+            .collect();
         let room = usize::from(COLUMNS) - LEAD;
         let said = |shown: usize| match titles.len() - shown {
             0 => titles.join("; "),
             more => format!("{} and {more} more", titles[..shown].join("; ")),
         };
         let fits = |shown: &usize| said(*shown).chars().count() <= room;
-        let shown = (1..=titles.len()).rev().find(fits).or((!titles.is_empty()).then_some(1))?;
+        let shown = (1..=titles.len())
+            .rev()
+            .find(fits)
+            .or((!titles.is_empty()).then_some(1))?;
         Some(said(shown))
     }
 }
