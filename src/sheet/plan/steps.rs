@@ -214,7 +214,7 @@ impl Drawing<'_> {
         }
         let mut group = draw::group(&*lippage.id, "step", marks);
         group.title = format!(
-            "{}: step up to {}, {} taken down by hand",
+            "{}: offset up to {}, {} taken down by hand",
             lippage.id,
             write::small(work.max_step_mm / 1000.0, self.units()),
             write::run(work.hand_length_m, self.units())
