@@ -12,7 +12,7 @@ use crate::report::Report;
 use crate::sheet::photos::{self, Shot};
 use crate::sheet::{Audience, Inputs, Options, compose};
 use crate::survey::Survey;
-use crate::{price, proposal, schedule};
+use crate::{price, proposal, schedule, sheet};
 
 /// A surveyed floor and the texts it came from.
 #[derive(Clone, Copy, Debug)]
@@ -84,9 +84,13 @@ impl<'a> Papers<'a> {
         Report::new(self.floor, self.text, self.book)
     }
 
-    /// The crew's sheets of photographs, one picture for each photo of the sketch; none where it names none.
+    /// The crew's sheets of photographs on a paper, one picture for each photo of the sketch; none where it names none.
     #[must_use]
-    pub fn photo_sheets(&self, pictures: &[Option<Photograph>]) -> Vec<Sheet> {
+    pub fn photo_sheets(
+        &self,
+        pictures: &[Option<Photograph>],
+        paper: sheet::Paper,
+    ) -> Vec<Sheet> {
         let named = self.floor.sketch.photos.iter().zip(pictures);
         let shots: Vec<Shot> = named
             .map(|(photo, picture)| Shot {
@@ -96,7 +100,7 @@ impl<'a> Papers<'a> {
                 picture: picture.as_ref().map(|p| &p.gray),
             })
             .collect();
-        self.with_inputs(|inputs| photos::compose(inputs, &shots))
+        self.with_inputs(|inputs| photos::compose(inputs, &shots, paper))
     }
 
     /// The proposal, and what somebody has to look at before it is signed.

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use crate::hold::Hold;
 use crate::quantity::{Money, Units};
 use crate::sketch::UnitKind;
+use crate::trade::Product;
 
 /// What kind of item changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,7 +23,16 @@ pub enum ItemKind {
 }
 
 impl ItemKind {
-    /// Its word, with a capital letter.
+    /// What it is called, with a capital letter.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Step => "Offset",
+            other => other.word(),
+        }
+    }
+
+    /// Its word for scripts, with a capital letter.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -153,7 +163,7 @@ pub struct KindTotal {
 #[derive(Clone, Debug, PartialEq)]
 pub struct PackageChange {
     /// The product.
-    pub item: String,
+    pub item: Product,
     /// Whole packages by the first sketch.
     pub before: u64,
     /// Whole packages by the second sketch.

@@ -36,16 +36,17 @@ pub struct PhoneArgs {
 
 const PHONE: &str = "\
 Examples:
-  slabwalk phone --out slabwalk.html                one file; copy it to the phone and open it there
-  slabwalk phone --out web                          a folder for any web space over HTTPS, for iPhones too
+  slabwalk phone --out slabwalk.html    one file, to open on the phone
+  slabwalk phone --out web              a folder for a web space; for iPhones
 
-Opened once from a web space, the page stays on the phone and works without network. What is recorded stays on
-the phone, too, until it is saved elsewhere from the page.";
+Opened once from a web space over HTTPS, the page stays on the phone and works
+without network. What is recorded stays there too, until it is saved elsewhere.";
 
 const EXAMPLES: &str = "\
 Examples:
   slabwalk live garage.yaml                         on this machine
-  slabwalk live garage.yaml --listen 192.168.1.20   for a phone or tablet on the same network
-  slabwalk live garage.yaml --listen 0.0.0.0        on every address of this machine
+  slabwalk live garage.yaml --listen 192.168.1.20   for a phone or tablet
+  slabwalk live garage.yaml --listen 0.0.0.0        on every address
 
-The address to open is printed; it holds a token that is new each time. Ctrl-C ends it.";
+The address to open is printed; it holds a token that is new each time. Ctrl-C
+ends it.";

@@ -6,7 +6,7 @@ use crate::document;
 use crate::papers::Papers;
 use crate::photo::Photograph;
 use crate::report::json;
-use crate::sheet::Audience;
+use crate::sheet::{Audience, Paper as Size, paper};
 use crate::svg;
 
 /// A kind of paper.
@@ -84,10 +84,16 @@ impl Paper {
             }
             Self::Proposal => pdf(papers.pages(&written()?)),
             Self::ProposalPage => Ok(("text/html", document::html(&written()?).into_bytes())),
-            Self::Photos => match papers.photo_sheets(pictures) {
-                sheets if sheets.is_empty() => Err("there are no photos yet".into()),
-                sheets => pdf(papers.pdf(&sheets)),
-            },
+            Self::Photos => {
+                // On the paper of the crew map, as in a packet.
+                let map = drawn(Audience::Crew)?;
+                let of_map = map.first().and_then(|s| Size::of(s.width, s.height));
+                let paper = of_map.unwrap_or(Size::landscape(paper::Size::Letter));
+                match papers.photo_sheets(pictures, paper) {
+                    sheets if sheets.is_empty() => Err("there are no photos yet".into()),
+                    sheets => pdf(papers.pdf(&sheets)),
+                }
+            }
             Self::Takeoff => Ok(("application/json", json::takeoff(&papers.report()))),
         }
     }

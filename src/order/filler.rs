@@ -5,16 +5,11 @@ use std::collections::BTreeMap;
 use super::confidence::section_variance;
 use super::need::{Need, Needs};
 use super::words;
-use crate::quantity::{Units, write};
+use crate::quantity::{L_PER_M3, Units, write};
 use crate::shop::Shop;
 use crate::sketch::Treatment;
 use crate::takeoff::{JointWork, SpallRepair, Takeoff};
-
-/// Litres in one cubic metre.
-const L_PER_M3: f64 = 1000.0;
-
-/// Name of the product.
-pub(crate) const JOINT_FILLER: &str = "joint filler";
+use crate::trade::Product;
 
 /// Adds the filler of the floor.
 pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
@@ -43,7 +38,7 @@ pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Unit
         write::volume(in_place * bought, units)
     ));
     needs.add(Need {
-        product: JOINT_FILLER.into(),
+        product: Product::JointFiller,
         amount: in_place * bought,
         sd: deviation(&filled, in_place, shop) * bought,
         varies: "Widths and depths are read to a sixteenth on a rough edge and the yield varies",

@@ -1,5 +1,7 @@
 //! `slabwalk packet`: everything for the job, one folder per sketch.
 
+mod last;
+
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -12,14 +14,13 @@ use crate::hold::say;
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
-use crate::sheet::{Audience, parallel};
+use crate::report::folded;
+use crate::sheet::paper::Size;
+use crate::sheet::{Audience, Paper, parallel};
 use crate::{order, report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
 pub(super) type Piece = (String, Vec<u8>);
-
-/// Columns of takeoff.txt: what a letter page in a fixed-width face holds.
-const WIDTH: usize = 80;
 
 pub(super) fn packet(args: &PacketArgs) -> Exit {
     let folders = match folders(args) {
@@ -31,15 +32,18 @@ pub(super) fn packet(args: &PacketArgs) -> Exit {
         .iter()
         .map(|p| p.display().to_string())
         .collect();
+    let several = args.sketches.len() > 1;
     let work = |i: usize| match (args.sketches.get(i), folders.get(i)) {
-        (Some(path), Some(folder)) => one(path, folder, args),
+        (Some(path), Some(folder)) => one(path, folder, args, several),
         _ => Err(Exit::Usage),
     };
     let (made, said) = many::each(&names, jobs(args), work);
     let failed = made.iter().filter_map(|m| m.as_ref().err());
     let worst = failed.copied().fold(said, Exit::max);
-    if names.len() > 1 {
+    if several {
+        let done = terminal::data(&places(&folders, &made));
         terminal::message(&summary(&names, &made));
+        return worst.max(done);
     }
     worst
 }
@@ -52,6 +56,18 @@ fn jobs(args: &PacketArgs) -> usize {
 
 /// How bad the findings of a packet that was made are.
 type Made = Option<Severity>;
+
+/// Where the packets are that were made.
+fn places(folders: &[PathBuf], made: &[Result<Made, Exit>]) -> String {
+    let done = folders.iter().zip(made).filter(|(_, made)| made.is_ok());
+    let names: Vec<String> = done
+        .map(|(folder, _)| folder.display().to_string())
+        .collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    folded(&format!("The packets are in {}\n", names.join(", ")))
+}
 
 /// The last lines of a run over several sketches: how many packets were made, and which were not.
 fn summary(names: &[String], made: &[Result<Made, Exit>]) -> String {
@@ -113,17 +129,19 @@ fn folders(args: &PacketArgs) -> Result<Vec<PathBuf>, Exit> {
     Ok(out)
 }
 
-fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
+fn one(path: &Path, folder: &Path, args: &PacketArgs, several: bool) -> Result<Made, Exit> {
     let loaded = load::load(path, &args.reading)?;
     let (pictures, lost) = photos::photos(&loaded);
     let priced = price::price(&loaded.survey);
-    let (pieces, unsigned) = pieces(&loaded, &pictures, &priced)?;
+    let (pieces, unsigned) = pieces(&loaded, &pictures, &priced, args.paper)?;
+    let costs = last::costs(&loaded.survey, priced.as_ref().ok());
     let unpriced = priced.err().unwrap_or_default();
     let lacking = lacking(&unpriced);
     let unpriced: Vec<_> = unpriced.into_iter().map(Diagnostic::softened).collect();
     let known = &loaded.survey.takeoff.findings[..];
     let findings = [known, &lost, &unsigned, &unpriced].concat();
-    if !findings.is_empty() {
+    // Of several sketches nobody reads all findings: a line says how many, and the files have them.
+    if !findings.is_empty() && !several {
         terminal::rendered(&loaded.render(&findings));
     }
     for line in &lacking {
@@ -137,8 +155,19 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
         ));
         return Err(Exit::File);
     }
-    let names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
-    match terminal::data(&format!("{}: {}\n", folder.display(), names.join(", "))) {
+    let packet = last::Packet {
+        floor: &loaded.survey,
+        findings: &findings,
+        costs,
+        folder,
+        files: pieces.len() + 1,
+    };
+    let lines = if several {
+        packet.line(&loaded.sketch.name)
+    } else {
+        packet.lines()
+    };
+    match terminal::data(&lines) {
         Exit::Done => Ok(findings.iter().map(|f| f.severity).max()),
         exit => Err(exit),
     }
@@ -168,15 +197,15 @@ fn pieces(
     loaded: &Loaded,
     pictures: &[Option<Photograph>],
     priced: &Result<Price, Vec<Diagnostic>>,
+    paper: Option<Paper>,
 ) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let alone = |pieces| Ok((pieces, Vec::new()));
-    let draw = |audience| drawing(loaded, audience);
-    let parts: [Part; 6] = [
+    let draw = |audience| drawing(loaded, drawn(loaded, audience, paper)?, audience);
+    let parts: [Part; 5] = [
         &|| alone(tables(loaded, priced)),
-        &|| draw(Audience::Crew),
+        &|| crew(loaded, pictures, paper),
         &|| draw(Audience::Customer),
         &|| draw(Audience::Field),
-        &|| photo_sheets(loaded, pictures).and_then(alone),
         &|| proposal::pieces(loaded, pictures),
     ];
     let made = parallel::each(parts.len(), |i| terminal::kept(parts[i]));
@@ -200,7 +229,10 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
         ("takeoff.csv", report::csv::takeoff(&report)),
-        ("takeoff.txt", report::text::takeoff(&report, WIDTH)),
+        (
+            "takeoff.txt",
+            report::text::takeoff(&report, report::COLUMNS.into()),
+        ),
     ];
     let floor = &loaded.survey;
     let mut out = vec![("takeoff.json".to_owned(), report::json::takeoff(&report))];
@@ -211,10 +243,28 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     out
 }
 
-/// The crew's sheets of photographs, one SVG each, and all in one PDF; nothing where the sketch names none.
-fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<Piece>, Exit> {
+/// The crew's map and its photographs, on one paper.
+fn crew(
+    loaded: &Loaded,
+    pictures: &[Option<Photograph>],
+    paper: Option<Paper>,
+) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
+    let sheets = drawn(loaded, Audience::Crew, paper)?;
+    let of_map = sheets.first().and_then(|s| Paper::of(s.width, s.height));
+    let (mut out, found) = drawing(loaded, sheets, Audience::Crew)?;
+    let paper = of_map.or(paper).unwrap_or(Paper::landscape(Size::Letter));
+    out.extend(photo_sheets(loaded, pictures, paper)?);
+    Ok((out, found))
+}
+
+/// The crew's sheets of photographs on a paper, one SVG each, and all in one PDF; nothing where the sketch names none.
+fn photo_sheets(
+    loaded: &Loaded,
+    pictures: &[Option<Photograph>],
+    paper: Paper,
+) -> Result<Vec<Piece>, Exit> {
     let papers = loaded.papers();
-    let sheets = papers.photo_sheets(pictures);
+    let sheets = papers.photo_sheets(pictures, paper);
     if sheets.is_empty() {
         return Ok(Vec::new());
     }
@@ -223,16 +273,15 @@ fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<
         Exit::File
     })?;
     let mut out = vec![("photos.pdf".to_owned(), pdf)];
-    let files = sheets
-        .iter()
-        .map(|s| (format!("{}.svg", s.name), svg::write(s)));
+    let files = sheets.iter().map(|s| (format!("{}.svg", s.name), svg::write(s)));
     out.extend(files.map(|(name, text)| (name, text.into_bytes())));
     Ok(out)
 }
 
 /// The sheets of one drawing; a drawing that is left out, with a warning, gives none.
-fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
-    drawings::sheets(loaded, audience, Wish::default()).or_else(|mut found| {
+fn drawn(loaded: &Loaded, audience: Audience, paper: Option<Paper>) -> Result<Vec<Sheet>, Exit> {
+    let wish = Wish { paper, scale: None };
+    drawings::sheets(loaded, audience, wish).or_else(|mut found| {
         // The form for another visit is the only drawing that a job can do without.
         if audience == Audience::Field {
             found
@@ -252,8 +301,11 @@ fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
 /// A drawing as files: one SVG a sheet, and all sheets in one PDF. The form for another visit is for paper alone.
 ///
 /// What is written is read back first.
-fn drawing(loaded: &Loaded, audience: Audience) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
-    let sheets = drawn(loaded, audience)?;
+fn drawing(
+    loaded: &Loaded,
+    sheets: Vec<Sheet>,
+    audience: Audience,
+) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let Some(first) = sheets.first() else {
         return Ok((Vec::new(), Vec::new()));
     };

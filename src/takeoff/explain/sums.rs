@@ -173,7 +173,7 @@ fn surface(floor: &Floor) -> Vec<String> {
         solids(floor, "Mortar in place", mortar, totals.patch_l),
         lengths(
             floor,
-            "Step taken down by hand",
+            "Offset taken down by hand",
             by_hand,
             totals.hand_grind_m,
         ),
@@ -189,7 +189,7 @@ pub(super) fn ordered(floor: &Floor, item: &str) -> Option<Vec<String>> {
         .order
         .rows
         .iter()
-        .find(|row| row.item.eq_ignore_ascii_case(item))?;
+        .find(|row| row.item.to_string().eq_ignore_ascii_case(item))?;
     Some(row.how.clone())
 }
 
