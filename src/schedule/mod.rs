@@ -4,6 +4,8 @@
 //! what the published table says, and the data sheet of each product goes first.
 
 mod activities;
+// Its crates bring a browser's clock with them, for which the core has no use.
+#[cfg(not(target_family = "wasm"))]
 mod calendar;
 mod conditions;
 mod faults;
@@ -16,6 +18,7 @@ pub mod report;
 pub mod silica;
 mod window;
 
+#[cfg(not(target_family = "wasm"))]
 pub use calendar::calendar;
 pub use conditions::{Weather, weather};
 pub use faults::faults;

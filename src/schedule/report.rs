@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+#[cfg(not(target_family = "wasm"))]
 use super::calendar::calendar;
 use super::lanes;
 use super::model::{Day, Moment, Piece, Plan};
@@ -25,6 +26,7 @@ pub fn pieces(floor: &Survey) -> Vec<(String, String)> {
         ("days.txt".to_owned(), text(floor, &plan)),
         ("days.json".to_owned(), json(floor, &plan)),
     ];
+    #[cfg(not(target_family = "wasm"))]
     out.extend(calendar(floor, &plan).map(|text| ("days.ics".to_owned(), text)));
     out
 }
