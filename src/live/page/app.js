@@ -265,6 +265,8 @@ $("sheet-next").addEventListener("click", () => { sheet += 1; drawView(); });
 
 // Begins with the sketch that is there now: what was being typed on it is taken up again.
 async function begin(first = "findings") {
+  // What was being typed is not replaced by nothing before it is taken up.
+  recorder.keeps = false;
   recorder.reset();
   view = "floor";
   sheet = 0;
@@ -273,7 +275,9 @@ async function begin(first = "findings") {
   drawing.clear();
   tabTo(first);
   await refresh();
-  if (recorder.restore(await home.draft())) tabTo("record");
+  const draft = await home.draft();
+  recorder.keeps = true;
+  if (recorder.restore(draft)) tabTo("record");
 }
 
 // What the page can't do without is said where it stays.

@@ -130,7 +130,7 @@ export class Recorder {
     this.body.replaceChildren();
     this.actions.replaceChildren();
     this.actions.hidden = !this.active;
-    home.keepDraft(this.draft);
+    if (this.keeps) home.keepDraft(this.draft);
     if (!this.active) { this.drawing.setPoints([]); this.drawKinds(); this.changed(); return; }
     const way = WAYS[this.way];
     this.drawing.setPoints(this.points, { ...way, box: this.way === "box" });

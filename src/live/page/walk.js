@@ -32,7 +32,8 @@ export class Walk {
     if (this.fault) body.append(element("p", { className: "fault", text: this.fault, role: "alert" }));
     const save = element("button", { text: this.fresh ? "Begin with this floor" : "Save the outline", className: "strong full", click: () => this.save() });
     save.id = "ui-begin";
-    save.disabled = !this.traced.closed || this.saving;
+    // How far off a tape may end is for the program to say.
+    save.disabled = this.runs.length < 3 || this.busy || this.saving;
     body.append(save);
   }
 
@@ -157,11 +158,14 @@ export class Walk {
     const runs = [...this.runs];
     runs.splice(i, over, ...(run ? [run] : []));
     this.behind = this.behind !== null && run && !over ? i : null;
+    this.busy = true;
+    this.again();
     try {
       this.traced = await this.send("api/walk", { metric: this.metric, runs });
       this.runs = runs;
       this.fault = null;
     } catch (error) { this.fault = error.message; }
+    this.busy = false;
     this.again();
   }
 
