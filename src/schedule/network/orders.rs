@@ -107,11 +107,12 @@ impl<'a> Orders<'a> {
 
 /// How long an activity is taken to be in a draw, s.
 fn nominal_s(draw: usize, key: usize) -> i64 {
-    let drawn = mixed(draw + 1, key) as usize;
+    // The rest of the whole number: a word of 32 bits, as in a browser, would hold another one.
+    let drawn = mixed(draw + 1, key) % NOMINAL_S.len() as u64;
     NOMINAL_S[if draw < NOMINAL_S.len() {
         draw
     } else {
-        drawn % NOMINAL_S.len()
+        drawn as usize
     }]
 }
 
