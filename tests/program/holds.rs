@@ -198,10 +198,16 @@ fn every_hold_stands_on_every_paper() {
             "crew map",
             without_tags(&files(&folder, "crew-map", ".svg")),
         ));
-        papers.push((
-            "crew days",
-            without_tags(&files(&folder, "crew-days", ".svg")),
-        ));
+        // Days begin below whatever stands before them.
+        let sheets = fs::read_dir(&folder).expect("a packet").flatten();
+        let sheets = sheets.map(|entry| entry.path());
+        let crew = sheets.filter(|p| p.to_string_lossy().contains("/crew-"));
+        let drawn = crew.filter(|p| p.extension().is_some_and(|e| e == "svg"));
+        let said = drawn.map(|p| fs::read_to_string(p).expect("read"));
+        let days: String = said
+            .filter(|s| s.contains(">DAYS<") || s.contains(">DAYS, CONTINUED<"))
+            .collect();
+        papers.push(("crew days", without_tags(&days)));
         papers.push(("proposal.html", without_tags(&read("proposal.html"))));
         let customer = without_tags(&files(&folder, "customer-drawing", ".svg"));
         let (checked, code) = printed(dir.path(), &["check", "floor.yaml"]);
