@@ -226,7 +226,10 @@ fn goods_and_hours(whole: &BuildUp, base: &BuildUp) -> String {
     for line in bought(whole).chain(gone) {
         let (was, is) = (count(base, &line.item), count(whole, &line.item));
         if was != is {
-            out += &format!("      {}: {is} instead of {was}\n", clean(&line.item));
+            out += &format!(
+                "      {}: {is} instead of {was}\n",
+                said(&clean(&line.item))
+            );
         }
     }
     out + &format!(

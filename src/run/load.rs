@@ -6,7 +6,7 @@ use std::path::Path;
 
 use super::{Exit, terminal};
 use crate::cli::Reading;
-use crate::diagnostic::{Diagnostic, Place, Severity};
+use crate::diagnostic::{Diagnostic, Place, Severity, Told, told};
 use crate::shop::Shop;
 use crate::sketch::{self, Span};
 use crate::survey::{Survey, survey};
@@ -38,9 +38,10 @@ impl Loaded {
 
     /// A stop must be seen even where the data goes to a script or a file: says every stop on standard error.
     pub(super) fn say_stops(&self) {
-        let stops = |d: &&Diagnostic| d.severity == Severity::Stop;
-        for stop in self.survey.takeoff.findings.iter().filter(stops) {
-            terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
+        let stops = |told: &&Told| told.first.severity == Severity::Stop;
+        for stop in told(&self.survey.takeoff.findings).iter().filter(stops) {
+            let code = stop.first.code;
+            terminal::message(&format!("stop[{code}]: {}\n", stop.headline()));
         }
     }
 
