@@ -47,7 +47,7 @@ mod tests;
 
 use crate::diagnostic::Diagnostic;
 use crate::hold::Hold;
-use crate::ink::Sheet;
+use crate::ink::{Picture, Sheet};
 use crate::order::Order;
 use crate::schedule::Plan;
 use crate::shop::{Shop, System};
@@ -82,6 +82,8 @@ pub struct Inputs<'a> {
     pub wanted: Option<&'a [Wanted]>,
     /// The shop book in force.
     pub shop: &'a Shop,
+    /// The shop's logo.
+    pub logo: Option<&'a Picture>,
     /// File name of the sketch.
     pub source_name: &'a str,
     /// Hash of the sketch's text.
@@ -102,6 +104,7 @@ impl<'a> Inputs<'a> {
             plan: None,
             wanted: None,
             shop: &floor.shop,
+            logo: None,
             source_name,
             digest,
         }
@@ -120,14 +123,14 @@ impl<'a> Inputs<'a> {
         Some(words::clean(&finish))
     }
 
-    /// The same for who does not know the layers: each word once, `color not chosen yet` where it is open.
+    /// The same for who does not know the layers: each word once, and a line to write on where it is open.
     #[must_use]
     pub fn looks(&self) -> Option<String> {
         let mut all: Vec<String> = Vec::new();
         for layer in &self.system()?.layers {
             let of = crate::order::chosen(layer, self.coating);
             let open = of.open.iter();
-            let open = open.map(|choice| format!("{} not chosen yet", choice.word()));
+            let open = open.map(|choice| format!("{} ________", choice.word()));
             let words = of.words.iter().map(|word| words::clean(word)).chain(open);
             for word in words.collect::<Vec<_>>() {
                 if !all.contains(&word) {

@@ -7,6 +7,7 @@ mod drawings;
 mod geos;
 mod holds;
 mod house;
+mod owner;
 mod pages;
 mod papers;
 mod pictures;

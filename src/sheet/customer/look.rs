@@ -112,7 +112,12 @@ fn type_of(cap: f64, weight: Weight) -> Type {
     }
 }
 
-/// Running text: capitals of 3.2 mm, so that a phone that shows the page and is zoomed once reads it.
+/// Words of the head: as high as running text of the owner's papers.
+pub(crate) fn small() -> Type {
+    type_of(3.0 / 32.0 * 25.4, Weight::Regular)
+}
+
+/// Text on the plan: capitals of 3.2 mm, so that a phone that shows the plan and is zoomed once reads it.
 pub(crate) fn body() -> Type {
     type_of(3.21, Weight::Regular)
 }
