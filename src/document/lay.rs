@@ -403,8 +403,8 @@ fn entry(entry: &Entry, width: f64) -> Piece {
         y += line.height;
     }
     Piece {
-        before: 0.6,
-        height: y.max(SYMBOL.1) + 0.6,
+        before: 0.4,
+        height: y.max(SYMBOL.1) + 0.4,
         marks,
         id: entry.id.clone(),
         ..Piece::default()

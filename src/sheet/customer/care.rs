@@ -203,9 +203,8 @@ pub(crate) fn before(inputs: &Inputs) -> Vec<Note> {
     if inputs.takeoff.area.coated_m2 > 0.0 {
         out.push(note(
             "Dust and vapors.",
-            "Dust harms the lungs, and what is in the cans irritates skin and lungs until it is hard: stay out while we work. Before we \
-             open a can, every flame and pilot light is off, here and in any room that shares this air. The product's data sheets and \
-             local code come first.",
+            "Dust and what is in the cans harm skin and lungs: stay out while we work. Before we open a can, every flame and pilot light \
+             is off, here and in any room that shares this air. Data sheets and local code come first.",
         ));
     }
     out
@@ -316,7 +315,7 @@ fn hours(h: f64) -> String {
 pub(crate) fn limits() -> Note {
     note(
         "This drawing is not an engineering opinion.",
-        "It shows what was seen and measured on the day of the survey. If grinding uncovers more, we tell you before we go on.",
+        "It shows the floor on the day of the survey. If grinding uncovers more, we tell you before we go on.",
     )
 }
 

@@ -37,7 +37,7 @@ const SIDE: f64 = 3.0;
 pub(crate) const TITLE: &str = "What we will do to your floor";
 
 /// How much smaller a plan may get so that the words stand on fewer pages.
-const COST_OF_WORDS: f64 = 1.4;
+const COST_OF_WORDS: f64 = 1.5;
 
 /// A page divided.
 #[derive(Clone, Debug)]

@@ -103,7 +103,7 @@ pub(crate) const RETURNS: Pattern = Pattern {
 pub(crate) const DASHED: Pattern = plain(1.8, 1.2);
 
 /// Margin around the border, mm.
-pub(crate) const MARGIN: f64 = 11.0;
+pub(crate) const MARGIN: f64 = 9.5;
 
 fn type_of(cap: f64, weight: Weight) -> Type {
     Type {

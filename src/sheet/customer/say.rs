@@ -49,11 +49,13 @@ pub(crate) fn say(fate: Fate, items: &[Item]) -> Said {
         Fate::Surface => surfaces(items),
         Fate::Uncoated => uncoated(items),
         Fate::HighEdge => (
-            "One side stands higher than the other. We grind the high side down to a gentle slope.".into(),
-            "The floor keeps a gentle slope there, and the ground strip can look different under a thin coat.".into(),
+            "One side stands higher than the other. We grind the high side down to a gentle slope."
+                .into(),
+            "The ground strip keeps its slope and can look different.".into(),
         ),
         Fate::SmallStep => (
-            "The step is small. The floor grinder takes off what it can; nothing more is done.".into(),
+            "The step is small. The floor grinder takes off what it can; nothing more is done."
+                .into(),
             "A slight edge can still be seen or felt.".into(),
         ),
         Fate::LowSpot => (
@@ -106,7 +108,7 @@ fn joints(fate: Fate, items: &[Item]) -> (String, String) {
     let (done, shows) = match fate {
         Fate::JointFilled => (
             "We cut [it|them] clean, fill [it|them] level with the floor and coat over [it|them].",
-            "A fine line can show over a joint when the concrete shrinks or moves with heat and cold.",
+            "A fine line can show over a joint as the concrete moves with heat and cold.",
         ),
         Fate::JointFilledMoving => (
             "[This joint is|These joints are] there so that the floor can move. We were asked to fill [it|them] and coat over [it|them].",
@@ -225,7 +227,7 @@ fn spots(items: &[Item]) -> (String, String) {
     }
     (
         done.join(" "),
-        "Repair mortar takes color differently from old concrete. Under a clear or a single-color coat the patches can show.".into(),
+        "Repair mortar takes color differently: under a clear or single-color coat the patches can show.".into(),
     )
 }
 
