@@ -140,19 +140,25 @@ pub fn remarks(holds: &[Hold]) -> Vec<String> {
     head.into_iter().chain(holds.iter().map(line)).collect()
 }
 
-/// What the price does not hold, or holds only if a test comes back clear; sentences with a full stop.
+/// Ids as a paper of the shop names them.
 #[must_use]
-pub fn not_priced(holds: &[Hold]) -> Vec<String> {
+pub fn by_id(ids: &[String]) -> String {
+    let ids: Vec<String> = ids.iter().map(|id| clean(id)).collect();
+    named(&ids)
+}
+
+/// What the price does not hold, or holds only if a test comes back clear, with `say` for the names of things; sentences with a full stop.
+#[must_use]
+pub fn not_priced(holds: &[Hold], say: &dyn Fn(&[String]) -> String) -> Vec<String> {
     let of = |code: Code| {
         let held = holds.iter().filter(|hold| hold.code == code);
-        let mut ids: Vec<&String> = held.flat_map(|hold| &hold.items).collect();
+        let mut ids: Vec<String> = held.flat_map(|hold| &hold.items).cloned().collect();
         ids.sort_by_cached_key(|id| id_key(id));
-        let ids: Vec<String> = ids.into_iter().map(|id| clean(id)).collect();
-        (!ids.is_empty()).then(|| named(&ids))
+        (!ids.is_empty()).then(|| say(&ids))
     };
     let abated = of(Code::Abatement).map(|ids| {
         format!(
-            "Lead and asbestos are no part of this price: {ids} is taken off by a licensed abatement firm under its own contract."
+            "Lead and asbestos are no part of this price: {ids}, taken off by a licensed abatement firm under its own contract."
         )
     });
     let untested = of(Code::TestBeforeGrinding).map(|ids| {

@@ -121,9 +121,9 @@ fn by_the_first_book(old: &Loaded, new: Loaded) -> Result<Loaded, Exit> {
         Vec::new(),
     ) {
         Ok(survey) => Ok(Loaded {
-            sketch: new.sketch,
             shop: old.shop.clone(),
             survey,
+            ..new
         }),
         Err(found) => {
             terminal::rendered(&new.render(&found));
