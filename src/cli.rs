@@ -318,6 +318,10 @@ pub struct PacketArgs {
     /// How many sketches are worked on at a time, 1 to 256. Left out: one for each core of the machine.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub jobs: Option<u16>,
+    /// Paper of all drawings: letter, tabloid, a4, a3 or ansi-d, with -portrait for upright. Left out: letter or A4, and for a crew map
+    /// that finds no room on it the next larger. The proposal stays on letter or A4.
+    #[arg(long, value_name = "PAPER", value_parser = paper)]
+    pub paper: Option<Paper>,
     /// How sketches are read.
     #[command(flatten)]
     pub reading: Reading,

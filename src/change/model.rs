@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use crate::hold::Hold;
 use crate::quantity::{Money, Units};
 use crate::sketch::UnitKind;
+use crate::trade::Product;
 
 /// What kind of item changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -153,7 +154,7 @@ pub struct KindTotal {
 #[derive(Clone, Debug, PartialEq)]
 pub struct PackageChange {
     /// The product.
-    pub item: String,
+    pub item: Product,
     /// Whole packages by the first sketch.
     pub before: u64,
     /// Whole packages by the second sketch.

@@ -239,7 +239,7 @@ fn packages(out: &mut String, change: &Change) {
         let difference = i128::from(row.after) - i128::from(row.before);
         *out += &format!(
             "  {:<46} {:>10} → {:<10} {difference:>+13}\n",
-            clean(&row.item),
+            clean(&row.item.to_string()),
             row.before,
             row.after
         );
@@ -372,7 +372,18 @@ pub fn csv(change: &Change) -> String {
     for row in &change.packages {
         let (before, after) = (row.before.to_string(), row.after.to_string());
         table.row(&[
-            "packages", "", &row.item, "", "", "package", &before, &after, "", "", "", "",
+            "packages",
+            "",
+            &row.item.to_string(),
+            "",
+            "",
+            "package",
+            &before,
+            &after,
+            "",
+            "",
+            "",
+            "",
         ]);
     }
     if let Some(concealed) = &change.concealed {
@@ -431,7 +442,7 @@ pub fn json(change: &Change) -> String {
     let packages = change
         .packages
         .iter()
-        .map(|row| json!({"item": row.item, "before": row.before, "after": row.after}));
+        .map(|row| json!({"item": row.item.to_string(), "before": row.before, "after": row.after}));
     let whole = json!({
         "slabwalk": 1,
         "job": {"name": change.job, "number": change.number},

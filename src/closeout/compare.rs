@@ -7,10 +7,10 @@ use crate::diagnostic::{Diagnostic, Place};
 use crate::form::nearest;
 use crate::order::{OrderRow, carried};
 use crate::schedule::{Plan, plan};
-use crate::shop::{Amount, MITIGATION, Shop};
+use crate::shop::{Amount, Shop};
 use crate::sketch::At;
 use crate::survey::Survey;
-use crate::trade::Kind;
+use crate::trade::{Kind, Layers, Product, Ware};
 use crate::work::{Facts, works};
 
 /// Compares what was used with what was estimated.
@@ -37,14 +37,14 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         }
     }
     let planned = planned(&plan, &facts);
-    let known: Vec<&str> = products.iter().map(|row| row.item.as_str()).collect();
+    let known: Vec<&str> = products.iter().map(|(_, row)| row.item.as_str()).collect();
     let mut faults = unknown(&used.packages, "product", "the order", &known);
     let hours = booked(&used.hours, &planned, &mut faults);
     if !faults.is_empty() {
         return Err(faults);
     }
     let (mut rows, mut unrecorded) = (Vec::new(), Vec::new());
-    for mut row in products {
+    for (ware, mut row) in products {
         match used
             .packages
             .iter()
@@ -52,7 +52,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         {
             Some((_, amount)) => {
                 row.used = *amount;
-                row.implied = implied(of_product(&row.item, &floor.shop), &row);
+                row.implied = implied(of_ware(&ware, &floor.shop), &row);
                 rows.push(row);
             }
             None => unrecorded.push(row.item),
@@ -99,20 +99,23 @@ fn tested(floor: &Survey) -> Option<f64> {
 }
 
 /// Every product and small good of the estimate, nothing used yet.
-fn products(floor: &Survey) -> Vec<Row> {
-    let row = |item: &str, estimated, ordered| Row {
-        kind: RowKind::Product,
-        item: item.to_owned(),
-        estimated,
-        ordered: Some(ordered),
-        used: 0.0,
-        implied: None,
-        point: None,
+fn products(floor: &Survey) -> Vec<(Ware, Row)> {
+    let row = |ware: Ware, estimated, ordered| {
+        let row = Row {
+            kind: RowKind::Product,
+            item: ware.to_string(),
+            estimated,
+            ordered: Some(ordered),
+            used: 0.0,
+            implied: None,
+            point: None,
+        };
+        (ware, row)
     };
-    let of = |r: &OrderRow| row(&r.item, r.need / r.package, r.packages);
-    let mut out: Vec<Row> = floor.order.rows.iter().map(of).collect();
+    let of = |r: &OrderRow| row(r.item.clone().into(), r.need / r.package, r.packages);
+    let mut out: Vec<(Ware, Row)> = floor.order.rows.iter().map(of).collect();
     let small = carried(floor);
-    out.extend(small.iter().map(|s| row(s.good.name(), s.used, s.count)));
+    out.extend(small.iter().map(|s| row(s.good.into(), s.used, s.count)));
     out
 }
 
@@ -267,43 +270,41 @@ fn implied(key: Option<(Key, f64)>, row: &Row) -> Option<Implied> {
 }
 
 /// The value of the book that a product's need hangs on.
-fn of_product(item: &str, shop: &Shop) -> Option<(Key, f64)> {
+fn of_ware(ware: &Ware, shop: &Shop) -> Option<(Key, f64)> {
+    let Ware::Product(product) = ware else {
+        return None;
+    };
     let waste = |part: &str, now: f64| Some((Key::new(&[part, "waste"], Form::Waste), now));
-    match item {
-        "joint filler" => return waste("filler", shop.filler.waste.one()),
-        "crack resin" => return waste("cracks", shop.cracks.waste.one()),
-        "sealant" => return waste("sealant", shop.sealant.waste.one()),
-        "patch mortar" => {
+    let (of, layer) = match product {
+        Product::JointFiller => return waste("filler", shop.filler.waste.one()),
+        Product::CrackResin => return waste("cracks", shop.cracks.waste.one()),
+        Product::Sealant => return waste("sealant", shop.sealant.waste.one()),
+        Product::PatchMortar => {
             return Some((
                 Key::new(&["spalls", "yield"], Form::Yield),
                 shop.spalls.yield_.l(),
             ));
         }
-        "cove mortar" => {
+        Product::CoveMortar => {
             let key = Key::new(&["coves", "yield"], Form::Yield);
             return Some((key, shop.coves.yield_.l()));
         }
-        _ if item.starts_with("backer rod ") => {
-            return waste("backer_rod", shop.backer_rod.waste.one());
-        }
-        _ => {}
-    }
-    let (system, layer) = item.split_once(": ")?;
-    let (part, layers) = match shop.systems.get(system) {
-        Some(found) => ("systems", &found.layers),
-        None if system == MITIGATION => ("moisture", &shop.moisture.mitigation.layers),
-        None => return None,
+        Product::BackerRod(_) => return waste("backer_rod", shop.backer_rod.waste.one()),
+        Product::Degreaser => return None,
+        Product::Layer(of, layer) => (of, layer),
     };
-    let found = layers.iter().find(|l| l.name == layer)?;
+    let (part, under, layers) = match of {
+        Layers::System(name) => ("systems", name.as_str(), &shop.systems.get(name)?.layers),
+        Layers::Mitigation => {
+            let layers = &shop.moisture.mitigation.layers;
+            ("moisture", "mitigation", layers)
+        }
+    };
+    let found = layers.iter().find(|l| l.name == *layer)?;
     let (key, form, now) = match &found.amount {
         Amount::Coverage { coverage, .. } => ("coverage", Form::Coverage, coverage.m2_per_l()),
         Amount::Film { dft, .. } => ("dft", Form::Film, dft.m()),
         Amount::Broadcast { rate, .. } => ("rate", Form::Spread, rate.kg_per_m2()),
-    };
-    let under = if part == "moisture" {
-        "mitigation"
-    } else {
-        system
     };
     Some((Key::new(&[part, under, layer, key], form), now))
 }

@@ -98,9 +98,9 @@ pub fn quantities(survey: &Survey) -> Vec<(String, String, String)> {
             "packages"
         };
         (
-            r.item.clone(),
+            r.item.to_string(),
             format!("{} {word}", r.packages),
-            r.item.clone(),
+            r.item.to_string(),
         )
     }));
     out

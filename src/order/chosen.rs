@@ -3,6 +3,7 @@
 use super::model::Order;
 use crate::shop::{Choice, Layer, System};
 use crate::sketch::Coating;
+use crate::trade::{Layers, Product};
 
 /// What was chosen of one layer, and what is still to be chosen.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -74,7 +75,7 @@ pub fn finish(system: &System, coating: &Coating) -> Option<String> {
 /// Puts beside every product of a system what was chosen of it.
 pub(crate) fn choose(order: &mut Order, (name, system): (&str, &System), coating: &Coating) {
     for layer in &system.layers {
-        let item = format!("{name}: {}", layer.name);
+        let item = Product::Layer(Layers::System(name.to_owned()), layer.name.clone());
         if let Some(row) = order.rows.iter_mut().find(|row| row.item == item) {
             row.chosen = chosen(layer, coating);
         }
@@ -145,7 +146,10 @@ mod tests {
         };
         for (other, primers) in [("slate", 1), ("sand", 2)] {
             let both = crate::order::combine(&[order("slate"), order(other)]);
-            let rows = both.rows.iter().filter(|row| row.item == "flake: primer");
+            let rows = both
+                .rows
+                .iter()
+                .filter(|row| row.item.to_string() == "flake: primer");
             assert_eq!(rows.count(), primers, "{other}");
         }
     }

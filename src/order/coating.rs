@@ -5,6 +5,7 @@ use super::words;
 use crate::quantity::{Units, write};
 use crate::shop::{Amount, Buying, Layer, Shop, System};
 use crate::takeoff::Takeoff;
+use crate::trade::Product;
 use crate::work::scraped;
 
 /// Litres in one cubic meter.
@@ -35,7 +36,7 @@ pub(crate) fn add(
 /// What a layer takes, with what fills the kerf of terminations. Its coverage is better or worse all over the floor, so its deviation is a share
 /// of the whole.
 fn layer_need(
-    (product, system): (String, &System),
+    (product, system): (Product, &System),
     layer: &Layer,
     kerf_l: f64,
     takeoff: &Takeoff,

@@ -9,12 +9,10 @@ use crate::quantity::{Units, write};
 use crate::shop::Shop;
 use crate::sketch::Treatment;
 use crate::takeoff::{JointWork, SpallRepair, Takeoff};
+use crate::trade::Product;
 
 /// Litres in one cubic metre.
 const L_PER_M3: f64 = 1000.0;
-
-/// Name of the product.
-pub(crate) const JOINT_FILLER: &str = "joint filler";
 
 /// Adds the filler of the floor.
 pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
@@ -43,7 +41,7 @@ pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Unit
         write::volume(in_place * bought, units)
     ));
     needs.add(Need {
-        product: JOINT_FILLER.into(),
+        product: Product::JointFiller,
         amount: in_place * bought,
         sd: deviation(&filled, in_place, shop) * bought,
         varies: "Widths and depths are read to a sixteenth on a rough edge and the yield varies",

@@ -335,5 +335,5 @@ pub(crate) fn row<'a>(
     order: &'a crate::order::Order,
     item: &str,
 ) -> Option<&'a crate::order::OrderRow> {
-    order.rows.iter().find(|r| r.item == item)
+    order.rows.iter().find(|r| r.item.to_string() == item)
 }

@@ -3,6 +3,7 @@
 use super::chosen::Chosen;
 use super::confidence::Z_NINE_IN_TEN;
 use crate::shop::{Allowance, Charged};
+use crate::trade::Product;
 use crate::work::{Batch, Batches};
 
 /// Everything to be bought and how it is used up.
@@ -19,8 +20,8 @@ pub struct Order {
 /// One product.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OrderRow {
-    /// What it is: `joint filler`, `flake: base coat`.
-    pub item: String,
+    /// What it is.
+    pub item: Product,
     /// Needed, waste included, in `unit`.
     pub need: f64,
     /// `L`, `kg`, `m` or `each`.

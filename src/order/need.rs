@@ -4,6 +4,7 @@ use super::chosen::Chosen;
 use super::confidence::Z_NINE_IN_TEN;
 use super::model::OrderRow;
 use crate::shop::Buying;
+use crate::trade::Product;
 
 /// Share of one package below which an excess is rounding noise: 6.0000000001 packages are six.
 const GUARD: f64 = 1e-9;
@@ -26,8 +27,8 @@ pub fn whole_packages(need: f64, package: f64) -> u64 {
 /// How much of one product one kind of work takes.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Need {
-    /// The product; needs with the same name are added up.
-    pub product: String,
+    /// The product; its needs are added up.
+    pub product: Product,
     /// Amount, waste included, in `unit`.
     pub amount: f64,
     /// Standard deviation of the amount, in `unit`; 0 where the shop book gives none.
@@ -134,7 +135,7 @@ mod tests {
     #[test]
     fn the_same_product_is_rounded_once() {
         let need = |amount| Need {
-            product: "joint filler".into(),
+            product: Product::JointFiller,
             amount,
             sd: 0.0,
             varies: "",

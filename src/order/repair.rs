@@ -7,6 +7,7 @@ use super::words;
 use crate::quantity::{Units, write};
 use crate::shop::{Buying, Shop};
 use crate::takeoff::{SpallRepair, Takeoff};
+use crate::trade::Product;
 
 /// Metres in one coil of backer rod: 100 ft. Common practice for hand coils; bulk boxes are longer.
 pub(crate) const ROD_COIL_M: f64 = 30.48;
@@ -28,7 +29,7 @@ pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units
         .sum();
     let waste = shop.cracks.waste.one();
     needs.add(Need {
-        product: "crack resin".into(),
+        product: Product::CrackResin,
         amount: in_place * (1.0 + waste),
         sd: 0.0,
         varies: "",
@@ -67,12 +68,19 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
         write::volume(wanted_l, units)
     );
     let bag = (rules.package.kg(), rules.yield_.l());
-    needs.add(mortar("patch mortar", wanted_l, bag, sentence, shop, units));
+    needs.add(mortar(
+        Product::PatchMortar,
+        wanted_l,
+        bag,
+        sentence,
+        shop,
+        units,
+    ));
 }
 
 /// A mortar of which so many litres are wanted in place, in kilograms of dry bag: `bag` is its weight, kg, and what it makes, L.
 fn mortar(
-    product: &str,
+    product: Product,
     wanted_l: f64,
     (bag_kg, bag_l): (f64, f64),
     sentence: String,
@@ -80,7 +88,7 @@ fn mortar(
     units: Units,
 ) -> Need {
     Need {
-        product: product.into(),
+        product,
         // A bag that makes nothing fills nothing; the shop book refuses it before it gets here.
         amount: if bag_l > 0.0 {
             wanted_l / bag_l * bag_kg
@@ -117,7 +125,14 @@ pub(crate) fn add_cove_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop,
         write::volume(wanted_l, units)
     );
     let bag = (rules.package.kg(), rules.yield_.l());
-    needs.add(mortar("cove mortar", wanted_l, bag, sentence, shop, units));
+    needs.add(mortar(
+        Product::CoveMortar,
+        wanted_l,
+        bag,
+        sentence,
+        shop,
+        units,
+    ));
 }
 
 /// Adds the degreaser of oily floor.
@@ -125,7 +140,7 @@ pub(crate) fn add_degreaser(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, u
     let (rules, oil_m2) = (&shop.surface, takeoff.totals.oil_m2);
     let covers = rules.coverage.m2_per_l();
     needs.add(Need {
-        product: "degreaser".into(),
+        product: Product::Degreaser,
         amount: oil_m2 / covers,
         sd: 0.0,
         varies: "",
@@ -168,18 +183,15 @@ fn honored(takeoff: &Takeoff) -> Vec<Honored> {
 /// Adds backer rod, each stock size a product of its own, thinnest first.
 pub(crate) fn add_rod(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let waste = shop.backer_rod.waste.one();
-    // Micrometres as integers, so that equal sizes meet in one row.
-    let mut by_size: BTreeMap<u64, f64> = BTreeMap::new();
+    let mut by_size: BTreeMap<Product, f64> = BTreeMap::new();
     for h in honored(takeoff) {
         if let Some(mm) = h.rod_mm {
-            *by_size
-                .entry((mm * 1000.0).round().max(0.0) as u64)
-                .or_default() += h.length_m;
+            *by_size.entry(Product::backer_rod(mm / 1000.0)).or_default() += h.length_m;
         }
     }
-    for (micrometres, length) in by_size {
+    for (product, length) in by_size {
         needs.add(Need {
-            product: format!("backer rod {}", words::size(micrometres as f64 * 1e-6)),
+            product,
             amount: length * (1.0 + waste),
             sd: 0.0,
             varies: "",
@@ -223,7 +235,7 @@ pub(crate) fn add_sealant(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, uni
         ));
     }
     needs.add(Need {
-        product: "sealant".into(),
+        product: Product::Sealant,
         amount: in_place * (1.0 + waste),
         sd: 0.0,
         varies: "",

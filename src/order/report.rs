@@ -80,7 +80,7 @@ pub fn text(floor: &Survey) -> String {
 }
 
 fn product(out: &mut String, row: &OrderRow, units: Units) {
-    let item = crate::takeoff::words::clean(&row.item);
+    let item = crate::takeoff::words::clean(&row.item.to_string());
     let package = words::package(row.package, row.unit, units);
     *out += &format!("\n{:>4}  {item}, {package}\n", row.packages);
     if let Some(chosen) = row.chosen.with_lines() {
@@ -245,7 +245,7 @@ pub fn csv(floor: &Survey) -> String {
     }
     for row in &sheet.order.rows {
         record([
-            row.item.clone(),
+            row.item.to_string(),
             row.packages.to_string(),
             row.packages_p50.to_string(),
             row.nine_in_ten().map_or(String::new(), |n| n.to_string()),
@@ -324,7 +324,7 @@ fn carried_json(row: &Carried) -> Value {
 
 fn product_json(row: &OrderRow) -> Value {
     json!({
-        "item": row.item,
+        "item": row.item.to_string(),
         "need": nine(row.need),
         "unit": row.unit,
         "package": nine(row.package),

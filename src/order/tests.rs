@@ -10,6 +10,7 @@ use crate::quantity::{
 use crate::shop::Shop;
 use crate::sketch::Treatment;
 use crate::takeoff::{CrackPortion, CrackWork, JointWork, Patch, SpallRepair, SpallWork, Takeoff};
+use crate::trade::Product;
 
 fn filler_row(shop: &Shop, joints: Vec<JointWork>) -> OrderRow {
     let mut takeoff = takeoff(576.0, 0.0);
@@ -139,14 +140,15 @@ fn rod_is_ordered_by_size_and_coil() {
         honored("J4", 10.0, 2.0, None),
     ];
     let order = order(&slab(24.0, 24.0), &takeoff, &shop(), None);
-    let rods: Vec<(&str, u64)> = order
+    let rods: Vec<(String, u64)> = order
         .rows
         .iter()
-        .filter(|r| r.item.starts_with("backer rod"))
-        .map(|r| (r.item.as_str(), r.packages))
+        .filter(|r| matches!(r.item, Product::BackerRod(_)))
+        .map(|r| (r.item.to_string(), r.packages))
         .collect();
     // 20 ft + 5 % fit one coil of 100 ft; 100 ft + 5 % need a second.
-    assert_eq!(rods, [("backer rod 3/8 in", 1), ("backer rod 5/8 in", 2)]);
+    let [three, five] = ["backer rod 3/8 in", "backer rod 5/8 in"].map(String::from);
+    assert_eq!(rods, [(three, 1), (five, 2)]);
     let sealant = row(&order, "sealant")
         .map(|r| r.how.join(" "))
         .unwrap_or_default();
@@ -278,10 +280,11 @@ fn a_system_layer_by_layer() {
         &shop(),
         Some("flake"),
     );
-    let got: Vec<(&str, u64)> = order
-        .rows
+    let names: Vec<String> = order.rows.iter().map(|r| r.item.to_string()).collect();
+    let got: Vec<(&str, u64)> = names
         .iter()
-        .map(|r| (r.item.as_str(), r.packages))
+        .zip(&order.rows)
+        .map(|(name, r)| (name.as_str(), r.packages))
         .collect();
     assert_eq!(
         got,

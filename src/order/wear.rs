@@ -3,7 +3,6 @@
 //! What wears a good stands in [`crate::trade::Good`], what one is enough for in the shop book.
 
 use super::dust::dust;
-use super::filler::JOINT_FILLER;
 use super::model::Order;
 use super::need::whole_packages;
 use super::words;
@@ -12,7 +11,7 @@ use crate::shop::{Charged, Shop};
 use crate::slab::Slab;
 use crate::survey::Survey;
 use crate::takeoff::Takeoff;
-use crate::trade::{By, Good, Key, Kind, Measure, Unit, Wears};
+use crate::trade::{By, Good, Key, Kind, Measure, Product, Unit, Ware, Wears};
 use crate::work::{Facts, Work, works};
 
 /// Bulk weight of dry sand, kg/L: 100 lb/ft³ (from memory).
@@ -117,7 +116,10 @@ impl Use {
 impl Uses {
     fn of(order: &Order, facts: &Facts<'_>) -> Self {
         let (takeoff, shop) = (facts.takeoff, facts.shop);
-        let filler = order.rows.iter().find(|row| row.item == JOINT_FILLER);
+        let filler = order
+            .rows
+            .iter()
+            .find(|row| row.item == Product::JointFiller);
         let cartridges = filler.filter(|_| in_cartridges(shop));
         Self {
             works: works(facts).iter().map(Use::of_work).collect(),
@@ -176,11 +178,11 @@ impl Uses {
         }
     }
 
-    /// What one unit more of a work wears, by the name of the good, nothing rounded.
-    pub(crate) fn marginal(&self, shop: &Shop) -> Vec<(String, f64)> {
+    /// What one unit more of a work wears, nothing rounded.
+    pub(crate) fn marginal(&self, shop: &Shop) -> Vec<(Ware, f64)> {
         let part = |wears: Wears| self.amount(wears.by) / self.each(wears, shop);
         Good::all()
-            .map(|wears| (wears.name.to_owned(), part(wears)))
+            .map(|wears| (wears.good.into(), part(wears)))
             .filter(|(_, part)| part.is_finite() && *part > 0.0)
             .collect()
     }
@@ -318,7 +320,11 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
     #[test]
     fn what_a_floor_wears_by_hand() {
         let floor = floor(&format!("{SLAB}{WORK}"), BOOK);
-        let filler = floor.order.rows.iter().find(|r| r.item == JOINT_FILLER);
+        let filler = floor
+            .order
+            .rows
+            .iter()
+            .find(|r| r.item == Product::JointFiller);
         let cartridges = filler.map_or(0, |row| row.packages);
         let rows = carried(&floor);
         // Joint filled: 30 ft of 1/4 by 3/4 in are 67.5 in³, 40 ft of 1/2 by 3/4 in 180 in³; with a

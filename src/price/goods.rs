@@ -9,6 +9,7 @@ use crate::order::{PART_PLACES, bags, carried, dust, words};
 use crate::quantity::decimal;
 use crate::shop::{Allowance, Charged, Prices};
 use crate::survey::Survey;
+use crate::trade::Ware;
 
 /// A line for every product and small good that is bought.
 pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
@@ -28,7 +29,12 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
                 row.item
             ),
         };
-        match good(floor, &row.item, row.charged(prices.allowance), from) {
+        match good(
+            floor,
+            &row.item.clone().into(),
+            row.charged(prices.allowance),
+            from,
+        ) {
             Ok(line) => lines.extend(line),
             Err(found) => faults.extend(found),
         }
@@ -40,7 +46,7 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
             Charged::Used => (row.used, "what is used of ".to_owned()),
         };
         let from = |_| format!("order, to take along: {name}, {of}{}", row.count);
-        match good(floor, name, count, from) {
+        match good(floor, &row.good.into(), count, from) {
             Ok(line) => lines.extend(line),
             Err(found) => faults.extend(found),
         }
@@ -55,18 +61,19 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
 /// printed and priced as none, and so is what the shop pays for elsewhere: its price is nothing.
 fn good(
     floor: &Survey,
-    item: &str,
+    ware: &Ware,
     packages: f64,
     from: impl Fn(Decimal) -> String,
 ) -> Result<Option<Line>, Vec<Diagnostic>> {
-    let count = decimal(packages, PART_PLACES).ok_or_else(|| beyond(item))?;
-    let Some(rate) = floor.shop.prices.goods.get(item) else {
-        return Err(vec![no_price(floor, item, count)]);
+    let item = ware.to_string();
+    let count = decimal(packages, PART_PLACES).ok_or_else(|| beyond(&item))?;
+    let Some(rate) = floor.shop.prices.goods.get(&item) else {
+        return Err(vec![no_price(floor, ware, count)]);
     };
     let line = || {
         line(
             Section::Materials,
-            item,
+            &item,
             (count, "package"),
             rate,
             from(count),
@@ -76,17 +83,17 @@ fn good(
 }
 
 /// Something is bought that the shop book has no price for.
-fn no_price(floor: &Survey, item: &str, packages: Decimal) -> Diagnostic {
+fn no_price(floor: &Survey, ware: &Ware, packages: Decimal) -> Diagnostic {
     let prices: &Prices = &floor.shop.prices;
     let verb = if packages == Decimal::ONE {
         "is"
     } else {
         "are"
     };
-    let message = format!("the shop book has no price for `{item}`, and {packages} {verb} bought");
-    let key = match item.split_once(": ") {
-        Some((system, layer)) => format!("{system}: {{{layer}: 24.50}}"),
-        None => format!("{item}: 24.50"),
+    let message = format!("the shop book has no price for `{ware}`, and {packages} {verb} bought");
+    let key = match ware {
+        Ware::Product(product) => product.priced("24.50"),
+        Ware::Good(good) => format!("{}: 24.50", good.name()),
     };
     let fault = Diagnostic::error("price-missing", message).hint(format!(
         "add under `prices:`, `goods:` the price of one package: {key}"

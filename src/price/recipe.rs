@@ -6,7 +6,7 @@ use crate::shop::{Amount, Shop};
 use crate::sketch::UnitKind;
 use crate::survey::Survey;
 use crate::takeoff::{rod_m, sealant_depth_m};
-use crate::trade::{Key, Kind};
+use crate::trade::{Key, Kind, Product, Ware};
 use crate::work::{scraped, throwing_key};
 
 /// Width that an honored joint is taken to have where nobody has seen it yet (common practice:
@@ -65,8 +65,8 @@ pub(super) struct Recipe {
     pub basis: String,
     /// Width that it holds up to, m; `None` where the width plays no part.
     pub widest_m: Option<f64>,
-    /// Packages of products, by the name of the order.
-    pub goods: Vec<(String, f64)>,
+    /// Packages of what is bought.
+    pub goods: Vec<(Ware, f64)>,
     /// Works.
     pub efforts: Vec<Effort>,
     /// Cartridges of joint filler.
@@ -127,7 +127,7 @@ impl Recipe {
     }
 
     /// What it wears while the crew is there.
-    fn worn(&self, floor: &Survey) -> Vec<(String, f64)> {
+    fn worn(&self, floor: &Survey) -> Vec<(Ware, f64)> {
         let used = |e: &Effort| Use::of(e.kind, e.key, e.quantity, e.clock_h * S_PER_H);
         let uses = Uses {
             works: self.efforts.iter().map(used).collect(),
@@ -152,7 +152,7 @@ fn joint(shop: &Shop, units: Units, run: f64) -> Recipe {
         write::small(depth, units)
     );
     Recipe {
-        goods: vec![("joint filler".into(), packages)],
+        goods: vec![(Product::JointFiller.into(), packages)],
         cartridges: cartridges(packages, shop),
         sand_kg: choke_kg(run, width, depth, shop),
         efforts: vec![
@@ -180,12 +180,12 @@ fn joint_honor(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (depth, rod) = (sealant_depth_m(width), rod_m(width, shop));
     let volume_l = run * width * depth * L_PER_M3;
     let mut goods = vec![(
-        "sealant".into(),
+        Product::Sealant.into(),
         volume_l * (1.0 + shop.sealant.waste.one()) / shop.sealant.package.l(),
     )];
     if let Some(rod) = rod {
         goods.push((
-            format!("backer rod {}", words::size(rod)),
+            Product::backer_rod(rod).into(),
             run * (1.0 + shop.backer_rod.waste.one()) / crate::order::ROD_COIL_M,
         ));
     }
@@ -215,7 +215,7 @@ fn crack(shop: &Shop, units: Units, run: f64) -> Recipe {
     );
     Recipe {
         widest_m: Some(width),
-        goods: vec![("crack resin".into(), packages)],
+        goods: vec![(Product::CrackResin.into(), packages)],
         efforts: vec![
             effort(shop, Kind::CleanCuts, Key::Rate, run),
             effort(shop, Kind::FillCracks, Key::Rate, run),
@@ -235,7 +235,7 @@ fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
     );
     Recipe {
         widest_m: Some(width),
-        goods: vec![("crack resin".into(), packages)],
+        goods: vec![(Product::CrackResin.into(), packages)],
         sand_kg: choke_kg(run, width, depth, shop),
         efforts: vec![
             effort(shop, Kind::ChaseCracks, Key::Rate, run),
@@ -267,7 +267,7 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
         write::area(area, units)
     );
     Recipe {
-        goods: vec![("patch mortar".into(), 1.0)],
+        goods: vec![(Product::PatchMortar.into(), 1.0)],
         efforts: vec![effort(shop, Kind::Patch, Key::Rate, area)],
         // What a bag fills was concrete before.
         dust_kg: concrete_kg(shop.spalls.yield_.l()),
@@ -278,7 +278,7 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
 fn filler(shop: &Shop, units: Units) -> Recipe {
     let package = words::package(shop.filler.package.l(), "L", units);
     Recipe {
-        goods: vec![("joint filler".into(), 1.0)],
+        goods: vec![(Product::JointFiller.into(), 1.0)],
         cartridges: cartridges(1.0, shop),
         efforts: vec![effort(
             shop,
@@ -339,7 +339,7 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
                 (square / practical, kit, Key::Rate)
             }
         };
-        goods.push((product, amount / package));
+        goods.push((product.into(), amount / package));
         efforts.push(effort(shop, Kind::Coat, key, square));
         if scraped(system, place) {
             efforts.push(effort(shop, Kind::Scrape, Key::Rate, square));

@@ -482,7 +482,12 @@ fn the_built_in_book_prices_all_it_sells() {
         );
     }
     let rods = shop.backer_rod.sizes.iter();
-    wanted.extend(rods.map(|size| format!("backer rod {}", crate::order::words::size(size.m()))));
+    wanted.extend(rods.map(|size| {
+        format!(
+            "backer rod {}",
+            crate::quantity::write::trade_size(size.m())
+        )
+    }));
     wanted.extend(crate::trade::Good::all().map(|wears| wears.name.to_owned()));
     for item in wanted {
         let rate = shop.prices.goods.get(&item);

@@ -93,9 +93,10 @@ fn computed(recipe: &Recipe, floor: &Survey) -> Option<UnitBuildUp> {
     let prices = &floor.shop.prices;
     let mut lines = Vec::new();
     for (item, packages) in &recipe.goods {
-        let rate = prices.goods.get(item)?;
+        let item = item.to_string();
+        let rate = prices.goods.get(&item)?;
         let from = format!("{} of a package", decimal(*packages, 4)?);
-        lines.push(part(Section::Materials, item, *packages, rate, from)?);
+        lines.push(part(Section::Materials, &item, *packages, rate, from)?);
     }
     let materials: Decimal = lines.iter().map(|line| line.amount).sum();
     if floor.sketch.price.tax != Some(false) {

@@ -253,6 +253,36 @@ pub fn span(s: f64) -> String {
     }
 }
 
+/// Part of an inch that trade sizes are multiples of.
+const TRADE_STEP: f64 = 16.0;
+
+/// `1 3/4` inches to the nearest sixteenth, if the length is a multiple of it within a thousandth.
+fn sixteenths(metres: f64) -> Option<String> {
+    let count = metres / M_PER_IN * TRADE_STEP;
+    if !count.is_finite() || (count - count.round()).abs() > 0.016 || count.abs() > 1e6 {
+        return None;
+    }
+    let (mut top, mut bottom) = (count.round() as i64, 16);
+    let whole = top / bottom;
+    top %= bottom;
+    while top != 0 && top % 2 == 0 {
+        top /= 2;
+        bottom /= 2;
+    }
+    Some(match (whole, top) {
+        (_, 0) => format!("{whole} in"),
+        (0, _) => format!("{top}/{bottom} in"),
+        _ => format!("{whole} {top}/{bottom} in"),
+    })
+}
+
+/// A trade size: in sixteenths of an inch where it is one, else in millimetres, whatever the
+/// sketch's units, so that a product keeps one name.
+#[must_use]
+pub fn trade_size(metres: f64) -> String {
+    sixteenths(metres).unwrap_or_else(|| format!("{} mm", trimmed(metres * 1000.0, 1)))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -368,6 +398,18 @@ mod tests {
         ];
         for (found, wanted) in rows {
             assert_eq!(found, wanted);
+        }
+    }
+
+    #[test]
+    fn sizes_keep_their_trade_name() {
+        for (name, metres, want) in [
+            ("three eighths", 0.375 * M_PER_IN, "3/8 in"),
+            ("inch and a quarter", 1.25 * M_PER_IN, "1 1/4 in"),
+            ("one inch", M_PER_IN, "1 in"),
+            ("ten millimetres", 0.010, "10 mm"),
+        ] {
+            assert_eq!(trade_size(metres), want, "{name}");
         }
     }
 }

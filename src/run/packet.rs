@@ -13,7 +13,8 @@ use crate::hold::say;
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
-use crate::sheet::{Audience, parallel};
+use crate::sheet::paper::Size;
+use crate::sheet::{Audience, Paper, parallel};
 use crate::{order, report, schedule};
 
 /// A file of a packet: its name and its bytes.
@@ -118,7 +119,7 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
     let loaded = load::load(path, &args.reading)?;
     let (pictures, lost) = photos::photos(&loaded);
     let priced = price::price(&loaded.survey);
-    let (pieces, unsigned) = pieces(&loaded, &pictures, &priced)?;
+    let (pieces, unsigned) = pieces(&loaded, &pictures, &priced, args.paper)?;
     let unpriced = priced.err().unwrap_or_default();
     let lacking = lacking(&unpriced);
     let unpriced: Vec<_> = unpriced.into_iter().map(Diagnostic::softened).collect();
@@ -169,15 +170,15 @@ fn pieces(
     loaded: &Loaded,
     pictures: &[Option<Photograph>],
     priced: &Result<Price, Vec<Diagnostic>>,
+    paper: Option<Paper>,
 ) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let alone = |pieces| Ok((pieces, Vec::new()));
-    let draw = |audience| drawing(loaded, audience);
-    let parts: [Part; 6] = [
+    let draw = |audience| drawing(loaded, drawn(loaded, audience, paper)?, audience);
+    let parts: [Part; 5] = [
         &|| alone(tables(loaded, priced)),
-        &|| draw(Audience::Crew),
+        &|| crew(loaded, pictures, paper),
         &|| draw(Audience::Customer),
         &|| draw(Audience::Field),
-        &|| photo_sheets(loaded, pictures).and_then(alone),
         &|| proposal::pieces(loaded, pictures),
     ];
     let made = parallel::each(parts.len(), |i| terminal::kept(parts[i]));
@@ -212,17 +213,28 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     out
 }
 
-/// The crew's sheets of photographs.
-fn photo_sheets(loaded: &Loaded, pictures: &[Option<Photograph>]) -> Result<Vec<Piece>, Exit> {
-    paper::photo_sheets(loaded, pictures).map_err(|error| {
+/// The crew's map and its photographs, on one paper.
+fn crew(
+    loaded: &Loaded,
+    pictures: &[Option<Photograph>],
+    paper: Option<Paper>,
+) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
+    let sheets = drawn(loaded, Audience::Crew, paper)?;
+    let of_map = sheets.first().and_then(|s| Paper::of(s.width, s.height));
+    let (mut out, found) = drawing(loaded, sheets, Audience::Crew)?;
+    let paper = of_map.or(paper).unwrap_or(Paper::landscape(Size::Letter));
+    let shots = paper::photo_sheets(loaded, pictures, paper).map_err(|error| {
         terminal::message(&format!("error: photos.pdf: {error}\n"));
         Exit::File
-    })
+    })?;
+    out.extend(shots);
+    Ok((out, found))
 }
 
 /// The sheets of one drawing; a drawing that is left out, with a warning, gives none.
-fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
-    drawings::sheets(loaded, audience, Wish::default()).or_else(|mut found| {
+fn drawn(loaded: &Loaded, audience: Audience, paper: Option<Paper>) -> Result<Vec<Sheet>, Exit> {
+    let wish = Wish { paper, scale: None };
+    drawings::sheets(loaded, audience, wish).or_else(|mut found| {
         // The form for another visit is the only drawing that a job can do without.
         if audience == Audience::Field {
             found
@@ -242,8 +254,11 @@ fn drawn(loaded: &Loaded, audience: Audience) -> Result<Vec<Sheet>, Exit> {
 /// A drawing as files: one SVG a sheet, and all sheets in one PDF. The form for another visit is for paper alone.
 ///
 /// What is written is read back first.
-fn drawing(loaded: &Loaded, audience: Audience) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
-    let sheets = drawn(loaded, audience)?;
+fn drawing(
+    loaded: &Loaded,
+    sheets: Vec<Sheet>,
+    audience: Audience,
+) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let Some(first) = sheets.first() else {
         return Ok((Vec::new(), Vec::new()));
     };

@@ -8,13 +8,15 @@ use crate::document::{self, Document, Paper};
 use crate::ink::Sheet;
 use crate::pdf::{self, Metadata};
 use crate::photo::Photograph;
+use crate::sheet::Paper as Sheets;
 use crate::sheet::photos::{self, Shot};
 use crate::{price, proposal, schedule, svg};
 
-/// The crew's sheets of photographs, one SVG each, and all in one PDF; nothing where the sketch names none.
+/// The crew's sheets of photographs on a paper, one SVG each, and all in one PDF; nothing where the sketch names none.
 pub(super) fn photo_sheets(
     loaded: &Loaded,
     pictures: &[Option<Photograph>],
+    paper: Sheets,
 ) -> Result<Vec<Piece>, pdf::Error> {
     let floor = &loaded.survey;
     let named = floor.sketch.photos.iter().zip(pictures);
@@ -26,7 +28,7 @@ pub(super) fn photo_sheets(
             picture: picture.as_ref().map(|p| &p.gray),
         })
         .collect();
-    let sheets = drawings::with_inputs(loaded, |inputs| photos::compose(inputs, &shots));
+    let sheets = drawings::with_inputs(loaded, |inputs| photos::compose(inputs, &shots, paper));
     if sheets.is_empty() {
         return Ok(Vec::new());
     }

@@ -52,30 +52,26 @@ fn framed(holds: &[Hold], said: impl Fn(&Hold) -> String) -> Vec<Box<dyn Content
     frames.into_iter().map(boxed).collect()
 }
 
-/// The same in one frame and short, for a sheet behind the one that says it all: only holds on a work that the sheet is about.
+/// The same in one frame and short, for a sheet behind the one that says it all.
 #[must_use]
-pub fn reminder(
-    holds: &[Hold],
-    about: impl Fn(crate::work::Kind) -> bool,
-) -> Option<Box<dyn Content>> {
-    let here = holds
+pub fn reminder(holds: &[Hold]) -> Option<Box<dyn Content>> {
+    let mut paragraphs: Vec<Caution> = holds
         .iter()
-        .filter(|hold| hold.works.iter().any(|w| about(*w)));
-    let mut paragraphs: Vec<Caution> = here
+        .filter(|hold| !hold.works.is_empty())
         .map(|hold| {
             let works = format!("Do not {} yet.", hold.works_in_words());
             (hold.lead(), works)
         })
         .collect();
-    let any = !paragraphs.is_empty();
-    paragraphs.push(caution("", "What clears it stands on the first sheet."));
-    any.then(|| -> Box<dyn Content> {
-        Box::new(Notes {
-            title: HEAD.into(),
-            paragraphs,
-            framed: true,
-        })
-    })
+    paragraphs
+        .last_mut()?
+        .1
+        .push_str(" What clears it stands on the first sheet.");
+    Some(Box::new(Notes {
+        title: HEAD.into(),
+        paragraphs,
+        framed: true,
+    }))
 }
 
 /// Cautions for the crew.

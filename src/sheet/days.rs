@@ -11,21 +11,19 @@ use crate::schedule::{ONCE_CLEARED, Plan};
 use super::Inputs;
 use super::cautions;
 use super::flow::{self, Content, Cursor, Notes};
-use super::page::Section;
+use super::page::{Section, TEXT};
 use super::words;
 
-/// Narrowest column in which a day's bars can be read, mm.
-const COLUMN: f64 = 170.0;
-
-/// The days; none without a plan.
+/// The days; none without a plan. What holds for all of them stands before the first (`notes_first`) or behind the last.
 #[must_use]
-pub fn section(inputs: &Inputs) -> Option<Section> {
+pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
     let plan = inputs.plan.filter(|plan| !plan.days.is_empty())?;
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
-    // Who reads only this sheet must not start to saw where the map says stop.
-    contents.extend(cautions::holds(inputs.holds));
-    contents.push(Box::new(day::Bars::new(inputs, plan)));
     contents.push(Box::new(day::Together(notes(inputs, plan))));
+    contents.push(Box::new(day::Bars::new(inputs, plan)));
+    if !notes_first {
+        contents.reverse();
+    }
     let n = plan.days.len();
     Some(Section {
         name: "crew-days",
@@ -35,7 +33,9 @@ pub fn section(inputs: &Inputs) -> Option<Section> {
             words::counted(n, "working day", "working days"),
             write::fixed(plan.worker_h, 1)
         ),
-        least: COLUMN,
+        least: TEXT,
+        // Who reads only this sheet must not start to saw where the map says stop.
+        reminder: cautions::reminder(inputs.holds),
         contents: flow::once(contents),
         cursor: Cursor::default(),
     })
@@ -66,7 +66,7 @@ fn notes(inputs: &Inputs, plan: &Plan) -> Notes {
     if plan.days.iter().any(|day| !day.shift.tools.is_empty()) {
         say(
             "Silica",
-            "29 CFR 1926.1153. Keep the written exposure control plan and the competent person's word; joints are vacuumed with a HEPA filter, never blown out. Collectors have a filter of 99 % or better with filter cleaning or a cyclone before it, and blow outdoors.".into(),
+            "Keep the written exposure control plan and the competent person's word (29 CFR 1926.1153). What each tool asks for stands under CAUTIONS.".into(),
         );
     }
     say(

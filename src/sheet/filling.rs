@@ -7,7 +7,6 @@ use std::collections::BTreeSet;
 use crate::order::{Leg, Marks, filler_marks};
 use crate::quantity::{L_PER_FL_OZ, Units, write};
 use crate::slab::Joint;
-use crate::work::Kind;
 
 use super::Inputs;
 use super::cautions;
@@ -25,15 +24,15 @@ pub fn zero(joint: &Joint) -> f64 {
     joint.on_slab.first().map_or(0.0, |s| s.from_m)
 }
 
-/// Filling: a section that flows, or, where its plan has to be divided, sheets of its own; nothing where no joint is filled.
-pub enum Filling {
-    /// Its plan stands in a column.
-    Flows(Section),
-    /// Plans of windows with a title block each, and what stands beside them.
-    Sheets(Vec<Page>),
+/// Filling of joints.
+pub struct Filling {
+    /// Where the plan finds no room in a column: plans with a title block each, and what stands beside them.
+    pub sheets: Vec<Page>,
+    /// What flows.
+    pub section: Section<'static>,
 }
 
-/// The filling of a floor. `first` is the place of the first of its own sheets in the set, from 0; `known` are the symbols that the
+/// The filling of a floor; nothing where no joint is filled. `first` is the place of the first of its own sheets in the set, from 0; `known` are the symbols that the
 /// legend of the map explains.
 #[must_use]
 pub fn filling(
@@ -53,9 +52,7 @@ pub fn filling(
         words::counted(n, "stretch", "stretches"),
         words::counted(m, "filler mark", "filler marks")
     );
-    // Filling comes after every cut.
-    let reminder = cautions::reminder(inputs.holds, |work| work <= Kind::FillJoints);
-    let mut contents: Vec<Box<dyn Content>> = reminder.into_iter().collect();
+    let mut contents: Vec<Box<dyn Content>> = Vec::new();
     let legend = |used: BTreeSet<Symbol>| -> Box<dyn Content> {
         Box::new(Legend {
             used,
@@ -82,13 +79,14 @@ pub fn filling(
         title: "FILLING",
         about: about.clone(),
         least: page::TEXT,
+        reminder: cautions::reminder(inputs.holds),
         contents: flow::once(contents),
         cursor: Cursor::default(),
     };
-    if maps.is_empty() {
-        return Some(Filling::Flows(section));
+    let mut sheets: Vec<Page> = Vec::new();
+    if !maps.is_empty() {
+        section.remind();
     }
-    let mut pages: Vec<Page> = Vec::new();
     for map in maps {
         let mut columns: Vec<_> = ground.strip().into_iter().collect();
         let mut groups = map.filled.groups;
@@ -104,7 +102,7 @@ pub fn filling(
             &mut section.cursor,
             &mut columns,
         ));
-        pages.push(Page {
+        sheets.push(Page {
             name: named.next("crew-filling"),
             title: "FILLING".into(),
             scale: Some(map.scale),
@@ -112,8 +110,7 @@ pub fn filling(
             groups,
         });
     }
-    pages.extend(page::flowed(ground, vec![section], named));
-    Some(Filling::Sheets(pages))
+    Some(Filling { sheets, section })
 }
 
 fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {

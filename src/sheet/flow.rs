@@ -10,9 +10,9 @@ use super::mm::{Box2, at, by};
 use super::style;
 
 /// Space between blocks, mm.
-const BETWEEN: f64 = 5.0;
+const BETWEEN: f64 = 4.0;
 /// Height of the title of a block with the space below it, mm.
-const TITLE: f64 = 6.4;
+const TITLE: f64 = 5.8;
 
 /// Space below a paragraph, mm.
 const BELOW: f64 = 1.4;

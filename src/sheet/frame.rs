@@ -38,7 +38,7 @@ pub fn border(area: &Box2) -> Group {
 }
 
 /// Height of the title block, mm.
-pub const TITLE_HEIGHT: f64 = 60.0;
+pub const TITLE_HEIGHT: f64 = 50.0;
 
 /// The title block, as wide as its area.
 #[must_use]
@@ -72,25 +72,25 @@ pub fn title_block(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
         .collect::<Vec<_>>()
         .join(", ");
     put(&both, body, &mut marks);
-    let rule = area.top + 16.0;
+    let rule = area.top + 14.5;
     marks.push(draw::line(
         at(area.left, rule),
         at(area.right, rule),
         style::RULE,
     ));
     marks.push(Mark::Text(draw::text(
-        at(left, rule + 5.1),
+        at(left, rule + 5.4),
         titles.title,
         head,
         Align::Start,
     )));
     marks.push(Mark::Text(draw::text(
-        at(left, rule + 9.9),
+        at(right, rule + 5.4),
         titles.reader,
         body,
-        Align::Start,
+        Align::End,
     )));
-    let rule = area.top + 28.5;
+    let rule = area.top + 22.5;
     marks.push(draw::line(
         at(area.left, rule),
         at(area.right, rule),
@@ -174,9 +174,9 @@ fn facts(inputs: &Inputs, titles: &Titles, left: f64, right: f64, top: f64) -> V
     ];
     let (body, strong) = (style::body(), style::strong());
     let mut marks = Vec::new();
-    let mut y = top + 0.4;
+    let mut y = top - 0.2;
     for (name, text) in rows {
-        y += 4.85;
+        y += 4.3;
         marks.push(Mark::Text(draw::text(
             at(left, y),
             name,

@@ -194,6 +194,83 @@ pub fn fitting(paper: Paper, scale: Scale, piece: (f64, f64)) -> Vec<Layout> {
     MANNERS.iter().filter(fits).map(divide).collect()
 }
 
+/// Most of a floor that a strip of it shows at a scale, m: strips lie one above the other (`level`) or side by side.
+#[must_use]
+pub fn most_of_strip(paper: Paper, scale: Scale, level: bool) -> (f64, f64) {
+    let (w, h) = most(paper, scale);
+    if level {
+        (w, f64::INFINITY)
+    } else {
+        (f64::INFINITY, h)
+    }
+}
+
+/// Strips of a long floor on one sheet, as large as their pieces of floor (width and height in m): one above the other (`level`) or side
+/// by side. The text stands beside the first. `None` where they find no room.
+#[must_use]
+pub fn strips(
+    paper: Paper,
+    scale: Scale,
+    pieces: &[(f64, f64)],
+    level: bool,
+) -> Option<Vec<Layout>> {
+    let (border, k) = (border(paper), scale.mm_per_m());
+    let needs: Vec<(f64, f64)> = pieces
+        .iter()
+        .map(|(w, h)| (w * k + 2.0 * AROUND, h * k + 2.0 * AROUND))
+        .collect();
+    let (sum, widest) = if level {
+        let heights = needs.iter().map(|n| n.1).sum::<f64>();
+        (heights, needs.iter().map(|n| n.0).fold(0.0, f64::max))
+    } else {
+        let widths = needs.iter().map(|n| n.0).sum::<f64>();
+        (widths, widths)
+    };
+    let (plan, columns, title) = divide_beside(&border, widest, MANNERS[0]);
+    let tallest = needs.iter().map(|n| n.1).fold(0.0, f64::max);
+    let high = if level { sum } else { tallest } + FOOT;
+    if widest > plan.width() + 1e-6 || high > plan.height() + 1e-6 {
+        return None;
+    }
+    let room = if level {
+        plan.height() - FOOT
+    } else {
+        plan.width()
+    };
+    let air = (room - sum) / needs.len().max(1) as f64;
+    let mut from = if level { plan.top } else { plan.left };
+    let layouts = needs.iter().enumerate().map(|(i, need)| {
+        let size = air + if level { need.1 } else { need.0 };
+        let own = if level {
+            Box2::new(plan.left, from, plan.right, from + size + FOOT)
+        } else {
+            Box2::new(from, plan.top, from + size, plan.bottom)
+        };
+        from += size;
+        Layout {
+            paper,
+            scale,
+            border,
+            plan: own,
+            columns: if i == 0 { columns.clone() } else { Vec::new() },
+            title,
+            tight: false,
+        }
+    });
+    Some(layouts.collect())
+}
+
+/// One division for the sheet of all its strips.
+#[must_use]
+pub fn of_strips(layouts: &[Layout]) -> Option<Layout> {
+    let (first, last) = (layouts.first()?, layouts.last()?);
+    let (a, b) = (&first.plan, &last.plan);
+    Some(Layout {
+        plan: Box2::new(a.left, a.top, b.right, b.bottom),
+        ..first.clone()
+    })
+}
+
 /// Plan at the left, one or two columns beside it, title block at the lower right.
 fn divide_beside(
     border: &Box2,

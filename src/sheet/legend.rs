@@ -162,7 +162,7 @@ const SAMPLE: f64 = 12.0;
 /// Gap between columns, mm.
 const GAP: f64 = 2.0;
 /// Height of a row, mm.
-const ROW: f64 = 5.7;
+const ROW: f64 = 5.3;
 /// Height of a sample, mm.
 const SAMPLE_HEIGHT: f64 = 4.6;
 
@@ -235,8 +235,10 @@ impl Content for Legend {
                 .iter()
                 .map(|n| super::flow::paragraph("", n, width, 0.0)),
         );
+        // A few symbols beside a plan of their own explain themselves.
+        let few = symbols.len() <= usize::from(n) && notes.is_empty();
         Block {
-            title: "LEGEND".into(),
+            title: if few { String::new() } else { "LEGEND".into() },
             head: None,
             pieces,
             whole: true,

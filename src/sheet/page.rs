@@ -30,7 +30,7 @@ pub(super) const MOST_SHEETS: usize = 2000;
 /// Narrowest column of tables and text, mm.
 pub(super) const TEXT: f64 = 120.0;
 /// Height of the strip with the title, mm.
-const TITLE_STRIP: f64 = 7.0;
+pub(super) const TITLE_STRIP: f64 = 7.0;
 
 /// A sheet without its number.
 #[derive(Clone, Debug)]
@@ -163,7 +163,7 @@ impl Ground {
 }
 
 /// A part of what follows the maps.
-pub struct Section {
+pub struct Section<'c> {
     /// Name of the files that begin with it, without an ending.
     pub name: &'static str,
     /// What it is: `POURING`.
@@ -172,13 +172,35 @@ pub struct Section {
     pub about: String,
     /// Narrowest column in which it can be read, mm.
     pub least: f64,
+    /// What is on hold: it stands before the contents, but once on a sheet.
+    pub reminder: Option<Box<dyn Content + 'c>>,
     /// What flows.
-    pub contents: Vec<Box<dyn Content>>,
+    pub contents: Vec<Box<dyn Content + 'c>>,
     /// How far it has come.
     pub cursor: Cursor,
 }
 
-impl Section {
+impl Section<'_> {
+    /// The same, to be let flow more than once.
+    #[must_use]
+    pub fn borrowed(&self) -> Section<'_> {
+        let shared = |content| -> Box<dyn Content + '_> { Box::new(content) };
+        Section {
+            name: self.name,
+            title: self.title,
+            about: self.about.clone(),
+            least: self.least,
+            reminder: self.reminder.as_deref().map(shared),
+            contents: self.contents.iter().map(|c| shared(&**c)).collect(),
+            cursor: self.cursor,
+        }
+    }
+
+    /// Puts the reminder before the contents.
+    pub fn remind(&mut self) {
+        self.contents.splice(0..0, self.reminder.take());
+    }
+
     const fn is_done(&self) -> bool {
         self.cursor.content >= self.contents.len()
     }
@@ -187,26 +209,37 @@ impl Section {
 /// Sections that flow on one after the other over sheets; one that wants other columns begins beside the last, or on a sheet of its own
 /// where that leaves no room. `named` says how many files of each name there are already.
 #[must_use]
-pub fn flowed(ground: &Ground, mut sections: Vec<Section>, named: &mut Names) -> Vec<Page> {
+pub fn flowed(ground: &Ground, mut sections: Vec<Section<'_>>, named: &mut Names) -> Vec<Page> {
     let mut out: Vec<Page> = Vec::new();
     let mut at = 0;
     while at < sections.len() && out.len() < MOST_SHEETS {
         let mut least = sections[at].least;
         let mut columns = ground.columns(least);
         let (mut groups, mut drawn) = (Vec::new(), Vec::new());
+        let mut reminded = false;
         while let Some(section) = sections.get_mut(at) {
+            let begins = section.cursor == Cursor::default();
+            if begins && !reminded {
+                section.remind();
+            }
             if (section.least - least).abs() > 1e-9 {
                 least = section.least;
-                let used = columns.iter().rfind(|c| c.from > c.area.top);
+                let used = columns.iter().rfind(|c| c.from > c.area.top).copied();
                 let left = used.map_or(ground.border.left, |c| c.area.right + PADDING);
-                if ground.border.right - left < least - 1e-9 {
+                // Below what stands in a column there may be room, too.
+                let below = used.filter(|c| c.area.width() + 2.0 * PADDING >= least - 1e-9);
+                columns = below.into_iter().collect();
+                if ground.border.right - left >= least - 1e-9 {
+                    columns.extend(ground.columns_from(left, least));
+                }
+                if columns.is_empty() {
                     break;
                 }
-                columns = ground.columns_from(left, least);
             }
             let more = flow::fill(&section.contents, &mut section.cursor, &mut columns);
             if !more.is_empty() {
                 drawn.push(at);
+                reminded |= begins;
             }
             groups.extend(more);
             if !section.is_done() {

@@ -93,6 +93,14 @@ impl Paper {
         }
     }
 
+    /// The paper of a sheet, by its width and height, mm.
+    #[must_use]
+    pub fn of(width: f64, height: f64) -> Option<Self> {
+        let all = Size::ALL.into_iter();
+        let mut all = all.flat_map(|size| [Self::landscape(size), Self::portrait(size)]);
+        all.find(|p| (p.width() - width).abs() + (p.height() - height).abs() < 1e-6)
+    }
+
     /// The same paper, the other side up.
     #[must_use]
     pub const fn turned(self) -> Self {

@@ -5,7 +5,8 @@ use crate::ink::{Align, Group, ImageMark, Mark, Picture, Sheet};
 use super::draw;
 use super::frame::{self, Titles};
 use super::mm::{Box2, at};
-use super::paper::{Paper, Size};
+use super::page::TITLE_STRIP;
+use super::paper::Paper;
 use super::schedule;
 use super::style;
 use super::{Inputs, words};
@@ -24,32 +25,39 @@ pub struct Shot<'a> {
     pub picture: Option<&'a Picture>,
 }
 
-/// Columns and rows of a sheet.
-const COLUMNS: usize = 4;
-const ROWS: usize = 2;
-/// So many, or fewer, stand in one row.
-const FEW: usize = 3;
-/// The last place of a sheet is the title block's.
-const PLACES: usize = COLUMNS * ROWS - 1;
+/// Least width and height of a place, mm.
+const PLACE: (f64, f64) = (84.0, 85.0);
 /// Air around each photograph, mm.
 const AIR: f64 = 4.0;
 /// Most lines of a caption.
 const LINES: usize = 6;
 
-/// Draws the sheets; none without photographs.
+/// Draws the sheets on a paper; none without photographs.
 #[must_use]
-pub fn compose(inputs: &Inputs, shots: &[Shot]) -> Vec<Sheet> {
-    let paper = Paper::landscape(Size::Tabloid);
+pub fn compose(inputs: &Inputs, shots: &[Shot], paper: Paper) -> Vec<Sheet> {
     let m = style::MARGIN;
     let border = Box2::new(m, m, paper.width() - m, paper.height() - m);
+    let inner = Box2::new(
+        border.left,
+        border.top,
+        border.right,
+        border.bottom - TITLE_STRIP,
+    );
+    let grid = (
+        (inner.width() / PLACE.0).floor().max(1.0),
+        (inner.height() / PLACE.1).floor().max(1.0),
+    );
+    let each = (grid.0 * grid.1) as usize;
     let places = places(inputs);
-    let count = shots.len().div_ceil(PLACES);
+    let count = shots.len().div_ceil(each);
     let sheet = |(i, shots): (usize, &[Shot])| {
         let count_here = shots.len();
         let mut groups: Vec<Group> = shots
             .iter()
             .enumerate()
-            .map(|(n, shot)| self::shot(shot, (i, n), &cell(&border, (n, count_here)), &places))
+            .map(|(n, shot)| {
+                self::shot(shot, (i, n), &cell(&inner, grid, (n, count_here)), &places)
+            })
             .collect();
         groups.extend(frames(inputs, paper, &border, (i, count)));
         let suffix = if i == 0 {
@@ -68,7 +76,7 @@ pub fn compose(inputs: &Inputs, shots: &[Shot]) -> Vec<Sheet> {
             groups,
         }
     };
-    shots.chunks(PLACES).enumerate().map(sheet).collect()
+    shots.chunks(each).enumerate().map(sheet).collect()
 }
 
 /// What the schedules say of each item: place, treatment and note. An item may have several rows, and a spall those of its patch.
@@ -98,21 +106,19 @@ fn places(inputs: &Inputs) -> Vec<(String, String)> {
     out
 }
 
-fn cell(border: &Box2, (n, of): (usize, usize)) -> Box2 {
-    // Few photographs are shown larger, above the title block's height.
-    let few = of <= FEW;
-    let (columns, rows) = if few { (FEW, 1) } else { (COLUMNS, ROWS) };
-    let (w, h) = (
-        border.width() / columns as f64,
-        border.height() / rows as f64,
-    );
-    let (column, row) = ((n % columns) as f64, (n / columns) as f64);
-    let below = if few { frame::TITLE_HEIGHT } else { 0.0 };
+/// The place of a photograph of so many on a sheet that is divided into so many columns and rows. Few are shown larger, in fewer of them.
+fn cell(inner: &Box2, (columns, rows): (f64, f64), (n, of): (usize, usize)) -> Box2 {
+    let of = of as f64;
+    let columns = columns.min(of.max(1.0));
+    let rows = rows.min((of / columns).ceil()).max(1.0);
+    let (w, h) = (inner.width() / columns, inner.height() / rows);
+    let n = n as f64;
+    let (column, row) = (n % columns, (n / columns).floor());
     Box2::new(
-        border.left + column * w + AIR,
-        border.top + row * h + AIR,
-        border.left + (column + 1.0) * w - AIR,
-        border.top + (row + 1.0) * h - AIR - below,
+        inner.left + column * w + AIR,
+        inner.top + row * h + AIR,
+        inner.left + (column + 1.0) * w - AIR,
+        inner.top + (row + 1.0) * h - AIR,
     )
 }
 
@@ -214,25 +220,23 @@ fn frames(inputs: &Inputs, paper: Paper, border: &Box2, (i, count): (usize, usiz
         of: (i + 1, count),
         scale: None,
     };
-    let left = border.right - border.width() / COLUMNS as f64;
-    let title = Box2::new(
-        left,
-        border.bottom - frame::TITLE_HEIGHT,
+    let strip = Box2::new(
+        border.left,
+        border.bottom - TITLE_STRIP,
         border.right,
         border.bottom,
     );
-    let side = draw::line(at(left, title.top), at(left, border.bottom), style::OUTLINE);
     vec![
         frame::border(border),
-        frame::title_block(inputs, &titles, &title),
+        frame::title_strip(inputs, &titles, &strip),
         frame::origin(inputs, paper, border),
-        draw::group("", "frame", vec![side]),
     ]
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::fixture::{GARAGE, floor, inputs};
+    use super::super::paper::Size;
     use super::*;
 
     fn picture(width: u32, height: u32) -> Picture {
@@ -264,11 +268,11 @@ mod tests {
             })
             .collect();
         shots[4].picture = None;
-        let sheets = compose(&inputs(&floor), &shots);
+        let sheets = compose(&inputs(&floor), &shots, Paper::landscape(Size::Letter));
         assert_eq!(sheets.len(), 3);
         assert_eq!(faults(&sheets), [""; 0]);
         let svg = crate::svg::write_with(&sheets[0], false);
-        assert_eq!(svg.matches("<image").count(), 6);
+        assert_eq!(svg.matches("<image").count(), 5);
         assert!(svg.contains("PHOTO CAN'T BE SHOWN") && svg.contains("photos/some.jpg"));
         assert!(svg.contains("Along J1 from its S end"), "the place of L1");
         let places = places(&inputs(&floor));
@@ -276,7 +280,8 @@ mod tests {
             let place = places.iter().find(|(id, _)| id == item);
             assert!(place.is_some_and(|(_, words)| !words.is_empty()), "{item}");
         }
-        assert!(compose(&inputs(&floor), &[]).is_empty());
+        let letter = Paper::landscape(Size::Letter);
+        assert!(compose(&inputs(&floor), &[], letter).is_empty());
     }
 
     #[test]
@@ -289,7 +294,7 @@ mod tests {
             file: "a.jpg",
             picture: Some(&wide),
         };
-        let sheets = compose(&inputs(&floor), &[shot]);
+        let sheets = compose(&inputs(&floor), &[shot], Paper::landscape(Size::Tabloid));
         let file = crate::pdf::write(&sheets, &crate::pdf::Metadata::default()).unwrap();
         let holds = |needle: &[u8]| file.windows(needle.len()).any(|w| w == needle);
         assert!(holds(b"DCTDecode") && holds(b"/Width 300"));

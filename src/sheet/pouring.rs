@@ -11,14 +11,13 @@ use crate::hold::say::capital;
 use crate::order::{PourLine, PourLines};
 use crate::quantity::write;
 use crate::slab::{PourSide, Slab};
-use crate::work::Kind;
 
 use super::Inputs;
 use super::cautions;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::{Legend, Symbol};
 use super::locate::Locator;
-use super::page::{Ground, Section};
+use super::page::{Ground, Section, TEXT};
 use super::schedule::{Column, Row, Table};
 use super::tape::tape;
 use super::words;
@@ -130,16 +129,22 @@ fn tapes(slab: &Slab, side: &PourSide, start: f64, lines: &[PourLine]) -> Vec<Ta
     out
 }
 
-/// Pour lines, and what is mixed for them; none where no layer takes more than one batch. `known` are the symbols that the legend of
+/// Pour lines, and what is mixed for them; nothing where no layer takes more than one batch. `known` are the symbols that the legend of
 /// the map explains.
 #[must_use]
-pub fn section(inputs: &Inputs, ground: &Ground, known: &BTreeSet<Symbol>) -> Option<Section> {
+pub fn sections(
+    inputs: &Inputs,
+    ground: &Ground,
+    known: &BTreeSet<Symbol>,
+) -> Vec<Section<'static>> {
     let slab = inputs.slab;
-    let (order, side) = (inputs.order?, slab.pour_from.as_ref()?);
+    let (Some(order), Some(side)) = (inputs.order, slab.pour_from.as_ref()) else {
+        return Vec::new();
+    };
     let all = batches(slab, &order.pour_lines);
     let several: Vec<&Batches> = all.iter().filter(|b| !b.lines.is_empty()).collect();
     if several.is_empty() {
-        return None;
+        return Vec::new();
     }
     let plans = plans::plans(inputs, ground, &several);
     let used: BTreeSet<Symbol> = plans
@@ -148,13 +153,11 @@ pub fn section(inputs: &Inputs, ground: &Ground, known: &BTreeSet<Symbol>) -> Op
         .flat_map(|p| p.used.iter().copied())
         .collect();
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
-    contents.extend(cautions::reminder(inputs.holds, |work| work <= Kind::Coat));
     contents.push(Box::new(notes(inputs, side, &all)));
     contents.push(Box::new(Legend {
         used: used.difference(known).copied().collect(),
         units: slab.units,
     }));
-    let least = plans.least;
     let none = BTreeSet::new();
     let tables = several.iter().enumerate().map(|(i, one)| {
         let taped = plans.all.get(i).map_or(&none, |plan| &plan.taped);
@@ -162,20 +165,33 @@ pub fn section(inputs: &Inputs, ground: &Ground, known: &BTreeSet<Symbol>) -> Op
     });
     let tables = tables.collect::<Vec<_>>().into_iter();
     let mut tables = tables.map(|t| Box::new(t) as Box<dyn Content>);
-    for plan in plans.all {
-        contents.push(Box::new(plan.figure));
-        // Where two plans fill a column the tables follow all of them.
-        contents.extend(if plans.paired { None } else { tables.next() });
+    // In columns of text tables stand before the plans: they go on where a plan would leave a gap. In wider ones each stands below its
+    // plan, where its rows are short.
+    if plans.least <= TEXT {
+        contents.extend(tables.by_ref());
     }
-    contents.extend(tables);
-    Some(Section {
+    let mut wide: Vec<Box<dyn Content>> = Vec::new();
+    for plan in plans.all {
+        wide.push(Box::new(plan.figure));
+        wide.extend(tables.next());
+    }
+    wide.extend(tables);
+    let section = |least, contents| Section {
         name: "crew-pouring",
         title: "POURING",
         about: about(&several),
         least,
+        reminder: None,
         contents: flow::once(contents),
         cursor: Cursor::default(),
-    })
+    };
+    vec![
+        Section {
+            reminder: cautions::reminder(inputs.holds),
+            ..section(TEXT, contents)
+        },
+        section(plans.least, wide),
+    ]
 }
 
 /// What is shown, in a sentence.

@@ -5,7 +5,8 @@
 //! 2. Whole at the largest readable scale that fits, its crowded windows drawn again at a larger one; or divided at the readable scale
 //!    that takes the fewest sheets, enlarged plans counted, and the largest of those scales. What takes fewer sheets is drawn; of equals
 //!    the whole floor.
-//! 3. Letter and A4 are for floors that one or two sheets of them hold at 1/8" = 1'-0" or 1:100, with all that is on hold beside the
+//! 3. A long floor, four times as long as wide, is drawn in strips on one sheet where that earns a larger scale.
+//! 4. Letter and A4 are for floors that one or two sheets of them hold at 1/8" = 1'-0" or 1:100, with all that is on hold beside the
 //!    map; all others go on the larger paper.
 
 use kurbo::Rect;
@@ -29,6 +30,9 @@ const MOST_EVER: usize = 120;
 /// Most maps on the small paper, and the smallest scale there: 1/8" = 1'-0", 1:100.
 const MOST_SMALL: usize = 2;
 const COARSEST_SMALL: f64 = 100.0;
+/// A floor that is so many times as long as wide may be drawn in strips, and most of them.
+const LONG: f64 = 4.0;
+const MOST_STRIPS: usize = 5;
 /// Most windows of one floor; where a scale takes more, a smaller one is drawn.
 const MOST_WINDOWS: f64 = 150.0;
 
@@ -43,13 +47,16 @@ pub struct Set {
     pub frames: Vec<Rect>,
     /// How many sheets draw them.
     pub enlarged: usize,
+    /// Whether the windows are strips on one sheet.
+    pub strips: bool,
 }
 
 impl Set {
     /// Sheets with a map on them.
     #[must_use]
     pub const fn sheets(&self) -> usize {
-        self.layouts.len() + self.enlarged
+        let maps = if self.strips { 1 } else { self.layouts.len() };
+        maps + self.enlarged
     }
 
     /// Scale of the maps.
@@ -92,9 +99,14 @@ impl Choice<'_> {
         let papers = layout::papers(self.options, self.units());
         for (n, pair) in papers.iter().enumerate() {
             let mut best: Option<Set> = None;
-            let candidates = [self.whole(*pair), self.divided(*pair)];
+            let candidates = [self.whole(*pair), self.strips(*pair), self.divided(*pair)];
             for found in candidates.into_iter().flatten() {
-                if best.as_ref().is_none_or(|b| found.sheets() < b.sheets()) {
+                let ratio = |set: &Set| set.scale().map_or(f64::INFINITY, |s| s.ratio);
+                let better = |b: &Set| {
+                    let larger = found.strips && ratio(&found) < ratio(b);
+                    found.sheets() < b.sheets() || larger && found.sheets() == b.sheets()
+                };
+                if best.as_ref().is_none_or(better) {
                     best = Some(found);
                 }
             }
@@ -132,7 +144,45 @@ impl Choice<'_> {
             grid: None,
             frames,
             enlarged,
+            strips: false,
         })
+    }
+
+    /// A long floor in strips on one sheet, at the largest readable scale that fits.
+    fn strips(&self, pair: [Paper; 2]) -> Option<Set> {
+        let (floor, units) = (self.floor(), self.units());
+        let (w, h) = (floor.width(), floor.height());
+        if w.max(h) < LONG * w.min(h) {
+            return None;
+        }
+        let (asked, level) = (self.options.scale.is_some(), w > h);
+        let on = |(paper, scale): (Paper, Scale)| {
+            let most = layout::most_of_strip(paper, scale, level);
+            if grid::count(floor, most) > MOST_STRIPS as f64 {
+                return None;
+            }
+            let grid = grid::divide(self.slab, floor, most);
+            if !(2..=MOST_STRIPS).contains(&grid.windows.len()) {
+                return None;
+            }
+            let pieces = grid.windows.iter().map(|w| w.rect.size());
+            let pieces: Vec<(f64, f64)> = pieces.map(|s| (s.width, s.height)).collect();
+            let layouts = layout::strips(paper, scale, &pieces, level)?;
+            let frames = self.frames(scale, MOST_FRAMES)?;
+            let enlarged = layouts.first().map_or(0, |l| self.larger(l, &frames));
+            Some(Set {
+                layouts,
+                grid: Some(grid),
+                frames,
+                enlarged,
+                strips: true,
+            })
+        };
+        layout::scales(self.options, units)
+            .into_iter()
+            .filter(|s| asked || s.is_readable(units))
+            .flat_map(|s| pair.map(|p| (p, s)))
+            .find_map(on)
     }
 
     /// The floor over several sheets.
@@ -202,6 +252,7 @@ impl Choice<'_> {
             grid: (grid.windows.len() > 1).then_some(grid),
             frames,
             enlarged,
+            strips: false,
         })
     }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
 use crate::sketch::{BlemishKind, Coating, Treatment};
-use crate::trade::{Good, Key, Kind};
+use crate::trade::{Good, Key, Kind, Layers, Product};
 
 use super::{Days, Origin, Prices, ProposalWords};
 
@@ -428,9 +428,6 @@ pub struct System {
     pub mitigating: usize,
 }
 
-/// What the order and the prices call the layers of moisture mitigation, whatever lies above them.
-pub const MITIGATION: &str = "moisture mitigation";
-
 impl System {
     /// The coat that fills the kerf of a termination, by index: the first into which something is
     /// thrown, else the first above moisture mitigation.
@@ -444,16 +441,15 @@ impl System {
         broadcast.or_else(|| coats().next()).map(|(place, _)| place)
     }
 
-    /// The layers with what the order calls each: under the name of the system, or as moisture
-    /// mitigation.
-    pub fn products<'a>(&'a self, name: &'a str) -> impl Iterator<Item = (String, &'a Layer)> {
+    /// The layers with what each is to the order: a layer of the system, or of moisture mitigation.
+    pub fn products<'a>(&'a self, name: &'a str) -> impl Iterator<Item = (Product, &'a Layer)> {
         self.layers.iter().enumerate().map(move |(place, layer)| {
             let under = if place < self.mitigating {
-                MITIGATION
+                Layers::Mitigation
             } else {
-                name
+                Layers::System(name.to_owned())
             };
-            (format!("{under}: {}", layer.name), layer)
+            (Product::Layer(under, layer.name.clone()), layer)
         })
     }
 }

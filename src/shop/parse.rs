@@ -373,7 +373,10 @@ mod tests {
                 "{name}"
             );
             assert_eq!(job.passes(Some(system)), passes, "{name}");
-            let products: Vec<String> = system.products(name).map(|(product, _)| product).collect();
+            let products: Vec<String> = system
+                .products(name)
+                .map(|(product, _)| product.to_string())
+                .collect();
             assert_eq!(
                 products[0],
                 "moisture mitigation: moisture-mitigation primer"

@@ -8,11 +8,13 @@
 mod good;
 mod kind;
 mod machine;
+mod product;
 mod table;
 mod wait;
 
 pub use good::{By, Good, Measure, Wears};
 pub use kind::Kind;
 pub use machine::Machine;
+pub use product::{Layers, Product, Ware};
 pub use table::{Key, Row, Unit, row};
 pub use wait::Wait;

@@ -62,7 +62,7 @@ proptest! {
         prop_assert!(found.walk_m <= found.naive_m + 1e-9);
         let filled: f64 = found.legs.iter().map(|leg| leg.stretch.length()).sum();
         prop_assert!((filled - floor.takeoff.totals.chase_m).abs() < 1e-6);
-        let row = floor.order.rows.iter().find(|row| row.item == "joint filler");
+        let row = floor.order.rows.iter().find(|row| row.item.to_string() == "joint filler");
         let used = row.map_or(0, |row| row.packages);
         prop_assert_eq!(found.marks.len() as u64 + 1, used);
     }

@@ -51,7 +51,9 @@ fn nine_of_ten_floors_take_no_more() {
          - {kind: construction, y: 16', width: 3/8\", depth: 1 1/2\"}\n",
     );
     let rows = &floor.order.rows;
-    let row = rows.iter().find(|row| row.item == "joint filler");
+    let row = rows
+        .iter()
+        .find(|row| row.item.to_string() == "joint filler");
     let row = row.expect("joints are filled");
     let runs = 100_000;
     let mut dice = Dice(26_041);
@@ -87,7 +89,11 @@ fn nine_of_ten_coats_take_no_more() {
         ("flake: base coat", rules.coverage_sd.one()),
         ("flake: flake", rules.rate_sd.one()),
     ] {
-        let row = floor.order.rows.iter().find(|row| row.item == layer);
+        let row = floor
+            .order
+            .rows
+            .iter()
+            .find(|row| row.item.to_string() == layer);
         let row = row.expect(layer);
         let limit = row.need + Z_NINE_IN_TEN * row.sd;
         let (mut enough, mut half, mut squares) = (0, 0, 0.0);
@@ -127,7 +133,7 @@ fn a_kit_that_is_nearly_full_is_not_enough_in_nine_of_ten() {
         .order
         .rows
         .iter()
-        .find(|row| row.item == "flake: primer");
+        .find(|row| row.item.to_string() == "flake: primer");
     let row = row.expect("a primer");
     assert_eq!((row.packages, row.packages_p90), (1, 2), "{row:?}");
     let told = "Coverage varies with the profile, the concrete and the hand that spreads it, so half of such floors take up to 1 and nine of ten up to 2.";

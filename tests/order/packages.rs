@@ -6,7 +6,11 @@ use super::floor::survey;
 
 fn packages(more: &str, item: &str) -> u64 {
     let floor = survey(more);
-    let row = floor.order.rows.iter().find(|row| row.item == item);
+    let row = floor
+        .order
+        .rows
+        .iter()
+        .find(|row| row.item.to_string() == item);
     row.map_or(0, |row| row.packages)
 }
 

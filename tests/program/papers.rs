@@ -54,6 +54,36 @@ fn a_photograph_comes_into_the_packet_and_the_proposal() {
     assert!(pdf.windows(9).any(|w| w == b"DCTDecode"));
 }
 
+/// Width and height of a drawing, as its SVG says them.
+fn paper(file: &Path) -> (String, String) {
+    let svg = fs::read_to_string(file).expect("a drawing");
+    let value = |name: &str| {
+        let rest = svg.split_once(&format!("{name}=\"")).expect(name).1;
+        rest.split('"').next().unwrap_or_default().to_owned()
+    };
+    (value("width"), value("height"))
+}
+
+#[test]
+fn the_drawings_of_a_packet_are_on_one_paper() {
+    let dir = with_photo("photos/a.jpg");
+    fs::write(dir.path().join("job/photos/a.jpg"), demo_photo()).unwrap();
+    for (asked, want) in [
+        (&[][..], ("279.4mm", "215.9mm")),
+        (&["--paper", "a3"], ("420mm", "297mm")),
+        (&["--paper", "tabloid-portrait"], ("279.4mm", "431.8mm")),
+    ] {
+        let arguments = [&["packet", "job/floor.yaml", "--out", "o"], asked].concat();
+        let (code, _, said) = run(&arguments, dir.path());
+        assert_eq!(code, 0, "{asked:?}: {said}");
+        let packet = dir.path().join("o/floor");
+        for name in ["crew-map.svg", "photos.svg"] {
+            let (width, height) = paper(&packet.join(name));
+            assert_eq!((&*width, &*height), want, "{asked:?}: {name}");
+        }
+    }
+}
+
 #[test]
 fn a_photograph_that_is_not_marked_stays_out_of_the_proposal() {
     let dir = with_photo("photos/a.jpg");

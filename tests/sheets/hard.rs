@@ -227,3 +227,49 @@ fn hard_floors_audit_clean() {
     }
     assert!(all.is_empty(), "{} faults:\n{}", all.len(), all.join("\n"));
 }
+
+/// A corridor of 8 by 150 ft is 476 mm long at 1/8" = 1'-0": two strips of 75 ft on one sheet, where it would lie whole at half the
+/// scale. No tag and no dimension is lost with the division.
+#[test]
+fn a_corridor_is_drawn_in_strips_on_one_sheet() {
+    let joints: String = (1..10)
+        .map(|i| {
+            format!(
+                "  - {{id: J{i}, kind: control, x: {}', width: 1/4, depth: 1}}\n",
+                15 * i
+            )
+        })
+        .collect();
+    for (name, outline) in [
+        ("level", "[[0, 0], [150', 0], [150', 8'], [0, 8']]"),
+        ("upright", "[[0, 0], [8', 0], [8', 150'], [0, 150']]"),
+    ] {
+        let joints = match name {
+            "level" => joints.clone(),
+            _ => joints.replace("x:", "y:"),
+        };
+        let text = format!(
+            "slabwalk: 1\njob: {{name: Corridor}}\nunits: us\nslab: {{outline: {outline}}}\njoints:\n{joints}"
+        );
+        let sheets = composed(&surveyed(&text), None, None);
+        let files = written(&sheets);
+        assert_eq!(faults(&files), [""; 0], "{name}");
+        let maps = files.iter().filter(|(_, f)| f.contains("REPAIR MAP"));
+        let maps: Vec<&String> = maps.map(|(_, f)| f).collect();
+        assert_eq!(maps.len(), 1, "{name}");
+        for said in [">STRIP 1<", ">STRIP 2<", "SEE STRIP 2", "SEE STRIP 1"] {
+            assert!(maps[0].contains(said), "{name}: {said}");
+        }
+        for i in 1..10 {
+            assert_eq!(
+                maps[0].matches(&format!("id=\"tag-J{i}\"")).count(),
+                1,
+                "{name}: J{i}"
+            );
+        }
+    }
+    // A room that is not long stays whole.
+    let room = "slabwalk: 1\njob: {name: Room}\nunits: us\nslab: {outline: [[0, 0], [60', 0], [60', 40'], [0, 40']]}\n";
+    let files = written(&composed(&surveyed(room), None, None));
+    assert!(!files[0].1.contains("STRIP"));
+}

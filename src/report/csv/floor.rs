@@ -196,7 +196,7 @@ fn totals(sheet: &mut Sheet, totals: &Totals, blemish_m2: f64) {
 
 fn order(sheet: &mut Sheet, report: &Report) {
     for row in &report.order.rows {
-        sheet.about("order", &row.item);
+        sheet.about("order", &row.item.to_string());
         sheet.amount("needed", row.need, row.unit, "waste included");
         sheet.amount("package", row.package, row.unit, "");
         let packages = |n: u64| usize::try_from(n).unwrap_or(usize::MAX);

@@ -241,7 +241,7 @@ mod tests {
             ),
             (
                 "order",
-                "patching mortar",
+                "patch mortar",
                 "needed",
                 "10",
                 "lb",

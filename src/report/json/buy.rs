@@ -7,8 +7,8 @@ use super::Number;
 const S_PER_MIN: f64 = 60.0;
 
 #[derive(Serialize)]
-pub struct OrderJson<'a> {
-    item: &'a str,
+pub struct OrderJson {
+    item: String,
     need: Number,
     unit: &'static str,
     package: Number,
@@ -22,10 +22,10 @@ pub struct OrderJson<'a> {
     color: Option<String>,
 }
 
-impl<'a> OrderJson<'a> {
-    pub fn new(row: &'a crate::order::OrderRow) -> Self {
+impl OrderJson {
+    pub fn new(row: &crate::order::OrderRow) -> Self {
         Self {
-            item: &row.item,
+            item: row.item.to_string(),
             need: Number(row.need),
             unit: row.unit,
             package: Number(row.package),

@@ -18,6 +18,7 @@ use crate::sketch::{
     self, At, Coating, Job, Outline, PathForm, PostTension, Sketch, SlabNotes, Span, Tests,
 };
 use crate::survey::{Survey, survey};
+use crate::trade::{Layers, Product};
 use crate::work::Kind;
 use crate::work::{Batch, Batches};
 
@@ -200,34 +201,36 @@ fn findings() -> Vec<Diagnostic> {
 }
 
 fn order() -> Order {
-    let row = |item: &str, need: f64, unit: &'static str, package: f64, packages: u64| OrderRow {
-        item: item.to_owned(),
-        need,
-        unit,
-        package,
-        packages,
-        sd: 0.1 * need,
-        one_lot: false,
-        reserve: 0.0,
-        charged: crate::shop::Charged::Whole,
-        reclaimed: 0.0,
-        chosen: crate::order::Chosen::default(),
-        packages_p90: packages + 1,
-        packages_p50: packages,
-        left_over: package * packages as f64 - need,
-        how: vec![format!("{item}: as it was reckoned")],
-    };
+    let row =
+        |item: Product, need: f64, unit: &'static str, package: f64, packages: u64| OrderRow {
+            how: vec![format!("{item}: as it was reckoned")],
+            item,
+            need,
+            unit,
+            package,
+            packages,
+            sd: 0.1 * need,
+            one_lot: false,
+            reserve: 0.0,
+            charged: crate::shop::Charged::Whole,
+            reclaimed: 0.0,
+            chosen: crate::order::Chosen::default(),
+            packages_p90: packages + 1,
+            packages_p50: packages,
+            left_over: package * packages as f64 - need,
+        };
+    let base = Product::Layer(Layers::System("flake".to_owned()), "base coat".to_owned());
     Order {
         rows: vec![
-            row("joint filler", 1.1 * in3(135.0 + 33.75), "L", 0.6, 6),
+            row(Product::JointFiller, 1.1 * in3(135.0 + 33.75), "L", 0.6, 6),
             row(
-                "patching mortar",
+                Product::PatchMortar,
                 10.0 * KG_PER_LB,
                 "kg",
                 50.0 * KG_PER_LB,
                 1,
             ),
-            row("flake: base coat", 3.7 * L_PER_GAL, "L", 3.0 * L_PER_GAL, 2),
+            row(base, 3.7 * L_PER_GAL, "L", 3.0 * L_PER_GAL, 2),
         ],
         batches: vec![Batches {
             layer: 0,

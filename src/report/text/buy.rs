@@ -27,7 +27,7 @@ fn order(page: &mut Page, report: &Report) {
     ]);
     for row in &report.order.rows {
         rows.push([
-            words::clean(&row.item),
+            words::clean(&row.item.to_string()),
             amount(row.need, row.unit, units),
             package(row.package, row.unit, units),
             row.packages.to_string(),

@@ -4,22 +4,25 @@ use std::collections::BTreeSet;
 
 use kurbo::Rect;
 
-use crate::ink::{Group, Sheet};
+use crate::ink::{Align, Group, Mark, Sheet};
 
 use super::super::Inputs;
 use super::super::census::Spot;
 use super::super::days;
+use super::super::draw;
 use super::super::enlarged::{self, Enlarged};
-use super::super::filling::{self, Filling};
+use super::super::filling;
 use super::super::flow::{self, Content, Cursor};
 use super::super::key_plan::KeyPlan;
-use super::super::layout::Layout;
+use super::super::layout::{self, Layout};
 use super::super::legend::Symbol;
+use super::super::mm::at;
 use super::super::page::{self, Ground, Names, Page, Section};
 use super::super::parallel;
 use super::super::place::Placement;
 use super::super::pouring;
 use super::super::set::Set;
+use super::super::style;
 use super::super::tags::{self, Tag};
 use super::finish::{self, Raw};
 use super::left_off::LeftOff;
@@ -53,7 +56,7 @@ impl Attempt {
         let mut drawn = parallel::each(maps.len(), |i| {
             maps[i].draw(inputs, set.grid.as_ref(), &numbers)
         });
-        tagging::share(&maps, &mut drawn, spots);
+        tagging::share(&maps, &mut drawn, spots, set.strips);
         let placed = parallel::each(maps.len(), |i| Tagged::of(&drawn[i].plan));
         let mut placements = Vec::new();
         for (d, tagged) in drawn.iter_mut().zip(placed) {
@@ -111,7 +114,7 @@ impl Attempt {
 
     /// Maps, schedules, enlarged plans: the sheets of the set.
     pub fn sheets(mut self, inputs: &Inputs, set: &Set) -> Vec<Sheet> {
-        let division = strip::division(inputs, set.grid.as_ref(), &self.enlarged);
+        let division = strip::division(inputs, set, &self.enlarged);
         let missing = remarks::missing(&self.drawn);
         let mut shared = strip::shared(inputs, &missing, division);
         let tags = self.without_place();
@@ -125,7 +128,10 @@ impl Attempt {
         for i in 0..self.maps.len() {
             let map = &self.maps[i];
             let is_large = map.shows == Shows::Enlarged;
-            let key = self.key_plan(inputs, map);
+            let key = match set.strips && !is_large {
+                true => None,
+                false => self.key_plan(inputs, map),
+            };
             let used = match i {
                 0 => self.used(),
                 _ => self.drawn[i].plan.used.clone(),
@@ -137,11 +143,22 @@ impl Attempt {
             if i == 0 && cursor.content < own.len() {
                 rests.push((own, cursor));
             }
-            let groups = self.map_groups(i, groups);
+            let mut groups = self.map_groups(i, groups);
+            if set.strips && !is_large {
+                groups.push(strip_name(&self.maps[i]));
+            }
             if is_large { &mut large } else { &mut main }.push((i, groups));
         }
         rests.push((shared, at_shared));
-        self.numbered(inputs, main, rests, large)
+        let strips = if set.strips {
+            layout::of_strips(&set.layouts)
+        } else {
+            None
+        };
+        if strips.is_some() {
+            main = vec![(0, on_one_sheet(main))];
+        }
+        self.numbered(inputs, (main, strips), rests, large)
     }
 
     /// Symbols on all maps.
@@ -164,18 +181,19 @@ impl Attempt {
     fn numbered(
         &self,
         inputs: &Inputs,
-        main: Vec<(usize, Vec<Group>)>,
+        (main, strips): (Vec<(usize, Vec<Group>)>, Option<Layout>),
         rests: Vec<(Vec<Box<dyn Content>>, Cursor)>,
         large: Vec<(usize, Vec<Group>)>,
     ) -> Vec<Sheet> {
         let mut named = Names::default();
         let mut of_map = |name, title, (i, groups): (usize, Vec<Group>)| {
             let map = &self.maps[i];
+            let strips = strips.as_ref().filter(|_| map.shows != Shows::Enlarged);
             Raw {
                 name: named.next(name),
-                number: map.number.clone(),
+                number: strips.map_or_else(|| map.number.clone(), |_| page::number(0)),
                 title,
-                layout: &map.layout,
+                layout: strips.unwrap_or(&map.layout),
                 groups,
             }
         };
@@ -223,27 +241,33 @@ impl Attempt {
             title: "SCHEDULES",
             about: about.clone(),
             least: page::TEXT,
+            reminder: None,
             contents,
             cursor,
         };
-        let mut sections: Vec<Section> = rests.into_iter().map(rest).collect();
-        // Whether filling flows shows before its own sheets could be numbered.
-        let tried = filling::filling(inputs, ground, before, &known, &mut named.clone());
-        let divided = matches!(tried, Some(Filling::Sheets(_)));
-        if let Some(Filling::Flows(section)) = tried {
-            sections.push(section);
+        let mut sections: Vec<Section<'_>> = rests.into_iter().map(rest).collect();
+        let mut pages = Vec::new();
+        // Plans that fill sheets follow the maps, whose numbers are known; all that flows comes behind them.
+        if let Some(filling) = filling::filling(inputs, ground, before, &known, named) {
+            pages.extend(filling.sheets);
+            sections.push(filling.section);
         }
-        sections.extend(pouring::section(inputs, ground, &known));
-        let mut pages = page::flowed(ground, sections, named);
-        if divided {
-            let first = before + pages.len();
-            let own = filling::filling(inputs, ground, first, &known, named);
-            if let Some(Filling::Sheets(own)) = own {
-                pages.extend(own);
-            }
-        }
-        let days = days::section(inputs).into_iter().collect();
-        pages.extend(page::flowed(ground, days, named));
+        sections.extend(pouring::sections(inputs, ground, &known));
+        let flow = |notes_first| {
+            let days = days::section(inputs, notes_first);
+            let all = sections.iter().chain(&days).map(Section::borrowed);
+            let mut named = named.clone();
+            let pages = page::flowed(ground, all.collect(), &mut named);
+            (pages, named)
+        };
+        // Of two orders the one that takes fewer sheets.
+        let (flowed, names) = [true, false]
+            .map(flow)
+            .into_iter()
+            .min_by_key(|(pages, _)| pages.len())
+            .unwrap_or_default();
+        *named = names;
+        pages.extend(flowed);
         pages
     }
 }
@@ -264,7 +288,11 @@ fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
             shows: window.map_or(Shows::Whole, |_| Shows::Window(i)),
             window: own,
             layout: layout.clone(),
-            number: page::number(i),
+            number: if set.strips {
+                format!("STRIP {}", i + 1)
+            } else {
+                page::number(i)
+            },
             frames: framed.collect(),
         });
     }
@@ -276,6 +304,42 @@ fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
         frames: Vec::new(),
     }));
     out
+}
+
+/// The groups of several maps on one sheet: what has one id is one group, and keeps what all maps draw of it.
+fn on_one_sheet(maps: Vec<(usize, Vec<Group>)>) -> Vec<Group> {
+    let mut out: Vec<Group> = Vec::new();
+    for (_, groups) in maps {
+        join(&mut out, groups);
+    }
+    out
+}
+
+fn join(known: &mut Vec<Group>, more: Vec<Group>) {
+    for mut group in more {
+        let same = |k: &&mut Group| !group.id.is_empty() && k.id == group.id;
+        let Some(into) = known.iter_mut().find(same) else {
+            known.push(group);
+            continue;
+        };
+        let (mut groups, mut marks) = (Vec::new(), Vec::new());
+        for mark in into.marks.drain(..).chain(std::mem::take(&mut group.marks)) {
+            match mark {
+                Mark::Group(inner) => join(&mut groups, vec![inner]),
+                other => marks.push(other),
+            }
+        }
+        into.marks = marks;
+        into.marks.extend(groups.into_iter().map(Mark::Group));
+    }
+}
+
+/// The name of a strip, at its upper left.
+fn strip_name(map: &Map) -> Group {
+    let (head, area) = (style::head(), &map.layout.plan);
+    let place = at(area.left + 4.0, area.top + 4.0 + head.cap());
+    let text = draw::text(place, &*map.number, head, Align::Start);
+    draw::group("", "view-title", vec![Mark::Text(text)])
 }
 
 /// Fills the strip of a map: what belongs to it, then what still wants a place.

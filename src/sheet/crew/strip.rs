@@ -10,7 +10,8 @@ use super::super::flow::{Content, Notes};
 use super::super::key_plan::KeyPlan;
 use super::super::legend::{Legend, Symbol};
 use super::super::plan::Remark;
-use super::super::split::grid::{Cut, Grid};
+use super::super::set::Set;
+use super::super::split::grid::Cut;
 use super::super::{Inputs, schedule, tape, words};
 use super::map::{Map, Shows};
 use super::remarks;
@@ -32,7 +33,7 @@ pub fn own(
     if first {
         out.extend(cautions::orders(inputs.holds));
     } else {
-        out.extend(cautions::reminder(inputs.holds, |_| true));
+        out.extend(cautions::reminder(inputs.holds));
     }
     if let Some(key) = key {
         out.push(Box::new(key));
@@ -118,9 +119,9 @@ fn notes(inputs: &Inputs, missing: &BTreeSet<Remark>, set: Vec<String>) -> Notes
 }
 
 /// How the floor was divided, and what was drawn larger.
-pub fn division(inputs: &Inputs, grid: Option<&Grid>, enlarged: &[Enlarged]) -> Vec<String> {
+pub fn division(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<String> {
     let mut out = Vec::new();
-    if let Some(grid) = grid {
+    if let Some(grid) = &set.grid {
         let floor = inputs.slab.outline.path.bounds();
         let upright = grid
             .upright
@@ -132,9 +133,15 @@ pub fn division(inputs: &Inputs, grid: Option<&Grid>, enlarged: &[Enlarged]) -> 
             .map(|c| line(inputs, c, c.at - floor.y0, "S"));
         let lines: Vec<String> = upright.chain(level).collect();
         out.push(format!("The map is divided {}.", lines.join("; ")));
+        let tagged = match set.strips {
+            true => "it has its tag on one of them".to_owned(),
+            false => format!(
+                "a part shorter than {} mm of paper has its tag on the other side only",
+                write::trimmed(MEANINGFUL, 0)
+            ),
+        };
         out.push(format!(
-            "Dimensions start at a corner or at a match line. What crosses a match line is drawn on both sheets; a part shorter than {} mm of paper has its tag on the other sheet only. Lengths beside joints are those of the whole joint.",
-            write::trimmed(MEANINGFUL, 0)
+            "Dimensions are taped from the corners of the whole floor. What crosses a match line is drawn on both sides of it; {tagged}. Lengths beside joints are those of the whole joint."
         ));
     }
     if !enlarged.is_empty() {

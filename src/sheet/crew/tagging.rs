@@ -14,8 +14,9 @@ use super::map::{Drawn, Map, Shows};
 /// A part of a line or area smaller than this needs no tag of its own, mm of paper: about as wide as a tag.
 pub const MEANINGFUL: f64 = 12.0;
 
-/// Takes from each map the tags that others carry, and from what the rest point at the parts inside frames.
-pub fn share(maps: &[Map], drawn: &mut [Drawn], spots: &[Spot]) {
+/// Takes from each map the tags that others carry, and from what the rest point at the parts inside frames. Strips on one sheet tag each
+/// item `once`, where its largest part is.
+pub fn share(maps: &[Map], drawn: &mut [Drawn], spots: &[Spot], once: bool) {
     let anchors: BTreeMap<&str, Point> = spots.iter().map(|s| (&*s.id, s.at)).collect();
     let frames: Vec<Rect> = maps
         .iter()
@@ -58,7 +59,8 @@ pub fn share(maps: &[Map], drawn: &mut [Drawn], spots: &[Spot]) {
             if framed.contains(&*tag.id) && !enlarged {
                 return false;
             }
-            own || size >= MEANINGFUL || largest.get(&tag.id).is_some_and(|l| l.1 == i)
+            let meaningful = size >= MEANINGFUL && !once;
+            own || meaningful || largest.get(&tag.id).is_some_and(|l| l.1 == i)
         });
         for tag in &mut d.plan.tags {
             for frame in &d.frames {

@@ -10,11 +10,9 @@ use super::super::style;
 use super::super::words;
 
 /// Width of the names of lanes, mm.
-const NAMES: f64 = 46.0;
-/// Width of the hours in figures, mm.
-const FIGURES: f64 = 23.0;
+const NAMES: f64 = 36.0;
 /// Room before and after the working day, where waiting goes on overnight, mm.
-const NIGHT: f64 = 6.0;
+const NIGHT: f64 = 2.5;
 /// Height of a row, mm.
 pub(super) const ROW: f64 = 4.9;
 /// Height of a bar, mm.
@@ -22,7 +20,7 @@ const BAR: f64 = 2.8;
 /// Height of the bar of a work, which holds its mark, mm.
 const WORK: f64 = 4.1;
 /// Room beside the mark in a bar, mm.
-const INSIDE: f64 = 0.25;
+const INSIDE: f64 = 0.2;
 /// Length of the tick at an hour, mm.
 const TICK: f64 = 0.8;
 /// Spacing of the hatch of waiting, mm.
@@ -45,7 +43,6 @@ pub(super) enum Look {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Row {
     pub(super) name: String,
-    pub(super) figures: String,
     /// Hours after midnight of this day; may lie outside the working day.
     pub(super) bars: Vec<(f64, f64, Look)>,
 }
@@ -61,8 +58,8 @@ pub(super) struct Axis {
 impl Axis {
     pub(super) fn new(starts_h: f64, ends_h: f64, width: f64) -> Self {
         Self {
-            left: NAMES + FIGURES + NIGHT,
-            right: (width - NIGHT).max(NAMES + FIGURES + NIGHT + 20.0),
+            left: NAMES + NIGHT,
+            right: (width - NIGHT).max(NAMES + NIGHT + 20.0),
             starts_h,
             ends_h,
         }
@@ -102,20 +99,12 @@ impl Axis {
     pub(super) fn row(&self, row: &Row, y: f64) -> Vec<Mark> {
         let body = style::body();
         let base = y + (ROW + body.cap()) / 2.0;
-        let mut marks = vec![
-            Mark::Text(draw::text(
-                at(0.0, base),
-                words::fit(&words::clean(&row.name), body, NAMES - 1.5),
-                body,
-                Align::Start,
-            )),
-            Mark::Text(draw::text(
-                at(NAMES + FIGURES - 2.0, base),
-                &*row.figures,
-                body,
-                Align::End,
-            )),
-        ];
+        let mut marks = vec![Mark::Text(draw::text(
+            at(0.0, base),
+            words::fit(&words::clean(&row.name), body, NAMES - 1.5),
+            body,
+            Align::Start,
+        ))];
         for &(from, to, look) in &row.bars {
             let (a, b) = (self.x(from), self.x(to));
             // What starts or ends at night is drawn into the night; what lies in it entirely is not drawn.

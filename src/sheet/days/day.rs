@@ -24,8 +24,6 @@ const WAIT: &str = "WAIT";
 const DAY_H: f64 = 24.0;
 /// Least hours that are drawn.
 const LEAST_H: f64 = 1e-6;
-/// Room between the two columns of the list of works, mm.
-const GUTTER: f64 = 4.0;
 /// All days.
 #[derive(Clone, Debug)]
 pub(super) struct Bars {
@@ -64,7 +62,6 @@ impl Bars {
             });
             Row {
                 name,
-                figures: String::new(),
                 bars: held.collect(),
             }
         };
@@ -96,15 +93,10 @@ impl Bars {
     fn list(&self, day: &Day, width: f64) -> (Vec<Mark>, f64) {
         let body = style::body();
         let jobs = lanes::jobs(day);
-        let column = (width - GUTTER) / 2.0;
-        let down = jobs.len().div_ceil(2);
         let mut marks = Vec::new();
         for (n, job) in jobs.iter().enumerate() {
             #[expect(clippy::cast_precision_loss, reason = "a few works")]
-            let (x, y) = (
-                if n < down { 0.0 } else { column + GUTTER },
-                body.pitch() * (n % down) as f64 + body.cap(),
-            );
+            let y = body.pitch() * n as f64 + body.cap();
             let clock = |quarter| lanes::clock(quarter).trim().to_owned();
             let who = lanes::letters(&job.first().workers, self.shop.days.crew);
             let cells = [
@@ -114,9 +106,9 @@ impl Bars {
                 (37.0, job.name(&self.holds)),
             ];
             for (inset, text) in cells {
-                let text = words::fit(&text, body, column - inset);
+                let text = words::fit(&text, body, width - inset);
                 marks.push(Mark::Text(draw::text(
-                    at(x + inset, y),
+                    at(inset, y),
                     text,
                     body,
                     Align::Start,
@@ -124,7 +116,7 @@ impl Bars {
             }
         }
         #[expect(clippy::cast_precision_loss, reason = "a few works")]
-        let height = body.pitch() * down as f64;
+        let height = body.pitch() * jobs.len() as f64;
         (marks, height)
     }
 
@@ -136,16 +128,8 @@ impl Bars {
             .into_iter()
             .filter(|(a, b, _)| b - a > LEAST_H && *b > 0.0 && *a < DAY_H)
             .collect();
-        let today = |m: &Moment| m.after == here;
-        let figures = match (today(&wait.opens), today(&wait.closes)) {
-            (true, true) => span(opens, closes),
-            (true, false) => format!("from {}", hour_text(opens).trim()),
-            (false, true) => format!("to {}", hour_text(closes).trim()),
-            (false, false) => String::new(),
-        };
         (!bars.is_empty()).then(|| Row {
-            name: format!("window on {}", wait.under),
-            figures,
+            name: format!("window on {}", laid(&wait.under)),
             bars,
         })
     }
@@ -193,7 +177,7 @@ impl Bars {
             pieces.push(piece);
         }
         if let Some(last) = pieces.last_mut() {
-            last.height += 6.0;
+            last.height += 4.0;
         }
         pieces
     }
@@ -215,6 +199,15 @@ impl Bars {
                 );
                 out.push((format!("Window for {coat}"), text));
             }
+        }
+        for wait in self
+            .plan
+            .waits
+            .iter()
+            .filter(|w| w.opens.after == day.start.after)
+        {
+            let text = format!("opens {}.", hour_text(wait.opens.hour).trim());
+            out.push((format!("Window on {}", words::clean(&wait.under)), text));
         }
         out.extend(self.dust(day));
         out
@@ -254,7 +247,7 @@ impl Bars {
     }
 
     /// What the bars mean, of those that are used.
-    fn key(&self, width: f64) -> Piece {
+    fn key(&self) -> Piece {
         let used = |look: Look| {
             let rows = self.plan.days.iter().flat_map(|d| self.rows(d));
             let same =
@@ -262,8 +255,8 @@ impl Bars {
             rows.flat_map(|r| r.bars).any(|b| same(b.2))
         };
         let all = [
-            (Look::Work('a'), "work, with its letter in the list"),
-            (Look::Wait, "wait, window not open"),
+            (Look::Work('a'), "work, by its letter"),
+            (Look::Wait, "window not open yet"),
             (Look::Window, "window open"),
         ];
         let body = style::body();
@@ -275,13 +268,8 @@ impl Bars {
             marks.push(Mark::Text(draw::text(base, name, body, Align::Start)));
             x += 15.0 + words::width(name, body);
         }
-        let text = "Bars that run past a side go on overnight.";
-        if used(Look::Wait) && x + words::width(text, body) < width {
-            let base = at(x, middle + body.cap() / 2.0);
-            marks.push(Mark::Text(draw::text(base, text, body, Align::Start)));
-        }
         Piece {
-            height: 8.0,
+            height: 7.0,
             group: draw::group("bars-key", "legend-row", marks),
         }
     }
@@ -289,7 +277,7 @@ impl Bars {
 
 impl Content for Bars {
     fn lay(&self, width: f64) -> Block {
-        let mut pieces = vec![self.key(width)];
+        let mut pieces = vec![self.key()];
         pieces.extend(self.plan.days.iter().flat_map(|d| self.day(d, width)));
         Block {
             title: "DAYS".into(),
@@ -313,8 +301,9 @@ impl Content for Together {
     }
 }
 
-fn span(from_h: f64, to_h: f64) -> String {
-    format!("{}–{}", hour_text(from_h).trim(), hour_text(to_h).trim())
+/// The liquid of a coat, without what is thrown into it.
+fn laid(coat: &str) -> &str {
+    coat.split(", ").next().unwrap_or(coat)
 }
 
 /// Whether a coat can go down, with the number.

@@ -6,11 +6,12 @@ use crate::sheet::paper::{Paper, Size};
 fn pages(inputs: &Inputs) -> Vec<Page> {
     let ground = Ground::new(Paper::landscape(Size::Tabloid));
     let mut named = Names::default();
-    match filling(inputs, &ground, 0, &BTreeSet::new(), &mut named) {
-        None => Vec::new(),
-        Some(Filling::Sheets(pages)) => pages,
-        Some(Filling::Flows(section)) => page::flowed(&ground, vec![section], &mut named),
-    }
+    let Some(filling) = filling(inputs, &ground, 0, &BTreeSet::new(), &mut named) else {
+        return Vec::new();
+    };
+    let mut pages = filling.sheets;
+    pages.extend(page::flowed(&ground, vec![filling.section], &mut named));
+    pages
 }
 
 /// Two joints of 16 ft, 1/2 in × 2 in: 192 in³ each. A cartridge of 600 mL is 36.614 in³, less 10 % waste 33.286 in³, which

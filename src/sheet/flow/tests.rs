@@ -153,6 +153,7 @@ fn what_runs_through_many_sheets_is_laid_out_once() {
         title: "ROWS",
         about: String::new(),
         least: 170.0,
+        reminder: None,
         contents: once(vec![Box::new(Counted(Rc::clone(&laid)))]),
         cursor: Cursor::default(),
     };

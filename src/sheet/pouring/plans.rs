@@ -20,13 +20,13 @@ use super::Batches;
 /// Room around a floor for dimensions and corner numbers, mm.
 const AROUND: f64 = 24.0;
 /// Room before and behind a floor that is poured along the sheet, where tapes lie beside it alone, mm.
-const AROUND_ENDS: f64 = 16.0;
+const AROUND_ENDS: f64 = 12.0;
 /// A pull that leans less than this from the sheet's edge (sine of about 1°) is along it.
 const LEAST_LEAN: f64 = 0.02;
 /// Smallest scale at which a few lines and their numbers can be read: 1/16" = 1'-0", 1:200.
 const COARSEST: f64 = 200.0;
 /// Room over a plan for its title, mm.
-const HEAD: f64 = 9.0;
+const HEAD: f64 = 7.0;
 /// Room below a plan for its table, where two stand in a column, mm.
 const BELOW: f64 = 3.0;
 
@@ -42,8 +42,6 @@ pub(super) struct Plan {
 pub(super) struct Plans {
     /// Narrowest column that holds them, mm.
     pub(super) least: f64,
-    /// Whether two stand one above the other in a column.
-    pub(super) paired: bool,
     /// The plans; none where the floor is too large.
     pub(super) all: Vec<Plan>,
 }
@@ -63,19 +61,17 @@ pub(super) fn plans(inputs: &Inputs, ground: &Ground, all: &[&Batches]) -> Plans
     let found = ways.into_iter().find_map(|(least, share)| {
         let (width, height) = ground.column(least);
         let scale = scale(inputs, width, height * share - BELOW)?;
-        Some((least, share, width, scale))
+        Some((least, width, scale))
     });
-    let Some((least, share, width, scale)) = found else {
+    let Some((least, width, scale)) = found else {
         return Plans {
             least: TEXT,
-            paired: false,
             all: Vec::new(),
         };
     };
     let plan = |batches: &&Batches| plan(inputs, batches, width, scale);
     Plans {
         least,
-        paired: share < 1.0,
         all: all.iter().map(plan).collect(),
     }
 }

@@ -8,12 +8,8 @@ use crate::sheet::paper::Size;
 /// The sheets of pouring alone.
 fn pages(inputs: &Inputs, paper: Paper) -> Vec<Page> {
     let ground = Ground::new(paper);
-    let section = section(inputs, &ground, &BTreeSet::new());
-    flowed(
-        &ground,
-        section.into_iter().collect(),
-        &mut Names::default(),
-    )
+    let sections = sections(inputs, &ground, &BTreeSet::new());
+    flowed(&ground, sections, &mut Names::default())
 }
 
 /// Feet, to the nearest millionth.

@@ -181,6 +181,6 @@ pub fn ids(slab: &Slab, takeoff: &Takeoff, order: &Order) -> Vec<String> {
             .filter(|(t, _)| told(t))
             .map(|(t, _)| (*t).to_owned()),
     );
-    ids.extend(order.rows.iter().map(|row| row.item.clone()));
+    ids.extend(order.rows.iter().map(|row| row.item.to_string()));
     ids
 }

@@ -189,7 +189,7 @@ pub(super) fn ordered(floor: &Floor, item: &str) -> Option<Vec<String>> {
         .order
         .rows
         .iter()
-        .find(|row| row.item.eq_ignore_ascii_case(item))?;
+        .find(|row| row.item.to_string().eq_ignore_ascii_case(item))?;
     Some(row.how.clone())
 }
 
