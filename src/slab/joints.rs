@@ -9,6 +9,7 @@ use super::locate::Locator;
 use super::once::stretches;
 use super::{Joint, Zone};
 use crate::diagnostic::Diagnostic;
+use crate::geometry::boxes::Boxes;
 use crate::geometry::clip::Clipper;
 use crate::geometry::path::Path;
 use crate::geometry::region::{Region, counter_clockwise};
@@ -59,9 +60,20 @@ struct Closed {
 
 /// What joints can end at.
 struct Ends<'a> {
-    ids: Vec<&'a str>,
+    /// Joints that close on themselves, and keep-outs, by their ids.
+    by_id: BTreeMap<&'a str, Target<'a>>,
     closed: Vec<Closed>,
-    keep_outs: &'a [Zone],
+    /// Where the closed joints lie.
+    boxes: Boxes,
+}
+
+#[derive(Clone, Copy)]
+enum Target<'a> {
+    /// A closed joint, by its place among them.
+    Closed(usize),
+    /// A joint with two ends, at which none ends.
+    Open,
+    KeepOut(&'a Zone),
 }
 
 /// Takes out of each joint what lies inside the things it ends at: joints that close on themselves, and keep-outs or the closed joints
@@ -77,11 +89,7 @@ pub(super) fn end(
     }
     let closed = joints.iter().enumerate();
     let closed = closed.filter_map(|(joint, j)| closed_on_itself(joint, &j.path));
-    let ends = Ends {
-        ids: sketch.iter().map(|joint| joint.id.value.as_str()).collect(),
-        closed: closed.collect(),
-        keep_outs,
-    };
+    let ends = Ends::new(sketch, closed.collect(), keep_outs);
     // Most joints that end at something end at the same things.
     let mut known: BTreeMap<(Vec<&str>, Option<usize>), Clipper> = BTreeMap::new();
     let mut told = BTreeSet::new();
@@ -90,16 +98,13 @@ pub(super) fn end(
             continue;
         }
         let patterns: Vec<&str> = form.ends_at.iter().map(|p| p.value.as_str()).collect();
-        let own = ends.closed.iter().any(|c| c.joint == i).then_some(i);
+        let own = ends.closed.binary_search_by_key(&i, |c| c.joint);
+        let own = own.is_ok().then_some(i);
         let clipper = known.entry((patterns, own)).or_insert_with(|| {
             let mut inside = Vec::new();
             for pattern in &form.ends_at {
-                let regions = ends.named(&pattern.value, own);
-                let open = || {
-                    ends.ids
-                        .iter()
-                        .any(|id| sketch::matches(&pattern.value, id))
-                };
+                let regions = ends.inside(&pattern.value, own);
+                let open = || ends.named(&pattern.value).next().is_some();
                 if regions.is_empty() && open() && told.insert(pattern.span) {
                     found.push(no_end(pattern, &joint.id));
                 }
@@ -149,37 +154,61 @@ fn closed_on_itself(joint: usize, path: &Path) -> Option<Closed> {
     })
 }
 
-impl Ends<'_> {
+impl<'a> Ends<'a> {
+    fn new(sketch: &'a [sketch::Joint], closed: Vec<Closed>, keep_outs: &'a [Zone]) -> Self {
+        let mut by_id: BTreeMap<&str, Target> = BTreeMap::new();
+        by_id.extend(sketch.iter().map(|j| (j.id.value.as_str(), Target::Open)));
+        let places = closed.iter().enumerate();
+        by_id.extend(places.map(|(i, c)| (sketch[c.joint].id.value.as_str(), Target::Closed(i))));
+        by_id.extend(
+            keep_outs
+                .iter()
+                .map(|z| (z.id.as_str(), Target::KeepOut(z))),
+        );
+        let boxes = Boxes::new(closed.iter().map(|c| c.bounds));
+        Self {
+            by_id,
+            closed,
+            boxes,
+        }
+    }
+
+    /// Everything that a pattern names.
+    fn named<'s>(&'s self, pattern: &'s str) -> impl Iterator<Item = Target<'a>> + 's {
+        let start = pattern.split('*').next().unwrap_or_default();
+        let from = self.by_id.range(start..);
+        let like = from.take_while(move |(id, _)| id.starts_with(start));
+        like.filter(|(id, _)| sketch::matches(pattern, id))
+            .map(|(_, target)| *target)
+    }
+
     /// The inside of everything that is named, less a joint's own.
-    fn named(&self, pattern: &str, own: Option<usize>) -> Vec<Region> {
-        let keep_outs = self.keep_outs.iter();
-        let keep_outs = keep_outs.filter(|zone| sketch::matches(pattern, &zone.id));
-        let keep_outs = keep_outs.map(|zone| {
-            let around = self.around(zone, own);
-            around.map_or(&zone.shape.region, |closed| &closed.inside)
+    fn inside(&self, pattern: &str, own: Option<usize>) -> Vec<Region> {
+        let inside = self.named(pattern).filter_map(|target| match target {
+            Target::Open => None,
+            Target::Closed(i) => Some(&self.closed[i])
+                .filter(|closed| Some(closed.joint) != own)
+                .map(|closed| &closed.inside),
+            Target::KeepOut(zone) => {
+                let around = self.around(zone, own);
+                Some(around.map_or(&zone.shape.region, |closed| &closed.inside))
+            }
         });
-        let closed = self.closed.iter().filter(|closed| {
-            Some(closed.joint) != own && sketch::matches(pattern, self.ids[closed.joint])
-        });
-        keep_outs
-            .chain(closed.map(|closed| &closed.inside))
-            .cloned()
-            .collect()
+        inside.cloned().collect()
     }
 
     /// The smallest closed joint round a keep-out.
     fn around(&self, zone: &Zone, own: Option<usize>) -> Option<&Closed> {
-        let of = zone.shape.region.bounds()?;
-        let within = |closed: &&Closed| {
+        let middle = zone.shape.region.bounds()?.center();
+        let round = self.boxes.at(middle).into_iter().map(|i| &self.closed[i]);
+        let round = round.filter(|closed| {
             Some(closed.joint) != own
-                && closed.bounds.union(of) == closed.bounds
                 && zone.shape.rings.iter().all(|ring| {
                     let mut points = ring.points().into_iter();
                     points.all(|p| closed.inside.contains(p))
                 })
-        };
+        });
         let area = |closed: &&Closed| closed.inside.area();
-        let round = self.closed.iter().filter(within);
         round.min_by(|a, b| area(a).total_cmp(&area(b)))
     }
 }

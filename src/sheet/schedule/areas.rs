@@ -2,6 +2,7 @@
 
 use crate::quantity::write;
 use crate::slab::{Shape, Zone};
+use crate::takeoff::follows;
 
 use super::super::plan::blemish_name;
 use super::rows::{Rows, left, note, sentences};
@@ -139,19 +140,6 @@ impl Rows<'_> {
     }
 }
 
-/// Whether an id is the next one after another: K6 after K5.
-fn follows(one: &str, next: &str) -> bool {
-    let number = |id: &str| {
-        let word = id.trim_end_matches(|c: char| c.is_ascii_digit());
-        let number: u64 = id[word.len()..].parse().ok()?;
-        Some((word.to_owned(), number))
-    };
-    match (number(one), number(next)) {
-        (Some((a, m)), Some((b, n))) => a == b && m + 1 == n,
-        _ => false,
-    }
-}
-
 /// Crossings in words: "J1, J2 × J5, J6" where each of the first crosses each of the others, else one by one.
 fn crossed(crossings: &[(&str, &str)]) -> String {
     let distinct = |side: fn(&(&'_ str, &'_ str)) -> String| {
@@ -178,23 +166,6 @@ fn crossed(crossings: &[(&str, &str)]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn ids_that_follow_each_other() {
-        let rows = [
-            ("K5", "K6", true),
-            ("K9", "K10", true),
-            ("K5", "K7", false),
-            ("K5", "L6", false),
-            ("post", "K1", false),
-            ("K99999999999999999999", "K1", false),
-            ("K1.9", "K1.10", true),
-            ("K1.1", "K2.2", false),
-        ];
-        for (one, next, wanted) in rows {
-            assert_eq!(follows(one, next), wanted, "{one} {next}");
-        }
-    }
 
     #[test]
     fn crossings_in_words() {

@@ -6,7 +6,7 @@ use std::collections::btree_map::Entry;
 use super::repeat::{self, MOST, MOST_OF_ALL, numbered};
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::Reader;
-use crate::sketch::At;
+use crate::sketch::{At, matches};
 use crate::yaml::Node;
 
 /// Where items with ids stand, with the letter and the name of their kind.
@@ -208,6 +208,16 @@ impl Ids {
     /// How many items stand behind the id of a repeated record, which is none itself.
     pub fn several(&self, id: &str) -> Option<usize> {
         self.known.get(id)?.items
+    }
+
+    /// Whether there is an item of one of the given kinds that a pattern names.
+    pub fn names_any(&self, pattern: &str, kinds: &[&str]) -> bool {
+        let start = pattern.split('*').next().unwrap_or_default();
+        let from = self.known.range(start.to_owned()..);
+        let mut like = from.take_while(|(id, _)| id.starts_with(start));
+        like.any(|(id, named)| {
+            named.items.is_none() && kinds.contains(&named.what) && matches(pattern, id)
+        })
     }
 
     /// All ids of items of one of the given kinds; of all kinds if none is given.

@@ -1,15 +1,18 @@
 //! References to ids: whether they are there, are of the right kind, and don't run in circles.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::ids::Ids;
 use super::repeat::numbered;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::{Reader, nearest};
-use crate::sketch::{At, matches};
+use crate::sketch::At;
 
 /// Kinds of items that have a path of their own.
 const LINES: [&str; 2] = ["a joint", "a crack"];
+
+/// Most different patterns of ids in a sketch: each is held against all ids. Nobody has more kinds of columns (common practice).
+const MOST_PATTERNS: usize = 200;
 
 /// Use of an id somewhere in the file.
 struct Reference {
@@ -67,7 +70,17 @@ impl References {
 
     /// Notes references to what isn't there, and joints and cracks placed by each other in a circle.
     pub fn check(&self, ids: &Ids, reader: &mut Reader) {
+        let mut patterns: BTreeSet<&str> = BTreeSet::new();
         for reference in &self.0 {
+            let id = reference.target.value.as_str();
+            // Joints mostly end at the same things, which are looked up once.
+            if reference.wanted == Wanted::End && id.contains('*') && !patterns.insert(id) {
+                continue;
+            }
+            if patterns.len() > MOST_PATTERNS {
+                reader.note(reference.one_too_many());
+                break;
+            }
             if let Some(fault) = reference.fault(ids) {
                 reader.note(fault);
             }
@@ -154,8 +167,7 @@ impl Reference {
         };
         if self.wanted == Wanted::End {
             // The id of a repeated record names all that it stands for.
-            let fits = |other: &str| matches(id, other);
-            if ids.all(kinds).any(fits) {
+            if ids.names_any(id, kinds) {
                 return None;
             }
         } else if let Some(items) = ids.several(id) {
@@ -187,6 +199,14 @@ impl Reference {
             .place(Place::sketch(self.target.span))
             .hint(hint);
         Some(self.put_down(fault))
+    }
+
+    fn one_too_many(&self) -> Diagnostic {
+        let message = format!("more than {MOST_PATTERNS} different patterns are beyond belief");
+        let fault = Diagnostic::error("beyond-belief", message)
+            .place(Place::sketch(self.target.span))
+            .hint("name many by one pattern: ends_at: K*");
+        self.put_down(fault)
     }
 
     /// A fault put down to the item in whose record the reference stands.

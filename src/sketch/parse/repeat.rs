@@ -50,20 +50,16 @@ pub(super) fn items_of(record: &Node) -> Option<usize> {
     lines.unwrap_or(1).checked_mul(count)
 }
 
-/// A record that can be repeated.
+/// A record that can be repeated: its id, and by what it is placed.
 pub(super) trait Repeated: Clone {
-    fn id(&mut self) -> &mut At<String>;
-    /// The point by which it is placed; nothing for a joint that runs right across.
-    fn place(&self) -> Place<'_>;
-    /// Puts it so far to the right, and up.
-    fn shift(&mut self, by: Shift);
+    fn parts(&mut self) -> (&mut At<String>, Form<'_>);
 }
 
 /// By what a record is placed.
-pub(super) enum Place<'r> {
-    Point(&'r At<PointForm>),
-    /// A joint across the floor: its coordinates as far as they are written.
-    Across(Option<Length>, Option<Length>),
+pub(super) enum Form<'r> {
+    Line(&'r mut LineForm),
+    Shape(&'r mut ShapeForm),
+    Point(&'r mut At<PointForm>),
 }
 
 impl Pass<'_> {
@@ -87,7 +83,7 @@ impl Pass<'_> {
         let shifts = match (&layout, repeat) {
             (Some(layout), Some(repeat)) => layout
                 .as_ref()
-                .and_then(|layout| self.shifts(layout, written.first()?, repeat)),
+                .and_then(|layout| self.shifts(layout, written.first()?.clone(), repeat)),
             _ => Some(vec![Shift::default()]),
         };
         let shifts = shifts.and_then(|shifts| {
@@ -102,12 +98,12 @@ impl Pass<'_> {
         }
         let moved = shifts.iter().flat_map(|&by| {
             written.iter().cloned().map(move |mut item| {
-                item.shift(by);
+                item.parts().1.shift(by);
                 item
             })
         });
         let numbered = moved.zip(1..).map(|(mut item, number)| {
-            item.id().value = numbered(&id.value, number);
+            item.parts().0.value = numbered(&id.value, number);
             item
         });
         Some(numbered.collect())
@@ -219,7 +215,7 @@ impl Pass<'_> {
     fn shifts(
         &mut self,
         layout: &Repeat,
-        first: &impl Repeated,
+        mut first: impl Repeated,
         node: &Node,
     ) -> Option<Vec<Shift>> {
         let (xs, ys) = match layout {
@@ -233,14 +229,7 @@ impl Pass<'_> {
             }
             Repeat::Grid(xs, ys) => (xs, ys),
         };
-        let (x, y) = match first.place() {
-            Place::Point(At {
-                value: PointForm::Xy(x, y),
-                ..
-            }) => (Some(*x), Some(*y)),
-            Place::Point(_) => (None, None),
-            Place::Across(x, y) => (x, y),
-        };
+        let (x, y) = first.parts().1.own_point();
         let from = |at: Option<Length>, key: &'static str, list: &[At<Length>]| {
             if list.is_empty() {
                 return Ok::<Vec<f64>, &str>(vec![0.0]);
@@ -286,92 +275,74 @@ fn is_list(node: Option<&Node>) -> bool {
 }
 
 impl Repeated for Joint {
-    fn id(&mut self) -> &mut At<String> {
-        &mut self.id
+    fn parts(&mut self) -> (&mut At<String>, Form<'_>) {
+        (&mut self.id, Form::Line(&mut self.line.value))
     }
+}
 
-    fn place(&self) -> Place<'_> {
+impl Repeated for KeepOut {
+    fn parts(&mut self) -> (&mut At<String>, Form<'_>) {
+        (&mut self.id, Form::Shape(&mut self.shape.value))
+    }
+}
+
+impl Repeated for Spall {
+    fn parts(&mut self) -> (&mut At<String>, Form<'_>) {
+        (&mut self.id, Form::Shape(&mut self.shape.value))
+    }
+}
+
+impl Repeated for MoistureTest {
+    fn parts(&mut self) -> (&mut At<String>, Form<'_>) {
+        (&mut self.id, Form::Point(&mut self.at))
+    }
+}
+
+impl Form<'_> {
+    /// The coordinates of the point by which it is placed, as far as it has any as written.
+    fn own_point(&self) -> (Option<Length>, Option<Length>) {
         let value = |at: &Option<At<Length>>| at.as_ref().map(|at| at.value);
-        match &self.line.value {
-            LineForm::Path(path) => first(path),
-            LineForm::X { x, from, .. } => Place::Across(Some(x.value), value(from)),
-            LineForm::Y { y, from, .. } => Place::Across(value(from), Some(y.value)),
+        let first = |path: &PathForm| path.vertices.first().map(|vertex| vertex.to.clone());
+        let point = match self {
+            Form::Line(LineForm::X { x, from, .. }) => return (Some(x.value), value(from)),
+            Form::Line(LineForm::Y { y, from, .. }) => return (value(from), Some(y.value)),
+            Form::Line(LineForm::Path(path)) => first(path),
+            Form::Shape(ShapeForm::Box { corner, .. }) => Some(corner.clone()),
+            Form::Shape(ShapeForm::Circle { center, .. }) => Some(center.clone()),
+            Form::Shape(ShapeForm::Polygon(path) | ShapeForm::Band { path, .. }) => first(path),
+            Form::Point(at) => Some((*at).clone()),
+        };
+        match point.map(|point| point.value) {
+            Some(PointForm::Xy(x, y)) => (Some(x), Some(y)),
+            _ => (None, None),
         }
     }
 
-    fn shift(&mut self, (dx, dy): Shift) {
+    /// Puts it so far to the right, and up.
+    fn shift(self, by: Shift) {
         let limits = |ends: [&mut Option<At<Length>>; 2], by| {
             for end in ends.into_iter().flatten() {
                 add(&mut end.value, by);
             }
         };
-        match &mut self.line.value {
-            LineForm::Path(path) => shift_path(path, (dx, dy)),
-            LineForm::X { x, from, to } => {
-                add(&mut x.value, dx);
-                limits([from, to], dy);
+        match self {
+            Form::Line(LineForm::X { x, from, to }) => {
+                add(&mut x.value, by.0);
+                limits([from, to], by.1);
             }
-            LineForm::Y { y, from, to } => {
-                add(&mut y.value, dy);
-                limits([from, to], dx);
+            Form::Line(LineForm::Y { y, from, to }) => {
+                add(&mut y.value, by.1);
+                limits([from, to], by.0);
+            }
+            Form::Shape(
+                ShapeForm::Box { corner: point, .. } | ShapeForm::Circle { center: point, .. },
+            )
+            | Form::Point(point) => shift_point(point, by),
+            Form::Line(LineForm::Path(path))
+            | Form::Shape(ShapeForm::Polygon(path) | ShapeForm::Band { path, .. }) => {
+                shift_path(path, by);
             }
         }
-    }
-}
-
-impl Repeated for KeepOut {
-    fn id(&mut self) -> &mut At<String> {
-        &mut self.id
-    }
-
-    fn place(&self) -> Place<'_> {
-        of_shape(&self.shape.value)
-    }
-
-    fn shift(&mut self, by: Shift) {
-        shift_shape(&mut self.shape.value, by);
-    }
-}
-
-impl Repeated for Spall {
-    fn id(&mut self) -> &mut At<String> {
-        &mut self.id
-    }
-
-    fn place(&self) -> Place<'_> {
-        of_shape(&self.shape.value)
-    }
-
-    fn shift(&mut self, by: Shift) {
-        shift_shape(&mut self.shape.value, by);
-    }
-}
-
-impl Repeated for MoistureTest {
-    fn id(&mut self) -> &mut At<String> {
-        &mut self.id
-    }
-
-    fn place(&self) -> Place<'_> {
-        Place::Point(&self.at)
-    }
-
-    fn shift(&mut self, by: Shift) {
-        shift_point(&mut self.at, by);
-    }
-}
-
-fn first(path: &PathForm) -> Place<'_> {
-    path.vertices
-        .first()
-        .map_or(Place::Across(None, None), |vertex| Place::Point(&vertex.to))
-}
-
-fn of_shape(shape: &ShapeForm) -> Place<'_> {
-    match shape {
-        ShapeForm::Box { corner, .. } => Place::Point(corner),
-        ShapeForm::Circle { center, .. } => Place::Point(center),
-        ShapeForm::Polygon(path) | ShapeForm::Band { path, .. } => first(path),
     }
 }
 
@@ -380,14 +351,6 @@ fn add(length: &mut Length, by: Length) {
     const TO_THE_METER: f64 = 1e9;
     let sum = (length.m() + by.m()) * TO_THE_METER;
     *length = Length::from_m(sum.round() / TO_THE_METER);
-}
-
-fn shift_shape(shape: &mut ShapeForm, by: Shift) {
-    match shape {
-        ShapeForm::Box { corner, .. } => shift_point(corner, by),
-        ShapeForm::Circle { center, .. } => shift_point(center, by),
-        ShapeForm::Polygon(path) | ShapeForm::Band { path, .. } => shift_path(path, by),
-    }
 }
 
 fn shift_path(path: &mut PathForm, by: Shift) {
