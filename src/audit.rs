@@ -15,6 +15,7 @@
 //! | class `joint`, `crack`, `step`, `spall`, `patch`, … with an id | the item of that id as drawn |
 //! | `text-X`, `text-X-n` | what is written beside item X: its size, its chase, its step |
 //! | class `hand-edge` | the zone along edges that is ground by hand |
+//! | class `frame`, `match-line` | where a window of the floor ends |
 //! | class `hatch` | hatching: a tag may cover it; parallel lines keep their distance |
 //!
 //! All measures are millimetres of paper.

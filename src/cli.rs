@@ -15,7 +15,7 @@ pub use sketching::{CompletionsArgs, FormatArgs, NewArgs, SchemaArgs, SchemaOf, 
 
 /// Survey a concrete slab with a tape and one YAML sketch; get repair quantities and the repair map.
 #[derive(Debug, Parser)]
-#[command(version, about, max_term_width = 100, after_help = EXAMPLES)]
+#[command(version, about, max_term_width = 80, after_help = EXAMPLES)]
 pub struct Cli {
     /// What to do.
     #[command(subcommand)]
@@ -27,27 +27,28 @@ Examples:
   slabwalk new garage --size 24 22           a sketch to start from
   slabwalk check garage.yaml                 every error and finding, with its line
   slabwalk takeoff garage.yaml               the quantities, as tables
-  slabwalk takeoff garage.yaml --explain J1  how the numbers of joint J1 were reached
+  slabwalk takeoff garage.yaml --explain J1  how J1's numbers were reached
   slabwalk order garage.yaml                 what to buy, in whole packages
-  slabwalk days garage.yaml                  the plan by days, with recoat windows and respirators
+  slabwalk days garage.yaml                  days, recoat windows, respirators
   slabwalk price garage.yaml                 cost and price, line by line; for the owner
   slabwalk quick --system flake --area \"480 ft2\"
-                                             a price range for the telephone, without a sketch
-  slabwalk change sold.yaml found.yaml       the change order between two sketches of one job
-  slabwalk closeout jobs/                    used against estimated, and what the shop book could learn
+                                             a price range for the phone
+  slabwalk change sold.yaml found.yaml       the change order of one job
+  slabwalk closeout jobs/                    used against estimated
   slabwalk packet garage.yaml                everything for the job, into out/garage/
   slabwalk proposal garage.yaml --out p.pdf  the paper that the customer signs
   slabwalk map garage.yaml --out map.pdf     the crew map alone, to print at 100 %
   slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf
-                                             a form to take along to a floor of about that size
-  slabwalk audit out/garage                  read the finished drawings back and measure them
-  slabwalk live garage.yaml                  a page that shows the floor while you write
+                                             a form to take along
+  slabwalk audit out/garage                  read finished drawings back
+  slabwalk live garage.yaml                  the floor on a page as you write
 
-Exit codes: 0 done, also with warnings and stops; 1 the sketch has errors, nothing was written
-(check: also a stop; audit: the drawing has a fault); 2 the command line is wrong; 3 a file can't be read or written.
+Exit codes: 0 done, also with warnings and stops; 1 the sketch has errors,
+nothing was written (check: also a stop; audit: the drawing has a fault);
+2 the command line is wrong; 3 a file can't be read or written.
 
-Quantities are for estimating. Nothing printed is an engineering opinion: the product's data
-sheet, local code and a licensed engineer decide.";
+Quantities are for estimating. Nothing printed is an engineering opinion: the
+product's data sheet, local code and a licensed engineer decide.";
 
 /// What can be done.
 #[derive(Debug, Subcommand)]
@@ -243,12 +244,15 @@ pub struct ChangeArgs {
 
 const CHANGE_EXAMPLES: &str = "\
 Examples:
-  slabwalk change garage.yaml garage-b.yaml                what changed, to be signed
-  slabwalk change garage.yaml garage-b.yaml --format csv   the same for a spreadsheet
-  slabwalk change garage.yaml garage-b.yaml --out change   all forms and the clouded drawing, into a folder
+  slabwalk change garage.yaml garage-b.yaml           what changed, to be signed
+  slabwalk change garage.yaml garage-b.yaml --format csv
+                                                      for a spreadsheet
+  slabwalk change garage.yaml garage-b.yaml --out change
+                                                      all forms and the drawing
 
-Both sketches are measured by the shop book of the first. Unit prices hold within 15% of the
-estimated quantity of each kind of work; only the part beyond is marked to be priced anew.";
+Both sketches are measured by the shop book of the first. Unit prices hold
+within 15% of the estimated quantity of each kind of work; only the part beyond
+is marked to be priced anew.";
 
 /// `closeout`.
 #[derive(Debug, Args)]
@@ -270,11 +274,12 @@ pub struct CloseoutArgs {
 
 const CLOSEOUT_EXAMPLES: &str = "\
 Examples:
-  slabwalk closeout garage.yaml               one job: differences, implied yields and rates
-  slabwalk closeout jobs/                     every sketch of a folder that has a used: part
-  slabwalk closeout jobs/ --out closed        tables, closeout.svg and suggested-shop.yaml
+  slabwalk closeout garage.yaml          one job: differences, yields and rates
+  slabwalk closeout jobs/                every sketch there with a used: part
+  slabwalk closeout jobs/ --out closed   tables, plot and suggested-shop.yaml
 
-A change of the shop book is suggested where at least three jobs agree within 20%.";
+A change of the shop book is suggested where at least three jobs agree within
+20%.";
 
 const PRICE_EXAMPLES: &str = "\
 Examples:
@@ -282,7 +287,8 @@ Examples:
   slabwalk price garage.yaml --format csv    the same for a spreadsheet
   slabwalk shop > shop.yaml                  a whole book to set your own prices in
 
-The built-in prices are invented examples. Set your own under prices: in the shop book.";
+The built-in prices are invented examples. Set your own under prices: in the
+shop book.";
 
 /// Form of the plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -365,11 +371,12 @@ pub enum ProposalFormat {
 const PROPOSAL_EXAMPLES: &str = "\
 Examples:
   slabwalk proposal garage.yaml --out proposal.pdf    pages to print and sign
-  slabwalk proposal garage.yaml --out proposal.html   one file for the phone, with drawing and photos inside
-  slabwalk shop > shop.yaml                           a whole book to change the words and prices in
+  slabwalk proposal garage.yaml --out proposal.html   one file for the phone
+  slabwalk shop > shop.yaml                           a book to change words in
 
-The words are the shop's: proposal: in the shop book. It never shows cost. The notices that the law of a state asks for are the shop's
-to put in; until then the paper holds their place and says so.";
+The words are the shop's: proposal: in the shop book. It never shows cost. The
+notices that the law of a state asks for are the shop's to put in; until then
+the paper holds their place and says so.";
 
 /// How a drawing is laid out and written.
 #[derive(Clone, Debug, Default, Args)]
@@ -436,13 +443,13 @@ pub struct MapArgs {
 
 const MAP_EXAMPLES: &str = "\
 Examples:
-  slabwalk map garage.yaml --out map.pdf                     all sheets in one file
+  slabwalk map garage.yaml --out map.pdf                all sheets in one file
   slabwalk map garage.yaml --paper a3 --scale 1:50 --out map.pdf
   slabwalk map garage.yaml --scale '1/8\" = 1'\\''-0\"' --out map.svg
-  slabwalk map garage.yaml --for customer --out drawing.pdf  in color and plain words
-  slabwalk map garage.yaml --for field --out visit.pdf       a form with the floor drawn faintly
-  slabwalk map garage.yaml --out map.png --dpi 200           map.png, map-2.png
-  slabwalk map garage.yaml --sheet 1 > map.svg               the first sheet alone
+  slabwalk map garage.yaml --for customer --out it.pdf  in color and plain words
+  slabwalk map garage.yaml --for field --out visit.pdf  a form, the floor faint
+  slabwalk map garage.yaml --out map.png --dpi 200      map.png, map-2.png
+  slabwalk map garage.yaml --sheet 1 > map.svg          the first sheet alone
 
 Print at 100 %, never \"fit to page\", and check the scale bar with a ruler.";
 
@@ -470,11 +477,12 @@ pub struct FieldsheetArgs {
 const FIELDSHEET_EXAMPLES: &str = "\
 Examples:
   slabwalk fieldsheet --out sheet.pdf
-  slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf    the scale that holds it
-  slabwalk fieldsheet --area '4000 ft2' --out sheet.pdf      rows for its moisture tests
+  slabwalk fieldsheet --size \"24' x 22'\" --out sheet.pdf   the scale that holds it
+  slabwalk fieldsheet --area '4000 ft2' --out sheet.pdf     rows for its tests
   slabwalk fieldsheet --units metric --scale 1:50 --paper a3 --out sheet.pdf
 
-Without --out the form goes to standard output as PDF, unless that is a terminal.";
+Without --out the form goes to standard output as PDF, unless that is a
+terminal.";
 
 /// A system of units on the command line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -496,10 +504,11 @@ pub struct AuditArgs {
 
 const AUDIT_EXAMPLES: &str = "\
 Examples:
-  slabwalk audit out/garage                                  every drawing of a packet
-  slabwalk audit map.svg map-2.svg                           two sheets of one set
+  slabwalk audit out/garage                        every drawing of a packet
+  slabwalk audit map.svg map-2.svg                 two sheets of one set
 
-Exit codes: 0 sound; 1 faults were found, each printed with its sheet; 3 a file can't be read as SVG.";
+Exit codes: 0 sound; 1 faults were found, each printed with its sheet; 3 a file
+can't be read as SVG.";
 
 /// Reads a paper, or says which there are.
 fn paper(text: &str) -> Result<Paper, String> {

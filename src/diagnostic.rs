@@ -1,5 +1,9 @@
 //! What is wrong or worth saying: one type for errors of a sketch and for findings about a slab.
 
+mod told;
+
+pub use told::{Told, told};
+
 use crate::sketch::Span;
 
 /// How much a diagnostic weighs.
@@ -26,6 +30,27 @@ impl Severity {
             Self::Error => "error",
         }
     }
+}
+
+/// `1 stop, 3 warnings`: how many of each weight are told, heaviest first; nothing for none.
+#[must_use]
+pub fn counted(all: &[Told]) -> String {
+    let weights = [
+        Severity::Error,
+        Severity::Stop,
+        Severity::Warning,
+        Severity::Note,
+    ];
+    let count = |severity: Severity| {
+        let of = |told: &&Told| told.first.severity == severity;
+        match all.iter().filter(of).count() {
+            0 => None,
+            1 => Some(format!("1 {}", severity.word())),
+            n => Some(format!("{n} {}s", severity.word())),
+        }
+    };
+    let counted: Vec<String> = weights.into_iter().filter_map(count).collect();
+    counted.join(", ")
 }
 
 /// Which text a place lies in.
@@ -80,6 +105,17 @@ pub struct Diagnostic {
     pub hint: Option<String>,
     /// The published source of the rule, "common practice" or "from memory".
     pub source: Option<&'static str>,
+    /// What is true of several that call for the same, if that can be said in one sentence.
+    pub many: Option<Many>,
+}
+
+/// How several findings of a kind are told as one: `24 panels are over 1.5 to 1: P3, P7 …`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Many {
+    /// What follows their number.
+    pub words: &'static str,
+    /// What stands for this one in the list behind it.
+    pub name: String,
 }
 
 impl Diagnostic {
@@ -96,6 +132,7 @@ impl Diagnostic {
             related: None,
             hint: None,
             source: None,
+            many: None,
         }
     }
 
@@ -174,10 +211,39 @@ impl Diagnostic {
         self
     }
 
+    /// The same, with what is said of several of its kind and what stands for this one among them.
+    #[must_use]
+    pub fn many(mut self, words: &'static str, name: impl Into<String>) -> Self {
+        self.many = Some(Many {
+            words,
+            name: name.into(),
+        });
+        self
+    }
+
+    /// What was found, with the item before it unless it is named there.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        match &self.item {
+            Some(item) if !names(&self.message, item) => format!("{item}: {}", self.message),
+            _ => self.message.clone(),
+        }
+    }
+
     /// The same, with the source of the rule.
     #[must_use]
     pub const fn source(mut self, source: &'static str) -> Self {
         self.source = Some(source);
         self
     }
+}
+
+/// Whether a message names an id, as a word of its own.
+fn names(message: &str, id: &str) -> bool {
+    message.match_indices(id).any(|(start, _)| {
+        let word = |c: char| c.is_alphanumeric();
+        let before = message[..start].chars().next_back();
+        let after = message[start + id.len()..].chars().next();
+        !before.is_some_and(word) && !after.is_some_and(word)
+    })
 }

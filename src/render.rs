@@ -6,19 +6,27 @@ use annotate_snippets::{
     AnnotationKind, Element, Group, Level, Renderer, Snippet, renderer::DecorStyle,
 };
 
-use crate::diagnostic::{Diagnostic, FileId, Place, Severity};
+use crate::diagnostic::{Diagnostic, FileId, Place, Severity, Told, counted, told};
+use crate::report::{COLUMNS, set_in};
 use crate::sketch::Span;
 
 /// Most diagnostics shown one by one. More are counted: nobody reads on.
 const MOST_SHOWN: usize = 200;
-/// Longest line shown whole, in bytes; of a longer one the part around the marked text is shown.
-const LONGEST_LINE: usize = 160;
+/// Longest line handed over whole, in bytes; of a longer one the part around the marked text, which is cut once more to what a
+/// terminal shows.
+const LONGEST_LINE: usize = 400;
+/// Most that is marked of a line, bytes: a longer stretch begins at its mark.
+const LONGEST_MARK: usize = 48;
 /// Longest message, hint or label, in characters; the longest of the program's own has some six hundred.
 const LONGEST_MESSAGE: usize = 4000;
 /// Bytes shown before and after the marked text of a long line.
-const CONTEXT: usize = 60;
+const CONTEXT: usize = 120;
 /// Lines between two places that are still shown as one piece.
 const NEAR_LINES: usize = 4;
+/// Most lines of a sketch that are listed.
+const MOST_LINES: usize = 100;
+/// Characters that are kept free beside what is marked: the dots of what is cut off, on both sides.
+const CUT_MARKS: usize = 13;
 
 /// Lines of a text, to find line and column of a byte quickly.
 #[derive(Clone, Debug)]
@@ -102,17 +110,21 @@ pub fn render(
         lines: Lines::new(text),
     };
     let sources = [Some(source(sketch)), shop.map(source)];
-    let shown: Vec<Diagnostic> = in_order(diagnostics).into_iter().map(stilled).collect();
+    let all = told(diagnostics);
+    let shown = in_order(&all);
     let renderer = if color {
         Renderer::styled()
     } else {
         Renderer::plain()
     };
-    let renderer = renderer.decor_style(DecorStyle::Ascii);
+    let renderer = renderer
+        .decor_style(DecorStyle::Ascii)
+        .term_width(COLUMNS.into());
     let mut out = String::new();
-    for diagnostic in &shown {
-        let text = renderer.render(&[group(diagnostic, &sources)]);
-        let text = right_columns(text, diagnostic, &sources);
+    for told in &shown {
+        let words = Words::of(told, &sources);
+        let text = renderer.render(&[words.group(&sources)]);
+        let text = right_columns(text, told.first, &sources);
         // The renderer shows what it knows of in a line of the file, and not the newer half of the control characters.
         out.extend(text.chars().map(|c| match c {
             '\u{80}'..='\u{9f}' | '\u{2028}' | '\u{2029}' => char::REPLACEMENT_CHARACTER,
@@ -120,11 +132,14 @@ pub fn render(
         }));
         out += "\n\n";
     }
-    let hidden = diagnostics.len() - shown.len();
+    let hidden = all.len() - shown.len();
     if hidden > 0 {
         out += &format!("{hidden} more not shown\n");
     }
-    out + &count(diagnostics)
+    if !all.is_empty() {
+        out += &format!("{}\n", counted(&all));
+    }
+    out
 }
 
 /// A text that moves no cursor: a terminal would obey what a file or its name holds.
@@ -141,55 +156,18 @@ fn still(text: &str) -> String {
     out
 }
 
-/// A diagnostic whose words move no cursor.
-fn stilled(diagnostic: &Diagnostic) -> Diagnostic {
-    let mut out = diagnostic.clone();
-    out.message = still(&out.message);
-    out.label = still(&out.label);
-    out.item = out.item.as_deref().map(crate::yaml::excerpt);
-    out.hint = out.hint.as_deref().map(still);
-    out.related = out.related.map(|(place, words)| (place, still(&words)));
-    out
-}
-
-/// The diagnostics that are shown, by place.
-fn in_order(diagnostics: &[Diagnostic]) -> Vec<&Diagnostic> {
-    let mut shown: Vec<&Diagnostic> = diagnostics.iter().collect();
+/// Those that are shown, by place.
+fn in_order<'t, 'd>(all: &'t [Told<'d>]) -> Vec<&'t Told<'d>> {
+    let mut shown: Vec<&Told> = all.iter().collect();
     if shown.len() > MOST_SHOWN {
-        shown.sort_by_key(|diagnostic| std::cmp::Reverse(diagnostic.severity));
+        shown.sort_by_key(|told| std::cmp::Reverse(told.first.severity));
         shown.truncate(MOST_SHOWN);
     }
-    shown.sort_by_key(|diagnostic| {
-        let place = diagnostic.place;
+    shown.sort_by_key(|told| {
+        let place = told.first.place;
         (place.is_none(), place.map(|place| (place.file, place.span)))
     });
     shown
-}
-
-/// `2 errors, 1 warning`; nothing for nothing.
-fn count(diagnostics: &[Diagnostic]) -> String {
-    let kinds = [
-        Severity::Error,
-        Severity::Stop,
-        Severity::Warning,
-        Severity::Note,
-    ];
-    let counted: Vec<String> = kinds
-        .into_iter()
-        .filter_map(|severity| {
-            let of = |diagnostic: &&Diagnostic| diagnostic.severity == severity;
-            let word = severity.word();
-            match diagnostics.iter().filter(of).count() {
-                0 => None,
-                1 => Some(format!("1 {word}")),
-                count => Some(format!("{count} {word}s")),
-            }
-        })
-        .collect();
-    if counted.is_empty() {
-        return String::new();
-    }
-    counted.join(", ") + "\n"
 }
 
 fn level(severity: Severity) -> Level<'static> {
@@ -201,27 +179,85 @@ fn level(severity: Severity) -> Level<'static> {
     }
 }
 
-fn group<'d>(diagnostic: &'d Diagnostic, sources: &'d [Option<Source<'d>>; 2]) -> Group<'d> {
-    let title = match &diagnostic.item {
-        Some(item) if !names(&diagnostic.message, item) => {
-            format!("{item}: {}", diagnostic.message)
+/// One message in words that move no cursor, in lines that a terminal shows whole.
+struct Words<'d> {
+    told: &'d Told<'d>,
+    title: String,
+    label: String,
+    related: String,
+    /// What follows the lines of the file, each with the word before it.
+    remarks: Vec<(&'static str, String)>,
+}
+
+impl<'d> Words<'d> {
+    fn of(told: &'d Told<'d>, sources: &[Option<Source>; 2]) -> Self {
+        let first = told.first;
+        let lead = first.severity.word().len() + first.code.len() + "[]: ".len();
+        let summary = told.summary();
+        let title = summary.clone().unwrap_or_else(|| first.sentence());
+        let mut out = Self {
+            told,
+            title: set_in(&still(&title), lead),
+            label: still(&first.label),
+            related: first
+                .related
+                .as_ref()
+                .map_or_else(String::new, |(_, words)| still(words)),
+            remarks: Vec::new(),
+        };
+        let number = gutter(first, sources);
+        let mut remark = |name: &'static str, text: &str| {
+            let lead = number + " = : ".len() + name.len();
+            out.remarks.push((name, set_in(&still(text), lead)));
+        };
+        // A label that a terminal can't show beside its mark is said below.
+        let placed_in = first
+            .place
+            .and_then(|place| Some((source_of(place, sources)?, place.span)));
+        let beside =
+            placed_in.is_none_or(|(source, span)| source.has_room(span, &first.label, number));
+        if !beside {
+            remark("here", &first.label);
         }
-        _ => diagnostic.message.clone(),
-    };
-    let title = level(diagnostic.severity)
-        .primary_title(title)
-        .id(diagnostic.code);
-    let mut group = Group::with_title(title);
-    for element in places(diagnostic, sources) {
-        group = group.element(element);
+        if summary.is_some() {
+            lines_of(told, sources)
+                .iter()
+                .for_each(|lines| remark("lines", lines));
+        } else {
+            let others = told.told_after().iter();
+            others.for_each(|other| remark("also", &placed(other, sources)));
+            told.rest().iter().for_each(|rest| remark("also", rest));
+        }
+        first.hint.iter().for_each(|hint| remark("hint", hint));
+        first
+            .source
+            .iter()
+            .for_each(|source| remark("source", source));
+        if !beside {
+            out.label.clear();
+        }
+        out
     }
-    if let Some(hint) = &diagnostic.hint {
-        group = group.element(Level::HELP.with_name("hint").message(hint));
+
+    fn group<'g>(&'g self, sources: &'g [Option<Source<'g>>; 2]) -> Group<'g> {
+        let first = self.told.first;
+        let title = level(first.severity)
+            .primary_title(self.title.as_str())
+            .id(first.code);
+        let mut group = Group::with_title(title);
+        for element in places(first, &self.label, &self.related, sources) {
+            group = group.element(element);
+        }
+        for (name, text) in &self.remarks {
+            let level = if *name == "hint" {
+                Level::HELP
+            } else {
+                Level::NOTE
+            };
+            group = group.element(level.with_name(*name).message(text.as_str()));
+        }
+        group
     }
-    if let Some(source) = diagnostic.source {
-        group = group.element(Level::NOTE.with_name("source").message(source));
-    }
-    group
 }
 
 /// Puts the column in the file where the renderer could only know the column in what was shown of a
@@ -252,16 +288,6 @@ fn right_columns(
     text
 }
 
-/// Whether a message names an id, as a word of its own.
-fn names(message: &str, id: &str) -> bool {
-    message.match_indices(id).any(|(start, _)| {
-        let word = |c: char| c.is_alphanumeric();
-        let before = message[..start].chars().next_back();
-        let after = message[start + id.len()..].chars().next();
-        !before.is_some_and(word) && !after.is_some_and(word)
-    })
-}
-
 /// The source a place lies in, if it is one that was handed over.
 fn source_of<'s, 't>(place: Place, sources: &'s [Option<Source<'t>>; 2]) -> Option<&'s Source<'t>> {
     match place.file {
@@ -271,8 +297,51 @@ fn source_of<'s, 't>(place: Place, sources: &'s [Option<Source<'t>>; 2]) -> Opti
     }
 }
 
+/// The place of a finding and its sentence: `line 90: J11 runs on top of J5 …`.
+fn placed(finding: &Diagnostic, sources: &[Option<Source>; 2]) -> String {
+    let sentence = finding.sentence();
+    let line = finding.place.and_then(|place| line_of(place, sources));
+    line.map_or(sentence.clone(), |line| format!("line {line}: {sentence}"))
+}
+
+/// The line a place lies on, counted from 1.
+fn line_of(place: Place, sources: &[Option<Source>; 2]) -> Option<usize> {
+    source_of(place, sources).map(|source| source.lines.index(place.span.start) + 1)
+}
+
+/// The lines of all that are told together, each once; of very many the first.
+fn lines_of(told: &Told, sources: &[Option<Source>; 2]) -> Option<String> {
+    let places = told.all().filter_map(|finding| finding.place);
+    let mut lines: Vec<usize> = places.filter_map(|place| line_of(place, sources)).collect();
+    lines.sort_unstable();
+    lines.dedup();
+    if lines.len() < 2 {
+        return None;
+    }
+    let shown: Vec<String> = lines
+        .iter()
+        .take(MOST_LINES)
+        .map(usize::to_string)
+        .collect();
+    let more = match lines.len().saturating_sub(MOST_LINES) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    Some(shown.join(", ") + &more)
+}
+
+/// Digits of the highest number of a line that is shown of the place of a finding.
+fn gutter(finding: &Diagnostic, sources: &[Option<Source>; 2]) -> usize {
+    let related = finding.related.as_ref().map(|(place, _)| *place);
+    let places = finding.place.into_iter().chain(related);
+    let last = places.filter_map(|place| line_of(place, sources)).max();
+    last.map_or(0, |line| line.to_string().len())
+}
+
 fn places<'d>(
     diagnostic: &'d Diagnostic,
+    label: &'d str,
+    words: &'d str,
     sources: &'d [Option<Source<'d>>; 2],
 ) -> Vec<Element<'d>> {
     let Some(place) = diagnostic.place else {
@@ -283,10 +352,10 @@ fn places<'d>(
     };
     let main = Mark {
         span: place.span,
-        label: &diagnostic.label,
+        label,
         kind: AnnotationKind::Primary,
     };
-    let Some((related, words)) = &diagnostic.related else {
+    let Some((related, _)) = &diagnostic.related else {
         return source.piece(&[main]);
     };
     let other = Mark {
@@ -313,12 +382,37 @@ struct Mark<'d> {
 }
 
 impl<'t> Source<'t> {
-    /// Whether two places are shown as one piece: few short lines apart.
+    /// Whether two places are shown as one piece: few short lines apart, and near each other on them.
     fn are_near(&self, one: Span, other: Span) -> bool {
-        let (one, other) = (self.lines.index(one.start), self.lines.index(other.start));
-        let (first, last) = (one.min(other), one.max(other));
+        let (one_line, other_line) = (self.lines.index(one.start), self.lines.index(other.start));
+        let (first, last) = (one_line.min(other_line), one_line.max(other_line));
         let bytes = self.lines.bytes(first, last);
-        last - first <= NEAR_LINES && bytes.len() <= LONGEST_LINE * (last - first + 1)
+        let column = |span: Span| self.lines.line_column(span.start).1;
+        last - first <= NEAR_LINES
+            && bytes.len() <= LONGEST_LINE * (last - first + 1)
+            && column(one).abs_diff(column(other)) <= LONGEST_MARK / 2
+    }
+
+    /// Whether a label stands beside its mark on a terminal, behind a number of so many digits.
+    fn has_room(&self, span: Span, label: &str, digits: usize) -> bool {
+        let line = self.lines.index(span.start);
+        let bytes = self.lines.bytes(line, line);
+        let room = usize::from(COLUMNS) - " | ".len() - digits;
+        let characters =
+            |range: Range<usize>| self.lines.text.get(range).map_or(0, |t| t.chars().count());
+        let marked = self.clip(span, &bytes);
+        let (before, marked) = (
+            characters(bytes.start..bytes.start + marked.start),
+            marked.len(),
+        );
+        let whole = characters(bytes);
+        let label = label.chars().count();
+        label == 0
+            || if whole <= room {
+                before + marked + 1 + label <= room
+            } else {
+                marked + label + CUT_MARKS <= room
+            }
     }
 
     /// Where the first mark is, and its lines with all marks.
@@ -359,7 +453,8 @@ impl<'t> Source<'t> {
     fn clip(&self, span: Span, shown: &Range<usize>) -> Range<usize> {
         let text = self.lines.text;
         let start = text.floor_char_boundary(span.start.clamp(shown.start, shown.end));
-        let end = text.ceil_char_boundary(span.end.clamp(start, shown.end));
+        let longest = start.saturating_add(LONGEST_MARK);
+        let end = text.ceil_char_boundary(span.end.clamp(start, shown.end).min(longest));
         let line_end = text[start..end].find('\n').map_or(end, |line| start + line);
         let trimmed = start + text[start..line_end].trim_end().len();
         (start - shown.start)..(trimmed.max(start) - shown.start)

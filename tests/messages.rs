@@ -148,6 +148,7 @@ cases! {
     joints_on_top_of_each_other,
     crack_on_a_joint,
     joint_along_a_wall,
+    diamonds_round_columns,
     station_beyond_the_wall,
     station_beyond_the_line,
     reading_beyond_the_end,

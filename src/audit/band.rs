@@ -3,6 +3,7 @@
 use super::read::{Drawing, Shape, mm, shown};
 use super::{Code, LEAST_BAND, Report};
 use crate::ink::PaperPoint;
+use crate::sheet::place::lines_meet;
 
 /// Distance of the points along a wall at which the zone is looked at, mm.
 const STRIDE: f64 = 0.5;
@@ -29,10 +30,24 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
     let standing: Vec<&Shape> = of(|d, s| d.place(s.place).item.is_some() && s.fill.is_some());
     let holds =
         |p: PaperPoint, all: &[&Shape]| all.iter().any(|s| s.area.contains(p) && s.holds(p));
-    let ends = |near: PaperPoint, far: PaperPoint| {
-        holds(near, &bands) && !holds(far, &bands) && !holds(far, &standing)
+    let edges = of(|d, s| d.place(s.place).edge && s.stroke.is_some());
+    // Past another wall, or the frame of a window, there is no floor that the zone could lie on.
+    let floor_ends = |near: PaperPoint, far: PaperPoint| {
+        let reached = edges
+            .iter()
+            .filter(|w| w.area.grown(LEAST_BAND).contains(far));
+        reached
+            .flat_map(|w| w.pieces())
+            .any(|piece| lines_meet((near, far), piece))
     };
-    for wall in of(|d, s| d.place(s.place).edge && s.stroke.is_some()) {
+    let ends = |near: PaperPoint, far: PaperPoint| {
+        holds(near, &bands)
+            && !holds(far, &bands)
+            && !holds(far, &standing)
+            && !floor_ends(near, far)
+    };
+    let walls = edges.iter();
+    for wall in walls.filter(|w| !drawing.place(w.place).frame) {
         let beyond = wall.stroke.unwrap_or(0.0) / 2.0 + LEAST_BAND - ROUNDING;
         let thin = wall.pieces().any(|(a, b)| {
             [1.0, -1.0]

@@ -59,6 +59,9 @@ pub(super) struct Item {
 /// Red, green and blue, 0 to 255.
 pub(super) type Rgb = [f64; 3];
 
+/// The color of lines, leaders' ends among them.
+const BLACK: Rgb = [0.0; 3];
+
 /// What a group says about the marks in it.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Place {
@@ -82,8 +85,10 @@ pub(super) struct Place {
     pub sign: bool,
     /// Whether it is the zone along edges that is ground by hand.
     pub hand_edge: bool,
-    /// Whether it is the edge of the slab.
+    /// Whether it is the edge of the slab, or that of a window of it.
     pub edge: bool,
+    /// Whether it is the edge of a window.
+    pub frame: bool,
     /// Whether no tag may cover its lines.
     pub plan_line: bool,
     /// Whether it is hatching.
@@ -174,11 +179,11 @@ impl Drawing {
         &self.places[index]
     }
 
-    /// Whether something filled that was drawn after a shape lies over it at a point.
+    /// Whether something filled that was drawn after a shape lies over it at a point and hides it; black hides no line.
     pub fn is_covered(&self, shape: usize, p: PaperPoint) -> bool {
         let after = self.shapes.iter().skip(shape + 1);
         after
-            .filter(|s| s.fill.is_some() && s.area.contains(p))
+            .filter(|s| s.fill.is_some_and(|f| f != BLACK) && s.area.contains(p))
             .any(|s| s.holds(p))
     }
 }
@@ -366,6 +371,7 @@ impl Reader {
             place.hatch |= class == "hatch";
             place.hand_edge |= class == "hand-edge";
             place.edge |= class == "outline";
+            place.frame |= class == "frame" || class == "match-line";
             place.sign |= MARKS.contains(&class);
             let kind = ITEMS.iter().find(|(kind, _)| *kind == class);
             if let Some(&(kind, area)) = kind.filter(|_| !id.starts_with(GIVEN)) {

@@ -403,11 +403,19 @@ fn dashes_and_lines_at_a_number() {
     }
 }
 
-/// The zone along an edge is seen beside the wall's line of 0.7 mm, or it isn't.
+/// The zone along an edge is seen beside the wall's line of 0.7 mm, or it isn't; where another wall ends the floor, it ends too.
 #[test]
 fn a_band_under_the_wall_is_found() {
-    let rows: [(f64, &[Code]); 3] = [(1.0, &[Code::ThinBand]), (1.4, &[]), (5.0, &[])];
-    for (across, wanted) in rows {
+    let rows: [(f64, Option<(f64, &str)>, &[Code]); 6] = [
+        (1.0, None, &[Code::ThinBand]),
+        (1.4, None, &[]),
+        (5.0, None, &[]),
+        (1.0, Some((1.0, "outline")), &[]),
+        (1.0, Some((3.0, "outline")), &[Code::ThinBand]),
+        // The frame of a window is no wall that a zone has to be seen beside.
+        (5.0, Some((4.0, "frame outline")), &[]),
+    ];
+    for (across, other, wanted) in rows {
         let mut sheet = good();
         let band = rectangle(20.0, 15.0, 60.0, across, 0.25);
         let band = match band {
@@ -420,11 +428,15 @@ fn a_band_under_the_wall_is_found() {
         };
         let zone = group("hand-edge", "hand-edge", vec![band]);
         sheet.groups.insert(1, zone);
+        if let Some((off, class)) = other {
+            let wall = line(&[(20.0, 15.0 + off), (80.0, 15.0 + off)], 0.7);
+            sheet.groups.insert(1, group("", class, vec![wall]));
+        }
         let codes: Vec<Code> = audit(&crate::svg::write(&sheet))
             .iter()
             .map(|f| f.code)
             .collect();
-        assert_eq!(codes, wanted, "{across} mm");
+        assert_eq!(codes, wanted, "{across} mm, another line at {other:?}");
     }
 }
 

@@ -23,7 +23,16 @@ pub enum ItemKind {
 }
 
 impl ItemKind {
-    /// Its word, with a capital letter.
+    /// What it is called, with a capital letter.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Step => "Offset",
+            other => other.word(),
+        }
+    }
+
+    /// Its word for scripts, with a capital letter.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {

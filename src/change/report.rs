@@ -10,10 +10,11 @@ use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
 use crate::price::table::Table;
 use crate::price::{unit_name, unit_of};
 use crate::quantity::{Money, Units, write};
+use crate::report::folded;
 use crate::takeoff::words::clean;
 
-/// Width of the text, columns.
-const WIDTH: usize = 92;
+/// Columns for the name of a kind of work or a package; a longer one stands on a line of its own.
+const NAME: usize = 38;
 
 /// The files of the change order: name and text.
 #[must_use]
@@ -44,11 +45,11 @@ pub fn text(change: &Change) -> String {
     if !change.unpriced.is_empty() {
         out += "\nNOT PRICED HERE\n";
         for sentence in &change.unpriced {
-            out += &wrapped(&clean(sentence), 2, 2);
+            out += &format!("  {}\n", clean(sentence));
         }
     }
     signatures(&mut out, change);
-    out
+    folded(&out)
 }
 
 fn head(change: &Change) -> String {
@@ -68,7 +69,7 @@ fn head(change: &Change) -> String {
     out += &say::text(&change.holds);
     if change.example {
         let note = "EXAMPLE PRICES: unit prices here come from the built-in examples, invented and nobody's. Set your own under `prices:` in the shop book, or agree on `unit_prices:` in the sketch, before anyone signs this.";
-        out += &format!("\n{}", wrapped(note, 0, 0));
+        out += &format!("\n{note}\n");
     }
     out
 }
@@ -80,7 +81,7 @@ fn item_text(out: &mut String, item: &ItemChange, change: &Change) {
         clean(&item.id),
         item.how.word()
     );
-    *out += &wrapped(&clean(&item.words), 5, 5);
+    *out += &format!("     {}\n", clean(&item.words));
     for part in &item.parts {
         *out += &part_text(part, change);
     }
@@ -88,7 +89,7 @@ fn item_text(out: &mut String, item: &ItemChange, change: &Change) {
         *out += "     nothing of it changes at the unit prices\n";
     }
     for beyond in &item.beyond {
-        *out += &wrapped(&beyond_text(beyond, change.units), 5, 5);
+        *out += &format!("     {}\n", beyond_text(beyond, change.units));
     }
 }
 
@@ -123,10 +124,8 @@ fn part_text(part: &Part, change: &Change) -> String {
     let difference = signed(part.after - part.before);
     let times = format!("{difference} {unit} × {}", price.with(&change.currency));
     let name = unit_name(part.kind);
-    format!(
-        "     {name:<46} {times:>24} {:>13}\n",
-        plus(part.amount, &change.currency)
-    )
+    let amount = plus(part.amount, &change.currency);
+    row("     ", name, &format!("{times:>21} {amount:>13}"))
 }
 
 /// A difference with its sign: `+19.7`, `-2`.
@@ -153,28 +152,25 @@ fn totals(out: &mut String, change: &Change) {
     }
     *out += "\nBY KIND OF WORK\n";
     for total in &change.totals {
-        *out += &format!(
-            "  {:<46} {:>10} → {:<10} {:>13}\n",
-            unit_name(total.kind),
+        let columns = format!(
+            "{:>10} → {:<10} {:>13}",
             total.estimated.normalize().to_string(),
             format!("{} {}", total.actual.normalize(), total.unit),
             plus(total.amount, &change.currency)
         );
+        *out += &row("  ", unit_name(total.kind), &columns);
         if let Some(beyond) = beyond(total) {
-            *out += &wrapped(&beyond, 6, 6);
+            *out += &format!("      {beyond}\n");
         }
     }
     let sum = plus(change.amount, &change.currency);
-    *out += &format!("  {:<70} {sum:>13}\n", "change of the price");
+    *out += &row("  ", "change of the price", &format!("{:23} {sum:>13}", ""));
     let rule = format!(
         "Unit prices hold within {UNIT_PRICE_TOLERANCE_PERCENT}% of the estimated quantity of each kind of work; only the part beyond is priced anew. Until then it stands here at the unit price."
     );
-    *out += &format!("\n{}", wrapped(&rule, 0, 0));
+    *out += &format!("\n{rule}\n");
     if let Some(concealed) = &change.concealed {
-        *out += &format!(
-            "\n{}",
-            wrapped(&concealed_text(concealed, &change.currency), 0, 0)
-        );
+        *out += &format!("\n{}\n", concealed_text(concealed, &change.currency));
     }
 }
 
@@ -235,15 +231,22 @@ fn packages(out: &mut String, change: &Change) {
         return;
     }
     *out += "\nPACKAGES for the whole job\n";
-    for row in &change.packages {
-        let difference = i128::from(row.after) - i128::from(row.before);
-        *out += &format!(
-            "  {:<46} {:>10} → {:<10} {difference:>+13}\n",
-            clean(&row.item.to_string()),
-            row.before,
-            row.after
+    for package in &change.packages {
+        let difference = i128::from(package.after) - i128::from(package.before);
+        let columns = format!(
+            "{:>10} → {:<10} {difference:>+13}",
+            package.before, package.after
         );
+        *out += &row("  ", &clean(&package.item.to_string()), &columns);
     }
+}
+
+/// A name and what stands in columns after it.
+fn row(indent: &str, name: &str, columns: &str) -> String {
+    if name.chars().count() > NAME {
+        return format!("{indent}{name}\n{indent}{:NAME$} {columns}\n", "");
+    }
+    format!("{indent}{name:<NAME$} {columns}\n")
 }
 
 fn signatures(out: &mut String, change: &Change) {
@@ -252,29 +255,9 @@ fn signatures(out: &mut String, change: &Change) {
     if change.items.iter().any(|item| !item.beyond.is_empty()) {
         *out += "What lies beyond an agreed unit is not in it yet, but for its unit price.\n";
     }
-    *out += "\nAgreed:  ______________________________  date ____________   (customer)\n";
-    *out += "\n         ______________________________  date ____________   (contractor)\n";
+    *out += "\nAgreed:  __________________________  date ____________   (customer)\n";
+    *out += "\n         __________________________  date ____________   (contractor)\n";
     *out += "\nQuantities are as taped. Nothing here is an engineering opinion.\n";
-}
-
-/// Words in lines of the width, the first and the others set in.
-fn wrapped(text: &str, first: usize, others: usize) -> String {
-    let mut out = String::new();
-    let mut line = " ".repeat(first);
-    let mut empty = true;
-    for word in text.split_whitespace() {
-        if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
-            out += &format!("{line}\n");
-            line = " ".repeat(others);
-            empty = true;
-        }
-        if !empty {
-            line.push(' ');
-        }
-        line += word;
-        empty = false;
-    }
-    out + &line + "\n"
 }
 
 /// The change order for a spreadsheet: a row for every part of every item, then the kinds of work.

@@ -77,7 +77,7 @@ fn what_changed_and_what_it_costs() {
         // A buried isolation joint of 19.7 ft: opened at 4 and honored at 7.
         ("a buried joint found", SOLD.replace("}]\ncracks", "}, {id: J5, kind: isolation, path: [[5', 25'], [24.7', 25']], width: 1/2, buried: true, note: under the mat}]\ncracks"), vec!["J5 added 216.70"], "Joint J5 was found buried: 19.7 ft opened, 1/2\" wide, honored with rod and sealant. The sketch notes: “under the mat”", "216.70"),
         // A step of 1/4 in over 10 ft at 1:12 is a band of 3 in: 2.5 ft² at 20.
-        ("a step", format!("{SOLD}lippage: [{{id: L1, along: J1, high: N, step: 1/4, from: 2', to: 12'}}]\n"), vec!["L1 added 50.00"], "Step L1 was found: to be ground by hand 2.5 ft² over 10.0 ft, up to 1/4\" high.", "50.00"),
+        ("a step", format!("{SOLD}lippage: [{{id: L1, along: J1, high: N, step: 1/4, from: 2', to: 12'}}]\n"), vec!["L1 added 50.00"], "Offset L1 was found: to be ground by hand 2.5 ft² over 10.0 ft, up to 1/4\" high.", "50.00"),
         // Skimmed: 24 × 12 × 1/4 = 72 in³ = 0.041667 ft³, with 10 % waste ÷ 0.4 = 0.1146 bag: 0.11 at 200.
         ("a spall", format!("{SOLD}spalls: [{{id: S1, box: {{corner: [30', 5'], size: [2', 1']}}, depth: 1/4}}]\n"), vec!["S1 added 22.00"], "Spall S1 was found: 2.0 ft²", "22.00"),
     ] {

@@ -3,6 +3,7 @@
 use super::model::ItemKind;
 use super::quantity::{Work, say_differences};
 use crate::quantity::{Units, write};
+use crate::report::measure::solid;
 use crate::schedule::plan;
 use crate::sketch::{PriceNotes, Treatment};
 use crate::survey::Survey;
@@ -28,7 +29,7 @@ pub(super) fn found(
     let alike = matches!(works, (Some(was), Some(is)) if was.treatment == is.treatment && was.amounts == is.amounts);
     let text = match kind {
         ItemKind::Crack | ItemKind::Spall | ItemKind::Step if alike => {
-            format!("{} {id} was found otherwise: {differ}.", kind.word())
+            format!("{} {id} was found otherwise: {differ}.", kind.name())
         }
         ItemKind::Floor if alike => format!("The floor was found otherwise: {differ}."),
         ItemKind::Joint => {
@@ -272,7 +273,7 @@ fn mended(spall: &SpallWork, units: Units) -> String {
     format!(
         "{}, {} {how}",
         write::area(spall.area_m2, units),
-        write::volume(spall.volume_l, units)
+        solid(spall.volume_l, units)
     )
 }
 
@@ -306,19 +307,19 @@ fn ground(step: &LippageWork, units: Units) -> String {
 fn step(id: &str, old: Option<LippageWork>, new: Option<LippageWork>, units: Units) -> String {
     match (old, new) {
         (None, Some(new)) => format!(
-            "Step {id} was found: to be ground by hand {}.",
+            "Offset {id} was found: to be ground by hand {}.",
             ground(&new, units)
         ),
         (Some(old), None) => format!(
-            "Step {id} is no longer in the job ({} to be ground by hand).",
+            "Offset {id} is no longer in the job ({} to be ground by hand).",
             ground(&old, units)
         ),
         (Some(old), Some(new)) => format!(
-            "Step {id} was found otherwise: to be ground by hand {} instead of {}.",
+            "Offset {id} was found otherwise: to be ground by hand {} instead of {}.",
             ground(&new, units),
             ground(&old, units)
         ),
-        (None, None) => format!("Step {id}."),
+        (None, None) => format!("Offset {id}."),
     }
 }
 

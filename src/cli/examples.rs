@@ -3,11 +3,12 @@
 /// `check`.
 pub const CHECK: &str = "\
 Examples:
-  slabwalk check garage.yaml                       errors and findings, each with its line
+  slabwalk check garage.yaml                       errors and findings, with lines
   slabwalk check garage.yaml kitchen.yaml          several sketches
   slabwalk check garage.yaml --shop my-shop.yaml   with the numbers of your own shop
 
-Gives 1 if there is an error or a stop. A stop means: nobody cuts until a licensed engineer has said so.";
+Gives 1 if there is an error or a stop. A stop means: nobody cuts or grinds
+there until it is cleared.";
 
 /// `takeoff`.
 pub const TAKEOFF: &str = "\
@@ -40,8 +41,9 @@ Examples:
   slabwalk quick --system quartz --area 45 --joint 18 --units metric --format json
   slabwalk quick --system flake --area '480 ft2' --shop my-shop.yaml
 
-A range for the telephone, by the shop book's own build-up, with what it takes for granted; no offer.
-The built-in prices are invented examples. Set your own under prices: in the shop book.";
+A range for the telephone, by the shop book's own build-up, with what it takes
+for granted; no offer. The built-in prices are invented examples. Set your own
+under prices: in the shop book.";
 
 /// `packet`.
 pub const PACKET: &str = "\
@@ -49,25 +51,28 @@ Examples:
   slabwalk packet garage.yaml                      everything, into out/garage/
   slabwalk packet garage.yaml --out jobs           into jobs/garage/
   slabwalk packet garage.yaml kitchen.yaml         one folder for each floor
-  slabwalk packet garage.yaml kitchen.yaml --jobs 1  one after another, on a machine with little memory
+  slabwalk packet garage.yaml kitchen.yaml --jobs 1
+                                                   one after another
 
-A packet is written whole or not at all. Of several, those that can be made are made; the last lines
-say which could not, and the exit code is the worst of them. Print crew-map.svg from a browser at 100 %.";
+A packet is written whole or not at all. Of several, those that can be made are
+made; the last lines say which could not, and the exit code is the worst of
+them. Print crew-map.pdf at 100 %.";
 
 /// `shop`.
 pub const SHOP: &str = "\
 Examples:
   slabwalk shop                                    every default, with its source
-  slabwalk shop my-shop.yaml                       the same with your own values over it";
+  slabwalk shop my-shop.yaml                       with your own values over it";
 
 /// `new`.
 pub const NEW: &str = "\
 Examples:
-  slabwalk new \"Harrow Lane\" --size \"24'\" \"22'\"              a rectangle 24 ft wide and 22 ft deep
-  slabwalk new shed --walk \"E 24', N 22', W 10', close\"      walls taped one after another
-  slabwalk new hall --size 7.3 6.7 --units metric            in meters
+  slabwalk new \"Harrow Lane\" --size \"24'\" \"22'\"          24 ft wide, 22 ft deep
+  slabwalk new shed --walk \"E 24', N 22', W 10', close\"  walls one by one
+  slabwalk new hall --size 7.3 6.7 --units metric        in meters
 
-Without --size and --walk it asks, if it runs in a terminal. It never writes over a file.";
+Without --size and --walk it asks, if it runs in a terminal. It never writes
+over a file.";
 
 /// `format`.
 pub const FORMAT: &str = "\

@@ -28,7 +28,8 @@ pub struct LiveArgs {
 const EXAMPLES: &str = "\
 Examples:
   slabwalk live garage.yaml                         on this machine
-  slabwalk live garage.yaml --listen 192.168.1.20   for a phone or tablet on the same network
-  slabwalk live garage.yaml --listen 0.0.0.0        on every address of this machine
+  slabwalk live garage.yaml --listen 192.168.1.20   for a phone or tablet
+  slabwalk live garage.yaml --listen 0.0.0.0        on every address
 
-The address to open is printed; it holds a token that is new each time. Ctrl-C ends it.";
+The address to open is printed; it holds a token that is new each time. Ctrl-C
+ends it.";

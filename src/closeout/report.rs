@@ -8,6 +8,7 @@ use super::model::{CloseOut, Learned, Origin, Outcome, Row, Suggestion, Verdict}
 use super::suggest::{AGREE, CLOSE, LEAST_JOBS};
 use crate::price::table::Table;
 use crate::quantity::{Units, write};
+use crate::report::{folded, set_in};
 use crate::takeoff::words::clean;
 
 /// The files of a close-out without its plot: name and text. The suggestion only where there is one.
@@ -33,7 +34,7 @@ pub fn text(jobs: &[CloseOut], found: &Suggestion) -> String {
     let units = jobs.first().map_or(Units::Us, |job| job.units);
     out += "\nSHOP BOOK\n";
     out += &format!(
-        "  A change is suggested where at least {LEAST_JOBS} jobs have a record of it, each lies within {agree}% of their\n  median, and the median is more than {close}% from the book. The suggestion is the median. For works it is the\n  set-up and rate that fit the hours of the jobs best, each within {agree}% of the fit; ± is its standard error.\n",
+        "  A change is suggested where at least {LEAST_JOBS} jobs have a record of it, each lies within {agree}% of their median, and the median is more than {close}% from the book. The suggestion is the median. For works it is the set-up and rate that fit the hours of the jobs best, each within {agree}% of the fit; ± is its standard error.\n",
         agree = write::trimmed(AGREE * 100.0, 0),
         close = write::trimmed(CLOSE * 100.0, 0)
     );
@@ -47,7 +48,7 @@ pub fn text(jobs: &[CloseOut], found: &Suggestion) -> String {
         Some(yaml) => out += &format!("\n{yaml}"),
         None => out += "  No change is suggested.\n",
     }
-    out
+    folded(&out)
 }
 
 fn job_text(out: &mut String, job: &CloseOut) {
@@ -55,7 +56,7 @@ fn job_text(out: &mut String, job: &CloseOut) {
     let number = number.map_or(String::new(), |n| format!(", job {}", clean(n)));
     *out += &format!("\n{}{number}\n", clean(&job.job).to_uppercase());
     *out += &format!(
-        "  {:<36} {:>10} {:>10} {:>11} {:>7}   implied\n",
+        "  {:<36} {:>10} {:>10} {:>11} {:>7}\n",
         "", "estimated", "used", "difference", "ratio"
     );
     for row in &job.rows {
@@ -87,7 +88,7 @@ fn row_text(row: &Row, units: Units) -> String {
     let ratio = row.ratio().map_or(String::new(), |r| write::fixed(r, 2));
     let implied = row.implied.as_ref().map_or(String::new(), |implied| {
         format!(
-            "{} {}, book {}",
+            "      that is {} {}; book {}\n",
             clean(&implied.key.dotted()),
             implied.key.written(implied.value, units),
             implied.key.written(implied.book, units)
@@ -95,12 +96,12 @@ fn row_text(row: &Row, units: Units) -> String {
     });
     let name = format!("{}, {unit}", clean(&row.item));
     let line = format!(
-        "  {name:<36} {:>10} {:>10} {:>11} {ratio:>7}   {implied}",
+        "  {name:<36} {:>10} {:>10} {:>11} {ratio:>7}",
         number(row.estimated),
         number(row.used),
         format!("{sign}{}", number(difference))
     );
-    format!("{}\n", line.trim_end())
+    format!("{}\n{implied}", line.trim_end())
 }
 
 /// What the jobs say about one value, with the spread.
@@ -254,7 +255,8 @@ pub fn yaml(found: &Suggestion, units: Units) -> Option<String> {
         // as a whole: both are said and left to the shop.
         let beyond = verdict.key.form == Form::Waste && value > 1.0;
         if beyond || verdict.key.is_of_a_layer() {
-            out += &format!("# {}: {written}   # {why}\n", clean(&verdict.key.dotted()));
+            out += &comment("", &why);
+            out += &format!("# {}: {written}\n", clean(&verdict.key.dotted()));
             continue;
         }
         for (depth, parent) in parents.iter().enumerate() {
@@ -265,12 +267,21 @@ pub fn yaml(found: &Suggestion, units: Units) -> Option<String> {
             }
         }
         open.truncate(parents.len());
-        out += &format!(
-            "{}{last}: {written}   # {why}\n",
-            "  ".repeat(parents.len())
-        );
+        let indent = "  ".repeat(parents.len());
+        out += &comment(&indent, &why);
+        out += &format!("{indent}{last}: {written}\n");
     }
     Some(out + &works)
+}
+
+/// A comment of a YAML file, in lines that are shown whole.
+fn comment(indent: &str, text: &str) -> String {
+    let lead = format!("{indent}# ");
+    let lines = set_in(text, lead.len());
+    lines
+        .lines()
+        .map(|line| format!("{lead}{line}\n"))
+        .collect()
 }
 
 /// The suggested set-ups and rates; empty where none is suggested.
@@ -288,7 +299,7 @@ fn works_yaml(works: &[Learned], units: Units) -> String {
         });
         let numbers: Vec<String> = set_up.into_iter().chain(rates).collect();
         let (why, book) = (learned(work, units), book(work, units));
-        out += &format!("    # {why}; the book had {book}\n");
+        out += &comment("    ", &format!("{why}; the book had {book}"));
         out += &format!("    {}: {{{}}}\n", work.kind.name(), numbers.join(", "));
     }
     out

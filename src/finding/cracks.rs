@@ -27,6 +27,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     ),
                 )
                 .item(&crack.id)
+                .many("cracks have no width, and the least is taken", &crack.id)
                 .at(crack.span)
                 .hint("measure it with a crack gauge and note it as `width:` or `widths:`"),
             );
@@ -41,6 +42,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     ),
                 )
                 .item(&crack.id)
+                .many(
+                    "cracks lie outside the coated area: they are drawn, not counted",
+                    &crack.id,
+                )
                 .at(crack.span),
             );
         } else {
@@ -129,15 +134,17 @@ fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {
         .portions
         .iter()
         .any(|p| matches!(p.treatment, Treatment::Fill | Treatment::Chase) && p.length_m > 0.0);
-    let (code, message, hint) = match crack.movement {
+    let (code, message, many, hint) = match crack.movement {
         Movement::Active if filled => (
             "active-crack",
             format!("{} moves and is to be filled: it will show again", crack.id),
+            "cracks move and are to be filled: they will show again",
             "honor it, or have the customer sign that it will come back",
         ),
         Movement::Active => (
             "active-crack",
             format!("{} moves: it will show, however it is treated", crack.id),
+            "cracks move: they will show, however they are treated",
             "put it among the exclusions; a licensed engineer can say why it moves",
         ),
         Movement::Unknown => (
@@ -146,6 +153,7 @@ fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {
                 "nobody knows whether {} still moves: it may show again",
                 crack.id
             ),
+            "cracks may still move, nobody knows: they may show again",
             "mark its ends and look again later, or put it among the exclusions",
         ),
         Movement::Dormant => return,
@@ -153,6 +161,7 @@ fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {
     out.push(
         Diagnostic::warning(code, message)
             .item(&crack.id)
+            .many(many, &crack.id)
             .at(crack.span)
             .hint(hint)
             .source("ACI 224.1R: rigid repair is for dormant cracks"),

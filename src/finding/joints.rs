@@ -47,6 +47,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     ),
                 )
                 .item(&joint.id)
+                .many(
+                    "joints lie outside the coated area: they are drawn, not counted",
+                    &joint.id,
+                )
                 .at(joint.span),
             );
         }
@@ -127,6 +131,10 @@ fn moving(joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
                 ),
             )
             .item(&joint.id)
+            .many(
+                "isolation joints are to be filled: they move, and they will show",
+                &joint.id,
+            )
             .at(joint.span)
             .hint("honor it, or have the customer sign that the crack will come back")
             .source("NRMCA CIP 6: isolation joints let slab and wall move apart (from memory)"),

@@ -1,6 +1,6 @@
 //! Spacing, shape and corners of panels.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{Point, Vec2};
 
@@ -8,9 +8,9 @@ use super::Facts;
 use crate::diagnostic::Diagnostic;
 use crate::geometry::path::FLATTEN_TOLERANCE;
 use crate::geometry::segments::{Owned, Segments};
-use crate::quantity::{M_PER_FT, Units, write};
-use crate::sketch::Span;
-use crate::slab::{Panel, Slab};
+use crate::quantity::{M_PER_FT, M2_PER_FT2, Units, write};
+use crate::sketch::{JointKind, Span};
+use crate::slab::{Joint, Panel, Slab};
 
 /// Longest side of a panel over the slab's thickness (ACI 302.1R-96: 24 to 36 thicknesses).
 const SPACING_OVER_THICKNESS: f64 = 36.0;
@@ -18,6 +18,9 @@ const SPACING_OVER_THICKNESS: f64 = 36.0;
 const LONGEST_SIDE: f64 = 18.0 * M_PER_FT;
 /// Longer over shorter side (ACI 302.1R).
 const ASPECT: f64 = 1.5;
+/// What is cut off round a column or a post by an isolation joint is no panel: it is cast later, in a blockout, and has no joints
+/// of its own to space. Up to so much, m²: 16 ft², a blockout of 4 ft by 4 ft (common practice).
+const BLOCKOUT: f64 = 16.0 * M2_PER_FT2;
 /// Rounding of ratios and lengths: 1.5 is not over 1.5.
 const GUARD: f64 = 1e-6;
 /// The sine of the least turn that makes a corner re-entrant: 5°, so that the flats of a curved
@@ -27,7 +30,9 @@ const RE_ENTRANT: f64 = 0.087;
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     let joints = facts.slab.joints.iter();
     let lines: BTreeMap<&str, Span> = joints.map(|j| (j.id.as_str(), j.span)).collect();
-    for panel in &facts.slab.panels {
+    let beside = beside_blockouts(facts.slab);
+    let panels = facts.slab.panels.iter();
+    for panel in panels.filter(|panel| !is_blockout(panel, &beside)) {
         let span = place(facts.slab, panel, &lines);
         if let Some(finding) = spacing(facts, panel) {
             out.push(finding.at(span));
@@ -45,6 +50,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     ),
                 )
                 .item(&panel.id)
+                .many(
+                    "panels are over 1.5 to 1, and such panels tend to crack across",
+                    &panel.id,
+                )
                 .at(span)
                 .hint("note cracks in it closely, and leave new ones out of the warranty")
                 .source("ACI 302.1R: length to width of panels at most 1.5"),
@@ -61,11 +70,34 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     facts.length(at.y)
                 ),
             )
+            .many(
+                "re-entrant corners have no joint that starts there",
+                corner.to_string(),
+            )
             .at(facts.slab.outline.span)
             .hint("look there for a crack; a new one is likely and belongs among the exclusions")
             .source("ACI 302.1R: re-entrant corners crack unless a joint starts there"),
         );
     }
+}
+
+/// What bounds the slivers round a column: isolation joints, and what is kept out.
+fn beside_blockouts(slab: &Slab) -> BTreeSet<&str> {
+    let isolation = |joint: &&Joint| joint.kind == JointKind::Isolation;
+    let joints = slab
+        .joints
+        .iter()
+        .filter(isolation)
+        .map(|joint| joint.id.as_str());
+    joints
+        .chain(slab.keep_outs.iter().map(|zone| zone.id.as_str()))
+        .collect()
+}
+
+/// Whether a panel is a sliver beside a column or a post, such as those in a diamond.
+fn is_blockout(panel: &Panel, beside: &BTreeSet<&str>) -> bool {
+    let mut around = panel.joints.iter().chain(&panel.items);
+    panel.area_m2 <= BLOCKOUT + GUARD && around.any(|id| beside.contains(id.as_str()))
 }
 
 /// A panel has no line of its own in a sketch: the first joint that bounds it has.
@@ -81,11 +113,17 @@ fn spacing(facts: &Facts<'_>, panel: &Panel) -> Option<Diagnostic> {
     if panel.length_m <= limit + GUARD {
         return None;
     }
-    let of = match by_thickness.filter(|t| *t < LONGEST_SIDE) {
-        Some(_) => format!("over 36 thicknesses ({})", facts.length(limit)),
+    let (of, long) = match by_thickness.filter(|t| *t < LONGEST_SIDE) {
+        Some(_) => (
+            format!("over 36 thicknesses ({})", facts.length(limit)),
+            "panels are longer than 36 thicknesses of the slab",
+        ),
         None => match facts.units() {
-            Units::Us => "over 18 ft".to_owned(),
-            Units::Metric => format!("over {}", facts.length(LONGEST_SIDE)),
+            Units::Us => ("over 18 ft".to_owned(), "panels are longer than 18 ft"),
+            Units::Metric => (
+                format!("over {}", facts.length(LONGEST_SIDE)),
+                "panels are longer than 5.49 m",
+            ),
         },
     };
     Some(
@@ -98,6 +136,7 @@ fn spacing(facts: &Facts<'_>, panel: &Panel) -> Option<Diagnostic> {
             ),
         )
         .item(&panel.id)
+        .many(long, &panel.id)
         .hint("expect cracks between the joints; leave new ones out of the warranty")
         .source("ACI 302.1R-96: joint spacing 24 to 36 thicknesses, at most 18 ft"),
     )

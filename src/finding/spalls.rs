@@ -23,6 +23,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     ),
                 )
                 .item(&spall.id)
+                .many(
+                    "spalls lie outside the coated area: they are drawn, not counted",
+                    &spall.id,
+                )
                 .at(spall.span),
             );
             continue;

@@ -3,6 +3,7 @@
 use super::Facts;
 use crate::diagnostic::Diagnostic;
 use crate::quantity::M_PER_IN;
+use crate::trade::words::OFFSET;
 
 /// A change in level up to this may be vertical, m (ADA/ABA Standards, section 303.2).
 const VERTICAL: f64 = 0.25 * M_PER_IN;
@@ -23,7 +24,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
         let (limit, rule) = if step <= BEVELLED + GUARD {
             (
                 VERTICAL,
-                "between 1/4 in and 1/2 in it is bevelled not steeper than 1 : 2",
+                "between 1/4 in and 1/2 in it is beveled not steeper than 1:2",
             )
         } else {
             (BEVELLED, "above 1/2 in it is a ramp")
@@ -32,7 +33,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             Diagnostic::warning(
                 "accessible-route",
                 format!(
-                    "the step {} is up to {}, over {} on an accessible route: {rule}",
+                    "the {OFFSET} {} is up to {}, over {} on an accessible route: {rule}",
                     record.id,
                     facts.small(step),
                     facts.small(limit)

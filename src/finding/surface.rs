@@ -110,7 +110,7 @@ fn levels(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             Diagnostic::note(
                 "fall",
                 format!(
-                    "the floor falls {} towards {}; readings lie up to {} off that plane",
+                    "the floor falls {} toward {}; readings lie up to {} off that plane",
                     slope(fall.slope, facts.units()),
                     heading(fall.direction),
                     facts.small(fall.worst_m)
@@ -147,7 +147,7 @@ fn levels(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                 format!("this row reads FF {}{fl}", write::fixed(ff, 0)),
             )
             .at(row.span)
-            .hint("F-numbers say nothing about steps at joints")
+            .hint("F-numbers say nothing about offsets at joints")
             .source(crate::takeoff::flatness_method(facts.units())),
         );
     }

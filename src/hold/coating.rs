@@ -1,5 +1,6 @@
 //! What the coating waits for: moisture, age, an engineer.
 
+use crate::trade::words::OFFSET;
 use jiff::civil::Date;
 
 use super::{Case, Code, Facts, Hold, ids};
@@ -33,7 +34,7 @@ fn engineer(facts: &Facts<'_>) -> Option<Hold> {
             why.push(format!("is {} wide", facts.small(widest)));
         }
         if step > rules.engineer_step.m() + GUARD {
-            why.push(format!("has a step of {}", facts.small(step)));
+            why.push(format!("has an {OFFSET} of {}", facts.small(step)));
         }
         // A crack outside the job is nobody's to mend here.
         if why.is_empty() || work.length_m <= 0.0 {
@@ -64,7 +65,7 @@ fn engineer(facts: &Facts<'_>) -> Option<Hold> {
         items: ids(&cases),
         works,
         message,
-        clears: "a licensed engineer has given an opinion; the limits are the shop's, for asking, and no judgement of the slab".into(),
+        clears: "a licensed engineer has given an opinion; the limits are the shop's, for asking, and no judgment of the slab".into(),
         note: "",
         source: "common practice; ACI 224R table 4.1 is a design guide, not a limit",
         cases,

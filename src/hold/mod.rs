@@ -69,9 +69,9 @@ impl Code {
         (
             Self::StepPostTension,
             "step-post-tension",
-            "Steps on a post-tensioned slab",
+            "Offsets on a post-tensioned slab",
         ),
-        (Self::StepThin, "step-thin", "Steps on a thin slab"),
+        (Self::StepThin, "step-thin", "Offsets on a thin slab"),
         (
             Self::TestBeforeGrinding,
             "test-before-grinding",

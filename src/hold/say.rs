@@ -1,17 +1,16 @@
 //! Holds in words and tables: the one writer of every paper.
 
+use crate::trade::words::said;
 use serde_json::{Value, json};
 
 use super::{Code, Hold};
-use crate::report::wrapped;
+use crate::report::{COLUMNS, wrapped};
 use crate::takeoff::id_key;
 use crate::takeoff::words::clean;
 use crate::work::Kind;
 
 /// The head of every list of holds.
 pub const HEAD: &str = "HOLD: CLEAR THIS BEFORE WORK STARTS";
-/// Width of a list of holds in plain text, characters: a letter page in a fixed-width face.
-const WIDTH: u16 = 80;
 /// Most items that are named; the schedules say of every item what it is.
 const MOST_NAMED: usize = 100;
 
@@ -20,13 +19,13 @@ impl Hold {
     #[must_use]
     pub fn works_in_words(&self) -> String {
         let verb = |work: &Kind| match work {
-            Kind::RodAndSealant => "put in rod and sealant",
-            other => other.name(),
+            Kind::RodAndSealant => "put in backer rod and sealant".to_owned(),
+            other => said(other.name()),
         };
-        let names: Vec<&str> = self.works.iter().map(verb).collect();
+        let names: Vec<String> = self.works.iter().map(verb).collect();
         match names.as_slice() {
             [] => "start".into(),
-            [one] => (*one).into(),
+            [one] => one.clone(),
             [most @ .., last] => format!("{} or {last}", most.join(", ")),
         }
     }
@@ -87,7 +86,7 @@ pub fn text(holds: &[Hold]) -> String {
     }
     let mut out = format!("\n{HEAD}\n");
     for hold in holds {
-        for line in lines(hold, WIDTH) {
+        for line in lines(hold, COLUMNS) {
             out += &line;
             out.push('\n');
         }

@@ -3,6 +3,7 @@
 use super::{Case, Code, Cut, Facts, Hold, cuts, ids};
 use crate::sketch::PostTension;
 use crate::slab::Embedded;
+use crate::trade::words::{OFFSET, OFFSETS};
 use crate::work::Kind;
 
 /// Rounding, m.
@@ -203,7 +204,7 @@ fn steps(facts: &Facts<'_>, out: &mut Vec<Hold>) {
                 .iter()
                 .map(|(id, span, step)| Case {
                     item: Some((*id).to_owned()),
-                    message: format!("the step {id} {}", found(*step)),
+                    message: format!("the {OFFSET} {id} {}", found(*step)),
                     span: *span,
                 })
                 .collect();
@@ -213,7 +214,7 @@ fn steps(facts: &Facts<'_>, out: &mut Vec<Hold>) {
             let message = match cases.as_slice() {
                 [one] => one.message.clone(),
                 many => format!(
-                    "{} steps, the highest of which {}",
+                    "{} {OFFSETS}, the highest of which {}",
                     many.len(),
                     found(worst)
                 ),
@@ -271,7 +272,7 @@ fn steps(facts: &Facts<'_>, out: &mut Vec<Hold>) {
                 facts.small(most)
             )
         },
-        "a ramp or a levelled transition is agreed, or a licensed engineer has answered",
+        "a ramp or a leveled transition is agreed, or a licensed engineer has answered",
         "from memory; grinding.hand_most of the shop book",
     );
 }

@@ -21,7 +21,7 @@ pub const VIEWS: &[(&str, &str, Option<Audience>)] = &[
 ];
 
 /// Most items that a sheet is drawn with while somebody waits for it.
-const MOST_ITEMS: usize = 600;
+const MOST_ITEMS: usize = 3000;
 
 /// Sheets of a drawing as SVG, without the fonts, which the page has already.
 ///
@@ -67,7 +67,7 @@ fn few_enough(slab: &Slab) -> Result<(), String> {
     let items = super::record::ids(slab).len();
     if items > MOST_ITEMS {
         return Err(format!(
-            "this floor has {items} items, and a sheet is drawn here with {MOST_ITEMS} at most; the bare floor shows them all"
+            "this floor has {items} items, and a sheet is drawn here with {MOST_ITEMS} at most: draw it with `slabwalk map`; the bare floor shows them all"
         ));
     }
     Ok(())

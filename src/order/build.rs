@@ -52,8 +52,9 @@ fn closing(need: &Need, row: &OrderRow, units: Units) -> Vec<String> {
         ));
     }
     how.push(format!(
-        "{} in packages of {}: {}, rounded up once to {}; {} left over.",
+        "{} in {}s of {}: {}, rounded up once to {}; {} left over.",
         words::amount(wanted, row.unit, units),
+        words::packed(row),
         words::package(row.package, row.unit, units),
         write::trimmed(wanted / row.package, 2),
         row.packages,

@@ -2,14 +2,12 @@
 
 use super::need::{Need, Needs};
 use super::words;
-use crate::quantity::{Units, write};
+use crate::quantity::{L_PER_M3, Units, write};
 use crate::shop::{Amount, Buying, Layer, Shop, System};
 use crate::takeoff::Takeoff;
 use crate::trade::Product;
+use crate::trade::words::said;
 use crate::work::scraped;
-
-/// Litres in one cubic meter.
-const L_PER_M3: f64 = 1000.0;
 
 /// Adds every layer of the named system on the floor and its faces.
 pub(crate) fn add(
@@ -55,7 +53,11 @@ fn layer_need(
         } => {
             let thrown = coated * rate.kg_per_m2();
             let kg = thrown * (1.0 + waste.one());
-            let mut sentence = format!("{} on {on}: {}", layer.name, write::mass(thrown, units));
+            let mut sentence = format!(
+                "{} on {on}: {}",
+                said(&layer.name),
+                write::mass(thrown, units)
+            );
             if waste.one() > 0.0 {
                 sentence += &format!(
                     "; with {} waste {}",
@@ -79,7 +81,7 @@ fn layer_need(
             let litres = coated / practical + kerf_l;
             let mut sentence = format!(
                 "{} on {on} at {} after loss: {}.",
-                layer.name,
+                said(&layer.name),
                 words::coverage(practical, units),
                 write::volume(coated / practical, units)
             );

@@ -5,14 +5,11 @@ use std::collections::BTreeMap;
 use super::confidence::section_variance;
 use super::need::{Need, Needs};
 use super::words;
-use crate::quantity::{Units, write};
+use crate::quantity::{L_PER_M3, Units, write};
 use crate::shop::Shop;
 use crate::sketch::Treatment;
 use crate::takeoff::{JointWork, SpallRepair, Takeoff};
 use crate::trade::Product;
-
-/// Litres in one cubic metre.
-const L_PER_M3: f64 = 1000.0;
 
 /// Adds the filler of the floor.
 pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use super::need::{Need, Needs};
 use super::words;
-use crate::quantity::{Units, write};
+use crate::quantity::{L_PER_M3, Units, write};
+use crate::report::measure::solid;
 use crate::shop::{Buying, Shop};
 use crate::takeoff::{SpallRepair, Takeoff};
 use crate::trade::Product;
@@ -62,10 +63,10 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
     let wanted_l = (patches + skims) * (1.0 + rules.waste.one());
     let sentence = format!(
         "Patches {}, skimmed {}; with {} waste {} in place.",
-        write::volume(patches, units),
-        write::volume(skims, units),
+        solid(patches, units),
+        solid(skims, units),
         write::percent(rules.waste.one()),
-        write::volume(wanted_l, units)
+        solid(wanted_l, units)
     );
     let bag = (rules.package.kg(), rules.yield_.l());
     needs.add(mortar(
@@ -105,9 +106,11 @@ fn mortar(
         how: vec![
             sentence,
             format!(
-                "A bag of {} makes {}.",
+                "A bag of {} makes {}: {} at {} deep.",
                 words::package(bag_kg, "kg", units),
-                write::volume(bag_l, units)
+                solid(bag_l, units),
+                write::area(bag_l / L_PER_M3 / shop.spalls.least_depth.m(), units),
+                write::small(shop.spalls.least_depth.m(), units)
             ),
         ],
     }
@@ -120,9 +123,9 @@ pub(crate) fn add_cove_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop,
     let sentence = format!(
         "{} of cove, {} in place; with {} waste {}.",
         write::run(totals.cove_m, units),
-        write::volume(totals.cove_l, units),
+        solid(totals.cove_l, units),
         write::percent(rules.waste.one()),
-        write::volume(wanted_l, units)
+        solid(wanted_l, units)
     );
     let bag = (rules.package.kg(), rules.yield_.l());
     needs.add(mortar(

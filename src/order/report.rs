@@ -1,14 +1,17 @@
 //! The order list as text, CSV and JSON.
 
+use crate::trade::words::said;
 use serde_json::{Value, json};
 
 use super::dust::{Dust, bags, dust};
 use super::marks::{Marks, filler_marks};
 use super::model::{Order, OrderRow};
+use super::near::near_misses;
 use super::wear::{Carried, carried};
 use super::words;
 use crate::hold::say;
 use crate::quantity::{Units, write};
+use crate::report::measure::solid;
 use crate::survey::Survey;
 use crate::work::Batches;
 
@@ -57,6 +60,12 @@ pub fn text(floor: &Survey) -> String {
     let name = crate::takeoff::words::clean(&floor.sketch.job.name);
     let mut out = format!("ORDER: {name}\n");
     out += &say::text(&floor.holds);
+    let near: Vec<String> = near_misses(sheet.order, sheet.units).collect();
+    if !near.is_empty() {
+        out += "\nNEAR MISSES, to ask about before buying\n";
+        near.iter()
+            .for_each(|sentence| out += &format!("      {sentence}\n"));
+    }
     for row in &sheet.order.rows {
         product(&mut out, row, sheet.units);
     }
@@ -69,7 +78,12 @@ pub fn text(floor: &Survey) -> String {
     if !sheet.carried.is_empty() {
         out += "\nTO TAKE ALONG\n";
         for row in &sheet.carried {
-            out += &format!("{:>4}  {}\n      {}\n", row.count, row.good.name(), row.how);
+            out += &format!(
+                "{:>4}  {}\n      {}\n",
+                row.count,
+                said(row.good.name()),
+                row.how
+            );
         }
     }
     mixing(&mut out, &sheet);
@@ -80,7 +94,7 @@ pub fn text(floor: &Survey) -> String {
 }
 
 fn product(out: &mut String, row: &OrderRow, units: Units) {
-    let item = crate::takeoff::words::clean(&row.item.to_string());
+    let item = crate::takeoff::words::clean(&said(&row.item.to_string()));
     let package = words::package(row.package, row.unit, units);
     *out += &format!("\n{:>4}  {item}, {package}\n", row.packages);
     if let Some(chosen) = row.chosen.with_lines() {
@@ -129,9 +143,9 @@ fn disposal(out: &mut String, sheet: &Sheet) {
     }
     *out += "\nDUST AND DISPOSAL\n";
     for row in &sheet.dust {
-        let volume = write::volume(row.volume_l, sheet.units);
+        let volume = solid(row.volume_l, sheet.units);
         let mass = write::mass(row.mass_kg, sheet.units);
-        *out += &format!("      {}: {volume}, {mass}\n", row.from);
+        *out += &format!("      {}: {volume}, {mass}\n", said(row.from));
     }
     *out += &format!(
         "      {} bags; loose dust takes up to twice the room (from memory)\n",
@@ -338,6 +352,7 @@ fn product_json(row: &OrderRow) -> Value {
         "charged": row.charged.word(),
         "used": nine(row.need / row.package),
         "reclaimed": nine(row.reclaimed),
+        "near_miss": super::near::over(row).map(nine),
         "color": row.chosen.named(),
         "to_choose": row.chosen.open.iter().map(|choice| choice.word()).collect::<Vec<_>>(),
         "how": row.how,

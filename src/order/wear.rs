@@ -6,7 +6,7 @@ use super::dust::dust;
 use super::model::Order;
 use super::need::whole_packages;
 use super::words;
-use crate::quantity::{KG_PER_LB, L_PER_FT3, Units, write};
+use crate::quantity::{KG_PER_LB, L_PER_FT3, L_PER_M3, Units, write};
 use crate::shop::{Charged, Shop};
 use crate::slab::Slab;
 use crate::survey::Survey;
@@ -19,8 +19,6 @@ const SAND_KG_PER_L: f64 = 100.0 * KG_PER_LB / L_PER_FT3;
 /// A package of filler up to this many litres is a cartridge and takes a static mixer (common
 /// practice; larger ones are mixed in a pail).
 const CARTRIDGE_L: f64 = 1.6;
-/// Litres in one cubic meter.
-const L_PER_M3: f64 = 1000.0;
 /// Seconds in an hour.
 const S_PER_H: f64 = 3600.0;
 /// Parts of one good are printed and priced to this many decimals.

@@ -2,7 +2,10 @@
 
 use crate::quantity::write::{self, trimmed};
 use crate::quantity::{KG_PER_LB, L_PER_FL_OZ, L_PER_GAL, M2_PER_FT2, Units};
+use crate::trade::Product;
 use crate::work::{Batch, Batches};
+
+use super::model::OrderRow;
 
 /// What is mixed for a batch: `8 qt: A 5 qt 11 fl oz, B 2 qt 21 fl oz`.
 pub(crate) fn mix(batch: &Batch, units: Units) -> String {
@@ -49,6 +52,15 @@ pub(crate) fn amount(value: f64, unit: &str, units: Units) -> String {
         "kg" => write::mass(value, units),
         "m" => write::run(value, units),
         _ => trimmed(value, 1),
+    }
+}
+
+/// What a package is called: a bag of mortar, a kit of a coat, else a package.
+pub(crate) fn packed(row: &OrderRow) -> &'static str {
+    match (&row.item, row.unit) {
+        (Product::PatchMortar | Product::CoveMortar, _) => "bag",
+        (Product::Layer(..), "L") => "kit",
+        _ => "package",
     }
 }
 

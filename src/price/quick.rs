@@ -220,7 +220,7 @@ fn granted(call: &Call, floor: &Survey) -> Vec<String> {
             write::small(shop.cracks.chase_from.m(), units)
         ));
     }
-    all.push("A sound, dry, bare slab: no spalls, steps, oil, old coating or adhesive.".into());
+    all.push("A sound, dry, bare slab: no spalls, offsets, oil, old coating or adhesive.".into());
     all.push("Not post-tensioned; no pipes, cables or heating where it is cut.".into());
     let slab = write::temperature(crate::work::ASSUMED_SLAB_C, units);
     all.push(format!(
@@ -273,10 +273,10 @@ impl Quick {
         for sentence in &self.granted {
             out += &format!("  {sentence}\n");
         }
-        out += "\nThe lower price has the packages that are enough in half of such jobs and nothing for contingency; the higher one\n\
-                those that are enough in nine of ten, and the shop's contingency. A range for the telephone, no offer: see the floor\n\
+        out += "\nThe lower price has the packages that are enough in half of such jobs and nothing for contingency; the higher one \
+                those that are enough in nine of ten, and the shop's contingency. A range for the telephone, no offer: see the floor \
                 and write its sketch before anything is promised.\n";
-        out
+        crate::report::folded(&out)
     }
 
     /// For scripts, in SI. Money is text, as in the price.

@@ -1,7 +1,8 @@
 //! What goes into one unit of concealed work, by the shop book's standing sections and rates.
 
 use crate::order::{Use, Uses, choke_kg, concrete_kg, diamond_life, in_cartridges, words};
-use crate::quantity::{Length, M_PER_FT, M2_PER_FT2, Units, write};
+use crate::quantity::{L_PER_M3, Length, M_PER_FT, M2_PER_FT2, Units, write};
+use crate::report::measure::solid;
 use crate::shop::{Amount, Shop};
 use crate::sketch::UnitKind;
 use crate::survey::Survey;
@@ -12,8 +13,6 @@ use crate::work::{scraped, throwing_key};
 /// Width that an honored joint is taken to have where nobody has seen it yet (common practice:
 /// boards and strips of half an inch).
 const HONORED_WIDTH: Length = Length::from_in(0.5);
-/// Litres in one cubic meter.
-const L_PER_M3: f64 = 1000.0;
 /// Seconds in an hour.
 const S_PER_H: f64 = 3600.0;
 
@@ -262,7 +261,7 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
     let area = shop.spalls.yield_.l() / L_PER_M3 / shop.spalls.least_depth.m();
     let basis = format!(
         "a bag makes {}, at {} deep {}",
-        write::volume(shop.spalls.yield_.l(), units),
+        solid(shop.spalls.yield_.l(), units),
         write::small(shop.spalls.least_depth.m(), units),
         write::area(area, units)
     );

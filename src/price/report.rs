@@ -1,5 +1,6 @@
 //! The owner's price as text, CSV and JSON. Not for the customer: it shows cost.
 
+use crate::trade::words::said;
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
 
@@ -147,10 +148,11 @@ fn line_text(line: &Line) -> String {
     let (amount, item) = (line.amount.with(""), clean(&line.item));
     let star = if line.example { "*" } else { " " };
     let times = format!("{}{star}", reckoned(line));
-    let mut out = format!("  {item:<ITEM$} {times:>25} {amount:>12}\n");
+    let name = said(&item);
+    let mut out = format!("  {name:<ITEM$} {times:>25} {amount:>12}\n");
     let from = clean(&line.from);
     if !from.starts_with(&format!("days: {item}, ")) {
-        out += &format!("      {from}\n");
+        out += &format!("      {}\n", said(&from));
     }
     out
 }
@@ -250,12 +252,20 @@ fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
             false => format!("cost {}", Money::rounded(unit.cost).with(&price.currency)),
         };
         *out += &format!(
-            "  {:>12}{star:<1} {:<9} {}\n                          {agreed}{cost}; {}\n",
+            "  {:>12}{star:<1} {:<13} {}\n                              {agreed}{cost}; {}\n",
             shown.amount.with(&price.currency),
-            format!("a {}", shown.unit),
+            per(&shown.unit),
             shown.name,
             clean(&shown.basis)
         );
+    }
+}
+
+/// What a unit price is for one of: `a linear ft`.
+fn per(unit: &str) -> String {
+    match unit {
+        "ft" | "m" => format!("a linear {unit}"),
+        other => format!("a {other}"),
     }
 }
 

@@ -91,6 +91,8 @@ pub const L_PER_FL_OZ: f64 = L_PER_GAL / 128.0;
 pub const L_PER_IN3: f64 = 0.016387064;
 /// Litres in one cubic foot, exact.
 pub const L_PER_FT3: f64 = 28.316846592;
+/// Litres in one cubic metre.
+pub const L_PER_M3: f64 = 1000.0;
 /// Kilograms in one avoirdupois pound, exact (NIST Handbook 44 Appendix C).
 pub const KG_PER_LB: f64 = 0.45359237;
 

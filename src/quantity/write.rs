@@ -12,8 +12,10 @@ const HALF_GUARD: f64 = 1e-6;
 const SMALL_DENOMINATOR: u32 = 64;
 /// Finest step of a floor length in text: what a tape on rough concrete is good for.
 const FLOOR_DENOMINATOR: u32 = 8;
-/// Below this many gallons a volume is given in fluid ounces.
-const OUNCES_BELOW_GAL: f64 = 0.1;
+/// Quarts in a gallon. Below a gallon a volume is given in quarts, and below a quart in fluid ounces: what a pail and a cup show.
+const QT_PER_GAL: f64 = 4.0;
+/// Fluid ounces in a quart.
+const OZ_PER_QT: f64 = 32.0;
 /// Numbers beyond this are printed as [`BEYOND`]; they can only come from a fault.
 const LARGEST: f64 = 1e12;
 /// Printed for what is not a number or is beyond belief.
@@ -175,29 +177,37 @@ pub fn area(m2: f64, units: Units) -> String {
     }
 }
 
-/// A volume: `2.43 gal`, below a tenth of a gallon `9.6 fl oz`; `3.25 L`, below a litre `250 mL`.
+/// A measure of liquids: how many litres one of it is, its name, and the decimals that are of use.
+pub type Measure = (f64, &'static str, u32);
+
+/// The measure in which a volume is said: gallons, below one quarts, below a quart fluid ounces; litres, below one millilitres.
+#[must_use]
+pub fn measure(l: f64, units: Units) -> Measure {
+    match units {
+        Units::Us if l.abs() < L_PER_GAL / QT_PER_GAL => (L_PER_FL_OZ, "fl oz", 1),
+        Units::Us if l.abs() < L_PER_GAL => (L_PER_GAL / QT_PER_GAL, "qt", 2),
+        Units::Us => (L_PER_GAL, "gal", 2),
+        Units::Metric if l.abs() < 1.0 => (0.001, "mL", 0),
+        Units::Metric => (1.0, "L", 2),
+    }
+}
+
+/// A volume: `2.43 gal`, `3.20 qt`, `9.6 fl oz`; `3.25 L`, `250 mL`.
 #[must_use]
 pub fn volume(l: f64, units: Units) -> String {
-    match units {
-        Units::Us if l.abs() < OUNCES_BELOW_GAL * L_PER_GAL => {
-            format!("{} fl oz", fixed(l / L_PER_FL_OZ, 1))
-        }
-        Units::Us => format!("{} gal", grouped(l / L_PER_GAL, 2)),
-        Units::Metric if l.abs() < 1.0 => format!("{} mL", fixed(l * 1000.0, 0)),
-        Units::Metric => format!("{} L", fixed(l, 2)),
-    }
+    let (one, name, decimals) = measure(l, units);
+    format!("{} {name}", grouped(l / one, decimals))
 }
 
 /// A volume as a pail shows it: `5 qt 11 fl oz`, `8 qt`; `4.67 L`, `10 L`.
 #[must_use]
 pub fn pail(l: f64, units: Units) -> String {
-    const OUNCES: f64 = 32.0;
     if units == Units::Metric {
         return format!("{} L", trimmed(l, 2));
     }
     let ounces = (l / L_PER_FL_OZ).round();
-    let quarts = (ounces / OUNCES).floor();
-    let rest = ounces - quarts * OUNCES;
+    let quarts = (ounces / OZ_PER_QT).floor();
+    let rest = ounces - quarts * OZ_PER_QT;
     match (quarts > 0.0, rest > 0.0) {
         (true, true) => format!("{} qt {} fl oz", grouped(quarts, 0), trimmed(rest, 0)),
         (true, false) => format!("{} qt", grouped(quarts, 0)),
@@ -381,6 +391,9 @@ mod tests {
             (area(372.75, Us), "4,012.2 ft²"),
             (volume(9.2, Us), "2.43 gal"),
             (volume(0.284, Us), "9.6 fl oz"),
+            (volume(0.95, Us), "1.00 qt"),
+            (volume(3.0, Us), "3.17 qt"),
+            (volume(0.94, Us), "31.8 fl oz"),
             (volume(0.25, Metric), "250 mL"),
             (volume(3.25, Metric), "3.25 L"),
             (mass(22.679_618_5, Us), "50.0 lb"),

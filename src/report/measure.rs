@@ -66,15 +66,9 @@ pub struct Column {
 }
 
 impl Column {
-    /// For filler, resin and sealant that add up to `sum` litres: gallons or fluid ounces, litres
-    /// or millilitres.
+    /// For filler, resin and sealant that add up to `sum` litres: in the measure in which the sum is said.
     pub fn liquid(sum: f64, units: Units) -> Self {
-        let (one, name, decimals) = match units {
-            Units::Us if sum.abs() < 0.1 * L_PER_GAL => (L_PER_FL_OZ, "fl oz", 1),
-            Units::Us => (L_PER_GAL, "gal", 2),
-            Units::Metric if sum.abs() < 1.0 => (0.001, "mL", 0),
-            Units::Metric => (1.0, "L", 2),
-        };
+        let (one, name, decimals) = write::measure(sum, units);
         Self {
             one,
             name,
@@ -87,7 +81,7 @@ impl Column {
     pub fn solid(sum: f64, units: Units) -> Self {
         let (one, name, decimals) = match units {
             Units::Us if sum.abs() < 0.1 * L_PER_FT3 => (L_PER_IN3, "in³", 1),
-            Units::Us => (L_PER_FT3, "ft³", 3),
+            Units::Us => (L_PER_FT3, "ft³", 2),
             Units::Metric => return Self::liquid(sum, units),
         };
         Self {
@@ -158,11 +152,6 @@ pub fn package(size: f64, unit: &str, units: Units) -> String {
     }
 }
 
-/// How many of something: `1 end`, `2 ends`.
-pub fn count(n: usize, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -192,7 +181,7 @@ mod tests {
     #[test]
     fn solids_are_cubic_inches_while_small() {
         assert_eq!(solid(81.0 * L_PER_IN3, Us), "81.0 in³");
-        assert_eq!(solid(L_PER_FT3, Us), "1.000 ft³");
+        assert_eq!(solid(L_PER_FT3, Us), "1.00 ft³");
         assert_eq!(solid(1.327, Metric), "1.33 L");
     }
 
@@ -204,7 +193,7 @@ mod tests {
             (Column::liquid(0.3, Us), 0.1, "3.4 fl oz"),
             (Column::liquid(10.0, Metric), 0.1, "0.10 L"),
             (Column::liquid(0.3, Metric), 0.1, "100 mL"),
-            (Column::solid(30.0, Us), 28.316_846_592, "1.000 ft³"),
+            (Column::solid(30.0, Us), 28.316_846_592, "1.00 ft³"),
             (Column::solid(30.0, Us), 0.0, ""),
         ];
         for (column, l, want) in rows {
@@ -220,6 +209,5 @@ mod tests {
         assert_eq!(cut(0.552_8, 0.304_8, Us), "21 3/4\" × 12\"");
         assert_eq!(cut(0.552_8, 0.304_8, Metric), "553 × 305 mm");
         assert_eq!(mm_or_blank(0.0, Us), "");
-        assert_eq!(count(1, "end", "ends"), "1 end");
     }
 }

@@ -2,6 +2,7 @@
 //! the [`Takeoff`] or the [`Order`] and is only put into units and words.
 
 pub mod csv;
+mod fold;
 pub mod json;
 pub(crate) mod measure;
 mod table;
@@ -10,7 +11,7 @@ pub mod text;
 #[cfg(test)]
 pub(crate) mod sample;
 
-pub(crate) use table::{folded, wrapped};
+pub(crate) use fold::{COLUMNS, folded, set_in, wrapped};
 
 use crate::diagnostic::{Diagnostic, FileId};
 use crate::hold::Hold;
@@ -36,8 +37,10 @@ pub struct Report<'a> {
     pub order: &'a Order,
     /// What must be cleared first.
     pub holds: &'a [Hold],
-    /// For each finding of the takeoff the line it comes from.
-    lines: Vec<Option<Line>>,
+    /// Where the lines of the sketch start.
+    sketch_lines: Lines,
+    /// Where those of the shop book start; none where the built-in one is in force, which is no file of the estimator's.
+    shop_lines: Option<Lines>,
 }
 
 /// A line of one of the texts, counted from 1.
@@ -54,21 +57,6 @@ impl<'a> Report<'a> {
     /// book's is `None` where the built-in one is in force.
     #[must_use]
     pub fn new(floor: &'a Survey, sketch_text: &str, shop_text: Option<&str>) -> Self {
-        let sketch_lines = Lines::of(sketch_text);
-        let shop_lines = shop_text.map(Lines::of);
-        let line = |finding: &Diagnostic| {
-            let place = finding.place?;
-            let lines = match place.file {
-                FileId::Sketch => Some(&sketch_lines),
-                FileId::Shop => shop_lines.as_ref(),
-                // The built-in book is no file of the estimator's.
-                FileId::BuiltIn => None,
-            };
-            lines.map(|lines| Line {
-                file: place.file,
-                number: lines.at(place.span.start),
-            })
-        };
         Self {
             sketch: &floor.sketch,
             slab: &floor.slab,
@@ -76,14 +64,29 @@ impl<'a> Report<'a> {
             shop: &floor.shop,
             order: &floor.order,
             holds: &floor.holds,
-            lines: floor.takeoff.findings.iter().map(line).collect(),
+            sketch_lines: Lines::of(sketch_text),
+            shop_lines: shop_text.map(Lines::of),
         }
     }
 
     /// The findings, each with its line, in the order of the takeoff.
-    pub fn findings(&self) -> impl Iterator<Item = (&'a Diagnostic, Option<Line>)> {
-        let lines = self.lines.iter().copied().chain(std::iter::repeat(None));
-        self.takeoff.findings.iter().zip(lines)
+    pub fn findings(&self) -> impl Iterator<Item = (&'a Diagnostic, Option<Line>)> + '_ {
+        let findings = self.takeoff.findings.iter();
+        findings.map(|finding| (finding, self.line(finding)))
+    }
+
+    /// The line that a finding comes from.
+    fn line(&self, finding: &Diagnostic) -> Option<Line> {
+        let place = finding.place?;
+        let lines = match place.file {
+            FileId::Sketch => Some(&self.sketch_lines),
+            FileId::Shop => self.shop_lines.as_ref(),
+            FileId::BuiltIn => None,
+        };
+        lines.map(|lines| Line {
+            file: place.file,
+            number: lines.at(place.span.start),
+        })
     }
 
     /// The ids of some spalls.
@@ -94,6 +97,7 @@ impl<'a> Report<'a> {
 }
 
 /// Where the lines of a text start.
+#[derive(Clone, Debug)]
 struct Lines(Vec<usize>);
 
 impl Lines {

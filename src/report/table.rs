@@ -149,80 +149,9 @@ fn rule_over_last_row(lines: &mut Vec<String>, last: Option<&Vec<String>>) {
     }
 }
 
-/// Characters in a line of a terminal.
-const TERMINAL: u16 = 80;
-
-/// Words broken into lines of at most `width` characters, the first with `first` before it and the
-/// others with as many spaces.
-pub fn wrapped(first: &str, text: &str, width: u16) -> Vec<String> {
-    let indent = first.chars().count();
-    let room = usize::from(width).saturating_sub(indent).max(20);
-    let mut lines: Vec<String> = Vec::new();
-    let mut line = String::new();
-    for word in text.split_whitespace() {
-        if !line.is_empty() && line.chars().count() + 1 + word.chars().count() > room {
-            lines.push(std::mem::take(&mut line));
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        line.push_str(word);
-    }
-    if !line.is_empty() || lines.is_empty() {
-        lines.push(line);
-    }
-    let blank = " ".repeat(indent);
-    let lead = |i: usize| if i == 0 { first } else { blank.as_str() };
-    let joined = lines
-        .iter()
-        .enumerate()
-        .map(|(i, l)| format!("{}{l}", lead(i)).trim_end().to_owned());
-    joined.collect()
-}
-
-/// A text with no line longer than a terminal is wide: what is longer goes on below, under its own beginning. Lines that are
-/// no words (rules, bars) stay as they are.
-pub fn folded(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for line in text.split_inclusive('\n') {
-        let body = line.trim_end_matches('\n');
-        if body.chars().count() <= usize::from(TERMINAL) {
-            out += line;
-            continue;
-        }
-        let indent = body.len() - body.trim_start().len();
-        for part in wrapped(&body[..indent], body, TERMINAL) {
-            out += &part;
-            out.push('\n');
-        }
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn long_lines_go_on_under_their_beginning() {
-        let long = "word ".repeat(30);
-        let text = format!("short  line\n    {long}\nlast");
-        let folded = folded(&text);
-        assert!(
-            folded.lines().all(|line| line.chars().count() <= 80),
-            "{folded}"
-        );
-        assert!(folded.starts_with("short  line\n    word"), "{folded}");
-        assert!(
-            folded
-                .lines()
-                .skip(1)
-                .take(2)
-                .all(|line| line.starts_with("    word"))
-        );
-        assert!(folded.ends_with("\nlast"));
-        assert_eq!(folded.matches("word").count(), 30);
-    }
 
     fn table() -> Rows {
         let mut rows = Rows::new(&[
@@ -270,25 +199,5 @@ mod tests {
         assert_eq!(lines.len(), 6);
         assert!(lines[4].starts_with('─'));
         assert!(lines[5].starts_with("Total  27'-0 1/2\""));
-    }
-
-    #[test]
-    fn words_are_wrapped_under_their_lead() {
-        let rows: [(&str, &str, &[&str]); 3] = [
-            (
-                "  note  ",
-                "one two three four five",
-                &["  note  one two three four", "        five"],
-            ),
-            ("  note  ", "", &["  note"]),
-            (
-                "",
-                "abcdefghijklmnopqrstuvwxyz",
-                &["abcdefghijklmnopqrstuvwxyz"],
-            ),
-        ];
-        for (lead, text, want) in rows {
-            assert_eq!(wrapped(lead, text, 28), want, "{text:?}");
-        }
     }
 }

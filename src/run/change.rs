@@ -7,6 +7,7 @@ use crate::change::{self, Change, How, ItemChange, ItemKind, report};
 use crate::cli::{ChangeArgs, Format};
 use crate::diagnostic::Severity;
 use crate::hold::say;
+use crate::report::folded;
 use crate::survey::survey;
 
 pub(super) fn change(args: &ChangeArgs) -> Exit {
@@ -39,7 +40,11 @@ pub(super) fn change(args: &ChangeArgs) -> Exit {
         return match place::place(folder, &pieces, &say::remarks(&found.holds)) {
             Ok(()) => {
                 let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
-                terminal::data(&format!("{}: {}\n", folder.display(), names.join(", ")))
+                terminal::data(&folded(&format!(
+                    "{}: {}\n",
+                    folder.display(),
+                    names.join(", ")
+                )))
             }
             Err(error) => {
                 terminal::message(&format!(

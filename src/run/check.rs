@@ -18,7 +18,10 @@ pub(super) fn check(args: &CheckArgs) -> Exit {
                 let unpriced = unpriced.into_iter().map(Diagnostic::softened);
                 loaded.survey.takeoff.findings.extend(unpriced);
                 crate::finding::sort(&mut loaded.survey.takeoff.findings);
-                terminal::message(say::text(&loaded.survey.holds).trim_start());
+                let holds = say::text(&loaded.survey.holds);
+                if !holds.is_empty() {
+                    terminal::message(&format!("{}\n", holds.trim_start()));
+                }
                 let findings = &loaded.survey.takeoff.findings;
                 if findings.is_empty() {
                     terminal::message(&format!("{}: no findings\n", path.display()));

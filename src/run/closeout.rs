@@ -7,6 +7,7 @@ use super::packet::Piece;
 use super::{Exit, load, place, terminal};
 use crate::cli::{CloseoutArgs, Format};
 use crate::closeout::{CloseOut, close_out, plot, report, suggest};
+use crate::report::folded;
 use crate::svg;
 
 pub(super) fn closeout(args: &CloseoutArgs) -> Exit {
@@ -33,7 +34,11 @@ pub(super) fn closeout(args: &CloseoutArgs) -> Exit {
     match place::place(folder, &pieces, &[]) {
         Ok(()) => {
             let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
-            terminal::data(&format!("{}: {}\n", folder.display(), names.join(", ")))
+            terminal::data(&folded(&format!(
+                "{}: {}\n",
+                folder.display(),
+                names.join(", ")
+            )))
         }
         Err(error) => {
             let folder = folder.display();

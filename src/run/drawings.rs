@@ -47,12 +47,19 @@ pub(super) fn sheets(
 
 /// Says which tags stand in a list instead of on the plan.
 fn no_room(ids: &[String]) -> Diagnostic {
+    let named = ids.iter().take(MOST_SAID).cloned().collect::<Vec<_>>();
+    let more = ids.len() - named.len();
+    let more = if more > 0 {
+        format!(" and {more} more")
+    } else {
+        String::new()
+    };
     Diagnostic::warning(
         "tags-without-room",
         format!(
-            "no room on the crew map for {}: {}",
+            "no room on the crew map for {}: {}{more}",
             if ids.len() == 1 { "a tag" } else { "the tags" },
-            ids.join(", ")
+            named.join(", ")
         ),
     )
     .hint("they stand in a list beside the map; items that lie on top of each other are better one record")

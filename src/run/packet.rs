@@ -1,5 +1,7 @@
 //! `slabwalk packet`: everything for the job, one folder per sketch.
 
+mod last;
+
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -13,15 +15,13 @@ use crate::hold::say;
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
+use crate::report::folded;
 use crate::sheet::paper::Size;
 use crate::sheet::{Audience, Paper, parallel};
 use crate::{order, report, schedule};
 
 /// A file of a packet: its name and its bytes.
 pub(super) type Piece = (String, Vec<u8>);
-
-/// Columns of takeoff.txt: what a letter page in a fixed-width face holds.
-const WIDTH: usize = 80;
 
 pub(super) fn packet(args: &PacketArgs) -> Exit {
     let folders = match folders(args) {
@@ -33,15 +33,18 @@ pub(super) fn packet(args: &PacketArgs) -> Exit {
         .iter()
         .map(|p| p.display().to_string())
         .collect();
+    let several = args.sketches.len() > 1;
     let work = |i: usize| match (args.sketches.get(i), folders.get(i)) {
-        (Some(path), Some(folder)) => one(path, folder, args),
+        (Some(path), Some(folder)) => one(path, folder, args, several),
         _ => Err(Exit::Usage),
     };
     let (made, said) = many::each(&names, jobs(args), work);
     let failed = made.iter().filter_map(|m| m.as_ref().err());
     let worst = failed.copied().fold(said, Exit::max);
-    if names.len() > 1 {
+    if several {
+        let done = terminal::data(&places(&folders, &made));
         terminal::message(&summary(&names, &made));
+        return worst.max(done);
     }
     worst
 }
@@ -54,6 +57,18 @@ fn jobs(args: &PacketArgs) -> usize {
 
 /// How bad the findings of a packet that was made are.
 type Made = Option<Severity>;
+
+/// Where the packets are that were made.
+fn places(folders: &[PathBuf], made: &[Result<Made, Exit>]) -> String {
+    let done = folders.iter().zip(made).filter(|(_, made)| made.is_ok());
+    let names: Vec<String> = done
+        .map(|(folder, _)| folder.display().to_string())
+        .collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    folded(&format!("The packets are in {}\n", names.join(", ")))
+}
 
 /// The last lines of a run over several sketches: how many packets were made, and which were not.
 fn summary(names: &[String], made: &[Result<Made, Exit>]) -> String {
@@ -115,17 +130,19 @@ fn folders(args: &PacketArgs) -> Result<Vec<PathBuf>, Exit> {
     Ok(out)
 }
 
-fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
+fn one(path: &Path, folder: &Path, args: &PacketArgs, several: bool) -> Result<Made, Exit> {
     let loaded = load::load(path, &args.reading)?;
     let (pictures, lost) = photos::photos(&loaded);
     let priced = price::price(&loaded.survey);
     let (pieces, unsigned) = pieces(&loaded, &pictures, &priced, args.paper)?;
+    let costs = last::costs(&loaded.survey, priced.as_ref().ok());
     let unpriced = priced.err().unwrap_or_default();
     let lacking = lacking(&unpriced);
     let unpriced: Vec<_> = unpriced.into_iter().map(Diagnostic::softened).collect();
     let known = &loaded.survey.takeoff.findings[..];
     let findings = [known, &lost, &unsigned, &unpriced].concat();
-    if !findings.is_empty() {
+    // Of several sketches nobody reads all findings: a line says how many, and the files have them.
+    if !findings.is_empty() && !several {
         terminal::rendered(&loaded.render(&findings));
     }
     for line in &lacking {
@@ -139,8 +156,19 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs) -> Result<Made, Exit> {
         ));
         return Err(Exit::File);
     }
-    let names: Vec<&str> = pieces.iter().map(|p| p.0.as_str()).collect();
-    match terminal::data(&format!("{}: {}\n", folder.display(), names.join(", "))) {
+    let packet = last::Packet {
+        floor: &loaded.survey,
+        findings: &findings,
+        costs,
+        folder,
+        files: pieces.len() + 1,
+    };
+    let lines = if several {
+        packet.line(&loaded.sketch.name)
+    } else {
+        packet.lines()
+    };
+    match terminal::data(&lines) {
         Exit::Done => Ok(findings.iter().map(|f| f.severity).max()),
         exit => Err(exit),
     }
@@ -202,7 +230,10 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
         ("takeoff.csv", report::csv::takeoff(&report)),
-        ("takeoff.txt", report::text::takeoff(&report, WIDTH)),
+        (
+            "takeoff.txt",
+            report::text::takeoff(&report, report::COLUMNS.into()),
+        ),
     ];
     let floor = &loaded.survey;
     let mut out = vec![("takeoff.json".to_owned(), report::json::takeoff(&report))];

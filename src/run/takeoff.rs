@@ -6,9 +6,6 @@ use crate::cli::{Format, TakeoffArgs};
 use crate::report::{self, Report};
 use crate::takeoff::explain;
 
-/// Columns of the text form where the terminal doesn't say.
-const WIDTH: usize = 80;
-
 pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
     let loaded = match load::load(&args.sketch, &args.reading) {
         Ok(loaded) => loaded,
@@ -24,7 +21,7 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
     let exit = match args.format {
         Format::Json => terminal::written(|out| report::json::write(&report, out)),
         Format::Csv => terminal::data(&report::csv::takeoff(&report)),
-        Format::Text => terminal::data(&report::text::takeoff(&report, WIDTH)),
+        Format::Text => terminal::data(&report::text::takeoff(&report, report::COLUMNS.into())),
     };
     // The process ends here: taking a large floor apart piece by piece would only cost time.
     std::mem::forget(loaded);
@@ -66,5 +63,5 @@ fn explained(loaded: &Loaded, items: &[String]) -> Exit {
             }
         }
     }
-    terminal::data(&text)
+    terminal::data(&report::folded(&text))
 }

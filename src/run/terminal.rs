@@ -115,10 +115,10 @@ fn unwritable(error: &std::io::Error) -> Exit {
     Exit::File
 }
 
-/// Writes a message to standard error, as far as it takes it. Names of files and texts of sketches in it can't move
-/// the cursor.
+/// Writes a message to standard error, as far as it takes it, in lines that a terminal shows whole. Names of files and texts of
+/// sketches in it can't move the cursor.
 pub(super) fn message(text: &str) {
-    rendered(&still(text));
+    rendered(&crate::report::folded(&still(text)));
 }
 
 /// A text that moves no cursor beyond the end of its lines.

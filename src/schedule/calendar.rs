@@ -3,6 +3,7 @@
 //! Time stamp and identifiers come from the sketch, never from the clock, so that the same sketch
 //! gives the same bytes.
 
+use crate::trade::words::said;
 use icalendar::{Calendar, Component, Event, Property};
 use jiff::civil::Date;
 
@@ -67,7 +68,11 @@ fn on_hold(holds: &[Hold], name: &str, first: Date, stamp: &str) -> Event {
 fn event(day: &Day, plan: &Plan, floor: &Survey, name: &str, stamp: &str) -> Option<Event> {
     let (from, to) = (day.pieces.first()?.from_h, day.pieces.last()?.to_h);
     let start = time(&day.start, from)?;
-    let tasks: Vec<String> = day.pieces.iter().map(|piece| clean(&piece.task)).collect();
+    let tasks: Vec<String> = day
+        .pieces
+        .iter()
+        .map(|piece| clean(&said(&piece.task)))
+        .collect();
     let mut event = blank(&format!("day-{}-{start}", day.number), stamp);
     let waits = plan.first_wait().filter(|wait| wait.number <= day.number);
     let may = if waits.is_some() {

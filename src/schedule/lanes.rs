@@ -2,6 +2,7 @@
 
 use super::model::{Day, Piece};
 use crate::hold::Hold;
+use crate::trade::words::said;
 use crate::trade::{Kind, Machine};
 
 /// Quarters of an hour: what a crew is told (common practice). Exact times stand in the JSON.
@@ -29,7 +30,7 @@ impl<'a> Job<'a> {
     #[must_use]
     pub fn name(&self, holds: &[Hold]) -> String {
         let first = self.first();
-        let name = crate::takeoff::words::clean(&first.task);
+        let name = crate::takeoff::words::clean(&said(&first.task));
         if holds
             .iter()
             .any(|hold| hold.stops(first.kind, &first.items))

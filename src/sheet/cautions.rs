@@ -165,7 +165,7 @@ fn steps(inputs: &Inputs) -> Option<Caution> {
     (!ids.is_empty()).then(|| {
         caution(
             &format!("Before the floor grinder: {}", named(&ids)),
-            "Take these steps down by hand first: a high edge tears off segments and throws them.",
+            "Take these offsets down by hand first: a high edge tears off segments and throws them.",
         )
     })
 }

@@ -93,14 +93,6 @@ impl Slip {
         from_corners.fold(to_rim(a).min(to_rim(b)), f64::min)
     }
 
-    /// From it to some lines, mm; infinite for none.
-    #[must_use]
-    pub fn distance_to(&self, runs: &[Vec<PaperPoint>]) -> f64 {
-        let pieces = runs.iter().flat_map(|r| r.windows(2));
-        let apart = pieces.map(|p| self.distance(p[0], p[1]));
-        apart.fold(f64::INFINITY, f64::min)
-    }
-
     /// Between which shares of a segment it lies inside.
     fn shares(&self, a: PaperPoint, b: PaperPoint) -> (f64, f64) {
         let local = |p: PaperPoint| {
@@ -302,6 +294,14 @@ impl Clear {
                 Thing::Soft(..) => true,
                 Thing::Slip(other) | Thing::Symbol(other) => !wide.meets(other),
             })
+    }
+
+    /// Whether text may stand here off everything drawn, joints included, with no dash before or behind it.
+    #[must_use]
+    pub fn is_blank(&self, slip: &Slip, clear: f64) -> bool {
+        self.is_free(slip, clear)
+            && self.soft_hits(&slip.grown(clear)) == 0
+            && self.reads_alone(slip)
     }
 
     /// The pieces of a segment off every text and what is clear before and behind it.

@@ -21,6 +21,7 @@ use crate::ink::Sheet;
 use super::census::{self, PLANNED, Spot};
 use super::enlarged;
 use super::layout::Layout;
+use super::locate::Locator;
 use super::place::{Placement, lines_meet};
 use super::plan;
 use super::select;
@@ -55,7 +56,9 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
     let (slab, takeoff) = select::ordered(inputs.slab, inputs.takeoff);
     let wanted = wanted::tests(&slab, &takeoff);
     let holds = select::by_items(inputs.holds);
+    let locator = Locator::new(&slab);
     let inputs = &Inputs {
+        locator: Some(&locator),
         slab: &slab,
         takeoff: &takeoff,
         wanted: Some(&wanted),
@@ -93,7 +96,9 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
         let next = more_frames(&set, &spots, (&attempt, &crossing), floor);
         if left.is_empty() {
             crossed = Some((attempt, set));
-        } else if left.len() <= left_off::MOST && fewest.as_ref().is_none_or(|f| left.len() < f.0) {
+        } else if left.len() <= left_off::most(spots.len())
+            && fewest.as_ref().is_none_or(|f| left.len() < f.0)
+        {
             fewest = Some((left.len(), attempt, set));
         }
         set = next;

@@ -70,24 +70,15 @@ impl Label {
         Self::centered(from + away.unit() * half, text, style, away)
     }
 
-    /// The first of some places, best first, that is free with no dash before or behind it; among free places one off every joint is taken before one on a joint.
+    /// The first of some places, best first, that is blank.
     #[must_use]
     pub fn first_free(
         clear: &Clear,
         distance: f64,
         places: impl IntoIterator<Item = Self>,
     ) -> Option<Self> {
-        let mut second = None;
-        for place in places {
-            if !clear.is_free(&place.slip, distance) || !clear.reads_alone(&place.slip) {
-                continue;
-            }
-            if clear.soft_hits(&place.slip.grown(distance)) == 0 {
-                return Some(place);
-            }
-            second.get_or_insert(place);
-        }
-        second
+        let mut places = places.into_iter();
+        places.find(|place| clear.is_blank(&place.slip, distance))
     }
 }
 
@@ -119,11 +110,15 @@ mod tests {
     }
 
     #[test]
-    fn a_place_off_the_joint_comes_first() {
+    fn text_stands_off_joints_or_nowhere() {
         let mut clear = Clear::new(Box2::new(0.0, 0.0, 100.0, 100.0));
         clear.add_soft(&[at(0.0, 20.0), at(100.0, 20.0)]);
         let places = [20.0, 40.0].map(|y| Label::level(at(50.0, y), "J1", body()));
-        let found = Label::first_free(&clear, 0.5, places).map(|l| l.slip.center.y);
-        assert_eq!(found, Some(40.0));
+        let found = |places: &[Label]| {
+            let found = Label::first_free(&clear, 0.5, places.to_vec());
+            found.map(|l| l.slip.center.y)
+        };
+        assert_eq!(found(&places), Some(40.0));
+        assert_eq!(found(&places[..1]), None);
     }
 }

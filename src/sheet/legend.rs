@@ -113,7 +113,7 @@ impl Symbol {
             Self::Blemish => "Treat surface first".into(),
             Self::HandEdge => "Edge by hand".into(),
             Self::HandGrind => "Feather by hand*".into(),
-            Self::Step => "Step*, machine".into(),
+            Self::Step => "Offset*, machine".into(),
             Self::Moisture => "Moisture test".into(),
             Self::Wanted => "Test still wanted".into(),
             Self::Hardness => "Mohs hardness".into(),

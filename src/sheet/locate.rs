@@ -1,7 +1,9 @@
 //! Where something is, in words that a tape can follow: along a wall from one of its corners and square out into the floor, or along a
 //! joint where that is nearer. Never a pair of coordinates.
 
-use kurbo::Point;
+use kurbo::{Point, Rect};
+use rstar::primitives::{GeomWithData, Rectangle};
+use rstar::{AABB, RTree};
 
 use crate::geometry::path::Path;
 use crate::slab::{Joint, Slab};
@@ -25,6 +27,30 @@ pub struct Locator<'a> {
     walls: Vec<Vec<Point>>,
     /// Rings of what stands on the slab, closed.
     standing: Vec<Vec<Point>>,
+    /// Their boxes, and those of the joints, by index.
+    standing_at: Boxes,
+    joints_at: Boxes,
+}
+
+/// Boxes by the index of what lies in them.
+type Boxes = RTree<GeomWithData<Rectangle<[f64; 2]>, usize>>;
+
+/// Air around a box, m: what is measured on a true curve lies no farther outside its chords.
+const AIR_M: f64 = 1e-3;
+
+fn boxes(around: impl Iterator<Item = Rect>) -> Boxes {
+    let own = |r: Rect| {
+        let r = r.inflate(AIR_M, AIR_M);
+        Rectangle::from_corners([r.x0, r.y0], [r.x1, r.y1])
+    };
+    let all = around.enumerate();
+    RTree::bulk_load(all.map(|(i, r)| GeomWithData::new(own(r), i)).collect())
+}
+
+fn around(points: &[Point]) -> Rect {
+    let first = points.first().copied().unwrap_or_default();
+    let start = Rect::from_points(first, first);
+    points.iter().fold(start, |r, p| r.union_pt(*p))
 }
 
 /// The foot of a point on the wall or joint from which it is taped.
@@ -48,12 +74,15 @@ impl<'a> Locator<'a> {
     #[must_use]
     pub fn new(slab: &'a Slab) -> Self {
         let standing = slab.keep_outs.iter().filter(|k| !k.flush);
+        let standing: Vec<Vec<Point>> = standing
+            .flat_map(|k| k.shape.rings.iter().map(Path::points))
+            .collect();
         Self {
             slab,
             walls: slab.outline.walls.iter().map(Path::points).collect(),
-            standing: standing
-                .flat_map(|k| k.shape.rings.iter().map(Path::points))
-                .collect(),
+            standing_at: boxes(standing.iter().map(|r| around(r))),
+            standing,
+            joints_at: boxes(slab.joints.iter().map(|j| j.path.bounds())),
         }
     }
 
@@ -109,7 +138,15 @@ impl<'a> Locator<'a> {
     /// Two joints that cross at a point, in the order of the floor; `but` is none of them.
     #[must_use]
     pub fn crossing(&self, p: Point, but: &str) -> Option<(&'a str, &'a str)> {
-        let joints = self.slab.joints.iter().filter(|j| j.id != but);
+        let reach = AABB::from_corners(
+            [p.x - ON_IT_M, p.y - ON_IT_M],
+            [p.x + ON_IT_M, p.y + ON_IT_M],
+        );
+        let near = self.joints_at.locate_in_envelope_intersecting(&reach);
+        let mut near: Vec<usize> = near.map(|b| b.data).collect();
+        near.sort_unstable();
+        let joints = near.into_iter().map(|i| &self.slab.joints[i]);
+        let joints = joints.filter(|j| j.id != but);
         let mut through: Vec<(&'a str, kurbo::Vec2)> = Vec::new();
         for joint in joints {
             let (station, off) = joint.path.nearest(p);
@@ -230,7 +267,10 @@ impl<'a> Locator<'a> {
     /// Whether a tape can lie between two points: it runs through nothing that stands on the slab.
     fn is_open(&self, p: Point, foot: Point) -> bool {
         let middle = p.midpoint(foot);
-        self.standing.iter().all(|ring| {
+        let between = AABB::from_corners([p.x, p.y], [foot.x, foot.y]);
+        let mut near = self.standing_at.locate_in_envelope_intersecting(&between);
+        near.all(|b| {
+            let ring = &self.standing[b.data];
             // What stands on the point itself is in nobody's way: it is what is looked for. A tape along a side is open; one
             // that goes in at a corner is not.
             surrounds(ring, p)
@@ -239,13 +279,28 @@ impl<'a> Locator<'a> {
         })
     }
 
+    /// The nearest joint that a point is taped from; of equals the first of the floor.
     fn joint(&self, p: Point, but: &str) -> Option<Foot> {
-        let joints = self.slab.joints.iter().enumerate();
-        joints
-            .filter(|(_, j)| j.id != but)
-            .filter_map(|(i, j)| joint_foot(i, j, p))
-            .filter(|foot| foot.off <= ON_IT_M || self.is_open(p, foot.at))
-            .min_by(|a, b| a.off.total_cmp(&b.off))
+        let mut best: Option<Foot> = None;
+        for (at, apart2) in self
+            .joints_at
+            .nearest_neighbor_iter_with_distance_2(&[p.x, p.y])
+        {
+            if best.as_ref().is_some_and(|b| apart2 > b.off * b.off) {
+                break;
+            }
+            let joint = &self.slab.joints[at.data];
+            let nearer = |foot: &Foot| {
+                best.as_ref()
+                    .is_none_or(|b| (foot.off, foot.joint) < (b.off, b.joint))
+            };
+            let foot = (joint.id != but).then(|| joint_foot(at.data, joint, p));
+            let foot = foot.flatten().filter(nearer);
+            if let Some(foot) = foot.filter(|f| f.off <= ON_IT_M || self.is_open(p, f.at)) {
+                best = Some(foot);
+            }
+        }
+        best
     }
 
     /// Taped from two corners, for a point that no wall lies square to.

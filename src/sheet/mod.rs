@@ -57,6 +57,7 @@ use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 
 pub use crew::left_off::ids as left_off;
+use locate::Locator;
 pub use paper::Paper;
 pub use scale::Scale;
 use wanted::Wanted;
@@ -80,6 +81,8 @@ pub struct Inputs<'a> {
     pub plan: Option<&'a Plan>,
     /// Where tests are still wanted, if that is known for a whole floor of which this is a part; else it is worked out.
     pub wanted: Option<&'a [Wanted]>,
+    /// Where things of the whole floor are taped from, if that was worked out before; else it is.
+    pub locator: Option<&'a Locator<'a>>,
     /// The shop book in force.
     pub shop: &'a Shop,
     /// File name of the sketch.
@@ -101,6 +104,7 @@ impl<'a> Inputs<'a> {
             order: Some(&floor.order),
             plan: None,
             wanted: None,
+            locator: None,
             shop: &floor.shop,
             source_name,
             digest,

@@ -29,6 +29,9 @@ use solve::{Seat, Solver};
 /// Free space kept around a tag, mm.
 pub const CLEARANCE: f64 = 0.5;
 
+/// A leader longer than this leads across half a plan, mm; it is drawn only where no shorter one has room.
+pub const LONG: f64 = 25.0;
+
 /// Share of a window from which no place is looked for: half of the floors measured fail above 0.60, and a search takes seconds.
 const HOPELESS: f64 = 0.80;
 
@@ -203,8 +206,10 @@ pub fn place(problem: &Problem) -> Placement {
     let lists = candidates::lists(&raster, &jobs);
     let mut solver = Solver::new(&raster, lists, &problem.standing);
     solver.run();
+    solver.run_wider(|tag| candidates::dense(&raster, &jobs[tag]));
     rest::place_rest(&mut solver, &raster, &jobs);
     solver.untangle();
+    solver.descend();
     let crossings = solver.crossings();
     let mut placed = Vec::new();
     for (job, seat) in jobs.iter().zip(solver.into_seats()) {

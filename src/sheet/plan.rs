@@ -7,6 +7,7 @@ mod levels;
 mod lines;
 mod locating;
 mod names;
+mod nearest;
 mod panels;
 mod points;
 mod pour;
@@ -22,7 +23,7 @@ pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};
 pub use pour::{pour, pour_line};
 pub use steps::{LEAST_SEEN, has_length};
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{Point, Rect};
 
@@ -31,6 +32,7 @@ use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::write;
 use crate::slab::{Slab, wall_pieces};
+use crate::takeoff::JointWork;
 
 use super::Inputs;
 use super::clear::{Clear, Slip};
@@ -46,6 +48,7 @@ use super::style;
 use super::tags::Tag;
 use super::view::View;
 use super::words;
+use nearest::Kin;
 
 /// How far past the walls a thing is drawn that reaches over them, mm: short of the first row of dimensions.
 const OVERHANG: f64 = 6.0;
@@ -133,6 +136,8 @@ struct Drawing<'a> {
     inputs: &'a Inputs<'a>,
     part: Option<Part<'a>>,
     view: &'a View,
+    /// Works on joints by their ids.
+    works: BTreeMap<&'a str, &'a JointWork>,
     used: BTreeSet<Symbol>,
     clear: Clear,
     tags: Vec<Tag>,
@@ -174,6 +179,11 @@ pub fn draw(
     let outline = d.outline();
     let points = d.points();
     let rows = d.level_rows();
+    let mut groups = d.cut(vec![
+        areas, joints, cracks, patches, steps, faces, outline, rows, points,
+    ]);
+    let kin = |id: &str| Kin::of(groups.iter().find(|g| g.id == id));
+    let (joints, patches, steps) = (kin("joints"), kin("patches"), kin("steps"));
     let walls = dimensions::walls(inputs.slab, d.whole(), view, &mut d.clear);
     d.shown.extend(walls.shown.into_iter().map(Remark::Wall));
     d.remarks
@@ -183,9 +193,9 @@ pub fn draw(
     let corners = d.corners();
     d.tags_inside();
     d.opening_names();
-    d.joint_texts();
-    d.step_texts();
-    d.patch_texts();
+    d.joint_texts(&joints);
+    d.step_texts(&steps);
+    d.patch_texts(&patches);
     d.heights();
     d.level_texts();
     d.face_texts();
@@ -199,10 +209,6 @@ pub fn draw(
             tag.feature = feature;
         }
     }
-    let on_floor = vec![
-        areas, joints, cracks, patches, steps, faces, outline, rows, points,
-    ];
-    let mut groups = d.cut(on_floor);
     hatch::break_behind(&mut groups, &d.clear);
     groups.extend([
         layer("dims", corners.into_iter().chain(dims).collect()),
@@ -257,6 +263,7 @@ impl<'a> Drawing<'a> {
             inputs,
             part,
             view,
+            works: inputs.takeoff.joints.iter().map(|w| (&*w.id, w)).collect(),
             used: BTreeSet::new(),
             clear: around(part, view, window),
             tags: Vec::new(),
@@ -328,24 +335,20 @@ impl Drawing<'_> {
         super::tape::pair(a_mm / 1000.0, b_mm / 1000.0, self.units()).to_uppercase()
     }
 
-    /// Puts a label on the sheet if one of its places is free, off every joint, and beside what is drawn of the floor: words about
-    /// what lies past the walls would stand alone.
-    fn put_off_joints(
+    /// Puts a label on the sheet if one of its places is blank and beside what is drawn of the floor: words about what lies past
+    /// the walls would stand alone.
+    fn put_beside(
         &mut self,
         id: &str,
         clear: f64,
         places: impl IntoIterator<Item = Label>,
     ) -> bool {
         let near = self.over().grown(BESIDE);
-        let kept: Vec<Label> = places
-            .into_iter()
-            .filter(|l| near.contains(l.slip.center))
-            .filter(|l| self.clear.soft_hits(&l.slip.grown(clear)) == 0)
-            .collect();
-        self.put_label(id, clear, kept)
+        let places = places.into_iter();
+        self.put_label(id, clear, places.filter(|l| near.contains(l.slip.center)))
     }
 
-    /// Puts a label on the sheet if one of its places is free.
+    /// Puts a label on the sheet if one of its places is blank.
     fn put_label(&mut self, id: &str, clear: f64, places: impl IntoIterator<Item = Label>) -> bool {
         let Some(label) = Label::first_free(&self.clear, clear, places) else {
             return false;

@@ -167,7 +167,7 @@ const GOODS: [Wears; 19] = [
         Good::CupWheel,
         "cup wheel",
         By::Time(&[Kind::GrindEdges, Kind::GrindSteps, Kind::PrepareFaces]),
-        "of edges, steps and faces ground by hand",
+        "of edges, offsets and faces ground by hand",
     ),
     wears(
         Good::Diamonds,

@@ -11,6 +11,7 @@ mod machine;
 mod product;
 mod table;
 mod wait;
+pub mod words;
 
 pub use good::{By, Good, Measure, Wears};
 pub use kind::Kind;

@@ -1,18 +1,18 @@
 //! What is bought, how it is used up, and the totals.
 
 use super::Page;
-use crate::quantity::{Units, write};
+use crate::order::near_misses;
+use crate::quantity::write;
 use crate::report::Report;
 use crate::report::measure::{amount, package, patch_area, solid};
 use crate::report::table::{Align, Rows};
-use crate::takeoff::Totals;
 use crate::takeoff::words;
+use crate::trade::words::said;
 
-/// Order, batches and totals.
-pub fn sections(page: &mut Page, report: &Report) {
+/// Totals and what to buy: what is asked first.
+pub fn first(page: &mut Page, report: &Report) {
+    totals(page, report);
     order(page, report);
-    batches(page, report);
-    totals(page, &report.takeoff.totals, report.slab.units);
 }
 
 fn order(page: &mut Page, report: &Report) {
@@ -27,7 +27,7 @@ fn order(page: &mut Page, report: &Report) {
     ]);
     for row in &report.order.rows {
         rows.push([
-            words::clean(&row.item.to_string()),
+            words::clean(&said(&row.item.to_string())),
             amount(row.need, row.unit, units),
             package(row.package, row.unit, units),
             row.packages.to_string(),
@@ -41,10 +41,13 @@ fn order(page: &mut Page, report: &Report) {
         page.note("Waste included, whole packages. \"9 in 10\": enough in nine of ten such jobs,");
         page.note("where the shop book says how the need varies.");
     }
+    for sentence in near_misses(report.order, units) {
+        page.lead("Near miss: ", &sentence);
+    }
 }
 
 /// What is mixed at once, and where it is used up.
-fn batches(page: &mut Page, report: &Report) {
+pub fn batches(page: &mut Page, report: &Report) {
     let units = report.slab.units;
     let mut rows = Rows::new(&[
         ("Layer", Align::Left),
@@ -98,13 +101,22 @@ fn batches(page: &mut Page, report: &Report) {
     }
 }
 
-fn totals(page: &mut Page, totals: &Totals, units: Units) {
+fn totals(page: &mut Page, report: &Report) {
+    let (totals, units) = (&report.takeoff.totals, report.slab.units);
+    let area = &report.takeoff.area;
+    let with_faces = if area.faces_m2 == 0.0 {
+        ""
+    } else {
+        "with its upright faces"
+    };
+    let floor = |m2: f64| (m2 != 0.0).then(|| write::area(m2, units));
     let run = |m: f64| (m != 0.0).then(|| write::run(m, units));
     let volume = |l: f64| (l != 0.0).then(|| write::volume(l, units));
     let mortar = |l: f64| (l != 0.0).then(|| solid(l, units));
     let ends = (totals.hand_ends > 0).then(|| totals.hand_ends.to_string());
     let band = (totals.hand_grind_m2 != 0.0).then(|| patch_area(totals.hand_grind_m2, units));
     let list = [
+        ("Floor to coat", floor(area.coated_m2), with_faces),
         ("Joint chased and filled", run(totals.chase_m), ""),
         ("Joint sawn", run(totals.saw_m), ""),
         ("Joint cut by hand", run(totals.hand_cut_m), ""),
@@ -119,7 +131,7 @@ fn totals(page: &mut Page, totals: &Totals, units: Units) {
         ("Crack cut open", run(totals.crack_chase_m), ""),
         ("Crack resin in place", volume(totals.crack_fill_l), ""),
         ("Mortar in place", mortar(totals.patch_l), ""),
-        ("Step taken down by hand", run(totals.hand_grind_m), ""),
+        ("Offset taken down by hand", run(totals.hand_grind_m), ""),
         ("Floor feathered by hand", band, "bands as they lie, merged"),
         ("Concrete ground off", mortar(totals.hand_grind_l), ""),
         ("Cove", run(totals.cove_m), "at the foot of faces"),

@@ -1,83 +1,89 @@
-//! What somebody has to look at, heaviest first. Findings that follow one another and call for the
-//! same are told together, so that twelve panels don't bury a stop in one advice said twelve times.
+//! What somebody has to look at, heaviest first. Findings that call for the same are one, so that twelve panels don't bury a stop
+//! in one advice said twelve times.
 
 use super::Page;
-use crate::diagnostic::{Diagnostic, FileId, Severity};
-use crate::report::{Line, Report, measure};
+use crate::diagnostic::{Diagnostic, FileId, Told, counted, told};
+use crate::report::{Line, Report};
 use crate::takeoff::words;
 
 /// Room for the longest word of a severity and two spaces.
 const LEAD: usize = 9;
 
+/// Most lines of the sketch that are named one by one.
+const MOST_LINES: usize = 4;
+
 /// All findings, with a count of each weight in the title.
 pub(super) fn section(page: &mut Page, report: &Report) {
-    let counts = counts(&report.takeoff.findings);
-    if counts.is_empty() {
+    let all = told(&report.takeoff.findings);
+    if all.is_empty() {
         return;
     }
-    page.title(&format!("Findings: {}", counts.join(", ")));
-    let all: Vec<_> = report.findings().collect();
-    for group in all.chunk_by(|(one, _), (next, _)| call_for_the_same(one, next)) {
-        told_together(page, group);
+    page.title(&format!("Findings: {}", counted(&all)));
+    for told in &all {
+        told_together(page, report, told);
     }
 }
 
-/// `1 stop`, `3 warnings`: what there is of each weight.
-fn counts(findings: &[Diagnostic]) -> Vec<String> {
-    let count = |severity: Severity| {
-        let n = findings
-            .iter()
-            .filter(|finding| finding.severity == severity)
-            .count();
-        let word = severity.word();
-        (n > 0).then(|| measure::count(n, word, &format!("{word}s")))
-    };
-    let weights = [
-        Severity::Error,
-        Severity::Stop,
-        Severity::Warning,
-        Severity::Note,
-    ];
-    weights.into_iter().filter_map(count).collect()
-}
-
-/// Whether two findings differ in nothing but what was found and where.
-fn call_for_the_same(one: &Diagnostic, next: &Diagnostic) -> bool {
-    let call = |f: &Diagnostic| (f.severity, f.code, f.hint.clone(), f.source);
-    call(one) == call(next)
-}
-
-/// What was found, a line of the sketch each, and then once what to do and why.
-fn told_together(page: &mut Page, group: &[(&Diagnostic, Option<Line>)]) {
-    let Some((first, _)) = group.first() else {
-        return;
-    };
-    let mut lead = format!("{:<LEAD$}", first.severity.word());
-    for (finding, line) in group {
-        page.lead(&lead, &message(finding, *line));
-        lead = " ".repeat(LEAD);
+/// What was found, and then once what to do and why.
+fn told_together(page: &mut Page, report: &Report, told: &Told) {
+    let first = told.first;
+    let lead = format!("{:<LEAD$}", first.severity.word());
+    let blank = " ".repeat(LEAD);
+    if let Some(summary) = told.summary() {
+        page.lead(
+            &lead,
+            &words::clean(&placed(&summary, &lines_of(report, told))),
+        );
+    } else {
+        page.lead(&lead, &message(report, first));
+        for other in told.told_after() {
+            page.lead(&blank, &message(report, other));
+        }
+        if let Some(rest) = told.rest() {
+            page.lead(&blank, &words::clean(&rest));
+        }
     }
     if let Some(hint) = &first.hint {
-        page.lead(&lead, &format!("What to do: {}", words::clean(hint)));
+        page.lead(&blank, &format!("What to do: {}", words::clean(hint)));
     }
     let source = first
         .source
         .map(|source| format!("source: {source}, "))
         .unwrap_or_default();
-    page.lead(&lead, &format!("({source}{})", first.code));
+    page.lead(&blank, &format!("({source}{})", first.code));
 }
 
-/// The message after its item, unless it names it itself as most do, and its line.
-fn message(finding: &Diagnostic, line: Option<Line>) -> String {
-    let named = |item: &&str| finding.message.contains(item);
-    let item = finding.item.as_deref().filter(|item| !named(item));
-    let mut place: Vec<String> = item.map(words::clean).into_iter().collect();
-    place.extend(line.map(line_text));
-    let message = words::clean(&finding.message);
-    if place.is_empty() {
-        message
-    } else {
-        format!("{}: {message}", place.join(", "))
+/// What was found, after its line.
+fn message(report: &Report, finding: &Diagnostic) -> String {
+    let line = report.line(finding).map(line_text);
+    words::clean(&placed(&finding.sentence(), &line))
+}
+
+fn placed(sentence: &str, place: &Option<String>) -> String {
+    match place {
+        Some(place) => format!("{place}: {sentence}"),
+        None => sentence.to_owned(),
+    }
+}
+
+/// `lines 37, 41` or `lines 37 to 90`: where those lie that are told as one.
+fn lines_of(report: &Report, told: &Told) -> Option<String> {
+    let mut lines: Vec<Line> = told
+        .all()
+        .filter_map(|finding| report.line(finding))
+        .collect();
+    lines.sort_by_key(|line| (line.file, line.number));
+    lines.dedup();
+    match lines.as_slice() {
+        [] => None,
+        [one] => Some(line_text(*one)),
+        [first, .., last] if lines.len() > MOST_LINES => {
+            Some(format!("lines {} to {}", first.number, last.number))
+        }
+        some => {
+            let numbers: Vec<String> = some.iter().map(|line| line.number.to_string()).collect();
+            Some(format!("lines {}", numbers.join(", ")))
+        }
     }
 }
 

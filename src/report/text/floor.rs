@@ -242,7 +242,7 @@ pub fn fall_text(fall: Fall, units: Units) -> String {
     };
     let worst = write::small(fall.worst_m, units);
     format!(
-        "{slope} towards {}; readings lie up to {worst} off that plane",
+        "{slope} toward {}; readings lie up to {worst} off that plane",
         side(fall.direction)
     )
 }

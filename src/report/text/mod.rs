@@ -1,6 +1,5 @@
-//! The takeoff as plain text, for reading in a truck: what there is to do in the order in which it
-//! is done, and last what somebody has to look at first. Sections with nothing in them are left
-//! out.
+//! The takeoff as plain text, for reading in a truck: what is on hold, the totals and what to buy; then what there is to do in the
+//! order in which it is done, and last what was found. Sections with nothing in them are left out.
 
 mod buy;
 mod findings;
@@ -11,7 +10,8 @@ mod repairs;
 pub use floor::fall_text;
 
 use super::Report;
-use super::table::{Rows, wrapped};
+use super::fold::wrapped;
+use super::table::Rows;
 use crate::hold::say;
 use crate::quantity::{Units, write};
 use crate::takeoff::words;
@@ -27,11 +27,12 @@ pub fn takeoff(report: &Report, width: usize) -> String {
     let mut page = Page::new(width.max(NARROWEST));
     heading(&mut page, report);
     holds(&mut page, report);
+    buy::first(&mut page, report);
     floor::sections(&mut page, report);
     joints::sections(&mut page, report);
     repairs::sections(&mut page, report);
     floor::records(&mut page, report);
-    buy::sections(&mut page, report);
+    buy::batches(&mut page, report);
     findings::section(&mut page, report);
     page.finish()
 }

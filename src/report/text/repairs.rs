@@ -201,7 +201,7 @@ fn where_text(step: &LippageWork, lengths: Lengths) -> String {
 fn step_table(report: &Report, lengths: Lengths) -> Rows {
     let (units, totals) = (lengths.units, &report.takeoff.totals);
     let mut rows = Rows::new(&[
-        ("Step", Align::Left),
+        ("Offset", Align::Left),
         ("Along", Align::Left),
         ("Highest", Align::Right),
         ("By hand", Align::Right),
@@ -256,7 +256,7 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
 }
 
 fn steps(page: &mut Page, report: &Report) {
-    page.fitted("Steps, taken down by hand", report, |lengths| {
+    page.fitted("Lippage: offsets taken down by hand", report, |lengths| {
         step_table(report, lengths)
     });
     let steps = report.slab.lippage.iter();

@@ -119,7 +119,7 @@ impl Attempt {
         let mut shared = strip::shared(inputs, &missing, division);
         let tags = self.without_place();
         if !tags.is_empty() {
-            shared.insert(0, Box::new(LeftOff { tags }));
+            shared.insert(0, Box::new(LeftOff::of(tags, inputs)));
         }
         let shared = flow::once(shared);
         let mut at_shared = Cursor::default();

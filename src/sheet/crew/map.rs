@@ -185,8 +185,14 @@ impl Map {
             groups.push(framed(&area, &format!("frame-{}", i + 1)));
             let mut marks = Vec::new();
             if let Some(label) = frame_label(&area, number, &drawn.plan.clear) {
+                // Where it stands over whatever is there, nothing beside it reads as a minus.
+                let room = if drawn.plan.clear.is_blank(&label.slip, 0.0) {
+                    label.slip
+                } else {
+                    label.slip.beside()
+                };
                 drawn.plan.clear.add(label.slip);
-                let ground = label.slip.grown(0.25).corners();
+                let ground = room.grown(0.25).corners();
                 marks.push(draw::polygon(&ground, None, Some(crate::ink::WHITE)));
                 marks.push(Mark::Text(label.mark));
             }
@@ -209,7 +215,7 @@ fn framed(area: &Box2, id: &str) -> Group {
         .iter()
         .flat_map(|side| dash::cut(side, dash::REMOVAL))
         .collect();
-    draw::group(id, "outline", vec![draw::lines(&runs, style::OBJECT)])
+    draw::group(id, "frame outline", vec![draw::lines(&runs, style::OBJECT)])
 }
 
 /// `SEE S-401` on the first free place along a frame, outside before inside.

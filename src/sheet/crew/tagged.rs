@@ -6,7 +6,7 @@ use crate::ink::PaperPoint;
 
 use super::super::clear::{Clear, Slip};
 use super::super::mm::Box2;
-use super::super::place::{Leader, Placement, lines_meet};
+use super::super::place::{self, Leader, Placement, lines_meet};
 use super::super::plan::Plan;
 use super::super::tags::{self, Tag};
 
@@ -16,8 +16,6 @@ const LONG: f64 = 15.0;
 const NEAR: f64 = 20.0;
 /// How often tags are placed around numbers of panels.
 const TRIES: usize = 4;
-/// A leader longer than this leads across half the plan, mm.
-const TOO_LONG: f64 = 25.0;
 /// Room between a size and a tag, mm.
 const BESIDE_TAG: f64 = 0.6;
 /// How often sizes give way.
@@ -115,7 +113,7 @@ impl Tagged {
         for (i, a) in leaders.iter().enumerate() {
             let others = leaders.iter().enumerate().filter(|(j, _)| *j != i);
             let crossed = |(_, b): (usize, &Leader)| lines_meet((a.from, a.to), (b.from, b.to));
-            if (a.to - a.from).length() > TOO_LONG || others.into_iter().any(crossed) {
+            if (a.to - a.from).length() > place::LONG || others.into_iter().any(crossed) {
                 out.push(Box2::of(&[a.from]));
             }
         }
@@ -145,7 +143,7 @@ impl Tagged {
     /// Tags without a place, crossings, and leaders that are far too long.
     fn faults(&self) -> (usize, usize, usize) {
         let leaders = self.placement.placed.iter().filter_map(|p| p.leader);
-        let long = leaders.filter(|l| (l.to - l.from).length() > TOO_LONG);
+        let long = leaders.filter(|l| (l.to - l.from).length() > place::LONG);
         let placement = &self.placement;
         (placement.unplaced.len(), placement.crossings, long.count())
     }

@@ -87,9 +87,9 @@ impl Running<'_> {
                     };
                 clear.line_is_free(p, q, 0.3) && !clear.edge_crossed(p + inward, q + inward)
             });
-            let free = texts
-                .iter()
-                .all(|(label, _)| clear.is_free(&label.slip, 1.0));
+            let free = texts.iter().all(|(label, _)| {
+                clear.is_free(&label.slip, 1.0) && clear.is_blank(&label.slip, 0.3)
+            });
             // The text of a line without marks has its row to itself.
             let row = if texts.len() == 1 {
                 -self.out * 2.2

@@ -20,6 +20,8 @@ const HEAVY: Stroke = gray(0.30, 0x82);
 const KNOWN: Stroke = gray(0.70, 0x96);
 /// What stood or ran on it.
 const KNOWN_FINE: Stroke = gray(0.35, 0x78);
+/// Clear space between the end of a line and a number, mm: nearer, a short line reads as a minus.
+const BESIDE: f64 = 2.1;
 /// Distance of a corner's number from the corner, mm.
 const OFF: f64 = 4.2;
 
@@ -192,7 +194,7 @@ impl Grid {
             let y = self.area.bottom - i as f64 * side;
             let line = vec![at(self.area.left, y), at(self.area.right, y)];
             if self.is_heavy(self.start.1 + i) {
-                let beside = at(self.area.left - 1.4, y + body.cap() / 2.0);
+                let beside = at(self.area.left - BESIDE, y + body.cap() / 2.0);
                 marks.push(self.number(beside, self.start.1 + i, Align::End));
                 heavy.push(line);
             } else {
@@ -220,7 +222,7 @@ impl Grid {
     #[must_use]
     pub fn known(&self, slab: &Slab) -> Group {
         let edge = self.view.ring(&slab.outline.path.ring());
-        let mut marks = vec![draw::polygon(&edge, Some(KNOWN), None)];
+        let mut marks = Vec::new();
         for joint in &slab.joints {
             for run in self.view.stretches(&joint.path, &joint.on_slab) {
                 let pieces = dash::cut(&run, dash::CONTROL);
@@ -242,12 +244,19 @@ impl Grid {
             .map(|c| self.view.point(*c))
             .collect();
         let mut taken: Vec<Box2> = Vec::new();
+        let mut numbers = Vec::new();
         for i in 0..corners.len() {
             let away = outward(&corners, i, outline.counter_clockwise);
-            if let Some(number) = self.corner(corners[i], away, i + 1, &mut taken) {
-                marks.extend(number);
-            }
+            numbers.extend(self.corner(corners[i], away, i + 1, &mut taken));
         }
+        // Beside a number no piece of the squares or of a joint is left that would read as a minus.
+        let (left, right) = (self.area.left, self.area.right);
+        let beside = |t: &Box2| ((t.left - BESIDE).max(left), (t.right + BESIDE).min(right));
+        let blank = |t: &Box2| Box2::new(beside(t).0, t.top, beside(t).1, t.bottom);
+        let blanks = taken.iter().map(blank);
+        marks.extend(blanks.map(|b| draw::rectangle(&b, None, Some(WHITE))));
+        marks.push(draw::polygon(&edge, Some(KNOWN), None));
+        marks.extend(numbers.into_iter().flatten());
         draw::group("known", "known", marks)
     }
 

@@ -5,7 +5,7 @@ use super::interior::{Rings, bounds, holds_box};
 use super::raster::Raster;
 use super::shape::{PaperBox, distance, half_up, snap};
 use super::solve::Seat;
-use super::{CLEARANCE, Feature, Job, Leader, LeaderRule};
+use super::{CLEARANCE, Feature, Job, LONG, Leader, LeaderRule};
 use crate::ink::PaperPoint;
 use std::f64::consts::PI;
 
@@ -21,6 +21,9 @@ const RINGS: i32 = 14;
 /// First step out and last distance of the rings, mm.
 const NEAR: f64 = 1.5;
 const FAR: f64 = 60.0;
+
+/// Step of the leaders tried for a tag for which the usual ones are all taken, mm.
+const DENSE: f64 = 0.5;
 
 /// How far from its feature a tag without a leader may stand, mm, and the steps out to there.
 const BESIDE: f64 = 8.0;
@@ -53,6 +56,8 @@ pub(super) mod price {
     pub const UPRIGHT: f64 = 1.5;
     /// A leader at another angle than 30°, 45° or 60°.
     pub const ODD_ANGLE: f64 = 0.3;
+    /// A leader so long that it leads across half a plan: more than all that speaks against one at an odd place and angle.
+    pub const TOO_LONG: f64 = 12.0;
     /// A leader that crosses another.
     pub const CROSSING: f64 = 40.0;
     /// A millimetre from the middle of its area, for a tag inside.
@@ -83,6 +88,38 @@ pub(super) fn list(raster: &Raster, job: &Job, size: usize) -> Vec<Seat> {
         LeaderRule::AtLeast(least) => maker.around(job, least, &mut seats),
     }
     cheapest(raster, seats, KEPT)
+}
+
+/// Every place near its feature of a tag for which the usual ones are all taken, at its first size, cheapest first.
+pub(super) fn dense(raster: &Raster, job: &Job) -> Vec<Seat> {
+    let (LeaderRule::AtLeast(least), Some(&(width, height))) =
+        (job.tag.leader, job.tag.sizes.first())
+    else {
+        return Vec::new();
+    };
+    let maker = Maker {
+        raster,
+        size: 0,
+        half: (half_up(width), half_up(height)),
+    };
+    let mut seats = Vec::new();
+    if let Feature::Area(rings) = &job.feature {
+        maker.inside(rings, job, &mut seats);
+    }
+    let steps = ((LONG - least) / DENSE).ceil().max(0.0) as usize;
+    for gap in (0..steps).map(|n| least + DENSE * n as f64) {
+        for (rank, anchor) in job.anchors.iter().enumerate() {
+            let all = 0..DIRECTIONS;
+            seats.extend(all.filter_map(|n| maker.with_leader(anchor, rank, n, gap)));
+        }
+    }
+    seats.retain_mut(|seat| {
+        let met = meeting_price(raster, seat);
+        seat.price += met.unwrap_or_default();
+        met.is_some()
+    });
+    seats.sort_by(|a, b| a.price.total_cmp(&b.price));
+    seats
 }
 
 /// The cheapest seats, cheapest first, with what their leaders meet in the price. What a leader meets can only make it dearer, so
@@ -282,7 +319,9 @@ impl Maker<'_> {
             return None;
         }
         let to = rim_towards(&seat.area, from)?;
-        let price = seat.price + distance(from, to);
+        let length = distance(from, to);
+        let too_long = if length > LONG { price::TOO_LONG } else { 0.0 };
+        let price = seat.price + length + too_long;
         Some(Seat::new(
             seat.size,
             seat.area,

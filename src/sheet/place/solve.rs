@@ -3,7 +3,7 @@
 use super::candidates::{price, rim_towards};
 use super::raster::Raster;
 use super::shape::{PaperBox, distance, lines_meet};
-use super::{CLEARANCE, Leader};
+use super::{CLEARANCE, LONG, Leader};
 use std::collections::BTreeSet;
 
 /// Sweeps of the descent, at most.
@@ -126,6 +126,22 @@ impl<'a> Solver<'a> {
         self.uncross();
     }
 
+    /// Searches again with all places near their features for the tags that have none yet or a long leader.
+    pub fn run_wider(&mut self, dense: impl Fn(usize) -> Vec<Seat>) {
+        let is_long = |l: Leader| distance(l.from, l.to) > LONG;
+        let is_far =
+            |n: &usize| self.chosen[*n].is_none_or(|seat| seat.leader.is_some_and(is_long));
+        let far: Vec<usize> = (0..self.chosen.len()).filter(is_far).collect();
+        if far.is_empty() {
+            return;
+        }
+        for tag in far {
+            self.candidates[tag] = dense(tag);
+            self.chosen[tag] = None;
+        }
+        self.run();
+    }
+
     pub fn into_seats(self) -> Vec<Option<Seat>> {
         self.chosen
     }
@@ -203,11 +219,12 @@ impl<'a> Solver<'a> {
     /// Scarcest first; where nothing is allowed, the cheapest set of tags in the way goes back into the queue.
     fn greedy(&mut self) {
         let rank = |n: usize, list: &Vec<Seat>| (list.len(), n);
+        let homeless = |n: usize| self.chosen[n].is_none();
         let mut queue: BTreeSet<(usize, usize)> = self
             .candidates
             .iter()
             .enumerate()
-            .filter(|(_, l)| !l.is_empty())
+            .filter(|(n, l)| homeless(*n) && !l.is_empty())
             .map(|(n, l)| rank(n, l))
             .collect();
         let mut left = EJECTIONS * self.candidates.len();
@@ -252,7 +269,7 @@ impl<'a> Solver<'a> {
     }
 
     /// Takes each tag out in turn and puts it at its best place, as long as that gains something.
-    fn descend(&mut self) {
+    pub fn descend(&mut self) {
         for _ in 0..SWEEPS {
             let mut moved = false;
             for tag in 0..self.chosen.len() {

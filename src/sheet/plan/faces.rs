@@ -1,7 +1,7 @@
 //! Vertical faces that are coated too: curbs, coves, sides of pads.
 
 use crate::geometry::path::Path;
-use crate::ink::{Group, Mark};
+use crate::ink::{Group, PaperPoint};
 use crate::slab::Face;
 
 use super::super::draw;
@@ -23,7 +23,7 @@ const BESIDE_M: f64 = 0.0127;
 const MOST: f64 = 2000.0;
 
 /// Strokes along the foot of a face, on the side of the floor (1) or on the other (−1).
-fn face_comb(view: &View, path: &Path, side: f64) -> Mark {
+fn face_comb(view: &View, path: &Path, side: f64) -> Vec<Vec<PaperPoint>> {
     let length = path.length();
     let n = (view.length(length) / APART).round().clamp(1.0, MOST);
     let mut runs = Vec::new();
@@ -35,7 +35,7 @@ fn face_comb(view: &View, path: &Path, side: f64) -> Mark {
         runs.push(vec![foot, foot + out * STROKE]);
         i += 1.0;
     }
-    draw::lines(&runs, style::OBJECT)
+    runs
 }
 
 impl Drawing<'_> {
@@ -45,7 +45,9 @@ impl Drawing<'_> {
         for face in &slab.faces {
             self.used.insert(Symbol::Face);
             let side = self.floor_side(&face.path);
-            let mut group = draw::group("", "face", vec![face_comb(self.view, &face.path, side)]);
+            let comb = face_comb(self.view, &face.path, side);
+            comb.iter().for_each(|stroke| self.clear.add_soft(stroke));
+            let mut group = draw::group("", "face", vec![draw::lines(&comb, style::OBJECT)]);
             group.title = format!(
                 "Vertical face, {} high: {}",
                 crate::quantity::write::small(face.height_m, slab.units),
@@ -74,7 +76,7 @@ impl Drawing<'_> {
         for face in &slab.faces {
             let text = format!("FACE {}", self.small(face.height_m));
             let places = self.beside_face(face, &text);
-            self.put_off_joints("", 0.35, places);
+            self.put_beside("", 0.35, places);
         }
     }
 

@@ -156,7 +156,7 @@ impl Drawing<'_> {
         let slab = self.inputs.slab;
         let mut groups = Vec::new();
         for (i, joint) in slab.joints.iter().enumerate() {
-            let runs = self.view.stretches(&joint.path, &joint.on_slab);
+            let runs = self.joint_runs(joint);
             for run in &runs {
                 self.clear.add_soft(run);
             }
@@ -273,7 +273,7 @@ impl Drawing<'_> {
             let station = mark.station_m - work.zeros.get(&mark.joint).copied().unwrap_or(0.0);
             let long = format!("{}: {}", mark.cartridge, tape(station.max(0.0), slab.units));
             for text in [long, mark.cartridge.to_string()] {
-                if self.put_off_joints("", 0.3, beside(p, along, &text)) {
+                if self.put_beside("", 0.3, beside(p, along, &text)) {
                     break;
                 }
             }

@@ -25,20 +25,28 @@ pub fn row_marks(points: &[PaperPoint]) -> Vec<Mark> {
     let (Some(&a), Some(&b)) = (points.first(), points.last()) else {
         return Vec::new();
     };
-    let across = (b - a).unit().left() * TICK;
-    let ticks: Vec<Vec<PaperPoint>> = points
-        .iter()
-        .map(|&p| vec![p + across, p + (-across)])
-        .collect();
     vec![
         draw::line(a, b, style::FINE),
-        draw::lines(&ticks, style::FINE),
+        draw::lines(&row_ticks(points), style::FINE),
     ]
+}
+
+fn row_ticks(points: &[PaperPoint]) -> Vec<Vec<PaperPoint>> {
+    let (Some(&a), Some(&b)) = (points.first(), points.last()) else {
+        return Vec::new();
+    };
+    let across = (b - a).unit().left() * TICK;
+    let ticks = points.iter().map(|&p| vec![p + across, p + (-across)]);
+    ticks.collect()
 }
 
 /// A place likely to pond: a ring of short dashes.
 #[must_use]
 pub fn low_mark(p: PaperPoint) -> Mark {
+    draw::lines(&low_dashes(p), style::OBJECT)
+}
+
+fn low_dashes(p: PaperPoint) -> Vec<Vec<PaperPoint>> {
     let n = 8;
     let arc = |i: i32| {
         let at = |share: f64| {
@@ -47,7 +55,7 @@ pub fn low_mark(p: PaperPoint) -> Mark {
         };
         vec![at(0.0), at(0.3), at(0.6)]
     };
-    draw::lines(&(0..n).map(arc).collect::<Vec<_>>(), style::OBJECT)
+    (0..n).map(arc).collect()
 }
 
 /// Flatness and levelness of a row as they are written.
@@ -80,6 +88,9 @@ impl Drawing<'_> {
             let points = self.row_points(row);
             self.used.insert(Symbol::Row);
             self.clear.add_line(&points);
+            for tick in row_ticks(&points) {
+                self.clear.add_soft(&tick);
+            }
             groups.push(draw::group("", "level-row", row_marks(&points)));
         }
         for (i, _) in self.low() {
@@ -90,6 +101,9 @@ impl Drawing<'_> {
             let p = self.view.point(level.at);
             self.clear
                 .add(Slip::upright(&Box2::around(p, 2.0 * LOW, 2.0 * LOW)));
+            for dash in low_dashes(p) {
+                self.clear.add_soft(&dash);
+            }
             let mut group = draw::group("", "low-spot", vec![low_mark(p)]);
             group.title = "Water is likely to stand here".into();
             groups.push(group);
@@ -126,7 +140,7 @@ impl Drawing<'_> {
                     Label::centered(lerp(a, b, s) + off, &text, type_, along)
                 })
                 .collect();
-            self.put_off_joints("", 0.3, places);
+            self.put_beside("", 0.3, places);
         }
         self.low_texts();
     }

@@ -13,7 +13,8 @@ use super::super::legend::Symbol;
 use super::super::mm::{Box2, length, lerp};
 use super::super::style;
 use super::super::tags::{Outline, Tag};
-use super::steps::{growth, is_nearest};
+use super::nearest::Kin;
+use super::steps::{growth, seen_runs};
 use super::{Drawing, layer};
 
 /// Shortest bar that marks a hand-cut end, mm of paper: a true three inches would vanish at small scales.
@@ -59,11 +60,16 @@ impl Drawing<'_> {
     }
 
     fn work(&self, id: &str) -> Option<&JointWork> {
-        self.inputs.takeoff.joints.iter().find(|w| w.id == id)
+        self.works.get(id).copied()
+    }
+
+    /// A joint on paper, no shorter than is seen.
+    pub(super) fn joint_runs(&self, joint: &Joint) -> Vec<Vec<PaperPoint>> {
+        seen_runs(self.view.stretches(&joint.path, &joint.on_slab))
     }
 
     fn joint(&mut self, joint: &Joint) -> Group {
-        let runs = self.view.stretches(&joint.path, &joint.on_slab);
+        let runs = self.joint_runs(joint);
         let mut marks = Vec::new();
         for run in &runs {
             self.clear.add_soft(run);
@@ -144,7 +150,7 @@ impl Drawing<'_> {
                 marks.push(draw::lines(&[run], style::CRACK[class]));
             }
         }
-        let runs: Vec<_> = runs.into_iter().map(grown).collect();
+        let runs = seen_runs(runs);
         let mut group = draw::group(&*crack.id, "crack", marks);
         let movement = match crack.movement {
             Movement::Dormant => "dormant",
@@ -162,7 +168,7 @@ impl Drawing<'_> {
     }
 
     /// What is cut and how far, along each joint.
-    pub(super) fn joint_texts(&mut self) {
+    pub(super) fn joint_texts(&mut self, kin: &Kin) {
         let slab = self.inputs.slab;
         for joint in &slab.joints {
             let Some(work) = self.work(&joint.id) else {
@@ -172,19 +178,15 @@ impl Drawing<'_> {
                 continue;
             }
             let texts = self.joint_words(joint, work);
-            let runs = self.view.stretches(&joint.path, &joint.on_slab);
+            let runs = self.joint_runs(joint);
             let off = if joint.kind == JointKind::Isolation {
                 style::ISOLATION_APART / 2.0
             } else {
                 0.0
             };
-            let others = slab.joints.iter().filter(|j| j.id != joint.id);
-            let rivals: Vec<Vec<PaperPoint>> = others
-                .flat_map(|j| self.view.stretches(&j.path, &j.on_slab))
-                .collect();
             for text in texts {
                 let mut places = beside_line(&runs, &text, 1.0 + off);
-                places.retain(|l| is_nearest(&l.slip, &runs, &rivals));
+                places.retain(|l| kin.is_nearest(&joint.id, &l.slip));
                 if self.put_label(&format!("text-{}", joint.id), 0.35, places) {
                     break;
                 }

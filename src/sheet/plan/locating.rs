@@ -61,7 +61,14 @@ impl Drawing<'_> {
     pub(super) fn locating(&mut self) -> Vec<Group> {
         let mut out = Vec::new();
         let mut rings: BTreeSet<usize> = BTreeSet::new();
-        let locator = Locator::new(self.whole());
+        let own = self
+            .inputs
+            .locator
+            .is_none()
+            .then(|| Locator::new(self.whole()));
+        let Some(locator) = self.inputs.locator.or(own.as_ref()) else {
+            return out;
+        };
         for (id, at) in self.to_locate() {
             let Some(foot) = locator.foot(at, &id).filter(|f| self.shows(f.at)) else {
                 continue;
@@ -159,12 +166,10 @@ impl Drawing<'_> {
         Some(group)
     }
 
-    /// The first place that is free, off every joint, and off another text.
+    /// The first place that is blank and off another text.
     fn free(&self, places: Vec<Label>, other: Option<&Slip>) -> Option<Label> {
         places.into_iter().find(|l| {
-            self.clear.is_free(&l.slip, 0.4)
-                && self.clear.reads_alone(&l.slip)
-                && self.clear.soft_hits(&l.slip.grown(0.3)) == 0
+            self.clear.is_blank(&l.slip, 0.4)
                 && self.clear.is_apart(&l.slip, APART)
                 && other.is_none_or(|o| !o.grown(0.5).meets(&l.slip))
         })

@@ -88,6 +88,7 @@ impl Drawing<'_> {
             let slip = |p: PaperPoint| Slip::upright(&Box2::around(p, 2.0 * radius, 2.0 * radius));
             let mut free = places.filter(|&p| {
                 self.clear.is_free(&slip(p), 0.4)
+                    && self.clear.soft_hits(&slip(p)) == 0
                     && !self.clear.edge_crossed(corner + (p - corner) * 0.3, p)
             });
             let Some(p) = free.next() else {

@@ -78,11 +78,13 @@ impl Drawing<'_> {
         for level in &slab.levels {
             self.used.insert(Symbol::Height);
             let p = self.symbol(level.at, HEIGHT_ARM);
+            self.level_stroke(p, HEIGHT_ARM);
             groups.push(draw::group("", "height", height_mark(p)));
         }
         for (at, mohs, _) in &slab.hardness {
             self.used.insert(Symbol::Hardness);
             let p = self.symbol(*at, 1.5);
+            self.level_stroke(p + by(0.0, 1.0), 1.4);
             let mut group = draw::group("", "hardness", hardness_mark(p));
             group.title = format!("Mohs hardness {}", write::trimmed(*mohs, 1));
             groups.push(group);
@@ -105,6 +107,7 @@ impl Drawing<'_> {
         for test in self.inputs.wanted() {
             self.used.insert(Symbol::Wanted);
             let p = self.symbol(test.at, TEST_RADIUS);
+            self.level_stroke(p, TEST_RADIUS);
             let mut group = draw::group(&*test.id, "moisture wanted", wanted_mark(p));
             group.title = format!("{}: moisture test still wanted", test.id);
             groups.push(group);
@@ -124,6 +127,12 @@ impl Drawing<'_> {
             Units::Us => self.small(m),
             Units::Metric => write::trimmed(m * 1000.0, 1),
         }
+    }
+
+    /// A level stroke of a symbol, which beside a number would read as a minus.
+    fn level_stroke(&mut self, middle: PaperPoint, half: f64) {
+        let arm = by(half, 0.0);
+        self.clear.add_soft(&[middle + (-arm), middle + arm]);
     }
 
     fn symbol(&mut self, at: Point, half: f64) -> PaperPoint {
@@ -158,7 +167,7 @@ impl Drawing<'_> {
                 (0.0, 3.6),
             ]
             .map(|(dx, dy)| Label::level(p + by(dx, dy), &text, type_));
-            self.put_off_joints("", 0.3, places);
+            self.put_beside("", 0.3, places);
         }
     }
 }

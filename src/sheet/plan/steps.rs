@@ -9,7 +9,6 @@ use crate::sketch::Hand;
 use crate::slab::{Lippage, Spall};
 use crate::takeoff::{LippageWork, Patch, SpallRepair, StepStretch};
 
-use super::super::clear::Slip;
 use super::super::dash;
 use super::super::draw;
 use super::super::hatch;
@@ -20,6 +19,7 @@ use super::super::style;
 use super::super::tags::{Outline, Tag};
 use super::super::tape;
 use super::super::words;
+use super::nearest::Kin;
 use super::{Drawing, layer};
 
 /// Spacing of the strokes across a band, mm of paper.
@@ -87,7 +87,7 @@ impl Drawing<'_> {
     }
 
     /// Sizes of the patches beside them, where there is room; the schedule has all of them.
-    pub(super) fn patch_texts(&mut self) {
+    pub(super) fn patch_texts(&mut self, kin: &Kin) {
         for patch in &self.inputs.takeoff.patches {
             let text = tape::sides(patch.length_m, patch.width_m, self.units()).to_uppercase();
             let ring = self.patch_ring(patch);
@@ -109,22 +109,12 @@ impl Drawing<'_> {
                 (dx, -dy),
                 (-dx, -dy),
             ];
-            let rivals: Vec<Vec<PaperPoint>> = self
-                .inputs
-                .takeoff
-                .patches
-                .iter()
-                .filter(|other| other.id != patch.id)
-                .map(|other| closed(&self.patch_ring(other)))
-                .collect();
-            let own = [closed(&ring)];
             let labels = places
                 .map(|(x, y)| Label::level(c + super::by(x, y), &text, type_))
                 .into_iter()
-                .filter(|l| is_nearest(&l.slip, &own, &rivals));
+                .filter(|l| kin.is_nearest(&patch.id, &l.slip));
             let id = format!("text-{}", patch.id);
-            let labels: Vec<Label> = labels.collect();
-            self.put_off_joints(&id, 0.35, labels);
+            self.put_beside(&id, 0.35, labels);
         }
     }
 
@@ -214,7 +204,7 @@ impl Drawing<'_> {
         }
         let mut group = draw::group(&*lippage.id, "step", marks);
         group.title = format!(
-            "{}: step up to {}, {} taken down by hand",
+            "{}: offset up to {}, {} taken down by hand",
             lippage.id,
             write::small(work.max_step_mm / 1000.0, self.units()),
             write::run(work.hand_length_m, self.units())
@@ -330,18 +320,9 @@ impl Drawing<'_> {
     }
 
     /// Heights of the step at the ticks, highest first.
-    pub(super) fn step_texts(&mut self) {
+    pub(super) fn step_texts(&mut self, kin: &Kin) {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let drawn: Vec<Vec<Vec<PaperPoint>>> = slab
-            .lippage
-            .iter()
-            .zip(&takeoff.lippage)
-            .map(|(l, w)| self.step_runs(l, w))
-            .collect();
-        for (n, (lippage, work)) in slab.lippage.iter().zip(&takeoff.lippage).enumerate() {
-            let own = &drawn[n];
-            let rivals = drawn.iter().enumerate().filter(|(i, _)| *i != n);
-            let rivals: Vec<Vec<PaperPoint>> = rivals.flat_map(|(_, r)| r.clone()).collect();
+        for (lippage, work) in slab.lippage.iter().zip(&takeoff.lippage) {
             let mut heights: Vec<(f64, PaperPoint, Shift)> = Vec::new();
             for s in work.stretches.iter().filter(|s| has_length(s)) {
                 for (station, mm) in [(s.from_m, s.step_from_mm), (s.to_m, s.step_to_mm)] {
@@ -376,23 +357,10 @@ impl Drawing<'_> {
                         ));
                     }
                 }
-                places.retain(|l| is_nearest(&l.slip, own, &rivals));
-                self.put_off_joints(&format!("text-{}-{}", lippage.id, i + 1), 0.3, places);
+                places.retain(|l| kin.is_nearest(&lippage.id, &l.slip));
+                self.put_beside(&format!("text-{}-{}", lippage.id, i + 1), 0.3, places);
             }
         }
-    }
-
-    /// The lines of a step as drawn.
-    fn step_runs(&self, lippage: &Lippage, work: &LippageWork) -> Vec<Vec<PaperPoint>> {
-        let mut runs = Vec::new();
-        for stretch in work.stretches.iter().filter(|s| has_length(s)) {
-            runs.push(closed(&self.band(lippage, stretch)));
-            runs.extend(self.ticks(lippage, stretch));
-        }
-        if runs.is_empty() {
-            runs.extend(self.low_ticks(lippage));
-        }
-        runs
     }
 }
 
@@ -405,6 +373,13 @@ pub(super) fn seen(ring: Vec<PaperPoint>) -> Vec<PaperPoint> {
     ring.into_iter()
         .map(|p| middle + (p - middle) * factor)
         .collect()
+}
+
+/// Runs of a line that together are no smaller than is seen.
+pub(super) fn seen_runs(runs: Vec<Vec<PaperPoint>>) -> Vec<Vec<PaperPoint>> {
+    let (middle, factor) = growth(&Box2::of(&runs.concat()));
+    let grown = |run: Vec<PaperPoint>| run.into_iter().map(|p| middle + (p - middle) * factor);
+    runs.into_iter().map(|run| grown(run).collect()).collect()
 }
 
 /// About which point and by how much something so large grows until it is seen.
@@ -421,11 +396,6 @@ fn closed(ring: &[PaperPoint]) -> Vec<PaperPoint> {
     let mut closed = ring.to_vec();
     closed.extend(ring.first().copied());
     closed
-}
-
-/// Whether a text stands nearer to its own lines than to others.
-pub(super) fn is_nearest(slip: &Slip, own: &[Vec<PaperPoint>], rivals: &[Vec<PaperPoint>]) -> bool {
-    slip.distance_to(own) < slip.distance_to(rivals)
 }
 
 /// Stations of the first and the last reading of a step, and the middle between them.

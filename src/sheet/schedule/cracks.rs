@@ -3,6 +3,7 @@
 use crate::sketch::Movement;
 use crate::slab::Crack;
 use crate::takeoff::{CrackPortion, CrackWork};
+use crate::trade::words::OFFSET;
 
 use super::super::plan::treatment_name;
 use super::rows::{Rows, left, note, right, sentences, tagged};
@@ -43,7 +44,7 @@ impl Rows<'_> {
             Movement::Dormant => "",
         };
         let step = crack.step.filter(|s| *s > 0.0).map_or(String::new(), |s| {
-            format!("step {}", self.small(s * 1000.0))
+            format!("{OFFSET} {}", self.small(s * 1000.0))
         });
         let at = self.ends(&crack.path, &crack.on_slab, &crack.id);
         let about = sentences(&[&at, moves, &step, &note(crack.note.as_deref())]);

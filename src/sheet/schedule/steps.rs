@@ -18,10 +18,10 @@ impl Rows<'_> {
             .collect();
         let t = &takeoff.totals;
         Table {
-            title: "STEPS TAKEN DOWN BY HAND".into(),
+            title: "OFFSETS TAKEN DOWN BY HAND".into(),
             columns: vec![
                 left("TAG"),
-                left("STEP UP TO"),
+                left("OFFSET UP TO"),
                 left("HIGH SIDE"),
                 right(self.run_unit()),
                 right("BAND"),

@@ -79,6 +79,30 @@ fn what_made_a_fault_on_odd_floors_makes_none() {
             ROOM,
             "  keep_outs:\n    - {id: K1, what: machine, box: {corner: [4', 4'], size: [6', 6']}}\ncracks:\n  - {id: C1, path: [[5', 5'], [8', 8']], width: 1/16}\njoints:\n  - {id: J1, kind: control, path: [[5', 5'], [9', 5']], width: 1/4, depth: 1}\nblemishes:\n  - {id: B1, what: oil, box: {corner: [5', 5'], size: [1', 1']}}\n",
         ),
+        (
+            "oil past a corner, where the corner's number would stand",
+            "us",
+            ROOM,
+            "blemishes:\n  - {id: B1, what: oil, box: {corner: [-0.6', -0.6'], size: [4', 4']}}\n",
+        ),
+        (
+            "a height whose cross stands before another height",
+            "us",
+            ROOM,
+            "levels:\n  - [8', 8', 1/8]\n  - [9.6', 8.4', 0]\n",
+        ),
+        (
+            "a joint shorter than is seen",
+            "us",
+            ROOM,
+            "joints:\n  - {id: J1, kind: control, path: [[5', 5'], [5' 2\", 5']], width: 1/4, depth: 1}\n",
+        ),
+        (
+            "a floor narrower at its end than the zone along its edges is drawn",
+            "us",
+            "[[0, 0], [30', 0], [29', 3']]",
+            "coating:\n  system: flake\n",
+        ),
     ];
     for (name, units, outline, more) in rows {
         let survey = floor(&sketch(units, outline, more));

@@ -4,6 +4,7 @@ use super::Floor;
 use crate::quantity::write;
 use crate::slab::Lippage;
 use crate::takeoff::{LippageWork, StepStretch};
+use crate::trade::words::OFFSET;
 
 pub(super) fn step(floor: &Floor, work: &LippageWork, record: &Lippage) -> Vec<String> {
     let (say, rules) = (floor.say, &floor.shop.grinding);
@@ -20,12 +21,12 @@ pub(super) fn step(floor: &Floor, work: &LippageWork, record: &Lippage) -> Vec<S
             readings(floor, record)
         ),
         format!(
-            "Between readings the step runs straight; it is taken down by hand where it is at least {limit} (grinding.hand_from)."
+            "Between readings the {OFFSET} runs straight; it is taken down by hand where it is at least {limit} (grinding.hand_from)."
         ),
     ];
     if work.stretches.is_empty() {
         lines.push(format!(
-            "The highest step read, {}, is below that: the floor grinder takes it.",
+            "The highest {OFFSET} read, {}, is below that: the floor grinder takes it.",
             say.mm(work.max_step_mm)
         ));
         return lines;

@@ -173,7 +173,7 @@ fn surface(floor: &Floor) -> Vec<String> {
         solids(floor, "Mortar in place", mortar, totals.patch_l),
         lengths(
             floor,
-            "Step taken down by hand",
+            "Offset taken down by hand",
             by_hand,
             totals.hand_grind_m,
         ),
