@@ -58,13 +58,15 @@ impl Hold {
     }
 }
 
-/// Ids one after the other; of very many, the first ones.
+/// Ids one after the other, copies of one record as a range; of very many, the first ones.
 #[must_use]
 pub fn named<S: AsRef<str>>(ids: &[S]) -> String {
-    let shown: Vec<&str> = ids.iter().take(MOST_NAMED).map(AsRef::as_ref).collect();
-    match ids.len().checked_sub(MOST_NAMED) {
-        None | Some(0) => shown.join(", "),
-        Some(more) => format!("{} and {more} more", shown.join(", ")),
+    let ranges = crate::takeoff::ranges(ids);
+    let (shown, others) = ranges.split_at(ranges.len().min(MOST_NAMED));
+    let shown: Vec<&str> = shown.iter().map(|(text, _)| text.as_str()).collect();
+    match others.iter().map(|(_, ids)| ids).sum::<usize>() {
+        0 => shown.join(", "),
+        more => format!("{} and {more} more", shown.join(", ")),
     }
 }
 
