@@ -315,7 +315,7 @@ fn the_price_leaves_hazardous_material_out_and_says_so() {
     assert_eq!(
         paint(", tested: lead"),
         [
-            "Lead and asbestos are no part of this price: B1 is taken off by a licensed abatement firm under its own contract."
+            "Lead and asbestos are no part of this price: B1, taken off by a licensed abatement firm under its own contract."
         ]
     );
     assert_eq!(
