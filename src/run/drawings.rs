@@ -10,8 +10,9 @@ use crate::audit;
 use crate::diagnostic::Diagnostic;
 use crate::ink::{Group, Mark, Sheet};
 use crate::pdf::{self, Metadata};
+use crate::proposal::characters;
 use crate::schedule;
-use crate::sheet::customer::{Marks, compose_marked};
+use crate::sheet::customer::{Marks, compose_marked, letterhead};
 use crate::sheet::{Audience, Inputs, Options, Paper, Scale, compose, left_off, parallel, words};
 use crate::svg;
 
@@ -38,11 +39,38 @@ pub(super) fn sheets(
         scale: wish.scale,
     };
     let sheets = with_inputs(loaded, |inputs| compose(inputs, &options))?;
+    if audience == Audience::Customer {
+        let mut texts = Vec::new();
+        sheets
+            .iter()
+            .flat_map(|s| &s.groups)
+            .for_each(|g| text(g, &mut texts));
+        // The composer of the words puts a box in the place of what the font lacks.
+        let floor = &loaded.survey;
+        let head = letterhead(&floor.shop.proposal, None);
+        let zones = floor.slab.keep_outs.iter().chain(&floor.slab.uncoated);
+        let names = zones.filter_map(|zone| zone.what.as_deref());
+        let shop = head.lines.iter().chain([&head.name]).map(String::as_str);
+        if let Some(note) = characters(texts.into_iter().chain(names).chain(shop)) {
+            terminal::rendered(&loaded.render(&[note]));
+        }
+    }
     let left = left_off(&sheets);
     if !left.is_empty() {
         terminal::rendered(&loaded.render(&[no_room(&left)]));
     }
     Ok(sheets)
+}
+
+/// Every line of text of a group.
+fn text<'a>(group: &'a Group, out: &mut Vec<&'a str>) {
+    for mark in &group.marks {
+        match mark {
+            Mark::Group(inner) => text(inner, out),
+            Mark::Text(line) => out.push(&line.text),
+            Mark::Path(_) | Mark::Image(_) => {}
+        }
+    }
 }
 
 /// Says which tags stand in a list instead of on the plan.
@@ -92,6 +120,7 @@ pub(super) fn with_inputs<T>(loaded: &Loaded, draw: impl FnOnce(&Inputs) -> T) -
     let plan = schedule::plan(floor);
     draw(&Inputs {
         plan: Some(&plan),
+        logo: loaded.logo().0.as_ref(),
         ..Inputs::of(
             floor,
             name.unwrap_or_default(),

@@ -8,7 +8,7 @@ use super::{Exit, place, terminal};
 use crate::cli::{NewArgs, UnitsWord};
 use crate::diagnostic::{Diagnostic, Place, Severity};
 use crate::quantity::Units;
-use crate::quantity::read::{Bare, WalkEntry, length, walk_entry};
+use crate::quantity::read::{Bare, length, walk_entry};
 use crate::sketch::Span;
 use crate::starter::{self, Floor};
 use crate::{render, shop, sketch, survey};
@@ -161,12 +161,10 @@ fn runs(walk: &str, units: Units) -> Result<Vec<String>, Exit> {
 fn corners(walk: &[String], units: Units) -> Vec<(f64, f64)> {
     let mut at = (0.0, 0.0);
     let mut out = vec![at];
+    let mut heading = None;
     for run in walk {
-        if let Ok(WalkEntry::Run {
-            direction_deg,
-            length,
-        }) = walk_entry(run, units)
-        {
+        let entry = walk_entry(run, units);
+        if let Some((direction_deg, length)) = entry.ok().and_then(|e| e.chord(&mut heading)) {
             let (sin, cos) = direction_deg.to_radians().sin_cos();
             at = (at.0 + length.m() * cos, at.1 + length.m() * sin);
             out.push(at);

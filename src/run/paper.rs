@@ -55,17 +55,14 @@ pub(super) fn proposal(
     let price = price::price(floor)?.for_customer();
     let plan = schedule::plan(floor);
     let width = document::text_width(Paper::office(floor.slab.units));
-    let (drawing, lacking) =
-        match drawings::with_inputs(loaded, |inputs| proposal::drawing(inputs, width)) {
-            Ok(sheet) => (Some(sheet), Vec::new()),
-            Err(found) => (None, found),
-        };
+    let (told, lacking) = drawings::with_inputs(loaded, |inputs| proposal::told(inputs, width));
     let (document, mut found) = proposal::proposal(&proposal::Inputs {
         floor,
         price: &price,
         plan: &plan,
-        drawing,
+        told,
         photos: pictures,
+        logo: loaded.logo().0.as_ref(),
     });
     found.extend(lacking.into_iter().map(Diagnostic::softened));
     Ok((document, found))

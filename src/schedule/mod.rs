@@ -6,6 +6,7 @@
 mod activities;
 mod calendar;
 mod conditions;
+pub(crate) mod date;
 mod faults;
 pub mod lanes;
 mod model;

@@ -24,6 +24,8 @@ pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
     if !notes_first {
         contents.reverse();
     }
+    // Who reads only the days must not start to saw where the map says stop.
+    contents.splice(0..0, cautions::orders(inputs.holds));
     let n = plan.days.len();
     Some(Section {
         name: "crew-days",
@@ -34,8 +36,7 @@ pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
             write::fixed(plan.worker_h, 1)
         ),
         least: TEXT,
-        // Who reads only this sheet must not start to saw where the map says stop.
-        reminder: cautions::reminder(inputs.holds),
+        reminder: None,
         contents: flow::once(contents),
         cursor: Cursor::default(),
     })
