@@ -257,7 +257,7 @@ fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
         *out += &format!(
             "  {:>12}{star:<1} {:<13} {}\n                              {agreed}{cost}; {}\n",
             shown.amount.with(&price.currency),
-            per(&shown.unit),
+            per(shown.unit),
             shown.name,
             clean(&shown.basis)
         );
