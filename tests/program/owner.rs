@@ -71,7 +71,7 @@ fn words(text: &str) -> BTreeSet<String> {
 
 /// The text of SVG or HTML, with its attributes, which a reader sees as titles; without fonts and pictures.
 fn shown(text: &str) -> String {
-    let without = |text: &str, from: &str, to: char| {
+    let without = |text: &str, from: &str, to: &[char]| {
         let mut out = String::new();
         let mut parts = text.split(from);
         out += parts.next().unwrap_or_default();
@@ -81,8 +81,8 @@ fn shown(text: &str) -> String {
         }
         out
     };
-    let text = without(text, "base64,", ')');
-    let text = without(&text, " d=\"", '"');
+    let text = without(text, "base64,", &[')', '"']);
+    let text = without(&text, " d=\"", &['"']);
     // The body of a page; a drawing has none.
     text.split("<body").last().unwrap_or_default().to_owned()
 }

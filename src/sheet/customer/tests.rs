@@ -163,10 +163,13 @@ fn the_plan_is_true_to_scale() {
         })
         .collect();
     let around = Box2::of(&points);
-    let said = said(&sheets);
-    assert!(said.contains("1/4\" = 1'-0\""), "{said}");
-    // 20 ft by 16 ft at a quarter inch to the foot.
-    let foot = 25.4 / 4.0;
+    // The scale stands in the description of the file; on paper the bar tells it.
+    let told = &sheets[0].description;
+    let scales = Scale::standard(Units::Us);
+    let scale = scales
+        .iter()
+        .find(|s| told.starts_with(&format!("Scale {}.", s.text(Units::Us))));
+    let foot = 0.3048 * scale.expect("a standard scale").mm_per_m();
     assert!((around.width() - 20.0 * foot).abs() < 1e-9);
     assert!((around.height() - 16.0 * foot).abs() < 1e-9);
 }
