@@ -18,9 +18,10 @@ use super::words;
 #[must_use]
 pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
     let plan = inputs.plan.filter(|plan| !plan.days.is_empty())?;
-    let mut contents: Vec<Box<dyn Content>> = Vec::new();
-    contents.push(Box::new(day::Together(notes(inputs, plan))));
-    contents.push(Box::new(day::Bars::new(inputs, plan)));
+    let mut contents: Vec<Box<dyn Content>> = vec![
+        Box::new(day::Together(notes(inputs, plan))),
+        Box::new(day::Bars::new(inputs, plan)),
+    ];
     if !notes_first {
         contents.reverse();
     }
