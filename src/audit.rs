@@ -22,8 +22,8 @@
 
 mod apart;
 mod band;
-mod bounds;
-mod contained;
+pub(crate) mod bounds;
+pub(crate) mod contained;
 mod contrast;
 mod flatten;
 mod hatch;

@@ -5,7 +5,7 @@ use sha2::{Digest, Sha256};
 
 use crate::diagnostic::Diagnostic;
 use crate::document::{self, Document, Paper};
-use crate::ink::Sheet;
+use crate::ink::{Picture, Sheet};
 use crate::pdf::{self, Metadata};
 use crate::photo::Photograph;
 use crate::report::Report;
@@ -25,6 +25,8 @@ pub struct Papers<'a> {
     pub text: &'a str,
     /// Text of the shop book, where it is not the built-in one.
     pub book: Option<&'a str>,
+    /// The shop's logo, where it is at hand.
+    pub logo: Option<&'a Picture>,
 }
 
 impl<'a> Papers<'a> {
@@ -33,6 +35,7 @@ impl<'a> Papers<'a> {
         let plan = schedule::plan(self.floor);
         draw(&Inputs {
             plan: Some(&plan),
+            logo: self.logo,
             ..Inputs::of(self.floor, self.name, &digest(self.text))
         })
     }
@@ -117,16 +120,14 @@ impl<'a> Papers<'a> {
         let price = price::price(floor)?.for_customer();
         let plan = schedule::plan(floor);
         let width = document::text_width(Paper::office(floor.slab.units));
-        let (drawing, lacking) = match self.with_inputs(|inputs| proposal::drawing(inputs, width)) {
-            Ok(sheet) => (Some(sheet), Vec::new()),
-            Err(found) => (None, found),
-        };
+        let (told, lacking) = self.with_inputs(|inputs| proposal::told(inputs, width));
         let (document, mut found) = proposal::proposal(&proposal::Inputs {
             floor,
             price: &price,
             plan: &plan,
-            drawing,
+            told,
             photos: pictures,
+            logo: self.logo,
         });
         found.extend(lacking.into_iter().map(Diagnostic::softened));
         Ok((document, found))

@@ -5,6 +5,7 @@
 //! keys. Tests hold every key list of the readers against it.
 
 mod form;
+mod home;
 mod items;
 mod json;
 mod money;
@@ -17,6 +18,7 @@ mod tests;
 mod works;
 
 pub(crate) use form::{Form, Record};
+pub(crate) use home::belongs;
 
 /// The schema of a sketch, as JSON text.
 ///

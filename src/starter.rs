@@ -1,7 +1,7 @@
 //! A commented sketch to start from: the outline is the floor's own, everything else stands there as an
 //! example that is valid as soon as its `# ` is taken away.
 
-use crate::quantity::read::{WalkEntry, walk_entry};
+use crate::quantity::read::walk_entry;
 use crate::quantity::{M_PER_FT, Units};
 
 /// The text that stands between the fixed parts and the floor's own numbers.
@@ -87,12 +87,10 @@ pub fn sketch(floor: &Floor) -> String {
 pub fn corners(walk: &[String], units: Units) -> Vec<(f64, f64)> {
     let mut at = (0.0, 0.0);
     let mut out = vec![at];
+    let mut heading = None;
     for run in walk {
-        if let Ok(WalkEntry::Run {
-            direction_deg,
-            length,
-        }) = walk_entry(run, units)
-        {
+        let entry = walk_entry(run, units);
+        if let Some((direction_deg, length)) = entry.ok().and_then(|e| e.chord(&mut heading)) {
             let (sin, cos) = direction_deg.to_radians().sin_cos();
             at = (at.0 + length.m() * cos, at.1 + length.m() * sin);
             out.push(at);

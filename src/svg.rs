@@ -49,6 +49,22 @@ pub fn write_with(sheet: &Sheet, embed: bool) -> String {
     format!("{root}\n")
 }
 
+/// Marks in a box of this width and height, mm, as a small picture inside a page: without ids, and passed over by who hears the page read.
+pub(crate) fn symbol(marks: &[Mark], (width, height): (f64, f64)) -> String {
+    let mut root = Element::new("svg");
+    root.assign(
+        "viewBox",
+        format!("0 0 {} {}", number(width), number(height)),
+    );
+    root.assign("aria-hidden", "true");
+    root.assign("fill", "none");
+    root.assign("font-family", FAMILIES);
+    for mark in marks {
+        append(&mut root, mark);
+    }
+    root.to_string()
+}
+
 fn root(sheet: &Sheet) -> Element {
     let (width, height) = (number(sheet.width), number(sheet.height));
     let mut root = Element::new("svg");
@@ -130,14 +146,18 @@ fn group(group: &Group) -> Element {
         element.append(words("desc", &group.description, None));
     }
     for mark in &group.marks {
-        match mark {
-            Mark::Path(mark) => element.append(path(mark)),
-            Mark::Image(mark) => element.append(image(mark)),
-            Mark::Text(mark) => element.append(text(mark)),
-            Mark::Group(inner) => element.append(self::group(inner)),
-        }
+        append(&mut element, mark);
     }
     element
+}
+
+fn append(element: &mut Element, mark: &Mark) {
+    match mark {
+        Mark::Path(mark) => element.append(path(mark)),
+        Mark::Image(mark) => element.append(image(mark)),
+        Mark::Text(mark) => element.append(text(mark)),
+        Mark::Group(inner) => element.append(self::group(inner)),
+    }
 }
 
 /// A photograph, inside the file as data.

@@ -207,3 +207,70 @@ fn the_demonstration_floors_use_every_key_of_the_description() {
         "no demonstration floor uses {missing:?}"
     );
 }
+
+/// A floor of 12,000 ft² as one man writes it: 24 columns in diamonds, joints at 10 ft that stop at them, dock doors, 15 cracks, 40 spalls.
+const COLUMNS: &str = include_str!("reading/columns.yaml");
+
+#[test]
+fn a_floor_of_columns_takes_few_lines_and_its_joints_stop_at_the_diamonds() {
+    assert!(COLUMNS.lines().count() <= 75);
+    let (sketch, faults) = sketch::parse(COLUMNS);
+    assert_eq!(faults, []);
+    let sketch = sketch.expect("it is good");
+    assert_eq!(sketch.slab.keep_outs.len(), 24);
+    assert_eq!((sketch.cracks.len(), sketch.spalls.len()), (15, 40));
+    let ids: Vec<&str> = sketch
+        .slab
+        .keep_outs
+        .iter()
+        .map(|k| k.id.value.as_str())
+        .collect();
+    assert_eq!((ids[0], ids[6], ids[23]), ("K1.1", "K1.7", "K1.24"));
+    let survey = slabwalk::survey::survey(sketch, shop::built_in(), faults).expect("it is whole");
+    let feet = |kind: sketch::JointKind| {
+        let joints = survey.takeoff.joints.iter().filter(|j| j.kind == kind);
+        joints.map(|j| j.length_m).sum::<f64>() / 0.3048
+    };
+    // By hand: 14 lines of 80' up the sheet and 7 of 150' across it are 1,120' and 1,050'. A diamond is 4' from corner to corner. 6 of
+    // the lines up the sheet run through 4 of them and 4 of those across through 6, so 24 times 4', 96', drop out each way:
+    // 2,170' less 192' are 1,978'.
+    let control = feet(sketch::JointKind::Control);
+    assert!((control - 1978.0).abs() < 1e-3, "{control}");
+    // A side of a diamond is the root of 2' squared and 2' squared, 2.828', and there are 24 times 4.
+    let isolation = feet(sketch::JointKind::Isolation);
+    assert!(
+        (isolation - 96.0 * 8.0_f64.sqrt()).abs() < 1e-3,
+        "{isolation}"
+    );
+    // 15 by 8 panels between the joints, and each diamond is one more, not cut through by them.
+    assert_eq!(survey.slab.panels.len(), 15 * 8 + 24);
+    let slabwalk::survey::Survey {
+        slab,
+        takeoff,
+        shop,
+        order,
+        ..
+    } = &survey;
+    let explained = |id: &str| {
+        let lines = slabwalk::takeoff::explain::explain(slab, takeoff, shop, order, id);
+        lines.unwrap_or_else(|| panic!("{id} is not known"))
+    };
+    // J1.2 is the line x = 20', of 80' less four diamonds of 4'.
+    assert!(
+        explained("J1.2").iter().any(|line| {
+            line.starts_with("16'-0\" of it (8'-0\" to 12'-0\"")
+                && line.contains("inside what it ends at")
+        }),
+        "{:#?}",
+        explained("J1.2")
+    );
+    assert_eq!(
+        explained("k1"),
+        ["One record stands for 24: K1.1 to K1.24. Each is explained by its own id."]
+    );
+    // 14 lines of 80' less 24 times 4'.
+    assert_eq!(
+        explained("J1")[1],
+        "Together they run 1024'-0\" on the coated floor."
+    );
+}

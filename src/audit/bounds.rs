@@ -35,7 +35,7 @@ const KNOWN: [&str; 18] = [
 const RUNNING: [&str; 3] = ["script", "foreignObject", "iframe"];
 
 /// What is wrong with a file before it is parsed; `None` for nothing.
-pub(super) fn of_text(text: &str) -> Option<String> {
+pub(crate) fn of_text(text: &str) -> Option<String> {
     if text.len() > LARGEST {
         return Some(format!("it is larger than {} MiB", LARGEST >> 20));
     }
@@ -103,14 +103,22 @@ pub(super) fn of_document(document: &Document) -> Option<String> {
     if !root.has_tag_name(("http://www.w3.org/2000/svg", "svg")) {
         return Some("it has no svg element at its root".to_owned());
     }
-    let mut elements = document.descendants().filter(Node::is_element);
-    let strange = elements.find(|n| {
-        let name = n.tag_name().name();
-        let in_svg = n.tag_name().namespace() == Some("http://www.w3.org/2000/svg");
-        let inner = name == "svg" && *n != root;
-        in_svg && (inner || !(KNOWN.contains(&name) || RUNNING.contains(&name)))
+    let known = [&KNOWN[..], &RUNNING].concat();
+    let strange = strange(document, &known);
+    strange.map(|name| format!("it holds <{name}>, which is not measured"))
+}
+
+/// The first element of SVG that is none of these, or another SVG within the file.
+pub(crate) fn strange<'a>(document: &'a Document, known: &[&str]) -> Option<&'a str> {
+    let elements = document.descendants().filter(Node::is_element);
+    let of_svg =
+        elements.filter(|n| n.tag_name().namespace() == Some("http://www.w3.org/2000/svg"));
+    let names = of_svg.map(|n| (n, n.tag_name().name()));
+    let mut strange = names.filter(|(n, name)| {
+        let inner = *name == "svg" && *n != document.root_element();
+        inner || !known.contains(name)
     });
-    strange.map(|n| format!("it holds <{}>, which is not measured", n.tag_name().name()))
+    strange.next().map(|(_, name)| name)
 }
 
 /// What is too much of a sheet for it to be compared piece by piece.

@@ -12,6 +12,11 @@ pub(super) fn check(document: &Document, report: &mut Report) {
     }
 }
 
+/// The first thing in a file that runs or refers outside it.
+pub(crate) fn first(document: &Document) -> Option<String> {
+    document.descendants().find_map(fault)
+}
+
 /// Elements and attributes that run code, and references to anything but the file's own parts and data within it.
 fn fault(node: Node) -> Option<String> {
     if node.is_pi() {

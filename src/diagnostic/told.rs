@@ -69,6 +69,20 @@ impl<'d> Told<'d> {
         Some(format!("{count} {words}: {}", list(names)))
     }
 
+    /// All of it in one sentence: what is true of all, or what was found first and the names of the others.
+    #[must_use]
+    pub fn headline(&self) -> String {
+        self.summary().unwrap_or_else(|| {
+            let items = self.others.iter().filter_map(|d| d.item.as_deref());
+            let names: Vec<&str> = items.collect();
+            match (self.others.len(), names.is_empty()) {
+                (0, _) => self.first.sentence(),
+                (count, true) => format!("{} (and {count} more)", self.first.sentence()),
+                (_, false) => format!("{} (likewise {})", self.first.sentence(), list(names)),
+            }
+        })
+    }
+
     /// Those that are told after the first in a sentence each.
     #[must_use]
     pub fn told_after(&self) -> &[&'d Diagnostic] {
@@ -143,6 +157,8 @@ mod tests {
         assert_eq!(told.summary(), None);
         assert_eq!(told.told_after().len(), 5);
         assert_eq!(told.rest().as_deref(), Some("3 more: J7, J8, J9"));
+        let all = "J1: cut deep (likewise J2, J3, J4, J5, J6, J7, J8, J9)";
+        assert_eq!(told.headline(), all);
     }
 
     #[test]

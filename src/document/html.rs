@@ -5,10 +5,12 @@ use std::fmt::Write;
 use base64::Engine;
 
 use crate::font;
-use crate::ink::Weight;
+use crate::ink::{Picture, Weight};
 use crate::svg;
 
-use super::{Block, Document, Figure, Picturing, Side, Signature, Table, Text};
+use super::{
+    Block, Document, Entry, Figure, Letterhead, Picturing, SYMBOL, Side, Signature, Table, Text,
+};
 
 /// Looks on a screen of any width, and on paper from a browser.
 const STYLE: &str = include_str!("style.css");
@@ -27,14 +29,11 @@ pub fn html(document: &Document) -> String {
     );
     let _ = write!(
         out,
-        "<style>\n{}{STYLE}</style>\n</head>\n<body>\n<main>\n<header>\n",
+        "<style>\n{}{STYLE}</style>\n</head>\n<body id=\"top\">\n<main>\n<header>\n",
         faces()
     );
-    let _ = writeln!(out, "<h1>{}</h1>", escape(&document.title));
-    if !document.subtitle.is_empty() {
-        let _ = writeln!(out, "<p>{}</p>", escape(&document.subtitle));
-    }
-    out += "</header>\n";
+    letterhead(&document.head, &mut out);
+    let _ = writeln!(out, "<h1>{}</h1>\n</header>", escape(&document.title));
     blocks(&document.blocks, &mut out);
     out += "</main>\n";
     if !document.running.is_empty() {
@@ -42,6 +41,25 @@ pub fn html(document: &Document) -> String {
     }
     out += "</body>\n</html>\n";
     out
+}
+
+/// Logo, name and address of the shop.
+fn letterhead(head: &Letterhead, out: &mut String) {
+    if head.is_empty() {
+        return;
+    }
+    *out += "<div class=\"head\">\n";
+    if let Some(logo) = &head.logo {
+        image(logo, &head.name, out);
+    }
+    *out += "<div>\n";
+    if !head.name.is_empty() {
+        let _ = writeln!(out, "<p dir=\"auto\"><b>{}</b></p>", escape(&head.name));
+    }
+    for line in &head.lines {
+        let _ = writeln!(out, "<p dir=\"auto\">{}</p>", escape(line));
+    }
+    *out += "</div>\n</div>\n";
 }
 
 /// The bundled font inside the file, so that the paper looks the same everywhere; what it lacks the reader's own fonts show.
@@ -96,7 +114,7 @@ fn block(block: &Block, out: &mut String) {
             for (name, value) in rows {
                 let _ = writeln!(
                     out,
-                    "<div><dt>{}</dt><dd>{}</dd></div>",
+                    "<div><dt>{}</dt><dd dir=\"auto\">{}</dd></div>",
                     escape(name),
                     inline(value)
                 );
@@ -105,6 +123,12 @@ fn block(block: &Block, out: &mut String) {
         }
         Block::Table(table) => self::table(table, out),
         Block::Figure(figure) => self::figure(figure, out),
+        Block::Figures(all) => all.iter().for_each(|f| self::figure(f, out)),
+        Block::Plan(figure, with) => {
+            plan(figure, out);
+            with.iter().for_each(|block| self::block(block, out));
+        }
+        Block::Key(entries) => key(entries, out),
         Block::Signatures(places) => signatures(places, out),
         Block::Notice { title, paragraphs } => {
             let _ = writeln!(
@@ -170,28 +194,53 @@ fn table(table: &Table, out: &mut String) {
     *out += "</tbody>\n</table>\n";
 }
 
-fn figure(figure: &Figure, out: &mut String) {
-    *out += "<figure>\n";
+fn shown(figure: &Figure, out: &mut String) {
     match &figure.shows {
-        Picturing::Drawing(sheet) => {
-            // The fonts stand in the page already.
-            *out += &svg::write_with(sheet, false);
-        }
-        Picturing::Photo(picture) => {
-            let _ = writeln!(
-                out,
-                "<img src=\"{}\" alt=\"{}\" width=\"{}\" height=\"{}\">",
-                svg::jpeg_data(picture),
-                escape(&figure.words),
-                picture.width,
-                picture.height
-            );
-        }
+        // The fonts stand in the page already.
+        Picturing::Drawing(sheet) => *out += &svg::write_with(sheet, false),
+        Picturing::Photo(picture) => image(picture, &figure.words, out),
     }
+}
+
+fn image(picture: &Picture, words: &str, out: &mut String) {
+    let _ = writeln!(
+        out,
+        "<img src=\"{}\" alt=\"{}\" width=\"{}\" height=\"{}\">",
+        svg::jpeg_data(picture),
+        escape(words),
+        picture.width,
+        picture.height
+    );
+}
+
+fn caption(figure: &Figure, out: &mut String) {
     if !figure.caption.is_empty() {
         let _ = writeln!(out, "<figcaption>{}</figcaption>", inline(&figure.caption));
     }
     *out += "</figure>\n";
+}
+
+fn figure(figure: &Figure, out: &mut String) {
+    *out += "<figure>\n";
+    shown(figure, out);
+    caption(figure, out);
+}
+
+/// A drawing as wide as the screen. A tap opens it alone, without a script: the figure becomes the target of the page's address.
+fn plan(figure: &Figure, out: &mut String) {
+    *out += "<figure class=\"plan\" id=\"plan\">\n<a class=\"close\" href=\"#top\">Close</a>\n<a href=\"#plan\" title=\"Open the drawing alone\">\n";
+    shown(figure, out);
+    *out += "</a>\n";
+    caption(figure, out);
+}
+
+fn key(entries: &[Entry], out: &mut String) {
+    *out += "<ul class=\"key\">\n";
+    for entry in entries {
+        let symbol = svg::symbol(&entry.symbol, SYMBOL);
+        let _ = writeln!(out, "<li>{symbol}<p>{}</p></li>", inline(&entry.text));
+    }
+    *out += "</ul>\n";
 }
 
 fn signatures(places: &[Signature], out: &mut String) {

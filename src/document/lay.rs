@@ -8,14 +8,14 @@ use crate::sheet::mm::by;
 use super::page::{BODY, GRAY, HEADING, LEADING, RULE, TITLE, rule, text};
 use super::paginate::Piece;
 use super::text::{Line, Text, space, wrap};
-use super::{Block, Document, Figure, Picturing, Signature, table};
+use super::{Block, Document, Entry, Figure, Letterhead, Picturing, SYMBOL, Signature, table};
 
 /// Space between paragraphs, mm.
-const BETWEEN: f64 = 2.6;
+const BETWEEN: f64 = 1.8;
 /// Space above headings of the second and third level, mm.
-const ABOVE_HEADING: [f64; 2] = [8.0, 4.6];
+const ABOVE_HEADING: [f64; 2] = [4.8, 3.0];
 /// Space below a heading, mm.
-const BELOW_HEADING: f64 = 1.4;
+const BELOW_HEADING: f64 = 1.2;
 /// How far entries of a list stand in, mm.
 const HANG: f64 = 5.5;
 /// Widest column of names in a block of facts, mm.
@@ -24,34 +24,84 @@ const WIDEST_NAME: f64 = 46.0;
 const OFF_BAR: f64 = 4.5;
 /// Width of that bar, mm.
 const BAR: f64 = 0.9;
+/// Largest logo, width and height, mm.
+const LOGO: (f64, f64) = (46.0, 17.0);
+/// Air between things that stand beside each other, mm.
+pub(crate) const BESIDE: f64 = 5.0;
+/// Narrowest column beside a drawing, mm.
+pub(crate) const LEAST_BESIDE: f64 = 56.0;
+/// From a symbol of a key to its words, mm.
+const OFF_SYMBOL: f64 = 2.0;
 /// Height of a line to write on, mm.
-const WRITING: f64 = 12.0;
+const WRITING: f64 = 9.0;
 
-/// Lays out a paper for a text area of this size, mm.
-pub(super) fn lay(document: &Document, width: f64, height: f64) -> Vec<Piece> {
+/// Letterhead and title.
+pub(super) fn opening(document: &Document, width: f64) -> Vec<Piece> {
     let mut out = Vec::new();
+    if !document.head.is_empty() {
+        let (mut marks, height) = letterhead(&document.head, width);
+        marks.push(rule(0.0, width, height + 1.6, 0.35, BLACK));
+        out.push(Piece {
+            height: height + 6.0,
+            marks,
+            ..Piece::default()
+        });
+    }
     out.extend(lines(
         &Text::strong(&*document.title),
         width,
         TITLE,
         TITLE * 1.2,
     ));
-    if !document.subtitle.is_empty() {
-        let mut under = lines(&(&*document.subtitle).into(), width, BODY, LEADING);
-        if let Some(first) = under.first_mut() {
-            first.before = 1.0;
-        }
-        out.extend(under);
-    }
     keep_all(&mut out);
-    let mut laid: Vec<Vec<Piece>> = document
-        .blocks
-        .iter()
-        .map(|block| self::block(block, width, height))
-        .collect();
-    keep_with_signatures(&document.blocks, &mut laid);
-    out.extend(laid.into_iter().flatten());
     out
+}
+
+/// Logo, name and address within a width; the marks, and how high they are, mm.
+pub(crate) fn letterhead(head: &Letterhead, width: f64) -> (Vec<Mark>, f64) {
+    let (mut marks, mut left, mut tall) = (Vec::new(), 0.0, 0.0);
+    if let Some(logo) = &head.logo {
+        let (w, h) = (f64::from(logo.width), f64::from(logo.height));
+        let scale = (LOGO.0.min(width / 3.0) / w).min(LOGO.1 / h);
+        (left, tall) = (w * scale + BESIDE, h * scale);
+        marks.push(Mark::Image(ImageMark {
+            at: PaperPoint::default(),
+            width: w * scale,
+            height: tall,
+            picture: logo.clone(),
+            words: head.name.clone(),
+        }));
+    }
+    let name = lines(
+        &Text::strong(&*head.name),
+        width - left,
+        HEADING,
+        HEADING * 1.2,
+    );
+    let all = head.lines.join(", ");
+    let below = lines(&all.into(), width - left, BODY, LEADING);
+    let written = |(text, pieces): (bool, Vec<Piece>)| text.then_some(pieces);
+    let texts = [
+        (!head.name.is_empty(), name),
+        (!head.lines.is_empty(), below),
+    ];
+    let texts: Vec<Piece> = texts.into_iter().filter_map(written).flatten().collect();
+    let height: f64 = texts.iter().map(|p| p.height).sum();
+    // A logo that is taller than the words stands beside their middle.
+    let mut y = ((tall - height) / 2.0).max(0.0);
+    for piece in texts {
+        marks.extend(shifted(piece.marks, left, y));
+        y += piece.height;
+    }
+    (marks, tall.max(height))
+}
+
+/// Lays out blocks for columns of this width and height, mm.
+pub(super) fn lay(blocks: &[Block], width: f64, height: f64) -> Vec<Piece> {
+    let each = blocks.iter().map(|block| self::block(block, width, height));
+    let mut laid: Vec<Vec<Piece>> = each.collect();
+    keep_with_signatures(blocks, &mut laid);
+    laid.into_iter().flatten().collect()
 }
 
 /// What is signed stands on the page with the signatures, from its heading on.
@@ -80,6 +130,9 @@ fn block(block: &Block, width: f64, height: f64) -> Vec<Piece> {
         Block::Facts(rows) => facts(rows, width),
         Block::Table(table) => table::lay(table, width, height),
         Block::Figure(figure) => self::figure(figure, width, height),
+        Block::Figures(all) => figures(all, width, height),
+        Block::Plan(figure, with) => plan(figure, with, width, height),
+        Block::Key(entries) => entries.iter().map(|e| entry(e, width)).collect(),
         Block::Signatures(places) => signatures(places, width),
         Block::Notice { title, paragraphs } => notice(title, paragraphs, width),
     }
@@ -144,6 +197,7 @@ fn heading(level: u8, text: &str, width: f64) -> Vec<Piece> {
     let mut out = lines(&Text::strong(text), width, size, leading);
     if let Some(first) = out.first_mut() {
         first.before = before;
+        first.section = level <= 2;
     }
     if level <= 2
         && let Some(last) = out.last_mut()
@@ -296,6 +350,86 @@ fn figure(figure: &Figure, width: f64, height: f64) -> Vec<Piece> {
     out
 }
 
+/// Figures beside each other, each row one piece; none is wider than it asks to be.
+fn figures(all: &[Figure], width: f64, height: f64) -> Vec<Piece> {
+    let widest = all.iter().map(|f| f.width).fold(1.0, f64::max).min(width);
+    let in_row = ((width + BESIDE) / (widest + BESIDE)).floor().max(1.0) as usize;
+    let row = |row: &[Figure]| {
+        let laid = row.iter().map(|f| {
+            let f = Figure {
+                float: false,
+                ..f.clone()
+            };
+            stacked(figure(&f, widest, height))
+        });
+        let mut out = Piece {
+            before: BETWEEN + 1.0,
+            ..Piece::default()
+        };
+        let mut x = 0.0;
+        for (marks, tall) in laid {
+            out.marks.extend(shifted(marks, x, 0.0));
+            out.height = out.height.max(tall);
+            x += widest + BESIDE;
+        }
+        out
+    };
+    all.chunks(in_row).map(row).collect()
+}
+
+/// Pieces one below the other as marks, and how high they are, mm.
+fn stacked(pieces: Vec<Piece>) -> (Vec<Mark>, f64) {
+    let (mut marks, mut y) = (Vec::new(), 0.0);
+    for piece in pieces {
+        y += if y > 0.0 { piece.before } else { 0.0 };
+        let inner = draw::group(piece.id, "key", shifted(piece.marks, 0.0, y));
+        match inner.id.is_empty() {
+            true => marks.extend(inner.marks),
+            false => marks.push(Mark::Group(inner)),
+        }
+        y += piece.height;
+    }
+    (marks, y)
+}
+
+/// A line of a key: what it shows, and beside it the words.
+fn entry(entry: &Entry, width: f64) -> Piece {
+    let left = SYMBOL.0 + OFF_SYMBOL;
+    let mut marks = entry.symbol.clone();
+    // The first line stands beside the middle of the symbol.
+    let mut y = (SYMBOL.1 - LEADING) / 2.0;
+    for line in lines(&entry.text, width - left, BODY, LEADING) {
+        marks.extend(shifted(line.marks, left, y));
+        y += line.height;
+    }
+    Piece {
+        before: 0.4,
+        height: y.max(SYMBOL.1) + 0.4,
+        marks,
+        id: entry.id.clone(),
+        ..Piece::default()
+    }
+}
+
+/// A drawing and what belongs to it, not broken, beside each other where that has room; else one below the other.
+fn plan(plan: &Figure, with: &[Block], width: f64, height: f64) -> Vec<Piece> {
+    let mut pieces = figure(plan, width, height);
+    let drawn = match &plan.shows {
+        Picturing::Drawing(sheet) => sheet.width + BESIDE,
+        Picturing::Photo(_) => width,
+    };
+    if width - drawn >= LEAST_BESIDE {
+        let (marks, tall) = stacked(lay(with, width - drawn, height));
+        if let Some(first) = pieces.first_mut().filter(|_| tall <= height) {
+            first.marks.extend(shifted(marks, drawn, 0.0));
+            first.height = first.height.max(tall);
+            return pieces;
+        }
+    }
+    pieces.extend(lay(with, width, height));
+    pieces
+}
+
 /// Places to sign, two beside each other.
 fn signatures(places: &[Signature], width: f64) -> Vec<Piece> {
     const GAP: f64 = 12.0;
@@ -327,18 +461,28 @@ fn signature(place: &Signature, width: f64) -> (Vec<Mark>, f64) {
         marks.extend(line_marks(&line, 0.0, y + baseline(BODY, LEADING), BODY));
         y += LEADING;
     }
-    for label in &place.lines {
+    // The first line has the width to itself: a signature is long, a date is not.
+    let (first, rest) = place.lines.split_at(place.lines.len().min(1));
+    for row in std::iter::once(first)
+        .chain(rest.chunks(2))
+        .filter(|row| !row.is_empty())
+    {
         y += WRITING;
-        marks.push(rule(0.0, width, y, 0.3, RULE));
-        let mut mark = text(
-            0.0,
-            y + baseline(BODY, LEADING),
-            label,
-            BODY,
-            Weight::Regular,
-        );
-        mark.color = GRAY;
-        marks.push(Mark::Text(mark));
+        let each = (width - BESIDE * (row.len() - 1) as f64) / row.len() as f64;
+        for (i, label) in row.iter().enumerate() {
+            let left = i as f64 * (each + BESIDE);
+            marks.push(rule(left, left + each, y, 0.3, RULE));
+            let label = font::shorten(label, each, BODY, Weight::Regular);
+            let mut mark = text(
+                left,
+                y + baseline(BODY, LEADING),
+                &label,
+                BODY,
+                Weight::Regular,
+            );
+            mark.color = GRAY;
+            marks.push(Mark::Text(mark));
+        }
         y += LEADING;
     }
     (marks, y)

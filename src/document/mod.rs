@@ -1,6 +1,7 @@
 //! A paper to be read: headings, paragraphs, lists, tables, figures and lines to sign on, without a word about how it is put down.
 //!
 //! [`pages()`] lays it out on paper for the PDF, [`html()`] writes one file for a screen; both hold the same content in the same order.
+//! [`set()`] fills the columns beside a drawing with the same blocks.
 
 mod html;
 mod lay;
@@ -10,21 +11,22 @@ mod table;
 mod text;
 
 pub use html::html;
-pub use page::{Paper, pages, text_width};
-pub use text::{Run, Text};
+pub(crate) use lay::{BESIDE, LEAST_BESIDE, letterhead};
+pub use page::{Paper, pages, set, text_width};
+pub use text::{Line, Run, Text, wrap};
 
-use crate::ink::{Picture, Sheet};
+use crate::ink::{Mark, Picture, Sheet};
 
 /// A paper, independent of how it is written.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Document {
+    /// Whose paper it is, above the title.
+    pub head: Letterhead,
     /// Title, the only heading of the first level.
     pub title: String,
-    /// What stands under the title, one line.
-    pub subtitle: String,
     /// One paragraph on what the paper is, for searching.
     pub subject: String,
-    /// Whose paper it is.
+    /// Who wrote it, for searching.
     pub author: String,
     /// Job and revision, at the foot of every page.
     pub running: String,
@@ -32,6 +34,25 @@ pub struct Document {
     pub date: Option<(u16, u8, u8)>,
     /// The content, in reading order.
     pub blocks: Vec<Block>,
+}
+
+/// Name and address of a shop at the head of its papers; nothing where there is no name.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Letterhead {
+    /// Its sign.
+    pub logo: Option<Picture>,
+    /// Its name.
+    pub name: String,
+    /// Address, phone, license.
+    pub lines: Vec<String>,
+}
+
+impl Letterhead {
+    /// Whether there is nothing to show.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.logo.is_none() && self.name.is_empty() && self.lines.is_empty()
+    }
 }
 
 /// A part of the content.
@@ -59,6 +80,12 @@ pub enum Block {
     Table(Table),
     /// A drawing or photograph with its caption; never broken.
     Figure(Figure),
+    /// Photographs beside each other, as many in a row as have room.
+    Figures(Vec<Figure>),
+    /// A drawing with what belongs to it: beside it where that has room, else below. On a screen it opens alone.
+    Plan(Figure, Vec<Block>),
+    /// Lines of a key, each with what it stands for.
+    Key(Vec<Entry>),
     /// Places to sign, side by side; never broken.
     Signatures(Vec<Signature>),
     /// Something that must not be overlooked, with a bar beside it.
@@ -155,6 +182,20 @@ pub struct Figure {
     pub float: bool,
 }
 
+/// Width and height of what stands before a line of a key, mm.
+pub const SYMBOL: (f64, f64) = (18.0, 6.6);
+
+/// A line of a key.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Entry {
+    /// Id of its group in a drawing; empty for none.
+    pub id: String,
+    /// What stands before it, within [`SYMBOL`].
+    pub symbol: Vec<Mark>,
+    /// What it stands for.
+    pub text: Text,
+}
+
 /// A place to sign.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Signature {
@@ -168,37 +209,49 @@ impl Document {
     /// Every text of the paper in reading order, as both writers put it down. For tests and for the characters that a font lacks.
     #[must_use]
     pub fn texts(&self) -> Vec<String> {
-        let mut out = vec![self.title.clone(), self.subtitle.clone()];
-        for block in &self.blocks {
-            match block {
-                Block::Heading { text, .. } => out.push(text.clone()),
-                Block::Paragraph(text) => out.push(text.plain()),
-                Block::List { items, .. } => out.extend(items.iter().map(Text::plain)),
-                Block::Facts(rows) => {
-                    for (name, value) in rows {
-                        out.extend([name.clone(), value.plain()]);
-                    }
-                }
-                Block::Table(table) => {
-                    out.push(table.caption.clone());
-                    out.extend(table.columns.iter().map(|c| c.head.clone()));
-                    out.extend(table.rows.iter().flat_map(|r| r.cells.clone()));
-                }
-                Block::Figure(figure) => out.push(figure.caption.plain()),
-                Block::Signatures(places) => {
-                    for place in places {
-                        out.push(place.party.clone());
-                        out.extend(place.lines.clone());
-                    }
-                }
-                Block::Notice { title, paragraphs } => {
-                    out.push(title.clone());
-                    out.extend(paragraphs.iter().map(Text::plain));
-                }
-            }
-        }
+        let mut out = vec![self.head.name.clone()];
+        out.extend(self.head.lines.clone());
+        out.push(self.title.clone());
+        self.blocks.iter().for_each(|block| block.texts(&mut out));
         out.retain(|text| !text.is_empty());
         out
+    }
+}
+
+impl Block {
+    fn texts(&self, out: &mut Vec<String>) {
+        match self {
+            Self::Heading { text, .. } => out.push(text.clone()),
+            Self::Paragraph(text) => out.push(text.plain()),
+            Self::List { items, .. } => out.extend(items.iter().map(Text::plain)),
+            Self::Facts(rows) => {
+                for (name, value) in rows {
+                    out.extend([name.clone(), value.plain()]);
+                }
+            }
+            Self::Table(table) => {
+                out.push(table.caption.clone());
+                out.extend(table.columns.iter().map(|c| c.head.clone()));
+                out.extend(table.rows.iter().flat_map(|r| r.cells.clone()));
+            }
+            Self::Figure(figure) => out.push(figure.caption.plain()),
+            Self::Figures(all) => out.extend(all.iter().map(|f| f.caption.plain())),
+            Self::Key(entries) => out.extend(entries.iter().map(|e| e.text.plain())),
+            Self::Plan(figure, blocks) => {
+                out.push(figure.caption.plain());
+                blocks.iter().for_each(|block| block.texts(out));
+            }
+            Self::Signatures(places) => {
+                for place in places {
+                    out.push(place.party.clone());
+                    out.extend(place.lines.clone());
+                }
+            }
+            Self::Notice { title, paragraphs } => {
+                out.push(title.clone());
+                out.extend(paragraphs.iter().map(Text::plain));
+            }
+        }
     }
 }
 

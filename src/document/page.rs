@@ -4,37 +4,37 @@ use crate::ink::{Align, BLACK, Color, Group, Mark, PaperPoint, PathMark, Sheet, 
 use crate::ink::{TextMark, Weight};
 use crate::quantity::Units;
 use crate::sheet::draw;
-use crate::sheet::mm::by;
+use crate::sheet::mm::Box2;
 use crate::{font, sheet};
 
-use super::Document;
-use super::lay::lay;
+use super::lay::{lay, opening};
 use super::paginate::{Placed, paginate};
+use super::{Block, Document};
 
 /// Millimeters of a typographic point: 72 to the inch.
 const POINT: f64 = 25.4 / 72.0;
 
 /// Size of running text, mm: 10.25 pt, whose capitals are as high as the least text of a drawing (3/32 in).
 pub(super) const BODY: f64 = 10.25 * POINT;
-/// Baseline to baseline of running text, mm: 14.25 pt.
-pub(super) const LEADING: f64 = 14.25 * POINT;
-/// Baseline to baseline in tables, mm: 13.25 pt.
-pub(super) const TABLE_LEADING: f64 = 13.25 * POINT;
-/// Size of the title, mm: 21 pt.
-pub(super) const TITLE: f64 = 21.0 * POINT;
-/// Size of headings of the second level, mm: 13.5 pt.
-pub(super) const HEADING: f64 = 13.5 * POINT;
+/// Baseline to baseline of running text, mm: 12.75 pt.
+pub(super) const LEADING: f64 = 12.75 * POINT;
+/// Baseline to baseline in tables, mm: 12.5 pt.
+pub(super) const TABLE_LEADING: f64 = 12.5 * POINT;
+/// Size of the title, mm: 19 pt.
+pub(super) const TITLE: f64 = 19.0 * POINT;
+/// Size of headings of the second level, mm: 13 pt.
+pub(super) const HEADING: f64 = 13.0 * POINT;
 /// Size of the foot, mm: 8.5 pt.
 const FOOT: f64 = 8.5 * POINT;
 
 /// White at the left and right, mm.
-const SIDE: f64 = 24.0;
+pub(super) const SIDE: f64 = 18.0;
 /// White above the text, mm.
-const ABOVE: f64 = 22.0;
+pub(super) const ABOVE: f64 = 13.0;
 /// White below the text, mm; the foot stands in it.
-const BELOW: f64 = 25.0;
+pub(super) const BELOW: f64 = 16.0;
 /// Baseline of the foot, mm from the lower edge.
-const FOOT_AT: f64 = 12.5;
+const FOOT_AT: f64 = 9.5;
 
 /// Ink of what is there but not to be read first.
 pub(super) const GRAY: Color = Color(0x55, 0x55, 0x55);
@@ -54,22 +54,16 @@ pub use sheet::Paper;
 /// ```
 #[must_use]
 pub fn pages(document: &Document, paper: Paper) -> Vec<Sheet> {
-    let width = text_width(paper);
-    let height = paper.height() - ABOVE - BELOW;
-    let placed = paginate(lay(document, width, height), height);
+    let (width, height) = (text_width(paper), paper.height() - ABOVE - BELOW);
+    let area = Box2::new(SIDE, ABOVE, SIDE + width, ABOVE + height);
+    let pieces = [
+        opening(document, width),
+        lay(&document.blocks, width, height),
+    ]
+    .concat();
+    let placed = grouped(paginate(pieces, &|_| vec![area]));
     let count = placed.len();
-    let page = |(i, placed): (usize, Vec<Placed>)| {
-        let mut groups: Vec<Group> = placed
-            .into_iter()
-            .filter(|piece| !piece.marks.is_empty())
-            .map(|piece| {
-                let group = Group {
-                    marks: piece.marks,
-                    ..Group::default()
-                };
-                draw::moved(group, by(SIDE, ABOVE + piece.top))
-            })
-            .collect();
+    let page = |(i, mut groups): (usize, Vec<Group>)| {
         groups.push(foot(document, paper, i + 1, count));
         Sheet {
             name: format!("page-{}", i + 1),
@@ -81,6 +75,27 @@ pub fn pages(document: &Document, paper: Paper) -> Vec<Sheet> {
         }
     };
     placed.into_iter().enumerate().map(page).collect()
+}
+
+/// Fills the columns of pages with blocks, as wide as `width` mm each: `columns` gives those of a page by its number from 0, none where a
+/// drawing has the page to itself. Every page but the first must have some.
+#[must_use]
+pub fn set(blocks: &[Block], width: f64, columns: &dyn Fn(usize) -> Vec<Box2>) -> Vec<Vec<Group>> {
+    let tall = |page| columns(page).iter().map(Box2::height).fold(0.0, f64::max);
+    let pieces = lay(blocks, width, f64::max(tall(0), tall(1)));
+    grouped(paginate(pieces, columns))
+}
+
+/// What stands on each page, each piece a group.
+fn grouped(pages: Vec<Vec<Placed>>) -> Vec<Vec<Group>> {
+    let group = |Placed { at, piece }: Placed| {
+        let class = if piece.id.is_empty() { "words" } else { "key" };
+        let group = draw::group(piece.id, class, piece.marks);
+        draw::moved(group, at - PaperPoint::default())
+    };
+    let drawn = |placed: &Placed| !placed.piece.marks.is_empty();
+    let page = |page: Vec<Placed>| page.into_iter().filter(drawn).map(group).collect();
+    pages.into_iter().map(page).collect()
 }
 
 /// Width of the text on a page, mm.

@@ -14,9 +14,9 @@ use super::{Row, Side, Table};
 /// Space between columns, mm.
 const GUTTER: f64 = 5.0;
 /// Space above and below the words of a row, mm.
-const PADDING: f64 = 0.9;
+const PADDING: f64 = 0.5;
 /// Space above a table, mm.
-const BEFORE: f64 = 3.4;
+const BEFORE: f64 = 2.4;
 
 /// Lays a table out.
 pub(super) fn lay(table: &Table, width: f64, height: f64) -> Vec<Piece> {

@@ -162,7 +162,11 @@ fn any_block() -> impl Strategy<Value = Block> {
 fn document(blocks: Vec<Block>) -> Document {
     Document {
         title: "title words".into(),
-        subtitle: "under it".into(),
+        head: Letterhead {
+            name: "shop".into(),
+            lines: vec!["its place".into()],
+            logo: None,
+        },
         running: "job and revision".into(),
         blocks,
         ..Document::default()
@@ -188,8 +192,8 @@ proptest! {
             for mark in on_page(sheet) {
                 let width = crate::font::text_width(&mark.text, mark.size, mark.weight);
                 let left = if mark.align == crate::ink::Align::End { mark.at.x - width } else { mark.at.x };
-                prop_assert!(left > 23.99 && left + width < paper.width() - 23.99, "{:?}", mark);
-                prop_assert!(mark.at.y > 22.0 && mark.at.y < paper.height() - 25.0 + 1e-6, "{:?}", mark);
+                prop_assert!(left > page::SIDE - 0.01 && left + width < paper.width() - page::SIDE + 0.01, "{:?}", mark);
+                prop_assert!(mark.at.y > page::ABOVE && mark.at.y < paper.height() - page::BELOW + 1e-6, "{:?}", mark);
             }
             prop_assert!(!on_page(sheet).is_empty());
         }
@@ -407,6 +411,10 @@ fn markup_in_names_is_text_in_the_file() {
             party: evil.into(),
             lines: vec![evil.into()],
         }]),
+        Block::Key(vec![Entry {
+            text: evil.into(),
+            ..Entry::default()
+        }]),
         Block::Figure(Figure {
             shows: Picturing::Photo(Picture {
                 jpeg: [0u8, 1].as_slice().into(),
@@ -420,8 +428,12 @@ fn markup_in_names_is_text_in_the_file() {
         }),
     ];
     let document = Document {
+        head: Letterhead {
+            logo: None,
+            name: evil.into(),
+            lines: vec![evil.into()],
+        },
         title: evil.into(),
-        subtitle: evil.into(),
         subject: evil.into(),
         running: evil.into(),
         blocks,
@@ -433,7 +445,7 @@ fn markup_in_names_is_text_in_the_file() {
     let shown = file
         .matches("&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt; &amp; &quot;A&quot;")
         .count();
-    assert_eq!(shown, 21);
+    assert_eq!(shown, 23);
     // Everything in angle brackets is an element of ours, and all that open close again.
     let parsed = usvg::roxmltree::Document::parse(&xml(&file)).map(|_| ());
     assert_eq!(parsed, Ok(()));
@@ -466,4 +478,119 @@ fn the_file_refers_to_nothing_outside_and_runs_nothing() {
         file.contains("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">")
     );
     assert!(file.contains("@media print"));
+}
+
+/// A sheet of this size with nothing on it, as a plan with words that belong to it.
+fn plan(width: f64, height: f64, with: Vec<Block>) -> Block {
+    let Block::Figure(figure) = figure(height, false) else {
+        panic!("a figure");
+    };
+    let Picturing::Drawing(mut sheet) = figure.shows else {
+        panic!("a drawing");
+    };
+    sheet.width = width;
+    let shows = Picturing::Drawing(sheet);
+    Block::Plan(
+        Figure {
+            shows,
+            width,
+            ..figure
+        },
+        with,
+    )
+}
+
+#[test]
+fn what_belongs_to_a_plan_stands_beside_it_where_it_has_room() {
+    let entry = |n: usize| Entry {
+        id: format!("key-{n}"),
+        text: Text::strong("entry").then("of the key"),
+        ..Entry::default()
+    };
+    for (wide, beside) in [(100.0, true), (150.0, false)] {
+        let key = Block::Key((0..4).map(entry).collect());
+        let sheets = pages(&document(vec![plan(wide, 90.0, vec![key])]), LETTER);
+        let texts = on_page(&sheets[0]);
+        let at = |word: &str| {
+            texts
+                .iter()
+                .find(|t| t.text.starts_with(word))
+                .map(|t| t.at)
+                .unwrap()
+        };
+        let (drawn, first) = (at("drawn"), at("entry"));
+        assert_eq!(first.x > page::SIDE + wide, beside, "{wide}");
+        assert_eq!(first.y > drawn.y, !beside, "{wide}");
+    }
+}
+
+#[test]
+fn what_ends_the_paper_is_not_alone_on_the_last_page() {
+    for before in 1..120 {
+        let heading = |text: &str| Block::Heading {
+            level: 2,
+            text: text.into(),
+        };
+        let place = Signature {
+            party: "one".into(),
+            lines: vec!["sign".into(), "name".into(), "date".into()],
+        };
+        let blocks = vec![
+            Block::Paragraph(sentence(before * 10)),
+            heading("Duties"),
+            Block::Paragraph(sentence(90)),
+            heading("Acceptance"),
+            Block::Paragraph("aa ".repeat(40).into()),
+            Block::Signatures(vec![place]),
+        ];
+        let sheets = pages(&document(blocks), LETTER);
+        let last: Vec<String> = on_page(sheets.last().unwrap())
+            .into_iter()
+            .map(|m| m.text)
+            .collect();
+        let first = last.iter().position(|t| t == "Acceptance").unwrap();
+        assert!(first > 0, "{before}: {last:?}");
+    }
+}
+
+/// Columns of other heights on the first page, none at all, and the same on every page after it.
+#[test]
+fn columns_beside_a_drawing_are_filled_in_order_and_lose_nothing() {
+    let column = |left: f64, top: f64| crate::sheet::mm::Box2::new(left, top, left + 60.0, 200.0);
+    let firsts = [
+        vec![],
+        vec![column(10.0, 190.0), column(80.0, 20.0)],
+        vec![column(80.0, 20.0)],
+    ];
+    for first in firsts {
+        let blocks: Vec<Block> = (0..30).map(|n| Block::Paragraph(sentence(n + 3))).collect();
+        let next = vec![column(10.0, 20.0), column(80.0, 20.0)];
+        let pages = set(&blocks, 60.0, &|page| {
+            if page == 0 {
+                first.clone()
+            } else {
+                next.clone()
+            }
+        });
+        assert_eq!(pages[0].is_empty(), first.is_empty());
+        let mut found = Vec::new();
+        for (i, page) in pages.iter().enumerate() {
+            let all = if i == 0 { &first } else { &next };
+            let mut texts = Vec::new();
+            page.iter().for_each(|group| marks(group, &mut texts));
+            for text in &texts {
+                let held = all.iter().any(|c| {
+                    let (x, y) = (text.at.x, text.at.y);
+                    x >= c.left - 0.01 && x < c.right && y > c.top && y <= c.bottom
+                });
+                assert!(held, "{text:?}");
+            }
+            found.extend(texts);
+        }
+        let wanted: Vec<String> = document(blocks).texts().into_iter().skip(3).collect();
+        assert_eq!(
+            words(found.iter().map(|t| t.text.as_str())),
+            words(wanted.iter().map(String::as_str))
+        );
+    }
 }

@@ -61,10 +61,11 @@ impl<T: Into<String>> From<T> for Text {
 
 /// A line: stretches of one weight, one behind the other.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Line(pub Vec<(String, Weight)>);
+pub struct Line(pub Vec<(String, Weight)>);
 
 impl Line {
     /// Width, mm, at font size `size` mm.
+    #[must_use]
     pub fn width(&self, size: f64) -> f64 {
         let (mut out, last) = (0.0, self.0.len().saturating_sub(1));
         for (i, (text, weight)) in self.0.iter().enumerate() {
@@ -108,7 +109,8 @@ const fn weight(strong: bool) -> Weight {
 
 /// Breaks a text into lines no wider than `width` mm at font size `size` mm. A word wider than a line is broken where it must be. At least
 /// one line, which is empty when the text is.
-pub(super) fn wrap(text: &Text, width: f64, size: f64) -> Vec<Line> {
+#[must_use]
+pub fn wrap(text: &Text, width: f64, size: f64) -> Vec<Line> {
     let mut lines = vec![Line::default()];
     for run in &text.0 {
         let weight = weight(run.strong);

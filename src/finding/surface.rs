@@ -96,7 +96,7 @@ fn hardness(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             format!("Mohs hardness {}: {}", write::trimmed(mean, 1), row.use_),
         )
         .at(first.2)
-        .hint("if the segments glaze or wear fast, change the bond one step")
+        .hint("if the segments glaze or wear fast, go to the next bond")
         .source("hard bond on soft concrete, soft bond on hard; the shop's tooling table"),
     );
 }

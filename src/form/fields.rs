@@ -76,13 +76,19 @@ impl Reader<'_> {
         if let Some(meant) = near.or(glued) {
             self.misspelt.insert((record, meant.to_owned()));
         }
-        let hint = match near {
-            Some(word) => format!("did you mean `{word}`? Known here are {}", list_of(known)),
-            None if text == "<<" => "merging of mappings is not read; write the keys out".into(),
-            None => match glued {
-                Some(name) => format!("put a space after the colon: `{name}: …`"),
-                None => format!("known here are {}", list_of(known)),
-            },
+        let belongs = crate::schema::belongs(self.file, &key.text, what);
+        if let Some(by) = belongs.as_ref().and_then(|belongs| belongs.by) {
+            // What it belongs under is not missing: it was only not written.
+            self.misspelt.insert((record, by.to_owned()));
+        }
+        let belongs = belongs.map(|belongs| belongs.said);
+        let hint = match (near, belongs, glued) {
+            (Some(word), Some(place), _) => format!("{place}; or did you mean `{word}`?"),
+            (None, Some(place), _) => place,
+            (Some(word), ..) => format!("did you mean `{word}`? Known here are {}", list_of(known)),
+            _ if text == "<<" => "merging of mappings is not read; write the keys out".into(),
+            (.., Some(name)) => format!("put a space after the colon: `{name}: …`"),
+            _ => format!("known here are {}", list_of(known)),
         };
         self.note(
             Diagnostic::error("unknown-key", message)

@@ -1,6 +1,7 @@
 //! Algorithms of plane geometry without a word of the trade. Points are metres, y up.
 
 pub mod arrangement;
+pub mod boxes;
 mod cells;
 pub mod clip;
 pub mod contact;

@@ -58,13 +58,15 @@ impl Hold {
     }
 }
 
-/// Ids one after the other; of very many, the first ones.
+/// Ids one after the other, copies of one record as a range; of very many, the first ones.
 #[must_use]
 pub fn named<S: AsRef<str>>(ids: &[S]) -> String {
-    let shown: Vec<&str> = ids.iter().take(MOST_NAMED).map(AsRef::as_ref).collect();
-    match ids.len().checked_sub(MOST_NAMED) {
-        None | Some(0) => shown.join(", "),
-        Some(more) => format!("{} and {more} more", shown.join(", ")),
+    let ranges = crate::takeoff::ranges(ids);
+    let (shown, others) = ranges.split_at(ranges.len().min(MOST_NAMED));
+    let shown: Vec<&str> = shown.iter().map(|(text, _)| text.as_str()).collect();
+    match others.iter().map(|(_, ids)| ids).sum::<usize>() {
+        0 => shown.join(", "),
+        more => format!("{} and {more} more", shown.join(", ")),
     }
 }
 
@@ -140,19 +142,25 @@ pub fn remarks(holds: &[Hold]) -> Vec<String> {
     head.into_iter().chain(holds.iter().map(line)).collect()
 }
 
-/// What the price does not hold, or holds only if a test comes back clear; sentences with a full stop.
+/// Ids as a paper of the shop names them.
 #[must_use]
-pub fn not_priced(holds: &[Hold]) -> Vec<String> {
+pub fn by_id(ids: &[String]) -> String {
+    let ids: Vec<String> = ids.iter().map(|id| clean(id)).collect();
+    named(&ids)
+}
+
+/// What the price does not hold, or holds only if a test comes back clear, with `say` for the names of things; sentences with a full stop.
+#[must_use]
+pub fn not_priced(holds: &[Hold], say: &dyn Fn(&[String]) -> String) -> Vec<String> {
     let of = |code: Code| {
         let held = holds.iter().filter(|hold| hold.code == code);
-        let mut ids: Vec<&String> = held.flat_map(|hold| &hold.items).collect();
+        let mut ids: Vec<String> = held.flat_map(|hold| &hold.items).cloned().collect();
         ids.sort_by_cached_key(|id| id_key(id));
-        let ids: Vec<String> = ids.into_iter().map(|id| clean(id)).collect();
-        (!ids.is_empty()).then(|| named(&ids))
+        (!ids.is_empty()).then(|| say(&ids))
     };
     let abated = of(Code::Abatement).map(|ids| {
         format!(
-            "Lead and asbestos are no part of this price: {ids} is taken off by a licensed abatement firm under its own contract."
+            "Lead and asbestos are no part of this price: {ids}, taken off by a licensed abatement firm under its own contract."
         )
     });
     let untested = of(Code::TestBeforeGrinding).map(|ids| {

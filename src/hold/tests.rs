@@ -310,12 +310,12 @@ fn the_price_leaves_hazardous_material_out_and_says_so() {
         let blemish = format!(
             "blemishes: [{{id: B1, what: paint, box: {{corner: [2', 2'], size: [3', 3']}}{tested}}}]\n"
         );
-        say::not_priced(&floor(NONE, &format!("{blemish}{DRY}")).holds)
+        say::not_priced(&floor(NONE, &format!("{blemish}{DRY}")).holds, &say::by_id)
     };
     assert_eq!(
         paint(", tested: lead"),
         [
-            "Lead and asbestos are no part of this price: B1 is taken off by a licensed abatement firm under its own contract."
+            "Lead and asbestos are no part of this price: B1, taken off by a licensed abatement firm under its own contract."
         ]
     );
     assert_eq!(

@@ -60,7 +60,7 @@ pub enum Takes {
 /// A field of a form.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Field {
-    /// Its key in the sketch.
+    /// Its key in the sketch; of how several alike stand, its name between page and program.
     pub key: &'static str,
     /// What the page calls it.
     pub label: &'static str,
@@ -116,6 +116,11 @@ const fn choice(
 
 const NOTE: Field = field("note", "Note", Takes::Text, false);
 const WHAT: Field = field("what", "What is it?", Takes::Text, true);
+/// Several alike, at equal distances: how many, and how far each stands from the one before.
+pub(super) const COPIES: [Field; 3] = [COUNT, RIGHT, UP];
+const COUNT: Field = field("count", "How many of them in a row", Takes::Number, false);
+const RIGHT: Field = field("right", "Each one farther right by", Takes::Long, false);
+const UP: Field = field("up", "Each one farther up by", Takes::Long, false);
 const SHAPES: &[Way] = &[Way::Round, Way::Box, Way::Corners, Way::Strip];
 const AREAS: &[Way] = &[Way::Box, Way::Corners, Way::Round, Way::Strip];
 
@@ -149,7 +154,13 @@ pub const KINDS: &[Kind] = &[
         section: "spalls",
         letter: "S",
         ways: SHAPES,
-        fields: &[field("depth", "Depth", Takes::Small, true), NOTE],
+        fields: &[
+            field("depth", "Depth", Takes::Small, true),
+            COUNT,
+            RIGHT,
+            UP,
+            NOTE,
+        ],
     },
     Kind {
         name: "joint",
@@ -185,6 +196,9 @@ pub const KINDS: &[Kind] = &[
             field("depth", "Open depth", Takes::Small, false),
             field("strip_depth", "Depth of the strip", Takes::Small, false),
             field("wander", "Wander off straight", Takes::Small, false),
+            COUNT,
+            RIGHT,
+            UP,
             NOTE,
         ],
     },
@@ -243,6 +257,9 @@ pub const KINDS: &[Kind] = &[
                 Takes::Number,
                 false,
             ),
+            COUNT,
+            RIGHT,
+            UP,
         ],
     },
     Kind {
@@ -275,6 +292,9 @@ pub const KINDS: &[Kind] = &[
                 false,
                 &[("true", "Yes"), ("false", "No")],
             ),
+            COUNT,
+            RIGHT,
+            UP,
             NOTE,
         ],
     },

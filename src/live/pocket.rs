@@ -179,6 +179,7 @@ impl Job {
             name: self.desk.name(),
             text: &self.floor.text,
             book: self.book.as_deref(),
+            logo: None,
         };
         paper.answer(&papers, &pictures)
     }

@@ -90,14 +90,23 @@ pub fn record(slab: &Slab, entry: &Entry) -> Result<Record, Fault> {
         parts.extend(value(field, &entry.values, slab.units)?);
     }
     parts.extend(placing::placed(slab, way, &points, &entry.values)?);
-    for field in kind.fields.iter().filter(|f| !is_front(f)) {
+    let (copies, others): (Vec<&Field>, Vec<&Field>) = kind
+        .fields
+        .iter()
+        .filter(|f| !is_front(f))
+        .partition(|f| kinds::COPIES.contains(f));
+    if !copies.is_empty() {
+        parts.extend(copied(&entry.values, slab.units)?);
+    }
+    for field in others {
         if field.takes == Takes::Steps {
             parts.push(placing::readings(&points, &entry.values, slab.units)?);
         } else {
             parts.extend(value(field, &entry.values, slab.units)?);
         }
     }
-    if kind.name == "moisture" && parts.len() < 3 {
+    let read = |part: &String| part.starts_with("rh:") || part.starts_with("mver:");
+    if kind.name == "moisture" && !parts.iter().any(read) {
         return Err(fault("rh", "give the humidity in the slab or the emission"));
     }
     Ok(Record {
@@ -106,6 +115,27 @@ pub fn record(slab: &Slab, entry: &Entry) -> Result<Record, Fault> {
         text: format!("{{{}}}", parts.join(", ")),
         id,
     })
+}
+
+/// `repeat` of a record that stands for several alike; nothing where no number of them was typed.
+fn copied(values: &BTreeMap<String, String>, units: Units) -> Result<Option<String>, Fault> {
+    let [count, right, up] = &kinds::COPIES;
+    let typed = |field: &Field| values.get(field.key).map_or("", |v| v.trim());
+    if typed(count).is_empty() {
+        return Ok(None);
+    }
+    let wrong = |e: read::ReadError| fault(count.key, format!("{}: {}", count.label, e.hint));
+    let number = read::count(typed(count)).map_err(wrong)?;
+    let by = |field: &Field| match typed(field) {
+        "" => Ok("0".to_owned()),
+        typed => checked(field, typed, units),
+    };
+    let (x, y) = (by(right)?, by(up)?);
+    if (typed(right), typed(up)) == ("", "") {
+        let message = "say how far each one stands from the one before";
+        return Err(fault(right.key, message));
+    }
+    Ok(Some(format!("repeat: {{count: {number}, by: [{x}, {y}]}}")))
 }
 
 /// Fields that a sketch names before the place by habit.
@@ -149,9 +179,14 @@ fn next_id(slab: &Slab, letter: &str) -> String {
     let ids = ids(slab);
     let numbers = ids
         .iter()
-        .filter_map(|id| id.strip_prefix(letter)?.parse::<u64>().ok());
+        .filter_map(|id| record_of(id).strip_prefix(letter)?.parse::<u64>().ok());
     let next = numbers.max().map_or(1, |n| n.saturating_add(1));
     format!("{letter}{next}")
+}
+
+/// The id of the record that an item is one of: J3 for J3.2.
+fn record_of(id: &str) -> &str {
+    id.split_once('.').map_or(id, |(record, _)| record)
 }
 
 /// Ids of all records that have a place on the floor.

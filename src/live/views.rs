@@ -44,6 +44,7 @@ pub fn sheets(
         name: source,
         text,
         book: None,
+        logo: None,
     };
     let written = |sheet: &Sheet| svg::write_with(sheet, false);
     papers

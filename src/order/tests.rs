@@ -415,13 +415,13 @@ fn the_working_is_told_in_the_units_of_the_sketch() {
             filled("J2", 24.0, 0.25, 0.75),
         ],
     );
-    // 72 ft × 12 × 1/4 × 3/4 = 162 in³ = 0.70 gal; 178.2 in³ with waste.
+    // 72 ft × 12 × 1/4 × 3/4 = 162 in³ = 2.805 qt of 57.75 in³; 178.2 in³ with waste.
     assert_eq!(
         row.how[..3],
         [
-            "J1 and J2: 72.0 ft long, chased 1/4\" wide and 3/4\" deep: 0.70 gal.",
-            "In place 0.70 gal; with 10% waste 0.77 gal.",
-            "0.77 gal in packages of 600 mL: 4.87, rounded up once to 5; 2.7 fl oz left over.",
+            "J1 and J2: 72.0 ft long, chased 1/4\" wide and 3/4\" deep: 2.81 qt.",
+            "In place 2.81 qt; with 10% waste 3.09 qt.",
+            "3.09 qt in packages of 600 mL: 4.87, rounded up once to 5; 2.7 fl oz left over.",
         ]
     );
 }

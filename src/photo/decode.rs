@@ -21,14 +21,14 @@ const MOST_BYTES: u64 = 384 << 20;
 /// First bytes of a JPEG (ISO/IEC 10918-1: start of image, then a marker).
 const JPEG: &[u8] = &[0xFF, 0xD8, 0xFF];
 /// First bytes of a PNG (ISO/IEC 15948).
-const PNG: &[u8] = b"\x89PNG\r\n\x1a\n";
+pub(super) const PNG: &[u8] = b"\x89PNG\r\n\x1a\n";
 
 /// Reads the pixels and turns them upright.
 pub(super) fn decode(bytes: &[u8]) -> Result<RgbImage, Fault> {
     let (pixels, orientation) = if bytes.starts_with(JPEG) {
         jpeg(bytes)?
     } else if bytes.starts_with(PNG) {
-        png(bytes)?
+        png(bytes, (MOST_SIDE, MOST_PIXELS))?
     } else {
         return Err(Fault::NotAPhoto);
     };
@@ -37,12 +37,15 @@ pub(super) fn decode(bytes: &[u8]) -> Result<RgbImage, Fault> {
     Ok(picture.into_rgb8())
 }
 
-fn within_limits(width: usize, height: usize) -> Result<(), Fault> {
+fn within_limits(
+    (width, height): (usize, usize),
+    (side, pixels): (usize, usize),
+) -> Result<(), Fault> {
     if width == 0 || height == 0 {
         return Err(Fault::Broken("it has no pixels".into()));
     }
-    let sides = width <= MOST_SIDE && height <= MOST_SIDE;
-    if sides && width.saturating_mul(height) <= MOST_PIXELS {
+    let sides = width <= side && height <= side;
+    if sides && width.saturating_mul(height) <= pixels {
         return Ok(());
     }
     Err(Fault::TooLarge(width, height))
@@ -62,7 +65,7 @@ fn jpeg(bytes: &[u8]) -> Result<(RgbImage, Orientation), Fault> {
     let (width, height) = decoder
         .dimensions()
         .ok_or_else(|| Fault::Broken("it does not say its size".into()))?;
-    within_limits(width, height)?;
+    within_limits((width, height), (MOST_SIDE, MOST_PIXELS))?;
     let turned = decoder.exif().map_or(Orientation::NoTransforms, |exif| {
         Orientation::from_exif_chunk(exif).unwrap_or(Orientation::NoTransforms)
     });
@@ -70,13 +73,14 @@ fn jpeg(bytes: &[u8]) -> Result<(RgbImage, Orientation), Fault> {
     Ok((whole(width, height, pixels)?, turned))
 }
 
-fn png(bytes: &[u8]) -> Result<(RgbImage, Orientation), Fault> {
+/// A PNG with at most so many pixels a side and in all.
+pub(super) fn png(bytes: &[u8], most: (usize, usize)) -> Result<(RgbImage, Orientation), Fault> {
     let broken = |e: image::ImageError| Fault::Broken(e.to_string());
     let mut limits = Limits::no_limits();
     limits.max_alloc = Some(MOST_BYTES);
     let mut decoder = PngDecoder::with_limits(Cursor::new(bytes), limits).map_err(broken)?;
     let (width, height) = decoder.dimensions();
-    within_limits(width as usize, height as usize)?;
+    within_limits((width as usize, height as usize), most)?;
     let turned = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let picture = DynamicImage::from_decoder(decoder).map_err(broken)?;
     Ok((on_white(picture), turned))

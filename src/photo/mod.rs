@@ -5,6 +5,7 @@
 
 mod decode;
 mod fault;
+pub mod logo;
 mod pack;
 
 pub use decode::{MOST_PIXELS, MOST_SIDE};
@@ -33,7 +34,7 @@ pub fn develop(bytes: &[u8]) -> Result<Photograph, Fault> {
     let upright = decode::decode(bytes)?;
     let small = pack::scaled(&upright, LONGEST);
     Ok(Photograph {
-        color: pack::color(&small)?,
+        color: pack::color(&small, pack::QUALITY)?,
         gray: pack::gray(&small)?,
     })
 }

@@ -10,7 +10,7 @@ use super::Fault;
 use crate::ink::Picture;
 
 /// JPEG quality, 1 to 100: high enough that a crack stays a line on paper.
-const QUALITY: u8 = 82;
+pub(super) const QUALITY: u8 = 82;
 
 /// No side longer than `longest` pixels; a picture that is small enough stays as it is.
 pub(super) fn scaled(picture: &RgbImage, longest: u32) -> RgbImage {
@@ -27,25 +27,35 @@ pub(super) fn scaled(picture: &RgbImage, longest: u32) -> RgbImage {
     imageops::resize(picture, side(width), side(height), FilterType::Triangle)
 }
 
-pub(super) fn color(picture: &RgbImage) -> Result<Picture, Fault> {
+pub(super) fn color(picture: &RgbImage, quality: u8) -> Result<Picture, Fault> {
     let (width, height) = picture.dimensions();
-    packed(picture.as_raw(), width, height, ExtendedColorType::Rgb8)
+    packed(
+        picture.as_raw(),
+        (width, height),
+        ExtendedColorType::Rgb8,
+        quality,
+    )
 }
 
 pub(super) fn gray(picture: &RgbImage) -> Result<Picture, Fault> {
     let gray: GrayImage = DynamicImage::ImageRgb8(picture.clone()).into_luma8();
     let (width, height) = gray.dimensions();
-    packed(gray.as_raw(), width, height, ExtendedColorType::L8)
+    packed(
+        gray.as_raw(),
+        (width, height),
+        ExtendedColorType::L8,
+        QUALITY,
+    )
 }
 
 fn packed(
     pixels: &[u8],
-    width: u32,
-    height: u32,
+    (width, height): (u32, u32),
     kind: ExtendedColorType,
+    quality: u8,
 ) -> Result<Picture, Fault> {
     let mut jpeg = Vec::new();
-    JpegEncoder::new_with_quality(&mut jpeg, QUALITY)
+    JpegEncoder::new_with_quality(&mut jpeg, quality)
         .write_image(pixels, width, height, kind)
         .map_err(|e| Fault::Broken(e.to_string()))?;
     Ok(Picture {

@@ -86,10 +86,12 @@ pub fn build_up(floor: &Survey) -> Result<BuildUp, Vec<Diagnostic>> {
 }
 
 /// The most that concealed work of which nothing was estimated may come to before the customer signs
-/// for more: a share of the price of the job as sketched, rounded to cents.
+/// for more: a share of the price of the job as sketched, rounded as the price is.
 #[must_use]
 pub fn not_to_exceed(floor: &Survey, price: Money) -> Money {
-    Money::rounded(price.decimal() * floor.shop.prices.not_to_exceed.amount)
+    let prices = &floor.shop.prices;
+    let share = Money::rounded(price.decimal() * prices.not_to_exceed.amount);
+    multiple(share, Money::ZERO, prices.round.amount)
 }
 
 /// Whether a built-in example went into a build-up: into a line of it, or into what stands above them.

@@ -38,7 +38,7 @@ pub fn text(floor: &Survey, price: &Price) -> String {
     let price_is = price.base.price.with(&price.currency);
     out += &format!("The price is {price_is}.\n");
     out += &say::text(&floor.holds);
-    for sentence in say::not_priced(&floor.holds) {
+    for sentence in say::not_priced(&floor.holds, &say::by_id) {
         out += &format!("\n{sentence}\n");
     }
     if price.example {
@@ -226,7 +226,10 @@ fn goods_and_hours(whole: &BuildUp, base: &BuildUp) -> String {
     for line in bought(whole).chain(gone) {
         let (was, is) = (count(base, &line.item), count(whole, &line.item));
         if was != is {
-            out += &format!("      {}: {is} instead of {was}\n", clean(&line.item));
+            out += &format!(
+                "      {}: {is} instead of {was}\n",
+                said(&clean(&line.item))
+            );
         }
     }
     out + &format!(
@@ -254,7 +257,7 @@ fn unit_prices(out: &mut String, price: &Price, margin_example: bool) {
         *out += &format!(
             "  {:>12}{star:<1} {:<13} {}\n                              {agreed}{cost}; {}\n",
             shown.amount.with(&price.currency),
-            per(&shown.unit),
+            per(shown.unit),
             shown.name,
             clean(&shown.basis)
         );
@@ -292,7 +295,7 @@ pub fn csv(floor: &Survey, price: &Price) -> String {
         let (what, sentence) = say::cells(hold);
         table.row(&["hold", &what, "", "", "", "", &sentence, ""]);
     }
-    for sentence in say::not_priced(&floor.holds) {
+    for sentence in say::not_priced(&floor.holds, &say::by_id) {
         table.row(&["not in the price", "", "", "", "", "", &sentence, ""]);
     }
     for line in &price.base.lines {
@@ -365,7 +368,7 @@ pub fn json(floor: &Survey, price: &Price) -> String {
         "slabwalk": 1,
         "job": {"name": floor.sketch.job.name},
         "holds": say::json(&floor.holds),
-        "not_in_the_price": say::not_priced(&floor.holds),
+        "not_in_the_price": say::not_priced(&floor.holds, &say::by_id),
         "currency": price.currency,
         "example_prices": price.example,
         "profile": floor.profile().map(|profile| profile.to_string()),

@@ -9,19 +9,20 @@ use crate::sketch::Site;
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
 
-/// What must be cleared before the work starts.
+/// What must be cleared before the work starts, in the words of the drawing; of tendons in the shop's own.
 pub(super) fn holds(voice: &mut Voice) -> Option<Block> {
-    let floor = voice.inputs.floor;
-    let mut paragraphs: Vec<Text> = Vec::new();
-    for hold in &floor.holds {
-        let own = match hold.code {
+    let inputs = voice.inputs;
+    let held = inputs.told.of.holds.iter().map(|held| {
+        let own = match held.code {
             Code::PostTension => voice.say("caution_stamped"),
             Code::PostTensionUnknown => voice.say("caution_tendons"),
             _ => None,
         };
-        let said = own.unwrap_or_else(|| hold.sentence());
-        paragraphs.push(Text::strong(format!("{}.", hold.lead())).then(said));
-    }
+        let (lead, said) = &held.note;
+        let said = own.unwrap_or_else(|| said.clone());
+        Text::strong(lead).then(said + &voice.marked(&held.items))
+    });
+    let paragraphs: Vec<Text> = held.collect();
     (!paragraphs.is_empty()).then(|| Block::Notice {
         title: "On hold until this is cleared".into(),
         paragraphs,
@@ -42,12 +43,13 @@ pub(super) fn excluded(voice: &mut Voice) -> Vec<Block> {
     let engineer = engineer.find(|hold| hold.code == Code::EngineerWanted);
     let ids: Vec<String> = engineer
         .iter()
-        .flat_map(|hold| hold.items.iter().map(|id| clean(id)))
+        .flat_map(|hold| hold.items.iter().cloned())
         .collect();
     if !ids.is_empty() {
         items.extend(voice.say_of("exclude_engineer", &ids).map(Text::from));
     }
-    items.extend(not_priced(&floor.holds).into_iter().map(Text::from));
+    let unpriced = not_priced(&floor.holds, &|ids| voice.named(ids));
+    items.extend(unpriced.into_iter().map(Text::from));
     let low = takeoff
         .levels
         .as_ref()
@@ -75,26 +77,31 @@ pub(super) fn excluded(voice: &mut Voice) -> Vec<Block> {
         items.extend(voice.entries(&["exclude_telegraphing"]));
     }
     items.extend(voice.entries(&["exclude_color", "exclude_hidden"]));
-    items.extend(uncoated(floor));
+    items.extend(uncoated(floor).map(|said| Text::from(said + &voice.marked(&ids_of(floor)))));
     section("Not included", items)
 }
 
-/// The parts that stay bare, by name.
-fn uncoated(floor: &Survey) -> Option<Text> {
-    let names: Vec<String> = floor
+fn ids_of(floor: &Survey) -> Vec<String> {
+    floor
         .slab
         .uncoated
         .iter()
-        .map(|zone| {
-            let what = zone
-                .what
-                .as_deref()
-                .map_or(String::new(), |w| format!(" {}", clean(w)));
-            format!("{}{what}", clean(&zone.id))
-        })
+        .map(|zone| zone.id.clone())
+        .collect()
+}
+
+/// The parts that stay bare, by name.
+fn uncoated(floor: &Survey) -> Option<String> {
+    let zones = floor.slab.uncoated.iter();
+    let names: Vec<String> = zones
+        .filter_map(|zone| zone.what.as_deref().map(clean))
+        .filter(|name| !name.is_empty())
         .collect();
-    (!names.is_empty())
-        .then(|| Text::from(format!("Parts that stay uncoated: {}.", names.join("; "))))
+    match (names.as_slice(), floor.slab.uncoated.len()) {
+        (_, 0) => None,
+        ([], n) => Some(format!("{} that stay uncoated.", count(n, "part"))),
+        (names, _) => Some(format!("Parts that stay uncoated: {}.", names.join("; "))),
+    }
 }
 
 fn section(title: &str, items: Vec<Text>) -> Vec<Block> {
@@ -110,7 +117,7 @@ fn section(title: &str, items: Vec<Text>) -> Vec<Block> {
     ]
 }
 
-/// What the owner sees to.
+/// What the owner sees to, and the cautions that this floor calls for.
 pub(super) fn duties(voice: &mut Voice) -> Vec<Block> {
     let floor = voice.inputs.floor;
     let mut keys = vec!["duty_empty", "duty_power", "duty_heat"];
@@ -121,14 +128,6 @@ pub(super) fn duties(voice: &mut Voice) -> Vec<Block> {
     if cuts(floor) {
         keys.push("duty_tell");
     }
-    let items = voice.entries(&keys);
-    section("What we ask of you", items)
-}
-
-/// The cautions that this floor calls for.
-pub(super) fn safety(voice: &mut Voice) -> Vec<Block> {
-    let floor = voice.inputs.floor;
-    let mut keys = Vec::new();
     if cuts(floor) || floor.takeoff.area.net_m2 > 0.0 {
         keys.push("caution_dust");
     }
@@ -137,5 +136,5 @@ pub(super) fn safety(voice: &mut Voice) -> Vec<Block> {
     }
     keys.push("opinion");
     let items = voice.entries(&keys);
-    section("Safety", items)
+    section("What we ask of you, and safety", items)
 }

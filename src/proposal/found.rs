@@ -7,7 +7,6 @@ use crate::document::{Block, Column, Row, Table};
 use crate::hold::Code;
 use crate::quantity::write;
 use crate::survey::Survey;
-use crate::takeoff::words::clean;
 
 /// Readings as a table, and sentences on moisture, hardness and dew point.
 pub(super) fn tests(voice: &mut Voice) -> Vec<Block> {
@@ -19,31 +18,30 @@ pub(super) fn tests(voice: &mut Voice) -> Vec<Block> {
             caption: "Readings of the survey".into(),
             columns: vec![
                 Column::left("Test"),
-                Column::left("Place"),
-                Column::right("Reading"),
+                Column::left("Where"),
+                Column::right("Readings"),
                 Column::right("Limit"),
             ],
             rows,
             whole: true,
         }));
     }
-    out.extend(moisture(voice));
+    let mut said = moisture(voice);
     if !floor.sketch.tests.hardness.is_empty() {
-        out.extend(voice.paragraph("hardness"));
+        said.extend(voice.say("hardness"));
     }
-    let dew = floor
-        .takeoff
-        .findings
-        .iter()
-        .find(|f| f.code == "dew-point");
-    if let Some(dew) = dew {
+    let findings = &floor.takeoff.findings;
+    if let Some(dew) = findings.iter().find(|f| f.code == "dew-point") {
         let low = dew.severity >= Severity::Warning;
-        out.extend(voice.paragraph(if low { "dew_low" } else { "dew_ok" }));
+        said.extend(voice.say(if low { "dew_low" } else { "dew_ok" }));
+    }
+    if !said.is_empty() {
+        out.push(Block::Paragraph(said.join(" ").into()));
     }
     out
 }
 
-fn moisture(voice: &mut Voice) -> Vec<Block> {
+fn moisture(voice: &mut Voice) -> Vec<String> {
     let floor = voice.inputs.floor;
     let over = floor
         .holds
@@ -52,14 +50,14 @@ fn moisture(voice: &mut Voice) -> Vec<Block> {
     let conditions = &floor.takeoff.conditions;
     let taken = conditions.moisture_tests_taken();
     if taken == 0 {
-        return voice.paragraph("moisture_none").into_iter().collect();
+        return voice.say("moisture_none").into_iter().collect();
     }
-    let mut out: Vec<Block> = Vec::new();
-    out.extend(voice.paragraph(if over {
+    let key = if over {
         "moisture_over"
     } else {
         "moisture_within"
-    }));
+    };
+    let mut out: Vec<String> = voice.say(key).into_iter().collect();
     if conditions.moisture_tests_missing() > 0
         && let Some(said) = voice.say("moisture_few")
     {
@@ -68,7 +66,7 @@ fn moisture(voice: &mut Voice) -> Vec<Block> {
             count(taken, "moisture test"),
             conditions.moisture_tests_wanted
         );
-        out.push(Block::Paragraph(format!("{made} {said}").into()));
+        out.extend([made, said]);
     }
     out
 }
@@ -80,28 +78,39 @@ fn row(cells: [String; 4]) -> Row {
     }
 }
 
+/// A row for each kind of test: its readings side by side.
 fn rows(floor: &Survey) -> Vec<Row> {
     let units = floor.slab.units;
     let limits = &floor.shop.moisture.limits;
+    let moisture = floor.slab.moisture.iter();
+    let rh: Vec<String> = moisture
+        .clone()
+        .filter_map(|t| t.rh)
+        .map(write::percent)
+        .collect();
+    let mver: Vec<String> = moisture
+        .filter_map(|t| t.mver)
+        .map(|m| write::trimmed(m, 2))
+        .collect();
+    let kinds = [
+        (
+            "Moisture in the slab, relative humidity (ASTM F2170)",
+            rh,
+            write::percent(limits.rh.one()),
+        ),
+        (
+            "Moisture leaving the slab, lb per 1000 ft² in 24 h (ASTM F1869)",
+            mver,
+            write::trimmed(limits.mver, 2),
+        ),
+    ];
     let mut out = Vec::new();
-    for test in &floor.slab.moisture {
-        let place = clean(&test.id);
-        if let Some(rh) = test.rh {
-            out.push(row([
-                "Moisture in the slab (ASTM F2170)".into(),
-                place.clone(),
-                format!("{} RH", write::percent(rh)),
-                format!("{} RH", write::percent(limits.rh.one())),
-            ]));
-        }
-        if let Some(mver) = test.mver {
-            out.push(row([
-                "Moisture leaving the slab, lb per 1000 ft² in 24 h (ASTM F1869)".into(),
-                place,
-                format!("{} lb", write::trimmed(mver, 2)),
-                format!("{} lb", write::trimmed(limits.mver, 2)),
-            ]));
-        }
+    for (name, readings, limit) in kinds
+        .into_iter()
+        .filter(|(_, readings, _)| !readings.is_empty())
+    {
+        let places = count(readings.len(), "place");
+        out.push(row([name.into(), places, readings.join(", "), limit]));
     }
     let mohs: Vec<String> = floor
         .sketch

@@ -4,7 +4,6 @@
 //! shop book. [`proposal()`] makes the content once; [`crate::document`] writes it as pages and as HTML.
 
 mod conditions;
-mod date;
 mod drawing;
 mod found;
 mod money;
@@ -12,14 +11,16 @@ mod scope;
 mod terms;
 mod voice;
 
-pub use drawing::drawing;
+pub use drawing::{Told, told};
 
 use crate::diagnostic::Diagnostic;
 use crate::document::{Block, Document, Figure, Picturing, Text};
-use crate::ink::Sheet;
+use crate::hold::say::capital;
+use crate::ink::Picture;
 use crate::photo::Photograph;
 use crate::price::CustomerPrice;
-use crate::schedule::Plan;
+use crate::schedule::{Plan, date};
+use crate::sheet::customer::letterhead;
 use crate::survey::Survey;
 use crate::takeoff::words::clean;
 
@@ -34,10 +35,12 @@ pub struct Inputs<'a> {
     pub price: &'a CustomerPrice,
     /// The plan by days.
     pub plan: &'a Plan,
-    /// The drawing for the customer, at the size it has on the page; `None` where there is none.
-    pub drawing: Option<Sheet>,
+    /// The drawing for the customer, and what its letters stand for.
+    pub told: Told,
     /// The photographs that the sketch names, in its order; `None` for those that can't be shown.
     pub photos: &'a [Option<Photograph>],
+    /// The shop's logo.
+    pub logo: Option<&'a Picture>,
 }
 
 /// Makes the content, and what somebody has to look at before it is signed.
@@ -51,19 +54,18 @@ pub fn proposal(inputs: &Inputs) -> (Document, Vec<Diagnostic>) {
     blocks.push(Block::Facts(terms::parties(&mut voice)));
     blocks.extend(voice.paragraph("intro"));
     blocks.extend(conditions::holds(&mut voice));
-    blocks.extend(scope::work(&mut voice));
+    let photos = photos(&voice);
+    blocks.extend(scope::work(&mut voice, photos));
     blocks.extend(scope::coating(&mut voice));
     blocks.extend(found::tests(&mut voice));
-    blocks.extend(photos(inputs));
     blocks.extend(conditions::excluded(&mut voice));
-    blocks.extend(conditions::duties(&mut voice));
     blocks.extend(terms::schedule(&mut voice));
     blocks.extend(money::prices(&mut voice));
     blocks.extend(terms::terms(&mut voice));
-    blocks.extend(conditions::safety(&mut voice));
+    blocks.extend(conditions::duties(&mut voice));
     blocks.extend(terms::acceptance(&mut voice));
     let document = Document {
-        subtitle: subtitle(inputs),
+        head: letterhead(&inputs.floor.shop.proposal, inputs.logo),
         subject: format!(
             "{title} for {}: scope, drawing, prices and terms.",
             clean(&job.name)
@@ -75,20 +77,8 @@ pub fn proposal(inputs: &Inputs) -> (Document, Vec<Diagnostic>) {
         blocks,
     };
     let mut found = voice.findings();
-    found.extend(characters(&document));
+    found.extend(characters(document.texts().iter().map(String::as_str)));
     (document, found)
-}
-
-/// Client, place and day under the title.
-fn subtitle(inputs: &Inputs) -> String {
-    let job = &inputs.floor.sketch.job;
-    let day = job.surveyed.as_ref().map(|d| date::words(&d.value));
-    let parts = [
-        job.client.as_deref().map(clean),
-        job.site.as_deref().map(clean),
-        day,
-    ];
-    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// Job and revision for the foot of every page.
@@ -103,42 +93,49 @@ fn running(inputs: &Inputs) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-/// Width of a photograph on paper, mm.
-const PHOTO_MM: f64 = 92.0;
+/// Width of a photograph on paper, mm: three stand beside each other.
+const PHOTO_MM: f64 = 56.0;
 
 /// The photographs marked for the proposal.
-fn photos(inputs: &Inputs) -> Vec<Block> {
-    let named = inputs.floor.sketch.photos.iter().zip(inputs.photos);
+fn photos(voice: &Voice) -> Option<Block> {
+    let named = voice
+        .inputs
+        .floor
+        .sketch
+        .photos
+        .iter()
+        .zip(voice.inputs.photos);
     let marked = named.filter(|(photo, _)| photo.proposal);
-    let figures: Vec<Block> = marked
+    let figures: Vec<Figure> = marked
         .filter_map(|(photo, picture)| Some((photo, picture.as_ref()?)))
         .map(|(photo, picture)| {
-            let note = photo.note.as_deref().map_or(String::new(), clean);
-            let item = clean(&photo.item.value);
-            Block::Figure(Figure {
+            let note = photo
+                .note
+                .as_deref()
+                .map_or(String::new(), |note| voice.plain(note));
+            let item = capital(&voice.named(std::slice::from_ref(&photo.item.value)));
+            let lead = if item.is_empty() {
+                item
+            } else {
+                format!("{item}:")
+            };
+            Figure {
                 shows: Picturing::Photo(picture.color.clone()),
-                words: format!("Photograph of {item}. {note}").trim().to_owned(),
-                caption: Text::strong(item).then(note),
+                words: format!("Photograph. {lead} {note}").trim().to_owned(),
+                caption: Text::strong(lead).then(note),
                 width: PHOTO_MM,
                 float: false,
-            })
+            }
         })
         .collect();
-    if figures.is_empty() {
-        return figures;
-    }
-    let heading = Block::Heading {
-        level: 2,
-        text: "Photographs".into(),
-    };
-    std::iter::once(heading).chain(figures).collect()
+    (!figures.is_empty()).then_some(Block::Figures(figures))
 }
 
-/// Characters that the font of the pages lacks.
-fn characters(document: &Document) -> Option<Diagnostic> {
+/// Characters of some texts of the owner's papers that the font lacks.
+pub(crate) fn characters<'a>(texts: impl IntoIterator<Item = &'a str>) -> Option<Diagnostic> {
     let mut missing: Vec<char> = Vec::new();
-    for text in document.texts() {
-        for c in crate::font::clean(&text).missing {
+    for text in texts {
+        for c in crate::font::clean(text).missing {
             if !missing.contains(&c) {
                 missing.push(c);
             }

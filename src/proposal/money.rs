@@ -2,7 +2,7 @@
 
 use super::scope::heading;
 use super::voice::Voice;
-use crate::document::{Block, Column, Row, Table};
+use crate::document::{Block, Column, Row, Table, Text};
 use crate::hold::say::capital;
 use crate::price::CustomerPrice;
 use crate::quantity::Money;
@@ -11,13 +11,15 @@ use crate::takeoff::words::clean;
 /// The price, the alternates, the unit prices.
 pub(super) fn prices(voice: &mut Voice) -> Vec<Block> {
     let price = voice.inputs.price;
-    let mut out = vec![heading(2, "Price"), Block::Table(total(price))];
+    let total = Text::from("The whole job, as described above:");
+    let total = Text([total.0, Text::strong(price.total.with(&price.currency)).0].concat());
+    let mut out = vec![heading(2, "Price"), Block::Paragraph(total)];
     if !price.alternates.is_empty() {
         out.push(heading(3, "Other ways to do it"));
         out.push(Block::Paragraph(
-            "Each replaces the price above. Mark with initials what is wanted.".into(),
+            "Each of these takes the place of the price above. Put your initials beside the one you want.".into(),
         ));
-        out.push(Block::Table(alternates(price)));
+        out.push(Block::Table(alternates(voice)));
     }
     if !price.unit_prices.is_empty() {
         out.push(heading(3, "If more is found"));
@@ -29,21 +31,6 @@ pub(super) fn prices(voice: &mut Voice) -> Vec<Block> {
 
 fn row(cells: Vec<String>, total: bool) -> Row {
     Row { cells, total }
-}
-
-fn total(price: &CustomerPrice) -> Table {
-    Table {
-        caption: String::new(),
-        columns: vec![Column::left("Work"), Column::right("Price")],
-        rows: vec![row(
-            vec![
-                "Everything under What is done, with the coating described".into(),
-                price.total.with(&price.currency),
-            ],
-            true,
-        )],
-        whole: true,
-    }
 }
 
 /// `+$120.00`, `−$80.00`, `no change`.
@@ -58,10 +45,11 @@ fn difference(amount: Money, currency: &str) -> String {
     }
 }
 
-fn alternates(price: &CustomerPrice) -> Table {
+fn alternates(voice: &Voice) -> Table {
+    let price = voice.inputs.price;
     let rows = price.alternates.iter().map(|a| {
-        let name = capital(clean(&a.name).trim_end_matches('.'));
-        let what = format!("{name}. {}", clean(&a.change));
+        let name = capital(voice.plain(&a.name).trim_end_matches('.'));
+        let what = format!("{name}. {}", voice.plain(&a.change));
         row(
             vec![
                 what,
@@ -88,7 +76,7 @@ fn alternates(price: &CustomerPrice) -> Table {
 fn units(price: &CustomerPrice) -> Table {
     let most = row(
         vec![
-            "Work of kinds of which nothing was estimated, not to exceed".into(),
+            "Work of a kind that was not estimated, at most".into(),
             "in all".into(),
             price.not_to_exceed.with(&price.currency),
         ],

@@ -1,55 +1,142 @@
 //! What is done: quantities from the takeoff, joints and cracks in plain words, the coating layer by layer.
 
+use super::Inputs;
 use super::voice::Voice;
-use super::{Inputs, date};
-use crate::document::{Block, Column, Figure, Picturing, Row, Table, Text};
+use crate::document::{Block, Column, Entry, Figure, Picturing, Row as Line, Table, Text};
 use crate::hold::Code;
 use crate::order::chosen;
 use crate::quantity::{Units, write};
+use crate::schedule::date;
+use crate::sheet::customer::{self, Fate, Row};
 use crate::shop::{Amount, Layer};
-use crate::sketch::{JointKind, Movement, Treatment};
-use crate::slab::Blemish;
+use crate::sketch::Treatment;
 use crate::survey::Survey;
-use crate::takeoff::words::{blemish, clean};
-use crate::takeoff::{JointWork, SpallRepair};
+use crate::takeoff::SpallRepair;
+use crate::takeoff::words::clean;
 use crate::work::Kind;
 
-/// The work with its quantities, and how joints and cracks are treated.
-pub(super) fn work(voice: &mut Voice) -> Vec<Block> {
+/// The work with its quantities, the drawing with the photographs, and for every letter on it what is done.
+pub(super) fn work(voice: &mut Voice, photos: Option<Block>) -> Vec<Block> {
     let mut out = vec![heading(2, "What is done")];
-    out.extend(voice.paragraph("preparation"));
-    out.push(Block::Table(quantities(voice.inputs.floor)));
-    out.extend(drawing(voice.inputs));
-    out.extend(voice.paragraph("tags"));
-    out.extend(joints(voice));
-    out.extend(cracks(voice));
-    out.extend(rest(voice));
+    let said: Vec<String> = ["preparation", "tags"]
+        .into_iter()
+        .filter_map(|key| voice.say(key))
+        .collect();
+    if !said.is_empty() {
+        out.push(Block::Paragraph(said.join(" ").into()));
+    }
+    let table = Block::Table(quantities(voice.inputs.floor));
+    match drawing(voice.inputs) {
+        Some(figure) => out.push(Block::Plan(
+            figure,
+            std::iter::once(table).chain(photos).collect(),
+        )),
+        None => out.extend(std::iter::once(table).chain(photos)),
+    }
+    out.push(Block::Key(key(voice)));
     out
 }
 
-/// The drawing for the customer, beside the quantities.
-fn drawing(inputs: &Inputs) -> Option<Block> {
-    let sheet = inputs.drawing.as_ref()?;
+/// The drawing for the customer.
+fn drawing(inputs: &Inputs) -> Option<Figure> {
+    let sheet = inputs.told.sheet.as_ref()?;
     let job = &inputs.floor.sketch.job;
-    let day = job.surveyed.as_ref().map_or(String::new(), |d| {
-        format!(", surveyed {}", date::words(&d.value))
-    });
+    let surveyed = job.surveyed.as_ref();
+    let day = surveyed.map(|d| format!("surveyed {}", date::words(&d.value)));
     let revision = job
         .revision
         .as_deref()
-        .map_or("first issue".to_owned(), |r| {
-            format!("revision {}", clean(r))
-        });
-    Some(Block::Figure(Figure {
+        .map(|r| format!("revision {}", clean(r)));
+    let parts = [Some("Drawing of the floor".to_owned()), revision, day];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    Some(Figure {
         words: "Drawing of the floor: what is mended, what is carried through, and what may still show."
             .into(),
-        caption: Text::from(format!(
-            "Drawing of the floor, {revision}{day}. It belongs to this proposal."
-        )),
+        caption: Text::from(format!("{}. It belongs to this proposal.", parts.join(", "))),
         width: sheet.width,
         shows: Picturing::Drawing(Box::new(sheet.clone())),
         float: true,
-    }))
+    })
+}
+
+/// The key as text, each line with the shop's words for what is done; with the drawing's own where the shop has none.
+fn key(voice: &mut Voice) -> Vec<Entry> {
+    let inputs = voice.inputs;
+    let rows = inputs.told.of.rows.iter();
+    rows.map(|row| {
+        let said: Vec<String> = texts(voice, row)
+            .into_iter()
+            .filter_map(|key| voice.say(key))
+            .collect();
+        match (row.fate(), said.is_empty()) {
+            (None, _) => row.short(),
+            (_, true) => row.long(true),
+            (_, false) => row.entry(&said.join(" ")),
+        }
+    })
+    .collect()
+}
+
+/// Which texts of the shop book speak of a line of the key.
+fn texts(voice: &Voice, row: &Row) -> Vec<&'static str> {
+    let floor = voice.inputs.floor;
+    let here = |id: &String| row.count(std::slice::from_ref(id)) > 0;
+    let held = |code: Code| {
+        let holds = floor.holds.iter().filter(|hold| hold.code == code);
+        holds
+            .flat_map(|hold| &hold.items)
+            .filter(|id| here(id))
+            .count()
+    };
+    let cracks = || {
+        let works = floor.takeoff.cracks.iter().filter(|crack| here(&crack.id));
+        let portions: Vec<Treatment> = works
+            .flat_map(|crack| &crack.portions)
+            .filter(|p| p.length_m > 0.0)
+            .map(|p| p.treatment)
+            .collect();
+        let ways = [
+            (Treatment::Prime, "crack_prime"),
+            (Treatment::Fill, "crack_fill"),
+            (Treatment::Chase, "crack_chase"),
+        ];
+        let used = ways.into_iter().filter(|(way, _)| portions.contains(way));
+        used.map(|(_, key)| key).collect::<Vec<_>>()
+    };
+    match row.fate() {
+        Some(Fate::JointFilled) => vec!["joint_fill"],
+        Some(Fate::JointFilledMoving) => vec!["joint_fill_moving"],
+        Some(Fate::JointSealed) => vec!["joint_honor"],
+        Some(Fate::JointHidden) => vec!["joint_buried"],
+        Some(Fate::JointLeft) => vec!["joint_leave"],
+        Some(Fate::CrackRepaired | Fate::CrackPrimed) => cracks(),
+        Some(Fate::CrackMayReturn) => [cracks(), vec!["crack_may_return"]].concat(),
+        Some(Fate::CrackReturns) => [cracks(), vec!["crack_returns"]].concat(),
+        Some(Fate::CrackSealed) => vec!["crack_honor"],
+        Some(Fate::CrackLeft) => vec!["crack_leave"],
+        Some(Fate::Spot) => vec!["spall"],
+        Some(Fate::HighEdge) => {
+            let high = held(Code::StepHigh);
+            let some = [(high < row.ids.len(), "step"), (high > 0, "step_high")];
+            some.into_iter()
+                .filter(|(said, _)| *said)
+                .map(|(_, key)| key)
+                .collect()
+        }
+        Some(Fate::Surface) => {
+            let (untested, hazard) = (held(Code::TestBeforeGrinding), held(Code::Abatement));
+            let some = [
+                (untested + hazard < row.ids.len(), "blemish"),
+                (untested > 0, "blemish_untested"),
+                (hazard > 0, "blemish_hazard"),
+            ];
+            some.into_iter()
+                .filter(|(said, _)| *said)
+                .map(|(_, key)| key)
+                .collect()
+        }
+        Some(Fate::SmallStep | Fate::LowSpot | Fate::Uncoated) | None => Vec::new(),
+    }
 }
 
 pub(super) fn heading(level: u8, text: &str) -> Block {
@@ -77,8 +164,8 @@ fn joint_m(floor: &Survey, treatment: Treatment) -> f64 {
 
 fn quantities(floor: &Survey) -> Table {
     let (units, t) = (floor.slab.units, &floor.takeoff);
-    let run = |m: f64| (m > 0.0).then(|| write::run(m, units));
-    let area = |m2: f64| (m2 > 0.0).then(|| write::area(m2, units));
+    let run = |m: f64| (m > 0.0).then(|| customer::length(m, units));
+    let area = |m2: f64| (m2 > 0.0).then(|| customer::area(m2, units));
     let skims = t
         .spalls
         .iter()
@@ -94,7 +181,7 @@ fn quantities(floor: &Survey) -> Table {
             area(t.area.net_m2),
         ),
         (
-            "of which ground by hand along edges",
+            "of it, by hand along the edges",
             &[Kind::GrindEdges],
             area(t.area.hand_edge_m2),
         ),
@@ -154,7 +241,7 @@ fn quantities(floor: &Survey) -> Table {
             run(t.totals.hand_grind_m),
         ),
         (
-            "Surface with oil, old coating or the like",
+            "Oil, old coating and the like taken off",
             &[Kind::RemoveCoating],
             area(surface),
         ),
@@ -164,12 +251,12 @@ fn quantities(floor: &Survey) -> Table {
         waiting.any(|work| kinds.contains(work))
     };
     Table {
-        caption: "Work and quantities, by the survey".into(),
+        caption: "Work and quantities, as surveyed".into(),
         columns: vec![Column::left("Work"), Column::right("Quantity")],
         rows: rows
             .into_iter()
             .filter_map(|(what, kinds, amount)| Some((what, kinds, amount?)))
-            .map(|(what, kinds, amount)| Row {
+            .map(|(what, kinds, amount)| Line {
                 cells: vec![
                     match held(kinds) {
                         true => format!("{what} (on hold)"),
@@ -180,154 +267,8 @@ fn quantities(floor: &Survey) -> Table {
                 total: false,
             })
             .collect(),
-        whole: true,
+        whole: false,
     }
-}
-
-/// Tags with their length behind: `J1 26.0 ft`.
-fn tagged(found: impl Iterator<Item = (String, f64)>, units: Units) -> String {
-    let each = found.filter(|(_, m)| *m > 0.0);
-    let words: Vec<String> = each
-        .map(|(id, m)| {
-            format!(
-                "{} {}",
-                clean(&id),
-                write::run(m, units).replace(' ', "\u{a0}")
-            )
-        })
-        .collect();
-    words.join(", ")
-}
-
-fn joints(voice: &mut Voice) -> Vec<Block> {
-    let floor = voice.inputs.floor;
-    let units = floor.slab.units;
-    let filled = |j: &JointWork| j.treatment == Treatment::Fill;
-    let moves = |j: &JointWork| j.kind == JointKind::Isolation;
-    let kinds: [(&str, &str, &dyn Fn(&JointWork) -> bool); 4] = [
-        ("Filled and coated over", "joint_fill", &|j| {
-            filled(j) && !moves(j)
-        }),
-        ("Filled although they move", "joint_fill_moving", &|j| {
-            filled(j) && moves(j)
-        }),
-        ("Carried through", "joint_honor", &|j| {
-            j.treatment == Treatment::Honor
-        }),
-        ("Left as they are", "joint_leave", &|j| {
-            j.treatment == Treatment::Leave
-        }),
-    ];
-    let mut out = Vec::new();
-    for (lead, key, of_it) in kinds {
-        let joints = floor.takeoff.joints.iter().filter(|j| of_it(j));
-        let tags = tagged(joints.map(|j| (j.id.clone(), j.length_m)), units);
-        out.extend(sentence(voice, lead, &tags, key));
-    }
-    let buried = floor.takeoff.joints.iter().filter(|j| j.buried_m > 0.0);
-    let tags = tagged(buried.map(|j| (j.id.clone(), j.buried_m)), units);
-    out.extend(sentence(voice, "Opened first", &tags, "joint_buried"));
-    titled("Joints", out)
-}
-
-fn cracks(voice: &mut Voice) -> Vec<Block> {
-    let floor = voice.inputs.floor;
-    let units = floor.slab.units;
-    let kinds = [
-        ("Sealed by the primer", "crack_prime", Treatment::Prime),
-        ("Filled", "crack_fill", Treatment::Fill),
-        ("Cut open and filled", "crack_chase", Treatment::Chase),
-        ("Carried through", "crack_honor", Treatment::Honor),
-        ("Left as they are", "crack_leave", Treatment::Leave),
-    ];
-    let mut out = Vec::new();
-    for (lead, key, treatment) in kinds {
-        let tags = tagged(crack_lengths(floor, |_, t| t == treatment), units);
-        out.extend(sentence(voice, lead, &tags, key));
-    }
-    let rigid = |t| matches!(t, Treatment::Prime | Treatment::Fill | Treatment::Chase);
-    for (lead, key, movement) in [
-        ("May come back", "crack_may_return", Movement::Unknown),
-        ("Will come back", "crack_returns", Movement::Active),
-    ] {
-        let tags = tagged(
-            crack_lengths(floor, |m, t| m == movement && rigid(t)),
-            units,
-        );
-        out.extend(sentence(voice, lead, &tags, key));
-    }
-    titled("Cracks", out)
-}
-
-/// Each crack with the length of its portions that are meant, m.
-fn crack_lengths(
-    floor: &Survey,
-    meant: impl Fn(Movement, Treatment) -> bool,
-) -> impl Iterator<Item = (String, f64)> {
-    let cracks = floor.slab.cracks.iter().zip(&floor.takeoff.cracks);
-    cracks.map(move |(crack, work)| {
-        let portions = work.portions.iter();
-        let of_it = portions.filter(|p| meant(crack.movement, p.treatment));
-        (work.id.clone(), of_it.map(|p| p.length_m).sum())
-    })
-}
-
-/// Spalls, steps and what lies on the surface.
-fn rest(voice: &mut Voice) -> Vec<Block> {
-    let floor = voice.inputs.floor;
-    let units = floor.slab.units;
-    let ids = |ids: Vec<&String>| ids.iter().map(|i| clean(i)).collect::<Vec<_>>().join(", ");
-    let spalls = ids(floor.slab.spalls.iter().map(|s| &s.id).collect());
-    let held = |codes: &[Code], id: &String| {
-        let mut holds = floor.holds.iter();
-        holds.any(|hold| codes.contains(&hold.code) && hold.items.contains(id))
-    };
-    let steps = |high: bool| {
-        let steps = floor.takeoff.lippage.iter();
-        let steps = steps.filter(|l| held(&[Code::StepHigh], &l.id) == high);
-        tagged(steps.map(|l| (l.id.clone(), l.hand_length_m)), units)
-    };
-    let surface = |meant: &dyn Fn(&Blemish) -> bool| {
-        let here = floor.slab.blemishes.iter().filter(|b| meant(b));
-        let words = |b: &Blemish| format!("{} {}", clean(&b.id), blemish(b.what).replace('-', " "));
-        here.map(words).collect::<Vec<_>>().join(", ")
-    };
-    let untested = |b: &Blemish| held(&[Code::TestBeforeGrinding], &b.id);
-    let plain = surface(&|b| !untested(b) && !b.is_hazardous());
-    let (untested, hazardous) = (surface(&untested), surface(&Blemish::is_hazardous));
-    let mut out = Vec::new();
-    for (lead, tags, key) in [
-        ("Mended spots", spalls, "spall"),
-        ("Steps", steps(false), "step"),
-        ("Steps too high to be ground", steps(true), "step_high"),
-        ("On the surface", plain, "blemish"),
-        ("On the surface, not tested", untested, "blemish_untested"),
-        (
-            "On the surface, lead or asbestos",
-            hazardous,
-            "blemish_hazard",
-        ),
-    ] {
-        out.extend(sentence(voice, lead, &tags, key));
-    }
-    titled("Surface", out)
-}
-
-/// `Filled: J1 26.0 ft, J2 22.5 ft.` and what that means.
-fn sentence(voice: &mut Voice, lead: &str, tags: &str, key: &str) -> Option<Block> {
-    if tags.is_empty() {
-        return None;
-    }
-    let said = voice.say(key).unwrap_or_default();
-    let text = Text::strong(format!("{lead}:")).then(format!("{tags}. {said}").trim().to_owned());
-    Some(Block::Paragraph(text))
-}
-
-fn titled(title: &str, blocks: Vec<Block>) -> Vec<Block> {
-    if blocks.is_empty() {
-        return blocks;
-    }
-    std::iter::once(heading(3, title)).chain(blocks).collect()
 }
 
 /// The system from the slab up.
@@ -361,18 +302,38 @@ pub(super) fn coating(voice: &mut Voice) -> Vec<Block> {
         .collect();
     vec![
         heading(2, "The coating, from the slab up"),
-        Block::Paragraph(
-            format!(
-                "System: {name}, on {}.",
-                write::area(floor.takeoff.area.coated_m2, units)
-            )
-            .into(),
-        ),
+        Block::Paragraph(format!("System {name}, on {}.", coated(floor)).into()),
         Block::List {
             ordered: true,
             items,
         },
     ]
+}
+
+/// What is coated, and why it is more than the floor: `561 ft², with the 6 in curb`.
+fn coated(floor: &Survey) -> String {
+    let units = floor.slab.units;
+    let all = customer::area(floor.takeoff.area.coated_m2, units);
+    if floor.takeoff.area.faces_m2 <= 0.0 {
+        return all;
+    }
+    let mut faces: Vec<String> = Vec::new();
+    for face in &floor.slab.faces {
+        let name = face
+            .name
+            .as_deref()
+            .map(clean)
+            .filter(|name| !name.is_empty());
+        let name = name.unwrap_or_else(|| "upright face".to_owned());
+        let said = format!("the {} {name}", write::small(face.height_m, units));
+        if !faces.contains(&said) {
+            faces.push(said);
+        }
+    }
+    match faces.len() {
+        1..=3 => format!("{all}, with {}", faces.join(", ")),
+        n => format!("{all}, with {n} upright faces"),
+    }
 }
 
 /// How much goes on the floor, as the shop book has it: a film by its thickness, the rest as it is.

@@ -1,10 +1,11 @@
 //! Parties, days, terms, notices and the place to sign.
 
+use super::Inputs;
 use super::scope::heading;
 use super::voice::{Voice, count};
-use super::{Inputs, date};
 use crate::document::{Block, Column, Row, Signature, Table, Text};
-use crate::schedule::{Day, ON_WEATHER, Plan};
+use crate::hold::say::capital;
+use crate::schedule::{Day, ON_WEATHER, Plan, date};
 use crate::takeoff::words::clean;
 use crate::trade::Kind;
 
@@ -15,7 +16,7 @@ const NOON_H: f64 = 12.0;
 pub(super) fn not_to_be_signed(inputs: &Inputs) -> Option<Block> {
     inputs.price.example.then(|| Block::Notice {
         title: "Not to be signed: example prices".into(),
-        paragraphs: vec!["Built-in example prices went into this paper. They are nobody's prices; the shop puts its own into its shop book.".into()],
+        paragraphs: vec!["The prices in this proposal are examples, made up to show what it looks like. The shop puts in its own before anybody signs.".into()],
     })
 }
 
@@ -23,38 +24,28 @@ pub(super) fn not_to_be_signed(inputs: &Inputs) -> Option<Block> {
 pub(super) fn parties(voice: &mut Voice) -> Vec<(String, Text)> {
     let job = &voice.inputs.floor.sketch.job;
     let blank = || "____________".to_owned();
-    let mut from: Vec<String> = ["company", "address", "phone"]
-        .iter()
-        .filter_map(|key| voice.say(key))
-        .collect();
-    if let Some(license) = voice.say("license") {
-        from.push(format!("license {license}"));
-    }
-    let from = if from.is_empty() {
-        blank()
-    } else {
-        from.join(", ")
-    };
     let text = |t: Option<&String>| t.map_or_else(blank, |t| clean(t));
-    let day = job
-        .surveyed
+    let surveyed = job.surveyed.as_ref();
+    let day = surveyed.map_or_else(blank, |d| date::words(&d.value));
+    let number = job.number.as_ref().map(|n| format!(", job {}", clean(n)));
+    let revision = job
+        .revision
         .as_ref()
-        .map_or_else(blank, |d| date::words(&d.value));
-    let mut out: Vec<(String, Text)> = vec![
-        ("From".into(), from.into()),
-        ("For".into(), text(job.client.as_ref()).into()),
-        ("Site".into(), text(job.site.as_ref()).into()),
-        (
-            "Date".into(),
-            format!("{day}, the day of the survey").into(),
-        ),
-    ];
-    if let Some(number) = &job.number {
-        out.push(("Job number".into(), clean(number).into()));
+        .map(|r| format!(", revision {}", clean(r)));
+    let mut out: Vec<(String, Text)> = Vec::new();
+    if voice.say("company").is_none() {
+        out.push(("From".into(), blank().into()));
     }
-    if let Some(revision) = &job.revision {
-        out.push(("Revision".into(), clean(revision).into()));
-    }
+    let whom = [text(job.client.as_ref()), text(job.site.as_ref())].join(", ");
+    let when = format!(
+        "{day}, the day of the survey{}{}",
+        number.unwrap_or_default(),
+        revision.unwrap_or_default()
+    );
+    out.extend([
+        ("For".to_owned(), whom.into()),
+        ("Date".to_owned(), when.into()),
+    ]);
     let price = voice.inputs.price;
     out.push((
         "Price".into(),
@@ -68,9 +59,15 @@ pub(super) fn schedule(voice: &mut Voice) -> Vec<Block> {
     let plan = voice.inputs.plan;
     let mut out = vec![heading(2, "Schedule")];
     if !plan.days.is_empty() {
-        out.extend(voice.paragraph("schedule"));
-        if !voice.inputs.floor.holds.is_empty() {
-            out.extend(voice.paragraph("schedule_holds"));
+        let holds = !voice.inputs.floor.holds.is_empty();
+        let keys = [Some("schedule"), holds.then_some("schedule_holds")];
+        let said: Vec<String> = keys
+            .into_iter()
+            .flatten()
+            .filter_map(|key| voice.say(key))
+            .collect();
+        if !said.is_empty() {
+            out.push(Block::Paragraph(said.join(" ").into()));
         }
         out.push(Block::Table(days(plan)));
     }
@@ -86,7 +83,7 @@ fn days(plan: &Plan) -> Table {
     let row = |day: &Day| {
         let mut tasks: Vec<String> = Vec::new();
         for piece in &day.pieces {
-            let task = clean(&piece.task);
+            let task = in_plain_words(piece.kind).map_or_else(|| clean(&piece.task), String::from);
             let every_day = matches!(piece.kind, Kind::SetUp | Kind::PackUp);
             if !every_day && !tasks.contains(&task) {
                 tasks.push(task);
@@ -95,10 +92,10 @@ fn days(plan: &Plan) -> Table {
         // A day that waits for the weather, and every day behind it, may come later.
         let when = format!("{}{}", date::day(&day.start), half(day));
         let cells = match plan.is_certain(day) {
-            true => vec![when, tasks.join(", ")],
+            true => vec![when, capital(&tasks.join(", "))],
             false => vec![
                 format!("{when}, if\u{a0}dry"),
-                format!("{} ({ON_WEATHER})", tasks.join(", ")),
+                format!("{} ({ON_WEATHER})", capital(&tasks.join(", "))),
             ],
         };
         Row {
@@ -110,8 +107,35 @@ fn days(plan: &Plan) -> Table {
         caption: String::new(),
         columns: vec![Column::left("Day"), Column::left("Work")],
         rows: plan.days.iter().map(row).collect(),
-        whole: plan.days.len() < 12,
+        whole: false,
     }
+}
+
+/// What the owner of the floor is told of a kind of work; nothing for a coat, which goes by its layers' names.
+const fn in_plain_words(kind: Kind) -> Option<&'static str> {
+    Some(match kind {
+        Kind::RemoveCoating | Kind::Degrease => "clean the concrete and take off what is on it",
+        Kind::SawJoints
+        | Kind::DetailJoints
+        | Kind::OpenBuried
+        | Kind::Widen
+        | Kind::ChaseCracks
+        | Kind::CleanCuts => "cut and clean joints and cracks",
+        Kind::FillJoints | Kind::FillCracks | Kind::Shave => "fill joints and cracks",
+        Kind::Patch => "patch",
+        Kind::GrindFloor
+        | Kind::GrindEdges
+        | Kind::GrindSteps
+        | Kind::GrindOver
+        | Kind::PrepareFaces
+        | Kind::CutTermination => "grind the floor and its edges",
+        Kind::Mask | Kind::Vacuum => "mask and vacuum",
+        Kind::FormCoves => "form coves",
+        Kind::Abrade => "sand between coats",
+        Kind::Scrape => "scrape and vacuum",
+        Kind::RodAndSealant => "seal the joints that stay open",
+        Kind::SetUp | Kind::Coat | Kind::PackUp => return None,
+    })
 }
 
 /// Half a day, where the work of a day takes no more: before noon or after it.
@@ -163,28 +187,31 @@ pub(super) fn terms(voice: &mut Voice) -> Vec<Block> {
 
 /// The shop's own text, or its place with what belongs there.
 fn notice(voice: &mut Voice, title: &str, key: &'static str, what: &str) -> Block {
-    let text = voice.say(key).unwrap_or_else(|| {
-        voice.notice_missing(key);
-        format!(
-            "The shop puts its own text here before this is signed: {what}. Such notices differ by state and some are prescribed word for word."
-        )
-    });
-    Block::Notice {
-        title: title.into(),
-        paragraphs: vec![text.into()],
+    if let Some(text) = voice.say(key) {
+        return Block::Notice {
+            title: title.into(),
+            paragraphs: vec![text.into()],
+        };
     }
+    voice.notice_missing(key);
+    Block::Paragraph(Text::strong(format!("{title}.")).then(format!(
+        "The shop puts its own text here before this is signed: {what}. Such notices differ by state, some word for word."
+    )))
 }
 
 /// The last words and the places to sign.
 pub(super) fn acceptance(voice: &mut Voice) -> Vec<Block> {
     let mut out = vec![heading(2, "Acceptance")];
-    out.extend(voice.paragraph("acceptance"));
+    let mut said: Vec<String> = voice.say("acceptance").into_iter().collect();
     let alternates = voice.inputs.price.alternates.len();
     if alternates > 0 {
         let many = count(alternates, "alternate");
-        out.push(Block::Paragraph(
-            format!("{many} offered under Price; accepted: ____________").into(),
+        said.push(format!(
+            "{many} offered under Price. Accepted: ____________"
         ));
+    }
+    if !said.is_empty() {
+        out.push(Block::Paragraph(said.join(" ").into()));
     }
     let client = voice.inputs.floor.sketch.job.client.as_deref().map(clean);
     let lines = || vec!["Signature".to_owned(), "Name".into(), "Date".into()];

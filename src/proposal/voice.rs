@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use super::{Inputs, date};
+use super::Inputs;
 use crate::diagnostic::Diagnostic;
 use crate::document::{Block, Text};
 use crate::hold::say::capital;
 use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
-use crate::quantity::write;
-use crate::schedule::{Moment, ON_WEATHER, Plan};
+use crate::schedule::{Moment, ON_WEATHER, Plan, date};
+use crate::sheet::customer::{self, Row};
 use crate::shop::{Part, Slot};
 use crate::takeoff::words::clean;
 
@@ -98,9 +98,9 @@ impl<'a> Voice<'a> {
             Slot::Number => text(&job.number),
             Slot::Date => job.surveyed.as_ref().map(|d| date::words(&d.value)),
             Slot::Revision => text(&job.revision),
-            Slot::Company => self.plain("company"),
+            Slot::Company => inputs.floor.shop.proposal.plain("company"),
             Slot::Price => Some(inputs.price.total.with(&inputs.price.currency)),
-            Slot::Area => Some(write::area(
+            Slot::Area => Some(customer::area(
                 inputs.floor.takeoff.area.coated_m2,
                 inputs.floor.slab.units,
             )),
@@ -118,21 +118,57 @@ impl<'a> Voice<'a> {
             Slot::ValidDays => Some(inputs.floor.shop.proposal.valid_days.to_string()),
             Slot::Band => Some(format!("{UNIT_PRICE_TOLERANCE_PERCENT}%")),
             Slot::NotToExceed => Some(inputs.price.not_to_exceed.with(&inputs.price.currency)),
-            Slot::Items => (!items.is_empty()).then(|| items.join(", ")),
+            Slot::Items => Some(self.named(items)).filter(|named| !named.is_empty()),
         }
     }
 
-    /// A text without places for values: a company that names itself would never end.
-    fn plain(&self, key: &str) -> Option<String> {
-        let parts = self.inputs.floor.shop.proposal.text(key);
-        let words: String = parts
-            .iter()
-            .filter_map(|part| match part {
-                Part::Words(words) => Some(words.as_str()),
-                Part::Slot(_) => None,
-            })
-            .collect();
-        Some(clean(words.trim())).filter(|words| !words.is_empty())
+    /// What the customer is told of the floor, group by group.
+    pub fn rows(&self) -> &[Row] {
+        &self.inputs.told.of.rows
+    }
+
+    /// Items by the letters of the drawing: `2 cracks (B), 1 joint (A)`; nothing for what is not on it.
+    pub fn named(&self, ids: &[String]) -> String {
+        let of = |row: &Row| {
+            let count = row.count(ids);
+            let letter = row.letter();
+            let words = row.thing()?.counted(count);
+            let said = match letter {
+                "" if ids.len() == 1 => row.thing()?.word(1).to_owned(),
+                "" => words,
+                _ if ids.len() == 1 => format!("{} {letter}", row.thing()?.word(1)),
+                _ => format!("{words} ({letter})"),
+            };
+            (count > 0).then_some(said)
+        };
+        let all: Vec<String> = self.rows().iter().filter_map(of).collect();
+        all.join(", ")
+    }
+
+    /// Letters of the drawing for items: ` Marked A, C on the drawing.`; nothing where none of them has one.
+    pub fn marked(&self, ids: &[String]) -> String {
+        let rows = self.rows().iter();
+        let has = |row: &&Row| !row.letter().is_empty() && row.count(ids) > 0;
+        let letters: Vec<&str> = rows.filter(has).map(Row::letter).collect();
+        match letters.as_slice() {
+            [] => String::new(),
+            letters => format!(" Marked {} on the drawing.", letters.join(", ")),
+        }
+    }
+
+    /// What somebody wrote for the shop, for the customer: the ids of the sketch as the drawing names them.
+    pub fn plain(&self, text: &str) -> String {
+        let text = clean(text);
+        let mut out = String::new();
+        for word in text.split_inclusive(|c: char| !c.is_alphanumeric() && c != '-' && c != '_') {
+            let id = word.trim_end_matches(|c: char| !c.is_alphanumeric());
+            let name = self.named(&[id.to_owned()]);
+            match name.is_empty() {
+                true => out.push_str(word),
+                false => out.push_str(&word.replacen(id, &name, 1)),
+            }
+        }
+        out
     }
 
     /// What somebody has to look at before the paper is signed.

@@ -30,7 +30,7 @@ pub(super) fn change(args: &ChangeArgs) -> Exit {
             return Exit::Sketch;
         }
     };
-    say_stops(&new);
+    new.say_stops();
     if let Some(folder) = &args.out {
         let mut pieces: Vec<Piece> = report::pieces(&found)
             .into_iter()
@@ -121,21 +121,13 @@ fn by_the_first_book(old: &Loaded, new: Loaded) -> Result<Loaded, Exit> {
         Vec::new(),
     ) {
         Ok(survey) => Ok(Loaded {
-            sketch: new.sketch,
             shop: old.shop.clone(),
             survey,
+            ..new
         }),
         Err(found) => {
             terminal::rendered(&new.render(&found));
             Err(Exit::Sketch)
         }
-    }
-}
-
-/// A stop of the second sketch must be seen before anyone signs.
-fn say_stops(new: &Loaded) {
-    let findings = new.survey.takeoff.findings.iter();
-    for stop in findings.filter(|f| f.severity == Severity::Stop) {
-        terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
     }
 }

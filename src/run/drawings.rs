@@ -5,7 +5,8 @@ use super::terminal;
 use crate::audit;
 use crate::diagnostic::Diagnostic;
 use crate::ink::{Group, Mark, Sheet};
-use crate::sheet::customer::{Marks, compose_marked};
+use crate::proposal::characters;
+use crate::sheet::customer::{Marks, compose_marked, letterhead};
 use crate::sheet::{Audience, Options, Paper, Scale, left_off, parallel, words};
 use crate::svg;
 
@@ -32,11 +33,38 @@ pub(super) fn sheets(
         scale: wish.scale,
     };
     let sheets = loaded.papers().sheets(&options)?;
+    if audience == Audience::Customer {
+        let mut texts = Vec::new();
+        sheets
+            .iter()
+            .flat_map(|s| &s.groups)
+            .for_each(|g| text(g, &mut texts));
+        // The composer of the words puts a box in the place of what the font lacks.
+        let floor = &loaded.survey;
+        let head = letterhead(&floor.shop.proposal, None);
+        let zones = floor.slab.keep_outs.iter().chain(&floor.slab.uncoated);
+        let names = zones.filter_map(|zone| zone.what.as_deref());
+        let shop = head.lines.iter().chain([&head.name]).map(String::as_str);
+        if let Some(note) = characters(texts.into_iter().chain(names).chain(shop)) {
+            terminal::rendered(&loaded.render(&[note]));
+        }
+    }
     let left = left_off(&sheets);
     if !left.is_empty() {
         terminal::rendered(&loaded.render(&[no_room(&left)]));
     }
     Ok(sheets)
+}
+
+/// Every line of text of a group.
+fn text<'a>(group: &'a Group, out: &mut Vec<&'a str>) {
+    for mark in &group.marks {
+        match mark {
+            Mark::Group(inner) => text(inner, out),
+            Mark::Text(line) => out.push(&line.text),
+            Mark::Path(_) | Mark::Image(_) => {}
+        }
+    }
 }
 
 /// Says which tags stand in a list instead of on the plan.

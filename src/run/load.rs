@@ -3,10 +3,12 @@
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
+use std::sync::OnceLock;
 
-use super::{Exit, terminal};
+use super::{Exit, photos, terminal};
 use crate::cli::Reading;
-use crate::diagnostic::{Diagnostic, Place, Severity};
+use crate::diagnostic::{Diagnostic, Place, Severity, Told, told};
+use crate::ink::Picture;
 use crate::papers::Papers;
 use crate::shop::Shop;
 use crate::sketch::{self, Span};
@@ -29,9 +31,16 @@ pub(super) struct Loaded {
     pub sketch: Source,
     pub shop: Option<Source>,
     pub survey: Survey,
+    /// The shop's logo, read when a paper wants it, and what is wrong with it.
+    pub logo: OnceLock<(Option<Picture>, Option<Diagnostic>)>,
 }
 
 impl Loaded {
+    /// The shop's logo, and what is wrong with it.
+    pub(super) fn logo(&self) -> &(Option<Picture>, Option<Diagnostic>) {
+        self.logo.get_or_init(|| photos::logo(self))
+    }
+
     /// The findings as messages for a terminal.
     pub(super) fn rendered(&self) -> String {
         self.render(&self.survey.takeoff.findings)
@@ -39,9 +48,10 @@ impl Loaded {
 
     /// A stop must be seen even where the data goes to a script or a file: says every stop on standard error.
     pub(super) fn say_stops(&self) {
-        let stops = |d: &&Diagnostic| d.severity == Severity::Stop;
-        for stop in self.survey.takeoff.findings.iter().filter(stops) {
-            terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
+        let stops = |told: &&Told| told.first.severity == Severity::Stop;
+        for stop in told(&self.survey.takeoff.findings).iter().filter(stops) {
+            let code = stop.first.code;
+            terminal::message(&format!("stop[{code}]: {}\n", stop.headline()));
         }
     }
 
@@ -53,6 +63,7 @@ impl Loaded {
             name: name.and_then(|n| n.to_str()).unwrap_or_default(),
             text: &self.sketch.text,
             book: self.shop.as_ref().map(|s| s.text.as_str()),
+            logo: self.logo().0.as_ref(),
         }
     }
 
@@ -103,6 +114,7 @@ pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
             sketch,
             shop: book,
             survey,
+            logo: OnceLock::new(),
         }),
         Err(found) => {
             terminal::rendered(&rendered(&found, Some(&sketch), book.as_ref()));

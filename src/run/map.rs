@@ -27,6 +27,9 @@ pub(super) fn map(args: &MapArgs) -> Exit {
     match drawings::sheets(&loaded, audience, wish) {
         Ok(sheets) => {
             loaded.say_stops();
+            if let (Audience::Customer, (_, Some(found))) = (audience, loaded.logo()) {
+                terminal::rendered(&loaded.render(std::slice::from_ref(found)));
+            }
             // The form for another visit has no tags and rows to hold against each other.
             if audience != Audience::Field
                 && let Some(cut) =

@@ -1,4 +1,5 @@
-//! The photographs that a sketch names: opened only below the sketch's own folder, and only files of a bounded size.
+//! The photographs that a sketch names, and the logo of the shop: opened only below the folder of the file that names them, and only files
+//! of a bounded size.
 
 use std::fs::{self, File};
 use std::io::Read;
@@ -6,7 +7,8 @@ use std::path::{Component, Path};
 
 use super::load::Loaded;
 use crate::diagnostic::Diagnostic;
-use crate::photo::{Fault, Photograph, develop, finding};
+use crate::ink::Picture;
+use crate::photo::{Fault, Photograph, develop, finding, logo};
 use crate::sketch::Photo;
 
 /// Largest photograph that is opened, MiB.
@@ -15,18 +17,19 @@ const LARGEST_MIB: u64 = 32;
 /// anybody looks through.
 const MOST: usize = 400;
 
-/// Reads every photograph of a sketch, in its order, and what is wrong with them.
+/// Reads every photograph of a sketch, in its order, and what is wrong with them and with the logo.
 pub(super) fn photos(loaded: &Loaded) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
-    let sketch = Path::new(&loaded.sketch.name);
-    beside(sketch, &loaded.survey.sketch.photos)
+    let (pictures, found) = beside(&loaded.sketch.name, &loaded.survey.sketch.photos);
+    let of_logo = loaded.logo().1.iter().cloned();
+    (pictures, of_logo.chain(found).collect())
 }
 
-/// Reads the photographs that a sketch at this path names.
-pub(super) fn beside(sketch: &Path, named: &[Photo]) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
-    let folder = sketch
-        .parent()
-        .filter(|p| !p.as_os_str().is_empty())
-        .unwrap_or(Path::new("."));
+/// Reads the photographs that a sketch of this path names.
+pub(super) fn beside(
+    sketch: &str,
+    named: &[Photo],
+) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
+    let folder = folder(sketch);
     let mut out = Vec::new();
     let mut found = Vec::new();
     if let Some(first) = named.first().filter(|_| named.len() > MOST) {
@@ -37,7 +40,7 @@ pub(super) fn beside(sketch: &Path, named: &[Photo]) -> (Vec<Option<Photograph>>
             out.push(None);
             continue;
         }
-        match bytes(folder, &photo.file.value).and_then(|b| develop(&b)) {
+        match bytes(folder, &photo.file.value, LARGEST_MIB).and_then(|b| develop(&b)) {
             Ok(picture) => out.push(Some(picture)),
             Err(fault) => {
                 found.push(finding(photo, &fault));
@@ -48,8 +51,28 @@ pub(super) fn beside(sketch: &Path, named: &[Photo]) -> (Vec<Option<Photograph>>
     (out, found)
 }
 
-/// The bytes of a file named from `folder`, which the path must not leave: neither by its words nor by links.
-fn bytes(folder: &Path, named: &str) -> Result<Vec<u8>, Fault> {
+/// The logo that the shop book names, and what is wrong with it.
+pub(super) fn logo(loaded: &Loaded) -> (Option<Picture>, Option<Diagnostic>) {
+    let named = loaded.survey.shop.proposal.logo.as_ref();
+    let Some(((named, place), book)) = named.zip(loaded.shop.as_ref()) else {
+        return (None, None);
+    };
+    match bytes(folder(&book.name), named, logo::LARGEST_MIB).and_then(|b| logo::logo(&b)) {
+        Ok(picture) => (Some(picture), None),
+        Err(fault) => (None, Some(logo::finding(named, *place, &fault))),
+    }
+}
+
+/// The folder of a file.
+fn folder(file: &str) -> &Path {
+    let folder = Path::new(file).parent();
+    folder
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or(Path::new("."))
+}
+
+/// The bytes of a file of at most so many MiB, named from `folder`, which the path must not leave: neither by its words nor by links.
+fn bytes(folder: &Path, named: &str, largest_mib: u64) -> Result<Vec<u8>, Fault> {
     let path = Path::new(named);
     let plain = |c: Component| matches!(c, Component::Normal(_) | Component::CurDir);
     // A backslash would be a step on one system and a letter on another.
@@ -66,12 +89,12 @@ fn bytes(folder: &Path, named: &str) -> Result<Vec<u8>, Fault> {
     if !meta.is_file() {
         return Err(Fault::Missing("it is no file".into()));
     }
-    let most = LARGEST_MIB << 20;
+    let most = largest_mib << 20;
     let mut out = Vec::new();
     let file = File::open(&path).map_err(missing)?;
     file.take(most + 1).read_to_end(&mut out).map_err(missing)?;
     if out.len() as u64 > most {
-        return Err(Fault::FileTooLarge(LARGEST_MIB));
+        return Err(Fault::FileTooLarge(largest_mib));
     }
     Ok(out)
 }

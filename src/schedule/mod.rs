@@ -8,6 +8,7 @@ mod activities;
 #[cfg(not(target_family = "wasm"))]
 mod calendar;
 mod conditions;
+pub(crate) mod date;
 mod faults;
 pub mod lanes;
 mod model;

@@ -16,6 +16,8 @@ pub(crate) enum Form {
     Text,
     /// The name of an item, as on a tag.
     Id,
+    /// The names of items: one, or a pattern with stars.
+    Ids,
     /// The version of the format.
     Version,
     /// `YYYY-MM-DD`.

@@ -1,7 +1,7 @@
 //! Joints, cracks, spalls, blemishes and lippage.
 
 use super::form::{Form, Group, Record, keys, may, must, words};
-use super::place::{ONE_SHAPE, path, shapes};
+use super::place::{ONE_SHAPE, REPEAT, one_or_several, path, repeat, shapes};
 use super::sketch::{ID, NOTE};
 use crate::sketch::parse::limits::{
     CHASE_DEPTH, CHASE_WIDTH, COORDINATE, DEPTH, SPALL_DEPTH, STATION, STEP, WANDER, WIDTH,
@@ -10,6 +10,8 @@ use crate::sketch::parse::{crack, joint, lippage, spall};
 
 pub(super) fn joint_record() -> Record {
     let coordinate = Form::Length(COORDINATE);
+    let coordinates = one_or_several(COORDINATE);
+    let ends = Form::Any(vec![Form::Ids, Form::List(Box::new(Form::Ids), 0)]);
     Record::new(
         "joint",
         "a joint",
@@ -18,11 +20,13 @@ pub(super) fn joint_record() -> Record {
             may("id", Form::Id, ID, "J1");
             must("kind", words(&joint::KINDS), "Kind of joint.", "control");
             may("formed", words(&joint::FORMED), "How it was made. Left out: unknown.", "strip");
-            may("x", coordinate.clone(), "Straight up the sheet at this x, over everything the outline encloses.", "12'");
-            may("y", coordinate.clone(), "Straight across the sheet at this y, over everything the outline encloses.", "10'");
+            may("x", coordinates.clone(), "Straight up the sheet at this x, over everything the outline encloses; a list for several alike.", "12'");
+            may("y", coordinates, "Straight across the sheet at this y, over everything the outline encloses; a list for several alike.", "10'");
             may("path", path(2), "Where it runs, from its first point.", "[[0, 0], [4', 2']]");
             may("from", coordinate.clone(), "With x or y: where it begins.", "2'");
             may("to", coordinate, "With x or y: where it ends.", "18'");
+            may("ends_at", ends, "What it ends at: ids or patterns of closed joints, and of keep-outs, which stand for the closed joint round each.", "K*");
+            may("repeat", repeat(), REPEAT, "");
             may("width", Form::Length(WIDTH), "Width as found, at the top.", "1/4");
             may("depth", Form::Length(DEPTH), "Open depth as found.", "1");
             may("strip_depth", Form::Length(DEPTH), "How deep a strip left in the slab reaches.", "1 1/4");
@@ -82,6 +86,7 @@ pub(super) fn spall_record() -> Record {
         "How deep it is.",
         "3/8",
     ));
+    keys.push(may("repeat", repeat(), REPEAT, ""));
     keys.push(may("note", Form::Text, NOTE, "loose edge"));
     Record::new("spall", "a spall", "Missing concrete.", keys).grouped(vec![ONE_SHAPE])
 }

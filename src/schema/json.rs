@@ -78,6 +78,7 @@ impl Definitions {
         match form {
             Form::Text => json!({"type": ["string", "number", "boolean"]}),
             Form::Id => json!({"type": ["string", "number"], "pattern": pattern::ID}),
+            Form::Ids => json!({"type": ["string", "number"], "pattern": pattern::IDS}),
             Form::Version => json!({"enum": [1, "1"]}),
             Form::Day => json!({"type": "string", "pattern": pattern::DAY}),
             Form::Truth => json!({"type": ["boolean", "string"], "pattern": pattern::TRUTH}),
@@ -201,6 +202,10 @@ fn unit(form: &Form) -> Option<&'static str> {
         }
         Form::Length(_) => Some("Without a unit: inches, or millimeters under units: metric."),
         Form::Tuple(forms) => forms.iter().find_map(unit),
+        Form::Any(forms) => match forms.first() {
+            Some(length @ Form::Length(_)) => unit(length),
+            _ => None,
+        },
         _ => None,
     }
 }

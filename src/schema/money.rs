@@ -169,6 +169,12 @@ pub(super) fn proposal() -> Record {
         "How long the price holds, days.",
         "30",
     ));
+    keys.push(may(
+        "logo",
+        Form::Text,
+        "The shop's logo for the head of its papers: a PNG or SVG file, named from the shop book's folder.",
+        "logo.svg",
+    ));
     let layers = Form::Named(Box::new(Form::Text));
     keys.push(may(
         "layers",

@@ -4,6 +4,7 @@
 use crate::form::{Rule, Sign};
 
 const BLANK: &str = r"[ \u00a0]*";
+const GAP: &str = r"[ \u00a0]+";
 const HYPHEN: &str = "[-\u{2212}\u{2013}\u{2014}\u{2010}\u{2011}]";
 const VULGAR: &str = "[½¼¾⅛⅜⅝⅞⅓⅔]";
 const FOOT: &str = r"(?:['′’‘ʹ´]|[Ff](?:[Tt]|[Ee][Ee][Tt]|[Oo][Oo][Tt])\.?)";
@@ -36,14 +37,16 @@ fn unsigned() -> String {
     )
 }
 
-/// A run of a walk, or `close`.
+/// A run or an arc of a walk, or `close`.
 pub(super) fn run() -> String {
-    let number = number();
+    let (number, length) = (number(), unsigned());
     let bearing = format!("[NnSs]{BLANK}{number}{BLANK}°?{BLANK}[EeWw]\\.?");
-    format!(
-        "^(?:[Cc][Ll][Oo][Ss][Ee]|(?:{bearing}|[NnEeSsWw]\\.?){BLANK}{})$",
-        unsigned()
-    )
+    let direction = format!("(?:{bearing}|[NnEeSsWw]\\.?){BLANK}");
+    let size = "(?:[Rr]|[Rr][Aa][Dd][Ii][Uu][Ss]|[Rr][Ii][Ss][Ee])";
+    let hand = "(?:[Ll][Ee][Ff][Tt]|[Rr][Ii][Gg][Hh][Tt])";
+    let arc =
+        format!("[Aa][Rr][Cc]{GAP}(?:{direction})?{length}{GAP}{size}{BLANK}{length}{GAP}{hand}");
+    format!("^(?:[Cc][Ll][Oo][Ss][Ee]|{arc}|{direction}{length})$")
 }
 
 /// A number and one of the units, which are regular expressions.
@@ -90,4 +93,6 @@ pub(super) fn price_per(unit: &str) -> String {
 pub(super) const DAY: &str = r"^(?:19|20|21)\d\d-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])$";
 /// Letters of any script, digits, `-`, `_` and `.`, at most 16 of them: nothing else of ASCII.
 pub(super) const ID: &str = r"^[^\x00-\x2c\x2f\x3a-\x40\x5b-\x5e\x60\x7b-\x7f]{1,16}$";
+/// The same, or with stars in place of any characters.
+pub(super) const IDS: &str = r"^[^\x00-\x29\x2b\x2c\x2f\x3a-\x40\x5b-\x5e\x60\x7b-\x7f]+$";
 pub(super) const TRUTH: &str = "^(?:[Tt][Rr][Uu][Ee]|[Ff][Aa][Ll][Ss][Ee])$";

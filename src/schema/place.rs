@@ -1,6 +1,7 @@
 //! Points, paths and shapes.
 
 use super::form::{Form, Group, Key, Record, keys, may, must, words};
+use crate::form::Rule;
 use crate::sketch::parse::limits::{COORDINATE, SIZE, STATION};
 use crate::sketch::parse::point::{SIDES, TIE};
 use crate::sketch::parse::shape::SHAPES;
@@ -135,4 +136,44 @@ fn band() -> Record {
             must("width", Form::Length(SIZE), "Its whole width.", "18\"");
         },
     )
+}
+
+/// A length, or a list of them.
+pub(super) fn one_or_several(rule: Rule) -> Form {
+    let length = Form::Length(rule);
+    Form::Any(vec![length.clone(), Form::List(Box::new(length), 1)])
+}
+
+/// What `repeat` says.
+pub(super) const REPEAT: &str = "Several alike: a row of so many at equal distances, or one at each of these x and y. Their ids end in .1, .2 and so on.";
+
+/// Where the items of a repeated record stand.
+pub(super) fn repeat() -> Form {
+    Form::Any(vec![Form::Record(grid), Form::Record(row)])
+}
+
+fn row() -> Record {
+    let step = Form::Length(COORDINATE);
+    Record::new(
+        "row_of_copies",
+        "a row of copies",
+        "So many alike, at equal distances.",
+        keys! {
+            must("count", Form::Count, "How many there are in all.", "6");
+            must("by", Form::Tuple(vec![step.clone(), step]), "How far each stands from the one before: to the right, and up.", "[20', 0]");
+        },
+    )
+}
+
+fn grid() -> Record {
+    Record::new(
+        "grid_of_copies",
+        "a grid of copies",
+        "One alike at each of these places, by the coordinates of its own point: center of a circle, corner of a box, first point of a path.",
+        keys! {
+            may("x", one_or_several(COORDINATE), "Where they stand across the sheet. Left out: as written.", "[10', 20', 30']");
+            may("y", one_or_several(COORDINATE), "Where they stand up the sheet. Left out: as written.", "[15', 30']");
+        },
+    )
+    .grouped(vec![Group::Some(&["x", "y"])])
 }

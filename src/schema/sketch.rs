@@ -4,7 +4,7 @@ use super::form::{Form, Group, Record, keys, list, may, must, words};
 use super::items::{blemish, crack_record, joint_record, lippage_record, spall_record};
 use super::money::{price, used};
 use super::pattern;
-use super::place::{ONE_SHAPE, path, point, shapes};
+use super::place::{ONE_SHAPE, REPEAT, path, point, repeat, shapes};
 use crate::quantity::Units;
 use crate::sketch::parse::limits::{
     COORDINATE, COVE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS,
@@ -90,7 +90,7 @@ fn walk() -> Record {
         "Walls taped one after another.",
         keys! {
             may("start", Form::Tuple(vec![coordinate.clone(), coordinate]), "Where the walk begins. Left out: [0, 0].", "[0, 0]");
-            must("walk", Form::List(Box::new(run), 3), "Runs: a direction on the sheet and a length. The last may be close.", "[E 24', N 20', W 24', S 20']");
+            must("walk", Form::List(Box::new(run), 3), "Runs: a direction on the sheet and a length; arcs with chord, radius and hand: arc E 12' R 8' left. The last may be close.", "[E 24', N 20', W 24', S 20']");
         },
     )
 }
@@ -141,6 +141,7 @@ fn keep_out() -> Record {
         may("flush", Form::Truth, "Machines run over it: a drain, a cover.", "true");
     };
     keys.extend(shapes());
+    keys.push(may("repeat", repeat(), REPEAT, ""));
     keys.push(may("note", Form::Text, NOTE, "bolted down"));
     Record::new(
         "keep_out",
@@ -217,6 +218,7 @@ fn moisture() -> Record {
         keys! {
             may("id", Form::Id, ID, "M1");
             must("at", point(), "Where.", "[6', 6']");
+            may("repeat", repeat(), REPEAT, "");
             may("rh", percent(), "Relative humidity in the slab (ASTM F2170).", "72%");
             may("mver", Form::Number(0.0, conditions::MOST_MVER), "Vapor emission, lb per 1000 ft2 in 24 h (ASTM F1869).", "2.5");
         },

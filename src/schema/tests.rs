@@ -149,6 +149,8 @@ fn same_answer(format: &Format, validator: &Validator, value: &Value, what: &str
         "outline-point",
         "circular-line",
         "beyond-belief",
+        // Whether a record has a place that copies can be counted from.
+        "repeat:",
         "layers: layer `",
         // A machine of the built-in book may be priced alone.
         "missing-key: a machine needs",

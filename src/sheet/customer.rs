@@ -37,10 +37,13 @@ use super::scale::Scale;
 use super::view::View;
 use super::words;
 use super::{Inputs, Options};
-use fate::Fate;
-use key::{Row, Sample};
+use crate::document::{self, Block, Text};
+use care::{Held, Note};
+pub(crate) use fate::{Fate, area, length};
+pub(crate) use key::Row;
+use key::Sample;
 use layout::Layout;
-use page::{Block, Page};
+pub(crate) use page::letterhead;
 use sort::Sorted;
 
 /// What is marked on a customer drawing beside the groups themselves.
@@ -49,9 +52,6 @@ pub struct Marks<'a> {
     /// Ids of items that get a revision cloud, each with the number in its triangle.
     pub clouded: &'a [(String, u32)],
 }
-
-/// Most pages; a floor with more words would be a mistake.
-const MOST_PAGES: usize = 40;
 
 /// Draws the pages, Letter for a sketch in US units and A4 for a metric one where no paper is asked for.
 ///
@@ -74,60 +74,75 @@ pub fn compose_marked(
 ) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
     let drawing = Drawing::of(inputs);
     drawing.check(marks)?;
-    let (paper, layout) = drawing.fit_paper(options)?;
+    let (paper, layout, full) = drawing.fit_paper(options)?;
     let sheet = sheet_box(paper);
-    let (first, unmarked) = drawing.plan(&layout, marks);
-    let (columns, foot) = (columns(&sheet), band_box(&sheet));
-    let blocks = drawing.blocks(columns[0].width(), &layout, &unmarked);
-    let mut pages: Vec<Vec<Group>> = vec![first];
-    let mut next = 0;
-    while next < blocks.len() && pages.len() < MOST_PAGES {
-        let (drawn, after) = page::flow(&blocks, next, &columns);
-        next = after;
-        pages.push(drawn);
-    }
+    let (plan, rows) = drawing.plan(&layout, marks);
+    let mut pages = drawing.set(&layout, &rows, full);
     let n = pages.len();
+    if let Some(first) = pages.first_mut() {
+        first.splice(0..0, plan);
+    }
     let finish = |(i, mut groups): (usize, Vec<Group>)| {
-        let scale = (i == 0).then_some(layout.scale);
         groups.push(frame::border(&sheet));
-        let of = (i + 1, n);
-        groups.push(page::band(inputs, Page { of, scale }, &foot));
-        groups.push(frame::origin(inputs, paper, &sheet));
-        drawing.sheet(i, groups, paper, scale)
+        let head = match i {
+            0 => page::head(inputs, sheet.width()),
+            _ => page::strip(inputs, (i + 1, n), sheet.width()),
+        };
+        groups.push(page::placed(head, &sheet));
+        drawing.sheet(
+            i,
+            groups,
+            (paper.width(), paper.height()),
+            (i == 0).then_some(layout.scale),
+        )
     };
     Ok(pages.into_iter().enumerate().map(finish).collect())
 }
 
-/// The plan alone with its key, as large as it gets on a given piece of paper (width and height, mm), for a page that embeds it.
+/// What the customer is told of a floor beside its drawing.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Told {
+    /// Lines of the key, each with the letter that stands on the plan.
+    pub(crate) rows: Vec<Row>,
+    /// What must be settled before the work starts.
+    pub(crate) holds: Vec<Held>,
+}
+
+/// What the customer is told where there is no drawing: no letters.
+#[must_use]
+pub fn told(inputs: &Inputs) -> Told {
+    let drawing = Drawing::of(inputs);
+    let none = drawing
+        .sorted
+        .groups
+        .iter()
+        .map(|(fate, items)| (*fate, items.len()));
+    Told {
+        rows: drawing.lettered(&none.collect()),
+        holds: care::holds(inputs),
+    }
+}
+
+/// The plan alone, so wide or so high (mm), whichever is less, for a page that has its key as text; and what its letters stand for.
 ///
 /// # Errors
 ///
-/// One diagnostic if the floor and its key do not fit at any standard scale, and one for an id to be clouded that the floor does not have.
+/// One diagnostic if there is no floor to draw.
 pub fn plan_alone(
     inputs: &Inputs,
-    (width, height): (f64, f64),
-    marks: &Marks,
-) -> Result<Sheet, Vec<Diagnostic>> {
+    (width, tallest): (f64, f64),
+) -> Result<(Sheet, Told), Vec<Diagnostic>> {
     let drawing = Drawing::of(inputs);
-    drawing.check(marks)?;
-    let area = Box2::new(0.5, 0.5, width - 0.5, height - 0.5);
-    let scales = Scale::standard(inputs.slab.units);
-    let layout = layout::fit(&area, drawing.bounds(), &scales, &drawing.rows, false)
-        .filter(|_| area.width() < 5000.0 && area.height() < 5000.0)
-        .ok_or_else(|| {
-            let size = format!("{} × {} mm", width.round(), height.round());
-            vec![too_small(&size, "any standard scale")]
-        })?;
-    let (groups, _) = drawing.plan(&layout, marks);
-    let mut sheet = drawing.sheet(
-        0,
-        groups,
-        Paper::landscape(Size::Letter),
-        Some(layout.scale),
-    );
+    let layout = layout::alone(drawing.bounds(), width, tallest).ok_or_else(|| {
+        let size = format!("{} × {} mm", width.round(), tallest.round());
+        vec![too_small(&size, "any scale")]
+    })?;
+    let (groups, rows) = drawing.plan(&layout, &Marks::default());
+    let size = (layout.plan.width(), layout.plan.height());
+    let mut sheet = drawing.sheet(0, groups, size, None);
     sheet.name = "customer-plan".into();
-    (sheet.width, sheet.height) = (width, height);
-    Ok(sheet)
+    let holds = care::holds(inputs);
+    Ok((sheet, Told { rows, holds }))
 }
 
 fn too_small(paper: &str, scale: &str) -> Diagnostic {
@@ -144,31 +159,15 @@ fn sheet_box(paper: Paper) -> Box2 {
     Box2::new(m, m, paper.width() - m, paper.height() - m)
 }
 
-fn band_box(sheet: &Box2) -> Box2 {
+/// What of a sheet is free below a head so high.
+fn below(sheet: &Box2, head: f64) -> Box2 {
+    let air = 3.5;
     Box2::new(
-        sheet.left,
-        sheet.bottom - page::BAND,
-        sheet.right,
-        sheet.bottom,
+        sheet.left + air,
+        sheet.top + head + air,
+        sheet.right - air,
+        sheet.bottom - air,
     )
-}
-
-/// Two columns of words.
-fn columns(sheet: &Box2) -> [Box2; 2] {
-    let (pad, gap) = (5.0, 8.0);
-    let width = (sheet.width() - 2.0 * pad - gap) / 2.0;
-    let column = |left: f64| {
-        Box2::new(
-            left,
-            sheet.top + pad,
-            left + width,
-            sheet.bottom - page::BAND - 2.0,
-        )
-    };
-    [
-        column(sheet.left + pad),
-        column(sheet.left + pad + width + gap),
-    ]
 }
 
 /// A floor sorted for its customer.
@@ -215,8 +214,8 @@ impl<'a> Drawing<'a> {
         if found.is_empty() { Ok(()) } else { Err(found) }
     }
 
-    /// The paper and how it is divided.
-    fn fit_paper(&self, options: &Options) -> Result<(Paper, Layout), Vec<Diagnostic>> {
+    /// The paper, how it is divided, and whether it has room for all words.
+    fn fit_paper(&self, options: &Options) -> Result<(Paper, Layout, bool), Vec<Diagnostic>> {
         let units = self.units();
         let own = match units {
             Units::Us => [Size::Letter, Size::Tabloid, Size::AnsiD],
@@ -230,14 +229,18 @@ impl<'a> Drawing<'a> {
             .map_or_else(|| Scale::standard(units), |s| vec![s]);
         for &paper in &papers {
             let sheet = sheet_box(paper);
-            let area = Box2::new(
-                sheet.left + 3.0,
-                sheet.top + 3.0,
-                sheet.right - 3.0,
-                sheet.bottom - page::BAND - 2.0,
-            );
-            if let Some(layout) = layout::fit(&area, self.bounds(), &scales, &self.rows, true) {
-                return Ok((paper, layout));
+            let of = |head: (Vec<Mark>, f64)| below(&sheet, head.1);
+            let first = of(page::head(self.inputs, sheet.width()));
+            let next = of(page::strip(self.inputs, (1, 1), sheet.width()));
+            let all = layout::all(&first, &next, self.bounds(), &scales);
+            // The fewest pages, then all words, then the largest plan, then the widest columns.
+            let ways = [true, false]
+                .into_iter()
+                .flat_map(|full| all.iter().map(move |l| (l, full)));
+            let pages =
+                |(layout, full): &(&Layout, bool)| self.set(layout, &self.rows, *full).len();
+            if let Some((layout, full)) = ways.min_by_key(pages) {
+                return Ok((paper, layout.clone(), full));
             }
         }
         let names: Vec<&str> = papers.iter().map(|p| p.size.words()).collect();
@@ -247,8 +250,17 @@ impl<'a> Drawing<'a> {
         Err(vec![too_small(&names.join(" or "), &scale)])
     }
 
-    /// The plan with its key.
-    fn plan(&self, layout: &Layout, marks: &Marks) -> (Vec<Group>, BTreeMap<Fate, usize>) {
+    /// The words on the pages: the first beside the plan.
+    fn set(&self, layout: &Layout, rows: &[Row], full: bool) -> Vec<Vec<Group>> {
+        let width = layout.columns.first().map_or(0.0, Box2::width);
+        document::set(&self.blocks(rows, full), width, &|page| match page {
+            0 => layout.beside.clone(),
+            _ => layout.columns.clone(),
+        })
+    }
+
+    /// The plan, and the key with the letters that stand on it.
+    fn plan(&self, layout: &Layout, marks: &Marks) -> (Vec<Group>, Vec<Row>) {
         let view = View::centered(layout.scale, self.bounds(), layout.middle());
         let window = layout.window();
         let mut picture = floor::draw(self.inputs, &self.sorted, &view, &window);
@@ -265,11 +277,6 @@ impl<'a> Drawing<'a> {
         }
         groups.push(marked.leaders);
         groups.push(marked.marks);
-        let rows = self.rows.iter().zip(&layout.key);
-        groups.extend(rows.map(|(row, area)| {
-            let row = self.lettered(row, &marked.unmarked);
-            row.draw(area, layout.level)
-        }));
         let p = &layout.plan;
         let title = draw::text(layout.title(), layout::TITLE, look::head(), Align::Start);
         groups.push(draw::group("view-title", "frame", vec![Mark::Text(title)]));
@@ -279,24 +286,26 @@ impl<'a> Drawing<'a> {
             at(p.left + 6.0, p.bottom - 2.5),
         ));
         groups.extend(layout.note(marked.shared, &self.unlettered(&marked.unmarked)));
-        (groups, marked.unmarked)
+        (groups, self.lettered(&marked.unmarked))
     }
 
-    /// The letter of a group; none where not one of its things found room for a mark.
-    fn letter(&self, fate: Fate, unmarked: &BTreeMap<Fate, usize>) -> &'static str {
-        let all = self.sorted.groups.get(&fate).map(Vec::len);
-        if all == unmarked.get(&fate).copied() {
-            return "";
+    /// The key; without its letter where not one thing of a group found room for a mark, and with how many things have none.
+    fn lettered(&self, unmarked: &BTreeMap<Fate, usize>) -> Vec<Row> {
+        let mut rows = self.rows.clone();
+        for row in &mut rows {
+            let Sample::Group(fate, _) = row.sample else {
+                continue;
+            };
+            let Some(count) = unmarked.get(&fate) else {
+                continue;
+            };
+            if self.sorted.groups.get(&fate).map(Vec::len) == Some(*count) {
+                row.sample = Sample::Group(fate, "");
+            } else {
+                row.size += &format!("; {count} without a letter");
+            }
         }
-        self.letters.get(&fate).copied().unwrap_or_default()
-    }
-
-    fn lettered(&self, row: &Row, unmarked: &BTreeMap<Fate, usize>) -> Row {
-        let mut row = row.clone();
-        if let Sample::Group(fate, _) = row.sample {
-            row.sample = Sample::Group(fate, self.letter(fate, unmarked));
-        }
-        row
+        rows
     }
 
     /// What carries no letter, in a sentence: `No room for a letter: 8 × A.`
@@ -313,43 +322,34 @@ impl<'a> Drawing<'a> {
     }
 
     /// The words.
-    fn blocks(&self, width: f64, layout: &Layout, unmarked: &BTreeMap<Fate, usize>) -> Vec<Block> {
+    fn blocks(&self, rows: &[Row], full: bool) -> Vec<Block> {
         let mut out = Vec::new();
         let holds = care::holds(self.inputs);
         if !holds.is_empty() {
-            out.push(page::head("On hold: settle this before we start", width));
-            out.extend(holds.iter().map(|n| page::note(n, width, true)));
+            out.push(Block::Notice {
+                title: "On hold: settle this before we start".into(),
+                paragraphs: holds.into_iter().map(|held| said(held.note)).collect(),
+            });
         }
-        if !self.sorted.groups.is_empty() {
-            out.push(page::head("What we do, and what may still show", width));
-        }
-        let is_key = layout.key.is_empty();
-        for (&fate, items) in &self.sorted.groups {
-            let said = say::say(fate, items, self.units());
-            let letter = self.letter(fate, unmarked);
-            let size = without_letter(&said.size, unmarked.get(&fate));
-            out.push(page::group((fate, letter), &size, &said, width, is_key));
-        }
-        if is_key {
-            let plain = |r: &&Row| !matches!(r.sample, Sample::Group(..));
-            let rows = self.rows.iter().filter(plain);
-            out.extend(rows.map(|row| page::key_row(row, width)));
-        }
-        for (title, notes) in [
-            ("Before the work", care::before(self.inputs)),
-            ("While we work", care::during(self.inputs)),
-            ("After the work", care::after(self.inputs)),
-        ] {
-            if !notes.is_empty() {
-                out.push(page::head(title, width));
-                out.extend(notes.iter().map(|n| page::note(n, width, false)));
-            }
-        }
-        out.push(page::note(&care::limits(), width, false));
+        let key = rows.iter().map(|row| row.long(full));
+        out.push(Block::Key(key.collect()));
+        let notes = [
+            care::before(self.inputs),
+            care::after(self.inputs),
+            vec![care::limits()],
+        ]
+        .concat();
+        out.extend(notes.into_iter().map(|note| Block::Paragraph(said(note))));
         out
     }
 
-    fn sheet(&self, i: usize, groups: Vec<Group>, paper: Paper, scale: Option<Scale>) -> Sheet {
+    fn sheet(
+        &self,
+        i: usize,
+        groups: Vec<Group>,
+        (width, height): (f64, f64),
+        scale: Option<Scale>,
+    ) -> Sheet {
         let units = self.units();
         let name = words::clean(&self.inputs.job.name);
         let at_scale = scale.map_or(String::new(), |s| format!("Scale {}. ", s.text(units)));
@@ -371,17 +371,14 @@ impl<'a> Drawing<'a> {
                 fate::area(self.inputs.takeoff.area.net_m2, units),
                 groups_said.join("; ")
             ),
-            width: paper.width(),
-            height: paper.height(),
+            width,
+            height,
             groups,
         }
     }
 }
 
-/// What a group comes to, and how many of its things are told by their color alone.
-fn without_letter(size: &str, count: Option<&usize>) -> String {
-    count.map_or_else(
-        || size.to_owned(),
-        |count| format!("{size}; {count} without a letter"),
-    )
+/// A note as a paragraph.
+fn said((lead, rest): Note) -> Text {
+    Text::strong(lead).then(rest)
 }

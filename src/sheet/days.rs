@@ -18,12 +18,15 @@ use super::words;
 #[must_use]
 pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
     let plan = inputs.plan.filter(|plan| !plan.days.is_empty())?;
-    let mut contents: Vec<Box<dyn Content>> = Vec::new();
-    contents.push(Box::new(day::Together(notes(inputs, plan))));
-    contents.push(Box::new(day::Bars::new(inputs, plan)));
+    let mut contents: Vec<Box<dyn Content>> = vec![
+        Box::new(day::Together(notes(inputs, plan))),
+        Box::new(day::Bars::new(inputs, plan)),
+    ];
     if !notes_first {
         contents.reverse();
     }
+    // Who reads only the days must not start to saw where the map says stop.
+    contents.splice(0..0, cautions::orders(inputs.holds));
     let n = plan.days.len();
     Some(Section {
         name: "crew-days",
@@ -34,8 +37,7 @@ pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
             write::fixed(plan.worker_h, 1)
         ),
         least: TEXT,
-        // Who reads only this sheet must not start to saw where the map says stop.
-        reminder: cautions::reminder(inputs.holds),
+        reminder: None,
         contents: flow::once(contents),
         cursor: Cursor::default(),
     })

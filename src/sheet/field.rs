@@ -123,7 +123,15 @@ impl Visit<'_> {
             'M' => slab.moisture.iter().map(|i| i.id.as_str()).collect(),
             _ => slab.keep_outs.iter().map(|i| i.id.as_str()).collect(),
         };
-        let number = |id: &&str| id.strip_prefix(letter)?.parse::<u32>().ok();
+        // J3.2 is one of the record J3.
+        let record = |id: &str| {
+            id.split('.')
+                .next()?
+                .strip_prefix(letter)?
+                .parse::<u32>()
+                .ok()
+        };
+        let number = |id: &&str| record(id);
         let last = ids.iter().filter_map(number).max();
         last.map_or(1, |n| n as usize + 1)
     }

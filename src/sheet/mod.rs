@@ -47,7 +47,7 @@ mod tests;
 
 use crate::diagnostic::Diagnostic;
 use crate::hold::Hold;
-use crate::ink::Sheet;
+use crate::ink::{Picture, Sheet};
 use crate::order::Order;
 use crate::schedule::Plan;
 use crate::shop::{Shop, System};
@@ -85,6 +85,8 @@ pub struct Inputs<'a> {
     pub locator: Option<&'a Locator<'a>>,
     /// The shop book in force.
     pub shop: &'a Shop,
+    /// The shop's logo.
+    pub logo: Option<&'a Picture>,
     /// File name of the sketch.
     pub source_name: &'a str,
     /// Hash of the sketch's text.
@@ -106,6 +108,7 @@ impl<'a> Inputs<'a> {
             wanted: None,
             locator: None,
             shop: &floor.shop,
+            logo: None,
             source_name,
             digest,
         }
@@ -124,14 +127,14 @@ impl<'a> Inputs<'a> {
         Some(words::clean(&finish))
     }
 
-    /// The same for who does not know the layers: each word once, `color not chosen yet` where it is open.
+    /// The same for who does not know the layers: each word once, and a line to write on where it is open.
     #[must_use]
     pub fn looks(&self) -> Option<String> {
         let mut all: Vec<String> = Vec::new();
         for layer in &self.system()?.layers {
             let of = crate::order::chosen(layer, self.coating);
             let open = of.open.iter();
-            let open = open.map(|choice| format!("{} not chosen yet", choice.word()));
+            let open = open.map(|choice| format!("{} ________", choice.word()));
             let words = of.words.iter().map(|word| words::clean(word)).chain(open);
             for word in words.collect::<Vec<_>>() {
                 if !all.contains(&word) {

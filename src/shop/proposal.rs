@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::diagnostic::Place;
+
 /// A value that a text can hold a place for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Slot {
@@ -152,9 +154,22 @@ pub struct ProposalWords {
     pub layers: BTreeMap<String, Wording>,
     /// Days that a proposal is good for.
     pub valid_days: usize,
+    /// File of the shop's logo, named from the shop book's folder, and where the book names it.
+    pub logo: Option<(String, Place)>,
 }
 
 impl ProposalWords {
+    /// A text as it stands, without the places for values: a company that named itself would never end.
+    #[must_use]
+    pub fn plain(&self, key: &str) -> Option<String> {
+        let words = self.text(key).iter().filter_map(|part| match part {
+            Part::Words(words) => Some(words.as_str()),
+            Part::Slot(_) => None,
+        });
+        let words = crate::takeoff::words::clean(words.collect::<String>().trim());
+        Some(words).filter(|words| !words.is_empty())
+    }
+
     /// A text; empty for a key that is none.
     #[must_use]
     pub fn text(&self, key: &str) -> &[Part] {

@@ -147,10 +147,21 @@ pub enum Outline {
 /// One taped run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Run {
-    /// Direction, degrees counter-clockwise from east (the sheet's right); `N` is 90.
+    /// Direction, degrees counter-clockwise from east (the sheet's right); `N` is 90. Of an arc, that of its chord.
     pub direction_deg: f64,
-    /// Length.
+    /// Length; of an arc, that of its chord.
     pub length: Length,
+    /// For an arc: how it bends.
+    pub bend: Option<Bend>,
+}
+
+/// How an arc leaves its chord.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bend {
+    /// Greatest distance of the arc from its chord.
+    pub rise: Length,
+    /// To which hand it turns, walked from its first point.
+    pub to: Hand,
 }
 
 /// A taped diagonal between two numbered corners.
@@ -209,6 +220,13 @@ pub enum PointForm {
         ties: Box<[(At<usize>, At<Length>); 2]>,
         /// Side of the line from the first-named corner to the second.
         side: Hand,
+    },
+    /// A point of a copy of a repeated record: off the point as it was written.
+    Off {
+        /// The point as written.
+        from: Box<At<PointForm>>,
+        /// How far to the right, and up.
+        by: (Length, Length),
     },
 }
 
@@ -386,6 +404,8 @@ pub struct Joint {
     pub formed: Formed,
     /// Where it runs.
     pub line: At<LineForm>,
+    /// Ids, or patterns with `*`, of what it ends at: closed joints, and keep-outs or the closed joints round them.
+    pub ends_at: Vec<At<String>>,
     /// Width as found, at the top.
     pub width: Option<At<Length>>,
     /// Open depth as found.
@@ -540,6 +560,37 @@ pub struct Reading {
     pub station: At<Length>,
     /// Step; `None` where it could not be read.
     pub step: Option<At<Length>>,
+}
+
+/// Whether an id is the one that is named, is an item of the repeated record that is named, or fits the pattern: a `*` stands for any
+/// characters, or none.
+///
+/// ```
+/// use slabwalk::sketch::matches;
+/// assert!(matches("K1", "K1") && matches("K1", "K1.12") && !matches("K1", "K12"));
+/// assert!(matches("K*", "K12") && matches("K*.1", "K2.1") && !matches("K*", "J1"));
+/// ```
+#[must_use]
+pub fn matches(pattern: &str, id: &str) -> bool {
+    let Some((start, rest)) = pattern.split_once('*') else {
+        let after = id.strip_prefix(pattern);
+        return after.is_some_and(|after| after.is_empty() || after.starts_with('.'));
+    };
+    let Some(mut id) = id.strip_prefix(start) else {
+        return false;
+    };
+    // Each part between two stars is taken where it comes first; the last one has to end the id.
+    let mut parts = rest.split('*').peekable();
+    while let Some(part) = parts.next() {
+        if parts.peek().is_none() {
+            return id.ends_with(part);
+        }
+        match id.find(part) {
+            Some(at) => id = &id[at + part.len()..],
+            None => return false,
+        }
+    }
+    true
 }
 
 /// A spot height.

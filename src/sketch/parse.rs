@@ -17,6 +17,7 @@ mod photo;
 pub(crate) mod point;
 pub(crate) mod price;
 mod references;
+pub(crate) mod repeat;
 pub(crate) mod shape;
 pub(crate) mod slab;
 pub(crate) mod spall;
@@ -28,6 +29,7 @@ use std::sync::Arc;
 
 use self::ids::Ids;
 use self::references::References;
+use self::repeat::Repeated;
 use super::{At, Sketch};
 use crate::diagnostic::{Diagnostic, FileId, Severity};
 use crate::form::{Fields, Reader, Rule};
@@ -120,9 +122,11 @@ impl<'t> Pass<'t> {
         let shop = self.reader.text(&fields, "shop");
         let job = self.job(&fields);
         let slab = self.slab(&fields);
-        let joints = self.items(&fields, "joints", Self::joint);
+        let joints = self.several(&fields, "joints", Self::joint);
         let cracks = self.items(&fields, "cracks", Self::crack);
-        let spalls = self.items(&fields, "spalls", Self::spall);
+        let spalls = self.several(&fields, "spalls", |pass, node| {
+            Some(vec![pass.spall(node)?])
+        });
         let blemishes = self.items(&fields, "blemishes", Self::blemish);
         let lippage = self.items(&fields, "lippage", Self::lippage);
         let (levels, level_rows) = self.levels(&fields);
@@ -172,6 +176,17 @@ impl<'t> Pass<'t> {
             self.references.join(pass.references);
         }
         out
+    }
+
+    /// The items of a list of records that may be repeated.
+    fn several<T: Repeated + Send>(
+        &mut self,
+        fields: &Fields,
+        key: &str,
+        read: impl Fn(&mut Self, &Node) -> Option<Vec<T>> + Sync,
+    ) -> Vec<T> {
+        let items = self.items(fields, key, |pass, node| pass.repeated(node, &read));
+        items.into_iter().flatten().collect()
     }
 
     /// A pass over some records of the same sketch, with nothing found yet.

@@ -3,6 +3,7 @@
 
 use kurbo::Point;
 
+use super::joints::kept;
 use super::walls::wall_pieces;
 use super::{Areas, Edge, EdgeKind, Joint, Opening, Outline, Zone};
 use crate::geometry::arrangement::{
@@ -62,14 +63,28 @@ impl Floor {
             rings.map(move |ring| (owner, role, ring))
         });
         let joints = parts.joints.iter().enumerate();
-        let dividers = joints.map(|(i, joint)| (Owner::Joint(i), Role::Divider, &joint.path));
-        for (owner, role, path) in rings.chain(dividers) {
-            segments.push(path.segments().to_vec());
+        for (owner, role, ring) in rings {
+            segments.push(ring.segments().to_vec());
             owners.push(owner);
             roles.push(role);
         }
+        let others = segments.len();
+        for (i, joint) in joints {
+            let pieces = match kept(joint) {
+                None => vec![joint.path.segments().to_vec()],
+                Some(kept) => {
+                    let piece =
+                        |&(from, to): &(f64, f64)| joint.path.part(from, to).segments().to_vec();
+                    kept.as_slice().iter().map(piece).collect()
+                }
+            };
+            owners.resize(owners.len() + pieces.len(), Owner::Joint(i));
+            roles.resize(roles.len() + pieces.len(), Role::Divider);
+            segments.extend(pieces);
+        }
         let (mut lines, mut outline) = (Vec::new(), Vec::new());
-        let cut = cut_where_touching(&segments, parts.joints.len());
+        let dividers = segments.len() - others;
+        let cut = cut_where_touching(&segments, dividers);
         for (role, line) in roles.into_iter().zip(cut) {
             let mut edges = Vec::new();
             for (i, pieces) in line.into_iter().enumerate() {

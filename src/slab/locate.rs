@@ -88,6 +88,7 @@ impl<'a> Locator<'a> {
                 path.point_at(station)
             }
             PointForm::Ties { ties, side } => self.tied(&ties[0], &ties[1], *side, form.span)?,
+            PointForm::Off { from, by } => self.point(from)? + Vec2::new(by.0.m(), by.1.m()),
         };
         if !point.is_finite() || point.x.abs() > FARTHEST || point.y.abs() > FARTHEST {
             self.found.push(

@@ -21,6 +21,9 @@ pub use once::{along_walls, stretches};
 pub use outline::{CLOSED_SILENTLY, LEAST_TOLERANCE, TOLERANCE_RATIO};
 pub use walls::{WallPiece, wall_pieces};
 
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::geometry::arrangement::{ArrangementError, Class};
 use crate::geometry::clip::Clipper;
@@ -37,6 +40,41 @@ use locate::Locator;
 /// warnings and notes of this stage, which belong among the findings.
 #[must_use]
 pub fn resolve(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) {
+    let (slab, found) = resolved(sketch, shop);
+    (slab, once_a_record(found))
+}
+
+/// What is said of several items of one repeated record is said once, of the first.
+fn once_a_record(found: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let mut out: Vec<(Diagnostic, usize)> = Vec::with_capacity(found.len());
+    let mut said = BTreeMap::new();
+    for fault in found {
+        let record = fault.item.as_deref().and_then(|id| id.rsplit_once('.'));
+        let place = fault.place.map(|place| place.span);
+        let key = record.map(|(record, _)| (fault.code, place, record.to_owned()));
+        match key.map(|key| said.entry(key)) {
+            Some(Entry::Occupied(first)) => {
+                let first: &usize = first.get();
+                out[*first].1 += 1;
+            }
+            Some(Entry::Vacant(free)) => {
+                free.insert(out.len());
+                out.push((fault, 0));
+            }
+            None => out.push((fault, 0)),
+        }
+    }
+    let told = |(mut fault, more): (Diagnostic, usize)| {
+        let record = fault.item.as_deref().and_then(|id| id.rsplit_once('.'));
+        if let (Some((record, _)), true) = (record, more > 0) {
+            fault.message += &format!("; so it is with {more} more of {record}");
+        }
+        fault
+    };
+    out.into_iter().map(told).collect()
+}
+
+fn resolved(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) {
     let mut found = Vec::new();
     let Some(outline) = outline::outline(&sketch.slab.outline, sketch.units, &mut found) else {
         return (None, found);
@@ -44,9 +82,18 @@ pub fn resolve(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) 
     let enclosed = Region::from_rings(&[counter_clockwise(outline.path.ring())]);
     let clipper = Clipper::new(&enclosed);
     let mut locator = Locator::new(sketch, &outline, &clipper);
-    let parts = placed(sketch, shop, &outline, &enclosed, &clipper, &mut locator);
+    let mut parts = placed(sketch, shop, &outline, &enclosed, &clipper, &mut locator);
     found.append(&mut locator.found);
-    if found.iter().any(|d| d.severity == Severity::Error) {
+    let failed = |found: &[Diagnostic]| found.iter().any(|d| d.severity == Severity::Error);
+    if !failed(&found) {
+        joints::end(
+            &sketch.joints,
+            &mut parts.joints,
+            &parts.keep_outs,
+            &mut found,
+        );
+    }
+    if failed(&found) {
         return (None, found);
     }
     match assemble(sketch, shop, outline, enclosed, parts) {
@@ -55,8 +102,7 @@ pub fn resolve(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) 
             if slab.areas.net <= zones::LEAST_NET {
                 found.push(zones::nothing_left(&slab));
             }
-            let errors = found.iter().any(|d| d.severity == Severity::Error);
-            ((!errors).then_some(slab), found)
+            ((!failed(&found)).then_some(slab), found)
         }
         Err(error) => {
             found.push(too_fine(&error, sketch));

@@ -333,6 +333,8 @@ pub struct Joint {
     pub chase_depth: Option<f64>,
     /// Note.
     pub note: Option<String>,
+    /// Stretches of its path where it is not, because they lie inside what it ends at.
+    pub gaps: Vec<Stretch>,
     /// Stretches in K, each counted once over all joints.
     pub in_scope: Vec<Stretch>,
     /// Stretches in the reached slab (R), for drawing.

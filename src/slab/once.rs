@@ -3,6 +3,7 @@
 use kurbo::Point;
 
 use super::floor::ON_TOP;
+use super::joints::kept;
 use super::walls::wall_pieces;
 use super::{Crack, Joint, Slab, Stretch};
 use crate::geometry::clip::{Clipper, OnTop, on_top};
@@ -57,7 +58,8 @@ pub(super) fn scope(
         .map(|j| &j.path)
         .chain(cracks.iter().map(|c| &c.path))
         .collect();
-    let mut found = counted(&paths, joints.len(), net, reached);
+    let there: Vec<Option<Intervals>> = joints.iter().map(kept).collect();
+    let mut found = counted(&paths, &there, net, reached);
     let crowded = found.iter().skip(joints.len()).enumerate();
     let crowded = crowded.filter(|(_, c)| c.crowded).map(|(i, _)| i).collect();
     let mut found = found.drain(..);
@@ -79,9 +81,23 @@ pub(super) fn scope(
     crowded
 }
 
-fn counted(paths: &[&Path], joints: usize, net: &Clipper, reached: &Clipper) -> Vec<Counted> {
+/// What counts of joints and cracks, joints first; `there` says where a joint is on its path, if not all along.
+fn counted(
+    paths: &[&Path],
+    there: &[Option<Intervals>],
+    net: &Clipper,
+    reached: &Clipper,
+) -> Vec<Counted> {
+    let joints = there.len();
     let flat: Vec<Vec<Vertex>> = paths.iter().map(|path| path.flatten()).collect();
-    let inside = parallel::many(flat.len(), |i| net.inside(&flat[i]));
+    let within = |region: &Clipper, i: usize| {
+        let inside = region.inside(&flat[i]);
+        match there.get(i) {
+            Some(Some(there)) => inside.intersection(there),
+            _ => inside,
+        }
+    };
+    let inside = parallel::many(flat.len(), |i| within(net, i));
     let lines = Lines::new(&flat);
     let sides = flat.iter().map(|path| path.len().saturating_sub(1));
     let first: Vec<usize> = sides
@@ -108,7 +124,7 @@ fn counted(paths: &[&Path], joints: usize, net: &Clipper, reached: &Clipper) -> 
         let beside = Intervals::new(doubled.iter().map(|d| (d.from, d.to)).collect());
         Counted {
             in_scope: once(&inside[i], counted, &beside),
-            on_slab: stretches(&reached.inside(&flat[i])),
+            on_slab: stretches(&within(reached, i)),
             on_top: others,
             crowded,
         }

@@ -9,7 +9,7 @@ use crate::geometry::crossing::first_self_crossing;
 use crate::geometry::path::{Arc, Path, Segment};
 use crate::geometry::rectangle::OrientedRect;
 use crate::quantity::{M_PER_IN, Units, write};
-use crate::sketch::{self, At, PathForm, PointForm, Run, Span};
+use crate::sketch::{self, At, Hand, PathForm, PointForm, Run, Span};
 
 /// A walk that comes this close to its start is closed silently, m: 1/4 in, what a tape and a
 /// pencil lose on a good day (common practice).
@@ -43,17 +43,68 @@ pub(super) fn outline(
         }
         sketch::Outline::Walk { start, runs, close } => {
             let start = Point::new(start.0.m(), start.1.m());
-            let (corners, closure) = walk(start, runs, *close, units, form.span, found)?;
-            let walls = sides(&corners);
+            let legs: Vec<Leg> = runs.iter().map(Leg::of).collect();
+            let (corners, closure) = walk(start, &legs, *close, units, form.span, found)?;
+            let walls = sides(&corners, &legs);
             (walls, corners, closure)
         }
     };
     finish(walls, corners, closure, units, form.span, found)
 }
 
-fn sides(corners: &[Point]) -> Vec<Path> {
-    (0..corners.len())
-        .map(|i| Path::polyline(&[corners[i], corners[(i + 1) % corners.len()]]))
+/// A run of a walk on the plan.
+struct Leg {
+    /// From its first point to its last, m.
+    chord: Vec2,
+    /// How far an arc stands out from its chord to the right, as a share of the chord; 0 for a straight run.
+    bow: f64,
+    /// Length walked, m.
+    length_m: f64,
+    span: Span,
+}
+
+impl Leg {
+    fn of(run: &At<Run>) -> Self {
+        let chord = step(&run.value);
+        let length = run.value.length.m();
+        // What turns to the left stands out to the right.
+        let bow = run.value.bend.map_or(0.0, |bend| match bend.to {
+            Hand::Left => bend.rise.m() / length,
+            Hand::Right => -bend.rise.m() / length,
+        });
+        let mut leg = Self {
+            chord,
+            bow,
+            length_m: length,
+            span: run.span,
+        };
+        leg.length_m = leg.between(Point::ORIGIN, chord.to_point()).length();
+        leg
+    }
+
+    /// The leg between two corners: where a misclosure was shared out, an arc keeps its form.
+    fn between(&self, a: Point, b: Point) -> Path {
+        let chord = b - a;
+        let via = a.midpoint(b) + self.bow * Vec2::new(chord.y, -chord.x);
+        let arc = (self.bow != 0.0).then(|| Arc::through(a, via, b));
+        arc.flatten().map_or_else(
+            || Path::polyline(&[a, b]),
+            |arc| Path::new(vec![Segment::Arc(arc)]),
+        )
+    }
+}
+
+/// The walls between corners; after the legs comes the way back that was not taped.
+fn sides(corners: &[Point], legs: &[Leg]) -> Vec<Path> {
+    let ends = corners.iter().cycle().skip(1);
+    let mut legs = legs.iter();
+    corners
+        .iter()
+        .zip(ends)
+        .map(|(&a, &b)| match legs.next() {
+            Some(leg) => leg.between(a, b),
+            None => Path::polyline(&[a, b]),
+        })
         .collect()
 }
 
@@ -213,7 +264,7 @@ fn corner(
                     .ok();
             }
         }
-        PointForm::Wall { .. } | PointForm::Line { .. } => {}
+        PointForm::Wall { .. } | PointForm::Line { .. } | PointForm::Off { .. } => {}
     }
     found.push(
         Diagnostic::error(
@@ -229,7 +280,7 @@ fn corner(
 
 fn walk(
     start: Point,
-    runs: &[At<Run>],
+    legs: &[Leg],
     close: bool,
     units: Units,
     span: Span,
@@ -237,26 +288,26 @@ fn walk(
 ) -> Option<(Vec<Point>, Option<Closure>)> {
     let mut points = vec![start];
     let mut at = start;
-    for run in runs {
-        at += step(&run.value);
+    for leg in legs {
+        at += leg.chord;
         points.push(at);
     }
     if close {
         return Some((points, None));
     }
     let gap = at - start;
-    let walked: f64 = runs.iter().map(|r| r.value.length.m()).sum();
+    let walked: f64 = legs.iter().map(|leg| leg.length_m).sum();
     let tolerance = LEAST_TOLERANCE.max(walked * TOLERANCE_RATIO);
     if gap.hypot() > tolerance {
-        found.push(refused(gap, walked, tolerance, runs, units, span));
+        found.push(refused(gap, walked, tolerance, legs, units, span));
         return None;
     }
     points.pop();
     // The compass rule: every run takes its share of the gap by its length.
     let mut before = 0.0;
-    for (point, run) in points.iter_mut().zip(runs) {
+    for (point, leg) in points.iter_mut().zip(legs) {
         *point -= gap * (before / walked);
-        before += run.value.length.m();
+        before += leg.length_m;
     }
     let closure = Closure {
         misclosure_m: gap.hypot(),
@@ -285,7 +336,7 @@ fn refused(
     gap: Vec2,
     walked: f64,
     tolerance: f64,
-    runs: &[At<Run>],
+    legs: &[Leg],
     units: Units,
     span: Span,
 ) -> Diagnostic {
@@ -293,13 +344,10 @@ fn refused(
         let word = if value < 0.0 { minus } else { plus };
         format!("{} {word}", write::length(value.abs(), units))
     };
-    let lean = |run: &Run| (gap.cross(step(run)) / (gap.hypot() * run.length.m())).abs();
-    let least = runs
-        .iter()
-        .map(|r| lean(&r.value))
-        .fold(f64::INFINITY, f64::min);
-    let likely: Vec<usize> = (0..runs.len())
-        .filter(|&i| lean(&runs[i].value) <= least + 1e-9 && least <= LIKELY)
+    let lean = |leg: &Leg| (gap.cross(leg.chord) / (gap.hypot() * leg.chord.hypot())).abs();
+    let least = legs.iter().map(lean).fold(f64::INFINITY, f64::min);
+    let likely: Vec<usize> = (0..legs.len())
+        .filter(|&i| lean(&legs[i]) <= least + 1e-9 && least <= LIKELY)
         .collect();
     let mut out = Diagnostic::error(
         "misclosure",
@@ -312,30 +360,128 @@ fn refused(
             write::length(walked, units),
         ),
     );
-    let turned: Vec<usize> = (0..runs.len())
-        .filter(|&i| (gap - 2.0 * step(&runs[i].value)).hypot() <= tolerance)
+    let turned: Vec<usize> = (0..legs.len())
+        .filter(|&i| (gap - 2.0 * legs[i].chord).hypot() <= tolerance)
         .collect();
-    out = match (turned.first(), likely.first()) {
-        (Some(&first), _) => out
-            .at(runs[first].span)
+    // A run is missing where the way back turns off both from the last run and from the first.
+    let ends = [legs.first(), legs.last()];
+    let turns_off = ends.iter().flatten().all(|leg| lean(leg) > LIKELY);
+    let back = turns_off
+        .then(|| way_back(-gap, tolerance, units))
+        .flatten();
+    out = match (turned.first(), back, likely.first()) {
+        (Some(&first), ..) => out
+            .at(legs[first].span)
             .label("the other way round, this run closes the walk")
             .hint(format!("check the direction letter of {}", named(&turned, "or"))),
-        (None, Some(&first)) => out
-            .at(runs[first].span)
+        (None, Some(back), first) => {
+            let misread = first.map_or(String::new(), |_| {
+                format!("; if no run is missing, tape {} again", named(&likely, "and"))
+            });
+            out.at(legs.last().map_or(span, |leg| leg.span))
+                .label("a run back to the start is missing behind this one")
+                .hint(format!("add `{back}`, or `close` if it was not taped{misread}"))
+        }
+        (None, None, Some(&first)) => out
+            .at(legs[first].span)
             .label("runs in the direction of the gap: likely misread")
             .hint(format!(
                 "tape {} again; a wrong direction letter or a missing run does this too",
                 named(&likely, "and")
             )),
-        (None, None) => out
+        (None, None, None) => out
             .at(span)
             .hint("no single run lies in the direction of the gap: a run is missing or a direction is wrong"),
     };
     out.source("compass rule of traverse surveying; tolerance: common practice")
 }
 
+/// The run that leads back to the start as one would write it, if what is written closes the walk within the tolerance, m.
+fn way_back(back: Vec2, tolerance: f64, units: Units) -> Option<String> {
+    let straight = [
+        ("E", back.x, back.y),
+        ("N", back.y, back.x),
+        ("W", -back.x, back.y),
+        ("S", -back.y, back.x),
+    ];
+    let along = straight
+        .iter()
+        .find(|(_, along, aside)| *along > 0.0 && aside.abs() <= tolerance);
+    if let Some((letter, along, _)) = along {
+        return Some(format!("{letter} {}", write::length(*along, units)));
+    }
+    let degrees = back.x.abs().atan2(back.y.abs()).to_degrees();
+    let degrees = (degrees * 10.0).round() / 10.0;
+    let written = Vec2::from_angle((90.0 - degrees).to_radians()) * back.hypot();
+    let off = written - Vec2::new(back.x.abs(), back.y.abs());
+    let north = if back.y < 0.0 { "S" } else { "N" };
+    let east = if back.x < 0.0 { "W" } else { "E" };
+    (off.hypot() <= tolerance).then(|| {
+        let degrees = write::trimmed(degrees, 1);
+        format!(
+            "{north}{degrees}{east} {}",
+            write::length(back.hypot(), units)
+        )
+    })
+}
+
 /// Runs by their numbers, from 1: `run 1 and run 3`.
 fn named(runs: &[usize], word: &str) -> String {
     let names: Vec<String> = runs.iter().map(|i| format!("run {}", i + 1)).collect();
     names.join(&format!(" {word} "))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::f64::consts::PI;
+
+    /// Area, ft², and number of walls of a walk.
+    fn walked(walk: &str) -> (f64, usize) {
+        let text =
+            format!("slabwalk: 1\njob: {{name: Shed}}\nslab: {{outline: {{walk: [{walk}]}}}}\n");
+        let (sketch, found) = crate::sketch::parse(&text);
+        let sketch = sketch.unwrap_or_else(|| panic!("{walk}: {found:?}"));
+        let (slab, found) = crate::slab::resolve(&sketch, &crate::shop::built_in());
+        let slab = slab.unwrap_or_else(|| panic!("{walk}: {found:?}"));
+        (slab.areas.gross / 0.09290304, slab.outline.walls.len())
+    }
+
+    #[test]
+    fn arcs_of_a_walk() {
+        // By hand, from the rectangle of 24' by 20' and what the arc adds to it or takes off.
+        let half = PI * 10.0 * 10.0 / 2.0;
+        let rows = [
+            ("E 24', arc N 20' R 10' left, W 24', S 20'", 480.0 + half, 4),
+            (
+                "E 24', arc N 20' R 10' right, W 24', S 20'",
+                480.0 - half,
+                4,
+            ),
+            (
+                "E 24', arc N 20' rise 10' left, W 24', close",
+                480.0 + half,
+                4,
+            ),
+            // A corner rounded with a radius of 6': the chord of the quarter is 6' times the root of 2, 8' 5 13/16".
+            (
+                "E 18', arc 8.485281374' R 6' left, N 14', W 24', S 20'",
+                480.0 - (36.0 - PI * 9.0),
+                5,
+            ),
+            (
+                "E 18', arc 8' 5 13/16\" R 6' left, N 14', W 24', S 20'",
+                480.0 - (36.0 - PI * 9.0),
+                5,
+            ),
+        ];
+        for (walk, area, walls) in rows {
+            let found = walked(walk);
+            assert!(
+                (found.0 - area).abs() < 0.05,
+                "{walk}: {} for {area}",
+                found.0
+            );
+            assert_eq!(found.1, walls, "{walk}");
+        }
+    }
 }

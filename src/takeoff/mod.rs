@@ -17,7 +17,7 @@ pub mod words;
 
 pub use area::unreached_beyond;
 pub use conditions::{dew_point_c, moisture_tests_wanted};
-pub use id_key::id_key;
+pub use id_key::{follows, id_key, ranges};
 pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
 pub use seal::{rod_m, sealant_depth_m};

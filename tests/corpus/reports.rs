@@ -179,7 +179,8 @@ fn papers(floor: &Survey) {
         floor,
         price: &priced.for_customer(),
         plan: &plan,
-        drawing: proposal::drawing(&inputs, 100.0).ok(),
+        told: proposal::told(&inputs, 100.0).0,
+        logo: None,
         photos: &[],
     });
     let _ = document::html(&document);

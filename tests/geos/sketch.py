@@ -99,7 +99,7 @@ class Sketch:
         self.lines = {item["id"]: item for key in ("joints", "cracks") for item in self.file.get(key) or []}
         self.joints = [(item["id"], self.line(item["id"])) for item in self.file.get("joints") or []]
         self.cracks = [(item["id"], self.line(item["id"])) for item in self.file.get("cracks") or []]
-        keep_outs = self.slab.get("keep_outs") or []
+        keep_outs = self.repeated(self.slab.get("keep_outs") or [])
         self.keep_outs = [self.shape(k) for k in keep_outs]
         self.obstacles = [self.shape(k) for k in keep_outs if k.get("flush") != "true"]
         self.uncoated = [self.shape(u) for u in self.coating.get("uncoated") or []]
@@ -116,6 +116,22 @@ class Sketch:
                     item["id"] = f"{letter}{free}"
                     taken.add(item["id"])
                 free += 1
+
+    def repeated(self, items):
+        """Records that stand for several are taken apart into one for each, with how far it stands from the record as written."""
+        out = []
+        for item in items:
+            shifts = [None]
+            if repeat := item.get("repeat"):
+                if "count" in repeat:
+                    dx, dy = (self.plan(d) for d in repeat["by"])
+                    shifts = [(n * dx, n * dy) for n in range(int(repeat["count"]))]
+                else:
+                    x, y = self.point(item["box"]["corner"] if "box" in item else item["circle"]["center"])
+                    places = [[self.plan(c) for c in repeat[key]] if key in repeat else [at] for key, at in (("x", x), ("y", y))]
+                    shifts = [(to_x - x, to_y - y) for to_y in places[1] for to_x in places[0]]
+            out += [item if shift is None else {**item, "shift": shift} for shift in shifts]
+        return out
 
     def plan(self, text):
         return metres(text, 1.0 if self.metric else FOOT)
@@ -182,7 +198,15 @@ class Sketch:
         ends = [round(reach.bounds[1 - axis], 9), round(reach.bounds[3 - axis], 9)]
         ends[0] = round(self.plan(item["from"]), 9) if "from" in item else ends[0]
         ends[1] = round(self.plan(item["to"]), 9) if "to" in item else ends[1]
-        return [(at, e) if axis == 0 else (e, at) for e in ends]
+        path = [(at, e) if axis == 0 else (e, at) for e in ends]
+        return self.ended(path, item["ends_at"]) if "ends_at" in item else path
+
+    def ended(self, path, name):
+        """A straight joint that reaches into the closed joint round a keep-out, cut off where it enters."""
+        keep_out = next(self.shape(k) for k in self.slab["keep_outs"] if k["id"] == name)
+        rings = [self.path(j["path"]) for j in self.file["joints"] if "path" in j and j["path"][0] == j["path"][-1]]
+        ring = min((r for r in map(shapely.Polygon, rings) if r.contains(keep_out)), key=lambda r: r.area)
+        return list(shapely.LineString(path).difference(ring).coords)
 
     # The outline.
 
@@ -235,7 +259,7 @@ class Sketch:
     def shape(self, item):
         """The shape of a record, made once."""
         if id(item) not in self.shapes:
-            self.shapes[id(item)] = self.made(item)
+            self.shapes[id(item)] = shapely.transform(self.made(item), lambda points: points + item.get("shift", (0.0, 0.0)))
         return self.shapes[id(item)]
 
     def made(self, item):

@@ -176,7 +176,7 @@ fn every_help() {
     assert!(commands.len() > 15, "{commands:?}");
     for command in commands.into_iter().filter(|command| *command != "help") {
         holds(&[command, "--help"], at);
-        holds(&[command, "--no-such-option-is-known-to-it"], at);
+        holds(&[command, "--no-such"], at);
     }
 }
 

@@ -9,6 +9,7 @@ mod geos;
 mod glossary;
 mod holds;
 mod house;
+mod owner;
 mod pages;
 mod papers;
 mod pictures;

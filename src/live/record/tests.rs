@@ -30,7 +30,27 @@ const LINE: &str = r#"[{"line": "J1", "at": "8'"}, {"line": "J1", "at": "4'"}]"#
 #[test]
 fn every_kind_becomes_a_record_that_the_sketch_takes() {
     // Kind, way, places, values, record.
-    let rows: [(&str, Option<&str>, &str, &[(&str, &str)], &str); 16] = [
+    let rows: [(&str, Option<&str>, &str, &[(&str, &str)], &str); 18] = [
+        (
+            "joint",
+            None,
+            ONE,
+            &[("kind", "control"), ("count", "3"), ("right", "4'")],
+            "{id: J2, kind: control, x: 5', repeat: {count: 3, by: [4', 0]}}",
+        ),
+        (
+            "keep-out",
+            Some("round"),
+            ONE,
+            &[
+                ("what", "column"),
+                ("diameter", "8\""),
+                ("count", "2"),
+                ("right", "8'"),
+                ("up", "6'"),
+            ],
+            "{id: K1, what: column, circle: {center: {wall: 1, along: 5', out: 2' 6\"}, diameter: 8\"}, repeat: {count: 2, by: [8', 6']}}",
+        ),
         (
             "crack",
             None,

@@ -5,7 +5,11 @@ use super::length::{Bare, length};
 use super::scan::{Rational, Scan, normalise};
 use super::{ReadError, excerpt};
 
-const HINT: &str = "write it like E 24', N45E 3' or close";
+const HINT: &str = "write it like E 24', N45E 3', arc E 12' R 8' left or close";
+const ARC: &str = "write it like arc E 12' R 8' left: chord, radius and the hand it turns to; or arc E 12' rise 2' left";
+
+/// A chord this much longer than a diameter, as a share of it, is the diameter: what reading loses.
+const ROUNDED: f64 = 1e-9;
 
 /// One entry of a walk.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,13 +21,55 @@ pub enum WalkEntry {
         /// How far; may be negative or zero as written.
         length: Length,
     },
+    /// A circular arc.
+    Arc {
+        /// Direction of its chord, as of a run. Left out, the arc leaves in the direction in which the run before ends.
+        direction_deg: Option<f64>,
+        /// The straight line between its ends.
+        chord: Length,
+        /// Greatest distance of the arc from its chord.
+        rise: Length,
+        /// Whether it turns to the left, as walked.
+        left: bool,
+    },
     /// Back to the start, not taped.
     Close,
 }
 
-/// Reads an entry of a walk: `E 24'`, `N45E 3'`, `S 30 W 4'`, `close`.
+impl WalkEntry {
+    /// Direction, degrees, and length of the straight line between the ends of an entry, and the direction in which it arrives, which is
+    /// left in `heading`. `None` for `close`, and for an arc without a direction where nothing comes before it.
+    pub fn chord(&self, heading_deg: &mut Option<f64>) -> Option<(f64, Length)> {
+        match *self {
+            Self::Close => None,
+            Self::Run {
+                direction_deg,
+                length,
+            } => {
+                *heading_deg = Some(direction_deg);
+                Some((direction_deg, length))
+            }
+            Self::Arc {
+                direction_deg,
+                chord,
+                rise,
+                left,
+            } => {
+                // The angle between a chord and its tangent is half of what the arc turns by.
+                let half = 2.0 * (2.0 * rise.m()).atan2(chord.m()).to_degrees();
+                let half = if left { half } else { -half };
+                let direction = direction_deg.or(heading_deg.map(|heading| heading + half))?;
+                *heading_deg = Some(direction + half);
+                Some((direction, chord))
+            }
+        }
+    }
+}
+
+/// Reads an entry of a walk: `E 24'`, `N45E 3'`, `S 30 W 4'`, `arc E 12' R 8' left`, `close`.
 ///
-/// A quadrant bearing counts degrees from north or south toward east or west.
+/// A quadrant bearing counts degrees from north or south toward east or west. Of an arc come the direction of its chord (left out: it goes on
+/// in the direction of the run before), the chord, its radius `R` or its `rise` over the chord, and the hand to which it turns.
 ///
 /// # Errors
 ///
@@ -39,6 +85,10 @@ pub fn walk_entry(text: &str, units: Units) -> Result<WalkEntry, ReadError> {
     if normal.eq_ignore_ascii_case("close") {
         return Ok(WalkEntry::Close);
     }
+    let (word, rest) = normal.split_once(' ').unwrap_or((&normal, ""));
+    if word.eq_ignore_ascii_case("arc") {
+        return arc(rest, units);
+    }
     let mut scan = Scan::new(&normal);
     let direction_deg = direction(&mut scan)?;
     scan.blanks();
@@ -47,6 +97,70 @@ pub fn walk_entry(text: &str, units: Units) -> Result<WalkEntry, ReadError> {
         direction_deg,
         length,
     })
+}
+
+/// What follows the word `arc`.
+fn arc(text: &str, units: Units) -> Result<WalkEntry, ReadError> {
+    let wrong = |problem: &str| ReadError::new(problem.into(), ARC);
+    let (text, hand) = text.trim_end().rsplit_once(' ').unwrap_or(("", text));
+    let left = match hand.to_ascii_lowercase().as_str() {
+        "left" => true,
+        "right" => false,
+        _ => return Err(wrong("it does not say whether it turns left or right")),
+    };
+    let (chord, is_rise, size) =
+        sized(text).ok_or_else(|| wrong("it has no radius R and no rise"))?;
+    let mut scan = Scan::new(chord);
+    scan.blanks();
+    let begins = scan.rest().chars().next();
+    let direction_deg = match begins {
+        Some(c) if c.is_ascii_alphabetic() => Some(direction(&mut scan)?),
+        _ => None,
+    };
+    scan.blanks();
+    let chord = length(scan.rest(), Bare::Plan(units))?;
+    let size = length(size.trim(), Bare::Plan(units))?;
+    if chord.m() <= 0.0 || size.m() <= 0.0 {
+        return Err(wrong("an arc of no size is none"));
+    }
+    let half = chord.m() / 2.0;
+    let rise = if is_rise {
+        size
+    } else if half <= size.m() * (1.0 + ROUNDED) {
+        let to_center = (size.m().powi(2) - half.powi(2)).max(0.0).sqrt();
+        Length::from_m(size.m() - to_center)
+    } else {
+        let hint = "a chord is at most twice the radius: tape both again, or give the rise over the chord: arc E 12' rise 2' left";
+        let problem = "its chord is longer than the diameter of its circle".into();
+        return Err(ReadError::new(problem, hint));
+    };
+    Ok(WalkEntry::Arc {
+        direction_deg,
+        chord,
+        rise,
+        left,
+    })
+}
+
+/// The text before the radius or the rise, whether it is a rise, and its size.
+fn sized(text: &str) -> Option<(&str, bool, &str)> {
+    let mut at = 0;
+    for word in text.split(' ') {
+        let letters = word.trim_end_matches(|c: char| !c.is_ascii_alphabetic());
+        let letters = letters
+            .find(|c: char| !c.is_ascii_alphabetic())
+            .map_or(letters, |end| &letters[..end]);
+        let is_rise = match letters.to_ascii_lowercase().as_str() {
+            "r" | "radius" => Some(false),
+            "rise" => Some(true),
+            _ => None,
+        };
+        if let Some(is_rise) = is_rise {
+            return Some((&text[..at], is_rise, &text[at + letters.len()..]));
+        }
+        at += word.len() + 1;
+    }
+    None
 }
 
 fn direction(scan: &mut Scan) -> Result<f64, ReadError> {
@@ -138,6 +252,46 @@ mod tests {
     }
 
     #[test]
+    fn arcs() {
+        // By hand: a chord of 12' on a radius of 10' lies 8' off the center, so it rises 2'.
+        let rows = [
+            ("arc E 12' R 10' left", Some(0.0), 12.0, 2.0, true),
+            ("Arc e 12' radius 10' RIGHT", Some(0.0), 12.0, 2.0, false),
+            ("arc N 45 E 12' R10' left", Some(45.0), 12.0, 2.0, true),
+            ("arc 12' rise 2' left", None, 12.0, 2.0, true),
+            ("arc 12 R 10 left", None, 12.0, 2.0, true),
+            ("arc W 16' 0\" R 8' left", Some(180.0), 16.0, 8.0, true),
+        ];
+        for (text, direction, chord_ft, rise_ft, left) in rows {
+            let Ok(WalkEntry::Arc {
+                direction_deg,
+                chord,
+                rise,
+                left: turns_left,
+            }) = walk_entry(text, Units::Us)
+            else {
+                panic!("{text}");
+            };
+            assert_eq!((direction_deg, turns_left), (direction, left), "{text}");
+            assert!((chord.m() / 0.3048 - chord_ft).abs() < 1e-9, "{text}");
+            assert!((rise.m() / 0.3048 - rise_ft).abs() < 1e-9, "{text}");
+        }
+    }
+
+    #[test]
+    fn an_arc_goes_on_from_the_run_before() {
+        // A quarter circle of radius 8': its chord is 8' times the root of 2 and turns by 45 degrees.
+        let mut heading = Some(0.0);
+        let chord = 8.0 * std::f64::consts::SQRT_2;
+        let entry = walk_entry(&format!("arc {chord:.9}' R 8' left"), Units::Us);
+        let found = entry.map(|entry| entry.chord(&mut heading));
+        assert!(found.is_ok_and(|f| f.is_some_and(|(deg, _)| (deg - 45.0).abs() < 1e-6)));
+        assert!(heading.is_some_and(|deg| (deg - 90.0).abs() < 1e-6));
+        let alone = walk_entry("arc 4' R 8' left", Units::Us);
+        assert_eq!(alone.map(|entry| entry.chord(&mut None)), Ok(None));
+    }
+
+    #[test]
     fn refused() {
         let rows = [
             ("NE 3'", "`NE` does not say how many degrees"),
@@ -151,6 +305,22 @@ mod tests {
             ),
             ("N120E 3'", "a bearing has at most 90 degrees"),
             ("E", "there is no number"),
+            ("arc", "it does not say whether it turns left or right"),
+            (
+                "arc E 12' R 8'",
+                "it does not say whether it turns left or right",
+            ),
+            ("arc E 12' left", "it has no radius R and no rise"),
+            (
+                "arc up 12' R 8' left",
+                "it starts with `up`, where N, E, S or W should stand",
+            ),
+            (
+                "arc E 17' R 8' left",
+                "its chord is longer than the diameter of its circle",
+            ),
+            ("arc E 0 R 8' left", "an arc of no size is none"),
+            ("arc E 12' R 8x left", "`x` after `8` is no unit of length"),
             ("E 24x", "`x` after `24` is no unit of length"),
         ];
         for (text, problem) in rows {

@@ -60,6 +60,7 @@ fn joint(id: &str, kind: JointKind, path: Path, width: f64) -> Joint {
         chase_depth: None,
         note: None,
         in_scope: whole(&path),
+        gaps: Vec::new(),
         on_slab: whole(&path),
         on_top: Vec::new(),
         path,

@@ -73,7 +73,7 @@ fn sections_with_nothing_in_them_are_left_out() {
     slab.blemishes.clear();
     sample.order = crate::order::Order::default();
     sample.holds.clear();
-    assert_eq!(titles(&text(&sample)), ["FLOOR", "CONDITIONS"]);
+    assert_eq!(titles(&text(&sample)), ["TOTALS", "FLOOR", "CONDITIONS"]);
 }
 
 #[test]
@@ -106,7 +106,7 @@ fn findings_that_call_for_the_same_are_told_together() {
         "{told}"
     );
     assert!(
-        told.contains("tubes at 1\"\n         J1, line 12: J3 is cut deep too"),
+        told.contains("tubes at 1\"\n         line 12: J1: J3 is cut deep too"),
         "{told}"
     );
     sample.takeoff.findings[1].hint = None;

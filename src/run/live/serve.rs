@@ -252,7 +252,7 @@ impl Server {
             );
         };
         let pictures = if paper.shows_photos() {
-            photos::beside(self.paper.path(), &survey.sketch.photos).0
+            photos::beside(&self.paper.path().to_string_lossy(), &survey.sketch.photos).0
         } else {
             Vec::new()
         };
@@ -261,6 +261,7 @@ impl Server {
             name: &self.paper.name(),
             text: &contents.sketch,
             book: contents.book.as_deref(),
+            logo: None,
         };
         paper.answer(&papers, &pictures)
     }

@@ -88,8 +88,10 @@ fn first_ids_only(value: &mut Value) {
     match value {
         Value::Array(entries) => {
             for (index, entry) in entries.iter_mut().enumerate() {
-                if let Some(object) = entry.as_object_mut().filter(|_| index > 0) {
-                    object.remove("id");
+                // The first one can be referred to: it stands for itself alone.
+                let dropped = if index == 0 { "repeat" } else { "id" };
+                if let Some(object) = entry.as_object_mut() {
+                    object.remove(dropped);
                 }
                 first_ids_only(entry);
             }
@@ -158,6 +160,12 @@ fn of_key(key: &Key) -> Vec<Value> {
         let walk = forms.last().map(of_form).unwrap_or_default();
         return [vec![corners], walk].concat();
     }
+    // The places of a grid are counted from coordinates, which only the first two forms of a point have.
+    if key.name == "repeat" {
+        let forms = of_form(&key.form);
+        let (grid, row) = (forms.first(), forms.last());
+        return [row, grid, row].into_iter().flatten().cloned().collect();
+    }
     let points = matches!(key.form, Form::Any(_)) || key.name == "polygon";
     if let (Some(value), true) = (example(key), points) {
         return [vec![value], of_form(&key.form)].concat();
@@ -190,6 +198,7 @@ fn of_form(form: &Form) -> Vec<Value> {
         Form::Truth => vec![json!(true)],
         Form::Length(_) | Form::Count | Form::Number(..) | Form::Money => vec![json!(1)],
         Form::Id => vec![json!("J1")],
+        Form::Ids => vec![json!("J*")],
         Form::Day => vec![json!("2026-12-24")],
         Form::Words(words) => words.iter().map(|word| json!(word)).collect(),
         _ => vec![json!("E 4'")],

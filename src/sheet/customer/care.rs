@@ -23,11 +23,30 @@ fn note(lead: &str, rest: impl Into<String>) -> Note {
     (lead.to_owned(), rest.into())
 }
 
+/// What must be settled before the work starts.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Held {
+    /// Why the work waits.
+    pub code: Code,
+    /// It in plain words.
+    pub note: Note,
+    /// Ids of what it is about; not printed.
+    pub items: Vec<String>,
+}
+
 /// What must be settled before the work starts, one note for each kind of hold.
-pub(crate) fn holds(inputs: &Inputs) -> Vec<Note> {
+pub(crate) fn holds(inputs: &Inputs) -> Vec<Held> {
     let mut codes: Vec<Code> = inputs.holds.iter().map(|hold| hold.code).collect();
     codes.dedup();
-    codes.into_iter().map(|code| held(inputs, code)).collect()
+    let of = |code| {
+        let these = inputs.holds.iter().filter(|hold| hold.code == code);
+        Held {
+            code,
+            note: held(inputs, code),
+            items: these.flat_map(|hold| &hold.items).cloned().collect(),
+        }
+    };
+    codes.into_iter().map(of).collect()
 }
 
 /// What is on hold, in plain words.
@@ -52,14 +71,14 @@ fn held(inputs: &Inputs, code: Code) -> Note {
         Code::ChaseCover => note(
             "Lines in the slab.",
             format!(
-                "The planned cuts come near {} or reach that. It must be located, and a licensed engineer agree to the cuts, before anybody saws.",
+                "The planned cuts come near {} or reach it. It has to be located, and a licensed engineer has to agree to the cuts, before anybody saws.",
                 services(inputs)
             ),
         ),
         Code::CoverUnknown => note(
             "How deep are the lines?",
             format!(
-                "The survey notes {} in the slab, and nobody knows how deep. It must be located before anybody saws.",
+                "The survey found {} in the slab, and nobody knows how deep. It has to be located before anybody saws.",
                 services(inputs)
             ),
         ),
@@ -90,7 +109,7 @@ fn held(inputs: &Inputs, code: Code) -> Note {
         Code::StepHigh => note(
             "A high step.",
             format!(
-                "{} too high to be ground away. Before we start we agree with you on a ramp, a levelled transition, or what a licensed engineer says.",
+                "{} too high to be ground away. Before we start we agree with you on a ramp, a leveled transition, or what a licensed engineer says.",
                 steps()
             ),
         ),
@@ -162,11 +181,11 @@ fn services(inputs: &Inputs) -> String {
     names.join(" and ")
 }
 
-/// What the customer does before the work.
+/// What the customer does and has to know before and during the work.
 pub(crate) fn before(inputs: &Inputs) -> Vec<Note> {
     let mut out = vec![note(
         "Empty the room.",
-        "Take out everything that stands on the floor, and keep people and pets out until we say the floor is ready.",
+        "Clear everything off the floor, and keep people and pets out until we say the floor is ready.",
     )];
     let said = [Code::ChaseCover, Code::CoverUnknown];
     let told = inputs.holds.iter().any(|hold| said.contains(&hold.code));
@@ -174,13 +193,20 @@ pub(crate) fn before(inputs: &Inputs) -> Vec<Note> {
         out.push(note(
             "Tell us what is in the slab.",
             format!(
-                "The survey notes {} in the slab. Show us the way they run before anybody cuts.",
+                "The survey found {} in the slab. Show us where it runs before anybody cuts.",
                 services(inputs)
             ),
         ));
     }
     out.extend(access(inputs));
     out.extend(moisture(inputs));
+    if inputs.takeoff.area.coated_m2 > 0.0 {
+        out.push(note(
+            "Dust and vapors.",
+            "Dust and what is in the cans harm skin and lungs: stay out while we work. Before we open a can, every flame and pilot light \
+             is off, here and in any room that shares this air. Data sheets and local code come first.",
+        ));
+    }
     out
 }
 
@@ -204,8 +230,9 @@ fn access(inputs: &Inputs) -> Option<Note> {
         let steps = if count == 1 { "step" } else { "steps" };
         note(
             "Accessible route.",
-            format!(
-                "{count} {steps} in the floor stood higher than the access rules allow. What is left after grinding is measured again."
+            super::say::number(
+                &format!("{count} {steps} in the floor [stands|stand] higher than the access rules allow. We measure what is left after grinding."),
+                count,
             ),
         )
     })
@@ -220,29 +247,11 @@ fn moisture(inputs: &Inputs) -> Option<Note> {
     let text = match inputs.slab.moisture.len() {
         0 => "No moisture test was taken yet.".to_owned(),
         _ if over => return None,
-        1 => "The 1 test taken is within the limit.".to_owned(),
-        n => format!("All {n} tests taken are within the limit."),
+        _ => return None,
     };
     let wanted = inputs.takeoff.conditions.moisture_tests_wanted;
     let any = !inputs.slab.moisture.is_empty() || wanted > 0;
     any.then(|| note("Moisture in the slab.", text))
-}
-
-/// What the customer has to know during the work.
-pub(crate) fn during(inputs: &Inputs) -> Vec<Note> {
-    let mut out = Vec::new();
-    if inputs.takeoff.area.coated_m2 > 0.0 {
-        out.push(note(
-            "Dust and noise.",
-            "Dust from concrete harms the lungs, and the machines are loud. We catch the dust; stay out while we work.",
-        ));
-        out.push(note(
-            "Vapors.",
-            "Put out pilot lights and other flames, also next door in the same air, before cans are opened. Some parts irritate skin and lungs \
-             until they are hard: stay out. The product's data sheets say more, and they and local code go before this page.",
-        ));
-    }
-    out
 }
 
 /// When the floor may be used.
@@ -250,7 +259,7 @@ pub(crate) fn after(inputs: &Inputs) -> Vec<Note> {
     if inputs.takeoff.area.coated_m2 <= 0.0 {
         return Vec::new();
     }
-    let sheet = "The product's data sheet decides.";
+    let sheet = "The product's data sheet has the last word.";
     let text = inputs
         .system()
         .and_then(|s| times(inputs, s))
@@ -258,21 +267,19 @@ pub(crate) fn after(inputs: &Inputs) -> Vec<Note> {
             || "Wait for the times on the product's data sheet before you walk or drive on it.".to_owned(),
             |(foot, wheels, c)| {
                 format!(
-                    "With the floor at {}: walk on it {} after the last coat, drive on it after {}. A colder floor takes longer. {sheet}",
+                    "With the floor at {}, walk on it {} after the last coat and drive on it after {}. A colder floor takes longer. {sheet}",
                     write::temperature(c, inputs.slab.units),
                     hours(foot),
                     hours(wheels)
                 )
             },
         );
-    let mut out = vec![note("When it is ready.", text)];
-    if inputs.plan.is_some_and(|plan| plan.first_wait().is_some()) {
-        out.push(note(
-            "Which days.",
-            format!("When the last coats go down {ON_WEATHER}."),
-        ));
-    }
-    out
+    let weather = inputs.plan.is_some_and(|plan| plan.first_wait().is_some());
+    let weather = weather.then(|| format!(" The day of the last coat {ON_WEATHER}."));
+    vec![note(
+        "When it is ready.",
+        text + &weather.unwrap_or_default(),
+    )]
 }
 
 /// Hours to the first foot and the first vehicle, and at which temperature of the slab.
@@ -308,7 +315,7 @@ fn hours(h: f64) -> String {
 pub(crate) fn limits() -> Note {
     note(
         "This drawing is not an engineering opinion.",
-        "It shows what was seen and measured on the day of the survey. If grinding uncovers more, we tell you before we go on.",
+        "It shows the floor on the day of the survey. If grinding uncovers more, we tell you before we go on.",
     )
 }
 

@@ -126,7 +126,7 @@ impl Fate {
 
 impl Thing {
     /// One of them, or several.
-    const fn word(self, count: usize) -> &'static str {
+    pub(crate) const fn word(self, count: usize) -> &'static str {
         match (self, count) {
             (Self::Joint, 1) => "joint",
             (Self::Joint, _) => "joints",

@@ -2,26 +2,28 @@
 
 use std::collections::BTreeMap;
 
-use crate::ink::{Align, Group, Mark, WHITE};
+use crate::document::{Entry, SYMBOL, Text};
+use crate::ink::{Mark, WHITE};
 
 use super::super::Inputs;
 use super::super::draw;
 use super::super::mm::{Box2, at, by};
 use super::super::words;
-use super::fate::{self, Fate};
+use super::fate::{self, Fate, Thing};
 use super::floor::Shape;
 use super::look;
 use super::marks;
-use super::say;
-use super::sort::Sorted;
+use super::say::{self, Said};
+use super::sort::{Item, Sorted};
 use super::symbol;
 
 /// What a line of the key shows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) enum Sample {
     /// A group with its letter; without one where no mark of it found room on the plan.
     Group(Fate, &'static str),
     /// The coated floor.
+    #[default]
     Floor,
     /// Things that stand on the floor or lie in it.
     Standing,
@@ -30,31 +32,26 @@ pub(crate) enum Sample {
 }
 
 /// A line of the key.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Row {
     /// What it shows.
     pub sample: Sample,
     /// What happens, semibold.
-    pub title: String,
+    pub title: &'static str,
     /// How much.
     pub size: String,
+    /// What is done, and what may still show.
+    pub said: Said,
+    /// The ids of each thing in it; not printed.
+    pub ids: Vec<Vec<String>>,
 }
 
-/// How tightly the key is set: 0 with the size on its own line, 1 with the size run in where it fits, 2 without the sizes,
-/// which the pages of words have all.
-pub(crate) const LEVELS: [u8; 3] = [0, 1, 2];
-/// Width of a sample, mm.
-pub(crate) const SAMPLE: f64 = 12.0;
-/// Where the text of a line starts, mm.
-const TEXT: f64 = marks::ROUND + 2.0 + SAMPLE + 2.5;
-/// Gap between a semibold title and what runs on behind it, mm.
-const RUN_IN: f64 = 2.2;
+/// Width of a sample, mm: what a symbol of a key has beside the ring of its letter.
+const SAMPLE: f64 = SYMBOL.0 - marks::ROUND - OFF_RING;
+/// Between the ring of a letter and its sample, mm.
+const OFF_RING: f64 = 1.6;
 /// Most names of fixtures in the key.
 const MOST_NAMES: usize = 3;
-/// From one baseline to the next, mm.
-const PITCH: f64 = 5.7;
-/// Narrowest column of the key, mm.
-pub(crate) const NARROWEST: f64 = 82.0;
 
 /// Lines of the key, in the order of the letters.
 pub(crate) fn rows(
@@ -66,34 +63,39 @@ pub(crate) fn rows(
     let area = fate::area(inputs.takeoff.area.net_m2, units);
     let mut out = vec![Row {
         sample: Sample::Floor,
-        title: "Coated floor".into(),
+        title: "Coated floor",
         size: match inputs.looks() {
             Some(looks) => format!("{area}: {looks}"),
             None => area,
         },
+        ..Row::default()
     }];
     for (&fate, items) in &sorted.groups {
         let Some(letter) = letters.get(&fate) else {
             continue;
         };
+        let ids = |i: &Item| std::iter::once(&i.id).chain(&i.also).cloned().collect();
         out.push(Row {
             sample: Sample::Group(fate, letter),
-            title: fate.title().into(),
+            title: fate.title(),
             size: say::size(fate, items, units),
+            said: say::say(fate, items),
+            ids: items.iter().map(ids).collect(),
         });
     }
     if !inputs.slab.keep_outs.is_empty() {
         out.push(Row {
             sample: Sample::Standing,
-            title: "Fixtures, not coated".into(),
+            title: "Fixtures, not coated",
             size: fixtures(inputs),
+            ..Row::default()
         });
     }
     if !sorted.beyond.is_empty() {
         out.push(Row {
             sample: Sample::Outside,
-            title: "Joint or crack outside the job".into(),
-            size: String::new(),
+            title: "Joint or crack outside the job",
+            ..Row::default()
         });
     }
     out
@@ -114,83 +116,81 @@ fn fixtures(inputs: &Inputs) -> String {
 }
 
 impl Row {
-    /// Lines of text, each with the part that is semibold.
-    fn lines(&self, width: f64, level: u8) -> Vec<(String, String)> {
-        let room = width - TEXT;
-        let (strong, body) = (look::strong(), look::body());
-        let titles = words::wrap(&self.title, strong, room);
-        let mut lines: Vec<(String, String)> =
-            titles.into_iter().map(|t| (t, String::new())).collect();
-        let mut rest = self.size.clone();
-        if level == 1
-            && let Some(last) = lines.last_mut()
-        {
-            let used = words::width(&last.0, strong) + RUN_IN;
-            // The size stays whole: half of it on the line above reads badly.
-            if words::width(&rest, body) <= room - used {
-                last.1 = std::mem::take(&mut rest);
-            }
+    /// The letter that its things carry on the plan; empty where none does.
+    pub(crate) const fn letter(&self) -> &'static str {
+        match self.sample {
+            Sample::Group(_, letter) => letter,
+            _ => "",
         }
-        if level > 1 && matches!(self.sample, Sample::Group(..)) {
-            return lines;
-        }
-        let more = words::wrap(&rest, body, room);
-        lines.extend(more.into_iter().map(|t| (String::new(), t)));
-        lines
     }
 
-    /// Height with the air below, mm.
-    #[expect(clippy::cast_precision_loss, reason = "a handful of lines")]
-    pub(crate) fn height(&self, width: f64, level: u8) -> f64 {
-        let air = if level == 0 { 2.4 } else { 1.4 };
-        let text = self.lines(width, level).len() as f64 * PITCH;
-        text.max(marks::ROUND) + air
+    /// How many of its things are among these.
+    pub(crate) fn count(&self, ids: &[String]) -> usize {
+        let among =
+            |thing: &&Vec<String>| thing.iter().any(|id| !id.is_empty() && ids.contains(id));
+        self.ids.iter().filter(among).count()
     }
 
-    /// The line with its upper left corner at a point.
-    pub(crate) fn draw(&self, area: &Box2, level: u8) -> Group {
-        let middle = area.top + marks::ROUND / 2.0;
-        let body = look::body();
-        let mut out = Vec::new();
-        if let Sample::Group(_, letter) = self.sample
-            && !letter.is_empty()
-        {
-            out.extend(marks::letter(
-                at(area.left + marks::ROUND / 2.0, middle),
-                letter,
-            ));
+    /// What kind of thing it is about; nothing for the floor and what stands on it.
+    pub(crate) fn thing(&self) -> Option<Thing> {
+        self.fate().map(Fate::thing)
+    }
+
+    /// What becomes of its things; nothing for the floor and what stands on it.
+    pub(crate) const fn fate(&self) -> Option<Fate> {
+        match self.sample {
+            Sample::Group(fate, _) => Some(fate),
+            _ => None,
         }
-        let left = area.left + marks::ROUND + 2.0;
-        let sample = Box2::new(left, middle - 2.6, left + SAMPLE, middle + 2.6);
-        out.extend(self.sample.draw(&sample));
-        let x = area.left + TEXT;
-        let mut y = middle + body.cap() / 2.0;
-        for (strong, plain) in self.lines(area.width(), level) {
-            let mut at_x = x;
-            if !strong.is_empty() {
-                out.push(Mark::Text(draw::text(
-                    at(x, y),
-                    &strong,
-                    look::strong(),
-                    Align::Start,
-                )));
-                at_x += words::width(&strong, look::strong()) + RUN_IN;
-            }
-            if !plain.is_empty() {
-                out.push(Mark::Text(draw::text(
-                    at(at_x, y),
-                    plain,
-                    body,
-                    Align::Start,
-                )));
-            }
-            y += PITCH;
-        }
-        let id = match self.sample {
-            Sample::Group(_, letter) if !letter.is_empty() => format!("key-{letter}"),
-            _ => String::new(),
+    }
+
+    /// What stands before its words.
+    pub(crate) fn symbol(&self) -> Vec<Mark> {
+        let middle = SYMBOL.1 / 2.0;
+        let mut out = match self.letter() {
+            "" => Vec::new(),
+            letter => marks::letter(at(marks::ROUND / 2.0, middle), letter),
         };
-        draw::group(id, "key", out)
+        let left = marks::ROUND + OFF_RING;
+        out.extend(
+            self.sample
+                .draw(&Box2::new(left, middle - 2.4, left + SAMPLE, middle + 2.4)),
+        );
+        out
+    }
+
+    /// The line with some words behind its title.
+    pub(crate) fn entry(&self, words: &str) -> Entry {
+        let id = match self.letter() {
+            "" => String::new(),
+            letter => format!("key-{letter}"),
+        };
+        Entry {
+            id,
+            symbol: self.symbol(),
+            text: Text::strong(format!("{}.", self.title)).then(words),
+        }
+    }
+
+    /// The line with its size, as on a drawing.
+    pub(crate) fn short(&self) -> Entry {
+        self.entry(&self.size)
+    }
+
+    /// The same with what may still show, and with what is done where there is room for all of it (`full`).
+    pub(crate) fn long(&self, full: bool) -> Entry {
+        let size = match self.size.is_empty() {
+            true => String::new(),
+            false => format!("{}.", self.size),
+        };
+        let done = if full || self.said.shows.is_empty() {
+            self.said.done.as_str()
+        } else {
+            ""
+        };
+        let all = [size.as_str(), done, &self.said.shows];
+        let all: Vec<&str> = all.into_iter().filter(|words| !words.is_empty()).collect();
+        self.entry(&all.join(" "))
     }
 }
 
@@ -239,25 +239,4 @@ fn sample(fate: Fate, area: &Box2) -> Shape {
         }
         _ => Shape::Line(vec![vec![at(area.left, m.y), at(area.right, m.y)]]),
     }
-}
-
-/// How many lines fit into columns, and where they go.
-pub(crate) fn fill(rows: &[Row], columns: &[Box2], level: u8) -> Vec<Box2> {
-    let mut out = Vec::new();
-    let mut column = 0;
-    let mut y = columns.first().map_or(0.0, |c| c.top);
-    for row in rows {
-        let height = |c: &Box2| row.height(c.width(), level);
-        while columns
-            .get(column)
-            .is_some_and(|c| y + height(c) > c.bottom + 1e-6)
-        {
-            column += 1;
-            y = columns.get(column).map_or(0.0, |c| c.top);
-        }
-        let Some(c) = columns.get(column) else { break };
-        out.push(Box2::new(c.left, y, c.right, y + height(c)));
-        y += height(c);
-    }
-    out
 }

@@ -8,7 +8,6 @@ use super::super::draw;
 use super::super::mm::{Box2, at};
 use super::super::scale::Scale;
 use super::super::words;
-use super::key::{self, Row};
 use super::look;
 
 /// Room around the floor for names of doors and for marks, mm.
@@ -19,10 +18,12 @@ const HEAD: f64 = 7.0;
 const TITLE_AIR: f64 = 1.7;
 /// Room below it for the scale bar, mm.
 const FOOT: f64 = 11.2;
-/// Widest column of the key, mm.
-const WIDEST: f64 = 104.0;
-/// Air between the plan and the key, mm.
-const GAP: f64 = 4.0;
+/// Air between the plan and the words, and between columns of words, mm.
+pub(crate) const GAP: f64 = 6.0;
+/// Narrowest column of words, mm.
+const NARROWEST: f64 = 58.0;
+/// Least height of a column below the plan, mm.
+const LEAST_BELOW: f64 = 40.0;
 /// Where the note on the marks starts at the foot of the plan, mm from its left edge: behind the scale bar.
 const NOTE: f64 = 84.0;
 /// Least width of that note beside the scale bar, mm; on a narrower plan it stands above the bar.
@@ -35,8 +36,8 @@ const SIDE: f64 = 3.0;
 /// What stands above the plan.
 pub(crate) const TITLE: &str = "What we will do to your floor";
 
-/// How much smaller a plan may get so that its key stands on the same page.
-const COST_OF_KEY: f64 = 1.4;
+/// How much smaller a plan may get so that the words stand on fewer pages.
+const COST_OF_WORDS: f64 = 1.5;
 
 /// A page divided.
 #[derive(Clone, Debug)]
@@ -45,10 +46,10 @@ pub(crate) struct Layout {
     pub scale: Scale,
     /// The plan with its title and scale bar.
     pub plan: Box2,
-    /// How tightly the key is set.
-    pub level: u8,
-    /// Where each line of the key stands; empty where the words of the next pages are the key.
-    pub key: Vec<Box2>,
+    /// The columns of words beside and below it; none where it has the page to itself.
+    pub beside: Vec<Box2>,
+    /// The columns of words of a page without a plan.
+    pub columns: Vec<Box2>,
 }
 
 impl Layout {
@@ -76,8 +77,8 @@ impl Layout {
         if shared {
             said.push("×3: three near each other.");
         }
-        if self.key.is_empty() {
-            said.push("Letters: see the next pages.");
+        if self.beside.is_empty() && !self.columns.is_empty() {
+            said.push("Letters: see the next page.");
         }
         said.push(unlettered);
         let p = &self.plan;
@@ -108,24 +109,51 @@ impl Layout {
     }
 }
 
-/// The largest scale at which the plan and its key fit on one page. Where the key would cost too much of the scale it goes to the pages of
-/// words (`apart`), and the plan has the page to itself.
-pub(crate) fn fit(
-    area: &Box2,
-    floor: Rect,
-    scales: &[Scale],
-    rows: &[Row],
-    apart: bool,
-) -> Option<Layout> {
-    let together = scales
-        .iter()
-        .find_map(|&scale| with_key(area, floor, scale, rows));
-    if !apart {
-        return together;
+/// Every way to divide a page of this area: scales from the largest that fits down to what words may cost, and columns of words from wide
+/// to narrow, all as wide as each other, with the plan over as many of them as it needs. `next` is the area of a page without a plan.
+pub(crate) fn all(area: &Box2, next: &Box2, floor: Rect, scales: &[Scale]) -> Vec<Layout> {
+    let fits = |scale: &Scale| {
+        let (w, h) = needs(floor, *scale);
+        w <= area.width() && h + foot(area.width()) <= area.height()
+    };
+    let mut scales = scales.iter().copied().filter(fits).peekable();
+    let least = scales
+        .peek()
+        .map_or(0.0, |first| first.ratio * COST_OF_WORDS);
+    let most = ((area.width() + GAP) / (NARROWEST + GAP)).floor().max(1.0) as usize;
+    let mut out = Vec::new();
+    for scale in scales.take_while(|scale| scale.ratio <= least) {
+        out.extend((1..=most).filter_map(|n| divided(area, next, floor, scale, n)));
     }
-    let alone = scales.iter().find_map(|&scale| alone(area, floor, scale))?;
-    let near = |t: &Layout| t.scale.ratio <= COST_OF_KEY * alone.scale.ratio;
-    together.filter(near).or(Some(alone))
+    out
+}
+
+/// A page in `n` columns.
+fn divided(area: &Box2, next: &Box2, floor: Rect, scale: Scale, n: usize) -> Option<Layout> {
+    let (w, h) = needs(floor, scale);
+    let each = (area.width() - GAP * (n - 1) as f64) / n as f64;
+    let over = ((w + GAP) / (each + GAP)).ceil().max(1.0) as usize;
+    let left = |i: usize| area.left + i as f64 * (each + GAP);
+    let column = |i, top, bottom| Box2::new(left(i), top, left(i) + each, bottom);
+    let right = column(over.min(n) - 1, 0.0, 0.0).right;
+    let mut plan = Box2::new(area.left, area.top, right, area.bottom);
+    let tall = h + foot(plan.width());
+    if over > n || tall > area.height() {
+        return None;
+    }
+    let mut beside = Vec::new();
+    let top = area.top + tall + GAP;
+    if area.bottom - top >= LEAST_BELOW {
+        plan.bottom = area.top + tall;
+        beside.extend((0..over).map(|i| column(i, top, area.bottom)));
+    }
+    beside.extend((over..n).map(|i| column(i, area.top, area.bottom)));
+    Some(Layout {
+        scale,
+        plan,
+        beside,
+        columns: (0..n).map(|i| column(i, next.top, next.bottom)).collect(),
+    })
 }
 
 /// Whether the note on the marks has room beside the scale bar of a plan so wide.
@@ -142,6 +170,27 @@ fn foot(width: f64) -> f64 {
     }
 }
 
+/// The scale at which a floor, with what stands around it, is this wide, mm, or less where it would be taller than `tallest`; and the plan
+/// alone on a sheet of its size.
+pub(crate) fn alone(floor: Rect, width: f64, tallest: f64) -> Option<Layout> {
+    let (wide, tall) = (
+        width - 2.0 * AROUND,
+        tallest - 2.0 * AROUND - HEAD - foot(width),
+    );
+    let k = (wide / floor.width()).min(tall / floor.height());
+    let scale = Scale { ratio: 1000.0 / k };
+    let usable = k.is_finite() && k > 0.0;
+    usable.then(|| {
+        let (w, h) = needs(floor, scale);
+        Layout {
+            scale,
+            plan: Box2::new(0.0, 0.0, w, h + foot(w)),
+            beside: Vec::new(),
+            columns: Vec::new(),
+        }
+    })
+}
+
 /// Width and height that a floor needs with what stands around it and above it, mm.
 fn needs(floor: Rect, scale: Scale) -> (f64, f64) {
     let k = scale.mm_per_m();
@@ -152,110 +201,6 @@ fn needs(floor: Rect, scale: Scale) -> (f64, f64) {
     )
 }
 
-fn with_key(area: &Box2, floor: Rect, scale: Scale, rows: &[Row]) -> Option<Layout> {
-    let needs = needs(floor, scale);
-    let set = |&level: &u8| {
-        let whole = |layout: &Layout| layout.key.len() == rows.len();
-        beside(area, needs, scale, rows, level)
-            .filter(whole)
-            .or_else(|| below(area, needs, scale, rows, level))
-    };
-    key::LEVELS.iter().find_map(set)
-}
-
-fn alone(area: &Box2, floor: Rect, scale: Scale) -> Option<Layout> {
-    let (w, h) = needs(floor, scale);
-    let high = h + foot(area.width());
-    (w <= area.width() && high <= area.height()).then(|| Layout {
-        scale,
-        plan: *area,
-        level: 0,
-        key: Vec::new(),
-    })
-}
-
-/// The key in columns at the right.
-fn beside(
-    area: &Box2,
-    (w, h): (f64, f64),
-    scale: Scale,
-    rows: &[Row],
-    level: u8,
-) -> Option<Layout> {
-    let spare = area.width() - w - GAP;
-    if spare < key::NARROWEST {
-        return None;
-    }
-    let most = if spare >= 2.0 * key::NARROWEST { 2 } else { 1 };
-    let mut best = None;
-    for n in 1..=most {
-        let width = (spare / f64::from(n)).min(WIDEST);
-        let left = area.right - f64::from(n) * width;
-        let plan = Box2::new(area.left, area.top, left - GAP, area.bottom);
-        if h + foot(plan.width()) > area.height() {
-            continue;
-        }
-        let column = |i: i32| {
-            let x = left + f64::from(i) * width;
-            Box2::new(x, area.top + 3.0, x + width - GAP, area.bottom)
-        };
-        let columns: Vec<Box2> = (0..n).map(column).collect();
-        let layout = Layout {
-            scale,
-            plan,
-            level,
-            key: key::fill(rows, &columns, level),
-        };
-        let whole = layout.key.len() == rows.len();
-        best = Some(layout);
-        if whole {
-            break;
-        }
-    }
-    best
-}
-
-/// The key in columns below.
-fn below(area: &Box2, (w, h): (f64, f64), scale: Scale, rows: &[Row], level: u8) -> Option<Layout> {
-    let h = h + foot(area.width());
-    let spare = area.height() - h;
-    if w > area.width() || spare < 10.0 || area.width() < key::NARROWEST {
-        return None;
-    }
-    let n = (area.width() / key::NARROWEST).floor().clamp(1.0, 6.0);
-    let width = area.width() / n;
-    let set = |height: f64| {
-        let mut columns = Vec::new();
-        let mut x = area.left;
-        while x + width < area.right + 1.0 {
-            columns.push(Box2::new(
-                x,
-                area.bottom - height,
-                x + width - GAP,
-                area.bottom,
-            ));
-            x += width;
-        }
-        key::fill(rows, &columns, level)
-    };
-    // The least height that holds every line, in steps of a millimeter.
-    let mut height = 10.0;
-    while height <= spare {
-        let key = set(height);
-        if key.len() == rows.len() {
-            let plan = Box2::new(area.left, area.top, area.right, area.bottom - height - 2.0);
-            return (plan.height() >= h - 2.0).then_some(Layout {
-                scale,
-                plan,
-                level,
-                key,
-            });
-        }
-        height += 1.0;
-    }
-    None
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -264,8 +209,8 @@ mod tests {
         Layout {
             scale: Scale { ratio: 50.0 },
             plan: Box2::new(10.0, 10.0, 10.0 + width, 200.0),
-            level: 0,
-            key: Vec::new(),
+            beside: Vec::new(),
+            columns: Vec::new(),
         }
     }
 

@@ -103,7 +103,7 @@ pub(crate) const RETURNS: Pattern = Pattern {
 pub(crate) const DASHED: Pattern = plain(1.8, 1.2);
 
 /// Margin around the border, mm.
-pub(crate) const MARGIN: f64 = 11.0;
+pub(crate) const MARGIN: f64 = 9.5;
 
 fn type_of(cap: f64, weight: Weight) -> Type {
     Type {
@@ -112,7 +112,12 @@ fn type_of(cap: f64, weight: Weight) -> Type {
     }
 }
 
-/// Running text: capitals of 3.2 mm, so that a phone that shows the page and is zoomed once reads it.
+/// Words of the head: as high as running text of the owner's papers.
+pub(crate) fn small() -> Type {
+    type_of(3.0 / 32.0 * 25.4, Weight::Regular)
+}
+
+/// Text on the plan: capitals of 3.2 mm, so that a phone that shows the plan and is zoomed once reads it.
 pub(crate) fn body() -> Type {
     type_of(3.21, Weight::Regular)
 }

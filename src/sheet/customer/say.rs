@@ -14,8 +14,6 @@ use super::sort::{Fact, Item};
 /// What the customer is told about one group.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Said {
-    /// How many and how much: `3 joints, 46 ft`.
-    pub size: String,
     /// What is done.
     pub done: String,
     /// What may still show afterwards; empty where there is nothing to say.
@@ -39,8 +37,8 @@ pub(crate) fn size(fate: Fate, items: &[Item], units: Units) -> String {
     out
 }
 
-/// What the customer is told about one group.
-pub(crate) fn say(fate: Fate, items: &[Item], units: Units) -> Said {
+/// What the customer is told of one group.
+pub(crate) fn say(fate: Fate, items: &[Item]) -> Said {
     let (done, shows) = match fate {
         Fate::JointFilled
         | Fate::JointFilledMoving
@@ -51,11 +49,13 @@ pub(crate) fn say(fate: Fate, items: &[Item], units: Units) -> Said {
         Fate::Surface => surfaces(items),
         Fate::Uncoated => uncoated(items),
         Fate::HighEdge => (
-            "One side stands higher than the other. We grind the high side down to a gentle slope.".into(),
-            "The floor stays sloped there, and the ground strip can look different under a thin coat.".into(),
+            "One side stands higher than the other. We grind the high side down to a gentle slope."
+                .into(),
+            "The ground strip keeps its slope and can look different.".into(),
         ),
         Fate::SmallStep => (
-            "The step is small. The floor grinder takes off what it can; nothing more is done.".into(),
+            "The step is small. The floor grinder takes off what it can; nothing more is done."
+                .into(),
             "A slight edge can still be seen or felt.".into(),
         ),
         Fate::LowSpot => (
@@ -65,7 +65,6 @@ pub(crate) fn say(fate: Fate, items: &[Item], units: Units) -> Said {
         _ => cracks(fate, items),
     };
     Said {
-        size: size(fate, items, units),
         done: number(&done, items.len()),
         shows: number(&shows, items.len()),
     }
@@ -94,12 +93,12 @@ pub(crate) fn number(text: &str, count: usize) -> String {
 fn left(items: &[Item], shows: &str) -> (String, String) {
     let (outside, all) = (with(items, &Fact::Outside), items.len());
     let done = if outside == 0 {
-        "We do nothing with [it|them].".to_owned()
+        "We leave [it|them] alone.".to_owned()
     } else if outside == all {
-        "We do nothing with [it|them]: [it lies|they lie] outside the coated area.".to_owned()
+        "We leave [it|them] alone: [it lies|they lie] outside the coated area.".to_owned()
     } else {
         let lie = if outside == 1 { "lies" } else { "lie" };
-        format!("We do nothing with them. {outside} of them {lie} outside the coated area.")
+        format!("We leave them alone. {outside} of them {lie} outside the coated area.")
     };
     let shows = if outside == all { "" } else { shows };
     (done, shows.to_owned())
@@ -109,7 +108,7 @@ fn joints(fate: Fate, items: &[Item]) -> (String, String) {
     let (done, shows) = match fate {
         Fate::JointFilled => (
             "We cut [it|them] clean, fill [it|them] level with the floor and coat over [it|them].",
-            "A fine line can show over a joint when the concrete shrinks or moves with heat and cold.",
+            "A fine line can show over a joint as the concrete moves with heat and cold.",
         ),
         Fate::JointFilledMoving => (
             "[This joint is|These joints are] there so that the floor can move. We were asked to fill [it|them] and coat over [it|them].",
@@ -124,13 +123,18 @@ fn joints(fate: Fate, items: &[Item]) -> (String, String) {
             SEALED_SHOWS,
         ),
         Fate::JointHidden => return hidden(items),
-        _ => return left(items, "[It shows|They show] through the coating as now."),
+        _ => {
+            return left(
+                items,
+                "[It|They] will show through the coating as [it does|they do] now.",
+            );
+        }
     };
     (done.into(), shows.into())
 }
 
 /// What shows of a joint or crack that is carried through the coating.
-const SEALED_SHOWS: &str = "[The line stays|The lines stay] in sight. The seal can have another color, and it wears sooner than the coating.";
+const SEALED_SHOWS: &str = "You will still see the [line|lines]. The seal can be a shade off, and it wears out before the coating does.";
 
 fn hidden(items: &[Item]) -> (String, String) {
     let filled = with(items, &Fact::FilledOnceOpen);
@@ -143,7 +147,7 @@ fn hidden(items: &[Item]) -> (String, String) {
     };
     (
         format!("[It lies|They lie] under a skin of concrete. We open [it|them] first. {then}"),
-        "Nobody can see [it|them] yet. [Its|Their] width and state are known once [it is|they are] open, and the work can change. The line of a sealed joint stays in sight.".into(),
+        "Nobody can see [it|them] yet. [Its|Their] width and state are known once [it is|they are] open, and the work can change. You will still see the line of a sealed joint.".into(),
     )
 }
 
@@ -175,7 +179,7 @@ fn cracks(fate: Fate, items: &[Item]) -> (String, String) {
         ),
         Fate::CrackMayReturn => (
             format!("{how}{fine}"),
-            "Nobody knows if [it still moves|they still move]. If so, [it comes|they come] back through the coating.",
+            "Nobody knows whether [it still moves|they still move]. If so, [it|they] will come back through the coating.",
         ),
         Fate::CrackReturns => (
             format!("{how}{fine}"),
@@ -202,20 +206,39 @@ fn cracks(fate: Fate, items: &[Item]) -> (String, String) {
 fn spots(items: &[Item]) -> (String, String) {
     let mut done = Vec::new();
     for (fact, text) in [
-        (Fact::CutOut, "cut out square and filled with repair mortar"),
-        (Fact::Skimmed, "filled level with a thin layer"),
-        (Fact::WithJoint, "filled together with the joint beside it"),
+        (Fact::CutOut, "cut out and rebuilt with repair mortar"),
+        (Fact::Skimmed, "skimmed level"),
+        (
+            Fact::WithJoint,
+            "filled together with the joint beside [it|them]",
+        ),
     ] {
-        match with(items, &fact) {
-            0 => {}
-            1 => done.push(format!("1 is {text}.")),
-            n => done.push(format!("{n} are {text}.")),
+        let count = with(items, &fact);
+        if count == 0 {
+            continue;
         }
+        let subject = match (count == items.len(), count) {
+            (true, 1) => "It is".to_owned(),
+            (true, _) => "They are".to_owned(),
+            (false, 1) => "One is".to_owned(),
+            (false, n) => format!("{} are", in_words(n)),
+        };
+        done.push(number(&format!("{subject} {text}."), count));
     }
     (
         done.join(" "),
-        "Repair mortar takes color differently from old concrete. Under a clear or a single-color coat the patches can show.".into(),
+        "Repair mortar takes color differently: under a clear or single-color coat the patches can show.".into(),
     )
+}
+
+/// A count at the beginning of a sentence.
+fn in_words(n: usize) -> String {
+    const WORDS: [&str; 12] = [
+        "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven",
+        "Twelve",
+    ];
+    let word = n.checked_sub(1).and_then(|i| WORDS.get(i));
+    word.map_or_else(|| n.to_string(), |word| (*word).to_owned())
 }
 
 fn surfaces(items: &[Item]) -> (String, String) {
@@ -249,7 +272,7 @@ const fn surface(
     }
     match kind {
         BlemishKind::Oil => (
-            "Oil is washed out before we grind.",
+            "We clean out the oil before we grind.",
             Some("Oil deep in the concrete can come up again and loosen the coating."),
         ),
         BlemishKind::Sealer => ("Old sealer is ground off.", None),
@@ -300,5 +323,5 @@ fn uncoated(items: &[Item]) -> (String, String) {
     } else {
         format!("Stays as it is now: {}.", list.join(", "))
     };
-    (done, "The edge of the coating stays in sight here.".into())
+    (done, "You will see where the coating stops.".into())
 }

@@ -76,15 +76,16 @@ fn lengths(units: Units) -> Block {
 }
 
 fn outline(units: Units) -> Block {
-    let example = match units {
-        Units::Us => "E 24', N 22' 3\", W 8', N45E 3'",
-        Units::Metric => "E 7.32, N 6.78, W 2.44, N45E 0.9",
+    let (example, arc) = match units {
+        Units::Us => ("E 24', N 22' 3\", W 8', N45E 3'", "arc E 12' R 8' left"),
+        Units::Metric => ("E 7.32, N 6.78, W 2.44, N45E 0.9", "arc E 3.6 R 2.4 left"),
     };
     Block {
         id: "outline-walk",
         title: "OUTLINE, WALKED RUN BY RUN".into(),
         note: format!(
-            "Start at corner 1, one run a box: direction and length, as in {example}. N is up the sheet. Back to corner 1."
+            "Start at corner 1, one run a box: direction and length, as in {example}. N is up the sheet. A curve: its chord, \
+             radius and side, as in {arc}. Back to corner 1."
         ),
         body: Body::Cells {
             labels: (1..=20).map(|n| format!("{n}")).collect(),
@@ -134,7 +135,8 @@ fn keep_outs(visit: &Visit) -> Block {
     table(
         "keep-outs",
         "KEEP-OUTS (K) AND PARTS LEFT UNCOATED (U)",
-        "Posts, drains, equipment that stays. Tick the last column for slab that is there and stays bare.",
+        "Posts, drains, equipment that stays. Tick the last column for slab that is there and stays bare. A row of columns on one \
+         line: how many and how far apart.",
         &columns,
         numbered('K', visit.next('K'), 4),
     )
@@ -157,7 +159,8 @@ fn joints(visit: &Visit) -> Block {
         "joints",
         "JOINTS",
         "Kind: control, construction, isolation. Formed: sawn, tooled, strip, board, keyed, unknown. Strip: how deep a former \
-         left in reaches. Wander: off the straight, in all. Do: fill, honor, leave; empty for the shop's rule.",
+         left in reaches. Wander: off the straight, in all. Do: fill, honor, leave; empty for the shop's rule. Several alike on one \
+         line: every x or y, or how many and how far apart.",
         &columns,
         numbered('J', visit.next('J'), 9),
     )

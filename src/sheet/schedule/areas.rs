@@ -2,10 +2,32 @@
 
 use crate::quantity::write;
 use crate::slab::{Shape, Zone};
+use crate::takeoff::follows;
 
 use super::super::plan::blemish_name;
 use super::rows::{Rows, left, note, sentences};
 use super::{Row, Table};
+
+/// Things that are said in one row.
+struct Like<'a> {
+    row: Row,
+    first: &'a Zone,
+    last: &'a Zone,
+    /// The joints that cross at each of them, where some do.
+    crossings: Vec<Option<(&'a str, &'a str)>>,
+}
+
+impl Like<'_> {
+    fn takes(&self, row: &Row, zone: &Zone, at: Option<(&str, &str)>) -> bool {
+        let crossing = at.is_some() && self.crossings.iter().all(Option::is_some);
+        // Copies of a record have its place in the sketch.
+        let copy = self.first.span == zone.span;
+        (crossing || copy)
+            && self.row.cells[1..] == row.cells[1..]
+            && self.last.what == zone.what
+            && follows(&self.last.id, &zone.id)
+    }
+}
 
 impl Rows<'_> {
     pub(super) fn areas(&self) -> Table {
@@ -34,38 +56,46 @@ impl Rows<'_> {
         }
     }
 
-    /// Rows of things that stand at crossings of joints and differ in nothing else are one: "K5–K12".
+    /// Rows of things that differ in nothing but their place are one, where that is said in few words: things that stand at crossings of
+    /// joints, and things of one record that is repeated: "K5–K12".
     fn like(&self, zones: &[Zone], rows: Vec<Row>) -> Vec<Row> {
-        type Crossing<'a> = Option<(&'a str, &'a str)>;
-        let mut out: Vec<(Row, Vec<Crossing>)> = Vec::new();
-        for (i, row) in rows.into_iter().enumerate() {
-            let zone = &zones[i];
+        let mut out: Vec<Like> = Vec::new();
+        for (row, zone) in rows.into_iter().zip(zones) {
             let middle = zone.shape.region.bounds().map(|b| b.center());
             let at = middle.and_then(|p| self.locator.crossing(p, &zone.id));
-            if let Some((last, crossings)) = out.last_mut()
-                && at.is_some()
-                && crossings.iter().all(Option::is_some)
-                && last.cells[1..] == row.cells[1..]
-                && zones[i - 1].what == zone.what
-                && follows(last.also.last().unwrap_or(&last.id), &row.id)
-            {
-                last.also.push(row.id);
-                crossings.push(at);
-            } else {
-                out.push((row, vec![at]));
+            match out.last_mut() {
+                Some(like) if like.takes(&row, zone, at) => {
+                    like.row.also.push(row.id);
+                    like.crossings.push(at);
+                    like.last = zone;
+                }
+                _ => out.push(Like {
+                    row,
+                    first: zone,
+                    last: zone,
+                    crossings: vec![at],
+                }),
             }
         }
-        for (row, crossings) in &mut out {
-            let Some(last) = row.also.last() else {
-                continue;
-            };
-            row.cells[0] = format!("{}–{last}", row.id);
-            let crossings: Vec<_> = crossings.iter().copied().flatten().collect();
-            let zone = zones.iter().find(|z| z.id == row.id);
-            let note = note(zone.and_then(|z| z.what.as_deref()));
-            row.words = sentences(&[&format!("at {}", crossed(&crossings)), &note]);
-        }
-        out.into_iter().map(|(row, _)| row).collect()
+        out.into_iter().map(|like| self.one_row(like)).collect()
+    }
+
+    fn one_row(&self, like: Like) -> Row {
+        let mut row = like.row;
+        let Some(last) = row.also.last() else {
+            return row;
+        };
+        row.cells[0] = format!("{}–{last}", row.id);
+        let crossings: Option<Vec<_>> = like.crossings.into_iter().collect();
+        let place = match crossings {
+            Some(crossings) => format!("at {}", crossed(&crossings)),
+            None => {
+                let [first, last] = [like.first, like.last].map(|z| self.shape_at(&z.shape, &z.id));
+                sentences(&[&format!("first: {first}"), &format!("last: {last}")])
+            }
+        };
+        row.words = sentences(&[&place, &note(like.first.what.as_deref())]);
+        row
     }
 
     fn area(&self, id: &str, what: String, shape: &Shape, note: String) -> Row {
@@ -110,19 +140,6 @@ impl Rows<'_> {
     }
 }
 
-/// Whether an id is the next one after another: K6 after K5.
-fn follows(one: &str, next: &str) -> bool {
-    let number = |id: &str| {
-        let word = id.trim_end_matches(|c: char| c.is_ascii_digit());
-        let number: u64 = id[word.len()..].parse().ok()?;
-        Some((word.to_owned(), number))
-    };
-    match (number(one), number(next)) {
-        (Some((a, m)), Some((b, n))) => a == b && m + 1 == n,
-        _ => false,
-    }
-}
-
 /// Crossings in words: "J1, J2 × J5, J6" where each of the first crosses each of the others, else one by one.
 fn crossed(crossings: &[(&str, &str)]) -> String {
     let distinct = |side: fn(&(&'_ str, &'_ str)) -> String| {
@@ -149,21 +166,6 @@ fn crossed(crossings: &[(&str, &str)]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn ids_that_follow_each_other() {
-        let rows = [
-            ("K5", "K6", true),
-            ("K9", "K10", true),
-            ("K5", "K7", false),
-            ("K5", "L6", false),
-            ("post", "K1", false),
-            ("K99999999999999999999", "K1", false),
-        ];
-        for (one, next, wanted) in rows {
-            assert_eq!(follows(one, next), wanted, "{one} {next}");
-        }
-    }
 
     #[test]
     fn crossings_in_words() {
@@ -193,5 +195,26 @@ mod tests {
             ("K1–K2".to_owned(), "At J1, J2 × J3. Column".to_owned())
         );
         assert_eq!(rows[1].0, "K3");
+    }
+
+    #[test]
+    fn things_of_one_record_are_one_row_wherever_they_stand() {
+        let survey = crate::sheet::fixture::room(
+            "  keep_outs:\n    - {id: K1, what: post, circle: {center: [4', 4'], diameter: 6\"}, repeat: {count: 3, by: [5', 0]}}\n    - {id: K2, what: post, circle: {center: [4', 12'], diameter: 6\"}}\n",
+        );
+        let inputs = crate::sheet::fixture::inputs(&survey);
+        let tables = super::super::tables(&inputs);
+        let areas = tables.iter().find(|t| t.title.starts_with("AREAS"));
+        let rows: Vec<(&str, &str)> = areas.map_or_else(Vec::new, |t| {
+            let rows = t.rows.iter();
+            rows.map(|r| (r.cells[0].as_str(), r.words.as_str()))
+                .collect()
+        });
+        assert_eq!(
+            rows.iter().map(|r| r.0).collect::<Vec<_>>(),
+            ["K1.1–K1.3", "K2"]
+        );
+        assert!(rows[0].1.starts_with("First: Middle "), "{}", rows[0].1);
+        assert!(rows[0].1.contains(". Last: Middle "), "{}", rows[0].1);
     }
 }

@@ -1,6 +1,6 @@
 //! The schedule of joints.
 
-use crate::sketch::{Formed, Treatment};
+use crate::sketch::{Formed, Span, Treatment};
 use crate::slab::Joint;
 use crate::takeoff::JointWork;
 
@@ -11,11 +11,12 @@ use super::{Row, Table};
 impl Rows<'_> {
     pub(super) fn joints(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let mut told = None;
         let rows = slab
             .joints
             .iter()
             .zip(&takeoff.joints)
-            .map(|(j, w)| self.joint(j, w))
+            .map(|(j, w)| self.joint(j, w, &mut told))
             .collect();
         let t = &takeoff.totals;
         let treated = takeoff
@@ -49,7 +50,14 @@ impl Rows<'_> {
         }
     }
 
-    fn joint(&self, joint: &Joint, work: &JointWork) -> Row {
+    /// The row of a joint. Joints of one record say once what they have in common; `told` is the record of the joint before, with the id
+    /// of the joint that said it and what it said.
+    fn joint<'j>(
+        &self,
+        joint: &'j Joint,
+        work: &JointWork,
+        told: &mut Option<(Span, &'j str, String)>,
+    ) -> Row {
         let size = match work.treatment {
             Treatment::Leave => "leave".to_owned(),
             Treatment::Honor => self.pair(work.sealant_width_mm, work.sealant_depth_mm),
@@ -88,6 +96,18 @@ impl Rows<'_> {
             ""
         };
         let at = self.ends(&joint.path, &joint.on_slab, &joint.id);
+        let note = note(joint.note.as_deref());
+        let others = [&widen, &rod, buried, former, hand, &note];
+        let common = sentences(&[&[kind.as_str()], &others[..]].concat());
+        let words = match told {
+            Some((record, id, said)) if (*record, &*said) == (joint.span, &common) => {
+                sentences(&[&format!("as {id}"), &at])
+            }
+            _ => {
+                *told = Some((joint.span, &joint.id, common));
+                sentences(&[&[&kind, at.as_str()], &others[..]].concat())
+            }
+        };
         Row {
             id: tagged(&joint.id, &joint.on_slab),
             cells: vec![
@@ -98,17 +118,30 @@ impl Rows<'_> {
                 self.run_or_blank(work.hand_m),
                 ends,
             ],
-            words: sentences(&[
-                &kind,
-                &at,
-                &widen,
-                &rod,
-                buried,
-                former,
-                hand,
-                &note(joint.note.as_deref()),
-            ]),
+            words,
             ..Row::default()
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn joints_of_one_record_say_once_what_they_have_in_common() {
+        let survey = crate::sheet::fixture::room(
+            "joints:\n  - {id: J1, kind: control, x: [5', 10', 15'], width: 1/4, depth: 1, note: by the wall}\n  - {id: J2, kind: control, y: 8', width: 1/4, depth: 1, note: by the wall}\n",
+        );
+        let tables = super::super::tables(&crate::sheet::fixture::inputs(&survey));
+        let rows = &tables[0].rows;
+        let starts =
+            |i: usize, with: &str| assert!(rows[i].words.starts_with(with), "{}", rows[i].words);
+        let ids: Vec<&str> = rows.iter().map(|row| row.cells[0].as_str()).collect();
+        assert_eq!(ids, ["J1.1", "J1.2", "J1.3", "J2"]);
+        starts(0, "Control, ");
+        assert!(rows[0].words.ends_with("By the wall"));
+        starts(1, "As J1.1. ");
+        starts(2, "As J1.1. ");
+        assert!(!rows[2].words.contains("By the wall"));
+        starts(3, "Control, ");
     }
 }

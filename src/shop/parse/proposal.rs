@@ -83,7 +83,7 @@ pub(crate) const MORE_TEXTS: [&str; 12] = [
 impl Pass<'_> {
     /// Reads the section of the merged book.
     pub(super) fn proposal(&mut self, node: &Node) -> Option<ProposalWords> {
-        let keys = [&TEXTS[..], &MORE_TEXTS, &["valid_days", "layers"]].concat();
+        let keys = [&TEXTS[..], &MORE_TEXTS, &["valid_days", "layers", "logo"]].concat();
         let fields = self.reader.fields(node, "the proposal", &keys)?;
         let mut texts = BTreeMap::new();
         for key in TEXTS.into_iter().chain(MORE_TEXTS) {
@@ -98,12 +98,26 @@ impl Pass<'_> {
             .reader
             .required(&fields, "valid_days", "valid_days: 30");
         let days = days.and_then(|node| self.reader.count(node, "`valid_days`"));
+        let logo = fields.get("logo").filter(|node| !node.is_null());
+        let logo = logo.and_then(|node| self.file(node));
         let layers = fields.get("layers").map(|node| self.layer_words(node));
         Some(ProposalWords {
             texts,
             layers: layers.unwrap_or_default(),
             valid_days: days?.value,
+            logo,
         })
+    }
+
+    /// A file's name, and where it stands; nothing for an empty name.
+    fn file(&mut self, node: &Node) -> Option<(String, Place)> {
+        let Some(text) = node.text() else {
+            let hint = "name a PNG or SVG file from the shop book's folder: `logo: logo.svg`";
+            self.reader
+                .wrong_type(node, "`logo`", "the name of a file", hint);
+            return None;
+        };
+        (!text.trim().is_empty()).then(|| (text.trim().to_owned(), node.place))
     }
 
     fn layer_words(&mut self, node: &Node) -> BTreeMap<String, Wording> {

@@ -30,7 +30,9 @@ impl Pass<'_> {
         else {
             return Tests::default();
         };
-        let moisture = self.items(&fields, "moisture", Self::moisture);
+        let moisture = self.several(&fields, "moisture", |pass, node| {
+            Some(vec![pass.moisture(node)?])
+        });
         let hardness = self.items(&fields, "hardness", Self::hardness);
         let air = fields.get("air").and_then(|node| {
             self.reader
@@ -60,7 +62,7 @@ impl Pass<'_> {
     }
 
     fn moisture(&mut self, node: &Node) -> Option<MoistureTest> {
-        let keys = ["id", "at", "rh", "mver"];
+        let keys = ["id", "at", "rh", "mver", "repeat"];
         self.item(node, "a moisture test", &keys, |pass, fields, id| {
             let at = pass.reader.required(fields, "at", "at: [6', 6']");
             let at = at.and_then(|node| pass.point(node));

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
+use super::repeat::{self, MOST, MOST_OF_ALL, numbered};
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::Reader;
-use crate::sketch::At;
+use crate::sketch::{At, matches};
 use crate::yaml::Node;
 
 /// Where items with ids stand, with the letter and the name of their kind.
@@ -19,70 +20,161 @@ const LISTS: [(&[&str], char, &str); 8] = [
     (&["coating", "uncoated"], 'U', "an uncoated part"),
     (&["tests", "moisture"], 'M', "a moisture test"),
 ];
+/// Kinds whose records may stand for several items.
+const REPEATED: [&str; 4] = ["a joint", "a keep-out", "a spall", "a moisture test"];
 /// Longest id: it has to fit a tag on the drawing.
 const LONGEST: usize = 16;
 
 /// All ids of a file.
 pub(super) struct Ids {
-    /// Ids written in the file or given so far, what they name and where that is.
-    known: BTreeMap<String, (&'static str, Place)>,
+    /// Ids written in the file or given so far, and what they name.
+    known: BTreeMap<String, Named>,
     /// Ids of records that have none written, by where the record lies in memory: an alias repeats its place in the file.
     given: BTreeMap<usize, String>,
+    /// How many items the repeated records stand for, by where the record lies in memory.
+    items: BTreeMap<usize, usize>,
+}
+
+/// What an id names.
+struct Named {
+    /// With its article.
+    what: &'static str,
+    place: Place,
+    /// Of a repeated record, which is no item itself: how many it stands for.
+    items: Option<usize>,
 }
 
 impl Ids {
     /// Collects the ids written in the file, notes those that are there twice or unusable, and gives the others theirs: the
-    /// next free number of their letter.
+    /// next free number of their letter. A repeated record has an id for each of its items.
     pub fn collect(root: &Node, reader: &mut Reader) -> Self {
-        let mut found: Vec<(Place, String, &'static str)> = Vec::new();
+        let mut ids = Self {
+            known: BTreeMap::new(),
+            given: BTreeMap::new(),
+            items: BTreeMap::new(),
+        };
+        let mut found: Vec<(Place, &str, &'static str, &Node)> = Vec::new();
         for (path, _, what) in LISTS {
             for item in records(root, path) {
                 let Some(id) = item.get("id").filter(|id| !id.is_null()) else {
                     continue;
                 };
                 match id.text() {
-                    Some(text) => found.push((id.place, text.to_owned(), what)),
+                    Some(text) => found.push((id.place, text, what, item)),
                     None => reader.wrong_type(id, "`id`", "a text", "write it like J1"),
                 }
             }
         }
         found.sort_by_key(|(place, ..)| place.span);
-        let mut known: BTreeMap<String, (&'static str, Place)> = BTreeMap::new();
-        for (place, id, what) in found {
-            check_form(place, &id, reader);
-            match known.entry(id) {
-                Entry::Vacant(free) => {
-                    free.insert((what, place));
-                }
-                Entry::Occupied(taken) => {
-                    let (id, (_, before)) = (taken.key(), taken.get());
-                    let fault =
-                        Diagnostic::error("duplicate-id", format!("the id `{id}` is used twice"))
-                            .item(id)
-                            .place(place)
-                            .label("again")
-                            .related(*before, "first used here")
-                            .hint("give one of them another id, or leave it out");
-                    reader.note(fault);
-                }
-            }
+        let mut all = 0;
+        for (place, id, what, record) in found {
+            let good = check_form(place, id, reader);
+            let items = items_of(record, what).filter(|_| good);
+            let items = items.and_then(|items| ids.many(items, id, place, &mut all, reader));
+            ids.take(id.to_owned(), Named { what, place, items }, reader);
+            ids.number(record, id, what, place, items, reader);
         }
-        let mut given = BTreeMap::new();
         for (path, letter, what) in LISTS {
             let mut number = 0;
             for record in records(root, path).iter().filter(|r| written(r).is_none()) {
                 let id = loop {
                     number += 1;
-                    if let Entry::Vacant(free) = known.entry(format!("{letter}{number}")) {
-                        let id = free.key().clone();
-                        free.insert((what, record.place));
+                    let id = format!("{letter}{number}");
+                    if !ids.known.contains_key(&id) {
                         break id;
                     }
                 };
-                given.insert(address(record), id);
+                let place = record.place;
+                let items = items_of(record, what);
+                let items = items.and_then(|items| ids.many(items, &id, place, &mut all, reader));
+                ids.take(id.clone(), Named { what, place, items }, reader);
+                ids.number(record, &id, what, place, items, reader);
+                ids.given.insert(address(record), id);
             }
         }
-        Self { known, given }
+        ids
+    }
+
+    /// Gives each item of a repeated record its id.
+    fn number(
+        &mut self,
+        record: &Node,
+        id: &str,
+        what: &'static str,
+        place: Place,
+        items: Option<usize>,
+        reader: &mut Reader,
+    ) {
+        let Some(items) = items else {
+            return;
+        };
+        self.items.insert(address(record), items);
+        for n in 1..=items {
+            let named = Named {
+                what,
+                place,
+                items: None,
+            };
+            if !self.take(numbered(id, n), named, reader) {
+                break;
+            }
+        }
+    }
+
+    /// Takes an id, and notes one that is taken already.
+    fn take(&mut self, id: String, named: Named, reader: &mut Reader) -> bool {
+        match self.known.entry(id) {
+            Entry::Vacant(free) => {
+                free.insert(named);
+                true
+            }
+            Entry::Occupied(taken) => {
+                let (id, before) = (taken.key(), taken.get());
+                let fault =
+                    Diagnostic::error("duplicate-id", format!("the id `{id}` is used twice"))
+                        .item(id)
+                        .place(named.place)
+                        .label("again")
+                        .related(before.place, "first used here")
+                        .hint("give one of them another id, or leave it out");
+                reader.note(fault);
+                false
+            }
+        }
+    }
+
+    /// How many items a repeated record may stand for; nothing, with the reason noted, where they are too many for the file or their
+    /// ids too long. What is wrong with the number itself is noted where the record is read.
+    fn many(
+        &self,
+        items: usize,
+        id: &str,
+        place: Place,
+        all: &mut usize,
+        reader: &mut Reader,
+    ) -> Option<usize> {
+        if items == 0 || items > MOST {
+            return None;
+        }
+        *all += items;
+        if *all > MOST_OF_ALL {
+            // Said once, at the record that is one too many.
+            if *all - items <= MOST_OF_ALL {
+                let message = format!(
+                    "with this record repeated records stand for {all} items, and a sketch has at most {MOST_OF_ALL} of them"
+                );
+                reader.error("beyond-belief", place, message, "check the counts");
+            }
+            return None;
+        }
+        if numbered(id, items).chars().count() > LONGEST {
+            let message = format!("the id `{id}` is too long to be numbered up to {items}");
+            let hint =
+                format!("an id has at most {LONGEST} characters, the number included: J1.12");
+            reader.error("id-form", place, message, &hint);
+            return None;
+        }
+        Some(items)
     }
 
     /// The id of an item: the one written, or the one given.
@@ -103,16 +195,37 @@ impl Ids {
         }
     }
 
-    /// What an id names, with its article.
-    pub fn what(&self, id: &str) -> Option<&'static str> {
-        self.known.get(id).map(|(what, _)| *what)
+    /// How many items a repeated record stands for, as far as they have ids.
+    pub fn items(&self, record: &Node) -> Option<usize> {
+        self.items.get(&address(record)).copied()
     }
 
-    /// All ids of one of the given kinds; of all kinds if none is given.
+    /// What an id names, with its article.
+    pub fn what(&self, id: &str) -> Option<&'static str> {
+        self.known.get(id).map(|named| named.what)
+    }
+
+    /// How many items stand behind the id of a repeated record, which is none itself.
+    pub fn several(&self, id: &str) -> Option<usize> {
+        self.known.get(id)?.items
+    }
+
+    /// Whether there is an item of one of the given kinds that a pattern names.
+    pub fn names_any(&self, pattern: &str, kinds: &[&str]) -> bool {
+        let start = pattern.split('*').next().unwrap_or_default();
+        let from = self.known.range(start.to_owned()..);
+        let mut like = from.take_while(|(id, _)| id.starts_with(start));
+        like.any(|(id, named)| {
+            named.items.is_none() && kinds.contains(&named.what) && matches(pattern, id)
+        })
+    }
+
+    /// All ids of items of one of the given kinds; of all kinds if none is given.
     pub fn all<'s>(&'s self, kinds: &'s [&str]) -> impl Iterator<Item = &'s str> {
         self.known
             .iter()
-            .filter(move |(_, (what, _))| kinds.is_empty() || kinds.contains(what))
+            .filter(|(_, named)| named.items.is_none())
+            .filter(move |(_, named)| kinds.is_empty() || kinds.contains(&named.what))
             .map(|(id, _)| id.as_str())
     }
 }
@@ -134,13 +247,14 @@ fn address(record: &Node) -> usize {
     std::ptr::from_ref(record).addr()
 }
 
-fn check_form(place: Place, id: &str, reader: &mut Reader) {
+/// Whether an id can be used; notes one that can't, or that is better not.
+fn check_form(place: Place, id: &str, reader: &mut Reader) -> bool {
     let usable = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.');
     if id.is_empty() || id.chars().count() > LONGEST || !id.chars().all(usable) {
         let message = format!("the id `{}` can't be used", crate::yaml::excerpt(id));
         let hint = format!("an id has letters, digits, - _ or . and at most {LONGEST} of them: J1");
         reader.error("id-form", place, message, &hint);
-        return;
+        return false;
     }
     let panel = id
         .strip_prefix('P')
@@ -153,4 +267,10 @@ fn check_form(place: Place, id: &str, reader: &mut Reader) {
             .hint("panels are numbered P1, P2 … by the program; another letter avoids mistakes");
         reader.note(fault);
     }
+    true
+}
+
+/// How many items a record stands for, if records of its kind can be repeated.
+fn items_of(record: &Node, what: &str) -> Option<usize> {
+    REPEATED.contains(&what).then(|| repeat::items_of(record))?
 }

@@ -8,7 +8,7 @@ use crate::quantity::Length;
 use crate::sketch::{At, ChaseOverride, Formed, Joint, JointKind, LineForm, Treatment};
 use crate::yaml::Node;
 
-const KEYS: [&str; 16] = [
+const KEYS: [&str; 18] = [
     "id",
     "kind",
     "formed",
@@ -17,6 +17,8 @@ const KEYS: [&str; 16] = [
     "y",
     "from",
     "to",
+    "ends_at",
+    "repeat",
     "width",
     "depth",
     "strip_depth",
@@ -46,15 +48,16 @@ pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
 ];
 
 impl Pass<'_> {
-    /// Reads a joint.
-    pub(super) fn joint(&mut self, node: &Node) -> Option<Joint> {
+    /// Reads a joint; one for each of a list of lines.
+    pub(super) fn joint(&mut self, node: &Node) -> Option<Vec<Joint>> {
         self.item(node, "a joint", &KEYS, |pass, fields, id| {
             let kind = pass.reader.required(fields, "kind", "kind: control");
             let kind = kind.and_then(|node| pass.reader.word(node, "the kind", &KINDS));
             let formed = pass.optional(fields, "formed", |pass, node| {
                 pass.reader.word(node, "the forming", &FORMED)
             });
-            let line = pass.joint_line(fields);
+            let lines = pass.joint_lines(fields);
+            let ends_at = pass.ends_at(fields);
             let width = pass.length(fields, "width", &WIDTH);
             let depth = pass.length(fields, "depth", &DEPTH);
             let strip_depth = pass.length(fields, "strip_depth", &DEPTH.called("the strip depth"));
@@ -67,11 +70,13 @@ impl Pass<'_> {
             });
             let chase = pass.optional(fields, "chase", Self::chase);
             let note = pass.words(fields, "note");
-            Some(Joint {
+            let mut lines = lines?.into_iter();
+            let first = Joint {
                 id,
                 kind: kind?,
                 formed: formed.map_or(Formed::Unknown, |formed| formed.value),
-                line: line?,
+                line: lines.next()?,
+                ends_at,
                 width,
                 depth,
                 strip_depth,
@@ -80,8 +85,38 @@ impl Pass<'_> {
                 treatment,
                 chase: chase.unwrap_or_default(),
                 note,
-            })
+            };
+            let others = lines.map(|line| Joint {
+                line,
+                ..first.clone()
+            });
+            let others: Vec<Joint> = others.collect();
+            Some(std::iter::once(first).chain(others).collect())
         })
+    }
+
+    /// Reads what a joint ends at: an id, a pattern with `*`, or a list of them.
+    fn ends_at(&mut self, fields: &Fields) -> Vec<At<String>> {
+        let Some(node) = fields.get("ends_at") else {
+            return Vec::new();
+        };
+        let one = std::slice::from_ref(node);
+        let mut out = Vec::new();
+        for entry in node.items().unwrap_or(one) {
+            let Some(text) = entry.text() else {
+                let hint = "write ends_at: K*, or ends_at: [K1, K2]";
+                let wanted = "an id or a pattern of ids";
+                self.reader.wrong_type(entry, "`ends_at`", wanted, hint);
+                continue;
+            };
+            let pattern = At {
+                value: text.trim().to_owned(),
+                span: entry.place.span,
+            };
+            self.references.end(self.reader.item.as_ref(), &pattern);
+            out.push(pattern);
+        }
+        out
     }
 
     fn chase(&mut self, node: &Node) -> Option<ChaseOverride> {
@@ -122,26 +157,28 @@ impl Pass<'_> {
         }
     }
 
-    fn joint_line(&mut self, fields: &Fields) -> Option<At<LineForm>> {
+    /// The line of a joint, or the lines of a list.
+    fn joint_lines(&mut self, fields: &Fields) -> Option<Vec<At<LineForm>>> {
         let key = self.placed_by(fields)?;
         let node = fields.get(key)?;
         let from = self.length(fields, "from", &COORDINATE);
         let to = self.length(fields, "to", &COORDINATE);
-        let value = if key == "path" {
+        if key == "path" {
             self.no_limits(fields);
-            LineForm::Path(self.path(node, "the path", Use::Line)?)
-        } else {
-            let at = self.reader.length(node, &COORDINATE);
-            self.some_length(fields, from.as_ref(), to.as_ref())?;
-            match (key, at?) {
-                ("x", x) => LineForm::X { x, from, to },
-                (_, y) => LineForm::Y { y, from, to },
-            }
+            let value = LineForm::Path(self.path(node, "the path", Use::Line)?);
+            let span = node.place.span;
+            return Some(vec![At { value, span }]);
+        }
+        let lines = self.lines(fields, key);
+        self.some_length(fields, from.as_ref(), to.as_ref())?;
+        let line = |at: At<Length>| At {
+            span: at.span,
+            value: match (key, from.clone(), to.clone()) {
+                ("x", from, to) => LineForm::X { x: at, from, to },
+                (_, from, to) => LineForm::Y { y: at, from, to },
+            },
         };
-        Some(At {
-            value,
-            span: node.place.span,
-        })
+        Some(lines?.into_iter().map(line).collect())
     }
 
     fn no_limits(&mut self, fields: &Fields) {

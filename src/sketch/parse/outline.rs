@@ -6,7 +6,7 @@ use super::path::Use;
 use crate::form::Fields;
 use crate::quantity::Length;
 use crate::quantity::read::{self, WalkEntry};
-use crate::sketch::{At, Outline, Run};
+use crate::sketch::{At, Bend, Hand, Outline, Run};
 use crate::yaml::Node;
 
 impl Pass<'_> {
@@ -59,6 +59,7 @@ impl Pass<'_> {
         let mut runs = Vec::with_capacity(entries.len());
         let mut close = false;
         let mut complete = true;
+        let mut heading = None;
         for (index, entry) in entries.iter().enumerate() {
             match self.walk_entry(entry) {
                 Some(WalkEntry::Close) if index + 1 == entries.len() => close = true,
@@ -68,20 +69,43 @@ impl Pass<'_> {
                     self.reader.error("walk", entry.place, message, hint);
                     complete = false;
                 }
-                Some(WalkEntry::Run {
-                    direction_deg,
-                    length,
-                }) => runs.push(At {
-                    value: Run {
-                        direction_deg,
-                        length,
-                    },
-                    span: entry.place.span,
-                }),
+                Some(run) => match self.run(&run, entry, &mut heading) {
+                    Some(run) => runs.push(run),
+                    None => complete = false,
+                },
                 None => complete = false,
             }
         }
         complete.then_some((runs, close))
+    }
+
+    fn run(
+        &mut self,
+        entry: &WalkEntry,
+        node: &Node,
+        heading: &mut Option<f64>,
+    ) -> Option<At<Run>> {
+        let Some((direction_deg, length)) = entry.chord(heading) else {
+            let message = "this arc has no direction, and no run before it gives one".into();
+            let hint = "name the direction of its chord: arc E 12' R 8' left";
+            self.reader.error("walk", node.place, message, hint);
+            return None;
+        };
+        let bend = match *entry {
+            WalkEntry::Arc { rise, left, .. } => Some(Bend {
+                rise,
+                to: if left { Hand::Left } else { Hand::Right },
+            }),
+            _ => None,
+        };
+        Some(At {
+            value: Run {
+                direction_deg,
+                length,
+                bend,
+            },
+            span: node.place.span,
+        })
     }
 
     fn start(&mut self, node: &Node) -> Option<(Length, Length)> {
@@ -103,8 +127,18 @@ impl Pass<'_> {
             .reader
             .quantity(node, "the entry", "a run of a walk", read)?
             .value;
-        if let WalkEntry::Run { length, .. } = entry {
-            self.reader.within(node, &SIZE.called("the run"), length)?;
+        let lengths = match entry {
+            WalkEntry::Run { length, .. } => vec![(length, "the run")],
+            WalkEntry::Arc { chord, rise, .. } => {
+                vec![
+                    (chord, "the chord of the arc"),
+                    (rise, "the rise of the arc"),
+                ]
+            }
+            WalkEntry::Close => Vec::new(),
+        };
+        for (length, name) in lengths {
+            self.reader.within(node, &SIZE.called(name), length)?;
         }
         Some(entry)
     }

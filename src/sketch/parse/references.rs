@@ -1,8 +1,9 @@
 //! References to ids: whether they are there, are of the right kind, and don't run in circles.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::ids::Ids;
+use super::repeat::numbered;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::{Reader, nearest};
 use crate::sketch::At;
@@ -10,14 +11,29 @@ use crate::sketch::At;
 /// Kinds of items that have a path of their own.
 const LINES: [&str; 2] = ["a joint", "a crack"];
 
+/// Most different patterns of ids in a sketch: each is held against all ids. Nobody has more kinds of columns (common practice).
+const MOST_PATTERNS: usize = 200;
+
 /// Use of an id somewhere in the file.
 struct Reference {
     /// Item whose record it stands in.
     owner: Option<String>,
     target: At<String>,
-    /// It must be a joint or crack.
-    line: bool,
+    wanted: Wanted,
 }
+
+/// What an id may name where it is used.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Wanted {
+    Item,
+    /// A joint or crack.
+    Line,
+    /// What a joint can end at, alone or by a pattern.
+    End,
+}
+
+/// Kinds of items that a joint can end at.
+const ENDS: [&str; 2] = ["a joint", "a keep-out"];
 
 /// All uses of ids in a file, checked when the whole file is read, so that they may point forward.
 #[derive(Default)]
@@ -26,12 +42,17 @@ pub(super) struct References(Vec<Reference>);
 impl References {
     /// Notes the use of a joint's or crack's id.
     pub fn line(&mut self, owner: Option<&String>, target: &At<String>) {
-        self.add(owner, target, true);
+        self.add(owner, target, Wanted::Line);
     }
 
     /// Notes the use of any item's id.
     pub fn item(&mut self, target: &At<String>) {
-        self.add(None, target, false);
+        self.add(None, target, Wanted::Item);
+    }
+
+    /// Notes what a joint ends at, an id or a pattern.
+    pub fn end(&mut self, owner: Option<&String>, target: &At<String>) {
+        self.add(owner, target, Wanted::End);
     }
 
     /// Takes the uses of another part of the file.
@@ -39,17 +60,27 @@ impl References {
         self.0.extend(other.0);
     }
 
-    fn add(&mut self, owner: Option<&String>, target: &At<String>, line: bool) {
+    fn add(&mut self, owner: Option<&String>, target: &At<String>, wanted: Wanted) {
         self.0.push(Reference {
             owner: owner.cloned(),
             target: target.clone(),
-            line,
+            wanted,
         });
     }
 
     /// Notes references to what isn't there, and joints and cracks placed by each other in a circle.
     pub fn check(&self, ids: &Ids, reader: &mut Reader) {
+        let mut patterns: BTreeSet<&str> = BTreeSet::new();
         for reference in &self.0 {
+            let id = reference.target.value.as_str();
+            // Joints mostly end at the same things, which are looked up once.
+            if reference.wanted == Wanted::End && id.contains('*') && !patterns.insert(id) {
+                continue;
+            }
+            if patterns.len() > MOST_PATTERNS {
+                reader.note(reference.one_too_many());
+                break;
+            }
             if let Some(fault) = reference.fault(ids) {
                 reader.note(fault);
             }
@@ -59,7 +90,7 @@ impl References {
 
     fn circles(&self, ids: &Ids, reader: &mut Reader) {
         let mut edges: BTreeMap<&str, Vec<&At<String>>> = BTreeMap::new();
-        for reference in &self.0 {
+        for reference in self.0.iter().filter(|r| r.wanted != Wanted::End) {
             let owner = reference.owner.as_deref();
             let placed = owner.filter(|id| ids.what(id).is_some_and(|what| LINES.contains(&what)));
             if let Some(owner) = placed {
@@ -129,15 +160,35 @@ fn find_circle<'r>(
 impl Reference {
     fn fault(&self, ids: &Ids) -> Option<Diagnostic> {
         let id = &self.target.value;
-        let wanted = if self.line { "joint or crack" } else { "item" };
+        let (wanted, kinds): (&str, &[&str]) = match self.wanted {
+            Wanted::Item => ("item", &[]),
+            Wanted::Line => ("joint or crack", &LINES),
+            Wanted::End => ("keep-out or joint", &ENDS),
+        };
+        if self.wanted == Wanted::End {
+            // The id of a repeated record names all that it stands for.
+            if ids.names_any(id, kinds) {
+                return None;
+            }
+        } else if let Some(items) = ids.several(id) {
+            let (first, last) = (numbered(id, 1), numbered(id, items));
+            let message = format!("`{id}` stands for several items, {first} to {last}");
+            let fault = Diagnostic::error("unknown-id", message)
+                .place(Place::sketch(self.target.span))
+                .hint(format!("name one of them: {first}"));
+            return Some(self.put_down(fault));
+        }
         let message = match ids.what(id) {
+            None if id.contains('*') => format!(
+                "no {wanted} has an id of the pattern `{}`",
+                crate::yaml::excerpt(id)
+            ),
             None => format!("there is no {wanted} `{}`", crate::yaml::excerpt(id)),
-            Some(what) if self.line && !LINES.contains(&what) => {
-                format!("`{id}` is {what}, not a joint or crack")
+            Some(what) if !kinds.is_empty() && !kinds.contains(&what) => {
+                format!("`{id}` is {what}, not a {wanted}")
             }
             Some(_) => return None,
         };
-        let kinds: &[&str] = if self.line { &LINES } else { &[] };
         // Of short ids nearly all are near each other; the list says more.
         let long = id.chars().count() > 3;
         let hint = match nearest(id, ids.all(kinds)) {
@@ -147,10 +198,23 @@ impl Reference {
         let fault = Diagnostic::error("unknown-id", message)
             .place(Place::sketch(self.target.span))
             .hint(hint);
-        Some(match &self.owner {
+        Some(self.put_down(fault))
+    }
+
+    fn one_too_many(&self) -> Diagnostic {
+        let message = format!("more than {MOST_PATTERNS} different patterns are beyond belief");
+        let fault = Diagnostic::error("beyond-belief", message)
+            .place(Place::sketch(self.target.span))
+            .hint("name many by one pattern: ends_at: K*");
+        self.put_down(fault)
+    }
+
+    /// A fault put down to the item in whose record the reference stands.
+    fn put_down(&self, fault: Diagnostic) -> Diagnostic {
+        match &self.owner {
             Some(owner) => fault.item(owner),
             None => fault,
-        })
+        }
     }
 }
 

@@ -22,8 +22,8 @@ pub(crate) const POST_TENSION: [(&str, PostTension); 3] = [
     ("stamped", PostTension::Stamped),
     ("unknown", PostTension::Unknown),
 ];
-const KEEP_OUT: [&str; 8] = [
-    "id", "what", "flush", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
+const KEEP_OUT: [&str; 9] = [
+    "id", "what", "flush", "repeat", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
 ];
 
 impl Pass<'_> {
@@ -42,7 +42,9 @@ impl Pass<'_> {
         let embedded = self.items(&fields, "embedded", Self::embedded);
         let checks = self.items(&fields, "checks", Self::taped);
         let openings = self.items(&fields, "openings", Self::opening);
-        let keep_outs = self.items(&fields, "keep_outs", Self::keep_out);
+        let keep_outs = self.several(&fields, "keep_outs", |pass, node| {
+            Some(vec![pass.keep_out(node)?])
+        });
         Some(SlabNotes {
             thickness,
             placed,

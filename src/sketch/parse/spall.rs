@@ -6,8 +6,8 @@ use super::shape::SHAPES;
 use crate::sketch::{Blemish, BlemishKind, Spall, TestResult};
 use crate::yaml::Node;
 
-const SPALL: [&str; 7] = [
-    "id", "depth", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
+const SPALL: [&str; 8] = [
+    "id", "depth", "repeat", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
 ];
 const BLEMISH: [&str; 9] = [
     "id",

@@ -122,6 +122,75 @@ fn points_in_four_forms_and_arcs() {
     assert!(vertices[5].via.is_some() && vertices[4].via.is_none());
 }
 
+/// The centers of the circles of keep-outs, with their ids.
+fn centers(repeat: &str) -> Vec<(String, PointForm)> {
+    let text = format!(
+        "slabwalk: 1\njob: {{name: shed}}\nslab:\n  outline: {SQUARE}\n  keep_outs:\n    - {{id: K3, circle: {{center: {repeat}}}}}\n"
+    );
+    let keep_outs = good(&text).slab.keep_outs.into_iter();
+    keep_outs
+        .map(|keep_out| match keep_out.shape.value {
+            ShapeForm::Circle { center, .. } => (keep_out.id.value, center.value),
+            other => panic!("{other:?}"),
+        })
+        .collect()
+}
+
+#[test]
+fn a_record_stands_for_a_row_or_a_grid() {
+    let at = |n: usize, x: f64, y: f64| (format!("K3.{n}"), PointForm::Xy(ft(x), ft(y)));
+    assert_eq!(
+        centers("[2', 3'], diameter: 8\"}, repeat: {count: 3, by: [5', -1']"),
+        [at(1, 2.0, 3.0), at(2, 7.0, 2.0), at(3, 12.0, 1.0)]
+    );
+    assert_eq!(
+        centers("[2', 3'], diameter: 8\"}, repeat: {x: [2', 7'], y: [3', 9']"),
+        [
+            at(1, 2.0, 3.0),
+            at(2, 7.0, 3.0),
+            at(3, 2.0, 9.0),
+            at(4, 7.0, 9.0)
+        ]
+    );
+    assert_eq!(
+        centers("[2', 3'], diameter: 8\"}, repeat: {x: [2', 7']"),
+        [at(1, 2.0, 3.0), at(2, 7.0, 3.0)]
+    );
+    assert_eq!(
+        centers("[2', 3'], diameter: 8\"}, repeat: {count: 1, by: [5', 0]"),
+        [at(1, 2.0, 3.0)]
+    );
+    let on_wall =
+        centers("{wall: 1, along: 2', out: 3'}, diameter: 8\"}, repeat: {count: 2, by: [5', 0]");
+    assert!(matches!(&on_wall[0].1, PointForm::Wall { .. }));
+    assert!(matches!(&on_wall[1].1, PointForm::Off { by, .. } if *by == (ft(5.0), ft(0.0))));
+}
+
+#[test]
+fn joints_in_lists_and_repeated() {
+    let sketch = square(
+        "joints:\n  - {kind: control, x: [6', 12'], ends_at: J9}\n  - {id: J7, kind: control, y: 5', from: 1', to: 3', repeat: {count: 2, by: [4', 5']}}\n  - {kind: control, y: 1'}\n  - {id: J9, kind: isolation, path: [[1', 1'], [2', 2']], repeat: {x: [1', 3']}}\n",
+    );
+    let ids: Vec<&str> = sketch.joints.iter().map(|j| j.id.value.as_str()).collect();
+    assert_eq!(ids, ["J1.1", "J1.2", "J7.1", "J7.2", "J2", "J9.1", "J9.2"]);
+    assert!(matches!(&sketch.joints[1].line.value, LineForm::X { x, .. } if x.value == ft(12.0)));
+    assert!(matches!(
+        &sketch.joints[3].line.value,
+        LineForm::Y { y, from: Some(from), to: Some(to) }
+            if (y.value, from.value, to.value) == (ft(10.0), ft(5.0), ft(7.0))
+    ));
+    assert!(matches!(
+        &sketch.joints[6].line.value,
+        LineForm::Path(path) if path.vertices[1].to.value == PointForm::Xy(ft(4.0), ft(2.0))
+    ));
+    let span = sketch.joints[1].line.span;
+    assert_ne!(
+        sketch.joints[0].line.span, span,
+        "each line has the place of its own coordinate"
+    );
+    assert_eq!(sketch.joints[0].ends_at[0].value, "J9");
+}
+
 #[test]
 fn outlines_count_their_corners() {
     let rows = [

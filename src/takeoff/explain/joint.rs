@@ -103,6 +103,14 @@ fn scope(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
         whole,
         &record.in_scope,
     ));
+    if !record.gaps.is_empty() {
+        let length = record.gaps.iter().map(Stretch::length).sum();
+        lines.push(format!(
+            "{} of it ({}) lies inside what it ends at (ends_at): no joint is there.",
+            floor.say.length(length),
+            stations(floor, &record.gaps)
+        ));
+    }
     let ids = &floor.takeoff.joints;
     let on = record.on_top.iter();
     lines.extend(on.map(|(stretch, on)| {

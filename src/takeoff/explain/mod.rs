@@ -63,7 +63,9 @@ pub fn explain(
         order,
         say: Say(slab.units),
     };
-    let lines = item(&floor, id).or_else(|| topic(&floor, id))?;
+    let lines = item(&floor, id)
+        .or_else(|| topic(&floor, id))
+        .or_else(|| several(&floor, id))?;
     Some(lines.iter().map(|line| super::words::clean(line)).collect())
 }
 
@@ -75,6 +77,35 @@ fn topic(floor: &Floor, id: &str) -> Option<Vec<String>> {
     lines
         .filter(|lines| !lines.is_empty())
         .or_else(|| sums::ordered(floor, id))
+}
+
+/// What is said of a record that stands for several items.
+fn several(floor: &Floor, id: &str) -> Option<Vec<String>> {
+    let (slab, takeoff) = (floor.slab, floor.takeoff);
+    let of_record = |item: &&str| {
+        let (record, number) = item.rsplit_once('.').unwrap_or((item, ""));
+        record.eq_ignore_ascii_case(id) && number.parse::<usize>().is_ok()
+    };
+    let joints = takeoff.joints.iter().map(|j| j.id.as_str());
+    let others = (slab.keep_outs.iter().map(|z| &z.id))
+        .chain(slab.spalls.iter().map(|s| &s.id))
+        .chain(slab.moisture.iter().map(|m| &m.id));
+    let ids: Vec<&str> = joints
+        .chain(others.map(String::as_str))
+        .filter(of_record)
+        .collect();
+    let (first, last) = (ids.first()?, ids.last()?);
+    let mut lines = vec![format!(
+        "One record stands for {}: {first} to {last}. Each is explained by its own id.",
+        ids.len()
+    )];
+    let joints = takeoff.joints.iter().filter(|j| of_record(&j.id.as_str()));
+    let lengths: Vec<f64> = joints.map(|j| j.length_m).collect();
+    if !lengths.is_empty() {
+        let together = floor.say.length(lengths.iter().sum());
+        lines.push(format!("Together they run {together} on the coated floor."));
+    }
+    Some(lines)
 }
 
 /// The place of the item with this id; capitals don't matter.

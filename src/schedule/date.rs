@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use crate::schedule::Moment;
+use super::Moment;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -20,7 +20,7 @@ const MONTHS: [&str; 12] = [
 ];
 
 /// `September 14, 2026`; a text that is no date as it is.
-pub(super) fn words(text: &str) -> String {
+pub(crate) fn words(text: &str) -> String {
     text.parse::<Date>()
         .map_or_else(|_| crate::takeoff::words::clean(text), in_words)
 }
@@ -33,7 +33,7 @@ fn in_words(date: Date) -> String {
 }
 
 /// Year, month and day.
-pub(super) fn numbers(text: Option<&str>) -> Option<(u16, u8, u8)> {
+pub(crate) fn numbers(text: Option<&str>) -> Option<(u16, u8, u8)> {
     let date = text?.parse::<Date>().ok()?;
     let part = |n: i8| u8::try_from(n).ok();
     Some((
@@ -44,7 +44,7 @@ pub(super) fn numbers(text: Option<&str>) -> Option<(u16, u8, u8)> {
 }
 
 /// A day and an hour: `Friday, September 18, 2026, 4 pm`, or `4 pm on day 5 after the start` counted from the first day.
-pub(super) fn moment(moment: &Moment) -> String {
+pub(crate) fn moment(moment: &Moment) -> String {
     let hour = hour(moment.hour);
     match moment.date {
         Some(date) => format!("{}, {}, {hour}", weekday(date), in_words(date)),
@@ -53,7 +53,7 @@ pub(super) fn moment(moment: &Moment) -> String {
 }
 
 /// The day alone, without its year.
-pub(super) fn day(moment: &Moment) -> String {
+pub(crate) fn day(moment: &Moment) -> String {
     match moment.date {
         Some(date) => {
             let month = MONTHS.get(usize::from(date.month().unsigned_abs().saturating_sub(1)));
