@@ -225,7 +225,9 @@ impl Diagnostic {
     #[must_use]
     pub fn sentence(&self) -> String {
         match &self.item {
-            Some(item) if !names(&self.message, item) => format!("{item}: {}", self.message),
+            Some(item) if !names(&self.message, item) => {
+                format!("{}: {}", crate::yaml::excerpt(item), self.message)
+            }
             _ => self.message.clone(),
         }
     }

@@ -175,8 +175,9 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
         );
         changed(&SOLD.replace("}]\ncracks", &line))
     };
-    // The job was sold at 2,155.00. 10 ft opened at 4 and honored at 7 are 110.00; 19.7 ft 216.70.
-    assert_eq!(most.to_string(), "215.50");
+    // The job was sold at 2,155.00; a tenth of it, 215.50, is 215.00 as the shop rounds its prices. 10 ft opened at 4 and honored at
+    // 7 are 110.00; 19.7 ft 216.70.
+    assert_eq!(most.to_string(), "215.00");
     let within = buried(10.0);
     let concealed = within.concealed.expect("not estimated");
     assert_eq!(concealed.amount.to_string(), "110.00");

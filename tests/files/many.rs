@@ -57,21 +57,26 @@ fn what_is_said_comes_in_order_and_the_last_lines_sum_it_up() {
                        not made: bad.yaml: errors in the sketch\n\
                        not made: missing.yaml: a file can't be read or written\n";
         assert!(words.ends_with(summary), "{words}");
-        let places: Vec<Option<usize>> = [
-            "one.yaml:",
-            "bad.yaml:",
-            "two.yaml:",
-            "missing.yaml can't",
-            "three.yaml:",
-            "four.yaml:",
-        ]
-        .iter()
-        .map(|name| words.find(&format!(" {name}")))
-        .collect();
-        assert!(
-            places.iter().all(Option::is_some) && places.is_sorted(),
-            "{places:?}\n{words}"
-        );
+        // A line for each that was made, and what is wrong with the others, each in the order of the sketches.
+        let made = String::from_utf8(output.stdout.clone()).expect("text");
+        let made = format!("\n{made}");
+        let of_made = [
+            "\none.yaml: ",
+            "\ntwo.yaml: ",
+            "\nthree.yaml: ",
+            "\nfour.yaml: ",
+            "\nThe packets are in out/one, out/two",
+        ];
+        for (text, names) in [
+            (&made, &of_made[..]),
+            (&words, &[" bad.yaml:", " missing.yaml can't"][..]),
+        ] {
+            let places: Vec<Option<usize>> = names.iter().map(|name| text.find(name)).collect();
+            assert!(
+                places.iter().all(Option::is_some) && places.is_sorted(),
+                "{places:?}\n{text}"
+            );
+        }
         assert!(
             !words.contains("under way") && !words.contains('\r'),
             "no progress where nobody watches"

@@ -22,12 +22,11 @@ impl Said {
     #[track_caller]
     pub fn is(&self, code: i32, words: &[&str]) -> &Self {
         assert_eq!(self.code, code, "{}", self.messages);
+        // Messages are folded to the width of a terminal.
+        let said: Vec<&str> = self.messages.split_whitespace().collect();
+        let said = said.join(" ");
         for word in words {
-            assert!(
-                self.messages.contains(word),
-                "no `{word}` in: {}",
-                self.messages
-            );
+            assert!(said.contains(word), "no `{word}` in: {}", self.messages);
         }
         self
     }

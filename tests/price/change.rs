@@ -63,7 +63,7 @@ fn the_drawing_clouds_what_changed() {
         &["change", "a.yaml", "b.yaml", "--out", "order"],
     );
     assert!(
-        !said.messages.contains("drawing-fault"),
+        !said.unfolded().contains("drawing-fault"),
         "{}",
         said.messages
     );
@@ -97,7 +97,7 @@ fn different_jobs_write_nothing() {
     );
     assert_eq!((said.code, said.out.as_str()), (1, ""));
     assert!(
-        said.messages
+        said.unfolded()
             .contains("different jobs: the job numbers are `26-001` and `26-002`"),
         "{}",
         said.messages

@@ -12,6 +12,18 @@ pub struct Said {
     pub messages: String,
 }
 
+impl Said {
+    /// The messages as one line, however they were folded.
+    pub fn unfolded(&self) -> String {
+        unfolded(&self.messages)
+    }
+}
+
+/// A text as one line, however it was folded.
+pub fn unfolded(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// A folder with these files in it.
 pub fn folder(files: &[(&str, &str)]) -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a folder");

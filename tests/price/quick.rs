@@ -38,7 +38,7 @@ fn the_lower_price_is_the_sketchs() {
     let said = run(place.path(), &[&call[..], &["--format", "json"]].concat());
     assert_eq!(said.code, 0, "{}", said.messages);
     assert!(
-        said.messages.contains("EXAMPLE PRICES"),
+        said.unfolded().contains("EXAMPLE PRICES"),
         "{}",
         said.messages
     );
@@ -167,7 +167,7 @@ fn what_is_wrong_is_said_with_what_would_be_right() {
         assert_eq!(said.out, "", "{name}");
         assert!([2, 3].contains(&said.code), "{name}: {}", said.code);
         for words in [message, hint] {
-            assert!(said.messages.contains(words), "{name}: {}", said.messages);
+            assert!(said.unfolded().contains(words), "{name}: {}", said.messages);
         }
     }
 }
@@ -191,7 +191,7 @@ fn a_system_of_any_name() {
     );
     assert_eq!((said.code, said.out.as_str()), (2, ""), "{}", said.messages);
     assert!(
-        said.messages.contains("the shop book has no price for"),
+        said.unfolded().contains("the shop book has no price for"),
         "{}",
         said.messages
     );
