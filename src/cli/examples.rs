@@ -38,7 +38,7 @@ pub const QUICK: &str = "\
 Examples:
   slabwalk quick --system flake --area '480 ft2'
   slabwalk quick --system flake --area '480 ft2' --joint '60 ft' --crack '10 ft'
-  slabwalk quick --system quartz --area 45 --joint 18 --units metric --format json
+  slabwalk quick --system quartz --area 45 --units metric --format json
   slabwalk quick --system flake --area '480 ft2' --shop my-shop.yaml
 
 A range for the telephone, by the shop book's own build-up, with what it takes

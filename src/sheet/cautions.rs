@@ -74,6 +74,16 @@ pub fn reminder(holds: &[Hold]) -> Option<Box<dyn Content>> {
     }))
 }
 
+/// The same where there is no room for more: where it stands.
+#[must_use]
+pub fn pointer() -> Box<dyn Content> {
+    Box::new(Notes {
+        title: HEAD.into(),
+        paragraphs: vec![caution("", "What is on hold stands on the first sheet.")],
+        framed: true,
+    })
+}
+
 /// Cautions for the crew.
 #[must_use]
 pub fn cautions(inputs: &Inputs) -> Option<Notes> {

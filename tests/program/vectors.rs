@@ -291,8 +291,8 @@ lippage: [{along: J1, high: left, step: 1/4, from: 6, to: 16}]
 fn steps_on_an_accessible_route_are_held_against_section_303() {
     let rows = [
         ("0.25", vec![]),
-        ("0.26", vec!["bevelled"]),
-        ("0.50", vec!["bevelled"]),
+        ("0.26", vec!["beveled"]),
+        ("0.50", vec!["beveled"]),
         ("0.51", vec!["ramp"]),
     ];
     for (step, expected) in rows {

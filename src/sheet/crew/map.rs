@@ -176,7 +176,7 @@ impl Map {
 
     /// Frames with the number of the sheet that draws them larger; no tag stands inside.
     fn frame_names(&self, drawn: &mut Drawn) {
-        let mut groups = Vec::new();
+        let (mut groups, mut names) = (Vec::new(), Vec::new());
         let view = drawn.view;
         for (i, (window, number)) in self.frames.iter().enumerate() {
             let area = view.rectangle(*window);
@@ -185,19 +185,16 @@ impl Map {
             groups.push(framed(&area, &format!("frame-{}", i + 1)));
             let mut marks = Vec::new();
             if let Some(label) = frame_label(&area, number, &drawn.plan.clear) {
-                // Where it stands over whatever is there, nothing beside it reads as a minus.
-                let room = if drawn.plan.clear.is_blank(&label.slip, 0.0) {
-                    label.slip
-                } else {
-                    label.slip.beside()
-                };
                 drawn.plan.clear.add(label.slip);
-                let ground = room.grown(0.25).corners();
+                // Nothing beside it reads as a minus.
+                let ground = label.slip.beside().grown(0.25).corners();
                 marks.push(draw::polygon(&ground, None, Some(crate::ink::WHITE)));
                 marks.push(Mark::Text(label.mark));
             }
-            groups.push(draw::group(format!("frame-name-{}", i + 1), "label", marks));
+            names.push(draw::group(format!("frame-name-{}", i + 1), "label", marks));
         }
+        // No other frame strikes through a name.
+        groups.extend(names);
         if !groups.is_empty() {
             // Behind dimensions and numbers, which have a white ground.
             let front = |g: &Group| NOT_CUT.contains(&g.id.as_str());
@@ -229,7 +226,7 @@ fn frame_label(area: &Box2, number: &str, clear: &super::super::clear::Clear) ->
         number.to_owned(),
     ] {
         let half = super::super::words::width(&text, type_) / 2.0;
-        for off in [2.4, 3.6, 5.2, -2.4, -3.6, -6.0, 8.0, 12.0] {
+        for off in [2.4, 3.6, 5.2, -2.4, -3.6, -6.0, 8.0, 12.0, 16.0, 21.0, 27.0] {
             let xs = [
                 c.x,
                 area.left + half,

@@ -33,7 +33,19 @@ pub fn own(
     if first {
         out.extend(cautions::orders(inputs.holds));
     } else {
-        out.extend(cautions::reminder(inputs.holds));
+        // A frame is not broken: where it is taller than the strip it says only where to look.
+        let columns = map.layout.columns.iter().map(|column| column.area);
+        let fits = |reminder: &dyn Content| {
+            let mut columns = columns.clone();
+            columns.any(|area| reminder.lay(area.width()).height() <= area.height())
+        };
+        out.extend(cautions::reminder(inputs.holds).map(|reminder| {
+            if fits(&*reminder) {
+                reminder
+            } else {
+                cautions::pointer()
+            }
+        }));
     }
     if let Some(key) = key {
         out.push(Box::new(key));

@@ -131,6 +131,7 @@ fn solve(
     let placement = place::place(&problem);
     let mut dropped = crossing(&placement);
     dropped.extend(displaced(&placement, &pinned));
+    dropped.extend(far(&placement));
     dropped.sort_unstable();
     dropped.dedup();
     Solved {
@@ -161,6 +162,19 @@ fn feature(shape: &Shape) -> Feature {
             radius: 1.0,
         },
     }
+}
+
+/// Longest leader of a letter, mm: from farther off it is not seen what it means.
+const LONGEST: f64 = 25.0;
+
+/// Marks that stand too far from what they mean.
+fn far(placement: &Placement) -> Vec<usize> {
+    let placed = placement.placed.iter().enumerate();
+    let long = |l: &Leader| (l.to - l.from).length() > LONGEST;
+    placed
+        .filter(|(_, p)| p.leader.as_ref().is_some_and(long))
+        .map(|(i, _)| i)
+        .collect()
 }
 
 /// Marks whose leaders cross another or run through another mark; the one in most others' way goes first.

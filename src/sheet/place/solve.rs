@@ -9,6 +9,11 @@ use std::collections::BTreeSet;
 /// Sweeps of the descent, at most.
 const SWEEPS: usize = 4;
 
+/// Most tags that are looked for again in all places near their features; of a map of which one in so many has no place at all, none.
+/// This bounds the time.
+const MOST_WIDER: usize = 80;
+const MOST_HOMELESS: usize = 4;
+
 /// An improvement smaller than this, mm of leader, is none; it would only be rounding.
 const GAIN: f64 = 1e-9;
 
@@ -132,7 +137,9 @@ impl<'a> Solver<'a> {
         let is_far =
             |n: &usize| self.chosen[*n].is_none_or(|seat| seat.leader.is_some_and(is_long));
         let far: Vec<usize> = (0..self.chosen.len()).filter(is_far).collect();
-        if far.is_empty() {
+        // Where more are without a place the map is too crowded for any, and is drawn larger.
+        let crowded = MOST_HOMELESS * self.homeless().len() > self.chosen.len();
+        if far.is_empty() || far.len() > MOST_WIDER || crowded {
             return;
         }
         for tag in far {
