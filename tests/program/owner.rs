@@ -122,7 +122,7 @@ fn papers(sketch: &Path, at: &Path) -> (Vec<(String, String)>, [Option<usize>; 2
     let mut out = Vec::new();
     for entry in fs::read_dir(at).expect("a folder").flatten() {
         let name = entry.file_name().to_string_lossy().into_owned();
-        if name.starts_with("d.") || name.starts_with("d-") || name == "p.html" {
+        if name.starts_with('d') && name.ends_with(".svg") || name == "p.html" {
             out.push((
                 name,
                 shown(&fs::read_to_string(entry.path()).expect("read")),
