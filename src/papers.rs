@@ -89,11 +89,7 @@ impl<'a> Papers<'a> {
 
     /// The crew's sheets of photographs on a paper, one picture for each photo of the sketch; none where it names none.
     #[must_use]
-    pub fn photo_sheets(
-        &self,
-        pictures: &[Option<Photograph>],
-        paper: sheet::Paper,
-    ) -> Vec<Sheet> {
+    pub fn photo_sheets(&self, pictures: &[Option<Photograph>], paper: sheet::Paper) -> Vec<Sheet> {
         let named = self.floor.sketch.photos.iter().zip(pictures);
         let shots: Vec<Shot> = named
             .map(|(photo, picture)| Shot {

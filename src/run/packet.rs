@@ -273,7 +273,9 @@ fn photo_sheets(
         Exit::File
     })?;
     let mut out = vec![("photos.pdf".to_owned(), pdf)];
-    let files = sheets.iter().map(|s| (format!("{}.svg", s.name), svg::write(s)));
+    let files = sheets
+        .iter()
+        .map(|s| (format!("{}.svg", s.name), svg::write(s)));
     out.extend(files.map(|(name, text)| (name, text.into_bytes())));
     Ok(out)
 }

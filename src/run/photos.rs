@@ -25,10 +25,7 @@ pub(super) fn photos(loaded: &Loaded) -> (Vec<Option<Photograph>>, Vec<Diagnosti
 }
 
 /// Reads the photographs that a sketch of this path names.
-pub(super) fn beside(
-    sketch: &str,
-    named: &[Photo],
-) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
+pub(super) fn beside(sketch: &str, named: &[Photo]) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
     let folder = folder(sketch);
     let mut out = Vec::new();
     let mut found = Vec::new();
