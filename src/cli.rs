@@ -10,6 +10,11 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::sheet::{Paper, Scale};
 
+/// Each of its ways on a line: all in one, as they would be made out of the arguments, are wider than a terminal.
+const EDIT_USAGE: &str = "slabwalk edit --set PATH VALUE SKETCH
+       slabwalk edit --add LIST RECORD SKETCH
+       slabwalk edit --remove PATH SKETCH";
+
 pub use live::{LiveArgs, PhoneArgs};
 pub use sketching::{
     CompletionsArgs, EditArgs, FormatArgs, NewArgs, SchemaArgs, SchemaOf, UnitsWord,
@@ -99,7 +104,7 @@ pub enum Command {
     #[command(after_help = examples::NEW)]
     New(NewArgs),
     /// Change, add or remove one thing in a sketch; everything else in it stays as it is.
-    #[command(after_help = examples::EDIT)]
+    #[command(after_help = examples::EDIT, override_usage = EDIT_USAGE)]
     Edit(EditArgs),
     /// Put a sketch in canonical order and spacing; comments stay.
     #[command(name = "format", after_help = examples::FORMAT)]
