@@ -9,10 +9,9 @@ use std::collections::BTreeSet;
 /// Sweeps of the descent, at most.
 const SWEEPS: usize = 4;
 
-/// Most tags that are looked for again in all places near their features; of a map of which one in so many has no place at all, none.
-/// This bounds the time.
+/// Most tags that are looked for again in all places near their features, and most of them that have none at all. This bounds the time.
 const MOST_WIDER: usize = 80;
-const MOST_HOMELESS: usize = 4;
+const MOST_HOMELESS: usize = 8;
 
 /// An improvement smaller than this, mm of leader, is none; it would only be rounding.
 const GAIN: f64 = 1e-9;
@@ -138,8 +137,7 @@ impl<'a> Solver<'a> {
             |n: &usize| self.chosen[*n].is_none_or(|seat| seat.leader.is_some_and(is_long));
         let far: Vec<usize> = (0..self.chosen.len()).filter(is_far).collect();
         // Where more are without a place the map is too crowded for any, and is drawn larger.
-        let crowded = MOST_HOMELESS * self.homeless().len() > self.chosen.len();
-        if far.is_empty() || far.len() > MOST_WIDER || crowded {
+        if far.is_empty() || far.len() > MOST_WIDER || self.homeless().len() > MOST_HOMELESS {
             return;
         }
         for tag in far {
