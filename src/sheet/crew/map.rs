@@ -226,7 +226,7 @@ fn frame_label(area: &Box2, number: &str, clear: &super::super::clear::Clear) ->
         number.to_owned(),
     ] {
         let half = super::super::words::width(&text, type_) / 2.0;
-        for off in [2.4, 3.6, 5.2, -2.4, -3.6, -6.0, 8.0, 12.0, 16.0, 21.0, 27.0] {
+        for off in [2.4, 3.6, 5.2, -2.4, -3.6, -6.0, 8.0, 12.0] {
             let xs = [
                 c.x,
                 area.left + half,
