@@ -4,10 +4,10 @@
 //! come from, under which licence and why they carry a name of their own stands in `font/README.md` and `font/OFL.txt`.
 
 mod clean;
-mod flow;
+mod shorten;
 
 pub use clean::{Cleaned, clean, is_clean};
-pub use flow::{shorten, wrap};
+pub use shorten::shorten;
 
 use crate::ink::Weight;
 use rustybuzz::{Direction, Face, ShapePlan, UnicodeBuffer, script};

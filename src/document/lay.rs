@@ -1,13 +1,13 @@
 //! Blocks to pieces: how each part of the content looks on paper.
 
+use crate::flow::text::{self, Line, Setting, Text, wrap};
+use crate::flow::{self, Piece};
 use crate::font;
-use crate::ink::{BLACK, ImageMark, Mark, PaperPoint, Weight};
+use crate::ink::{Align, BLACK, Group, ImageMark, Mark, PaperPoint, Weight};
 use crate::sheet::draw;
-use crate::sheet::mm::by;
+use crate::sheet::mm::{Box2, at, by};
 
-use super::page::{BODY, GRAY, HEADING, LEADING, RULE, TITLE, rule, text};
-use super::paginate::Piece;
-use super::text::{Line, Text, space, wrap};
+use super::page::{BODY, GRAY, HEADING, LEADING, PLAIN, RULE, TEXT, TITLE, rule};
 use super::{Block, Document, Entry, Figure, Letterhead, Picturing, SYMBOL, Signature, table};
 
 /// Space between paragraphs, mm.
@@ -41,18 +41,10 @@ pub(super) fn opening(document: &Document, width: f64) -> Vec<Piece> {
     if !document.head.is_empty() {
         let (mut marks, height) = letterhead(&document.head, width);
         marks.push(rule(0.0, width, height + 1.6, 0.35, BLACK));
-        out.push(Piece {
-            height: height + 6.0,
-            marks,
-            ..Piece::default()
-        });
+        out.push(piece(height + 6.0, marks));
     }
-    out.extend(lines(
-        &Text::strong(&*document.title),
-        width,
-        TITLE,
-        TITLE * 1.2,
-    ));
+    let title = Text::strong(&*document.title);
+    out.extend(lines(&title, width, &Setting::new(TITLE, TITLE * 1.2)));
     keep_all(&mut out);
     out
 }
@@ -72,27 +64,13 @@ pub(crate) fn letterhead(head: &Letterhead, width: f64) -> (Vec<Mark>, f64) {
             words: head.name.clone(),
         }));
     }
-    let name = lines(
-        &Text::strong(&*head.name),
-        width - left,
-        HEADING,
-        HEADING * 1.2,
-    );
-    let all = head.lines.join(", ");
-    let below = lines(&all.into(), width - left, BODY, LEADING);
-    let written = |(text, pieces): (bool, Vec<Piece>)| text.then_some(pieces);
-    let texts = [
-        (!head.name.is_empty(), name),
-        (!head.lines.is_empty(), below),
-    ];
-    let texts: Vec<Piece> = texts.into_iter().filter_map(written).flatten().collect();
-    let height: f64 = texts.iter().map(|p| p.height).sum();
+    let name = Text::strong(&*head.name);
+    let name = lines(&name, width - left, &Setting::new(HEADING, HEADING * 1.2));
+    let below = head.lines.join(", ").into();
+    let (texts, height) = stacked([name, lines(&below, width - left, &TEXT)].concat());
     // A logo that is taller than the words stands beside their middle.
-    let mut y = ((tall - height) / 2.0).max(0.0);
-    for piece in texts {
-        marks.extend(shifted(piece.marks, left, y));
-        y += piece.height;
-    }
+    let above = ((tall - height) / 2.0).max(0.0);
+    marks.extend(shifted(texts, left, above));
     (marks, tall.max(height))
 }
 
@@ -138,31 +116,18 @@ fn block(block: &Block, width: f64, height: f64) -> Vec<Piece> {
     }
 }
 
-/// The marks of a line from `x`, baseline `y` below the top of its piece.
-pub(super) fn line_marks(line: &Line, x: f64, y: f64, size: f64) -> Vec<Mark> {
-    let mut x = x;
-    let mut marks = Vec::new();
-    for (words, weight) in &line.0 {
-        marks.push(Mark::Text(text(x, y, words, size, *weight)));
-        x += font::text_width(words, size, *weight) + space(size, *weight);
-    }
-    marks
+/// A piece of the paper.
+pub(super) fn piece(height: f64, marks: Vec<Mark>) -> Piece {
+    Piece::new(height, draw::group("", "words", marks))
 }
 
-/// Baseline below the top of a line, mm: the line's height is shared out above and below the letters.
-pub(super) fn baseline(size: f64, leading: f64) -> f64 {
-    let cap = font::cap_height(size);
-    (leading + cap) / 2.0
-}
-
-fn lines(text: &Text, width: f64, size: f64, leading: f64) -> Vec<Piece> {
-    wrap(text, width, size)
+/// A paragraph in pieces, a line each.
+pub(super) fn lines(text: &Text, width: f64, set: &Setting) -> Vec<Piece> {
+    let marks = |line: &Line| line.marks(at(0.0, set.baseline()), set);
+    let lines = wrap(text, width, set);
+    lines
         .iter()
-        .map(|line| Piece {
-            height: leading,
-            marks: line_marks(line, 0.0, baseline(size, leading), size),
-            ..Piece::default()
-        })
+        .map(|line| piece(set.leading, marks(line)))
         .collect()
 }
 
@@ -180,7 +145,7 @@ pub(super) fn no_single_lines(pieces: &mut [Piece]) {
 }
 
 fn paragraph(text: &Text, width: f64, before: f64) -> Vec<Piece> {
-    let mut out = lines(text, width, BODY, LEADING);
+    let mut out = lines(text, width, &TEXT);
     no_single_lines(&mut out);
     if let Some(first) = out.first_mut() {
         first.before = before;
@@ -189,12 +154,12 @@ fn paragraph(text: &Text, width: f64, before: f64) -> Vec<Piece> {
 }
 
 fn heading(level: u8, text: &str, width: f64) -> Vec<Piece> {
-    let (size, leading, before) = if level <= 2 {
-        (HEADING, HEADING * 1.3, ABOVE_HEADING[0])
+    let (set, before) = if level <= 2 {
+        (Setting::new(HEADING, HEADING * 1.3), ABOVE_HEADING[0])
     } else {
-        (BODY, LEADING, ABOVE_HEADING[1])
+        (TEXT, ABOVE_HEADING[1])
     };
-    let mut out = lines(&Text::strong(text), width, size, leading);
+    let mut out = lines(&Text::strong(text), width, &set);
     if let Some(first) = out.first_mut() {
         first.before = before;
         first.section = level <= 2;
@@ -203,11 +168,16 @@ fn heading(level: u8, text: &str, width: f64) -> Vec<Piece> {
         && let Some(last) = out.last_mut()
     {
         last.height += BELOW_HEADING;
-        last.marks
-            .push(rule(0.0, width, last.height - 0.6, 0.35, BLACK));
+        let under = rule(0.0, width, last.height - 0.6, 0.35, BLACK);
+        last.group.marks.push(under);
     }
     keep_all(&mut out);
     out
+}
+
+/// Moves what a piece shows to the right.
+fn stand_in(piece: &mut Piece, x: f64) {
+    piece.group = draw::moved(std::mem::take(&mut piece.group), by(x, 0.0));
 }
 
 fn shifted(marks: Vec<Mark>, x: f64, y: f64) -> Vec<Mark> {
@@ -220,18 +190,15 @@ fn list(ordered: bool, items: &[Text], width: f64) -> Vec<Piece> {
     let mut out = Vec::new();
     for (i, item) in items.iter().enumerate() {
         let mut pieces = paragraph(item, width - hang, if i == 0 { BETWEEN } else { 1.0 });
-        for piece in &mut pieces {
-            piece.marks = shifted(std::mem::take(&mut piece.marks), hang, 0.0);
-        }
+        pieces.iter_mut().for_each(|piece| stand_in(piece, hang));
         let mark = if ordered {
             format!("{}.", i + 1)
         } else {
             "•".to_owned()
         };
         if let Some(first) = pieces.first_mut() {
-            let y = baseline(BODY, LEADING);
-            let mark = text(0.8, y, &mark, BODY, Weight::Regular);
-            first.marks.insert(0, Mark::Text(mark));
+            let mark = draw::text(at(0.8, TEXT.baseline()), mark, PLAIN, Align::Start);
+            first.group.marks.insert(0, Mark::Text(mark));
         }
         // No page begins or ends with a single entry of a list.
         if (i == 0 || i + 2 == items.len())
@@ -253,17 +220,12 @@ fn facts(rows: &[(String, Text)], width: f64) -> Vec<Piece> {
     let column = widest.min(WIDEST_NAME) + 5.0;
     let mut out: Vec<Piece> = Vec::new();
     for (i, (name, value)) in rows.iter().enumerate() {
-        let mut left = lines(&Text::strong(&**name), column - 5.0, BODY, LEADING);
-        let right = lines(value, width - column, BODY, LEADING);
-        for (n, piece) in right.into_iter().enumerate() {
-            let marks = shifted(piece.marks, column, 0.0);
+        let mut left = lines(&Text::strong(&**name), column - 5.0, &TEXT);
+        for (n, mut value) in lines(value, width - column, &TEXT).into_iter().enumerate() {
+            stand_in(&mut value, column);
             match left.get_mut(n) {
-                Some(beside) => beside.marks.extend(marks),
-                None => left.push(Piece {
-                    height: LEADING,
-                    marks,
-                    ..Piece::default()
-                }),
+                Some(beside) => beside.group.marks.extend(value.group.marks),
+                None => left.push(value),
             }
         }
         no_single_lines(&mut left);
@@ -277,7 +239,7 @@ fn facts(rows: &[(String, Text)], width: f64) -> Vec<Piece> {
 
 fn notice(title: &str, paragraphs: &[Text], width: f64) -> Vec<Piece> {
     let inner = width - OFF_BAR;
-    let mut out = lines(&Text::strong(title), inner, BODY, LEADING);
+    let mut out = lines(&Text::strong(title), inner, &TEXT);
     keep_all(&mut out);
     for text in paragraphs {
         out.extend(paragraph(text, inner, 1.0));
@@ -288,8 +250,10 @@ fn notice(title: &str, paragraphs: &[Text], width: f64) -> Vec<Piece> {
         if i == 0 {
             piece.before = BETWEEN + 1.6;
         }
-        piece.marks = shifted(std::mem::take(&mut piece.marks), OFF_BAR, 0.0);
-        piece.marks.insert(0, bar(-above, piece.height));
+        stand_in(piece, OFF_BAR);
+        let bar = Box2::new(0.0, -above, BAR, piece.height);
+        let bar = draw::rectangle(&bar, None, Some(BLACK));
+        piece.group.marks.insert(0, bar);
     }
     if let Some(last) = out.last_mut() {
         last.height += 1.2;
@@ -297,21 +261,8 @@ fn notice(title: &str, paragraphs: &[Text], width: f64) -> Vec<Piece> {
     out
 }
 
-/// An upright bar from `top` to `bottom`.
-fn bar(top: f64, bottom: f64) -> Mark {
-    let area = sheet_box(0.0, top, BAR, bottom);
-    draw::rectangle(&area, None, Some(BLACK))
-}
-
-fn sheet_box(left: f64, top: f64, right: f64, bottom: f64) -> crate::sheet::mm::Box2 {
-    crate::sheet::mm::Box2::new(left, top, right, bottom)
-}
-
 fn figure(figure: &Figure, width: f64, height: f64) -> Vec<Piece> {
-    let mut below = lines(&figure.caption, width, BODY, LEADING);
-    if figure.caption.is_empty() {
-        below.clear();
-    }
+    let mut below = lines(&figure.caption, width, &TEXT);
     let caption: f64 = below.iter().map(|p| p.height).sum::<f64>() + 1.2;
     let most = (height - caption).max(10.0);
     let (marks, tall) = match &figure.shows {
@@ -337,10 +288,8 @@ fn figure(figure: &Figure, width: f64, height: f64) -> Vec<Piece> {
     }
     let mut out = vec![Piece {
         before: BETWEEN + 1.0,
-        height: tall,
-        marks,
         float: figure.float,
-        ..Piece::default()
+        ..piece(tall, marks)
     }];
     out.extend(below);
     let last = out.len() - 1;
@@ -362,34 +311,28 @@ fn figures(all: &[Figure], width: f64, height: f64) -> Vec<Piece> {
             };
             stacked(figure(&f, widest, height))
         });
-        let mut out = Piece {
-            before: BETWEEN + 1.0,
-            ..Piece::default()
-        };
-        let mut x = 0.0;
+        let (mut all, mut height, mut x) = (Vec::new(), 0.0, 0.0);
         for (marks, tall) in laid {
-            out.marks.extend(shifted(marks, x, 0.0));
-            out.height = out.height.max(tall);
+            all.extend(shifted(marks, x, 0.0));
+            height = f64::max(height, tall);
             x += widest + BESIDE;
         }
-        out
+        Piece {
+            before: BETWEEN + 1.0,
+            ..piece(height, all)
+        }
     };
     all.chunks(in_row).map(row).collect()
 }
 
 /// Pieces one below the other as marks, and how high they are, mm.
 fn stacked(pieces: Vec<Piece>) -> (Vec<Mark>, f64) {
-    let (mut marks, mut y) = (Vec::new(), 0.0);
-    for piece in pieces {
-        y += if y > 0.0 { piece.before } else { 0.0 };
-        let inner = draw::group(piece.id, "key", shifted(piece.marks, 0.0, y));
-        match inner.id.is_empty() {
-            true => marks.extend(inner.marks),
-            false => marks.push(Mark::Group(inner)),
-        }
-        y += piece.height;
-    }
-    (marks, y)
+    let (groups, height) = flow::stacked(pieces);
+    let marks = |group: Group| match group.id.is_empty() {
+        true => group.marks,
+        false => vec![Mark::Group(group)],
+    };
+    (groups.into_iter().flat_map(marks).collect(), height)
 }
 
 /// A line of a key: what it shows, and beside it the words.
@@ -397,17 +340,16 @@ fn entry(entry: &Entry, width: f64) -> Piece {
     let left = SYMBOL.0 + OFF_SYMBOL;
     let mut marks = entry.symbol.clone();
     // The first line stands beside the middle of the symbol.
-    let mut y = (SYMBOL.1 - LEADING) / 2.0;
-    for line in lines(&entry.text, width - left, BODY, LEADING) {
-        marks.extend(shifted(line.marks, left, y));
-        y += line.height;
-    }
+    let y = (SYMBOL.1 - LEADING) / 2.0;
+    let (words, height) = text::paragraph(&entry.text, at(left, y), width - left, &TEXT);
+    marks.extend(words);
+    let class = if entry.id.is_empty() { "words" } else { "key" };
     Piece {
         before: 0.4,
-        height: y.max(SYMBOL.1) + 0.4,
-        marks,
-        id: entry.id.clone(),
-        ..Piece::default()
+        ..Piece::new(
+            (y + height).max(SYMBOL.1) + 0.4,
+            draw::group(&*entry.id, class, marks),
+        )
     }
 }
 
@@ -421,7 +363,7 @@ fn plan(plan: &Figure, with: &[Block], width: f64, height: f64) -> Vec<Piece> {
     if width - drawn >= LEAST_BESIDE {
         let (marks, tall) = stacked(lay(with, width - drawn, height));
         if let Some(first) = pieces.first_mut().filter(|_| tall <= height) {
-            first.marks.extend(shifted(marks, drawn, 0.0));
+            first.group.marks.extend(shifted(marks, drawn, 0.0));
             first.height = first.height.max(tall);
             return pieces;
         }
@@ -446,21 +388,15 @@ fn signatures(places: &[Signature], width: f64) -> Vec<Piece> {
         }
         out.push(Piece {
             before: BETWEEN + 2.0,
-            height: tall,
-            marks,
-            ..Piece::default()
+            ..piece(tall, marks)
         });
     }
     out
 }
 
 fn signature(place: &Signature, width: f64) -> (Vec<Mark>, f64) {
-    let mut marks = Vec::new();
-    let mut y = 0.0;
-    for line in wrap(&Text::strong(&*place.party), width, BODY) {
-        marks.extend(line_marks(&line, 0.0, y + baseline(BODY, LEADING), BODY));
-        y += LEADING;
-    }
+    let party = Text::strong(&*place.party);
+    let (mut marks, mut y) = text::paragraph(&party, at(0.0, 0.0), width, &TEXT);
     // The first line has the width to itself: a signature is long, a date is not.
     let (first, rest) = place.lines.split_at(place.lines.len().min(1));
     for row in std::iter::once(first)
@@ -473,13 +409,8 @@ fn signature(place: &Signature, width: f64) -> (Vec<Mark>, f64) {
             let left = i as f64 * (each + BESIDE);
             marks.push(rule(left, left + each, y, 0.3, RULE));
             let label = font::shorten(label, each, BODY, Weight::Regular);
-            let mut mark = text(
-                left,
-                y + baseline(BODY, LEADING),
-                &label,
-                BODY,
-                Weight::Regular,
-            );
+            let base = at(left, y + TEXT.baseline());
+            let mut mark = draw::text(base, label, PLAIN, Align::Start);
             mark.color = GRAY;
             marks.push(Mark::Text(mark));
         }

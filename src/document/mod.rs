@@ -6,15 +6,14 @@
 mod html;
 mod lay;
 mod page;
-mod paginate;
 mod table;
-mod text;
 
 pub use html::html;
 pub(crate) use lay::{BESIDE, LEAST_BESIDE, letterhead};
 pub use page::{Paper, pages, set, text_width};
-pub use text::{Line, Run, Text, wrap};
 
+pub use crate::flow::table::Side;
+pub use crate::flow::text::{Run, Text};
 use crate::ink::{Mark, Picture, Sheet};
 
 /// A paper, independent of how it is written.
@@ -95,16 +94,6 @@ pub enum Block {
         /// The rest.
         paragraphs: Vec<Text>,
     },
-}
-
-/// On which side of its column a cell stands.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Side {
-    /// Words.
-    #[default]
-    Left,
-    /// Numbers.
-    Right,
 }
 
 /// A column of a table.

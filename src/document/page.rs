@@ -1,14 +1,16 @@
 //! The paper laid out on pages: margins, sizes of type, head and foot.
 
-use crate::ink::{Align, BLACK, Color, Group, Mark, PaperPoint, PathMark, Sheet, Step, Stroke};
-use crate::ink::{TextMark, Weight};
+use std::rc::Rc;
+
+use crate::flow::text::Setting;
+use crate::flow::{self, Columns, Content, Cursor, Piece};
+use crate::ink::{Align, Color, Group, Mark, Sheet, Stroke, Weight};
 use crate::quantity::Units;
-use crate::sheet::draw;
-use crate::sheet::mm::Box2;
-use crate::{font, sheet};
+use crate::sheet::mm::{Box2, at};
+use crate::sheet::style::Type;
+use crate::sheet::{self, draw, words};
 
 use super::lay::{lay, opening};
-use super::paginate::{Placed, paginate};
 use super::{Block, Document};
 
 /// Millimeters of a typographic point: 72 to the inch.
@@ -20,6 +22,13 @@ pub(super) const BODY: f64 = 10.25 * POINT;
 pub(super) const LEADING: f64 = 12.75 * POINT;
 /// Baseline to baseline in tables, mm: 12.5 pt.
 pub(super) const TABLE_LEADING: f64 = 12.5 * POINT;
+/// Running text.
+pub(super) const TEXT: Setting = Setting::new(BODY, LEADING);
+/// A word of it.
+pub(super) const PLAIN: Type = Type {
+    size: BODY,
+    weight: Weight::Regular,
+};
 /// Size of the title, mm: 19 pt.
 pub(super) const TITLE: f64 = 19.0 * POINT;
 /// Size of headings of the second level, mm: 13 pt.
@@ -61,7 +70,7 @@ pub fn pages(document: &Document, paper: Paper) -> Vec<Sheet> {
         lay(&document.blocks, width, height),
     ]
     .concat();
-    let placed = grouped(paginate(pieces, &|_| vec![area]));
+    let placed = paginate(pieces, &|_| vec![area]);
     let count = placed.len();
     let page = |(i, mut groups): (usize, Vec<Group>)| {
         groups.push(foot(document, paper, i + 1, count));
@@ -80,21 +89,79 @@ pub fn pages(document: &Document, paper: Paper) -> Vec<Sheet> {
 /// Fills the columns of pages with blocks, as wide as `width` mm each: `columns` gives those of a page by its number from 0, none where a
 /// drawing has the page to itself. Every page but the first must have some.
 #[must_use]
-pub fn set(blocks: &[Block], width: f64, columns: &dyn Fn(usize) -> Vec<Box2>) -> Vec<Vec<Group>> {
+pub fn set(blocks: &[Block], width: f64, columns: Columns) -> Vec<Vec<Group>> {
     let tall = |page| columns(page).iter().map(Box2::height).fold(0.0, f64::max);
     let pieces = lay(blocks, width, f64::max(tall(0), tall(1)));
-    grouped(paginate(pieces, columns))
+    paginate(pieces, columns)
+}
+
+/// Least height that stands with the last chain on its page where no section before it fits whole, mm.
+const LEAST_BESIDE: f64 = 40.0;
+
+/// Fills pages. What ends the paper is not alone on the last of them: where only the last chain would stand there, the section before it
+/// goes with it, or as much of it as the page holds, if that takes no page more.
+fn paginate(pieces: Vec<Piece>, columns: Columns) -> Vec<Vec<Group>> {
+    let all = Rc::new(flow::Block::from(pieces));
+    let chains = all.chains();
+    let pages = filled(&all, columns);
+    let (Some((begins, _)), [.., before, last]) = (pages.last(), &*chains) else {
+        return drawn(pages);
+    };
+    let first = begins.waiting.unwrap_or(begins.piece);
+    if pages.len() == 1 || first <= *before || first > *last {
+        return drawn(pages);
+    }
+    let Some(from) = company(&all.pieces, &chains, &columns(pages.len() - 1)) else {
+        return drawn(pages);
+    };
+    let (before, behind) = all.pieces.split_at(from);
+    let mut better = filled(&Rc::new(before.to_vec().into()), columns);
+    let n = better.len();
+    better.extend(filled(&Rc::new(behind.to_vec().into()), &|i| {
+        columns(n + i)
+    }));
+    drawn(if better.len() == pages.len() {
+        better
+    } else {
+        pages
+    })
+}
+
+/// The piece from which on the last page is filled so that the last chain is not alone.
+fn company(pieces: &[Piece], chains: &[usize], page: &[Box2]) -> Option<usize> {
+    let room: f64 = page.iter().map(Box2::height).sum();
+    let tall = |from: usize| {
+        pieces[from..]
+            .iter()
+            .map(|p| p.before + p.height)
+            .sum::<f64>()
+    };
+    let (last, others) = chains.split_last()?;
+    let others = others.get(1..)?.iter().copied().rev();
+    let fitting = others.take_while(|&i| tall(i) <= room);
+    let section = fitting.clone().find(|&i| pieces[i].section);
+    section.or_else(|| {
+        fitting
+            .clone()
+            .find(|&i| tall(i) - tall(*last) >= LEAST_BESIDE)
+    })
+}
+
+fn filled(block: &Rc<flow::Block>, columns: Columns) -> Vec<(Cursor, Vec<Group>)> {
+    let content: Box<dyn Content> = Box::new(Rc::clone(block));
+    flow::pages(&[content], columns)
 }
 
 /// What stands on each page, each piece a group.
-fn grouped(pages: Vec<Vec<Placed>>) -> Vec<Vec<Group>> {
-    let group = |Placed { at, piece }: Placed| {
-        let class = if piece.id.is_empty() { "words" } else { "key" };
-        let group = draw::group(piece.id, class, piece.marks);
-        draw::moved(group, at - PaperPoint::default())
+fn drawn(pages: Vec<(Cursor, Vec<Group>)>) -> Vec<Vec<Group>> {
+    let piece = |mark| match mark {
+        Mark::Group(group) if !group.marks.is_empty() => Some(group),
+        _ => None,
     };
-    let drawn = |placed: &Placed| !placed.piece.marks.is_empty();
-    let page = |page: Vec<Placed>| page.into_iter().filter(drawn).map(group).collect();
+    let page = |(_, groups): (Cursor, Vec<Group>)| {
+        let marks = groups.into_iter().flat_map(|group| group.marks);
+        marks.filter_map(piece).collect()
+    };
     pages.into_iter().map(page).collect()
 }
 
@@ -119,26 +186,20 @@ impl Paper {
 fn foot(document: &Document, paper: Paper, number: usize, count: usize) -> Group {
     let y = paper.height() - FOOT_AT;
     let (left, right) = (SIDE, paper.width() - SIDE);
-    let number = text(
-        right,
-        y,
-        &format!("{number} of {count}"),
-        FOOT,
-        Weight::Regular,
-    );
-    let number = TextMark {
-        align: Align::End,
-        color: GRAY,
-        ..number
+    let type_ = Type {
+        size: FOOT,
+        weight: Weight::Regular,
     };
-    let room = right - left - 25.0;
-    let running = font::shorten(&document.running, room, FOOT, Weight::Regular);
-    let mut marks = vec![rule(left, right, y - 4.6, 0.2, RULE), Mark::Text(number)];
+    let mut marks = vec![rule(left, right, y - 4.6, 0.2, RULE)];
+    let mut say = |x: f64, text: String, align: Align| {
+        let mut text = draw::text(at(x, y), text, type_, align);
+        text.color = GRAY;
+        marks.push(Mark::Text(text));
+    };
+    say(right, format!("{number} of {count}"), Align::End);
+    let running = words::fit(&document.running, type_, right - left - 25.0);
     if !running.is_empty() {
-        marks.push(Mark::Text(TextMark {
-            color: GRAY,
-            ..text(left, y, &running, FOOT, Weight::Regular)
-        }));
+        say(left, running, Align::Start);
     }
     Group {
         id: "foot".into(),
@@ -147,30 +208,16 @@ fn foot(document: &Document, paper: Paper, number: usize, count: usize) -> Group
     }
 }
 
-/// A line of text from `x`, baseline `y`.
-pub(super) fn text(x: f64, y: f64, words: &str, size: f64, weight: Weight) -> TextMark {
-    TextMark {
-        at: PaperPoint { x, y },
-        text: words.to_owned(),
-        size,
-        weight,
-        align: Align::Start,
-        turn: 0.0,
-        color: BLACK,
-        width: None,
-    }
-}
-
 /// A level rule.
 pub(super) fn rule(left: f64, right: f64, y: f64, width: f64, color: Color) -> Mark {
-    let at = |x| PaperPoint { x, y };
-    Mark::Path(PathMark {
-        steps: vec![Step::Move(at(left)), Step::Line(at(right))],
-        stroke: Some(Stroke {
-            width,
-            color,
-            round: false,
-        }),
-        fill: None,
-    })
+    draw::line(at(left, y), at(right, y), thin(width, color))
+}
+
+/// The stroke of such a rule.
+pub(super) const fn thin(width: f64, color: Color) -> Stroke {
+    Stroke {
+        width,
+        color,
+        round: false,
+    }
 }

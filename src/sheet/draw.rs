@@ -119,6 +119,23 @@ pub fn text(at: PaperPoint, words: impl Into<String>, style: Type, align: Align)
     }
 }
 
+/// Lines of text one below the other, from the baseline of the first, at a pitch in mm.
+#[must_use]
+pub fn below(
+    first: PaperPoint,
+    lines: impl IntoIterator<Item = String>,
+    style: Type,
+    pitch: f64,
+) -> Vec<Mark> {
+    let mut y = first.y;
+    let mut out = Vec::new();
+    for line in lines {
+        out.push(Mark::Text(text(at(first.x, y), line, style, Align::Start)));
+        y += pitch;
+    }
+    out
+}
+
 /// A group.
 #[must_use]
 pub fn group(id: impl Into<String>, class: impl Into<String>, marks: Vec<Mark>) -> Group {

@@ -12,6 +12,8 @@ mod questions;
 #[cfg(test)]
 mod tests;
 
+use std::rc::Rc;
+
 use kurbo::Rect;
 
 use crate::diagnostic::Diagnostic;
@@ -22,6 +24,7 @@ use crate::sketch::Job;
 use crate::slab::Slab;
 use crate::takeoff::moisture_tests_wanted;
 
+use super::flow::{self, Column, Content, Cursor, Piece};
 use super::mm::{Box2, at};
 use super::paper::Size;
 use super::{Inputs, Options, Paper, Scale, draw, frame, style, words};
@@ -287,17 +290,9 @@ fn foot(visit: &Visit, page: &Box2, scale: Scale, grid: &Grid) -> Vec<Group> {
         grid.squares().text(visit.units)
     );
     let lines = words::wrap(&text, body, right - left);
-    let mut y = page.bottom - 2.6 - (lines.len().min(2) - 1) as f64 * body.pitch();
-    let mut marks = Vec::new();
-    for line in lines.into_iter().take(2) {
-        marks.push(Mark::Text(draw::text(
-            at(left, y),
-            line,
-            body,
-            Align::Start,
-        )));
-        y += body.pitch();
-    }
+    let y = page.bottom - 2.6 - (lines.len().min(2) - 1) as f64 * body.pitch();
+    let lines = lines.into_iter().take(2);
+    let marks = draw::below(at(left, y), lines, body, body.pitch());
     vec![
         frame::scale_bar(scale, visit.units, bar),
         frame::direction_mark(at(page.right - 46.0, page.bottom - 13.5)),
@@ -305,29 +300,37 @@ fn foot(visit: &Visit, page: &Box2, scale: Scale, grid: &Grid) -> Vec<Group> {
     ]
 }
 
-/// The blocks of records on as many pages as they need.
+/// Height of a block with its rows as low as they may be, mm.
+fn height(block: &Block, column: &Box2) -> f64 {
+    block.fixed(column.width()) + block.rows() as f64 * block::ROW
+}
+
+/// The blocks of records on as many pages as they need, each whole. All columns are as wide as each other.
 fn records(visit: &Visit, page: &Box2) -> Vec<Vec<Group>> {
-    let columns = columns(page);
+    let (columns, blocks) = (columns(page), form::blocks(visit));
+    let pieces = |column| {
+        let pieces = blocks
+            .iter()
+            .map(|b| Piece::new(height(b, column), Group::default()));
+        flow::Block::from(pieces.collect::<Vec<_>>())
+    };
+    let laid = Rc::new(columns.first().map(pieces).unwrap_or_default());
+    let content: [Box<dyn Content>; 1] = [Box::new(laid)];
+    let mut cursor = Cursor::default();
     let mut pages: Vec<Vec<Group>> = Vec::new();
-    let mut queue = form::blocks(visit).into_iter().peekable();
-    while queue.peek().is_some() && pages.len() < MOST_PAGES {
-        let mut groups = Vec::new();
-        for column in &columns {
-            let mut taken: Vec<Block> = Vec::new();
-            let mut used = 0.0;
-            while let Some(next) = queue.peek() {
-                let height = next.fixed(column.width()) + next.rows() as f64 * block::ROW;
-                // A block higher than a page is no block of this form; it would be put on a page alone.
-                if used + height > column.height() && !taken.is_empty() {
-                    break;
-                }
-                used += height;
-                taken.extend(queue.next());
-            }
-            let last = queue.peek().is_none();
-            groups.extend(fill(column, taken, column.height() - used, last));
-        }
-        pages.push(groups);
+    while cursor.content == 0 && pages.len() < MOST_PAGES {
+        let filled = |column: &Box2| {
+            let from = if cursor.content > 0 {
+                blocks.len()
+            } else {
+                cursor.piece
+            };
+            flow::fill(&content, &mut cursor, &mut [Column::new(*column)]);
+            let last = cursor.content > 0;
+            let to = if last { blocks.len() } else { cursor.piece };
+            fill(column, &blocks[from..to], last)
+        };
+        pages.push(columns.iter().flat_map(filled).collect());
     }
     pages
 }
@@ -347,28 +350,28 @@ fn columns(page: &Box2) -> Vec<Box2> {
 }
 
 /// Blocks one below another, their rows as high as the column allows; lines for notes where much is left at the end.
-fn fill(column: &Box2, mut blocks: Vec<Block>, spare: f64, last: bool) -> Vec<Group> {
-    let notes = Block {
+fn fill(column: &Box2, blocks: &[Block], last: bool) -> Vec<Group> {
+    let mut notes = Block {
         id: if blocks.is_empty() { "" } else { "notes" },
         title: "NOTES".into(),
         note: String::new(),
         body: Body::Lines(0),
     };
-    let mut spare = spare.max(0.0);
+    let used: f64 = blocks.iter().map(|b| height(b, column)).sum();
+    let mut spare = (column.height() - used).max(0.0);
     let room = spare - notes.fixed(column.width());
-    if last && room > 3.0 * block::ROW {
+    let noted = last && room > 3.0 * block::ROW;
+    if noted {
         let lines = (room / block::ROW).floor();
         spare = room - lines * block::ROW;
-        blocks.push(Block {
-            body: Body::Lines(lines as usize),
-            ..notes
-        });
+        notes.body = Body::Lines(lines as usize);
     }
-    let rows: usize = blocks.iter().map(Block::rows).sum();
+    let blocks = || blocks.iter().chain(noted.then_some(&notes));
+    let rows: usize = blocks().map(Block::rows).sum();
     let row = (block::ROW + spare / rows.max(1) as f64).min(block::HIGHEST_ROW);
     let mut y = column.top;
     let mut out = Vec::new();
-    for block in blocks {
+    for block in blocks() {
         out.push(block.draw(at(column.left, y), column.width(), row));
         y += block.fixed(column.width()) + block.rows() as f64 * row;
     }

@@ -383,28 +383,55 @@ fn scale_words(scale: Scale, units: Units, at: crate::ink::PaperPoint) -> Mark {
 }
 
 fn bare_bar(bar: Bar, units: Units, zero: crate::ink::PaperPoint) -> Group {
-    let (w, body) = (bar.block, style::body());
-    let mut marks = Vec::new();
-    for i in 0..4 {
-        let x = zero.x + f64::from(i) * w;
-        let area = Box2::new(x, zero.y - BAR, x + w, zero.y);
-        marks.push(draw::rectangle(
-            &area,
-            Some(style::FINE),
-            Some(if i % 2 == 0 { BLACK } else { WHITE }),
-        ));
-    }
-    for (off, value) in bar.numbers(body) {
-        let over = zero + by(off, -BAR - 1.2);
-        marks.push(Mark::Text(draw::text(over, value, body, Align::Middle)));
-    }
-    let unit = match units {
-        Units::Us => "FT",
-        Units::Metric => "M",
+    let look = BarLook {
+        tall: BAR,
+        over: BAR + 1.2,
+        behind: 2.0,
+        unit: match units {
+            Units::Us => "FT",
+            Units::Metric => "M",
+        },
+        type_: style::body(),
+        pen: style::FINE,
     };
-    let end = zero + by(bar.length() + 2.0, 0.0);
-    marks.push(Mark::Text(draw::text(end, unit, body, Align::Start)));
-    draw::group("scale-bar", "frame", marks)
+    look.draw(bar, zero)
+}
+
+/// How a scale bar looks; lengths in mm.
+pub(crate) struct BarLook {
+    /// Height of the blocks.
+    pub tall: f64,
+    /// Base of the numbers over the lower edge.
+    pub over: f64,
+    /// From the last block to the unit.
+    pub behind: f64,
+    /// The unit.
+    pub unit: &'static str,
+    /// Its type, and that of the numbers.
+    pub type_: style::Type,
+    /// Edges of the blocks.
+    pub pen: crate::ink::Stroke,
+}
+
+impl BarLook {
+    /// Four blocks black and white, the zero at a point of the lower edge.
+    pub(crate) fn draw(&self, bar: Bar, zero: crate::ink::PaperPoint) -> Group {
+        let (w, type_) = (bar.block, self.type_);
+        let mut marks = Vec::new();
+        for i in 0..4 {
+            let x = zero.x + f64::from(i) * w;
+            let area = Box2::new(x, zero.y - self.tall, x + w, zero.y);
+            let fill = if i % 2 == 0 { BLACK } else { WHITE };
+            marks.push(draw::rectangle(&area, Some(self.pen), Some(fill)));
+        }
+        for (off, value) in bar.numbers(type_) {
+            let over = zero + by(off, -self.over);
+            marks.push(Mark::Text(draw::text(over, value, type_, Align::Middle)));
+        }
+        let end = zero + by(bar.length() + self.behind, 0.0);
+        marks.push(Mark::Text(draw::text(end, self.unit, type_, Align::Start)));
+        draw::group("scale-bar", "frame", marks)
+    }
 }
 
 /// The direction mark: N is up the sheet, whatever true north is.

@@ -73,10 +73,7 @@ impl KeyPlan {
         marks.push(draw::lines(&runs, style::OBJECT));
         let rooms: Vec<Box2> = self.windows.iter().map(|(w, _)| area(w)).collect();
         marks.extend(self.numbers(&rooms));
-        Piece {
-            height: height + 3.0,
-            group: draw::group("overview", "overview", marks),
-        }
+        Piece::new(height + 3.0, draw::group("overview", "overview", marks))
     }
 }
 
@@ -120,7 +117,6 @@ impl Content for KeyPlan {
     fn lay(&self, width: f64) -> Block {
         Block {
             title: "KEY PLAN, NOT TO SCALE".into(),
-            head: None,
             pieces: vec![self.piece(width)],
             whole: true,
         }

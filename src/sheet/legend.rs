@@ -4,7 +4,7 @@ mod sample;
 
 use std::collections::BTreeSet;
 
-use crate::ink::{Align, Mark};
+use crate::ink::{Align, Group, Mark};
 use crate::quantity::Units;
 use crate::quantity::write::small;
 use crate::sketch::JointKind;
@@ -211,10 +211,7 @@ impl Content for Legend {
                 .filter_map(|(x, s)| s.map(|&s| self.row(s, x, column - GAP)))
                 .flatten()
                 .collect();
-            pieces.push(Piece {
-                height: ROW,
-                group: draw::group("", "legend-row", marks),
-            });
+            pieces.push(Piece::new(ROW, draw::group("", "legend-row", marks)));
         }
         // Sheets of pouring and filling have no rows that locate by corners.
         let located = !self.used.contains(&Symbol::Pour) && !self.used.contains(&Symbol::FillOrder);
@@ -225,10 +222,7 @@ impl Content for Legend {
             .collect();
         notes.dedup();
         if !notes.is_empty() {
-            pieces.push(Piece {
-                height: 1.2,
-                ..Piece::default()
-            });
+            pieces.push(Piece::new(1.2, Group::default()));
         }
         pieces.extend(
             notes
@@ -239,7 +233,6 @@ impl Content for Legend {
         let few = symbols.len() <= usize::from(n) && notes.is_empty();
         Block {
             title: if few { String::new() } else { "LEGEND".into() },
-            head: None,
             pieces,
             whole: true,
         }

@@ -155,7 +155,7 @@ fn shot(
             area.bottom
         }
     };
-    let mut y = below + 2.0 + body.cap();
+    let y = below + 2.0 + body.cap();
     let head = words::fit(shot.item, strong, cell.width());
     marks.push(Mark::Text(draw::text(
         at(cell.left, y),
@@ -163,15 +163,8 @@ fn shot(
         strong,
         Align::Start,
     )));
-    for line in lines {
-        y += body.pitch();
-        marks.push(Mark::Text(draw::text(
-            at(cell.left, y),
-            line,
-            body,
-            Align::Start,
-        )));
-    }
+    let first = at(cell.left, y + body.pitch());
+    marks.extend(draw::below(first, lines, body, body.pitch()));
     draw::group(format!("photo-{}-{}", sheet + 1, n + 1), "photo", marks)
 }
 

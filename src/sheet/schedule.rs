@@ -10,11 +10,15 @@ mod steps;
 
 pub use rows::{found_by, tables};
 
-use crate::ink::{Align, Group, Mark};
+use std::rc::Rc;
+
+use crate::flow::table::{Band, Grid, Place, Side, measured, squeezed};
+use crate::flow::text::Text;
+use crate::ink::{Group, Mark, Weight};
 
 use super::draw;
 use super::flow::{Block, Content, Piece};
-use super::mm::at;
+use super::mm::{at, by};
 use super::style;
 use super::words;
 
@@ -67,184 +71,157 @@ pub struct Table {
 }
 
 impl Table {
-    fn widths(&self) -> Vec<f64> {
-        let (strong, body) = (style::strong(), style::body());
-        let width = |(i, c): (usize, &Column)| {
-            let cells = self
-                .rows
-                .iter()
-                .filter_map(|r| r.cells.get(i))
-                .map(|t| words::width(t, if i == 0 { strong } else { body }));
-            let total = self.total.get(i).map_or(0.0, |t| words::width(t, strong));
-            cells.fold(words::width(c.head, strong).max(total), f64::max)
+    /// Widest word and widest cell of each column, mm.
+    fn measured(&self) -> Vec<(f64, f64)> {
+        let of = |(i, c): (usize, &Column)| {
+            let body = if i == 0 {
+                Weight::Semibold
+            } else {
+                Weight::Regular
+            };
+            let strong = self.total.get(i).map(|t| &**t);
+            let strong = strong.into_iter().chain([c.head]);
+            let cells = self.rows.iter().filter_map(|r| r.cells.get(i));
+            let cells = cells.map(|t| (&**t, body));
+            let strong = strong.map(|t| (t, Weight::Semibold));
+            measured(cells.chain(strong), style::body().size, true)
         };
-        self.columns.iter().enumerate().map(width).collect()
+        self.columns.iter().enumerate().map(of).collect()
     }
 }
 
-/// Columns placed for one width.
-struct Grid<'a> {
-    table: &'a Table,
-    /// Left edge and width of each column.
-    columns: Vec<(f64, f64)>,
-    /// Whether the first cell has a line of its own above the others, because all of them are wider than the room.
-    stacked: bool,
-    /// Left edge of the words' column, if it stands beside the cells.
-    words: Option<f64>,
-    width: f64,
+/// A schedule placed for one width: its columns, and last the words of its rows.
+struct Placed {
+    grid: Grid,
+    /// Whether the words stand beside the cells and have a head.
+    beside: bool,
 }
 
 impl Content for Table {
     fn lay(&self, width: f64) -> Block {
-        let widths = self.widths();
-        let across = |w: &[f64], gap: f64| w.iter().map(|w| w + gap).sum::<f64>();
-        let stacked = widths.len() > 1 && across(&widths, GAP) - GAP > width;
-        let (start, side_by_side) = if stacked {
-            (INDENT, &widths[1..])
-        } else {
-            (0.0, &widths[..])
-        };
-        let tight = start + across(side_by_side, GAP) - GAP > width;
-        let gap = if tight { LEAST_GAP } else { GAP };
-        let mut x = start;
-        let mut columns: Vec<(f64, f64)> = widths[..usize::from(stacked)]
-            .iter()
-            .map(|w| (0.0, *w))
-            .collect();
-        for w in side_by_side {
-            columns.push((x, *w));
-            x += w + gap;
-        }
-        let longest = self
-            .rows
-            .iter()
-            .map(|r| words::width(&r.words, style::body()))
-            .fold(0.0, f64::max);
-        // Beside the cells if most rows then take at most two lines.
-        let words = (longest > 0.0
-            && !stacked
-            && width - x >= (longest / 2.0 + 6.0).max(28.0).min(longest))
-        .then_some(x);
-        let grid = Grid {
-            table: self,
-            columns,
-            stacked,
-            words,
-            width,
-        };
-        let mut pieces: Vec<Piece> = self.rows.iter().map(|r| grid.row(r)).collect();
-        if self.total.iter().any(|t| !t.is_empty()) {
+        let placed = self.placed(width);
+        let head = Rc::new(placed.head(self));
+        let mut pieces: Vec<Piece> = self.rows.iter().map(|r| placed.row(r)).collect();
+        if let Some(last) = pieces.last_mut()
+            && self.total.iter().any(|t| !t.is_empty())
+        {
             // The total stays with the last row.
-            let total = grid.total();
-            if let Some(last) = pieces.last_mut() {
-                let below = draw::moved(total.group, super::mm::by(0.0, last.height));
-                last.group = draw::group(
-                    "",
-                    "",
-                    vec![
-                        Mark::Group(std::mem::take(&mut last.group)),
-                        Mark::Group(below),
-                    ],
-                );
-                last.height += total.height;
-            }
+            let (total, height) = placed.total(self);
+            let below = draw::moved(total, by(0.0, last.height));
+            let both = [std::mem::take(&mut last.group), below];
+            last.group = draw::group("", "", both.map(Mark::Group).into());
+            last.height += height;
+        }
+        for piece in &mut pieces {
+            piece.head = Some(Rc::clone(&head));
         }
         Block {
             title: self.title.clone(),
-            head: Some(grid.head()),
             pieces,
             whole: false,
         }
     }
 }
 
-impl Grid<'_> {
-    fn cell(&self, i: usize, text: &str, y: f64, type_: style::Type) -> Mark {
-        let (left, width) = self.columns[i];
-        let right = self.table.columns[i].right;
-        let (x, align) = if right {
-            (left + width, Align::End)
-        } else {
-            (left, Align::Start)
+impl Table {
+    fn placed(&self, width: f64) -> Placed {
+        let measured = self.measured();
+        let mut widths: Vec<f64> = measured.iter().map(|m| m.1).collect();
+        let across = |w: &[f64], gap: f64| w.iter().map(|w| w + gap).sum::<f64>();
+        // The first cell has a line of its own above the others where all of them are wider than the room.
+        let stacked = widths.len() > 1 && across(&widths, GAP) - GAP > width;
+        let (start, above) = if stacked { (INDENT, 1) } else { (0.0, 0) };
+        let tight = start + across(&widths[above..], GAP) - GAP > width;
+        let gap = if tight { LEAST_GAP } else { GAP };
+        let room = width - start - gap * (widths.len().saturating_sub(above + 1)) as f64;
+        if widths[above..].iter().sum::<f64>() > room {
+            widths.splice(above.., squeezed(&measured[above..], room));
+        }
+        let mut x = start;
+        let mut places = Vec::new();
+        for (i, (width, column)) in widths.into_iter().zip(&self.columns).enumerate() {
+            let side = if column.right {
+                Side::Right
+            } else {
+                Side::Left
+            };
+            let (left, down) = if i < above { (0.0, 0) } else { (x, above) };
+            x += if i < above { 0.0 } else { width + gap };
+            places.push(Place {
+                left,
+                width,
+                side,
+                down,
+            });
+        }
+        let body = style::body();
+        let longest = words::widest(self.rows.iter().map(|r| &*r.words), body);
+        // Beside the cells if most rows then take at most two lines.
+        let least = (longest / 2.0 + 6.0).max(28.0).min(longest);
+        let beside = longest > 0.0 && !stacked && width - x >= least;
+        let (left, down) = match beside {
+            true => (x, 0),
+            false => (places.get(1).map_or(INDENT, |p| p.left), 1 + above),
         };
-        Mark::Text(draw::text(at(x, y), text, type_, align))
-    }
-
-    /// How far a cell stands below the first line of its row, mm.
-    fn below(&self, i: usize) -> f64 {
-        if self.stacked && i > 0 {
-            style::body().pitch()
-        } else {
-            0.0
+        places.push(Place {
+            left,
+            width: width - left,
+            side: Side::Left,
+            down,
+        });
+        let set = body.into();
+        Placed {
+            grid: Grid { places, width, set },
+            beside,
         }
     }
+}
 
-    fn head(&self) -> Piece {
-        let strong = style::strong();
-        let first = strong.cap() + 0.6;
-        let mut marks: Vec<Mark> = self
-            .table
-            .columns
-            .iter()
-            .enumerate()
-            .map(|(i, c)| self.cell(i, c.head, first + self.below(i), strong))
-            .collect();
-        let y = first + self.below(1);
-        if let Some(x) = self.words {
-            marks.push(Mark::Text(draw::text(
-                at(x, y),
-                self.table.words_head,
-                strong,
-                Align::Start,
-            )));
-        }
-        let rule = y + 1.4;
-        marks.push(draw::line(at(0.0, rule), at(self.width, rule), style::RULE));
-        Piece {
-            height: rule + 0.4,
-            group: draw::group("", "head", marks),
-        }
+/// Cells of a row with their words, the last of all; `strong` says which are semibold.
+fn cells<'t>(
+    columns: usize,
+    texts: impl Iterator<Item = &'t str>,
+    words: &'t str,
+    strong: impl Fn(usize) -> bool,
+) -> Vec<Text> {
+    let none = std::iter::repeat("");
+    let texts = texts.chain(none).take(columns).chain([words]);
+    let text = |(i, text)| match strong(i) {
+        true => Text::strong(text),
+        false => Text::from(text),
+    };
+    texts.enumerate().map(text).collect()
+}
+
+impl Placed {
+    fn columns(&self) -> usize {
+        self.grid.places.len() - 1
+    }
+
+    fn head(&self, table: &Table) -> Piece {
+        let heads = table.columns.iter().map(|c| c.head);
+        let words = if self.beside { table.words_head } else { "" };
+        let air = self.grid.set.air();
+        let band = Band {
+            air: (0.6 - air, 1.4 - air),
+            under: Some(style::RULE),
+            after: 0.4,
+            ..Band::default()
+        };
+        let cells = cells(self.columns(), heads, words, |_| true);
+        let (marks, height) = self.grid.row(&cells, &band);
+        Piece::new(height, draw::group("", "head", marks))
     }
 
     fn row(&self, row: &Row) -> Piece {
-        let (body, strong) = (style::body(), style::strong());
-        let first = AIR + (body.pitch() + body.cap()) / 2.0;
-        let mut marks = Vec::new();
-        for (i, text) in row
-            .cells
-            .iter()
-            .enumerate()
-            .filter(|(i, t)| !t.is_empty() && *i < self.columns.len())
-        {
-            let y = first + self.below(i);
-            marks.push(self.cell(i, text, y, if i == 0 { strong } else { body }));
-        }
-        let more = self.below(1);
-        let (x, room, mut y) = match self.words {
-            Some(x) => (x, self.width - x, first),
-            None => (
-                self.columns.get(1).map_or(INDENT, |c| c.0),
-                self.width - self.columns.get(1).map_or(INDENT, |c| c.0),
-                first + more + body.pitch(),
-            ),
+        let texts = row.cells.iter().map(|t| &**t);
+        let cells = cells(self.columns(), texts, &row.words, |i| i == 0);
+        let band = Band {
+            air: (AIR, if row.more { 0.0 } else { AIR }),
+            under: (!row.more).then_some(style::HATCH),
+            ..Band::default()
         };
-        let mut lines = 1.0_f64;
-        for (n, line) in words::wrap(&row.words, body, room).into_iter().enumerate() {
-            marks.push(Mark::Text(draw::text(at(x, y), line, body, Align::Start)));
-            y += body.pitch();
-            #[expect(clippy::cast_precision_loss, reason = "a few lines")]
-            let below = n as f64 + if self.words.is_some() { 1.0 } else { 2.0 };
-            lines = lines.max(below);
-        }
-        let air = if row.more { AIR } else { 2.0 * AIR };
-        let height = air + more + lines * body.pitch();
-        if !row.more {
-            marks.push(draw::line(
-                at(0.0, height),
-                at(self.width, height),
-                style::HATCH,
-            ));
-        }
+        let (marks, height) = self.grid.row(&cells, &band);
         let id = if row.id.is_empty() {
             String::new()
         } else {
@@ -259,26 +236,21 @@ impl Grid<'_> {
             );
             group.marks.push(Mark::Group(inner));
         }
-        Piece { height, group }
+        Piece::new(height, group)
     }
 
-    fn total(&self) -> Piece {
-        let strong = style::strong();
-        let y = AIR + 0.6 + strong.cap();
-        let mut marks = vec![draw::line(at(0.0, 0.5), at(self.width, 0.5), style::RULE)];
-        for (i, text) in self
-            .table
-            .total
-            .iter()
-            .enumerate()
-            .filter(|(i, t)| !t.is_empty() && *i < self.columns.len())
-        {
-            marks.push(self.cell(i, text, y + 0.6 + self.below(i), strong));
-        }
-        Piece {
-            height: y + 2.0 + self.below(1),
-            group: draw::group("", "total", marks),
-        }
+    fn total(&self, table: &Table) -> (Group, f64) {
+        let texts = table.total.iter().map(|t| &**t);
+        let cells = cells(self.columns(), texts, "", |_| true);
+        let air = self.grid.set.air();
+        let band = Band {
+            air: (AIR + 1.2 - air, 1.4 - air),
+            ..Band::default()
+        };
+        let (marks, height) = self.grid.row(&cells, &band);
+        let over = draw::line(at(0.0, 0.5), at(self.grid.width, 0.5), style::RULE);
+        let marks = [vec![over], marks].concat();
+        (draw::group("", "total", marks), height)
     }
 }
 

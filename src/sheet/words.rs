@@ -1,5 +1,6 @@
 //! Text on paper: made safe, measured, broken into lines, cut to a width.
 
+use crate::flow::text::{self, Line, Text};
 use crate::font;
 
 use super::style::Type;
@@ -66,50 +67,8 @@ pub fn widest<'a>(lines: impl IntoIterator<Item = &'a str>, style: Type) -> f64 
 /// Lines no wider than `most` (mm); a word that is wider by itself is broken.
 #[must_use]
 pub fn wrap(text: &str, style: Type, most: f64) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut line = String::new();
-    for word in text.split(' ').filter(|w| !w.is_empty()) {
-        let longer = if line.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{line} {word}")
-        };
-        if width(&longer, style) <= most {
-            line = longer;
-            continue;
-        }
-        if !line.is_empty() {
-            lines.push(std::mem::take(&mut line));
-        }
-        line = break_word(word, style, most, &mut lines);
-    }
-    if !line.is_empty() {
-        lines.push(line);
-    }
-    lines
-}
-
-/// What of a text fits on the rest of a line (mm), in whole words, and what does not.
-#[must_use]
-pub fn split(text: &str, style: Type, room: f64) -> (String, String) {
-    let words: Vec<&str> = text.split(' ').filter(|w| !w.is_empty()).collect();
-    let fits = |n: &usize| width(&words[..*n].join(" "), style) <= room;
-    let n = (1..=words.len()).take_while(fits).last().unwrap_or(0);
-    (words[..n].join(" "), words[n..].join(" "))
-}
-
-/// Puts what fills whole lines into `lines` and gives back the rest.
-fn break_word(word: &str, style: Type, most: f64, lines: &mut Vec<String>) -> String {
-    let mut part = String::new();
-    for c in word.chars() {
-        part.push(c);
-        if part.chars().count() > 1 && width(&part, style) > most {
-            part.pop();
-            lines.push(std::mem::take(&mut part));
-            part.push(c);
-        }
-    }
-    part
+    let lines = text::wrap(&Text::of(text, style.weight), most, &style.into());
+    lines.iter().map(Line::plain).collect()
 }
 
 /// Words that a text must not end on.
@@ -144,17 +103,7 @@ pub fn first_words(text: &str, style: Type, most: f64) -> String {
 /// One line no wider than `most` (mm), cut with an ellipsis where it must be.
 #[must_use]
 pub fn fit(text: &str, style: Type, most: f64) -> String {
-    if width(text, style) <= most {
-        return text.to_owned();
-    }
-    let mut kept: Vec<char> = text.chars().collect();
-    while kept.pop().is_some() {
-        let cut: String = kept.iter().collect::<String>().trim_end().to_owned() + "…";
-        if width(&cut, style) <= most {
-            return cut;
-        }
-    }
-    String::new()
+    font::shorten(text, most, style.size, style.weight)
 }
 
 #[cfg(test)]

@@ -94,6 +94,17 @@ fn no_stage_knows_what_it_must_not() {
         ("order", &["crate::ink", "crate::sheet", "crate::yaml"]),
         ("sheet", &["crate::yaml", "serde_yaml"]),
         (
+            "flow",
+            &[
+                "crate::slab",
+                "crate::sketch",
+                "crate::takeoff",
+                "crate::shop",
+                "crate::document",
+                "crate::yaml",
+            ],
+        ),
+        (
             "document",
             &[
                 "crate::slab",

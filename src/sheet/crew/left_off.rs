@@ -66,10 +66,8 @@ impl LeftOff {
             let area = Box2::new(0.2, 0.2, 0.2 + w, 0.2 + h);
             let said = paragraph("", words, width - column, column);
             let tag = Mark::Group(tag_group(tag, text, &area));
-            Piece {
-                height: said.height.max(h + AIR),
-                group: draw::group("", CLASS, vec![tag, Mark::Group(said.group)]),
-            }
+            let group = draw::group("", CLASS, vec![tag, Mark::Group(said.group)]);
+            Piece::new(said.height.max(h + AIR), group)
         };
         texts.map(row).collect()
     }
@@ -82,7 +80,6 @@ impl Content for LeftOff {
         pieces.extend(self.rows(width));
         Block {
             title: "TAGS WITHOUT ROOM".into(),
-            head: None,
             pieces,
             whole: self.tags.len() <= SHORT,
         }

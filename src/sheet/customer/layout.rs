@@ -98,13 +98,8 @@ impl Layout {
                 room,
             );
         }
-        let mut y = bottom - if lines.len() > 1 { LINE } else { 0.0 };
-        let mut marks = Vec::new();
-        for line in lines.into_iter().take(2) {
-            let text = draw::text(at(left, y), line, body, Align::Start);
-            marks.push(Mark::Text(text));
-            y += LINE;
-        }
+        let y = bottom - if lines.len() > 1 { LINE } else { 0.0 };
+        let marks = draw::below(at(left, y), lines.into_iter().take(2), body, LINE);
         (!marks.is_empty()).then(|| draw::group("mark-note", "frame", marks))
     }
 }

@@ -8,7 +8,7 @@ use crate::shop::ProposalWords;
 
 use super::super::Inputs;
 use super::super::draw;
-use super::super::frame::Bar;
+use super::super::frame::{Bar, BarLook};
 use super::super::mm::{Box2, at, by};
 use super::super::scale::Scale;
 use super::super::words;
@@ -51,11 +51,13 @@ pub(crate) fn head(inputs: &Inputs, width: f64) -> (Vec<Mark>, f64) {
     ];
     let mut y = PAD;
     for (line, type_) in lines {
-        for line in words::wrap(&line, type_, width - left - PAD) {
-            let base = at(left, y + type_.cap());
-            marks.push(Mark::Text(draw::text(base, line, type_, Align::Start)));
-            y += type_.cap() + PITCH - look::small().cap();
-        }
+        let lines = words::wrap(&line, type_, width - left - PAD);
+        let (base, pitch) = (
+            at(left, y + type_.cap()),
+            type_.cap() + PITCH - look::small().cap(),
+        );
+        y += lines.len() as f64 * pitch;
+        marks.extend(draw::below(base, lines, type_, pitch));
     }
     let height = (tall + 2.0 * PAD).max(y + PAD - 1.0);
     marks.push(draw::line(at(0.0, height), at(width, height), look::RULE));
@@ -103,28 +105,16 @@ const LONGEST_BAR: f64 = 60.0;
 
 /// The scale bar: four blocks, its zero at a point of its lower edge.
 pub(crate) fn scale_bar(scale: Scale, units: Units, zero: crate::ink::PaperPoint) -> Group {
-    let bar = Bar::within(scale, units, LONGEST_BAR);
-    let (w, body) = (bar.block, look::body());
-    let mut out = Vec::new();
-    for i in 0..4_u8 {
-        let x = zero.x + f64::from(i) * w;
-        let area = Box2::new(x, zero.y - 2.4, x + w, zero.y);
-        let fill = if i % 2 == 0 {
-            crate::ink::BLACK
-        } else {
-            crate::ink::WHITE
-        };
-        out.push(draw::rectangle(&area, Some(look::FINE), Some(fill)));
-    }
-    for (off, value) in bar.numbers(body) {
-        let p = at(zero.x + off, zero.y - 3.9);
-        out.push(Mark::Text(draw::text(p, value, body, Align::Middle)));
-    }
-    let unit = match units {
-        Units::Us => "feet",
-        Units::Metric => "meters",
+    let look = BarLook {
+        tall: 2.4,
+        over: 3.9,
+        behind: 3.0,
+        unit: match units {
+            Units::Us => "feet",
+            Units::Metric => "meters",
+        },
+        type_: look::body(),
+        pen: look::FINE,
     };
-    let p = at(zero.x + bar.length() + 3.0, zero.y);
-    out.push(Mark::Text(draw::text(p, unit, body, Align::Start)));
-    draw::group("scale-bar", "frame", out)
+    look.draw(Bar::within(scale, units, LONGEST_BAR), zero)
 }

@@ -159,10 +159,8 @@ impl Bars {
         let (listed, height) = self.list(day, width);
         let below = draw::group(format!("day-{}-works", day.number), "works", listed);
         marks.push(Mark::Group(draw::moved(below, by(0.0, bottom + 1.8))));
-        let mut pieces = vec![Piece {
-            height: bottom + 1.8 + height + 0.6,
-            group: draw::group(format!("day-{}", day.number), "day", marks),
-        }];
+        let drawn = draw::group(format!("day-{}", day.number), "day", marks);
+        let mut pieces = vec![Piece::new(bottom + 1.8 + height + 0.6, drawn)];
         for (lead, rest) in self.words(day) {
             let mut piece = paragraph(&lead, &rest, width, 0.0);
             // A coat that has to wait must not be read over.
@@ -268,10 +266,7 @@ impl Bars {
             marks.push(Mark::Text(draw::text(base, name, body, Align::Start)));
             x += 15.0 + words::width(name, body);
         }
-        Piece {
-            height: 7.0,
-            group: draw::group("bars-key", "legend-row", marks),
-        }
+        Piece::new(7.0, draw::group("bars-key", "legend-row", marks))
     }
 }
 
@@ -281,7 +276,6 @@ impl Content for Bars {
         pieces.extend(self.plan.days.iter().flat_map(|d| self.day(d, width)));
         Block {
             title: "DAYS".into(),
-            head: None,
             pieces,
             whole: false,
         }

@@ -110,10 +110,11 @@ impl Block {
         let mut y = corner.y + 4.4;
         say(&mut marks, at(corner.x, y), &self.title, style::head());
         y = corner.y + TITLE;
-        for line in self.note_lines(width) {
-            say(&mut marks, at(corner.x, y + body.cap() - 0.2), &line, body);
-            y += body.pitch();
-        }
+        let notes = self.note_lines(width);
+        let tall = notes.len() as f64 * body.pitch();
+        let first = at(corner.x, y + body.cap() - 0.2);
+        marks.extend(draw::below(first, notes, body, body.pitch()));
+        y += tall;
         let area = Box2::new(corner.x, y, corner.x + width, y);
         match &self.body {
             Body::Table { columns, rows } => table(&mut marks, &area, row, columns, rows),

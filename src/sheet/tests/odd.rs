@@ -149,7 +149,11 @@ fn rows_of_long_ids_stay_in_their_column() {
     for table in schedule::tables(&inputs(&survey)) {
         for width in [72.0, 84.0, 120.0] {
             let block = table.lay(width);
-            let pieces = block.head.iter().chain(&block.pieces);
+            let pieces = block.pieces[0]
+                .head
+                .as_deref()
+                .into_iter()
+                .chain(&block.pieces);
             for group in pieces.map(|p| &p.group) {
                 for mark in inner(group) {
                     let Mark::Text(text) = mark else { continue };
