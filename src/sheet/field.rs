@@ -17,7 +17,7 @@ use std::rc::Rc;
 use kurbo::Rect;
 
 use crate::diagnostic::Diagnostic;
-use crate::ink::{Align, Group, Mark, Sheet};
+use crate::ink::{Group, Sheet};
 use crate::quantity::{M2_PER_FT2, Units};
 use crate::shop::Shop;
 use crate::sketch::Job;

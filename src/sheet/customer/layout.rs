@@ -2,7 +2,7 @@
 
 use kurbo::Rect;
 
-use crate::ink::{Align, Group, Mark, PaperPoint};
+use crate::ink::{Group, PaperPoint};
 
 use super::super::draw;
 use super::super::mm::{Box2, at};

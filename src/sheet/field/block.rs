@@ -1,7 +1,9 @@
 //! Blocks of the field sheet's record pages: tables, cells, questions and ruled lines to write on.
 
+use crate::flow::table::{Band, Grid, Place};
+use crate::flow::text::{Setting, Text};
 use crate::ink::{Align, Color, Group, Mark, PaperPoint, Stroke};
-use crate::sheet::mm::{Box2, at};
+use crate::sheet::mm::{Box2, at, by};
 use crate::sheet::style::{self, Type};
 use crate::sheet::{draw, words};
 
@@ -145,41 +147,47 @@ fn table(
     rows: &[Vec<String>],
 ) {
     let total: f64 = columns.iter().map(|c| c.1).sum();
-    let (top, first) = (area.top, area.top + HEAD);
-    let bottom = first + rows.len() as f64 * row;
-    let mut lefts = Vec::new();
-    let mut x = area.left;
-    for (head, share) in columns {
+    let mut left = 0.0;
+    let place = |(_, share): &(&str, f64)| {
         let width = share / total * area.width();
-        let fitted = words::fit(head, style::strong(), width - AIR);
-        say(
-            marks,
-            at(x + AIR, middle(top, HEAD)),
-            &fitted,
-            style::strong(),
-        );
-        lefts.push((x, width));
-        x += width;
-    }
-    for (i, texts) in rows.iter().enumerate() {
-        let y = first + i as f64 * row;
-        if i > 0 {
-            marks.push(draw::line(at(area.left, y), at(area.right, y), FAINT));
+        left += width;
+        Place {
+            left: left - width + AIR,
+            width: width - AIR,
+            ..Place::default()
         }
-        for (text, (x, width)) in texts.iter().zip(&lefts) {
-            let fitted = words::fit(text, style::strong(), width - AIR);
-            say(marks, at(x + AIR, middle(y, row)), &fitted, style::strong());
-        }
+    };
+    let mut grid = Grid {
+        places: columns.iter().map(place).collect(),
+        width: area.width(),
+        set: Setting::new(style::strong().size, HEAD),
+    };
+    let heads: Vec<String> = columns.iter().map(|c| c.0.to_owned()).collect();
+    let mut y = area.top;
+    for (i, texts) in std::iter::once(&heads).chain(rows).enumerate() {
+        let (leading, rule) = if i == 0 {
+            (HEAD, style::RULE)
+        } else {
+            (row, FAINT)
+        };
+        grid.set.leading = leading;
+        let cell = |(text, place): (&String, &Place)| {
+            Text::strong(words::fit(text, style::strong(), place.width))
+        };
+        let cells: Vec<Text> = texts.iter().zip(&grid.places).map(cell).collect();
+        let band = Band {
+            under: Some(rule),
+            ..Band::default()
+        };
+        let (drawn, height) = grid.row(&cells, &band);
+        marks.extend(draw::moved(draw::group("", "", drawn), by(area.left, y)).marks);
+        y += height;
     }
-    for (x, _) in lefts.iter().skip(1) {
-        marks.push(draw::line(at(*x, top), at(*x, bottom), FAINT));
+    let all = Box2::new(area.left, area.top, area.right, y);
+    for place in grid.places.iter().skip(1) {
+        let x = area.left + place.left - AIR;
+        marks.push(draw::line(at(x, all.top), at(x, y), FAINT));
     }
-    marks.push(draw::line(
-        at(area.left, first),
-        at(area.right, first),
-        style::RULE,
-    ));
-    let all = Box2::new(area.left, top, area.right, bottom);
     marks.push(draw::rectangle(&all, Some(style::RULE), None));
 }
 
