@@ -3,7 +3,7 @@
 use crate::flow::text::{self, Line, Setting, Text, wrap};
 use crate::flow::{self, Piece};
 use crate::font;
-use crate::ink::{Align, BLACK, Group, ImageMark, Mark, PaperPoint, Weight};
+use crate::ink::{Align, BLACK, ImageMark, Mark, PaperPoint, Weight};
 use crate::sheet::draw;
 use crate::sheet::mm::{Box2, at, by};
 
@@ -327,12 +327,15 @@ fn figures(all: &[Figure], width: f64, height: f64) -> Vec<Piece> {
 
 /// Pieces one below the other as marks, and how high they are, mm.
 fn stacked(pieces: Vec<Piece>) -> (Vec<Mark>, f64) {
-    let (groups, height) = flow::stacked(pieces);
-    let marks = |group: Group| match group.id.is_empty() {
-        true => group.marks,
-        false => vec![Mark::Group(group)],
+    let all = flow::Block::from(pieces).unbroken(0.0);
+    let marks = |mark| match mark {
+        Mark::Group(group) if group.id.is_empty() => group.marks,
+        mark => vec![mark],
     };
-    (groups.into_iter().flat_map(marks).collect(), height)
+    (
+        all.group.marks.into_iter().flat_map(marks).collect(),
+        all.height,
+    )
 }
 
 /// A line of a key: what it shows, and beside it the words.

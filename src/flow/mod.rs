@@ -82,6 +82,15 @@ impl Block {
         Stretch::new(self, &empty).height(0, self.pieces.len())
     }
 
+    /// All of it as it stands in a column `width` mm wide, as one piece.
+    #[must_use]
+    pub fn unbroken(&self, width: f64) -> Piece {
+        let column = Column::new(Box2::new(0.0, 0.0, width, 0.0));
+        let mut all = Stretch::new(self, &column);
+        (0..self.pieces.len()).for_each(|i| all.put(i));
+        Piece::new(all.y, draw::group("", "block", all.marks))
+    }
+
     /// Whether a piece stays with the next. One row alone under its title looks lost at the foot of a column.
     fn keeps(&self, i: usize) -> bool {
         let first = i == 0 && self.pieces.len() > 2 && !self.title.is_empty();
@@ -280,20 +289,6 @@ fn laid(content: &dyn Content, cursor: &Cursor, width: f64) -> (f64, Rc<Block>) 
         return (width, block);
     }
     (before, content.shared(before))
-}
-
-/// Pieces one below the other, as they stand in a column that holds them all, and how high they are, mm.
-#[must_use]
-pub fn stacked(pieces: Vec<Piece>) -> (Vec<Group>, f64) {
-    let block = Block::from(pieces);
-    let mut stretch = Stretch::new(&block, &Column::new(Box2::default()));
-    (0..block.pieces.len()).for_each(|i| stretch.put(i));
-    let group = |mark| match mark {
-        Mark::Group(group) => Some(group),
-        _ => None,
-    };
-    let groups = stretch.marks.into_iter().filter_map(group);
-    (groups.collect(), stretch.y)
 }
 
 /// What stands of one block in one column.

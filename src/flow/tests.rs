@@ -320,9 +320,9 @@ fn a_block_keeps_its_title_with_two_rows_and_says_where_it_goes_on() {
 }
 
 #[test]
-fn what_is_stacked_is_as_high_as_in_a_column() {
+fn what_is_not_broken_is_as_high_as_in_a_column() {
     let block = block("", "a10^_ b10^_ c10");
-    let (groups, height) = stacked(block.pieces.clone());
-    assert_eq!((groups.len(), height), (4, 39.0));
-    assert!((block.height() - height).abs() < 1e-9);
+    let piece = block.unbroken(60.0);
+    assert_eq!((piece.group.marks.len(), piece.height), (4, 39.0));
+    assert!((block.height() - piece.height).abs() < 1e-9);
 }

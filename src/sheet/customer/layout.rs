@@ -199,6 +199,7 @@ fn needs(floor: Rect, scale: Scale) -> (f64, f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::ink::Mark;
 
     fn layout(width: f64) -> Layout {
         Layout {

@@ -1,4 +1,5 @@
 use super::*;
+use crate::ink::Mark;
 use crate::sheet::Audience;
 use crate::sheet::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options};
 
