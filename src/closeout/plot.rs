@@ -114,22 +114,22 @@ fn head(jobs: &[CloseOut]) -> Group {
 
 fn panel(rows: &[(usize, &Row)], left: f64, name: &str, id: &str) -> Group {
     let square = Box2::new(left, TOP, left + SIDE, TOP + SIDE);
-    let mut marks = vec![Mark::Text(draw::text(
+    let mut marks = vec![draw::words(
         at(left, TOP - 3.0),
         name.to_uppercase(),
         style::strong(),
         Align::Start,
-    ))];
+    )];
     let amounts = rows.iter().flat_map(|(_, row)| [row.estimated, row.used]);
     let Some(axis) = Axis::over(amounts) else {
         marks.push(draw::rectangle(&square, Some(style::RULE), None));
         let words = "no record with an estimate";
-        marks.push(Mark::Text(draw::text(
+        marks.push(draw::words(
             square.center(),
             words,
             style::body(),
             Align::Middle,
-        )));
+        ));
         return group(id, "panel", marks);
     };
     marks.extend(grid(&axis, &square));
@@ -176,19 +176,14 @@ fn grid(axis: &Axis, square: &Box2) -> Vec<Mark> {
             let text = write::trimmed(value, 3);
             let half = style::body().cap() / 2.0;
             let below = at(x, square.bottom + 2.0 + style::body().cap());
-            marks.push(Mark::Text(draw::text(
+            marks.push(draw::words(
                 below,
                 text.clone(),
                 style::body(),
                 Align::Middle,
-            )));
+            ));
             let beside = at(square.left - 1.8, y + half);
-            marks.push(Mark::Text(draw::text(
-                beside,
-                text,
-                style::body(),
-                Align::End,
-            )));
+            marks.push(draw::words(beside, text, style::body(), Align::End));
         }
     }
     marks
@@ -238,7 +233,7 @@ fn titles(square: &Box2, name: &str) -> [Mark; 2] {
     side.turn = 90.0;
     let under = format!("{name} estimated");
     [
-        Mark::Text(draw::text(below, under, style::body(), Align::Middle)),
+        draw::words(below, under, style::body(), Align::Middle),
         Mark::Text(side),
     ]
 }
@@ -247,12 +242,12 @@ fn legend(jobs: &[CloseOut], left_out: usize) -> Group {
     const COLUMNS: usize = 3;
     const WIDTH: f64 = 80.0;
     let left = style::MARGIN + 6.0;
-    let mut marks = vec![Mark::Text(draw::text(
+    let mut marks = vec![draw::words(
         at(left, LEGEND),
         "JOBS",
         style::strong(),
         Align::Start,
-    ))];
+    )];
     let rows = MOST_NAMED / COLUMNS;
     for (i, job) in jobs.iter().take(MOST_NAMED).enumerate() {
         let x = left + (i / rows) as f64 * WIDTH;
@@ -266,12 +261,12 @@ fn legend(jobs: &[CloseOut], left_out: usize) -> Group {
             None => job.job.clone(),
         };
         let name = font::shorten(&name, WIDTH - 8.0, style::body().size, style::body().weight);
-        marks.push(Mark::Text(draw::text(
+        marks.push(draw::words(
             at(x + 5.0, y),
             name,
             style::body(),
             Align::Start,
-        )));
+        ));
     }
     let mut notes = Vec::new();
     if jobs.len() > MOST_NAMED {
@@ -285,12 +280,12 @@ fn legend(jobs: &[CloseOut], left_out: usize) -> Group {
     if !notes.is_empty() {
         let x = left + 24.0;
         let text = format!("({})", notes.join("; "));
-        marks.push(Mark::Text(draw::text(
+        marks.push(draw::words(
             at(x, LEGEND),
             text,
             style::body(),
             Align::Start,
-        )));
+        ));
     }
     group("legend", "", marks)
 }

@@ -163,3 +163,103 @@ pub fn squeezed(measured: &[(f64, f64)], room: f64) -> Vec<f64> {
     let share = (room - least) / wanted;
     measured.iter().map(|m| m.0 + (m.1 - m.0) * share).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A column of words and one of numbers, and words under both.
+    fn grid() -> Grid {
+        let place = |left, width, side, down| Place {
+            left,
+            width,
+            side,
+            down,
+        };
+        Grid {
+            places: vec![
+                place(0.0, 30.0, Side::Left, 0),
+                place(34.0, 20.0, Side::Right, 0),
+                place(3.0, 51.0, Side::Left, 1),
+            ],
+            width: 54.0,
+            set: Setting::new(3.6, 5.0),
+        }
+    }
+
+    const BAND: Band = Band {
+        air: (1.0, 1.0),
+        over: None,
+        under: None,
+        after: 0.5,
+    };
+
+    #[test]
+    fn a_row_is_as_high_as_its_longest_cell_with_the_words_under_it() {
+        let long = "words that go on for three or four lines of so narrow a column";
+        let rows: [(&str, [&str; 3], f64); 5] = [
+            ("nothing", ["", "", ""], 1.0),
+            ("one line", ["J1", "12.5", ""], 1.0),
+            ("words under it", ["J1", "12.5", "fill"], 2.0),
+            ("words alone", ["", "", "fill"], 2.0),
+            ("a cell in lines", [long, "12.5", ""], 5.0),
+        ];
+        for (name, cells, lines) in rows {
+            let (marks, height) = grid().row(&cells.map(Text::from), &BAND);
+            assert_eq!(height, lines * 5.0 + 2.5, "{name}");
+            for mark in &marks {
+                let Mark::Text(text) = mark else { continue };
+                let width = font::text_width(&text.text, 3.6, text.weight);
+                let right = match text.align {
+                    Align::End => text.at.x,
+                    _ => text.at.x + width,
+                };
+                assert!(right <= 54.0 && text.at.y < height, "{name}: {text:?}");
+                assert_eq!(text.align == Align::End, text.text == "12.5", "{name}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_row_taller_than_a_page_is_in_parts_and_loses_no_line() {
+        let cells = ["word ".repeat(80), "12.5".into(), "under".into()].map(Text::from);
+        let (whole, height) = grid().row(&cells, &BAND);
+        let parts = grid().parts(&cells, &BAND, 30.0);
+        assert!(parts.len() > 2 && height > 60.0);
+        assert!(parts.iter().all(|(_, height)| *height <= 30.0));
+        let count = |marks: &[Mark]| marks.len();
+        let lines: usize = parts.iter().map(|(marks, _)| count(marks)).sum();
+        assert_eq!(lines, count(&whole));
+        assert_eq!(grid().parts(&cells, &BAND, height).len(), 1);
+        // Where not one line has room, each has a part of its own.
+        assert!(grid().parts(&cells, &BAND, 1.0).len() > parts.len());
+    }
+
+    #[test]
+    fn a_table_wider_than_its_room_shares_it_out() {
+        let rows: [(&str, &[(f64, f64)], f64, &[f64]); 4] = [
+            (
+                "half of what is wanted",
+                &[(10.0, 30.0), (10.0, 10.0)],
+                30.0,
+                &[20.0, 10.0],
+            ),
+            (
+                "nothing but the words",
+                &[(10.0, 30.0), (10.0, 20.0)],
+                20.0,
+                &[10.0, 10.0],
+            ),
+            (
+                "not even those",
+                &[(30.0, 30.0), (10.0, 20.0)],
+                20.0,
+                &[15.0, 5.0],
+            ),
+            ("nothing to share", &[(0.0, 0.0)], 20.0, &[0.0]),
+        ];
+        for (name, measured, room, wanted) in rows {
+            assert_eq!(squeezed(measured, room), wanted, "{name}");
+        }
+    }
+}

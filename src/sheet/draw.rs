@@ -119,6 +119,12 @@ pub fn text(at: PaperPoint, words: impl Into<String>, style: Type, align: Align)
     }
 }
 
+/// The same as a mark.
+#[must_use]
+pub fn words(at: PaperPoint, words: impl Into<String>, style: Type, align: Align) -> Mark {
+    Mark::Text(text(at, words, style, align))
+}
+
 /// Lines of text one below the other, from the baseline of the first, at a pitch in mm.
 #[must_use]
 pub fn below(
@@ -130,7 +136,7 @@ pub fn below(
     let mut y = first.y;
     let mut out = Vec::new();
     for line in lines {
-        out.push(Mark::Text(text(at(first.x, y), line, style, Align::Start)));
+        out.push(words(at(first.x, y), line, style, Align::Start));
         y += pitch;
     }
     out

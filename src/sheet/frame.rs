@@ -55,12 +55,12 @@ pub fn title_block(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
     let mut y = area.top + 3.0;
     let mut put = |text: &str, type_: style::Type, marks: &mut Vec<Mark>| {
         y += type_.cap();
-        marks.push(Mark::Text(draw::text(
+        marks.push(draw::words(
             at(left, y),
             words::fit(text, type_, room),
             type_,
             Align::Start,
-        )));
+        ));
         y += type_.size - type_.cap() + 1.0;
     };
     put(&words::clean(&job.name), title, &mut marks);
@@ -78,18 +78,18 @@ pub fn title_block(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
         at(area.right, rule),
         style::RULE,
     ));
-    marks.push(Mark::Text(draw::text(
+    marks.push(draw::words(
         at(left, rule + 5.4),
         titles.title,
         head,
         Align::Start,
-    )));
-    marks.push(Mark::Text(draw::text(
+    ));
+    marks.push(draw::words(
         at(right, rule + 5.4),
         titles.reader,
         body,
         Align::End,
-    )));
+    ));
     let rule = area.top + 22.5;
     marks.push(draw::line(
         at(area.left, rule),
@@ -130,8 +130,7 @@ pub fn title_strip(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
         (title_end - left) / 2.0,
     );
     let title_start = left + words::width(&name, head) + 4.0;
-    let text =
-        |x, text: String, type_, align| Mark::Text(draw::text(at(x, base), text, type_, align));
+    let text = |x, text: String, type_, align| draw::words(at(x, base), text, type_, align);
     draw::group(
         "title-strip",
         "frame",
@@ -177,22 +176,17 @@ fn facts(inputs: &Inputs, titles: &Titles, left: f64, right: f64, top: f64) -> V
     let mut y = top - 0.2;
     for (name, text) in rows {
         y += 4.3;
-        marks.push(Mark::Text(draw::text(
-            at(left, y),
-            name,
-            body,
-            Align::Start,
-        )));
+        marks.push(draw::words(at(left, y), name, body, Align::Start));
         let x = left + 19.0;
         if text.is_empty() {
             marks.push(draw::line(at(x, y + 0.6), at(right, y + 0.6), style::FINE));
         } else {
-            marks.push(Mark::Text(draw::text(
+            marks.push(draw::words(
                 at(x, y),
                 words::fit(&text, strong, right - x),
                 strong,
                 Align::Start,
-            )));
+            ));
         }
     }
     marks
@@ -203,18 +197,13 @@ fn number(titles: &Titles, area: &Box2) -> Vec<Mark> {
     let (title, body) = (style::title(), style::body());
     let of = format!("SHEET {} OF {}", titles.of.0, titles.of.1);
     vec![
-        Mark::Text(draw::text(
+        draw::words(
             at(x, area.center().y + 1.0),
             &titles.number,
             title,
             Align::Middle,
-        )),
-        Mark::Text(draw::text(
-            at(x, area.center().y + 8.0),
-            of,
-            body,
-            Align::Middle,
-        )),
+        ),
+        draw::words(at(x, area.center().y + 8.0), of, body, Align::Middle),
     ]
 }
 
@@ -235,13 +224,13 @@ pub fn origin(inputs: &Inputs, paper: Paper, border: &Box2) -> Group {
         "origin",
         "frame margin",
         vec![
-            Mark::Text(draw::text(
+            draw::words(
                 at(border.left, y),
                 words::fit(&from, body, room),
                 body,
                 Align::Start,
-            )),
-            Mark::Text(draw::text(at(border.right, y), print, body, Align::End)),
+            ),
+            draw::words(at(border.right, y), print, body, Align::End),
         ],
     )
 }
@@ -379,7 +368,7 @@ const OVER: f64 = 2.2;
 
 fn scale_words(scale: Scale, units: Units, at: crate::ink::PaperPoint) -> Mark {
     let text = format!("SCALE {}", scale.text(units));
-    Mark::Text(draw::text(at, text, style::strong(), Align::Start))
+    draw::words(at, text, style::strong(), Align::Start)
 }
 
 fn bare_bar(bar: Bar, units: Units, zero: crate::ink::PaperPoint) -> Group {
@@ -426,10 +415,10 @@ impl BarLook {
         }
         for (off, value) in bar.numbers(type_) {
             let over = zero + by(off, -self.over);
-            marks.push(Mark::Text(draw::text(over, value, type_, Align::Middle)));
+            marks.push(draw::words(over, value, type_, Align::Middle));
         }
         let end = zero + by(bar.length() + self.behind, 0.0);
-        marks.push(Mark::Text(draw::text(end, self.unit, type_, Align::Start)));
+        marks.push(draw::words(end, self.unit, type_, Align::Start));
         draw::group("scale-bar", "frame", marks)
     }
 }
@@ -438,12 +427,12 @@ impl BarLook {
 #[must_use]
 pub fn direction_mark(foot: crate::ink::PaperPoint) -> Group {
     let mut group = direction_arrow(foot);
-    group.marks.push(Mark::Text(draw::text(
+    group.marks.push(draw::words(
         foot + by(4.0, 0.0),
         "N IS UP THE SHEET",
         style::body(),
         Align::Start,
-    )));
+    ));
     group
 }
 

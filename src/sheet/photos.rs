@@ -151,18 +151,13 @@ fn shot(
             marks.push(draw::rectangle(&area, Some(style::FINE), None));
             let middle = at(area.center().x, area.center().y + body.cap() / 2.0);
             let text = words::fit("PHOTO CAN'T BE SHOWN", body, area.width() - 4.0);
-            marks.push(Mark::Text(draw::text(middle, text, body, Align::Middle)));
+            marks.push(draw::words(middle, text, body, Align::Middle));
             area.bottom
         }
     };
     let y = below + 2.0 + body.cap();
     let head = words::fit(shot.item, strong, cell.width());
-    marks.push(Mark::Text(draw::text(
-        at(cell.left, y),
-        head,
-        strong,
-        Align::Start,
-    )));
+    marks.push(draw::words(at(cell.left, y), head, strong, Align::Start));
     let first = at(cell.left, y + body.pitch());
     marks.extend(draw::below(first, lines, body, body.pitch()));
     draw::group(format!("photo-{}-{}", sheet + 1, n + 1), "photo", marks)

@@ -274,3 +274,51 @@ pub fn row_ids(groups: &[Group]) -> Vec<String> {
     }
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Right edges of the texts of a group, mm.
+    fn rights(group: &Group, out: &mut Vec<f64>) {
+        for mark in &group.marks {
+            match mark {
+                Mark::Group(inner) => rights(inner, out),
+                Mark::Text(t) if t.align == crate::ink::Align::End => out.push(t.at.x),
+                Mark::Text(t) => {
+                    let width = crate::font::text_width(&t.text, t.size, t.weight);
+                    out.push(t.at.x + width);
+                }
+                _ => {}
+            }
+        }
+    }
+
+    #[test]
+    fn columns_wider_than_their_sheet_break_their_cells() {
+        let head = |right| Column {
+            head: "HEAD",
+            right,
+        };
+        let long = || "a cell of many words, wider than".to_owned();
+        let table = Table {
+            columns: vec![head(false), head(false), head(true), head(false)],
+            rows: vec![Row {
+                cells: vec!["J1".into(), long(), "12.5".into(), long()],
+                words: "and what is done".into(),
+                ..Row::default()
+            }],
+            ..Table::default()
+        };
+        for width in [40.0, 72.0, 120.0, 300.0] {
+            let mut found = Vec::new();
+            for piece in table.lay(width).pieces {
+                rights(&piece.group, &mut found);
+            }
+            assert!(
+                found.iter().all(|right| *right <= width + 1e-6),
+                "{width}: {found:?}"
+            );
+        }
+    }
+}

@@ -87,8 +87,8 @@ pub(crate) fn strip(inputs: &Inputs, (number, of): (usize, usize), width: f64) -
     let room = width - words::width(&page, small) - 3.0 * PAD;
     let name = words::fit(&words::clean(&inputs.job.name), small, room);
     let marks = vec![
-        Mark::Text(draw::text(at(PAD, base), name, small, Align::Start)),
-        Mark::Text(draw::text(at(width - PAD, base), page, small, Align::End)),
+        draw::words(at(PAD, base), name, small, Align::Start),
+        draw::words(at(width - PAD, base), page, small, Align::End),
         draw::line(at(0.0, height), at(width, height), look::RULE),
     ];
     (marks, height)

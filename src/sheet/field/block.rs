@@ -130,7 +130,7 @@ impl Block {
 
 fn say(marks: &mut Vec<Mark>, on: PaperPoint, text: &str, type_: Type) {
     if !text.is_empty() {
-        marks.push(Mark::Text(draw::text(on, text, type_, Align::Start)));
+        marks.push(draw::words(on, text, type_, Align::Start));
     }
 }
 
@@ -162,14 +162,15 @@ fn table(
         width: area.width(),
         set: Setting::new(style::strong().size, HEAD),
     };
+    let bottom = area.top + HEAD + rows.len() as f64 * row;
+    for place in grid.places.iter().skip(1) {
+        let x = area.left + place.left - AIR;
+        marks.push(draw::line(at(x, area.top), at(x, bottom), FAINT));
+    }
     let heads: Vec<String> = columns.iter().map(|c| c.0.to_owned()).collect();
+    let rows = rows.iter().map(|texts| (texts, row, FAINT));
     let mut y = area.top;
-    for (i, texts) in std::iter::once(&heads).chain(rows).enumerate() {
-        let (leading, rule) = if i == 0 {
-            (HEAD, style::RULE)
-        } else {
-            (row, FAINT)
-        };
+    for (texts, leading, rule) in std::iter::once((&heads, HEAD, style::RULE)).chain(rows) {
         grid.set.leading = leading;
         let cell = |(text, place): (&String, &Place)| {
             Text::strong(words::fit(text, style::strong(), place.width))
@@ -183,11 +184,7 @@ fn table(
         marks.extend(draw::moved(draw::group("", "", drawn), by(area.left, y)).marks);
         y += height;
     }
-    let all = Box2::new(area.left, area.top, area.right, y);
-    for place in grid.places.iter().skip(1) {
-        let x = area.left + place.left - AIR;
-        marks.push(draw::line(at(x, all.top), at(x, y), FAINT));
-    }
+    let all = Box2::new(area.left, area.top, area.right, bottom);
     marks.push(draw::rectangle(&all, Some(style::RULE), None));
 }
 

@@ -50,12 +50,12 @@ pub fn first(visit: &Visit, page: &Box2, of: usize) -> Group {
     let mut marks = Vec::new();
     let (title, body) = (style::title(), style::body());
     let left = page.left + 3.0;
-    marks.push(Mark::Text(draw::text(
+    marks.push(draw::words(
         at(left, page.top + 7.6),
         "FIELD SHEET",
         title,
         Align::Start,
-    )));
+    ));
     let say = visit.source.map_or_else(
         || "for a floor to be surveyed".to_owned(),
         |(name, _)| format!("for another visit, drawn from {}", words::clean(name)),
@@ -64,18 +64,18 @@ pub fn first(visit: &Visit, page: &Box2, of: usize) -> Group {
     let number = format!("SHEET 1 OF {of}");
     let right = page.right - 3.0 - words::width(&number, body);
     let room = right - x - 4.0;
-    marks.push(Mark::Text(draw::text(
+    marks.push(draw::words(
         at(x, page.top + 7.6),
         words::fit(&say, body, room),
         body,
         Align::Start,
-    )));
-    marks.push(Mark::Text(draw::text(
+    ));
+    marks.push(draw::words(
         at(page.right - 3.0, page.top + 7.6),
         number,
         body,
         Align::End,
-    )));
+    ));
     for (i, row) in rows(visit).iter().enumerate() {
         let top = page.top + FIRST - (2 - i) as f64 * BOX;
         fields(
@@ -113,7 +113,7 @@ fn fields(marks: &mut Vec<Mark>, area: &Box2, row: &[Field]) {
         let value = words::fit(value, strong, width - 3.2);
         if !value.is_empty() {
             let on = at(x + 1.6, area.bottom - 1.8);
-            marks.push(Mark::Text(draw::text(on, value, strong, Align::Start)));
+            marks.push(draw::words(on, value, strong, Align::Start));
         }
         x += width;
     }
@@ -125,26 +125,21 @@ pub fn next(visit: &Visit, page: &Box2, (i, of): (usize, usize)) -> Group {
     let (body, strong) = (style::body(), style::strong());
     let y = page.top + 6.6;
     let left = page.left + 3.0;
-    let mut marks = vec![Mark::Text(draw::text(
+    let mut marks = vec![draw::words(
         at(left, y),
         "FIELD SHEET",
         style::head(),
         Align::Start,
-    ))];
+    )];
     let number = format!("SHEET {i} OF {of}");
     let right = page.right - 3.0;
-    marks.push(Mark::Text(draw::text(
-        at(right, y),
-        &number,
-        body,
-        Align::End,
-    )));
+    marks.push(draw::words(at(right, y), &number, body, Align::End));
     let right = right - words::width(&number, body) - 6.0;
     let mut x = left + words::width("FIELD SHEET", style::head()) + 6.0;
     let name = known(visit.job.map(|j| j.name.as_str()));
     let middle = x + (right - x) * 0.66;
     for (label, value, end) in [("JOB", name, middle), ("DAY", String::new(), right)] {
-        marks.push(Mark::Text(draw::text(at(x, y), label, body, Align::Start)));
+        marks.push(draw::words(at(x, y), label, body, Align::Start));
         x += words::width(label, body) + 2.0;
         if value.is_empty() {
             marks.push(draw::line(
@@ -154,12 +149,7 @@ pub fn next(visit: &Visit, page: &Box2, (i, of): (usize, usize)) -> Group {
             ));
         } else {
             let value = words::fit(&value, strong, end - x - 3.0);
-            marks.push(Mark::Text(draw::text(
-                at(x, y),
-                value,
-                strong,
-                Align::Start,
-            )));
+            marks.push(draw::words(at(x, y), value, strong, Align::Start));
         }
         x = end + 1.0;
     }
