@@ -17,6 +17,7 @@ mod need;
 mod pour;
 mod repair;
 pub mod report;
+pub mod taped;
 #[cfg(test)]
 mod tests;
 mod wear;

@@ -5,6 +5,7 @@
 
 mod money;
 pub mod read;
+pub mod tape;
 pub mod write;
 
 pub use money::{Money, decimal};

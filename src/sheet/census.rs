@@ -6,10 +6,10 @@
 use kurbo::{Point, Rect};
 
 use crate::slab::{Slab, Stretch};
+use crate::takeoff::wanted::Wanted;
 use crate::takeoff::{SpallRepair, Takeoff};
 
 use super::scale::Scale;
-use super::wanted::Wanted;
 use super::{style, words};
 
 /// Side of the window, mm of paper.

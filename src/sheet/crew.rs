@@ -17,17 +17,17 @@ use kurbo::Rect;
 
 use crate::diagnostic::Diagnostic;
 use crate::ink::Sheet;
+use crate::slab::directions::Locator;
+use crate::takeoff::wanted;
 
 use super::census::{self, PLANNED, Spot};
 use super::enlarged;
 use super::layout::Layout;
-use super::locate::Locator;
 use super::place::{Placement, lines_meet};
 use super::plan;
 use super::select;
 use super::set::{Choice, Set};
 use super::view::View;
-use super::wanted;
 use super::{Inputs, Options};
 use attempt::Attempt;
 use map::Shows;

@@ -6,15 +6,15 @@ pub(super) use running::Running;
 
 use crate::geometry::path::{Path, Segment};
 use crate::ink::{Group, Mark};
+use crate::quantity::tape::tape;
 use crate::slab::Slab;
+use crate::slab::directions::is_taped_back;
 
 use super::clear::Clear;
 use super::draw;
 use super::label::Label;
-use super::locate::is_taped_back;
 use super::mm::{Shift, by};
 use super::style::{self, Type};
-use super::tape::tape;
 use super::view::View;
 
 /// Marks closer than this are one, m: half an inch, the step dimensions are rounded to.

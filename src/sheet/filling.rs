@@ -5,6 +5,7 @@ mod maps;
 use std::collections::BTreeSet;
 
 use crate::order::{Leg, Marks, filler_marks};
+use crate::quantity::tape::tape;
 use crate::quantity::{L_PER_FL_OZ, Units, write};
 use crate::slab::Joint;
 
@@ -14,7 +15,6 @@ use super::flow::{self, Content, Cursor, Notes};
 use super::legend::{Legend, Symbol};
 use super::page::{self, Ground, Names, Page, Section};
 use super::schedule::{Column, Row, Table};
-use super::tape::tape;
 use super::words;
 use maps::Map;
 

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use crate::ink::{Align, Group, Mark};
 use crate::quantity::Units;
+use crate::quantity::tape::tape;
 use crate::quantity::write::small;
 use crate::sketch::JointKind;
 
@@ -129,10 +130,7 @@ impl Symbol {
 
     /// A line below the legend that explains more.
     fn note(self, units: Units) -> Option<String> {
-        let (along, out) = (
-            super::tape::tape(1.524, units),
-            super::tape::tape(0.6096, units),
-        );
+        let (along, out) = (tape(1.524, units), tape(0.6096, units));
         match self {
             Self::Corner => Some(format!(
                 "1→2 {along}, out {out}: from corner 1 {along} along the wall towards corner 2, then {out} square into the floor."
@@ -177,12 +175,12 @@ impl Legend {
             middle + SAMPLE_HEIGHT / 2.0,
         ));
         let text = words::fit(&symbol.words(self.units), body, width - SAMPLE - 2.0);
-        marks.push(Mark::Text(draw::text(
+        marks.push(draw::words(
             at(left + SAMPLE + 2.0, middle + body.cap() / 2.0),
             text,
             body,
             Align::Start,
-        )));
+        ));
         marks
     }
 }

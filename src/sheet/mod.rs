@@ -19,7 +19,6 @@ pub mod key_plan;
 pub mod label;
 pub mod layout;
 pub mod legend;
-pub mod locate;
 pub mod mm;
 pub mod page;
 pub mod paper;
@@ -35,9 +34,7 @@ pub mod set;
 pub mod split;
 pub mod style;
 pub mod tags;
-pub mod tape;
 pub mod view;
-pub mod wanted;
 pub mod words;
 
 #[cfg(test)]
@@ -53,14 +50,14 @@ use crate::schedule::Plan;
 use crate::shop::{Shop, System};
 use crate::sketch::{Coating, Job};
 use crate::slab::Slab;
+use crate::slab::directions::Locator;
 use crate::survey::Survey;
 use crate::takeoff::Takeoff;
+use crate::takeoff::wanted::{self, Wanted};
 
 pub use crew::left_off::ids as left_off;
-use locate::Locator;
 pub use paper::Paper;
 pub use scale::Scale;
-use wanted::Wanted;
 
 /// Everything a drawing is made from.
 #[derive(Clone, Copy, Debug)]

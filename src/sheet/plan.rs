@@ -332,7 +332,7 @@ impl Drawing<'_> {
 
     /// A width and a depth, or two sides, in one unit.
     fn pair(&self, a_mm: f64, b_mm: f64) -> String {
-        super::tape::pair(a_mm / 1000.0, b_mm / 1000.0, self.units()).to_uppercase()
+        crate::quantity::tape::pair(a_mm / 1000.0, b_mm / 1000.0, self.units()).to_uppercase()
     }
 
     /// Puts a label on the sheet if one of its places is blank and beside what is drawn of the floor: words about what lies past

@@ -1,6 +1,7 @@
 //! Stage 2: a sketch becomes a [`Slab`] of geometry. Knows no file format and no paper.
 
 mod cracks;
+pub mod directions;
 mod floor;
 mod joints;
 mod lippage;

@@ -13,6 +13,7 @@ mod lippage;
 mod model;
 mod seal;
 mod spalls;
+pub mod wanted;
 pub mod words;
 
 pub use area::unreached_beyond;

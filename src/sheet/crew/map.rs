@@ -5,6 +5,7 @@ use kurbo::Rect;
 use crate::ink::{Group, Mark};
 use crate::slab::Slab;
 use crate::takeoff::Takeoff;
+use crate::takeoff::wanted::Wanted;
 
 use super::super::Inputs;
 use super::super::clear::Slip;
@@ -19,7 +20,6 @@ use super::super::split::grid::Grid;
 use super::super::split::{clip, match_line, part};
 use super::super::style;
 use super::super::view::View;
-use super::super::wanted::Wanted;
 
 /// Layers that stand around the floor as much as on it.
 const NOT_CUT: [&str; 3] = ["dims", "labels", "locating"];

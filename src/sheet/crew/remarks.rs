@@ -1,12 +1,13 @@
 //! What had no room on any map of the set, in words.
 
+use crate::quantity::tape::tape;
+use crate::slab::directions::Locator;
+
 use std::collections::BTreeSet;
 
 use super::super::Inputs;
 use super::super::flow::Notes;
-use super::super::locate::Locator;
 use super::super::plan::Remark;
-use super::super::tape::tape;
 use super::super::words;
 use super::map::Drawn;
 

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::quantity::tape;
 use crate::quantity::write;
 
 use super::super::cautions;
@@ -12,7 +13,7 @@ use super::super::legend::{Legend, Symbol};
 use super::super::plan::Remark;
 use super::super::set::Set;
 use super::super::split::grid::Cut;
-use super::super::{Inputs, schedule, tape, words};
+use super::super::{Inputs, schedule, words};
 use super::map::{Map, Shows};
 use super::remarks;
 use super::tagging::MEANINGFUL;

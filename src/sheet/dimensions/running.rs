@@ -2,13 +2,13 @@
 
 use crate::ink::{Mark, PaperPoint};
 use crate::quantity::Units;
+use crate::quantity::tape::tape;
 
 use super::super::clear::Clear;
 use super::super::draw;
 use super::super::label::{Label, reading};
 use super::super::mm::Shift;
 use super::super::style;
-use super::super::tape::tape;
 use super::super::view::View;
 use super::super::words;
 

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::order::{self, Leg};
+use crate::quantity::tape::tape;
 
 use super::super::Inputs;
 use super::super::clear::Slip;
@@ -14,7 +15,6 @@ use super::super::mm::{Box2, Shift};
 use super::super::split::{clip, match_line};
 use super::super::style;
 use super::super::tags::{self, Tag};
-use super::super::tape::tape;
 use super::super::view::View;
 use super::super::words;
 use super::{Drawing, Part, layer};

@@ -5,6 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use kurbo::Point;
 
 use crate::ink::{Group, Mark, PaperPoint};
+use crate::quantity::tape::tape;
+use crate::slab::directions::{Foot, Locator, ON_IT_M};
 use crate::slab::{Crack, Form, Shape, Slab};
 use crate::takeoff::SpallRepair;
 
@@ -12,10 +14,8 @@ use super::super::clear::Slip;
 use super::super::draw;
 use super::super::label::Label;
 use super::super::legend::Symbol;
-use super::super::locate::{Foot, Locator, ON_IT_M};
 use super::super::mm::{Box2, Shift, lerp};
 use super::super::style;
-use super::super::tape::tape;
 use super::super::words;
 use super::Drawing;
 

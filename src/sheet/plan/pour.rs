@@ -1,6 +1,7 @@
 //! Pour lines over the floor: where each batch of one layer should be used up.
 
 use crate::ink::{Group, Mark, PaperPoint};
+use crate::order::taped::{Batches, Tape};
 
 use super::super::Inputs;
 use super::super::clear::Slip;
@@ -10,7 +11,6 @@ use super::super::draw;
 use super::super::label::Label;
 use super::super::legend::Symbol;
 use super::super::mm::{Box2, length, lerp};
-use super::super::pouring::{Batches, Tape};
 use super::super::style;
 use super::super::view::View;
 use super::super::words;

@@ -4,6 +4,7 @@ use kurbo::Point;
 
 use crate::geometry::region::Region;
 use crate::ink::{Group, PaperPoint};
+use crate::quantity::tape;
 use crate::quantity::write;
 use crate::sketch::Hand;
 use crate::slab::{Lippage, Spall};
@@ -17,7 +18,6 @@ use super::super::legend::Symbol;
 use super::super::mm::{Box2, Shift};
 use super::super::style;
 use super::super::tags::{Outline, Tag};
-use super::super::tape;
 use super::super::words;
 use super::nearest::Kin;
 use super::{Drawing, layer};

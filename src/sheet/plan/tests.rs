@@ -4,9 +4,9 @@ use super::*;
 use crate::ink::{PathMark, Step};
 use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
 use crate::sheet::hatch;
-use crate::sheet::locate::Locator;
 use crate::sheet::mm::{at, lerp};
 use crate::sheet::scale::Scale;
+use crate::slab::directions::Locator;
 
 /// The plan of a floor at a quarter inch to the foot, or smaller.
 fn drawn(survey: &crate::survey::Survey, ratio: f64) -> Plan {

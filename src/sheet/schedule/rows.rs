@@ -4,12 +4,12 @@ use kurbo::Point;
 
 use crate::hold::say::capital;
 use crate::quantity::Units;
+use crate::quantity::tape::{self, pair};
 use crate::quantity::write;
+use crate::slab::directions::Locator;
 use crate::slab::{Form, Shape, Slab};
 
 use super::super::Inputs;
-use super::super::locate::Locator;
-use super::super::tape::{self, pair};
 use super::super::words;
 use super::{Column, Table};
 

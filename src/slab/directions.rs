@@ -6,9 +6,8 @@ use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, RTree};
 
 use crate::geometry::path::Path;
+use crate::quantity::tape::tape;
 use crate::slab::{Joint, Slab};
-
-use super::tape::tape;
 
 /// Something this close to a wall or joint is on it, m: half an inch.
 pub const ON_IT_M: f64 = 0.0127;
