@@ -347,8 +347,8 @@ impl<'b> Stretch<'b> {
         cursor.waiting.is_none()
     }
 
-    /// Pieces that no column holds together, as many as this one holds; whether those are all. A piece that is taller than every column can't be
-    /// helped by another: it is drawn, and the audit reports it.
+    /// Pieces that no column holds together, as many as this one holds; whether those are all. A piece that is taller than every column
+    /// can't be helped by another: it is drawn, and the audit reports it.
     fn put_broken(&mut self, cursor: &mut Cursor, to: usize, tallest: f64) -> bool {
         while cursor.piece < to {
             let i = cursor.piece;

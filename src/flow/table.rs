@@ -150,8 +150,8 @@ pub fn measured<'t>(
     (out.0, out.1.max(out.0))
 }
 
-/// Widths of columns that are too wide for their room, from the widest word and the widest cell of each, mm: every column its widest word, and
-/// the rest of the room in proportion to what each would take beyond it.
+/// Widths of columns that are too wide for their room, from the widest word and the widest cell of each, mm: every column its widest word,
+/// and the rest of the room in proportion to what each would take beyond it.
 #[must_use]
 pub fn squeezed(measured: &[(f64, f64)], room: f64) -> Vec<f64> {
     let least: f64 = measured.iter().map(|m| m.0).sum();

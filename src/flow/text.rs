@@ -182,14 +182,20 @@ impl Line {
     }
 }
 
-/// Breaks a text into lines no wider than `width` mm, at spaces. A word wider than a line is broken where it must be. No line where there is no
-/// word.
+/// Breaks a text into lines no wider than `width` mm, at spaces; a word wider than a line is broken where it must be. Where there is no
+/// word there is no line.
 #[must_use]
 pub fn wrap(text: &Text, width: f64, set: &Setting) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     for run in &text.0 {
         let weight = run.weight();
         let cleaned = font::clean(&run.text).text;
+        // Most cells of a table fit: one look at all of it instead of one a word.
+        let whole = lines.is_empty() && !cleaned.is_empty();
+        if whole && font::text_width(&cleaned, set.size, weight) <= width {
+            lines.push(Line(vec![(cleaned.into_owned(), weight)]));
+            continue;
+        }
         for word in cleaned.split(' ').filter(|w| !w.is_empty()) {
             for piece in pieces(word, width, set.size, weight) {
                 let longer = lines.last().map(|last| last.with(&piece, weight));

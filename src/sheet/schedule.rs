@@ -71,8 +71,8 @@ pub struct Table {
 }
 
 impl Table {
-    /// Widest word and widest cell of each column, mm.
-    fn measured(&self) -> Vec<(f64, f64)> {
+    /// Widest word and widest cell of each column, mm; cells that are not `broken` count as one word.
+    fn measured(&self, broken: bool) -> Vec<(f64, f64)> {
         let of = |(i, c): (usize, &Column)| {
             let body = if i == 0 {
                 Weight::Semibold
@@ -84,7 +84,7 @@ impl Table {
             let cells = self.rows.iter().filter_map(|r| r.cells.get(i));
             let cells = cells.map(|t| (&**t, body));
             let strong = strong.map(|t| (t, Weight::Semibold));
-            measured(cells.chain(strong), style::body().size, true)
+            measured(cells.chain(strong), style::body().size, broken)
         };
         self.columns.iter().enumerate().map(of).collect()
     }
@@ -125,8 +125,7 @@ impl Content for Table {
 
 impl Table {
     fn placed(&self, width: f64) -> Placed {
-        let measured = self.measured();
-        let mut widths: Vec<f64> = measured.iter().map(|m| m.1).collect();
+        let mut widths: Vec<f64> = self.measured(false).into_iter().map(|m| m.1).collect();
         let across = |w: &[f64], gap: f64| w.iter().map(|w| w + gap).sum::<f64>();
         // The first cell has a line of its own above the others where all of them are wider than the room.
         let stacked = widths.len() > 1 && across(&widths, GAP) - GAP > width;
@@ -135,7 +134,7 @@ impl Table {
         let gap = if tight { LEAST_GAP } else { GAP };
         let room = width - start - gap * (widths.len().saturating_sub(above + 1)) as f64;
         if widths[above..].iter().sum::<f64>() > room {
-            widths.splice(above.., squeezed(&measured[above..], room));
+            widths.splice(above.., squeezed(&self.measured(true)[above..], room));
         }
         let mut x = start;
         let mut places = Vec::new();
