@@ -337,10 +337,12 @@ impl<'b> Stretch<'b> {
                 cursor.waiting = cursor.waiting.or(Some(from));
             } else if holds {
                 (from..to).for_each(|i| self.put(i));
-            } else if !self.empty || self.height(from, to) <= tallest + HAIR {
-                return false;
-            } else if !self.put_broken(cursor, to, tallest) {
-                return false;
+            } else {
+                // A taller column may hold them together; if there is none, this one takes what it can.
+                let helped = !self.empty || self.height(from, to) <= tallest + HAIR;
+                if helped || !self.put_broken(cursor, to, tallest) {
+                    return false;
+                }
             }
             cursor.piece = to;
         }
