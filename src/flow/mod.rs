@@ -137,6 +137,10 @@ impl<T: Content + ?Sized> Content for &T {
     fn lay(&self, width: f64) -> Block {
         (**self).lay(width)
     }
+
+    fn shared(&self, width: f64) -> Rc<Block> {
+        (**self).shared(width)
+    }
 }
 
 /// What is laid out already, for the one width of its columns.
