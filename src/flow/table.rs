@@ -202,7 +202,7 @@ mod tests {
             ("one line", ["J1", "12.5", ""], 1.0),
             ("words under it", ["J1", "12.5", "fill"], 2.0),
             ("words alone", ["", "", "fill"], 2.0),
-            ("a cell in lines", [long, "12.5", ""], 5.0),
+            ("a cell in lines", [long, "12.5", ""], 4.0),
         ];
         for (name, cells, lines) in rows {
             let (marks, height) = grid().row(&cells.map(Text::from), &BAND);
