@@ -11,6 +11,7 @@ mod outline;
 mod panels;
 mod records;
 mod shapes;
+mod tiers;
 mod walls;
 mod zones;
 
@@ -101,6 +102,8 @@ fn resolved(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) {
             cracks::outside(&slab, sketch, &mut found);
             if slab.areas.net <= zones::LEAST_NET {
                 found.push(zones::nothing_left(&slab));
+            } else {
+                tiers::without_use(&slab, sketch, &mut found);
             }
             ((!failed(&found)).then_some(slab), found)
         }
@@ -116,6 +119,7 @@ struct Placed {
     openings: Vec<Opening>,
     keep_outs: Vec<Zone>,
     uncoated: Vec<Zone>,
+    tiers: Vec<Tier>,
     joints: Vec<Joint>,
     cracks: Vec<Crack>,
     spalls: Vec<Spall>,
@@ -138,8 +142,10 @@ fn placed<'a>(
     clipper: &Clipper,
     locator: &mut Locator<'a>,
 ) -> Placed {
+    let tiers = tiers::placed(&sketch.slab.tiers, enclosed, shop, locator);
     let enclosed = &Within::new(enclosed);
     Placed {
+        tiers,
         openings: zones::openings(&sketch.slab.openings, locator),
         keep_outs: zones::keep_outs(&sketch.slab.keep_outs, enclosed, locator),
         uncoated: zones::uncoated(&sketch.coating.uncoated, enclosed, locator),
@@ -170,6 +176,7 @@ fn assemble(
         openings: &placed.openings,
         keep_outs: &placed.keep_outs,
         uncoated: &placed.uncoated,
+        tiers: &placed.tiers,
         joints: &placed.joints,
         snap: shop.panels.snap.m(),
     })?;
@@ -178,6 +185,8 @@ fn assemble(
     let crowded = once::scope(&mut placed.joints, &mut placed.cracks, &in_net, &in_reached);
     records::blemish_areas(&mut placed.blemishes, &net);
     records::spall_parts(&mut placed.spalls, &net);
+    let risers = tiers::risers(&floor, &mut placed.tiers);
+    placed.faces.extend(tiers::faces(&placed.tiers, &risers));
     let faces = placed
         .faces
         .iter()
@@ -207,6 +216,8 @@ fn assemble(
         openings: placed.openings,
         keep_outs: placed.keep_outs,
         uncoated: placed.uncoated,
+        tiers: placed.tiers,
+        risers,
         joints: placed.joints,
         cracks: placed.cracks,
         spalls: placed.spalls,

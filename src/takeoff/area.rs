@@ -7,7 +7,8 @@ use crate::shop::Shop;
 use crate::slab::Slab;
 
 /// K less what a round head covers that stays off every edge that stands up, and off doorways:
-/// the threshold is always dressed by hand. Flush keep-outs are run over, so they are no edges.
+/// the threshold is always dressed by hand. So is the floor on both sides of a riser: at its foot it stands up like a wall, and at its
+/// head a machine would tip over the edge. Flush keep-outs are run over, so they are no edges.
 pub(super) fn hand_edge(slab: &Slab, shop: &Shop) -> Region {
     unreached_beyond(slab, shop, shop.grinding.edge_gap.m())
 }
@@ -27,7 +28,15 @@ pub fn unreached_beyond(slab: &Slab, shop: &Shop, gap_m: f64) -> Region {
     } else {
         slab.enclosed.difference(&Region::union_all(standing))
     };
-    unreached(&slab.net, &floor, gap_m, shop.grinding.head.m() / 2.0)
+    let radius_m = shop.grinding.head.m() / 2.0;
+    let parts = slab.by_height(&slab.net).into_iter();
+    let parts = parts.zip(slab.by_height(&floor));
+    let unreached = parts.map(|(net, floor)| unreached(&net, &floor, gap_m, radius_m));
+    let mut unreached: Vec<Region> = unreached.collect();
+    match unreached.len() {
+        1 => unreached.swap_remove(0),
+        _ => Region::union_all(unreached),
+    }
 }
 
 pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
@@ -46,10 +55,15 @@ pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
     }
 }
 
+/// The boundary of K, and foot and head of risers inside it, m.
+pub(super) fn edge(slab: &Slab) -> f64 {
+    let boundary: f64 = slab.edges.iter().map(|e| e.length_m).sum();
+    boundary + 2.0 * slab.risers_inside(|_| true)
+}
+
+/// Where the coating ends on open floor, m: also at the head of a riser that is left as it is.
 pub(super) fn termination(slab: &Slab) -> f64 {
-    slab.edges
-        .iter()
-        .filter(|e| e.kind.is_termination())
-        .map(|e| e.length_m)
-        .sum()
+    let edges = slab.edges.iter().filter(|e| e.kind.is_termination());
+    let open: f64 = edges.map(|e| e.length_m).sum();
+    open + slab.risers_inside(|riser| !riser.coated)
 }
