@@ -28,7 +28,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
         .map(|c| (&c.id, &c.path, &c.on_slab, c.span, false));
     let index = index(slab);
     for (id, path, on, span, is_joint) in joints.chain(cracks) {
-        for (tier, station) in crossings(slab, &index, path, on) {
+        let found = crossings(slab, &index, path, on);
+        let at = |(tier, station): &(&str, f64)| format!("{tier} at {}", facts.length(*station));
+        let at: Vec<String> = found.iter().map(at).collect();
+        if !at.is_empty() {
             let (why, hint) = if is_joint {
                 (
                     "a joint ends at a riser",
@@ -44,8 +47,8 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                 Diagnostic::warning(
                     "crosses-riser",
                     format!(
-                        "{id} runs across the riser of {tier} at {}: {why}; on both heights it counts as written",
-                        facts.length(station)
+                        "{id} runs across the riser of {}: {why}; on both heights it counts as written",
+                        at.join(", of ")
                     ),
                 )
                 .item(id)

@@ -155,7 +155,7 @@ fn keep_out() -> Record {
 
 fn tier() -> Record {
     let mut keys = keys! {
-        may("id", Form::Id, ID, "T1");
+        may("id", Form::Id, ID, "V1");
         may("what", Form::Text, "What it is.", "back slab");
         must("height", Form::Length(TIER_HEIGHT), "How much higher it lies than the rest of the floor; negative for a lower one.", "7\"");
         may("riser", words(&slab_words::RISERS), "Whether its riser is coated. Left out: coat.", "coat");

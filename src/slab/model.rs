@@ -293,7 +293,7 @@ impl Tier {
 /// A riser: the upright face where two heights of the floor meet.
 #[derive(Clone, Debug)]
 pub struct Riser {
-    /// Id of its tier; of two that adjoin, of the one listed first.
+    /// Id of its tier; of two that adjoin, of the higher one.
     pub tier: String,
     /// Its foot; the lower floor is on the left.
     pub path: Path,

@@ -111,12 +111,13 @@ pub(super) fn risers(floor: &Floor, tiers: &mut [Tier]) -> Vec<Riser> {
         let (left, right) = (levels[edge.left.panel], levels[edge.right.panel]);
         let height = |level: Option<usize>| level.map_or(0.0, |i| tiers[i].height_m);
         let rise = height(left) - height(right);
-        let Some(tier) = left
-            .into_iter()
-            .chain(right)
-            .min()
-            .filter(|_| rise.abs() > GUARD)
-        else {
+        // Of two tiers that adjoin it is the riser of the higher one.
+        let higher = if rise > 0.0 {
+            left.or(right)
+        } else {
+            right.or(left)
+        };
+        let Some(tier) = higher.filter(|_| rise.abs() > GUARD) else {
             continue;
         };
         let middle = edge.a.midpoint(edge.b);
@@ -163,6 +164,11 @@ pub(super) fn risers(floor: &Floor, tiers: &mut [Tier]) -> Vec<Riser> {
             });
         }
     }
+    let place = |riser: &Riser| riser.path.point_at(riser.path.length() / 2.0);
+    out.sort_by(|p, q| {
+        let (p, q) = (place(p), place(q));
+        q.y.total_cmp(&p.y).then(p.x.total_cmp(&q.x))
+    });
     out
 }
 
@@ -194,12 +200,13 @@ pub(super) fn faces(tiers: &[Tier], risers: &[Riser]) -> Vec<Face> {
     let coated = risers.iter().filter(|riser| riser.coated);
     let face = |riser: &Riser| {
         let tier = tiers.iter().find(|tier| tier.id == riser.tier)?;
-        let what = tier
+        // The customer reads it too, so that it goes without the id.
+        let name = tier
             .what
             .as_ref()
-            .map_or(String::new(), |what| format!(", {what}"));
+            .map_or_else(|| "riser".into(), |what| format!("riser of the {what}"));
         Some(Face {
-            name: Some(format!("riser of {}{what}", tier.id)),
+            name: Some(name),
             path: riser.path.clone(),
             height_m: riser.step_m,
             cove_m: tier.cove_m.filter(|_| riser.foot),
@@ -212,7 +219,7 @@ pub(super) fn faces(tiers: &[Tier], risers: &[Riser]) -> Vec<Face> {
 pub(super) fn without_use(slab: &Slab, sketch: &Sketch, found: &mut Vec<Diagnostic>) {
     for (tier, written) in slab.tiers.iter().zip(&sketch.slab.tiers) {
         let id = &tier.id;
-        // Of two that adjoin the riser goes by the one listed first.
+        // Of two that adjoin it is the riser of the higher one.
         let beside = |riser: &&Riser| {
             riser.tier == *id
                 || tier

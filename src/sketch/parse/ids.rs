@@ -17,7 +17,7 @@ const LISTS: [(&[&str], char, &str); 9] = [
     (&["blemishes"], 'B', "a blemish"),
     (&["lippage"], 'L', "a lippage"),
     (&["slab", "keep_outs"], 'K', "a keep-out"),
-    (&["slab", "tiers"], 'T', "a tier"),
+    (&["slab", "tiers"], 'V', "a tier"),
     (&["coating", "uncoated"], 'U', "an uncoated part"),
     (&["tests", "moisture"], 'M', "a moisture test"),
 ];
