@@ -255,3 +255,161 @@ pub(super) fn without_use(slab: &Slab, sketch: &Sketch, found: &mut Vec<Diagnost
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{M_PER_FT, M2_PER_FT2};
+    use kurbo::Point;
+
+    /// A floor of 20 ft by 20 ft.
+    fn resolved(tiers: &str, more: &str) -> (Option<Slab>, Vec<Diagnostic>) {
+        let text = format!(
+            "slabwalk: 1\njob: {{name: Garage}}\nslab:\n  outline: [[0, 0], [20', 0], [20', 20'], [0, 20']]\n  tiers: [{tiers}]\n{more}"
+        );
+        let (sketch, found) = crate::sketch::parse(&text);
+        let sketch = sketch.unwrap_or_else(|| panic!("{found:#?}"));
+        crate::slab::resolve(&sketch, &crate::shop::built_in())
+    }
+
+    fn slab(tiers: &str, more: &str) -> Slab {
+        let (slab, found) = resolved(tiers, more);
+        slab.unwrap_or_else(|| panic!("{tiers}: {found:#?}"))
+    }
+
+    fn near(name: &str, found: f64, wanted: f64) {
+        assert!(
+            (found - wanted).abs() < 1e-4,
+            "{name}: {found} for {wanted}"
+        );
+    }
+
+    /// By hand: of 400 ft² a strip of 20 × 6 ft is 120 ft², 280 are left; 20 ft × 7/12 ft are 11.667 ft² of riser.
+    #[test]
+    fn a_strip_along_the_back_wall() {
+        let back =
+            "{id: V1, what: back slab, height: 7\", box: {corner: [-1', 14'], size: [22', 9']}}";
+        let slab = slab(back, "");
+        near("tier", slab.tiers[0].area_m2 / M2_PER_FT2, 120.0);
+        near("net", slab.areas.net / M2_PER_FT2, 400.0);
+        near("faces", slab.areas.faces / M2_PER_FT2, 20.0 * 7.0 / 12.0);
+        let panels: Vec<f64> = slab.panels.iter().map(|p| p.area_m2 / M2_PER_FT2).collect();
+        near("upper panel", panels[0], 120.0);
+        near("lower panel", panels[1], 280.0);
+        assert_eq!(slab.panels[0].items, ["V1"]);
+        assert!(slab.panels[1].items.is_empty() && panels.len() == 2);
+        let face = &slab.faces[0];
+        assert_eq!(face.name.as_deref(), Some("riser of the back slab"));
+        // The lower floor lies on the left of the foot: south of it, so it runs west.
+        assert!(face.path.direction_at(1.0).x < -0.99);
+        near("up there", slab.height_at(Point::new(1.0, 5.0)), 7.0 * M_PER_IN);
+        near("down here", slab.height_at(Point::new(1.0, 1.0)), 0.0);
+    }
+
+    /// Length in feet and height in inches of each riser, from the top of the sheet down.
+    fn risers_of(slab: &Slab) -> Vec<(f64, f64)> {
+        let round = |x: f64| (x * 1000.0).round() / 1000.0;
+        let one = |r: &Riser| {
+            (
+                round(r.path.length() / M_PER_FT),
+                round(r.step_m / M_PER_IN),
+            )
+        };
+        slab.risers.iter().map(one).collect()
+    }
+
+    #[test]
+    fn risers_by_hand() {
+        let stage = "{id: V1, height: 7\", box: {corner: [0, 10'], size: [20', 4']}}, {id: V2, height: 14\", box: {corner: [0, 14'], size: [20', 6']}}";
+        let rows = [
+            // Two steps of a stage: each riser is 7 in, the upper one that of the upper tier.
+            ("two steps up", stage, "", vec![(20.0, 7.0), (20.0, 7.0)]),
+            // Both the same height: one riser, and none between them.
+            (
+                "two of one height",
+                "{height: 6\", box: {corner: [0, 14'], size: [8', 6']}}, {height: 6\", box: {corner: [8', 14'], size: [12', 6']}}",
+                "",
+                vec![(12.0, 6.0), (8.0, 6.0)],
+            ),
+            // A raised part beside a lower one: 6 and 3 in are 9 in where they meet.
+            (
+                "up beside down",
+                "{height: 6\", box: {corner: [0, 0], size: [10', 20']}}, {height: -3\", box: {corner: [10', 0], size: [10', 20']}}",
+                "",
+                vec![(20.0, 9.0)],
+            ),
+            // A corner whose first point lies on the floor: one riser around it, 8 and 6 ft.
+            (
+                "a corner",
+                "{height: 6\", box: {corner: [12', 14'], size: [9', 9']}}",
+                "",
+                vec![(14.0, 6.0)],
+            ),
+            // An island, 4 ft across: π × 4 ft.
+            (
+                "a round base",
+                "{height: 4\", circle: {center: [10', 10'], diameter: 4'}}",
+                "",
+                vec![(12.566, 4.0)],
+            ),
+            // A post of 1 ft stands in the riser.
+            (
+                "a post in it",
+                "{height: 7\", box: {corner: [0, 14'], size: [20', 6']}}",
+                "  keep_outs: [{box: {corner: [4', 13' 6\"], size: [1', 1']}}]\n",
+                vec![(4.0, 7.0), (15.0, 7.0)],
+            ),
+        ];
+        for (name, tiers, more, wanted) in rows {
+            let mut found = risers_of(&slab(tiers, more));
+            let mut wanted = wanted;
+            found.sort_by(|p, q| p.partial_cmp(q).unwrap());
+            wanted.sort_by(|p, q| p.partial_cmp(q).unwrap());
+            assert_eq!(found, wanted, "{name}");
+        }
+    }
+
+    #[test]
+    fn what_is_coated_of_a_riser() {
+        let tier = |more: &str| {
+            format!("{{height: 6\", {more} box: {{corner: [0, 10'], size: [20', 10']}}}}")
+        };
+        let upper = "coating: {uncoated: [{box: {corner: [0, 10'], size: [20', 10']}}]}\n";
+        let left = "coating: {uncoated: [{box: {corner: [0, 0], size: [5', 20']}}]}\n";
+        // Feet of coated riser, of riser with a cove, of its head and foot inside the coated floor.
+        let rows = [
+            ("all", "", "", 20.0, 0.0, 20.0),
+            ("coved", "cove: 1\",", "", 20.0, 20.0, 20.0),
+            ("left", "riser: leave,", "", 0.0, 0.0, 20.0),
+            ("below alone", "cove: true,", upper, 20.0, 20.0, 0.0),
+            ("five feet on neither side", "", left, 15.0, 0.0, 15.0),
+        ];
+        for (name, says, more, coated, coved, inside) in rows {
+            let slab = slab(&tier(says), more);
+            let faces = || slab.faces.iter();
+            let length = |faces: &mut dyn Iterator<Item = &Face>| -> f64 {
+                faces.map(|face| face.path.length()).sum::<f64>() / M_PER_FT
+            };
+            near(name, length(&mut faces()), coated);
+            near(
+                name,
+                length(&mut faces().filter(|f| f.cove_m.is_some())),
+                coved,
+            );
+            near(name, slab.risers_inside(|_| true) / M_PER_FT, inside);
+        }
+    }
+
+    #[test]
+    fn the_order_of_tiers_changes_no_riser() {
+        let (a, b) = (
+            "{id: V1, what: one, height: 6\", box: {corner: [0, 0], size: [10', 20']}}",
+            "{id: V2, what: two, riser: leave, height: -3\", box: {corner: [10', 0], size: [10', 20']}}",
+        );
+        for text in [format!("{a}, {b}"), format!("{b}, {a}")] {
+            let slab = slab(&text, "");
+            assert_eq!(slab.risers[0].tier, "V1");
+            assert!(slab.risers[0].coated && slab.risers[0].tier_high);
+        }
+    }
+}

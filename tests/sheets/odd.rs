@@ -28,7 +28,7 @@ const OUTLINES: [(&str, fn(&mut Chance) -> Vec<Corner>); 14] = [
 ];
 
 /// What a floor may carry too much of; a seed has about a third of these.
-const BURDENS: [(&str, fn(&mut Odd)); 17] = [
+const BURDENS: [(&str, fn(&mut Odd)); 18] = [
     ("pop-outs", pop_outs),
     ("merging spalls", merging_spalls),
     ("spalls on edges", spalls_on_edges),
@@ -46,6 +46,7 @@ const BURDENS: [(&str, fn(&mut Odd)); 17] = [
     ("tests", tests),
     ("openings", openings),
     ("curbs", curbs),
+    ("tiers", tiers),
 ];
 
 /// Most draws of a floor that the reader turns away, as one with a crack that lies wholly off it.
@@ -89,6 +90,7 @@ struct Odd {
     /// Least and greatest coordinates of the corners.
     bounds: (Point, Point),
     keep_outs: Vec<String>,
+    tiers: Vec<String>,
     openings: Vec<String>,
     uncoated: Vec<String>,
     faces: Vec<String>,
@@ -113,6 +115,7 @@ impl Odd {
             corners,
             bounds: (least, most),
             keep_outs: Vec::new(),
+            tiers: Vec::new(),
             openings: Vec::new(),
             uncoated: Vec::new(),
             faces: Vec::new(),
@@ -215,6 +218,7 @@ impl Odd {
     fn list(&self, key: &str) -> Option<&Vec<String>> {
         match key {
             "keep_outs" => Some(&self.keep_outs),
+            "tiers" => Some(&self.tiers),
             "uncoated" => Some(&self.uncoated),
             _ => self.blocks.iter().find(|b| b.0 == key).map(|b| &b.1),
         }
@@ -297,6 +301,7 @@ impl Odd {
         };
         head.push_str(&listed("openings", &self.openings));
         head.push_str(&listed("keep_outs", &self.keep_outs));
+        head.push_str(&listed("tiers", &self.tiers));
         if self.chance.unit() < 0.8 {
             let system = self.one(&["flake", "partial-flake", "quartz", "two-coat"]);
             let from = self.one(&["N", "E", "S", "W", "1", "2"]);
@@ -629,6 +634,23 @@ fn nested(odd: &mut Odd) {
         let shape = odd.rectangle((x - s / 2.0, y - s / 2.0), (s, s));
         odd.keep_out("plinth of a machine", &shape);
         s *= odd.chance.between(0.3, 0.95);
+    }
+}
+
+/// A part or two at another height, past the walls or within them.
+fn tiers(odd: &mut Odd) {
+    for _ in 0..odd.count(1, 2) {
+        let (at, w, h) = (odd.somewhere(), odd.small(0.2, 1.2), odd.small(0.2, 0.8));
+        let shape = if odd.chance.unit() < 0.7 {
+            odd.rectangle(at, (w, h))
+        } else {
+            odd.circle(at, h)
+        };
+        let (id, what) = (odd.id('V', "tiers"), odd.called("back slab"));
+        let height = odd.one(&["7 in", "-3 in", "150 mm", "24 in"]);
+        let riser = odd.one(&["", ", riser: leave", ", cove: 1 in"]);
+        odd.tiers
+            .push(format!("{{id: {id}, what: {what}, height: {height}{riser}, {shape}}}"));
     }
 }
 
