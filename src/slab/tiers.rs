@@ -302,7 +302,11 @@ mod tests {
         assert_eq!(face.name.as_deref(), Some("riser of the back slab"));
         // The lower floor lies on the left of the foot: south of it, so it runs west.
         assert!(face.path.direction_at(1.0).x < -0.99);
-        near("up there", slab.height_at(Point::new(1.0, 5.0)), 7.0 * M_PER_IN);
+        near(
+            "up there",
+            slab.height_at(Point::new(1.0, 5.0)),
+            7.0 * M_PER_IN,
+        );
         near("down here", slab.height_at(Point::new(1.0, 1.0)), 0.0);
     }
 

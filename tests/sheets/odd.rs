@@ -28,7 +28,7 @@ const OUTLINES: [(&str, fn(&mut Chance) -> Vec<Corner>); 14] = [
 ];
 
 /// What a floor may carry too much of; a seed has about a third of these.
-const BURDENS: [(&str, fn(&mut Odd)); 18] = [
+const BURDENS: [(&str, fn(&mut Odd)); 17] = [
     ("pop-outs", pop_outs),
     ("merging spalls", merging_spalls),
     ("spalls on edges", spalls_on_edges),
@@ -46,7 +46,6 @@ const BURDENS: [(&str, fn(&mut Odd)); 18] = [
     ("tests", tests),
     ("openings", openings),
     ("curbs", curbs),
-    ("tiers", tiers),
 ];
 
 /// Most draws of a floor that the reader turns away, as one with a crack that lies wholly off it.
@@ -76,6 +75,13 @@ fn drawn(seed: u64, draw: u64) -> (String, Plan) {
             load(&mut odd);
             name = format!("{name}, {burden}");
         }
+    }
+    // Every third has tiers besides, by chances of their own, so that the others stay as they are.
+    if seed % 3 == 1 {
+        let chance = std::mem::replace(&mut odd.chance, Chance(seed * 613 + draw * 101 + 5));
+        tiers(&mut odd);
+        odd.chance = chance;
+        name.push_str(", tiers");
     }
     (name, odd.plan(seed))
 }
@@ -649,8 +655,9 @@ fn tiers(odd: &mut Odd) {
         let (id, what) = (odd.id('V', "tiers"), odd.called("back slab"));
         let height = odd.one(&["7 in", "-3 in", "150 mm", "24 in"]);
         let riser = odd.one(&["", ", riser: leave", ", cove: 1 in"]);
-        odd.tiers
-            .push(format!("{{id: {id}, what: {what}, height: {height}{riser}, {shape}}}"));
+        odd.tiers.push(format!(
+            "{{id: {id}, what: {what}, height: {height}{riser}, {shape}}}"
+        ));
     }
 }
 

@@ -148,12 +148,16 @@ impl Drawing<'_> {
         group
     }
 
-    /// A part at another height: its riser, and its height in it. What lies `under` it stays seen.
+    /// A part at another height: its riser, and its height in it. The zone ground by hand, `under` it, stays seen.
     pub(super) fn tier(&mut self, tier: &Tier, under: &Region) -> Group {
         self.used.insert(Symbol::Riser);
         let slab = self.inputs.slab;
-        let ground = self.view.region(&tier.region.difference(under));
+        let ground = self.view.region(&tier.region);
         let mut marks = vec![draw::rings(&ground, None, Some(crate::ink::WHITE))];
+        let edge = self.view.region(&tier.region.intersection(under));
+        if !edge.is_empty() {
+            marks.push(draw::rings(&edge, None, Some(style::HAND_EDGE_FILL)));
+        }
         for riser in slab.risers.iter().filter(|riser| riser.tier == tier.id) {
             let points = self.view.path(&riser.path);
             self.clear.add_soft(&points);
