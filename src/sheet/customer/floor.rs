@@ -1,7 +1,7 @@
 //! The floor as the customer sees it, layer by layer, and what stands where on it.
 
 use crate::ink::{Group, Mark, PaperPoint};
-use crate::slab::{Tier, Zone, wall_pieces};
+use crate::slab::{Zone, wall_pieces};
 
 use super::super::Inputs;
 use super::super::clear::{Clear, Slip};
@@ -15,7 +15,7 @@ use super::super::view::View;
 use super::super::words;
 use super::doors;
 use super::fate::Fate;
-use super::key::tier_words;
+use super::key::{tier_words, tiers};
 use super::look;
 use super::sort::{Item, Place, Sorted};
 use super::symbol;
@@ -259,9 +259,7 @@ fn risers(inputs: &Inputs, (view, over): (&View, &Box2), clear: &mut Clear) -> V
             vec![draw::lines(&runs, look::RISER)],
         ));
     }
-    let mut tiers: Vec<&Tier> = slab.tiers.iter().collect();
-    tiers.sort_by(|a, b| a.id.cmp(&b.id));
-    for tier in tiers {
+    for tier in tiers(slab) {
         let rings = view.region(&tier.region);
         let texts = [tier_words(tier, slab.units), tier.higher(slab.units)];
         let name = texts.iter().find_map(|words| inside(words, &rings, clear));

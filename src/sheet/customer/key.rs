@@ -17,7 +17,8 @@ use super::say::{self, Said};
 use super::sort::{Item, Sorted};
 use super::symbol;
 use crate::quantity::Units;
-use crate::slab::Tier;
+use crate::slab::{Slab, Tier};
+use crate::takeoff::id_key;
 
 /// What a line of the key shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -127,6 +128,13 @@ fn fixtures(inputs: &Inputs) -> String {
     names.join(", ")
 }
 
+/// Tiers by id: the drawing doesn't depend on the order of records.
+pub(crate) fn tiers(slab: &Slab) -> Vec<&Tier> {
+    let mut tiers: Vec<&Tier> = slab.tiers.iter().collect();
+    tiers.sort_by_cached_key(|tier| id_key(&tier.id));
+    tiers
+}
+
 /// Which parts lie higher or lower, and what becomes of their upright faces.
 fn heights(inputs: &Inputs) -> String {
     let slab = inputs.slab;
@@ -144,7 +152,8 @@ fn heights(inputs: &Inputs) -> String {
         let higher = tier.higher(slab.units);
         format!("{what} lies {higher}; its upright face {face}")
     };
-    let mut all: Vec<String> = slab.tiers.iter().take(MOST_NAMES).map(said).collect();
+    let tiers = tiers(slab).into_iter();
+    let mut all: Vec<String> = tiers.take(MOST_NAMES).map(said).collect();
     if slab.tiers.len() > MOST_NAMES {
         let more = slab.tiers.len() - MOST_NAMES;
         all.push(format!("{more} more parts lie at another height"));
