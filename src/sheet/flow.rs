@@ -108,6 +108,10 @@ impl<T: Content + ?Sized> Content for &T {
     fn lay(&self, width: f64) -> Block {
         (**self).lay(width)
     }
+
+    fn shared(&self, width: f64) -> Rc<Block> {
+        (**self).shared(width)
+    }
 }
 
 /// Content that is laid out once for each width, however many columns it runs through.
