@@ -407,7 +407,7 @@ fn no_words_stand_far_from_their_area() {
 /// A garage whose back strip lies 7 in higher, with a stage on it, and a sunken wash bay.
 fn heights(tiers: [&str; 3]) -> crate::survey::Survey {
     floor(&format!(
-        "slabwalk: 1\njob: {{name: Two heights}}\nslab:\n  post_tension: none\n  outline: [[0, 0], [20', 0], [20', 20'], [0, 20']]\n  openings: [{{name: overhead door, wall: 1, from: 2', to: 18'}}]\n  tiers:\n    - {}\n    - {}\n    - {}\njoints: [{{id: J1, kind: control, x: 10', to: 14', width: 1/4}}]\ncoating: {{system: flake}}\n",
+        "slabwalk: 1\njob: {{name: Two heights}}\nslab:\n  post_tension: none\n  outline: [[0, 0], [20', 0], [20', 20'], [0, 20']]\n  openings: [{{name: overhead door, wall: 1, from: 2', to: 18'}}]\n  keep_outs: [{{what: drain, flush: true, circle: {{center: [5', 7' 9\"], diameter: 8\"}}}}]\n  tiers:\n    - {}\n    - {}\n    - {}\njoints: [{{id: J1, kind: control, x: 10', to: 14', width: 1/4}}]\ncoating: {{system: flake}}\n",
         tiers[0], tiers[1], tiers[2]
     ))
 }

@@ -1,7 +1,7 @@
 //! The floor as the customer sees it, layer by layer, and what stands where on it.
 
 use crate::ink::{Group, Mark, PaperPoint};
-use crate::slab::{Zone, wall_pieces};
+use crate::slab::{Tier, Zone, wall_pieces};
 
 use super::super::Inputs;
 use super::super::clear::{Clear, Slip};
@@ -152,7 +152,8 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
     let edge = edge(inputs, view, &mut clear);
     let risers = risers(inputs, (view, &over), &mut clear);
     let standing = standing(&inputs.slab.keep_outs, (view, &over), &mut clear);
-    let names = doors::names(inputs, view, &mut clear);
+    let mut names = heights(inputs, view, &mut clear);
+    names.extend(doors::names(inputs, view, &mut clear));
     let groups = vec![
         floor(inputs, view),
         layer("areas", under),
@@ -244,28 +245,32 @@ fn beyond(sorted: &Sorted, view: &View) -> Vec<Group> {
     )]
 }
 
-/// Where two heights of the floor meet, and the words for each part where there is room in it.
+/// Where two heights of the floor meet.
 fn risers(inputs: &Inputs, (view, over): (&View, &Box2), clear: &mut Clear) -> Vec<Group> {
-    let slab = inputs.slab;
     let mut out = Vec::new();
-    for riser in &slab.risers {
+    for riser in &inputs.slab.risers {
         let Shape::Line(runs) = within(Shape::Line(vec![view.path(&riser.path)]), over) else {
             continue;
         };
         runs.iter().for_each(|run| clear.add_line(run));
-        out.push(draw::group(
-            "",
-            "riser",
-            vec![draw::lines(&runs, look::RISER)],
-        ));
-    }
-    for tier in tiers(slab) {
-        let rings = view.region(&tier.region);
-        let texts = [tier_words(tier, slab.units), tier.higher(slab.units)];
-        let name = texts.iter().find_map(|words| inside(words, &rings, clear));
-        out.extend(name.map(|mark| draw::group("", "name", vec![mark])));
+        let line = draw::lines(&runs, look::RISER);
+        out.push(draw::group("", "riser", vec![line]));
     }
     out
+}
+
+/// What each part at another height is, where there is room in it.
+fn heights(inputs: &Inputs, view: &View, clear: &mut Clear) -> Vec<Group> {
+    let slab = inputs.slab;
+    let name = |tier: &Tier| {
+        let rings = view.region(&tier.region);
+        let texts = [tier_words(tier, slab.units), tier.higher(slab.units)];
+        let mark = texts
+            .iter()
+            .find_map(|words| inside(words, &rings, clear))?;
+        Some(draw::group("", "name", vec![mark]))
+    };
+    tiers(slab).into_iter().filter_map(name).collect()
 }
 
 fn standing(zones: &[Zone], (view, over): (&View, &Box2), clear: &mut Clear) -> Vec<Group> {
