@@ -62,6 +62,19 @@ macro_rules! cases {
 }
 
 cases! {
+    tier_without_a_riser,
+    tiers_overlapping,
+    tier_outside,
+    tier_as_high_as_the_floor,
+    tier_without_a_height,
+    tier_lower_than_a_riser,
+    tier_beyond_belief,
+    tier_alone_to_be_coated,
+    cove_on_a_riser_that_is_left,
+    tier_with_the_id_of_a_keep_out,
+    riser_of_a_word_unknown,
+    lines_across_a_riser,
+    riser_on_an_accessible_route,
     unreadable_length,
     crack_partly_off_the_floor,
     spall_off_the_coated_floor,

@@ -29,7 +29,7 @@ const PLAN_LINES: [&str; 8] = [
 ];
 
 /// Classes of the groups that draw an item of the floor under its own id, and whether the item is an area that a leader may end in.
-const ITEMS: [(&str, bool); 11] = [
+const ITEMS: [(&str, bool); 12] = [
     ("joint", false),
     ("crack", false),
     ("step", false),
@@ -39,6 +39,7 @@ const ITEMS: [(&str, bool); 11] = [
     ("blemish", true),
     ("uncoated", true),
     ("keep-out", true),
+    ("tier", true),
     ("moisture", true),
     ("low-spot", true),
 ];

@@ -9,6 +9,7 @@ mod cracks;
 mod joints;
 mod outline;
 mod panels;
+mod risers;
 mod spalls;
 mod steps;
 mod surface;
@@ -64,6 +65,7 @@ pub fn findings(
     outline::rules(&facts, &mut out);
     panels::rules(&facts, &mut out);
     joints::rules(&facts, &mut out);
+    risers::rules(&facts, &mut out);
     chase::rules(&facts, &mut out);
     cracks::rules(&facts, &mut out);
     spalls::rules(&facts, &mut out);

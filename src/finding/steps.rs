@@ -8,7 +8,7 @@ use crate::trade::words::OFFSET;
 /// A change in level up to this may be vertical, m (ADA/ABA Standards, section 303.2).
 const VERTICAL: f64 = 0.25 * M_PER_IN;
 /// Up to this it is beveled at most 1:2; above it is a ramp, m (ADA/ABA Standards, 303.3–4).
-const BEVELLED: f64 = 0.5 * M_PER_IN;
+pub(super) const BEVELLED: f64 = 0.5 * M_PER_IN;
 /// Rounding, m.
 const GUARD: f64 = 1e-9;
 

@@ -23,8 +23,8 @@ impl Reader<'_> {
             return;
         }
         let fraction = units == Units::Metric && written.contains(['/', '⁄']);
-        let little = rule.usual.is_some_and(|usual| m < usual.least.m());
-        let much = rule.usual.filter(|usual| m > usual.most.m());
+        let little = rule.usual.is_some_and(|usual| m.abs() < usual.least.m());
+        let much = rule.usual.filter(|usual| m.abs() > usual.most.m());
         let why = match rule.usual {
             _ if fraction => "metric lengths are seldom written as a fraction".to_owned(),
             Some(usual) if little => {

@@ -155,6 +155,13 @@ fn areas(out: &mut String, slab: &Slab) {
     let zone = |out: &mut String, z: &Zone, class: &str| {
         item(out, &z.id, class, &shape(&z.shape), middle(&z.shape));
     };
+    // Of a tier only its riser is hit: a tap on it is one on the floor.
+    for t in &slab.tiers {
+        let risers = slab.risers.iter().filter(|riser| riser.tier == t.id);
+        let d: String = risers.map(|riser| steps(&riser.path)).collect();
+        let tag = t.region.interior_point().unwrap_or_default();
+        item(out, &t.id, "tier", &d, (tag, INSIDE));
+    }
     for z in &slab.uncoated {
         zone(out, z, "uncoated");
     }

@@ -213,6 +213,10 @@ pub(super) fn spans(slab: &Slab) -> impl Iterator<Item = (&String, &'static str,
         .uncoated
         .iter()
         .map(|i| (&i.id, "left uncoated", i.span));
+    let tiers = slab
+        .tiers
+        .iter()
+        .map(|i| (&i.id, "raised or sunken part", i.span));
     let moisture = slab
         .moisture
         .iter()
@@ -222,7 +226,8 @@ pub(super) fn spans(slab: &Slab) -> impl Iterator<Item = (&String, &'static str,
         .chain(spalls)
         .chain(blemishes)
         .chain(steps);
-    lines.chain(keep_outs).chain(uncoated).chain(moisture)
+    let areas = keep_outs.chain(uncoated).chain(tiers);
+    lines.chain(areas).chain(moisture)
 }
 
 fn items(survey: &Survey, text: &str) -> Vec<Item> {

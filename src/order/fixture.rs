@@ -238,6 +238,8 @@ pub(crate) fn slab(wide_ft: f64, deep_ft: f64) -> Slab {
         reached: Region::empty(),
         net: Region::empty(),
         edges: Vec::new(),
+        tiers: Vec::new(),
+        risers: Vec::new(),
         obstacles: Vec::new(),
         joints: Vec::new(),
         cracks: Vec::new(),

@@ -43,7 +43,9 @@ pub(super) fn sheets(
         let floor = &loaded.survey;
         let head = letterhead(&floor.shop.proposal, None);
         let zones = floor.slab.keep_outs.iter().chain(&floor.slab.uncoated);
-        let names = zones.filter_map(|zone| zone.what.as_deref());
+        let tiers = floor.slab.tiers.iter().map(|tier| &tier.what);
+        let names = zones.map(|zone| &zone.what).chain(tiers);
+        let names = names.filter_map(Option::as_deref);
         let shop = head.lines.iter().chain([&head.name]).map(String::as_str);
         if let Some(note) = characters(texts.into_iter().chain(names).chain(shop)) {
             terminal::rendered(&loaded.render(&[note]));

@@ -159,7 +159,7 @@ mod tests {
             (
                 "diameter",
                 "the slab",
-                Some("`diameter` belongs under `circle` in `keep_outs`"),
+                Some("`diameter` belongs under `circle`"),
             ),
             (
                 "units",

@@ -7,7 +7,7 @@ use super::pattern;
 use super::place::{ONE_SHAPE, REPEAT, path, point, repeat, shapes};
 use crate::quantity::Units;
 use crate::sketch::parse::limits::{
-    COORDINATE, COVE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS,
+    COORDINATE, COVE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS, TIER_HEIGHT,
 };
 use crate::sketch::parse::{coating, conditions, slab as slab_words};
 
@@ -77,6 +77,7 @@ fn slab() -> Record {
             may("checks", list(check), "Taped diagonals between numbered corners.", "");
             may("openings", list(opening), "Doorways: wall lines with no wall on them.", "");
             may("keep_outs", list(keep_out), "Slab that is not there, or has something standing on it.", "");
+            may("tiers", list(tier), "Parts that lie higher or lower than the rest.", "");
         },
     )
 }
@@ -147,6 +148,25 @@ fn keep_out() -> Record {
         "keep_out",
         "a keep-out",
         "Slab that is not there, or is built over.",
+        keys,
+    )
+    .grouped(vec![ONE_SHAPE])
+}
+
+fn tier() -> Record {
+    let mut keys = keys! {
+        may("id", Form::Id, ID, "V1");
+        may("what", Form::Text, "What it is.", "back slab");
+        must("height", Form::Length(TIER_HEIGHT), "How much higher it lies than the rest of the floor; negative for a lower one.", "7\"");
+        may("riser", words(&slab_words::RISERS), "Whether its riser is coated. Left out: coat.", "coat");
+        may("cove", Form::Any(vec![Form::Truth, Form::Length(COVE)]), "Whether a cove is formed at the foot of the riser; or its radius.", "1\"");
+    };
+    keys.extend(shapes());
+    keys.push(may("note", Form::Text, NOTE, "edge chipped at the door"));
+    Record::new(
+        "tier",
+        "a tier",
+        "A part of the slab that lies higher or lower than the rest, with a riser where they meet. It may run past the walls.",
         keys,
     )
     .grouped(vec![ONE_SHAPE])

@@ -85,6 +85,9 @@ pub fn spots(slab: &Slab, takeoff: &Takeoff, wanted: &[Wanted]) -> Vec<Spot> {
     for (id, shape) in areas.chain(slab.blemishes.iter().map(|b| (&b.id, &b.shape))) {
         out.extend(shape.region.interior_point().map(|at| spot(id, at)));
     }
+    for tier in &slab.tiers {
+        out.extend(tier.region.interior_point().map(|at| spot(&tier.id, at)));
+    }
     for (step, work) in slab.lippage.iter().zip(&takeoff.lippage) {
         let longest = work
             .by_hand()

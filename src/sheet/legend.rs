@@ -71,6 +71,8 @@ pub enum Symbol {
     Low,
     /// Vertical face.
     Face,
+    /// Where two heights of the floor meet.
+    Riser,
     /// Pour line.
     Pour,
     /// Number and direction in the order of filling.
@@ -122,6 +124,7 @@ impl Symbol {
             Self::Row => "Flatness row".into(),
             Self::Low => "Water may stand".into(),
             Self::Face => "Face coated too".into(),
+            Self::Riser => "Riser, two heights".into(),
             Self::Pour => "Batch used up".into(),
             Self::FillOrder => "Order, direction".into(),
             Self::Cartridge => "Cartridge is out".into(),

@@ -28,6 +28,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use kurbo::{Point, Rect};
 
 use crate::geometry::path::Path;
+use crate::geometry::region::Region;
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::write;
@@ -306,7 +307,10 @@ impl<'a> Drawing<'a> {
     /// The floor by which a crew finds its way: edge, openings, what stands on it and what stays uncoated, without tags.
     fn floor(&mut self) -> Vec<Group> {
         let slab = self.inputs.slab;
-        let mut groups: Vec<Group> = slab.uncoated.iter().map(|z| self.uncoated(z)).collect();
+        let nothing = Region::empty();
+        let tiers = slab.tiers.iter().map(|t| self.tier(t, &nothing));
+        let mut groups: Vec<Group> = tiers.collect();
+        groups.extend(slab.uncoated.iter().map(|z| self.uncoated(z)));
         groups.extend(slab.keep_outs.iter().map(|z| self.keep_out(z)));
         self.tags.clear();
         self.own_tags.clear();

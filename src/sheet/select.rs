@@ -122,6 +122,7 @@ pub fn ordered(slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
         .sort_by(|a, b| a.wall.cmp(&b.wall).then(a.from_m.total_cmp(&b.from_m)));
     s.keep_outs.sort_by_cached_key(|z| id_key(&z.id));
     s.uncoated.sort_by_cached_key(|z| id_key(&z.id));
+    s.tiers.sort_by_cached_key(|t| id_key(&t.id));
     // The edges of the floor name keep-outs by index; drawings go by their kind alone.
     let place = |p: kurbo::Point| (p.x, p.y);
     s.levels.sort_by(|a, b| compare(place(a.at), place(b.at)));

@@ -16,6 +16,8 @@ const fn pen(width: f64) -> Stroke {
 
 /// Slab edge, openings' jambs, border of the sheet.
 pub const OUTLINE: Stroke = pen(0.70);
+/// Risers, where two heights of the floor meet.
+pub const RISER: Stroke = pen(0.50);
 /// Things standing on the slab.
 pub const OBJECT: Stroke = pen(0.35);
 /// Control joints.

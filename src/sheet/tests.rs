@@ -403,3 +403,49 @@ fn no_words_stand_far_from_their_area() {
         }
     }
 }
+
+/// A garage whose back strip lies 7 in higher, with a stage on it, and a sunken wash bay.
+fn heights(tiers: [&str; 3]) -> crate::survey::Survey {
+    floor(&format!(
+        "slabwalk: 1\njob: {{name: Two heights}}\nslab:\n  post_tension: none\n  outline: [[0, 0], [20', 0], [20', 20'], [0, 20']]\n  openings: [{{name: overhead door, wall: 1, from: 2', to: 18'}}]\n  keep_outs: [{{what: drain, flush: true, circle: {{center: [5', 7' 9\"], diameter: 8\"}}}}]\n  tiers:\n    - {}\n    - {}\n    - {}\njoints: [{{id: J1, kind: control, x: 10', to: 14', width: 1/4}}]\ncoating: {{system: flake}}\n",
+        tiers[0], tiers[1], tiers[2]
+    ))
+}
+
+#[test]
+fn a_floor_of_two_heights_is_drawn_and_said() {
+    let back = "{id: V1, what: back slab, height: 7\", box: {corner: [-1', 14'], size: [16', 8']}}";
+    let stage = "{id: V2, what: stage, height: 14\", box: {corner: [15', 14'], size: [8', 8']}}";
+    let bay = "{id: V3, what: wash bay, height: -3\", riser: leave, circle: {center: [5', 7'], diameter: 5'}}";
+    let survey = heights([back, stage, bay]);
+    for audience in [Audience::Crew, Audience::Customer, Audience::Field] {
+        let sheets = drawn(&survey, &options(audience));
+        assert_eq!(faults(&sheets), Vec::<String>::new());
+        let shuffled = drawn(&heights([bay, stage, back]), &options(audience));
+        let svg = |sheets: &[Sheet]| sheets.iter().map(crate::svg::write).collect::<Vec<_>>();
+        assert!(svg(&sheets) == svg(&shuffled), "records in another order");
+        let said = sheets.iter().flat_map(texts).collect::<Vec<_>>().join(" ");
+        let wanted: &[&str] = match audience {
+            Audience::Crew => &[
+                "V1 +7\"",
+                "V2 +14\"",
+                "V3 −3\"",
+                "Riser, two heights",
+                "7\" higher",
+                "3\" lower",
+                "Wash bay. Riser 15.7, left as it is",
+            ],
+            Audience::Customer => &[
+                "Step in the floor.",
+                "The back slab lies 7\" higher; its",
+                "The wash bay lies 3\" lower",
+            ],
+            Audience::Field => &[],
+        };
+        for words in wanted {
+            assert!(said.contains(words), "no {words} in: {said}");
+        }
+    }
+    let sheets = drawn(&survey, &options(Audience::Crew));
+    assert!(group(&sheets[0], "V1").title.contains("7\" higher"));
+}

@@ -126,6 +126,8 @@ pub struct SlabNotes {
     pub openings: Vec<Opening>,
     /// Slab that is not there or is built over.
     pub keep_outs: Vec<KeepOut>,
+    /// Parts that lie higher or lower than the rest.
+    pub tiers: Vec<Tier>,
 }
 
 /// The outline, by corners or by a walk.
@@ -338,6 +340,35 @@ pub struct KeepOut {
     pub shape: At<ShapeForm>,
     /// Free note.
     pub note: Option<String>,
+}
+
+/// A part of the slab that lies higher or lower than the rest, with a riser where they meet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tier {
+    /// Id.
+    pub id: At<String>,
+    /// What it is.
+    pub what: Option<String>,
+    /// How much higher than the rest of the floor; negative for a lower one.
+    pub height: At<Length>,
+    /// Whether its riser is coated.
+    pub riser: Option<At<RiserFinish>>,
+    /// The cove at the foot of its riser, where one is formed.
+    pub cove: Option<Cove>,
+    /// Its shape; it may run past the walls.
+    pub shape: At<ShapeForm>,
+    /// Free note.
+    pub note: Option<String>,
+}
+
+/// What is done with the riser of a tier.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum RiserFinish {
+    /// Coated with the floor (also when left out).
+    #[default]
+    Coat,
+    /// Left as it is.
+    Leave,
 }
 
 /// Kind of a joint.

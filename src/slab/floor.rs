@@ -5,9 +5,10 @@ use kurbo::Point;
 
 use super::joints::kept;
 use super::walls::wall_pieces;
-use super::{Areas, Edge, EdgeKind, Joint, Opening, Outline, Zone};
+use super::{Areas, Edge, EdgeKind, Joint, Opening, Outline, Tier, Zone};
 use crate::geometry::arrangement::{
-    Arrangement, ArrangementError, Beyond, BoundaryEdge, Class, InputEdge, Line, Options, Role,
+    Arrangement, ArrangementError, Between, Beyond, BoundaryEdge, Class, InputEdge, Line, Options,
+    Role,
 };
 use crate::geometry::contact::cut_where_touching;
 use crate::geometry::path::{Path, Segment};
@@ -35,6 +36,7 @@ enum Owner {
     Outline,
     KeepOut(usize),
     Uncoated(usize),
+    Tier,
     Joint(usize),
 }
 
@@ -44,6 +46,7 @@ pub(super) struct Parts<'a> {
     pub openings: &'a [Opening],
     pub keep_outs: &'a [Zone],
     pub uncoated: &'a [Zone],
+    pub tiers: &'a [Tier],
     pub joints: &'a [Joint],
     pub snap: f64,
 }
@@ -69,6 +72,11 @@ impl Floor {
             roles.push(role);
         }
         let others = segments.len();
+        for ring in parts.tiers.iter().flat_map(|tier| &tier.shape.rings) {
+            segments.push(ring.segments().to_vec());
+            owners.push(Owner::Tier);
+            roles.push(Role::Divider);
+        }
         for (i, joint) in joints {
             let pieces = match kept(joint) {
                 None => vec![joint.path.segments().to_vec()],
@@ -143,7 +151,7 @@ impl Floor {
                     .unwrap_or(EdgeKind::Wall),
                 Owner::KeepOut(i) => EdgeKind::KeepOut(i),
                 Owner::Uncoated(i) => EdgeKind::Uncoated(i),
-                Owner::Joint(_) => continue,
+                Owner::Tier | Owner::Joint(_) => continue,
             };
             // Several lines may run along one edge; what lies beyond it decides between them.
             let fits = match piece.beyond {
@@ -161,6 +169,16 @@ impl Floor {
             length_m: piece.length,
             kind,
         }
+    }
+
+    /// What of K lies in some of the panels, m².
+    pub(super) fn net_in(&self, chosen: impl Fn(usize) -> bool) -> f64 {
+        self.arrangement.area_in(Class::Net, chosen)
+    }
+
+    /// Edges between panels.
+    pub(super) fn between_panels(&self) -> Vec<Between> {
+        self.arrangement.between_panels()
     }
 
     /// How many panels there are.

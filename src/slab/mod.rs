@@ -12,6 +12,7 @@ mod outline;
 mod panels;
 mod records;
 mod shapes;
+mod tiers;
 mod walls;
 mod zones;
 
@@ -102,6 +103,8 @@ fn resolved(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) {
             cracks::outside(&slab, sketch, &mut found);
             if slab.areas.net <= zones::LEAST_NET {
                 found.push(zones::nothing_left(&slab));
+            } else {
+                tiers::without_use(&slab, sketch, &mut found);
             }
             ((!failed(&found)).then_some(slab), found)
         }
@@ -117,6 +120,7 @@ struct Placed {
     openings: Vec<Opening>,
     keep_outs: Vec<Zone>,
     uncoated: Vec<Zone>,
+    tiers: Vec<Tier>,
     joints: Vec<Joint>,
     cracks: Vec<Crack>,
     spalls: Vec<Spall>,
@@ -139,8 +143,10 @@ fn placed<'a>(
     clipper: &Clipper,
     locator: &mut Locator<'a>,
 ) -> Placed {
+    let tiers = tiers::placed(&sketch.slab.tiers, enclosed, shop, locator);
     let enclosed = &Within::new(enclosed);
     Placed {
+        tiers,
         openings: zones::openings(&sketch.slab.openings, locator),
         keep_outs: zones::keep_outs(&sketch.slab.keep_outs, enclosed, locator),
         uncoated: zones::uncoated(&sketch.coating.uncoated, enclosed, locator),
@@ -171,6 +177,7 @@ fn assemble(
         openings: &placed.openings,
         keep_outs: &placed.keep_outs,
         uncoated: &placed.uncoated,
+        tiers: &placed.tiers,
         joints: &placed.joints,
         snap: shop.panels.snap.m(),
     })?;
@@ -179,6 +186,8 @@ fn assemble(
     let crowded = once::scope(&mut placed.joints, &mut placed.cracks, &in_net, &in_reached);
     records::blemish_areas(&mut placed.blemishes, &net);
     records::spall_parts(&mut placed.spalls, &net);
+    let risers = tiers::risers(&floor, &mut placed.tiers);
+    placed.faces.extend(tiers::faces(&placed.tiers, &risers));
     let faces = placed
         .faces
         .iter()
@@ -208,6 +217,8 @@ fn assemble(
         openings: placed.openings,
         keep_outs: placed.keep_outs,
         uncoated: placed.uncoated,
+        tiers: placed.tiers,
+        risers,
         joints: placed.joints,
         cracks: placed.cracks,
         spalls: placed.spalls,

@@ -4,7 +4,7 @@ use kurbo::Point;
 
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
-use crate::quantity::{M_PER_IN, Units};
+use crate::quantity::{M_PER_IN, Units, write};
 use crate::sketch::{
     BlemishKind, Compass, Formed, Hand, JointKind, Movement, PostTension, Span, TestResult,
     Treatment,
@@ -33,6 +33,10 @@ pub struct Slab {
     pub keep_outs: Vec<Zone>,
     /// Uncoated parts, in file order.
     pub uncoated: Vec<Zone>,
+    /// Parts at another height, in file order.
+    pub tiers: Vec<Tier>,
+    /// Where two heights meet.
+    pub risers: Vec<Riser>,
     /// Areas, exact.
     pub areas: Areas,
     /// The outline's inside, arcs flattened.
@@ -72,6 +76,46 @@ pub struct Slab {
 }
 
 impl Slab {
+    /// How much higher than the main floor a place lies, m: what the tier there says.
+    #[must_use]
+    pub fn height_at(&self, p: Point) -> f64 {
+        let here = self.tiers.iter().find(|tier| tier.region.contains(p));
+        here.map_or(0.0, |tier| tier.height_m)
+    }
+
+    /// Length of a tier's risers, m, their area, and what of that is coated, m².
+    #[must_use]
+    pub fn risers_of(&self, tier: &Tier) -> (f64, f64, f64) {
+        let risers = || self.risers.iter().filter(|riser| riser.tier == tier.id);
+        let area = |riser: &Riser| riser.path.length() * riser.step_m;
+        // Adding nought makes the sum of none plain nought, not minus nought.
+        (
+            risers().map(|riser| riser.path.length()).sum::<f64>() + 0.0,
+            risers().map(area).sum::<f64>() + 0.0,
+            risers().filter(|r| r.coated).map(area).sum::<f64>() + 0.0,
+        )
+    }
+
+    /// Length of risers with coated floor at foot and head, m: the others lie on the boundary of K.
+    #[must_use]
+    pub fn risers_inside(&self, which: fn(&Riser) -> bool) -> f64 {
+        let inside = self.risers.iter().filter(|r| r.foot && r.head && which(r));
+        inside.map(|r| r.path.length()).sum::<f64>() + 0.0
+    }
+
+    /// A region in parts, each of one height: a machine doesn't pass a riser.
+    #[must_use]
+    pub fn by_height(&self, region: &Region) -> Vec<Region> {
+        let tiers = self.tiers.iter().map(|tier| &tier.region);
+        let mut parts: Vec<Region> = tiers.clone().map(|t| region.intersection(t)).collect();
+        parts.push(if parts.is_empty() {
+            region.clone()
+        } else {
+            region.difference(&Region::union_all(tiers.cloned().collect()))
+        });
+        parts
+    }
+
     /// Mean Mohs hardness of all readings; `None` where nobody scratched the floor.
     #[must_use]
     pub fn mean_hardness(&self) -> Option<f64> {
@@ -199,6 +243,70 @@ pub struct Zone {
     pub shape: Shape,
     /// The record.
     pub span: Span,
+}
+
+/// A part of the floor that lies higher or lower than the rest.
+#[derive(Clone, Debug)]
+pub struct Tier {
+    /// Id.
+    pub id: String,
+    /// What it is.
+    pub what: Option<String>,
+    /// How much higher than the main floor, m; negative for a lower one.
+    pub height_m: f64,
+    /// Whether its riser is to be coated.
+    pub coat: bool,
+    /// Radius of the cove at the foot of its riser, m.
+    pub cove_m: Option<f64>,
+    /// Shape as written; it may run past the walls.
+    pub shape: Shape,
+    /// What of it lies inside the outline, arcs flattened.
+    pub region: Region,
+    /// Coated floor on it, m².
+    pub area_m2: f64,
+    /// Note.
+    pub note: Option<String>,
+    /// The id in the sketch.
+    pub span: Span,
+}
+
+impl Tier {
+    /// Its height as a sign and a measure: `+7"`, `−3"`.
+    #[must_use]
+    pub fn rise(&self, units: Units) -> String {
+        let sign = if self.height_m < 0.0 { "−" } else { "+" };
+        format!("{sign}{}", write::small(self.height_m.abs(), units))
+    }
+
+    /// Its height in words: `7" higher`, `3" lower`.
+    #[must_use]
+    pub fn higher(&self, units: Units) -> String {
+        let word = if self.height_m < 0.0 {
+            "lower"
+        } else {
+            "higher"
+        };
+        format!("{} {word}", write::small(self.height_m.abs(), units))
+    }
+}
+
+/// A riser: the upright face where two heights of the floor meet.
+#[derive(Clone, Debug)]
+pub struct Riser {
+    /// Id of its tier; of two that adjoin, of the higher one.
+    pub tier: String,
+    /// Its foot; the lower floor is on the left.
+    pub path: Path,
+    /// Its height, m.
+    pub step_m: f64,
+    /// Whether its tier is the higher side.
+    pub tier_high: bool,
+    /// Whether the floor at its foot is coated.
+    pub foot: bool,
+    /// Whether the floor at its head is coated.
+    pub head: bool,
+    /// Whether it is coated itself.
+    pub coated: bool,
 }
 
 /// A closed shape.

@@ -40,6 +40,10 @@ pub(super) fn panels(floor: &Floor, slab: &Slab) -> Vec<Panel> {
             panels[place[index]].items.push(item.clone());
         }
     }
+    for tier in &slab.tiers {
+        let on_it = panels.iter_mut().filter(|p| tier.region.contains(p.label));
+        on_it.for_each(|panel| panel.items.push(tier.id.clone()));
+    }
     for (panel, length) in cracks.into_iter().flatten() {
         panels[place[panel]].crack_m += length;
     }
@@ -169,8 +173,9 @@ fn crack_pieces(floor: &Floor, slab: &Slab) -> Vec<Vec<(usize, f64)>> {
         return Vec::new();
     }
     let mut segments = Vec::new();
-    for joint in &slab.joints {
-        for pair in joint.path.points().windows(2) {
+    let joints = slab.joints.iter().map(|joint| &joint.path);
+    for path in joints.chain(slab.risers.iter().map(|riser| &riser.path)) {
+        for pair in path.points().windows(2) {
             segments.push(Owned {
                 a: pair[0],
                 b: pair[1],
@@ -184,7 +189,7 @@ fn crack_pieces(floor: &Floor, slab: &Slab) -> Vec<Vec<(usize, f64)>> {
     })
 }
 
-/// The in-scope pieces of a crack between the joints it crosses: panel and length.
+/// The in-scope pieces of a crack between the joints and risers it crosses: panel and length.
 fn pieces(floor: &Floor, crack: &Crack, joints: &Segments) -> Vec<(usize, f64)> {
     let mut cuts = Vec::new();
     for pair in crack.path.flatten().windows(2) {

@@ -208,22 +208,26 @@ pub(super) fn hardness<'a>(
         .collect()
 }
 
+/// Radius of a cove, m.
+pub(super) fn cove_m(cove: Option<sketch::Cove>, shop: &Shop) -> Option<f64> {
+    cove.map(|cove| match cove {
+        sketch::Cove::Usual => shop.coves.radius.m(),
+        sketch::Cove::Radius(radius) => radius.m(),
+    })
+}
+
 pub(super) fn faces<'a>(
     faces: &'a [sketch::Face],
     shop: &Shop,
     locator: &mut Locator<'a>,
 ) -> Vec<Face> {
-    let radius = |cove: sketch::Cove| match cove {
-        sketch::Cove::Usual => shop.coves.radius.m(),
-        sketch::Cove::Radius(radius) => radius.m(),
-    };
     let one = |face: &'a sketch::Face, locator: &mut Locator<'a>| {
         let path = locator.path(&face.path)?;
         Some(Face {
             name: face.name.clone(),
             path,
             height_m: face.height.value.m(),
-            cove_m: face.cove.map(radius),
+            cove_m: cove_m(face.cove, shop),
         })
     };
     faces.iter().filter_map(|face| one(face, locator)).collect()

@@ -123,20 +123,9 @@ pub(super) fn on_slab(
     span: Span,
     locator: &mut Locator<'_>,
 ) -> Option<()> {
+    on_slab_at_all(id, what, shape, enclosed, span, locator)?;
     let inside = enclosed.area(&shape.region);
     let whole = shape.region.area();
-    if inside <= whole * STICKS_OUT {
-        locator.found.push(
-            Diagnostic::error(
-                "outside-slab",
-                format!("{what} {id} lies wholly outside the slab"),
-            )
-            .item(id)
-            .at(span)
-            .hint("check its coordinates: x runs to the right, y up, both from [0, 0]"),
-        );
-        return None;
-    }
     if inside < whole * (1.0 - STICKS_OUT) {
         let units = locator.units();
         locator.found.push(
@@ -154,6 +143,30 @@ pub(super) fn on_slab(
         );
     }
     Some(())
+}
+
+/// Notes an error for a shape wholly outside the outline.
+pub(super) fn on_slab_at_all(
+    id: &str,
+    what: &str,
+    shape: &Shape,
+    enclosed: &Within,
+    span: Span,
+    locator: &mut Locator<'_>,
+) -> Option<()> {
+    if enclosed.area(&shape.region) > shape.region.area() * STICKS_OUT {
+        return Some(());
+    }
+    locator.found.push(
+        Diagnostic::error(
+            "outside-slab",
+            format!("{what} {id} lies wholly outside the slab"),
+        )
+        .item(id)
+        .at(span)
+        .hint("check its coordinates: x runs to the right, y up, both from [0, 0]"),
+    );
+    None
 }
 
 pub(super) fn checks(checks: &[sketch::Check], locator: &mut Locator<'_>) -> Vec<DiagonalCheck> {

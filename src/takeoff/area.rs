@@ -7,7 +7,8 @@ use crate::shop::Shop;
 use crate::slab::Slab;
 
 /// K less what a round head covers that stays off every edge that stands up, and off doorways:
-/// the threshold is always dressed by hand. Flush keep-outs are run over, so they are no edges.
+/// the threshold is always dressed by hand. So is the floor on both sides of a riser: at its foot it stands up like a wall, and at its
+/// head a machine would tip over the edge. Flush keep-outs are run over, so they are no edges.
 pub(super) fn hand_edge(slab: &Slab, shop: &Shop) -> Region {
     unreached_beyond(slab, shop, shop.grinding.edge_gap.m())
 }
@@ -27,7 +28,15 @@ pub fn unreached_beyond(slab: &Slab, shop: &Shop, gap_m: f64) -> Region {
     } else {
         slab.enclosed.difference(&Region::union_all(standing))
     };
-    unreached(&slab.net, &floor, gap_m, shop.grinding.head.m() / 2.0)
+    let radius_m = shop.grinding.head.m() / 2.0;
+    let parts = slab.by_height(&slab.net).into_iter();
+    let parts = parts.zip(slab.by_height(&floor));
+    let unreached = parts.map(|(net, floor)| unreached(&net, &floor, gap_m, radius_m));
+    let mut unreached: Vec<Region> = unreached.collect();
+    match unreached.len() {
+        1 => unreached.swap_remove(0),
+        _ => Region::union_all(unreached),
+    }
 }
 
 pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
@@ -46,10 +55,74 @@ pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
     }
 }
 
+/// The boundary of K, and foot and head of risers inside it, m.
+pub(super) fn edge(slab: &Slab) -> f64 {
+    let boundary: f64 = slab.edges.iter().map(|e| e.length_m).sum();
+    boundary + 2.0 * slab.risers_inside(|_| true)
+}
+
+/// Where the coating ends on open floor, m: also at the head of a riser that is left as it is.
 pub(super) fn termination(slab: &Slab) -> f64 {
-    slab.edges
-        .iter()
-        .filter(|e| e.kind.is_termination())
-        .map(|e| e.length_m)
-        .sum()
+    let edges = slab.edges.iter().filter(|e| e.kind.is_termination());
+    let open: f64 = edges.map(|e| e.length_m).sum();
+    open + slab.risers_inside(|riser| !riser.coated)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::quantity::{M_PER_FT, M2_PER_FT2};
+    use crate::sheet::fixture::floor;
+
+    /// A floor of 20 ft by 20 ft whose back strip of 6 ft lies 7 in higher, with a joint from wall to wall.
+    fn takeoff(riser: &str, height: &str) -> crate::takeoff::Takeoff {
+        let survey = floor(&format!(
+            "slabwalk: 1\njob: {{name: Garage}}\nslab:\n  post_tension: none\n  outline: [[0, 0], [20', 0], [20', 20'], [0, 20']]\n  tiers: [{{height: {height}, riser: {riser}, box: {{corner: [0, 14'], size: [20', 6']}}}}]\njoints: [{{kind: control, x: 10'}}, {{kind: construction, path: [[0, 14'], [20', 14']]}}]\n"
+        ));
+        survey.takeoff
+    }
+
+    fn near(name: &str, found: f64, wanted: f64) {
+        assert!(
+            (found - wanted).abs() < 2e-4,
+            "{name}: {found} for {wanted}"
+        );
+    }
+
+    /// By hand. A head of 30 in stays 2 in off both sides of the riser: it covers 19' 8" × 13' 8" and 19' 8" × 5' 8", each less its
+    /// corners, (4 − π) × 1.25²: 268.778 + 111.444 − 2 × 1.341 = 377.540 of 400 ft².
+    #[test]
+    fn both_sides_of_a_riser_are_ground_by_hand() {
+        let corners = (4.0 - std::f64::consts::PI) * 1.25_f64.powi(2);
+        let covered = (20.0 - 1.0 / 3.0) * (14.0 - 1.0 / 3.0 + 6.0 - 1.0 / 3.0) - 2.0 * corners;
+        // Walls 80 ft, foot and head of the riser 40 ft. Left as it is, the coating ends at its head.
+        for (riser, faces, termination) in [("coat", 20.0 * 7.0 / 12.0, 0.0), ("leave", 0.0, 20.0)]
+        {
+            let t = takeoff(riser, "7\"");
+            near(riser, t.area.hand_edge_m2 / M2_PER_FT2, 400.0 - covered);
+            near(riser, t.edge_m / M_PER_FT, 120.0);
+            near(riser, t.termination_m / M_PER_FT, termination);
+            near(riser, t.area.faces_m2 / M2_PER_FT2, faces);
+            near(riser, t.area.coated_m2 / M2_PER_FT2, 400.0 + faces);
+        }
+    }
+
+    /// The joint across has 3 in by hand at each wall and at the foot, whichever side that is; at the head the saw runs out. The joint along
+    /// the riser is cut by hand all along.
+    #[test]
+    fn the_saw_stops_at_the_foot_alone() {
+        for height in ["7\"", "-7\""] {
+            let t = takeoff("coat", height);
+            let [across, along] = &t.joints[..] else {
+                panic!("two joints");
+            };
+            near(height, across.hand_m / M_PER_FT, 0.75);
+            assert_eq!(across.hand_ends, 3, "{height}");
+            let foot_m = across.hand[1];
+            let (from, to) = (foot_m.from_m / M_PER_FT, foot_m.to_m / M_PER_FT);
+            let wanted = if height.starts_with('-') { 14.0 } else { 13.75 };
+            near(height, from, wanted);
+            near(height, to, wanted + 0.25);
+            near(height, along.hand_m / M_PER_FT, 20.0);
+        }
+    }
 }

@@ -2,25 +2,77 @@
 
 use super::JointWork;
 use super::seal::seal;
-use crate::geometry::clip::near;
+use crate::geometry::clip::{Clipper, near};
+use crate::geometry::path::Vertex;
 use crate::geometry::segments::{Owned, Segments};
 use crate::geometry::stretch::Intervals;
+use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
 use crate::sketch::{JointKind, Treatment};
-use crate::slab::{Joint, Slab, Stretch, stretches};
+use crate::slab::{Joint, ON_TOP, Riser, Slab, Stretch, stretches};
 
 /// Work on every joint.
 pub(super) fn joints(slab: &Slab, shop: &Shop) -> Vec<JointWork> {
-    let owned = |(owner, e): (usize, &[kurbo::Point; 2])| Owned {
-        a: e[0],
-        b: e[1],
-        owner,
-    };
-    let obstacles = Segments::new(slab.obstacles.iter().enumerate().map(owned).collect());
+    let obstacles = Obstacles::new(slab);
     slab.joints
         .iter()
         .map(|joint| one(joint, &obstacles, shop))
         .collect()
+}
+
+/// What stops the saw.
+struct Obstacles {
+    /// From either side.
+    standing: Segments,
+    /// Risers stop it from below alone; above them it runs out over the edge, as through an opening. With each goes the region of its
+    /// tier, and whether that is the lower side.
+    risers: Vec<(Segments, Clipper, bool)>,
+}
+
+impl Obstacles {
+    fn new(slab: &Slab) -> Self {
+        let pairs = |pairs: Vec<[kurbo::Point; 2]>| {
+            let owned = pairs.into_iter().enumerate();
+            Segments::new(owned.map(|(owner, [a, b])| Owned { a, b, owner }).collect())
+        };
+        let riser = |riser: &Riser| {
+            let tier = slab.tiers.iter().find(|tier| tier.id == riser.tier)?;
+            let chords = riser
+                .path
+                .points()
+                .windows(2)
+                .map(|p| [p[0], p[1]])
+                .collect();
+            Some((pairs(chords), Clipper::new(&tier.region), !riser.tier_high))
+        };
+        Self {
+            standing: pairs(slab.obstacles.clone()),
+            risers: slab.risers.iter().filter_map(riser).collect(),
+        }
+    }
+
+    /// Stations of a path that the saw doesn't reach.
+    fn near(&self, path: &[Vertex], clearance_m: f64) -> Intervals {
+        let mut out = near(path, &self.standing, clearance_m).as_slice().to_vec();
+        for (riser, tier, tier_low) in &self.risers {
+            let close = near(path, riser, clearance_m);
+            if close.is_empty() {
+                continue;
+            }
+            let on_tier = tier.inside(path);
+            // What runs along a riser lies at its foot, and more than an inch within 1/8 in runs along it.
+            let mut along = near(path, riser, ON_TOP).as_slice().to_vec();
+            along.retain(|(from, to)| to - from > M_PER_IN);
+            let high = if *tier_low {
+                close.difference(&on_tier)
+            } else {
+                close.intersection(&on_tier)
+            };
+            let below = close.difference(&high.difference(&Intervals::new(along)));
+            out.extend_from_slice(below.as_slice());
+        }
+        Intervals::new(out)
+    }
 }
 
 /// The treatment of a joint: its own, or the shop's rule for its kind.
@@ -32,7 +84,7 @@ fn treatment(joint: &Joint, shop: &Shop) -> Treatment {
     })
 }
 
-fn one(joint: &Joint, obstacles: &Segments, shop: &Shop) -> JointWork {
+fn one(joint: &Joint, obstacles: &Obstacles, shop: &Shop) -> JointWork {
     let treatment = treatment(joint, shop);
     let length_m = total(&joint.in_scope);
     let mut work = JointWork {
@@ -71,7 +123,7 @@ fn one(joint: &Joint, obstacles: &Segments, shop: &Shop) -> JointWork {
     work
 }
 
-fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Segments, shop: &Shop) {
+fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Obstacles, shop: &Shop) {
     let rules = &shop.chase;
     let wander = joint.wander.unwrap_or(0.0);
     work.by_hand = joint.path.is_curved() || wander > rules.saw_wander.m();
@@ -79,7 +131,7 @@ fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Segments, shop: &Shop) 
     if work.by_hand {
         work.hand.clone_from(&joint.in_scope);
     } else {
-        let close = near(&joint.path.flatten(), obstacles, rules.saw_clearance.m());
+        let close = obstacles.near(&joint.path.flatten(), rules.saw_clearance.m());
         work.hand = stretches(&scope.intersection(&close));
         work.saw = stretches(&scope.difference(&close));
         work.hand_ends = work.hand.len();

@@ -5,7 +5,7 @@ use kurbo::{Point, Vec2};
 use super::{Fall, Flatness, LevelReport};
 use crate::geometry::plane::Plane;
 use crate::quantity::{M_PER_IN, Units};
-use crate::slab::Slab;
+use crate::slab::{LevelRow, Slab};
 
 /// A point this far below the plane of its neighbours is likely to pond, m: 1/4 in (common
 /// practice).
@@ -24,16 +24,29 @@ pub(super) fn report(slab: &Slab) -> Option<LevelReport> {
     if slab.levels.is_empty() && slab.level_rows.is_empty() {
         return None;
     }
-    let points: Vec<(Point, f64)> = slab.levels.iter().map(|l| (l.at, l.height_m)).collect();
+    let points: Vec<(Point, f64)> = slab
+        .levels
+        .iter()
+        .map(|l| (l.at, l.height_m - slab.height_at(l.at)))
+        .collect();
     Some(LevelReport {
         fall: fall(&points),
         ponding: ponding(&points),
         rows: slab
             .level_rows
             .iter()
-            .map(|row| flatness(&row.heights_m, slab.units))
+            .map(|row| flatness(&on_one_level(slab, row), slab.units))
             .collect(),
     })
+}
+
+/// The heights of a row less what the tiers under them make, m.
+fn on_one_level(slab: &Slab, row: &LevelRow) -> Vec<f64> {
+    let heights = row.heights_m.iter().enumerate();
+    let level = |(i, height): (usize, &f64)| {
+        height - slab.height_at(row.from + row.direction * (row.spacing_m * i as f64))
+    };
+    heights.map(level).collect()
 }
 
 fn fall(points: &[(Point, f64)]) -> Option<Fall> {

@@ -43,7 +43,7 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
     let hand_grind = lippage::on_floor(&lippage, &slab.net);
     let mut takeoff = Takeoff {
         area: area::totals(slab, &hand_edge),
-        edge_m: slab.edges.iter().map(|e| e.length_m).sum(),
+        edge_m: area::edge(slab),
         termination_m: area::termination(slab),
         closure: slab.outline.closure,
         hand_edge,

@@ -94,6 +94,7 @@ fn ids(slab: &Slab) -> BTreeSet<&str> {
     out.extend(slab.blemishes.iter().map(|b| &*b.id));
     out.extend(slab.lippage.iter().map(|l| &*l.id));
     out.extend(slab.keep_outs.iter().chain(&slab.uncoated).map(|z| &*z.id));
+    out.extend(slab.tiers.iter().map(|t| &*t.id));
     out.extend(slab.moisture.iter().map(|t| &*t.id));
     out
 }
@@ -109,11 +110,13 @@ fn segments<'a>(lines: impl IntoIterator<Item = &'a Path>) -> Vec<Owned> {
     out
 }
 
-/// Walls, doorways among them, and the sides of everything that is not coated.
+/// Walls, doorways among them, the sides of everything that is not coated, and risers.
 fn edges(slab: &Slab) -> Segments {
     let zones = slab.keep_outs.iter().chain(&slab.uncoated);
     let sides = zones.flat_map(|z| &z.shape.rings);
-    Segments::new(segments(std::iter::once(&slab.outline.path).chain(sides)))
+    let risers = slab.risers.iter().map(|riser| &riser.path);
+    let edges = std::iter::once(&slab.outline.path).chain(sides);
+    Segments::new(segments(edges.chain(risers)))
 }
 
 /// Joints, cracks and the sides of patches.

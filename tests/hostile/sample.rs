@@ -33,6 +33,9 @@ fn head(w: Word) -> Value {
             "keep_outs": [
                 {"id": "K1", "what": w("keep-out"), "note": w("note of K1"), "box": {"corner": ["18'", "12'"], "size": ["6\"", "6\""]}},
             ],
+            "tiers": [
+                {"id": "V1", "what": w("tier"), "note": w("note of V1"), "height": "6\"", "box": {"corner": ["18'", "16'"], "size": ["6'", "6'"]}},
+            ],
         },
         "tests": {
             "moisture": [{"id": "M1", "at": ["6'", "6'"], "rh": "80%"}],

@@ -12,6 +12,8 @@ struct Floor {
     cracks: Vec<Vec<(f64, f64)>>,
     posts: Vec<((f64, f64), f64)>,
     spalls: Vec<((f64, f64), f64)>,
+    /// Corners and height of a part at another height.
+    tier: Option<(Vec<(f64, f64)>, f64)>,
 }
 
 impl Floor {
@@ -23,6 +25,7 @@ impl Floor {
             cracks: self.cracks.iter().map(all).collect(),
             posts: self.posts.iter().map(|(p, d)| (f(*p), *d)).collect(),
             spalls: self.spalls.iter().map(|(p, d)| (f(*p), *d)).collect(),
+            tier: self.tier.as_ref().map(|(p, h)| (all(p), *h)),
         }
     }
 
@@ -44,6 +47,12 @@ impl Floor {
                 "    - {{circle: {{center: {}, diameter: {:.9}{unit}}}}}\n",
                 point(p),
                 d * scale
+            );
+        }
+        if let Some((corners, height)) = &self.tier {
+            let polygon = path(corners);
+            out += &format!(
+                "  tiers: [{{height: {height:.4} m, cove: 1 in, polygon: [{polygon}]}}]\n"
             );
         }
         if !self.joints.is_empty() {
@@ -87,8 +96,9 @@ fn floor() -> impl Strategy<Value = Floor> {
         proptest::collection::vec(line(2..5), 0..3),
         proptest::collection::vec((inside(), 0.1..0.4f64), 0..3),
         proptest::collection::vec((inside(), 0.05..0.2f64), 0..2),
+        proptest::option::of(tier()),
     )
-        .prop_map(|(mut joints, cracks, posts, spalls)| {
+        .prop_map(|(mut joints, cracks, posts, spalls, tier)| {
             // One joint right across, past the slab on both sides.
             joints.push(vec![(-1.0, 2.5), (9.0, 2.75)]);
             Floor {
@@ -104,16 +114,34 @@ fn floor() -> impl Strategy<Value = Floor> {
                 cracks,
                 posts,
                 spalls,
+                tier,
             }
         })
 }
 
-const QUANTITIES: [&str; 14] = [
+/// A star of three to seven corners around a place on the floor, which may reach past the walls, and its height.
+fn tier() -> impl Strategy<Value = (Vec<(f64, f64)>, f64)> {
+    let height = prop_oneof![-0.3..-0.02f64, 0.02..0.3f64];
+    let reach = proptest::collection::vec(0.3..3.0f64, 3..8);
+    ((0.8..4.2f64, 0.8..5.2f64), reach, height).prop_map(|((x, y), reach, height)| {
+        let turn = std::f64::consts::TAU / reach.len() as f64;
+        let corner = |(i, r): (usize, &f64)| {
+            let (sin, cos) = (0.3 + turn * i as f64).sin_cos();
+            (x + r * cos, y + r * sin)
+        };
+        (reach.iter().enumerate().map(corner).collect(), height)
+    })
+}
+
+const QUANTITIES: [&str; 17] = [
     "/area/gross_m2",
     "/area/keep_out_m2",
     "/area/net_m2",
     "/area/hand_edge_m2",
+    "/area/faces_m2",
     "/edge_m",
+    "/termination_m",
+    "/totals/cove_l",
     "/totals/chase_m",
     "/totals/saw_m",
     "/totals/hand_cut_m",
@@ -133,6 +161,18 @@ fn same(a: &serde_json::Value, b: &serde_json::Value) -> Result<(), TestCaseErro
         prop_assert!(
             (p - q).abs() <= 1e-5 * p.abs().max(q.abs()) + 1e-4,
             "{pointer}: {p} and {q}"
+        );
+    }
+    for key in ["area_m2", "riser_m", "riser_m2"] {
+        let sum = |v: &serde_json::Value| -> f64 {
+            let tiers = v["tiers"].as_array().cloned().unwrap_or_default();
+            tiers.iter().map(|t| number(t, &format!("/{key}"))).sum()
+        };
+        prop_assert!(
+            (sum(a) - sum(b)).abs() <= 1e-4,
+            "{key}: {} and {}",
+            sum(a),
+            sum(b)
         );
     }
     let areas = |v: &serde_json::Value| {
@@ -189,6 +229,26 @@ proptest! {
         prop_assert!((sum - slab).abs() <= 1e-7, "{sum} of {slab}");
     }
 
+    /// The panels of each height add up to it, and the riser of each tier times its height is its face.
+    #[test]
+    fn heights_add_up_to_the_slab(floor in floor()) {
+        let json = takeoff(&floor.sketch("metric", "", 1.0));
+        let panels = json["panels"].as_array().unwrap();
+        for tier in json["tiers"].as_array().unwrap() {
+            let on_it = |p: &&serde_json::Value| p["items"].as_array().unwrap().contains(&tier["id"]);
+            let sum: f64 = panels.iter().filter(on_it).map(|p| number(p, "/area_m2")).sum();
+            prop_assert!((sum - number(tier, "/area_m2")).abs() <= 1e-7, "{sum} of {tier}");
+            let face = number(tier, "/riser_m") * number(tier, "/height_m").abs();
+            prop_assert!((face - number(&json, "/area/faces_m2")).abs() <= 1e-6, "{face} in {json}");
+        }
+        let without = Floor { tier: None, ..floor };
+        let bare = takeoff(&without.sketch("metric", "", 1.0));
+        for pointer in ["/area/net_m2", "/totals/chase_m", "/totals/crack_m"] {
+            let (p, q) = (number(&json, pointer), number(&bare, pointer));
+            prop_assert!((p - q).abs() <= 1e-6, "{pointer}: {p} and {q}");
+        }
+    }
+
     #[test]
     fn splitting_a_floor_adds_up(
         at in 1.0..4.0f64, joint in 0.5..5.5f64, post in (0.6..4.0f64, 0.6..5.0f64),
@@ -199,6 +259,7 @@ proptest! {
             cracks: Vec::new(),
             posts: Vec::new(),
             spalls: Vec::new(),
+            tier: None,
         };
         let mut whole = part(0.0, 5.0);
         let mut halves = [part(0.0, at), part(at, 5.0)];

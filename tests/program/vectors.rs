@@ -460,3 +460,63 @@ fn the_slab_must_be_five_degrees_above_the_dew_point() {
         assert_eq!(finding[0]["severity"], severity, "V-D5 {slab}");
     }
 }
+
+/// By hand: of a floor of 20 by 20 ft the back strip of 20 by 6 ft lies 7 in higher. 280 + 120 ft², and a riser of 20 × 7/12 = 11.667 ft².
+/// The order goes by 411.667 ft² where it went by 400: flakes at 0.1 lb/ft², primer at 200 ft²/gal less 5 %. The works gain the face
+/// (15 min and 11.667 ft² at 40 ft²/h: 32.5 min) and 40 ft of edge at 50 ft/h (80 ft and 120 ft of edge: 96 and 144 min).
+#[test]
+fn a_floor_of_two_heights_is_ordered_and_priced_with_its_riser() {
+    let tiers = "tiers: [{height: 7\", box: {corner: [0, 14], size: [20, 6]}}]\n  outline";
+    let flat = floor("20", "20", "coating: {system: flake}\n");
+    let high = flat.replace("outline", tiers);
+    let (flat_json, json) = (takeoff(&flat), takeoff(&high));
+    near("floor", &json, "/area/net_m2", 400.0 * FT2, 1e-6);
+    near("tier", &json, "/tiers/0/area_m2", 120.0 * FT2, 1e-6);
+    near("height", &json, "/tiers/0/height_m", 7.0 * FT / 12.0, 1e-9);
+    near("riser", &json, "/tiers/0/riser_m", 20.0 * FT, 1e-5);
+    let face = 20.0 * 7.0 / 12.0;
+    near("face", &json, "/tiers/0/riser_coated_m2", face * FT2, 1e-6);
+    near(
+        "coated",
+        &json,
+        "/area/coated_m2",
+        (400.0 + face) * FT2,
+        1e-6,
+    );
+    let need = |json: &serde_json::Value, item: &str| {
+        let rows = json["order"].as_array().expect("an order");
+        let row = rows.iter().find(|row| row["item"] == item);
+        row.unwrap_or_else(|| panic!("no {item}"))["need"]
+            .as_f64()
+            .expect("a number")
+    };
+    for item in [
+        "flake: primer",
+        "flake: base coat",
+        "flake: flake",
+        "flake: top coat",
+    ] {
+        let more = need(&json, item) / need(&flat_json, item);
+        assert!(
+            (more - (400.0 + face) / 400.0).abs() < 1e-6,
+            "{item}: {more}"
+        );
+    }
+    let priced = |sketch: &str| {
+        let (_folder, path) = crate::common::folder(sketch);
+        let run = crate::common::slabwalk().arg("price").arg(&path).output();
+        String::from_utf8(run.expect("the program runs").stdout).expect("text")
+    };
+    let hours = |text: &str, work: &str| {
+        let line = text
+            .lines()
+            .find(|line| line.trim_start().starts_with(work))?;
+        let before = line.split(" h ×").next()?;
+        before.split_whitespace().last()?.parse::<f64>().ok()
+    };
+    let (flat, high) = (priced(&flat), priced(&high));
+    assert_eq!(hours(&flat, "prepare faces"), None, "{flat}");
+    assert_eq!(hours(&high, "prepare faces"), Some(0.54), "{high}");
+    assert_eq!(hours(&flat, "grind edges by hand"), Some(1.6), "{flat}");
+    assert_eq!(hours(&high, "grind edges by hand"), Some(2.4), "{high}");
+}

@@ -76,6 +76,13 @@ fn drawn(seed: u64, draw: u64) -> (String, Plan) {
             name = format!("{name}, {burden}");
         }
     }
+    // Every third has tiers besides, by chances of their own, so that the others stay as they are.
+    if seed % 3 == 1 {
+        let chance = std::mem::replace(&mut odd.chance, Chance(seed * 613 + draw * 101 + 5));
+        tiers(&mut odd);
+        odd.chance = chance;
+        name.push_str(", tiers");
+    }
     (name, odd.plan(seed))
 }
 
@@ -89,6 +96,7 @@ struct Odd {
     /// Least and greatest coordinates of the corners.
     bounds: (Point, Point),
     keep_outs: Vec<String>,
+    tiers: Vec<String>,
     openings: Vec<String>,
     uncoated: Vec<String>,
     faces: Vec<String>,
@@ -113,6 +121,7 @@ impl Odd {
             corners,
             bounds: (least, most),
             keep_outs: Vec::new(),
+            tiers: Vec::new(),
             openings: Vec::new(),
             uncoated: Vec::new(),
             faces: Vec::new(),
@@ -215,6 +224,7 @@ impl Odd {
     fn list(&self, key: &str) -> Option<&Vec<String>> {
         match key {
             "keep_outs" => Some(&self.keep_outs),
+            "tiers" => Some(&self.tiers),
             "uncoated" => Some(&self.uncoated),
             _ => self.blocks.iter().find(|b| b.0 == key).map(|b| &b.1),
         }
@@ -297,6 +307,7 @@ impl Odd {
         };
         head.push_str(&listed("openings", &self.openings));
         head.push_str(&listed("keep_outs", &self.keep_outs));
+        head.push_str(&listed("tiers", &self.tiers));
         if self.chance.unit() < 0.8 {
             let system = self.one(&["flake", "partial-flake", "quartz", "two-coat"]);
             let from = self.one(&["N", "E", "S", "W", "1", "2"]);
@@ -629,6 +640,24 @@ fn nested(odd: &mut Odd) {
         let shape = odd.rectangle((x - s / 2.0, y - s / 2.0), (s, s));
         odd.keep_out("plinth of a machine", &shape);
         s *= odd.chance.between(0.3, 0.95);
+    }
+}
+
+/// A part or two at another height, past the walls or within them.
+fn tiers(odd: &mut Odd) {
+    for _ in 0..odd.count(1, 2) {
+        let (at, w, h) = (odd.somewhere(), odd.small(0.2, 1.2), odd.small(0.2, 0.8));
+        let shape = if odd.chance.unit() < 0.7 {
+            odd.rectangle(at, (w, h))
+        } else {
+            odd.circle(at, h)
+        };
+        let (id, what) = (odd.id('V', "tiers"), odd.called("back slab"));
+        let height = odd.one(&["7 in", "-3 in", "150 mm", "24 in"]);
+        let riser = odd.one(&["", ", riser: leave", ", cove: 1 in"]);
+        odd.tiers.push(format!(
+            "{{id: {id}, what: {what}, height: {height}{riser}, {shape}}}"
+        ));
     }
 }
 

@@ -148,6 +148,30 @@ pub struct BoundaryEdge {
     pub beyond: Beyond,
 }
 
+/// An edge between two panels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Between {
+    /// Start.
+    pub a: Point,
+    /// End.
+    pub b: Point,
+    /// True length, m.
+    pub length: f64,
+    /// What lies on the left of `a`→`b`.
+    pub left: Beside,
+    /// What lies on its right.
+    pub right: Beside,
+}
+
+/// What lies beside an edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Beside {
+    /// The panel.
+    pub panel: usize,
+    /// Whether it is part of the net region there.
+    pub net: bool,
+}
+
 /// A part of the reached region that no divider divides.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Panel {
@@ -266,13 +290,22 @@ impl Arrangement {
     /// Area of a class, m²: exact for the polygon on the lattice, and the bows of its boundary.
     #[must_use]
     pub fn area(&self, class: Class) -> f64 {
-        let inside = |face: u32| self.windings[face as usize].belongs(class);
-        let doubled: i128 = self
-            .faces
-            .doubled
-            .iter()
-            .zip(&self.windings)
-            .filter(|(_, w)| w.belongs(class))
+        self.area_of(|face| self.windings[face as usize].belongs(class))
+    }
+
+    /// What of a class lies in some of the panels, m².
+    #[must_use]
+    pub fn area_in(&self, class: Class, chosen: impl Fn(usize) -> bool) -> f64 {
+        self.area_of(|face| {
+            let panel = self.panel_of_face[face as usize];
+            self.windings[face as usize].belongs(class) && panel.is_some_and(|p| chosen(p as usize))
+        })
+    }
+
+    fn area_of(&self, inside: impl Fn(u32) -> bool) -> f64 {
+        let faces = self.faces.doubled.iter().zip(0..);
+        let doubled: i128 = faces
+            .filter(|&(_, face)| inside(face))
             .map(|(d, _)| d)
             .sum();
         let mut bows = 0.0;
@@ -315,6 +348,34 @@ impl Arrangement {
                 sources,
                 beyond: other.beyond(),
             });
+        }
+        found
+    }
+
+    /// Every edge with another panel on either side, in the order of the lattice.
+    #[must_use]
+    pub fn between_panels(&self) -> Vec<Between> {
+        let mut found = Vec::new();
+        for (number, edge) in self.edges.all.iter().enumerate() {
+            let (left, right) = self.faces.beside(number);
+            let beside = |face: u32| {
+                let panel = self.panel_of_face[face as usize]?;
+                Some(Beside {
+                    panel: panel as usize,
+                    net: self.windings[face as usize].belongs(Class::Net),
+                })
+            };
+            if let (Some(left), Some(right)) = (beside(left), beside(right))
+                && left.panel != right.panel
+            {
+                found.push(Between {
+                    a: self.sites[edge.u as usize].to_point(),
+                    b: self.sites[edge.v as usize].to_point(),
+                    length: edge.length,
+                    left,
+                    right,
+                });
+            }
         }
         found
     }

@@ -30,6 +30,23 @@ pub fn rows(sheet: &mut Sheet, report: &Report) {
         area.hand_edge_m2,
         "where the floor grinder does not reach",
     );
+    for tier in &report.slab.tiers {
+        let (riser_m, riser_m2, coated_m2) = report.slab.risers_of(tier);
+        sheet.about("tier", &tier.id);
+        sheet.small(
+            "height",
+            tier.height_m * 1000.0,
+            tier.what.as_deref().unwrap_or_default(),
+        );
+        sheet.area(
+            "coated floor",
+            tier.area_m2,
+            tier.note.as_deref().unwrap_or_default(),
+        );
+        sheet.length("riser", riser_m, "");
+        sheet.area("riser", riser_m2, "");
+        sheet.area("riser coated", coated_m2, "part of the faces");
+    }
     sheet.about("edge", "");
     sheet.length("edge", report.takeoff.edge_m, "");
     sheet.length(

@@ -47,6 +47,7 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     out.add_list("blemishes", &slab.blemishes, BlemishJson::new)?;
     out.add_list("keep_outs", &slab.keep_outs, ZoneJson::new)?;
     out.add_list("uncoated", &slab.uncoated, ZoneJson::new)?;
+    out.add_list("tiers", &slab.tiers, |tier| TierJson::new(slab, tier))?;
     out.add("levels", &takeoff.levels.as_ref().map(LevelsJson::new))?;
     out.add_list("checks", &slab.checks, CheckJson::new)?;
     out.end()
@@ -331,6 +332,34 @@ impl<'a> ZoneJson<'a> {
             what: zone.what.as_deref(),
             flush: zone.flush,
             area_m2: Number(zone.shape.area_m2),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct TierJson<'a> {
+    id: &'a str,
+    what: Option<&'a str>,
+    height_m: Number,
+    area_m2: Number,
+    riser_m: Number,
+    riser_m2: Number,
+    riser_coated_m2: Number,
+    note: Option<&'a str>,
+}
+
+impl<'a> TierJson<'a> {
+    fn new(slab: &crate::slab::Slab, tier: &'a crate::slab::Tier) -> Self {
+        let (riser_m, riser_m2, riser_coated_m2) = slab.risers_of(tier);
+        Self {
+            id: &tier.id,
+            what: tier.what.as_deref(),
+            height_m: Number(tier.height_m),
+            area_m2: Number(tier.area_m2),
+            riser_m: Number(riser_m),
+            riser_m2: Number(riser_m2),
+            riser_coated_m2: Number(riser_coated_m2),
+            note: tier.note.as_deref(),
         }
     }
 }

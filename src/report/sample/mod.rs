@@ -147,6 +147,7 @@ fn sketch() -> Sketch {
             checks: Vec::new(),
             openings: Vec::new(),
             keep_outs: Vec::new(),
+            tiers: Vec::new(),
         },
         joints: Vec::new(),
         cracks: Vec::new(),

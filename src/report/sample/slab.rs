@@ -177,6 +177,8 @@ pub(super) fn slab() -> Slab {
             edge(2.0, EdgeKind::KeepOut(0)),
             edge(8.0, EdgeKind::Uncoated(0)),
         ],
+        tiers: Vec::new(),
+        risers: Vec::new(),
         obstacles: Vec::new(),
         joints: joints(),
         cracks: vec![

@@ -50,6 +50,60 @@ pub fn sections(page: &mut Page, report: &Report) {
         add("Misclosure", value, &closure_note(closure, units));
     }
     page.section("Floor", &rows);
+    tiers(page, report);
+}
+
+/// What lies at each height.
+fn tiers(page: &mut Page, report: &Report) {
+    let (slab, units) = (report.slab, report.slab.units);
+    let mut rows = Rows::new(&[
+        ("Mark", Align::Left),
+        ("Height", Align::Right),
+        ("Coated floor", Align::Right),
+        ("Riser", Align::Right),
+        ("Riser area", Align::Right),
+        ("Coated", Align::Right),
+        ("What", Align::Wrap),
+    ]);
+    if slab.tiers.is_empty() {
+        return;
+    }
+    let raised: f64 = slab.tiers.iter().map(|tier| tier.area_m2).sum();
+    let area = |m2: f64| write::area(m2, units);
+    let mut main = [const { String::new() }; 7];
+    main[2] = area(slab.areas.net - raised);
+    main[6] = "main floor".to_owned();
+    rows.push(main);
+    let mut sums = (0.0, 0.0, 0.0);
+    for tier in &slab.tiers {
+        let (riser_m, riser_m2, coated_m2) = slab.risers_of(tier);
+        sums = (sums.0 + riser_m, sums.1 + riser_m2, sums.2 + coated_m2);
+        rows.push([
+            words::clean(&tier.id),
+            tier.rise(units),
+            area(tier.area_m2),
+            write::length(riser_m, units),
+            area(riser_m2),
+            area(coated_m2),
+            tier.what.as_deref().map(words::clean).unwrap_or_default(),
+        ]);
+    }
+    rows.total([
+        "Total".to_owned(),
+        String::new(),
+        area(slab.areas.net),
+        write::length(sums.0, units),
+        area(sums.1),
+        area(sums.2),
+        String::new(),
+    ]);
+    page.section("Heights of the floor", &rows);
+    notes(
+        page,
+        slab.tiers
+            .iter()
+            .map(|t| (t.id.as_str(), t.note.as_deref())),
+    );
 }
 
 fn closure_note(closure: &crate::slab::Closure, units: Units) -> String {

@@ -186,8 +186,7 @@ impl Map {
             let mut marks = Vec::new();
             if let Some(label) = frame_label(&area, number, &drawn.plan.clear) {
                 drawn.plan.clear.add(label.slip);
-                // Nothing beside it reads as a minus.
-                let ground = label.slip.beside().grown(0.25).corners();
+                let ground = name_ground(&label).corners();
                 marks.push(draw::polygon(&ground, None, Some(crate::ink::WHITE)));
                 marks.push(Mark::Text(label.mark));
             }
@@ -213,6 +212,11 @@ fn framed(area: &Box2, id: &str) -> Group {
         .flat_map(|side| dash::cut(side, dash::REMOVAL))
         .collect();
     draw::group(id, "frame outline", vec![draw::lines(&runs, style::OBJECT)])
+}
+
+/// The white ground of a frame's name: nothing beside it reads as a minus.
+fn name_ground(label: &Label) -> Slip {
+    label.slip.beside().grown(0.25)
 }
 
 /// `SEE S-401` on the first free place along a frame, outside before inside.
@@ -242,6 +246,8 @@ fn frame_label(area: &Box2, number: &str, clear: &super::super::clear::Clear) ->
             places.push(at(area.left - half - off + 1.0, c.y));
         }
         let labels = places.drain(..).map(|p| Label::level(p, &text, type_));
+        let on_sheet = |l: &Label| clear.bounds().holds(&name_ground(l).bounds());
+        let labels = labels.filter(on_sheet);
         if let Some(found) = Label::first_free(clear, 0.5, labels) {
             return Some(found);
         }

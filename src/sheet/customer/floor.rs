@@ -1,7 +1,7 @@
 //! The floor as the customer sees it, layer by layer, and what stands where on it.
 
 use crate::ink::{Group, Mark, PaperPoint};
-use crate::slab::{Zone, wall_pieces};
+use crate::slab::{Tier, Zone, wall_pieces};
 
 use super::super::Inputs;
 use super::super::clear::{Clear, Slip};
@@ -9,12 +9,13 @@ use super::super::dash;
 use super::super::draw;
 use super::super::hatch;
 use super::super::label::Label;
-use super::super::mm::{Box2, at};
+use super::super::mm::{Box2, at, by};
 use super::super::split::clip;
 use super::super::view::View;
 use super::super::words;
 use super::doors;
 use super::fate::Fate;
+use super::key::{tier_words, tiers};
 use super::look;
 use super::sort::{Item, Place, Sorted};
 use super::symbol;
@@ -149,11 +150,14 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
     }
     let beyond = beyond(sorted, view);
     let edge = edge(inputs, view, &mut clear);
+    let risers = risers(inputs, (view, &over), &mut clear);
     let standing = standing(&inputs.slab.keep_outs, (view, &over), &mut clear);
-    let names = doors::names(inputs, view, &mut clear);
+    let mut names = heights(inputs, view, &mut clear);
+    names.extend(doors::names(inputs, view, &mut clear));
     let groups = vec![
         floor(inputs, view),
         layer("areas", under),
+        layer("risers", risers),
         layer("standing", standing),
         layer("beyond", beyond),
         layer("lines", lines),
@@ -241,6 +245,34 @@ fn beyond(sorted: &Sorted, view: &View) -> Vec<Group> {
     )]
 }
 
+/// Where two heights of the floor meet.
+fn risers(inputs: &Inputs, (view, over): (&View, &Box2), clear: &mut Clear) -> Vec<Group> {
+    let mut out = Vec::new();
+    for riser in &inputs.slab.risers {
+        let Shape::Line(runs) = within(Shape::Line(vec![view.path(&riser.path)]), over) else {
+            continue;
+        };
+        runs.iter().for_each(|run| clear.add_line(run));
+        let line = draw::lines(&runs, look::RISER);
+        out.push(draw::group("", "riser", vec![line]));
+    }
+    out
+}
+
+/// What each part at another height is, where there is room in it.
+fn heights(inputs: &Inputs, view: &View, clear: &mut Clear) -> Vec<Group> {
+    let slab = inputs.slab;
+    let name = |tier: &Tier| {
+        let rings = view.region(&tier.region);
+        let texts = [tier_words(tier, slab.units), tier.higher(slab.units)];
+        let mark = texts
+            .iter()
+            .find_map(|words| inside(words, &rings, clear))?;
+        Some(draw::group("", "name", vec![mark]))
+    };
+    tiers(slab).into_iter().filter_map(name).collect()
+}
+
 fn standing(zones: &[Zone], (view, over): (&View, &Box2), clear: &mut Clear) -> Vec<Group> {
     let mut order: Vec<&Zone> = zones.iter().collect();
     order.sort_by(|a, b| a.id.cmp(&b.id));
@@ -258,22 +290,24 @@ fn standing(zones: &[Zone], (view, over): (&View, &Box2), clear: &mut Clear) -> 
         out.push(draw::group("", "fixture", vec![shape]));
     }
     for (zone, rings) in order.iter().zip(&rings) {
-        let name = inside_name(zone, rings, clear);
+        let name = zone.what.as_deref().map(words::clean);
+        let name = name.and_then(|name| inside(&name, rings, clear));
         out.extend(name.map(|mark| draw::group("", "name", vec![mark])));
     }
     out
 }
 
-/// The name of a thing that stands on the floor, where there is room in it.
-fn inside_name(zone: &Zone, rings: &[Vec<PaperPoint>], clear: &mut Clear) -> Option<Mark> {
-    let name = words::clean(zone.what.as_deref()?);
-    let middle = Box2::of(rings.first()?).center();
-    let label = Label::level(middle, &name, look::body());
-    let fits = clear.is_free(&label.slip, 0.8) && hatch::contains(rings, middle);
-    fits.then(|| {
-        clear.add(label.slip);
-        Mark::Text(label.mark)
-    })
+/// The words for a thing in the middle of it, or a little above or below, where there is room.
+fn inside(words: &str, rings: &[Vec<PaperPoint>], clear: &mut Clear) -> Option<Mark> {
+    let around = Box2::of(rings.first()?);
+    let places = [0.0, 0.25, -0.25].into_iter();
+    let place = |share: f64| around.center() + by(0.0, share * around.height());
+    let labels = places.map(|share| Label::level(place(share), words, look::body()));
+    let label = labels.into_iter().find(|label| {
+        clear.is_free(&label.slip, 0.8) && hatch::contains(rings, label.slip.center)
+    })?;
+    clear.add(label.slip);
+    Some(Mark::Text(label.mark))
 }
 
 /// The edge of the slab, dashed along openings.

@@ -16,6 +16,9 @@ use super::marks;
 use super::say::{self, Said};
 use super::sort::{Item, Sorted};
 use super::symbol;
+use crate::quantity::Units;
+use crate::slab::{Slab, Tier};
+use crate::takeoff::id_key;
 
 /// What a line of the key shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -27,6 +30,8 @@ pub(crate) enum Sample {
     Floor,
     /// Things that stand on the floor or lie in it.
     Standing,
+    /// Where two heights of the floor meet.
+    Riser,
     /// Joints and cracks beyond the coated area.
     Outside,
 }
@@ -91,6 +96,14 @@ pub(crate) fn rows(
             ..Row::default()
         });
     }
+    if !inputs.slab.risers.is_empty() {
+        out.push(Row {
+            sample: Sample::Riser,
+            title: "Step in the floor",
+            size: heights(inputs),
+            ..Row::default()
+        });
+    }
     if !sorted.beyond.is_empty() {
         out.push(Row {
             sample: Sample::Outside,
@@ -113,6 +126,50 @@ fn fixtures(inputs: &Inputs) -> String {
         names.push("and others");
     }
     names.join(", ")
+}
+
+/// Tiers by id: the drawing doesn't depend on the order of records.
+pub(crate) fn tiers(slab: &Slab) -> Vec<&Tier> {
+    let mut tiers: Vec<&Tier> = slab.tiers.iter().collect();
+    tiers.sort_by_cached_key(|tier| id_key(&tier.id));
+    tiers
+}
+
+/// Which parts lie higher or lower, and what becomes of their upright faces.
+fn heights(inputs: &Inputs) -> String {
+    let slab = inputs.slab;
+    let said = |tier: &Tier| {
+        let coated = slab.risers_of(tier).2 > 0.0;
+        let face = if coated {
+            "is coated"
+        } else {
+            "stays as it is"
+        };
+        let what = match named(tier) {
+            Some(what) => format!("The {what}"),
+            None => "A part of the floor".into(),
+        };
+        let higher = tier.higher(slab.units);
+        format!("{what} lies {higher}; its upright face {face}")
+    };
+    let tiers = tiers(slab).into_iter();
+    let mut all: Vec<String> = tiers.take(MOST_NAMES).map(said).collect();
+    if slab.tiers.len() > MOST_NAMES {
+        let more = slab.tiers.len() - MOST_NAMES;
+        all.push(format!("{more} more parts lie at another height"));
+    }
+    all.join(". ")
+}
+
+fn named(tier: &Tier) -> Option<String> {
+    let what = tier.what.as_deref().map(words::clean);
+    what.filter(|what| !what.is_empty())
+}
+
+/// What stands in a part at another height on the plan: `back slab, 7" higher`.
+pub(crate) fn tier_words(tier: &Tier, units: Units) -> String {
+    let what = named(tier).map_or_else(String::new, |what| what + ", ");
+    what + &tier.higher(units)
 }
 
 impl Row {
@@ -206,6 +263,11 @@ impl Sample {
             }
             Self::Floor => vec![draw::rectangle(area, fine, Some(look::FLOOR))],
             Self::Standing => vec![draw::rectangle(area, fine, Some(look::STANDING))],
+            Self::Riser => {
+                let m = area.center();
+                let line = draw::line(at(area.left, m.y), at(area.right, m.y), look::RISER);
+                vec![draw::rectangle(area, None, Some(look::FLOOR)), line]
+            }
             Self::Outside => {
                 let m = area.center();
                 let line = draw::line(

@@ -48,6 +48,8 @@ pub(crate) const fn pen(width: f64, color: Color) -> Stroke {
 
 /// The edge of the slab.
 pub(crate) const EDGE: Stroke = pen(0.9, BLACK);
+/// Where two heights of the floor meet.
+pub(crate) const RISER: Stroke = pen(0.6, BLACK);
 /// Outlines of fills, leaders, rings of marks.
 pub(crate) const FINE: Stroke = pen(0.3, BLACK);
 /// The ring of a mark.

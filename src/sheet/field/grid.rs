@@ -237,6 +237,10 @@ impl Grid {
                 marks.extend((!runs.is_empty()).then(|| draw::lines(&runs, KNOWN_FINE)));
             }
         }
+        for riser in &slab.risers {
+            let runs = clip::run(&self.view.path(&riser.path), &self.area);
+            marks.extend((!runs.is_empty()).then(|| draw::lines(&runs, KNOWN_FINE)));
+        }
         let outline = &slab.outline;
         let corners: Vec<PaperPoint> = outline
             .corners

@@ -164,6 +164,11 @@ impl Symbol {
                     draw::lines(&ticks, style::OBJECT),
                 ]
             }
+            Self::Riser => vec![draw::line(
+                at(area.left, m.y),
+                at(area.right, m.y),
+                style::RISER,
+            )],
             Self::Moisture => moisture_mark(m),
             Self::Wanted => wanted_mark(m),
             Self::Pour => vec![pour_line(&[at(area.left, m.y), at(area.right, m.y)])],

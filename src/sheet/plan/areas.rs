@@ -3,7 +3,7 @@
 use crate::ink::{Group, PaperPoint};
 use crate::quantity::write;
 use crate::sketch::BlemishKind;
-use crate::slab::{Blemish, Form, Zone};
+use crate::slab::{Blemish, Form, Tier, Zone};
 
 use super::super::clear::Slip;
 use super::super::dash;
@@ -43,7 +43,8 @@ impl Drawing<'_> {
     pub(super) fn areas(&mut self) -> Group {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
         let mut groups = Vec::new();
-        let edge = self.view.region(&self.hand_edge());
+        let hand_edge = self.hand_edge();
+        let edge = self.view.region(&hand_edge);
         if !edge.is_empty() {
             self.used.insert(Symbol::HandEdge);
             let mut group = draw::group(
@@ -57,6 +58,7 @@ impl Drawing<'_> {
             );
             groups.push(group);
         }
+        groups.extend(slab.tiers.iter().map(|t| self.tier(t, &hand_edge)));
         groups.extend(slab.blemishes.iter().map(|b| self.blemish(b)));
         groups.extend(slab.uncoated.iter().map(|z| self.uncoated(z)));
         groups.extend(slab.keep_outs.iter().map(|z| self.keep_out(z)));
@@ -143,6 +145,36 @@ impl Drawing<'_> {
             Outline::Hexagon,
             &region,
         ));
+        group
+    }
+
+    /// A part at another height: its riser, and its height in it. The zone ground by hand, `under` it, stays seen.
+    pub(super) fn tier(&mut self, tier: &Tier, under: &Region) -> Group {
+        self.used.insert(Symbol::Riser);
+        let slab = self.inputs.slab;
+        let ground = self.view.region(&tier.region);
+        let mut marks = vec![draw::rings(&ground, None, Some(crate::ink::WHITE))];
+        let edge = self.view.region(&tier.region.intersection(under));
+        if !edge.is_empty() {
+            marks.push(draw::rings(&edge, None, Some(style::HAND_EDGE_FILL)));
+        }
+        for riser in slab.risers.iter().filter(|riser| riser.tier == tier.id) {
+            let points = self.view.path(&riser.path);
+            self.clear.add_soft(&points);
+            marks.push(draw::lines(&[points], style::RISER));
+        }
+        let rise = tier.rise(self.units());
+        let mut group = draw::group(&*tier.id, "tier", marks);
+        group.title = format!(
+            "{}: {} than the main floor, {}",
+            tier.id,
+            tier.higher(self.units()),
+            words::clean(tier.what.as_deref().unwrap_or(""))
+        );
+        let region = self.open_part(&tier.region);
+        let text = format!("{} {}", tier.id, rise.to_uppercase());
+        let tag = Tag::area(&tier.id, text, Outline::Octagon, &region);
+        self.own_tags.push((tag, region));
         group
     }
 

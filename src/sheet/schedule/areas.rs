@@ -1,7 +1,7 @@
 //! The schedules of areas and obstacles, and of moisture tests.
 
 use crate::quantity::write;
-use crate::slab::{Shape, Zone};
+use crate::slab::{Riser, Shape, Stretch, Tier, Zone};
 use crate::takeoff::follows;
 
 use super::super::plan::blemish_name;
@@ -40,6 +40,7 @@ impl Rows<'_> {
                 self.area(&b.id, what, &b.shape, note(b.note.as_deref()))
             })
             .collect();
+        rows.extend(slab.tiers.iter().map(|t| self.tier(t)));
         let zone = |z: &Zone, word: &str| {
             self.area(&z.id, word.to_owned(), &z.shape, note(z.what.as_deref()))
         };
@@ -103,6 +104,44 @@ impl Rows<'_> {
             id: id.to_owned(),
             cells: vec![id.to_owned(), what, self.size(shape)],
             words: sentences(&[&self.shape_at(shape, id), &note]),
+            ..Row::default()
+        }
+    }
+
+    /// A part at another height, found by the ends of its riser.
+    fn tier(&self, tier: &Tier) -> Row {
+        let slab = self.inputs.slab;
+        let riser = |riser: &Riser| {
+            let length_m = riser.path.length();
+            let whole = Stretch {
+                from_m: 0.0,
+                to_m: length_m,
+            };
+            let left = if riser.coated {
+                "coated"
+            } else {
+                "left as it is"
+            };
+            format!(
+                "riser {}, {left}: {}",
+                self.run(length_m),
+                self.ends(&riser.path, &[whole], "")
+            )
+        };
+        let risers = slab.risers.iter().filter(|r| r.tier == tier.id).map(riser);
+        let risers = risers.collect::<Vec<_>>().join("; ");
+        Row {
+            id: tier.id.clone(),
+            cells: vec![
+                tier.id.clone(),
+                tier.higher(self.units()),
+                write::area(tier.area_m2, self.units()),
+            ],
+            words: sentences(&[
+                &note(tier.what.as_deref()),
+                &risers,
+                &note(tier.note.as_deref()),
+            ]),
             ..Row::default()
         }
     }

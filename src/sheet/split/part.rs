@@ -7,7 +7,7 @@ use kurbo::{Point, Rect};
 
 use crate::geometry::path::Path;
 use crate::geometry::region::{Region, corners};
-use crate::slab::{Face, Lippage, Opening, Shape, Slab, Stretch, Zone};
+use crate::slab::{Face, Lippage, Opening, Riser, Shape, Slab, Stretch, Zone};
 use crate::takeoff::{LippageWork, StepStretch, Takeoff};
 
 use super::super::select::Selection;
@@ -124,6 +124,11 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab,
     for zones in [&mut s.keep_outs, &mut s.uncoated] {
         clip_zones(zones, window, &area);
     }
+    for tier in &mut s.tiers {
+        tier.region = tier.region.intersection(&area);
+    }
+    s.tiers.retain(|tier| !tier.region.is_empty());
+    s.risers = s.risers.iter().flat_map(|r| riser_parts(r, wide)).collect();
     for (lippage, work) in s.lippage.iter().zip(&mut t.lippage) {
         work.stretches = cut_steps(&work.stretches, &inside(&lippage.path, far));
     }
@@ -177,16 +182,28 @@ fn step_lies(lippage: &Lippage, work: &LippageWork, window: Rect) -> bool {
         .any(|(a, b)| from.max(*a) <= to.min(*b) + LEAST_M)
 }
 
+/// The pieces of a path in a window.
+fn parts_of(path: &Path, window: Rect) -> impl Iterator<Item = Path> {
+    let pieces = inside(path, window).into_iter();
+    let pieces = pieces.filter(|(a, b)| is_kept(b - a, path.length(), LEAST_M));
+    pieces.map(|(a, b)| path.part(a, b))
+}
+
 /// The pieces of a face in a window, so that its words stand beside what is drawn of it.
 fn face_parts(face: &Face, window: Rect) -> Vec<Face> {
-    let pieces = inside(&face.path, window).into_iter();
-    let pieces = pieces.filter(|(a, b)| is_kept(b - a, face.path.length(), LEAST_M));
-    pieces
-        .map(|(a, b)| Face {
-            path: face.path.part(a, b),
-            ..face.clone()
-        })
-        .collect()
+    let part = |path| Face {
+        path,
+        ..face.clone()
+    };
+    parts_of(&face.path, window).map(part).collect()
+}
+
+fn riser_parts(riser: &Riser, window: Rect) -> Vec<Riser> {
+    let part = |path| Riser {
+        path,
+        ..riser.clone()
+    };
+    parts_of(&riser.path, window).map(part).collect()
 }
 
 fn clip_shape(shape: &mut Shape, window: Rect, area: &Region) {

@@ -121,7 +121,7 @@ impl Pass<'_> {
     }
 
     /// `true`, `false`, or the radius of the cove.
-    fn cove(&mut self, node: &Node) -> Option<Option<Cove>> {
+    pub(super) fn cove(&mut self, node: &Node) -> Option<Option<Cove>> {
         let text = node.text().unwrap_or_default();
         if TRUTHS.iter().any(|word| text.eq_ignore_ascii_case(word)) {
             let wanted = self.reader.truth(node, "cove")?;

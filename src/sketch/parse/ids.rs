@@ -10,13 +10,14 @@ use crate::sketch::{At, matches};
 use crate::yaml::Node;
 
 /// Where items with ids stand, with the letter and the name of their kind.
-const LISTS: [(&[&str], char, &str); 8] = [
+const LISTS: [(&[&str], char, &str); 9] = [
     (&["joints"], 'J', "a joint"),
     (&["cracks"], 'C', "a crack"),
     (&["spalls"], 'S', "a spall"),
     (&["blemishes"], 'B', "a blemish"),
     (&["lippage"], 'L', "a lippage"),
     (&["slab", "keep_outs"], 'K', "a keep-out"),
+    (&["slab", "tiers"], 'V', "a tier"),
     (&["coating", "uncoated"], 'U', "an uncoated part"),
     (&["tests", "moisture"], 'M', "a moisture test"),
 ];

@@ -106,3 +106,6 @@ pub(crate) const COVE: Rule = Rule::small("the radius of a cove", Sign::Positive
     );
 /// A spot height.
 pub(crate) const LEVEL: Rule = Rule::small("the height", Sign::Any, TWENTY_FEET);
+/// How much a tier lies higher or lower than the rest of the floor. A loading dock is four feet high; no floor of one job is over five.
+pub(crate) const TIER_HEIGHT: Rule = Rule::small("the height of the tier", Sign::Any, FIVE_FEET)
+    .usually("the height of a tier", Length::from_in(0.5), TWO_FEET);

@@ -1,13 +1,15 @@
 //! The `slab:` part.
 
 use super::Pass;
-use super::limits::{COVER, SIZE, STATION, THICKNESS};
+use super::limits::{COVER, SIZE, STATION, THICKNESS, TIER_HEIGHT};
 use super::shape::SHAPES;
 use crate::form::Fields;
-use crate::sketch::{At, Check, Embedded, KeepOut, Opening, PostTension, SlabNotes};
+use crate::sketch::{
+    At, Check, Embedded, KeepOut, Opening, PostTension, RiserFinish, SlabNotes, Tier,
+};
 use crate::yaml::Node;
 
-const KEYS: [&str; 8] = [
+const KEYS: [&str; 9] = [
     "thickness",
     "placed",
     "post_tension",
@@ -16,6 +18,7 @@ const KEYS: [&str; 8] = [
     "checks",
     "openings",
     "keep_outs",
+    "tiers",
 ];
 pub(crate) const POST_TENSION: [(&str, PostTension); 3] = [
     ("none", PostTension::None),
@@ -25,6 +28,12 @@ pub(crate) const POST_TENSION: [(&str, PostTension); 3] = [
 const KEEP_OUT: [&str; 9] = [
     "id", "what", "flush", "repeat", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
 ];
+const TIER: [&str; 10] = [
+    "id", "what", "height", "riser", "cove", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
+];
+/// The words of `riser`.
+pub(crate) const RISERS: [(&str, RiserFinish); 2] =
+    [("coat", RiserFinish::Coat), ("leave", RiserFinish::Leave)];
 
 impl Pass<'_> {
     /// Reads the `slab:` part of a sketch.
@@ -45,6 +54,7 @@ impl Pass<'_> {
         let keep_outs = self.several(&fields, "keep_outs", |pass, node| {
             Some(vec![pass.keep_out(node)?])
         });
+        let tiers = self.items(&fields, "tiers", Self::tier);
         Some(SlabNotes {
             thickness,
             placed,
@@ -57,6 +67,7 @@ impl Pass<'_> {
             checks,
             openings,
             keep_outs,
+            tiers,
         })
     }
 
@@ -131,6 +142,43 @@ impl Pass<'_> {
                 id,
                 what,
                 flush: flush.unwrap_or(false),
+                shape: shape?,
+                note,
+            })
+        })
+    }
+    fn tier(&mut self, node: &Node) -> Option<Tier> {
+        self.item(node, "a tier", &TIER, |pass, fields, id| {
+            let what = pass.words(fields, "what");
+            let height = pass.needed_length(fields, "height", &TIER_HEIGHT, "height: 7\"");
+            let riser = pass.optional(fields, "riser", |pass, node| {
+                pass.reader.word(node, "riser", &RISERS)
+            });
+            let cove = pass.optional(fields, "cove", Self::cove).flatten();
+            let shape = pass.shape(fields, &SIZE);
+            let note = pass.words(fields, "note");
+            let height = height?;
+            if height.value.m() == 0.0 {
+                let message = format!("the tier {} is as high as the floor around it", id.value);
+                let hint = "write how much higher it lies, or lower with a minus: height: 7\" or height: -3\"";
+                let place = fields.key_place("height");
+                pass.reader.error("tier-height", place, message, hint);
+                return None;
+            }
+            let left = riser.as_ref().is_some_and(|r| r.value == RiserFinish::Leave);
+            if left && cove.is_some() {
+                let message = "a cove belongs to a coated riser, and this one is left as it is";
+                let place = fields.key_place("cove");
+                let hint = "write riser: coat, or leave the cove out";
+                pass.reader.error("cove", place, message.into(), hint);
+                return None;
+            }
+            Some(Tier {
+                id,
+                what,
+                height,
+                riser,
+                cove,
                 shape: shape?,
                 note,
             })

@@ -3,7 +3,7 @@
 use super::Floor;
 use super::say::sum;
 use crate::quantity::write;
-use crate::slab::{Blemish, EdgeKind, Form, MoistureTest, Panel, Shape, Zone};
+use crate::slab::{Blemish, EdgeKind, Form, MoistureTest, Panel, Shape, Tier, Zone};
 use crate::takeoff::{cove, words};
 
 pub(super) fn area(floor: &Floor) -> Vec<String> {
@@ -94,10 +94,19 @@ pub(super) fn edge(floor: &Floor) -> Vec<String> {
         ("openings", openings),
         ("keep-outs", on(|kind| matches!(kind, EdgeKind::KeepOut(_)))),
         ("uncoated parts", uncoated),
+        (
+            "foot and head of risers",
+            2.0 * floor.slab.risers_inside(|_| true),
+        ),
     ];
     let all = sum(parts, |m| say.length(m));
+    let heads = floor.slab.risers_inside(|riser| !riser.coated);
     let ends = sum(
-        [("openings", openings), ("uncoated parts", uncoated)],
+        [
+            ("openings", openings),
+            ("uncoated parts", uncoated),
+            ("heads of risers left as they are", heads),
+        ],
         |m| say.length(m),
     );
     let termination = say.length(floor.takeoff.termination_m);
@@ -118,9 +127,14 @@ pub(super) fn hand_edge(floor: &Floor) -> Vec<String> {
     let area = &floor.takeoff.area;
     vec![
         format!(
-            "The grinder's round head, {} across (grinding.head), stays {} (grinding.edge_gap) off every wall, doorway and keep-out that isn't flush.",
+            "The grinder's round head, {} across (grinding.head), stays {} (grinding.edge_gap) off every wall, doorway and keep-out that isn't flush{}.",
             say.small(rules.head.m()),
-            say.small(rules.edge_gap.m())
+            say.small(rules.edge_gap.m()),
+            if floor.slab.risers.is_empty() {
+                ""
+            } else {
+                ", and off both sides of every riser"
+            }
         ),
         format!(
             "It reaches {} of the net {}; the rest is hand work: {} − {} = {}.",
@@ -208,6 +222,35 @@ pub(super) fn uncoated(floor: &Floor, zone: &Zone) -> Vec<String> {
             floor.say.area(floor.takeoff.area.uncoated_m2)
         ),
     ]
+}
+
+pub(super) fn tier(floor: &Floor, tier: &Tier) -> Vec<String> {
+    let (say, slab) = (floor.say, floor.slab);
+    let what = tier.what.as_deref().unwrap_or("tier");
+    let mut lines = vec![format!(
+        "{} ({what}) lies {} than the main floor; {} of it are coated.",
+        tier.id,
+        tier.higher(slab.units),
+        say.area(tier.area_m2)
+    )];
+    for riser in slab.risers.iter().filter(|riser| riser.tier == tier.id) {
+        let length = riser.path.length();
+        let is = if riser.coated {
+            "coated"
+        } else {
+            "left as it is"
+        };
+        lines.push(format!(
+            "Riser, {is} = {} × {} = {}.",
+            say.length(length),
+            say.small(riser.step_m),
+            say.area(length * riser.step_m)
+        ));
+    }
+    lines.push(
+        "Foot and head of a riser are ground by hand; the saw stops short of its foot.".into(),
+    );
+    lines
 }
 
 pub(super) fn blemish(floor: &Floor, blemish: &Blemish) -> Vec<String> {

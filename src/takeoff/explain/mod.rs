@@ -148,6 +148,9 @@ fn place(floor: &Floor, id: &str) -> Option<Vec<String>> {
     if let Some(i) = find(&slab.uncoated, id, |z| &z.id) {
         return Some(floor::uncoated(floor, &slab.uncoated[i]));
     }
+    if let Some(i) = find(&slab.tiers, id, |t| &t.id) {
+        return Some(floor::tier(floor, &slab.tiers[i]));
+    }
     if let Some(i) = find(&slab.moisture, id, |m| &m.id) {
         return Some(floor::moisture(floor, &slab.moisture[i]));
     }
@@ -167,6 +170,7 @@ pub fn ids(slab: &Slab, takeoff: &Takeoff, order: &Order) -> Vec<String> {
     ids.extend(slab.blemishes.iter().map(|b| b.id.clone()));
     ids.extend(slab.keep_outs.iter().map(|z| z.id.clone()));
     ids.extend(slab.uncoated.iter().map(|z| z.id.clone()));
+    ids.extend(slab.tiers.iter().map(|t| t.id.clone()));
     ids.extend(slab.moisture.iter().map(|m| m.id.clone()));
     ids.extend(slab.panels.iter().map(|p| p.id.clone()));
     let told = |topic: &str| match topic {

@@ -79,6 +79,14 @@ impl Stops {
                 }));
             }
         }
+        for riser in &slab.risers {
+            let points = riser.path.points();
+            segments.extend(points.windows(2).map(|p| Owned {
+                a: p[0],
+                b: p[1],
+                owner: slab.joints.len(),
+            }));
+        }
         let zones = slab.keep_outs.iter().map(|zone| zone.shape.region.clone());
         Self {
             joints: Segments::new(segments),
@@ -86,7 +94,7 @@ impl Stops {
         }
     }
 
-    /// Whether a joint or a keep-out runs through a rectangle. Along its edge is not through it.
+    /// Whether a joint, a riser or a keep-out runs through a rectangle. Along its edge is not through it.
     fn cross(&self, rect: &OrientedRect) -> bool {
         let place = boxed(rect, 0);
         let inner = rect.grown(-ON_JOINT);
@@ -127,7 +135,7 @@ struct Pair {
 
 /// Patches nearer than `apart` become one rectangle, two by two and the nearest first, again and again until no two may. Two
 /// may not where the rectangle around them is larger than a crew would cut, holds too little of what is to be
-/// repaired, or lies over a joint or a keep-out. The order of records doesn't matter.
+/// repaired, or lies over a joint, a riser or a keep-out. The order of records doesn't matter.
 pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -> Vec<Rough> {
     let stops = std::cell::LazyCell::new(|| Stops::new(slab));
     // Two old ones that didn't become one in a round never will.
