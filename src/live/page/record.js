@@ -210,6 +210,7 @@ export class Recorder {
       box.append(outline);
     }
     this.body.append(element("p", { className: "ask", text: "About the floor" }), box);
+    if (!listed.runs) this.body.append(element("p", { text: "The outline is a list of corners; it is changed in the file." }));
     if (!listed.records.length) return;
     this.body.append(element("p", { className: "ask", text: "In the sketch" }));
     for (const old of listed.records) {

@@ -222,7 +222,12 @@ export class Walk {
     return row;
   }
 
-  target(aim) { this.aim = aim; this.again(); }
+  // The directions are for something else now; they come into sight, wherever that was tapped.
+  target(aim) {
+    this.aim = aim;
+    this.again();
+    if (aim.what === "anew" || aim.what === "corner") document.getElementById("ui-aim").scrollIntoView();
+  }
 
   // Something about the walk is other than before, but no wall.
   kept() { this.keep(this.draft); this.again(); }
