@@ -33,6 +33,7 @@ export async function phone(profile, [width, height] = [390, 844], { address, fi
   await page.addInitScript(() => addEventListener("pointerdown", (event) => { if (event.isTrusted) window.tapped(); }, { capture: true }));
   await page.addInitScript(first);
   await page.goto(address || "file://" + file);
+  await page.waitForSelector("body[data-begun]");
   await page.waitForSelector("#ui-jobs[open], #ui-canvas svg.floor");
   page.kill = async () => {
     const own = (pid) => { try { return fs.readFileSync(`/proc/${pid}/cmdline`, "utf8"); } catch { return ""; } };

@@ -186,14 +186,24 @@ const tests = {
 
     // The answer is lost on its way, and the page with it: sent again it is the same record.
     await fill();
-    await page.route("**/api/record**", async (route) => { await route.fetch(); await route.abort(); }, { times: 1 });
+    await page.route("**/api/record**", async (route) => { await route.fetch().catch(() => {}); await route.abort().catch(() => {}); }, { times: 1 });
     await page.tap("#ui-save");
-    await page.waitForFunction(() => localStorage.length && Object.values(localStorage).some((draft) => draft.includes('"waiting":{')));
+    await page.waitForFunction(() => document.querySelectorAll("#ui-canvas g.crack").length === 4);
     assert.equal(cracks(), 2);
     await page.reload();
     await page.waitForSelector("#ui-canvas svg.floor");
     await page.waitForFunction(() => !Object.values(localStorage).some((draft) => draft.includes('"waiting":{')));
     assert.equal(cracks(), 2, "written once");
+
+    // The page ends before it hears of its record.
+    await fill();
+    await page.route("**/api/record**", (route) => route.fetch().catch(() => {}), { times: 1 });
+    await page.tap("#ui-save");
+    await page.waitForFunction(() => document.querySelectorAll("#ui-canvas g.crack").length === 5);
+    await page.reload();
+    await page.waitForSelector("body[data-begun]");
+    await page.waitForFunction(() => !document.getElementById("ui-save"));
+    assert.equal(cracks(), 3, "written once");
 
     // A program that hangs is missed too.
     server.kill("SIGSTOP");

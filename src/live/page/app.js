@@ -278,6 +278,7 @@ async function begin(first = "findings") {
   const draft = await home.draft();
   recorder.keeps = true;
   if (recorder.restore(draft)) tabTo("record");
+  document.body.dataset.begun = "yes";
 }
 
 // What the page can't do without is said where it stays.

@@ -108,7 +108,13 @@ export class Recorder {
       return false;
     }
     const part = this.state().listed?.parts.find((one) => one.name === draft?.kind);
-    if (part && draft.old) { this.about(part); this.values = draft.values; this.draw(); return true; }
+    if (part && draft.old) {
+      this.about(part);
+      Object.assign(this, { values: draft.values, waiting: draft.waiting });
+      this.draw();
+      this.resend();
+      return true;
+    }
     const kind = draft && this.kinds.find((one) => one.name === draft.kind);
     if (!kind || !WAYS[draft.way]) return false;
     this.reset();
@@ -168,7 +174,7 @@ export class Recorder {
     const save = element("button", { text: "Save to sketch", className: "strong", click: () => this.save() });
     save.id = "ui-save";
     save.disabled = !this.ready || this.saving || !!this.waiting;
-    if (this.waiting) save.textContent = "Waiting for the connection";
+    if (this.waiting && !this.saving) save.textContent = "Waiting for the connection";
     this.actions.append(cancel, save);
     this.changed();
   }
@@ -447,14 +453,14 @@ export class Recorder {
     this.saving = true;
     this.draw();
     const { serial } = this;
-    // Sent again after the connection was lost it is the same change, not a second one.
-    const [path, entry] = this.waiting?.request || this.request(remove);
-    const once = this.waiting?.once || String(Math.random()).slice(2);
-    this.waiting = null;
+    // Sent again, after the connection was lost or the page was ended before the answer, it is the same change, not a second one.
+    const sent = this.waiting || { request: this.request(remove), once: String(Math.random()).slice(2) };
+    const { request: [path, entry], once } = sent;
+    this.waiting = sent;
+    home.keepDraft(this.draft);
     let done = null;
     try { done = await home.send(path, entry, { once, photos: this.photo ? [{ file: entry.values.file, bytes: this.photo }] : [] }); } catch (error) {
-      if (error.lost) this.waiting = { request: [path, entry], once };
-      else if (serial === this.serial) this.fault = { field: error.field, message: error.message };
+      if (serial === this.serial && !error.lost) Object.assign(this, { waiting: null, fault: { field: error.field, message: error.message } });
       say(error.lost ? "No connection. What you typed is kept here and sent as soon as it is back." : error.message, true);
     }
     if (done) {
