@@ -165,7 +165,7 @@ pub fn with_shares(cost: Decimal, shares: Decimal) -> Money {
 
 /// The nearest multiple of `round`, half of one up, but none below `least`: then the next one above.
 /// To the cent where there is nothing to round to.
-fn multiple(charged: Money, least: Money, round: Decimal) -> Money {
+pub(super) fn multiple(charged: Money, least: Money, round: Decimal) -> Money {
     let Some(times) = charged.decimal().checked_div(round) else {
         return charged;
     };

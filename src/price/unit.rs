@@ -1,17 +1,17 @@
 //! Unit prices for concealed work: the same build-up for one foot, square foot, bag or package.
 
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
-use super::build::with_shares;
+use super::build::{multiple, with_shares};
 use super::model::{Section, Shares, UnitBuildUp, UnitLine, UnitPrice};
 use super::recipe::{Recipe, recipes};
-use crate::quantity::{Units, decimal};
+use crate::quantity::{Money, Units, decimal};
 use crate::shop::{Rate, Shop};
 use crate::sketch::UnitKind;
 use crate::survey::Survey;
 use crate::trade::Good;
 
-/// Decimals of quantities and amounts inside a unit price; only the price is rounded to cents.
+/// Decimals of quantities and amounts inside a unit price; only the price is rounded.
 const PLACES: u32 = 8;
 /// Seconds in an hour.
 const S_PER_H: f64 = 3600.0;
@@ -37,7 +37,7 @@ pub fn unit_prices(floor: &Survey) -> Vec<UnitBuildUp> {
                         || (Vec::new(), Decimal::ZERO),
                         |unit| (unit.lines, unit.cost),
                     );
-                    let amount = crate::quantity::Money::rounded(agreed.amount.value);
+                    let amount = Money::rounded(agreed.amount.value);
                     let price = named(&recipe, floor.slab.units, amount, true);
                     Some(UnitBuildUp { price, lines, cost })
                 }
@@ -47,7 +47,7 @@ pub fn unit_prices(floor: &Survey) -> Vec<UnitBuildUp> {
         .collect()
 }
 
-fn named(recipe: &Recipe, units: Units, amount: crate::quantity::Money, agreed: bool) -> UnitPrice {
+fn named(recipe: &Recipe, units: Units, amount: Money, agreed: bool) -> UnitPrice {
     UnitPrice {
         kind: recipe.kind,
         name: name(recipe.kind),
@@ -129,9 +129,20 @@ fn computed(recipe: &Recipe, floor: &Survey) -> Option<UnitBuildUp> {
         warranty: prices.warranty.amount,
         card_fee: prices.card_fee.amount,
     };
-    let amount = with_shares(cost, shares.sum());
+    let asked = with_shares(cost, shares.sum());
+    let least = Money::rounded(cost.round_dp_with_strategy(2, RoundingStrategy::AwayFromZero));
+    let amount = multiple(asked, least, step(asked, prices.round.amount));
     let price = named(recipe, floor.slab.units, amount, false);
     Some(UnitBuildUp { price, lines, cost })
+}
+
+/// To what a unit price is rounded where prices of jobs are rounded to `round` (common practice): to the same, or to a part of it that
+/// is no more than a twentieth of the price.
+fn step(asked: Money, round: Decimal) -> Decimal {
+    let parts = [1, 5, 20, 100].map(Decimal::from);
+    let steps = parts.map(|part| round / part);
+    let fine = |step: &Decimal| *step * Decimal::from(20) <= asked.decimal();
+    steps.into_iter().find(fine).unwrap_or(steps[3])
 }
 
 /// Machines for the hours of their tasks, at the day's price over the hours of a day.
@@ -178,4 +189,38 @@ fn share(section: Section, of: Decimal, rate: &Rate) -> Option<UnitLine> {
         from: format!("{percent}%"),
         example: rate.is_example(),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_unit_price_is_rounded_to_a_step_that_is_small_beside_it() {
+        // What is asked, the multiple of the shop's prices, and what is written.
+        let rows = [
+            ("583.20", "5", "585.00"),
+            ("100.00", "5", "100.00"),
+            ("99.40", "5", "99.00"),
+            ("58.71", "5", "59.00"),
+            ("19.90", "5", "20.00"),
+            ("7.23", "5", "7.25"),
+            ("4.16", "5", "4.15"),
+            ("0.32", "5", "0.30"),
+            ("0.01", "5", "0.05"),
+            ("583.20", "0", "583.20"),
+            ("583.20", "1", "583.00"),
+        ];
+        for (asked, round, wanted) in rows {
+            let (asked, round): (Decimal, Decimal) =
+                (asked.parse().expect(asked), round.parse().expect(round));
+            let asked = Money::rounded(asked);
+            let written = multiple(
+                asked,
+                Money::rounded(Decimal::new(1, 2)),
+                step(asked, round),
+            );
+            assert_eq!(written.to_string(), wanted, "{asked} {round}");
+        }
+    }
 }

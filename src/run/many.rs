@@ -37,11 +37,12 @@ pub(super) fn each<T: Send>(
             let tell = tell.clone();
             scope.spawn(move || {
                 // What is drawn at the same time within a sketch shares the cores with the other sketches.
-                parallel::among(jobs, || serve(names.len(), next, &tell, work));
+                let _at_work = parallel::at_work();
+                serve(names.len(), next, &tell, work);
             });
         }
         drop(tell);
-        collect(names, &told)
+        parallel::waiting(|| collect(names, &told))
     })
 }
 

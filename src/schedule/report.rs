@@ -196,21 +196,32 @@ pub(crate) fn hour_text(hour: f64) -> String {
 }
 
 pub(crate) fn date_text(moment: &Moment) -> String {
-    let name = |date: jiff::civil::Date| {
-        use jiff::civil::Weekday;
-        match date.weekday() {
-            Weekday::Monday => "Monday",
-            Weekday::Tuesday => "Tuesday",
-            Weekday::Wednesday => "Wednesday",
-            Weekday::Thursday => "Thursday",
-            Weekday::Friday => "Friday",
-            Weekday::Saturday => "Saturday",
-            Weekday::Sunday => "Sunday",
-        }
-    };
     moment
         .date
-        .map_or(String::new(), |date| format!(", {} {date}", name(date)))
+        .map_or(String::new(), |date| format!(", {} {date}", weekday(date)))
+}
+
+fn weekday(date: jiff::civil::Date) -> &'static str {
+    use jiff::civil::Weekday;
+    match date.weekday() {
+        Weekday::Monday => "Monday",
+        Weekday::Tuesday => "Tuesday",
+        Weekday::Wednesday => "Wednesday",
+        Weekday::Thursday => "Thursday",
+        Weekday::Friday => "Friday",
+        Weekday::Saturday => "Saturday",
+        Weekday::Sunday => "Sunday",
+    }
+}
+
+/// A moment as it is said on a day: by the weekday where that can't be one of another week.
+pub(crate) fn said_on(day: &Moment, moment: &Moment) -> String {
+    match moment.date {
+        Some(date) if moment.after.abs_diff(day.after) < 7 => {
+            format!("{} {}", weekday(date), hour_text(moment.hour).trim())
+        }
+        _ => moment_text(moment),
+    }
 }
 
 pub(crate) fn moment_text(moment: &Moment) -> String {

@@ -16,6 +16,8 @@ type Caution = (String, String);
 
 /// Longest text in one frame, characters: a frame is not broken, and a sheet may end between two.
 const MOST_FRAMED: usize = 1200;
+/// Head of a frame that has no room for more; it stands beside the text.
+const SHORT: &str = "HOLD";
 
 /// What must be cleared before work starts, with what was found.
 #[must_use]
@@ -39,7 +41,7 @@ fn framed(holds: &[Hold], said: impl Fn(&Hold) -> String) -> Vec<Box<dyn Content
             Some(last) if length <= MOST_FRAMED => last.paragraphs.push((lead, rest)),
             _ => {
                 length = lead.len() + rest.len();
-                let title = if frames.is_empty() { HEAD } else { "HOLD" };
+                let title = if frames.is_empty() { HEAD } else { SHORT };
                 frames.push(Notes {
                     title: title.into(),
                     paragraphs: vec![(lead, rest)],
@@ -59,16 +61,20 @@ pub fn reminder(holds: &[Hold]) -> Option<Box<dyn Content>> {
         .iter()
         .filter(|hold| !hold.works.is_empty())
         .map(|hold| {
-            let works = format!("Do not {} yet.", hold.works_in_words());
+            let works = format!("Do not {} yet", hold.works_in_words());
             (hold.lead(), works)
         })
         .collect();
-    paragraphs
-        .last_mut()?
-        .1
-        .push_str(" What clears it stands on the first sheet.");
+    let last = paragraphs.len().checked_sub(1)?;
+    for (n, (_, works)) in paragraphs.iter_mut().enumerate() {
+        works.push_str(if n == last {
+            ": see the first sheet."
+        } else {
+            "."
+        });
+    }
     Some(Box::new(Notes {
-        title: HEAD.into(),
+        title: SHORT.into(),
         paragraphs,
         framed: true,
     }))

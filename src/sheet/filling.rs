@@ -59,7 +59,8 @@ pub fn filling(
             units: inputs.slab.units,
         })
     };
-    let figure = maps::figure(inputs, ground, &marks);
+    let order = order(inputs, &marks);
+    let figure = maps::figure(inputs, ground, &marks, &order);
     let maps = match &figure {
         Some(_) => Vec::new(),
         None => maps::maps(inputs, ground, &marks, first),
@@ -67,13 +68,17 @@ pub fn filling(
     let used = maps.iter().flat_map(|m| m.filled.used.clone());
     let used: BTreeSet<Symbol> = used.collect();
     contents.push(Box::new(notes(inputs, &marks, &maps)));
-    if let Some((figure, used)) = figure {
-        contents.push(legend(used.difference(known).copied().collect()));
-        contents.push(Box::new(figure));
+    let mut told = false;
+    if let Some(plan) = figure {
+        contents.push(legend(plan.used.difference(known).copied().collect()));
+        contents.push(Box::new(plan.figure));
+        told = plan.told;
     } else if !maps.is_empty() {
         contents.push(legend(used));
     }
-    contents.push(Box::new(table(inputs, &marks)));
+    if !told {
+        contents.push(Box::new(table(inputs, &marks)));
+    }
     let mut section = Section {
         name: "crew-filling",
         title: "FILLING",
@@ -142,6 +147,30 @@ fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {
     Notes {
         title: "HOW TO FILL".into(),
         paragraphs: paragraphs.into_iter().map(|p| (String::new(), p)).collect(),
+        framed: false,
+    }
+}
+
+/// The order in few words, to stand beside the plan.
+fn order(inputs: &Inputs, marks: &Marks) -> Notes {
+    let rows = marks.legs.iter().enumerate();
+    let rows = rows.filter_map(|(i, leg)| row(inputs, marks, i, leg));
+    let said = rows.map(|row| {
+        let [number, joint, length, way] = <[String; 4]>::try_from(row.cells).unwrap_or_default();
+        let unit = match inputs.slab.units {
+            Units::Us => "ft",
+            Units::Metric => "m",
+        };
+        let runs_out = match row.words.as_str() {
+            "" => String::new(),
+            words => format!(" Runs out: {words}."),
+        };
+        let words = format!("{length} {unit} {way}.{runs_out}");
+        (format!("{number}. {joint}"), words)
+    });
+    Notes {
+        title: String::new(),
+        paragraphs: said.collect(),
         framed: false,
     }
 }

@@ -14,10 +14,21 @@ const BETWEEN: f64 = 4.0;
 /// Height of the title of a block with the space below it, mm.
 const TITLE: f64 = 5.8;
 
+/// Air between two things that stand beside one another in a column, mm.
+const GUTTER: f64 = 3.0;
+/// Narrowest text beside something, mm.
+const LEAST_BESIDE: f64 = 32.0;
+
 /// Space below a paragraph, mm.
 const BELOW: f64 = 1.4;
 /// Longest part of a paragraph that is not broken over columns, characters: some ten lines of a narrow column.
 const MOST_UNBROKEN: usize = 360;
+/// Widest title that stands beside the text of a frame, mm.
+const MOST_FIELD: f64 = 18.0;
+/// Most paragraphs beside such a title: a tall black field is ink for nothing.
+const MOST_BESIDE_FIELD: usize = 2;
+/// Space over the text of a frame, mm; below it stands that of its last paragraph.
+const ABOVE_FRAMED: f64 = 1.6;
 
 /// A part of a block that is not broken: drawn with its upper left corner at the origin.
 #[derive(Clone, Debug, Default)]
@@ -52,6 +63,34 @@ impl Block {
     pub fn height(&self) -> f64 {
         self.start() + self.pieces.iter().map(|p| p.height).sum::<f64>()
     }
+
+    /// All of it as it stands in a column `width` mm wide, as one piece.
+    fn unbroken(&self, width: f64) -> Piece {
+        let (mut out, all) = (Vec::new(), self.pieces.len());
+        let column = Box2::new(0.0, 0.0, width, self.height());
+        let height = draw_block(self, Cursor::default(), all, &column, 0.0, &mut out);
+        Piece {
+            height,
+            group: out.pop().unwrap_or_default(),
+        }
+    }
+}
+
+/// Room beside something as wide as this in a column, mm, if text is still read there.
+#[must_use]
+pub fn room_beside(taken: f64, column: f64) -> Option<f64> {
+    let room = column - taken - GUTTER;
+    (room >= LEAST_BESIDE).then_some(room)
+}
+
+/// A content `room` mm wide beside something, as one piece, with its left edge where it stands in a column `column` mm wide.
+#[must_use]
+pub fn beside(content: &dyn Content, room: f64, column: f64) -> Piece {
+    let piece = content.lay(room).unbroken(room);
+    Piece {
+        group: draw::moved(piece.group, by(column - room, 0.0)),
+        ..piece
+    }
 }
 
 /// Something that can be laid out for any width.
@@ -68,6 +107,10 @@ pub trait Content {
 impl<T: Content + ?Sized> Content for &T {
     fn lay(&self, width: f64) -> Block {
         (**self).lay(width)
+    }
+
+    fn shared(&self, width: f64) -> Rc<Block> {
+        (**self).shared(width)
     }
 }
 
@@ -301,13 +344,19 @@ pub struct Notes {
 
 impl Content for Notes {
     fn lay(&self, width: f64) -> Block {
-        let inset = if self.framed { 2.5 } else { 0.0 };
+        let side = self.field();
+        let inset = if self.framed { 2.5 + side } else { 0.0 };
+        let inner = if self.framed {
+            width - inset - 2.5
+        } else {
+            width
+        };
         let mut pieces: Vec<Piece> = Vec::new();
         for (lead, rest) in &self.paragraphs {
             let parts = in_parts(rest);
             for (i, part) in parts.iter().enumerate() {
                 let lead = if i == 0 { lead } else { "" };
-                let mut piece = paragraph(lead, part, width - 2.0 * inset, inset);
+                let mut piece = paragraph(lead, part, inner, inset);
                 if i + 1 < parts.len() {
                     piece.height -= BELOW;
                 }
@@ -325,7 +374,7 @@ impl Content for Notes {
         Block {
             title: String::new(),
             head: None,
-            pieces: vec![framed(&self.title, pieces, width)],
+            pieces: vec![framed(&self.title, pieces, side, width)],
             whole: true,
         }
     }
@@ -352,28 +401,42 @@ fn in_parts(text: &str) -> Vec<String> {
     out
 }
 
-/// A box with a black band for its title.
-fn framed(title: &str, pieces: Vec<Piece>, width: f64) -> Piece {
-    let band = 7.0;
+impl Notes {
+    /// Width of the black field for the title beside the few words of a frame, mm; 0 where the title has a band above the text.
+    fn field(&self) -> f64 {
+        let width = super::words::width(&self.title, style::head()) + 4.0;
+        let few = self.framed && self.paragraphs.len() <= MOST_BESIDE_FIELD;
+        if few && width <= MOST_FIELD {
+            width
+        } else {
+            0.0
+        }
+    }
+}
+
+/// A box with a black band for its title, or with a black field `side` mm wide.
+fn framed(title: &str, pieces: Vec<Piece>, side: f64, width: f64) -> Piece {
+    let inside: f64 = pieces.iter().map(|p| p.height).sum::<f64>();
+    let band = if side > 0.0 { 0.0 } else { 7.0 };
+    let black = match side > 0.0 {
+        true => Box2::new(0.0, 0.0, side, inside + ABOVE_FRAMED),
+        false => Box2::new(0.0, 0.0, width, band),
+    };
     // In a narrow column the title is set smaller before it is cut.
-    let wide = super::words::width(title, style::head()) > width - 5.0;
+    let wide = super::words::width(title, style::head()) > width - 4.0;
     let head = if wide { style::strong() } else { style::head() };
     let mut text = draw::text(
-        at(2.5, band / 2.0 + head.cap() / 2.0),
-        super::words::fit(title, head, width - 5.0),
+        at(2.0, black.height() / 2.0 + head.cap() / 2.0),
+        super::words::fit(title, head, width - 4.0),
         head,
         Align::Start,
     );
     text.color = crate::ink::WHITE;
     let mut marks = vec![
-        draw::rectangle(
-            &Box2::new(0.0, 0.0, width, band),
-            None,
-            Some(crate::ink::BLACK),
-        ),
+        draw::rectangle(&black, None, Some(crate::ink::BLACK)),
         Mark::Text(text),
     ];
-    let mut y = band + 2.0;
+    let mut y = band + ABOVE_FRAMED;
     for piece in pieces {
         marks.push(Mark::Group(draw::moved(piece.group, by(0.0, y))));
         y += piece.height;

@@ -17,7 +17,7 @@ use super::words;
 /// Width of the title block and of the strip of text over it, mm.
 const STRIP: f64 = 92.0;
 /// Air between the border and what stands in it, mm.
-const PADDING: f64 = 4.0;
+pub(super) const PADDING: f64 = 4.0;
 /// Border under which the drawing stands over the title block, mm: Letter and A4 upright.
 const NARROW: f64 = 200.0;
 /// Drawing zone under which scale bar and direction mark stand one over the other, mm.
@@ -27,8 +27,8 @@ const FOOT: f64 = 15.0;
 const DIRECTION: f64 = 12.0;
 /// Most sheets that contents may fill; more would be a mistake.
 pub(super) const MOST_SHEETS: usize = 2000;
-/// Narrowest column of tables and text, mm.
-pub(super) const TEXT: f64 = 120.0;
+/// Narrowest column of tables and text with the air beside it, mm: two on letter.
+pub(super) const TEXT: f64 = 127.0;
 /// Height of the strip with the title, mm.
 pub(super) const TITLE_STRIP: f64 = 7.0;
 

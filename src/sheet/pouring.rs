@@ -160,22 +160,23 @@ pub fn sections(
     }));
     let none = BTreeSet::new();
     let tables = several.iter().enumerate().map(|(i, one)| {
-        let taped = plans.all.get(i).map_or(&none, |plan| &plan.taped);
-        table(inputs, one, taped)
+        let plan = plans.all.get(i);
+        let taped = plan.map_or(&none, |plan| &plan.taped);
+        let table = |()| -> Box<dyn Content> { Box::new(table(inputs, one, taped)) };
+        plan.is_none_or(|plan| !plan.told).then_some(()).map(table)
     });
-    let tables = tables.collect::<Vec<_>>().into_iter();
-    let mut tables = tables.map(|t| Box::new(t) as Box<dyn Content>);
+    let mut tables = tables.collect::<Vec<_>>().into_iter();
     // In columns of text tables stand before the plans: they go on where a plan would leave a gap. In wider ones each stands below its
     // plan, where its rows are short.
     if plans.least <= TEXT {
-        contents.extend(tables.by_ref());
+        contents.extend(tables.by_ref().flatten());
     }
     let mut wide: Vec<Box<dyn Content>> = Vec::new();
     for plan in plans.all {
         wide.push(Box::new(plan.figure));
-        wide.extend(tables.next());
+        wide.extend(tables.next().flatten());
     }
-    wide.extend(tables);
+    wide.extend(tables.flatten());
     let section = |least, contents| Section {
         name: "crew-pouring",
         title: "POURING",
@@ -230,7 +231,7 @@ fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
     )];
     paragraphs.push((
         String::new(),
-        "Distances along a wall start at the ring, the corner nearer to the pouring side; those of the tables are square off that side. North is up on these plans.".into(),
+        "Distances along a wall start at the ring, the corner nearer to the pouring side; those of tables are square off that side. North is up on these plans.".into(),
     ));
     for one in all.iter().filter(|b| b.lines.is_empty()) {
         let Some(only) = one.all.first() else {
@@ -292,6 +293,32 @@ fn table(inputs: &Inputs, batches: &Batches, taped: &BTreeSet<usize>) -> Table {
         rows: batches.all.iter().map(row).collect(),
         total: Vec::new(),
         words_head: "MIX, AND TIME TO LAY IT",
+    }
+}
+
+/// The same in few words, to stand beside the plan.
+fn mixes(inputs: &Inputs, batches: &Batches) -> Notes {
+    let units = inputs.slab.units;
+    let life = batches
+        .pot_life_s
+        .map(|life| ("Pot life".to_owned(), format!("{}.", write::span(life))));
+    let said = batches.all.iter().map(|line| {
+        let until = match line.batch < batches.all.len() {
+            true => "to its line",
+            false => "at the end",
+        };
+        let words = format!(
+            "{}; {} to lay; {} {until}.",
+            crate::order::words::mix(&line.mixed, units),
+            write::span(line.mixed.lay_s),
+            write::area(line.area_behind_m2, units),
+        );
+        (format!("Batch {}", line.batch), words)
+    });
+    Notes {
+        title: String::new(),
+        paragraphs: life.into_iter().chain(said).collect(),
+        framed: false,
     }
 }
 

@@ -124,7 +124,7 @@ impl Type {
     /// Distance from one baseline to the next, mm.
     #[must_use]
     pub fn pitch(&self) -> f64 {
-        self.size * 1.2
+        self.size * 1.14
     }
 }
 

@@ -14,11 +14,11 @@ const NAMES: f64 = 36.0;
 /// Room before and after the working day, where waiting goes on overnight, mm.
 const NIGHT: f64 = 2.5;
 /// Height of a row, mm.
-pub(super) const ROW: f64 = 4.9;
+pub(super) const ROW: f64 = 4.4;
 /// Height of a bar, mm.
 const BAR: f64 = 2.8;
 /// Height of the bar of a work, which holds its mark, mm.
-const WORK: f64 = 4.1;
+const WORK: f64 = 3.7;
 /// Room beside the mark in a bar, mm.
 const INSIDE: f64 = 0.2;
 /// Length of the tick at an hour, mm.

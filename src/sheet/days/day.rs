@@ -4,7 +4,7 @@ use crate::hold::Hold;
 use crate::hold::say::capital;
 use crate::ink::{Align, Mark};
 use crate::quantity::{Units, write};
-use crate::schedule::report::{date_text, hour_text, moment_text, protection_text, tool_text};
+use crate::schedule::report::{date_text, protection_text, said_on, tool_text};
 use crate::schedule::silica::Protection;
 use crate::schedule::{Day, Moment, Plan, Wait, Weather, lanes};
 use crate::shop::Shop;
@@ -12,8 +12,9 @@ use crate::sketch::Site;
 
 use super::super::Inputs;
 use super::super::draw;
-use super::super::flow::{Block, Content, Notes, Piece, paragraph};
+use super::super::flow::{Block, Content, Notes, Piece, paragraph, room_beside};
 use super::super::mm::{Box2, at, by};
+use super::super::page::{PADDING, TEXT};
 use super::super::style;
 use super::super::words;
 use super::axis::{Axis, Look, ROW, Row, bar};
@@ -94,16 +95,18 @@ impl Bars {
         let body = style::body();
         let jobs = lanes::jobs(day);
         let mut marks = Vec::new();
+        let who = |job: &lanes::Job| lanes::letters(&job.first().workers, self.shop.days.crew);
+        let workers = jobs.iter().map(|job| words::width(&who(job), body));
+        let names = 25.0 + workers.fold(0.0, f64::max) + 2.5;
         for (n, job) in jobs.iter().enumerate() {
             #[expect(clippy::cast_precision_loss, reason = "a few works")]
             let y = body.pitch() * n as f64 + body.cap();
             let clock = |quarter| lanes::clock(quarter).trim().to_owned();
-            let who = lanes::letters(&job.first().workers, self.shop.days.crew);
             let cells = [
                 (0.0, lanes::mark(n).to_string()),
                 (4.0, format!("{}–{}", clock(job.from_q), clock(job.to_q))),
-                (25.0, who),
-                (37.0, job.name(&self.holds)),
+                (25.0, who(job)),
+                (names, job.name(&self.holds)),
             ];
             for (inset, text) in cells {
                 let text = words::fit(&text, body, width - inset);
@@ -157,29 +160,58 @@ impl Bars {
             y += ROW;
         }
         let (listed, height) = self.list(day, width);
+        let top = bottom + 1.8;
+        // Beside a long list there is room for some of what is said below it: as much in a wide column as in the narrowest, so that
+        // a day broken off in one goes on in the other.
+        let right = listed.iter().map(right_of).fold(0.0, f64::max);
+        let least = width.min(TEXT - 2.0 * PADDING);
+        let beside = room_beside(right, least).map_or(0, |room| {
+            let mut room_below = height + 1.0;
+            let said = self.said(day, room).into_iter();
+            said.take_while(|piece| {
+                room_below -= piece.height;
+                room_below >= 0.0
+            })
+            .count()
+        });
         let below = draw::group(format!("day-{}-works", day.number), "works", listed);
-        marks.push(Mark::Group(draw::moved(below, by(0.0, bottom + 1.8))));
+        marks.push(Mark::Group(draw::moved(below, by(0.0, top))));
+        let mut said = self.said(day, width);
+        if let Some(room) = room_beside(right, width) {
+            let mut y = top - 1.0;
+            for piece in self.said(day, room).into_iter().take(beside) {
+                marks.push(Mark::Group(draw::moved(piece.group, by(width - room, y))));
+                y += piece.height;
+            }
+            said.drain(..beside);
+        }
         let mut pieces = vec![Piece {
-            height: bottom + 1.8 + height + 0.6,
+            height: top + height + 0.6,
             group: draw::group(format!("day-{}", day.number), "day", marks),
         }];
-        for (lead, rest) in self.words(day) {
+        pieces.extend(said);
+        if let Some(last) = pieces.last_mut() {
+            last.height += 4.0;
+        }
+        pieces
+    }
+
+    /// What is said of a day, as paragraphs of a width.
+    fn said(&self, day: &Day, width: f64) -> Vec<Piece> {
+        let strong = style::strong();
+        let said = self.words(day).into_iter().map(|(lead, rest)| {
             let mut piece = paragraph(&lead, &rest, width, 0.0);
             // A coat that has to wait must not be read over.
             if lead.starts_with(WAIT) {
-                let strong = style::strong();
                 let right = words::width(&format!("{lead}."), strong).min(width) + 0.6;
                 let frame = Box2::new(-0.6, 0.1, right, strong.pitch() - 0.1);
                 let frame = draw::rectangle(&frame, Some(style::REMOVAL), None);
                 piece.group.marks.insert(0, frame);
             }
             piece.height -= 0.9;
-            pieces.push(piece);
-        }
-        if let Some(last) = pieces.last_mut() {
-            last.height += 4.0;
-        }
-        pieces
+            piece
+        });
+        said.collect()
     }
 
     /// What is said below the bars: windows, air, dust.
@@ -192,22 +224,12 @@ impl Bars {
             let waits = self.plan.waits.iter().filter(|w| w.over == piece.task);
             for wait in waits {
                 let text = format!(
-                    "On {}, from {} to {}, then abrade.",
-                    words::clean(&wait.under),
-                    moment_text(&wait.opens),
-                    moment_text(&wait.closes)
+                    "{} to {}; later abrade.",
+                    said_on(&day.start, &wait.opens),
+                    said_on(&day.start, &wait.closes)
                 );
                 out.push((format!("Window for {coat}"), text));
             }
-        }
-        for wait in self
-            .plan
-            .waits
-            .iter()
-            .filter(|w| w.opens.after == day.start.after)
-        {
-            let text = format!("opens {}.", hour_text(wait.opens.hour).trim());
-            out.push((format!("Window on {}", words::clean(&wait.under)), text));
         }
         out.extend(self.dust(day));
         out
@@ -301,6 +323,14 @@ impl Content for Together {
     }
 }
 
+/// Right edge of a text, mm; of nothing else.
+fn right_of(mark: &Mark) -> f64 {
+    match mark {
+        Mark::Text(t) => t.at.x + words::width(&t.text, style::body()),
+        _ => 0.0,
+    }
+}
+
 /// The liquid of a coat, without what is thrown into it.
 fn laid(coat: &str) -> &str {
     coat.split(", ").next().unwrap_or(coat)
@@ -313,9 +343,7 @@ fn air(coat: &str, weather: Option<&Weather>, units: Units) -> (String, String) 
         Units::Metric => "3 °C",
     };
     let Some(weather) = weather else {
-        let text = format!(
-            "Measure air, humidity and slab before {coat}: the slab must be {wanted} above the dew point."
-        );
+        let text = format!("Measure before {coat}: slab {wanted} above the dew point.");
         return ("No forecast".into(), text);
     };
     let (Some(dew), Some(spread)) = (weather.dew_c, weather.spread_k) else {

@@ -65,9 +65,15 @@ fn a_window_is_drawn_on_the_day_it_opens_and_on_the_day_it_closes() {
     let rows = bars.rows(day.expect("the day of the primer"));
     let window = rows.iter().find(|r| r.name == "window on primer");
     let window = window.expect("a window");
-    let said = format!("{:?}", bars.words(day.expect("the day of the primer")));
-    let opens = crate::schedule::report::hour_text(wait.opens.hour);
-    assert!(said.contains(&format!("opens {}.", opens.trim())), "{said}");
+    // The day of the next coat says from when to when: from 19:53 of the day of the primer, a Thursday, to 18:11 of the next.
+    let next = plan
+        .days
+        .iter()
+        .find(|d| d.pieces.iter().any(|p| p.task == wait.over));
+    let said = format!("{:?}", bars.words(next.expect("the day of the next coat")));
+    let wanted =
+        "(\"Window for base coat, flake\", \"Thursday 19:53 to Friday 18:11; later abrade.\")";
+    assert!(said.contains(wanted), "{said}");
     assert!(window.bars.iter().any(|b| b.2 == axis::Look::Wait));
 }
 

@@ -2,14 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use kurbo::Rect;
+use kurbo::{Rect, Size};
 
 use crate::order::Marks;
 use crate::parallel;
 use crate::slab::{Slab, Stretch};
 
 use super::super::Inputs;
-use super::super::flow::Figure;
+use super::super::flow::{self, Figure, Notes};
 use super::super::key_plan::KeyPlan;
 use super::super::legend::Symbol;
 use super::super::mm::Box2;
@@ -48,29 +48,54 @@ pub struct Map {
     pub key: Option<KeyPlan>,
 }
 
-/// The plan of the whole floor in a column of text, with its symbols, if everything on it has room there: with its table below it
-/// where a crew can read it so, else as large as the column.
-pub fn figure(
-    inputs: &Inputs,
-    ground: &Ground,
-    marks: &Marks,
-) -> Option<(Figure, BTreeSet<Symbol>)> {
+/// The plan of the whole floor in a column of text.
+pub struct InColumn {
+    /// The plan.
+    pub figure: Figure,
+    /// Its symbols.
+    pub used: BTreeSet<Symbol>,
+    /// Whether the order stands beside it.
+    pub told: bool,
+}
+
+/// The plan of the whole floor in a column of text, if everything on it has room there: with the order beside or below it where a crew
+/// can read it so, else as large as the column.
+pub fn figure(inputs: &Inputs, ground: &Ground, marks: &Marks, order: &Notes) -> Option<InColumn> {
     let (width, most) = ground.column(page::TEXT);
     let floor = inputs.slab.outline.path.bounds();
     let units = inputs.slab.units;
+    let size = |scale: &Scale| {
+        let k = scale.mm_per_m();
+        let size = floor.size() * k + Size::new(AROUND, AROUND) * 2.0;
+        (size.width, size.height)
+    };
+    let told = |scale: &Scale| {
+        let (own, height) = size(scale);
+        let room = flow::room_beside(own, width)?;
+        let told = flow::beside(order, room, width);
+        (told.height <= height).then_some(told)
+    };
+    let all = Scale::standard(units).into_iter();
     let fits = |share: f64| {
-        Scale::standard(units).into_iter().find(|scale| {
-            let k = scale.mm_per_m();
-            floor.width() * k + 2.0 * AROUND <= width
-                && floor.height() * k + 2.0 * AROUND <= most * share
+        let mut all = Scale::standard(units).into_iter();
+        all.find(|scale| {
+            let (own, height) = size(scale);
+            own <= width && height <= most * share
         })
     };
-    let scales = [0.6, 1.0].into_iter().filter_map(fits);
+    let beside = all
+        .filter(|scale| size(scale).1 <= most)
+        .find(|s| told(s).is_some());
+    let scales = beside
+        .into_iter()
+        .chain([0.6, 1.0].into_iter().filter_map(fits));
     scales
         .filter(|scale| scale.is_readable(units))
         .find_map(|scale| {
-            let height = floor.height() * scale.mm_per_m() + 2.0 * AROUND;
-            let room = Box2::new(0.0, 0.0, width, height);
+            let (own, height) = size(&scale);
+            let told = told(&scale);
+            let own = if told.is_some() { own } else { width };
+            let room = Box2::new(0.0, 0.0, own, height);
             let map = Map {
                 scale,
                 filled: whole(inputs, &room, scale, marks),
@@ -79,11 +104,14 @@ pub fn figure(
             if faults(inputs, std::slice::from_ref(&map), marks) > 0 {
                 return None;
             }
-            let figure = Figure {
-                height,
-                groups: map.filled.groups,
-            };
-            Some((figure, map.filled.used))
+            let mut groups = map.filled.groups;
+            let said = told.is_some();
+            groups.extend(told.map(|told| told.group));
+            Some(InColumn {
+                figure: Figure { height, groups },
+                used: map.filled.used,
+                told: said,
+            })
         })
 }
 

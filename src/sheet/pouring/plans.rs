@@ -6,7 +6,7 @@ use crate::ink::{Align, Group, Mark, PaperPoint};
 
 use super::super::Inputs;
 use super::super::draw;
-use super::super::flow::Figure;
+use super::super::flow::{self, Figure};
 use super::super::legend::Symbol;
 use super::super::mm::{Box2, Shift, at, by};
 use super::super::page::{Ground, TEXT};
@@ -19,6 +19,8 @@ use super::Batches;
 
 /// Room around a floor for dimensions and corner numbers, mm.
 const AROUND: f64 = 24.0;
+/// How far a plan is moved in its room where a tape wants more of it on one side, mm.
+const ASIDE: f64 = 4.0;
 /// Room before and behind a floor that is poured along the sheet, where tapes lie beside it alone, mm.
 const AROUND_ENDS: f64 = 12.0;
 /// A pull that leans less than this from the sheet's edge (sine of about 1°) is along it.
@@ -33,6 +35,8 @@ const BELOW: f64 = 3.0;
 /// The plan of one layer, drawn for a column.
 pub(super) struct Plan {
     pub(super) figure: Figure,
+    /// Whether what is mixed stands beside it.
+    pub(super) told: bool,
     pub(super) used: BTreeSet<Symbol>,
     /// Walls along which its lines are taped on it.
     pub(super) taped: BTreeSet<usize>,
@@ -106,18 +110,44 @@ fn around(inputs: &Inputs) -> (f64, f64) {
 
 fn plan(inputs: &Inputs, batches: &Batches, width: f64, scale: Scale) -> Plan {
     let floor = inputs.slab.outline.path.bounds();
-    let (_, above) = around(inputs);
+    let (beside, above) = around(inputs);
     let height = floor.height() * scale.mm_per_m() + 2.0 * above + HEAD;
-    let window = Box2::new(0.0, HEAD, width, height);
-    let view = View::centered(scale, floor, window.center());
-    let (groups, used, taped) = draw_plan::pour(inputs, &view, &window, batches);
+    let own = floor.width() * scale.mm_per_m() + 2.0 * beside;
+    // What is mixed stands beside a narrow plan, in a table elsewhere.
+    let mixes = super::mixes(inputs, batches);
+    let told = flow::room_beside(own, width)
+        .map(|room| flow::beside(&mixes, room, width))
+        .filter(|told| told.height + HEAD <= height);
+    let drawn = |width: f64, shift: f64| {
+        let window = Box2::new(0.0, HEAD, width, height);
+        let view = View::centered(scale, floor, window.center() + by(shift, 0.0));
+        (view, draw_plan::pour(inputs, &view, &window, batches))
+    };
+    // Beside the plan nobody says where a line meets walls that have no tape: the text of a tape may want more room on one side.
+    let taped = told.and_then(|told| {
+        let tries = [0.0, -ASIDE, ASIDE].map(|shift| drawn(own, shift));
+        let all =
+            |(_, (.., taped)): &(_, (_, _, BTreeSet<usize>))| taped.len() == batches.tapes.len();
+        Some((told, tries.into_iter().find(all)?))
+    });
+    let (told, (view, (groups, used, taped))) = match taped {
+        Some((told, drawn)) => (Some(told), drawn),
+        None => (None, drawn(width, 0.0)),
+    };
     // Over everything that is written above the floor; nothing reaches over the window.
     let drawn = view.rectangle(floor);
-    let base = top_of(&groups).min(drawn.top - 8.0).max(window.top) - 3.0;
+    let above = match told {
+        Some(_) => HEAD,
+        None => top_of(&groups).min(drawn.top - 8.0).max(HEAD),
+    };
+    let base = above - 3.0;
     // Ids name an item once in a file; these plans carry none.
     let mut groups: Vec<Group> = groups.into_iter().map(nameless).collect();
     groups.push(title(inputs, batches, scale, (at(0.0, base), width)));
+    let said = told.is_some();
+    groups.extend(told.map(|told| draw::moved(told.group, by(0.0, HEAD))));
     Plan {
+        told: said,
         figure: Figure { height, groups },
         used,
         taped,
