@@ -99,10 +99,13 @@ fn on<T: Send>(
                 });
             }
             if one().is_none() {
-                return;
+                break;
             }
         }
+        // From here on it only waits for the others.
+        cores.0.fetch_sub(1, Ordering::Relaxed);
     });
+    cores.0.fetch_add(1, Ordering::Relaxed);
     let mut done = done.into_inner().unwrap_or_else(PoisonError::into_inner);
     done.sort_by_key(|(i, _)| *i);
     done.into_iter().map(|(_, t)| t).collect()
