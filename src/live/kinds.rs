@@ -299,6 +299,29 @@ pub const KINDS: &[Kind] = &[
         ],
     },
     Kind {
+        name: "tier",
+        label: "Higher or lower part",
+        section: "slab.tiers",
+        letter: "V",
+        ways: AREAS,
+        fields: &[
+            WHAT,
+            field(
+                "height",
+                "Height over the floor, minus for lower",
+                Takes::Height,
+                true,
+            ),
+            choice(
+                "riser",
+                "Its upright face",
+                false,
+                &[("coat", "Coated"), ("leave", "Left uncoated")],
+            ),
+            NOTE,
+        ],
+    },
+    Kind {
         name: "uncoated",
         label: "Left uncoated",
         section: "coating.uncoated",

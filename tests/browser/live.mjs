@@ -100,6 +100,7 @@ const tests = {
       ["hardness", null, [[2.2, 7.2]], () => keys(page, "mohs", ["5"]), /, mohs: 5\}\]$/],
       ["level", null, [[2.0, 1.2]], () => keys(page, "height", ["minus", "f1/2"]), /^- \{at: \{.+\}, height: -1\/2"\}$/],
       ["keep-out", "box", [[4.2, 2.2], [4.9, 2.9]], async () => { await page.fill("#ui-field-what", "pad: old"); }, /^- \{id: K3, what: "pad: old", box: /],
+      ["tier", "box", [[5.4, 5.6], [6.4, 6.4]], async () => { await page.fill("#ui-field-what", "plinth"); await keys(page, "height", ["7", '"']); await choose("riser:leave")(); }, /^- \{id: V1, what: plinth, box: .+, height: 7", riser: leave\}$/],
       ["uncoated", "box", [[2.2, 6.0], [3.0, 6.6]], async () => { await page.fill("#ui-field-what", "mat well"); }, /^- \{id: U2, what: mat well, box: /],
       ["opening", null, [[6.8, 1.5], [6.8, 2.5]], async () => { await page.fill("#ui-field-name", "hatch"); }, /^- \{name: hatch, wall: 2, from: .+, to: .+\}$/],
       ["photo", null, [], async () => { await page.fill("#ui-field-item", "C1"); await page.fill("#ui-field-file", "photos/a.jpg"); }, /^- \{item: C1, file: photos\/a.jpg\}$/],

@@ -30,7 +30,7 @@ const LINE: &str = r#"[{"line": "J1", "at": "8'"}, {"line": "J1", "at": "4'"}]"#
 #[test]
 fn every_kind_becomes_a_record_that_the_sketch_takes() {
     // Kind, way, places, values, record.
-    let rows: [(&str, Option<&str>, &str, &[(&str, &str)], &str); 21] = [
+    let rows: [(&str, Option<&str>, &str, &[(&str, &str)], &str); 22] = [
         (
             "diagonal",
             None,
@@ -174,6 +174,13 @@ fn every_kind_becomes_a_record_that_the_sketch_takes() {
             TWO,
             &[("what", "pad #2"), ("flush", "true")],
             "{id: K1, what: \"pad #2\", box: {corner: {wall: 1, along: 5', out: 2'}, size: [3', 2']}, flush: true}",
+        ),
+        (
+            "tier",
+            None,
+            TWO,
+            &[("what", "back slab"), ("height", "7\""), ("riser", "coat")],
+            "{id: V1, what: back slab, box: {corner: {wall: 1, along: 5', out: 2'}, size: [3', 2']}, height: 7\", riser: coat}",
         ),
         (
             "uncoated",
