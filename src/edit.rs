@@ -4,7 +4,9 @@
 mod change;
 mod format;
 mod insert;
+mod walk;
 
 pub use change::{records, remove, set_value, values};
 pub use format::format;
 pub use insert::{EditError, insert_record};
+pub use walk::{Leg, set_walk, walk};

@@ -123,14 +123,14 @@ pub fn values(text: &str, path: &str) -> Vec<(String, String)> {
 
 /// A tree without places, its keys in order, to compare what is meant.
 #[derive(Clone, Debug, PartialEq, Eq)]
-enum Plain {
+pub(super) enum Plain {
     Null,
     Scalar(String),
     List(Vec<Plain>),
     Map(Vec<(String, Plain)>),
 }
 
-fn plain(node: &Node) -> Plain {
+pub(super) fn plain(node: &Node) -> Plain {
     match &node.kind {
         Kind::Null => Plain::Null,
         Kind::Scalar { text, .. } => Plain::Scalar(text.to_string()),
@@ -221,7 +221,7 @@ fn slot<'p>(node: &'p mut Plain, name: &str) -> Option<&'p mut Plain> {
     }
 }
 
-fn put(node: &mut Plain, path: &[&str], value: Plain) -> Result<(), EditError> {
+pub(super) fn put(node: &mut Plain, path: &[&str], value: Plain) -> Result<(), EditError> {
     let [name, rest @ ..] = path else {
         *node = value;
         return Ok(());

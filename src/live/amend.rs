@@ -9,7 +9,7 @@ use super::kinds::{self, Field, Kind, PARTS, Takes};
 use super::place::{self, Form, Place};
 use super::record::{self, Fault, fault};
 use super::{placing, state};
-use crate::edit;
+use crate::edit::{self, Leg};
 use crate::quantity::Units;
 use crate::render::Lines;
 use crate::survey::Survey;
@@ -31,8 +31,12 @@ pub struct Listed {
     pub label: String,
     /// Its id; empty where it has none.
     pub id: String,
-    /// Its values by key, as they are written.
+    /// Its values by key, as they are written; how several alike stand in a row, by the names of [`kinds::COPIES`].
     pub values: BTreeMap<String, String>,
+    /// Ids of the items that it stands for, where they are several.
+    pub items: Vec<String>,
+    /// They stand at the places of a list, which only the file can change.
+    pub placed: bool,
     /// Its line.
     pub line: usize,
 }
@@ -49,15 +53,17 @@ pub fn records(floor: &Floor, survey: &Survey) -> Vec<Listed> {
             .enumerate()
         {
             let path = format!("{}.{}", kind.section, i + 1);
-            let values: BTreeMap<String, String> =
+            let mut values: BTreeMap<String, String> =
                 edit::values(&floor.text, &path).into_iter().collect();
             // The program names a record that has no id; its place is then within the record.
             let inside = |at: &usize| (span.start..span.end.max(span.start + 1)).contains(at);
-            let given = named
-                .iter()
-                .find(|(_, at)| inside(at))
-                .map(|(id, _)| id.clone());
+            let named = named.iter().filter(|(_, at)| inside(at));
+            let items: Vec<String> = named.map(|(id, _)| id.clone()).collect();
+            let given = items.first().map(|id| record::record_of(id).to_owned());
             let id = values.get("id").cloned().or(given).unwrap_or_default();
+            let row = row(&floor.text, &path);
+            values.extend(row.clone().unwrap_or_default());
+            let placed = items.len() > 1 && row.is_none();
             let number = if kind.letter.is_empty() {
                 (i + 1).to_string()
             } else {
@@ -68,12 +74,37 @@ pub fn records(floor: &Floor, survey: &Survey) -> Vec<Listed> {
                 kind: kind.name,
                 id,
                 values,
+                placed,
+                items: if items.len() > 1 { items } else { Vec::new() },
                 line: lines.line_column(span.start).0,
                 path,
             });
         }
     }
     out
+}
+
+/// How many alike a record stands for in a row, and how far apart, by the names of [`kinds::COPIES`]; none where it is no row.
+fn row(text: &str, path: &str) -> Option<BTreeMap<String, String>> {
+    let value = |path: &str, key: &str| {
+        let found = edit::values(text, path).into_iter().find(|(k, _)| k == key);
+        found.map(|(_, value)| value)
+    };
+    let repeat = format!("{path}.repeat");
+    let by = value(&repeat, "by")?;
+    let (right, up) = by.strip_prefix('[')?.strip_suffix(']')?.split_once(',')?;
+    let [count, x, y] = &kinds::COPIES;
+    let typed = |text: &str| text.trim().trim_matches('"').to_owned();
+    let pairs = [
+        (count, value(&repeat, "count")?),
+        (x, typed(right)),
+        (y, typed(up)),
+    ];
+    Some(
+        pairs
+            .map(|(field, value)| (field.key.to_owned(), value))
+            .into(),
+    )
 }
 
 /// A form about the floor as a whole, with what stands in the sketch.
@@ -127,16 +158,6 @@ pub fn parts(floor: &Floor, survey: &Survey) -> Vec<Part> {
     PARTS.iter().map(part).collect()
 }
 
-/// The runs of the outline as they are written; `None` where it is no walk.
-#[must_use]
-pub fn runs(text: &str) -> Option<Vec<String>> {
-    let outline = edit::values(text, "slab.outline");
-    let (_, walk) = outline.into_iter().find(|(key, _)| key == "walk")?;
-    let inner = walk.trim().strip_prefix('[')?.strip_suffix(']')?;
-    let runs = inner.split(',').map(|run| run.trim().to_owned());
-    Some(runs.filter(|run| !run.is_empty()).collect())
-}
-
 /// What the page sends to change something that is there.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -163,6 +184,9 @@ pub struct Amendment {
     /// The new runs of the outline.
     #[serde(default)]
     pub runs: Vec<String>,
+    /// For each of them the wall that it was, from 1; none for a new one.
+    #[serde(default)]
+    pub was: Vec<Option<usize>>,
 }
 
 /// The text with an amendment, and what the page calls it.
@@ -183,11 +207,15 @@ pub fn amended(
     }
     let text = floor.text.as_str();
     if asked.path == "outline" {
-        if runs(text).is_none() {
-            return Err(fault("", "this outline is no walk; change it in the file"));
+        if asked.runs.len() != asked.was.len() {
+            return Err(fault("", "a run does not say which wall it was"));
         }
-        let walk = format!("[{}]", asked.runs.join(", "));
-        let text = edit::set_value(text, "slab.outline.walk", &walk).map_err(unchanged)?;
+        let legs = asked.runs.iter().zip(&asked.was);
+        let legs = legs.map(|(run, &was)| Leg {
+            run: run.clone(),
+            was,
+        });
+        let text = edit::set_walk(text, &legs.collect::<Vec<_>>()).map_err(unchanged)?;
         return Ok((text, "Outline".to_owned()));
     }
     if let Some(part) = PARTS.iter().find(|part| part.name == asked.path) {
@@ -209,9 +237,19 @@ pub fn amended(
     let kind =
         kinds::kind(listed.kind).ok_or_else(|| fault("", "nothing of that kind can be changed"))?;
     let mut text = text.to_owned();
-    for field in kind.fields.iter().filter(|f| f.takes != Takes::Steps) {
+    let copies = kinds::COPIES.map(|field| field.key);
+    let alone = |f: &&Field| f.takes != Takes::Steps && !copies.contains(&f.key);
+    for field in kind.fields.iter().filter(alone) {
         let key = format!("{}.{}", listed.path, field.key);
         text = set(&text, &key, field, &asked.values, survey.slab.units)?;
+    }
+    let touches_row = copies.iter().any(|key| asked.values.contains_key(*key));
+    if listed.placed && (touches_row || !asked.points.is_empty()) {
+        let words = "they stand at the places of a list; place them in the file, or remove this record and record them anew";
+        return Err(fault(if touches_row { copies[0] } else { "points" }, words));
+    }
+    if touches_row {
+        text = rowed(&text, listed, &asked.values, survey.slab.units)?;
     }
     if !asked.points.is_empty() {
         text = placed(&text, survey, kind, listed, asked)?;
@@ -250,6 +288,27 @@ fn set(
     }
     let written = record::checked(field, typed, units)?;
     edit::set_value(text, path, &written).map_err(at_field)
+}
+
+/// The record with as many alike as are wanted now.
+fn rowed(
+    text: &str,
+    listed: &Listed,
+    typed: &BTreeMap<String, String>,
+    units: Units,
+) -> Result<String, Fault> {
+    let mut values = listed.values.clone();
+    values.extend(typed.clone());
+    let path = format!("{}.repeat", listed.path);
+    let at_count = |e: edit::EditError| fault(kinds::COPIES[0].key, e.message);
+    match record::copied(&values, units)? {
+        Some(repeat) => {
+            let repeat = repeat.trim_start_matches("repeat: ");
+            edit::set_value(text, &path, repeat).map_err(at_count)
+        }
+        None if listed.items.is_empty() => Ok(text.to_owned()),
+        None => edit::remove(text, &path).map_err(at_count),
+    }
 }
 
 /// The record at its new place.

@@ -9,6 +9,7 @@ use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 
 use super::assets::{self, asset};
+use crate::png;
 
 /// The core as `.ci/phone` built and packed it.
 const CORE: &[u8] = include_bytes!("../phone/core.gz");
@@ -56,8 +57,18 @@ pub fn folder() -> Vec<(String, Vec<u8>)> {
         ("sw.js".into(), worker.into_bytes()),
         ("manifest.webmanifest".into(), manifest.into()),
         ("icon.svg".into(), icon.into()),
+        (TOUCH_ICON.into(), touch_icon(icon)),
         (core_name(), CORE.to_vec()),
     ]
+}
+
+/// The icon of a home screen that reads no SVG, an iPhone's.
+const TOUCH_ICON: &str = "icon-180.png";
+
+/// It is drawn 180 pixels wide; the picture of the icon is 32.
+fn touch_icon(svg: &str) -> Vec<u8> {
+    const DPI: f64 = 96.0 * 180.0 / 32.0;
+    png::from_svg(svg, DPI).unwrap_or_default()
 }
 
 /// File name of the core: no ending that a server could take for an encoding.
@@ -97,7 +108,7 @@ fn page(source: &Source) -> String {
         Source::Inside => {
             format!("<link rel=\"icon\" href=\"data:image/svg+xml;base64,{icon}\">")
         }
-        Source::Beside => "<link rel=\"icon\" href=\"icon.svg\">\n<link rel=\"manifest\" href=\"manifest.webmanifest\">".into(),
+        Source::Beside => "<link rel=\"icon\" href=\"icon.svg\">\n<link rel=\"apple-touch-icon\" href=\"icon-180.png\">\n<link rel=\"manifest\" href=\"manifest.webmanifest\">".into(),
     };
     let core = match source {
         Source::Inside => format!(
@@ -241,5 +252,9 @@ mod tests {
             assert!(text.contains(name), "{name}");
         }
         assert!(!text.contains('<'), "every place is filled: {text}");
+        let icon = files.iter().find(|(name, _)| name == TOUCH_ICON);
+        let bytes = &icon.expect("an icon").1;
+        // Behind its signature and the name of its first part a PNG says its width and height.
+        assert_eq!(bytes[16..24], [0, 0, 0, 180, 0, 0, 0, 180]);
     }
 }

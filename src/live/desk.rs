@@ -14,7 +14,7 @@ use super::record::{self, Entry};
 use super::route::Route;
 use super::state::{self, Parts};
 use super::{kinds, views};
-use crate::edit::insert_record;
+use crate::edit::{self, insert_record};
 use crate::takeoff::explain;
 
 /// Most changes that can be taken back, one after another.
@@ -262,7 +262,7 @@ impl Desk {
         let answer = serde_json::json!({
             "records": amend::records(&self.now, survey),
             "parts": amend::parts(&self.now, survey),
-            "runs": amend::runs(&self.now.text),
+            "runs": edit::walk(&self.now.text),
         });
         Response::json(200, answer.to_string())
     }
@@ -368,10 +368,10 @@ impl Desk {
         if self.written.len() > MOST_UNDO {
             self.first = self.written.remove(0).number;
         }
-        self.take(floor);
         let answer = serde_json::json!({
-            "id": change.id, "label": change.label, "text": change.text, "merged": change.merged,
+            "id": change.id, "label": change.label, "text": change.text, "merged": change.merged, "job": job(&floor),
         });
+        self.take(floor);
         Response::json(200, answer.to_string())
     }
 
@@ -428,9 +428,16 @@ impl Desk {
             Way::Again => (&mut self.undone, &mut self.written),
         };
         to.extend(from.pop());
+        let answer = serde_json::json!({"label": change.label, "job": job(&floor)});
         self.take(floor);
-        Response::json(200, serde_json::json!({"label": change.label}).to_string())
+        Response::json(200, answer.to_string())
     }
+}
+
+/// What the job is called.
+fn job(floor: &Floor) -> Option<&str> {
+    let survey = floor.survey.as_ref()?;
+    Some(&survey.sketch.job.name)
 }
 
 /// A change of a sketch, if the new text is one without errors.

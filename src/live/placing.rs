@@ -164,7 +164,7 @@ fn one_line(points: &[Place]) -> Result<String, Fault> {
     }
 }
 
-/// Stations and steps, in the order of the stations.
+/// Stations and offsets, in the order of the stations.
 pub(super) fn readings(
     points: &[Place],
     values: &BTreeMap<String, String>,
@@ -180,7 +180,10 @@ pub(super) fn readings(
         let wrong =
             |e: read::ReadError| fault(&key, format!("`{typed}`: {}; {}", e.problem, e.hint));
         if typed.is_empty() {
-            return Err(fault(&key, format!("the step at {} is missing", at.trim())));
+            return Err(fault(
+                &key,
+                format!("the offset at {} is missing", at.trim()),
+            ));
         }
         let step = length(typed, Bare::Small(units)).map_err(wrong)?;
         let station = read::length(at.trim(), Bare::Plan(units)).map_or(0.0, |l| l.m());

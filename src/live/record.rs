@@ -117,8 +117,11 @@ pub fn record(slab: &Slab, entry: &Entry) -> Result<Record, Fault> {
     })
 }
 
-/// `repeat` of a record that stands for several alike; nothing where no number of them was typed.
-fn copied(values: &BTreeMap<String, String>, units: Units) -> Result<Option<String>, Fault> {
+/// `repeat: …` of a record that stands for several alike; nothing where no number of them was typed.
+pub(super) fn copied(
+    values: &BTreeMap<String, String>,
+    units: Units,
+) -> Result<Option<String>, Fault> {
     let [count, right, up] = &kinds::COPIES;
     let typed = |field: &Field| values.get(field.key).map_or("", |v| v.trim());
     if typed(count).is_empty() {
@@ -185,7 +188,7 @@ fn next_id(slab: &Slab, letter: &str) -> String {
 }
 
 /// The id of the record that an item is one of: J3 for J3.2.
-fn record_of(id: &str) -> &str {
+pub(super) fn record_of(id: &str) -> &str {
     id.split_once('.').map_or(id, |(record, _)| record)
 }
 

@@ -207,7 +207,7 @@ pub(super) fn spans(slab: &Slab) -> impl Iterator<Item = (&String, &'static str,
         .blemishes
         .iter()
         .map(|i| (&i.id, "stain or coat", i.span));
-    let steps = slab.lippage.iter().map(|i| (&i.id, "step", i.span));
+    let steps = slab.lippage.iter().map(|i| (&i.id, "offset", i.span));
     let keep_outs = slab.keep_outs.iter().map(|i| (&i.id, "keep-out", i.span));
     let uncoated = slab
         .uncoated

@@ -83,7 +83,7 @@ pub fn quantities(survey: &Survey) -> Vec<(String, String, String)> {
         row("Cracks", write::run(t.totals.crack_m, units), "totals"),
         row("Patches", t.patches.len().to_string(), "totals"),
         row(
-            "Ground by hand at steps",
+            "Ground by hand at offsets",
             write::run(t.totals.hand_grind_m, units),
             "totals",
         ),

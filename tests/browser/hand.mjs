@@ -32,21 +32,43 @@ export async function keys(page, field, pressed) {
   const open = await page.evaluate(() => document.querySelector("#ui-keys[open]")?.dataset.field);
   if (open !== undefined && open !== field) await page.keyboard.press("Escape");
   if (open !== field) await page.tap(`[data-field="${field}"]`);
-  for (const key of [...pressed, "done"]) await page.tap(`#ui-keys-pad [data-key='${key}']`);
+  for (const key of [...pressed, "done"]) await page.tap(`#ui-keys-pad [data-key=${JSON.stringify(key)}]`);
 }
 
+/// Contrast of texts and of the edges of keys, read in the sun.
+const LEAST_CONTRAST = 7;
+/// Least side of a key, px: 12 mm, a finger in a glove, are 45.4 of them.
+const LEAST_KEY = 48;
+
+// What the eye and the finger want of every state of the page; prints nothing, fails at the first fault.
 export async function accessible(page, name) {
   const found = await page.evaluate(async (source) => {
     if (!window.axe) (0, eval)(source);
-    const result = await window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"] });
+    const rules = { "color-contrast-enhanced": { enabled: true } };
+    const result = await window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "wcag2aaa"], rules });
     return { passes: result.passes.length, faults: result.violations.map((v) => `${v.id}: ${v.nodes[0].target.join(" ")}`) };
   }, axe);
   assert.ok(found.passes > 5, `${name}: the check itself ran`);
   assert.deepEqual(found.faults, [], name);
-  const small = await page.evaluate(() => [...document.querySelectorAll("button, input")]
-    .filter((e) => e.offsetParent && Math.min(e.getBoundingClientRect().width, e.getBoundingClientRect().height) < 44)
-    .map((e) => e.id || e.textContent));
-  assert.deepEqual(small, [], `${name}: targets smaller than 44 px`);
+  // Half a pixel is what a scaled layout rounds by.
+  const small = await page.evaluate((least) => [...document.querySelectorAll("button, input, select, textarea, summary, a")]
+    .filter((e) => e.offsetParent && Math.min(e.getBoundingClientRect().width, e.getBoundingClientRect().height) < least - 0.5)
+    .map((e) => `${e.id || e.textContent}: ${["width", "height"].map((side) => Math.round(e.getBoundingClientRect()[side])).join(" × ")}`), LEAST_KEY);
+  assert.deepEqual(small, [], `${name}: keys smaller than ${LEAST_KEY} px`);
+  const faint = await page.evaluate((least) => {
+    const color = (text) => (text.match(/[\d.]+/g) || []).map(Number);
+    const light = ([r, g, b]) => [r, g, b].map((c) => c / 255).map((c) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4))
+      .reduce((sum, c, i) => sum + c * [0.2126, 0.7152, 0.0722][i], 0);
+    const behind = (e) => { for (let at = e.parentElement; at; at = at.parentElement) { const c = color(getComputedStyle(at).backgroundColor); if (c[3] !== 0) return c; } return [255, 255, 255]; };
+    const contrast = (a, b) => { const [x, y] = [light(a), light(b)]; return (Math.max(x, y) + 0.05) / (Math.min(x, y) + 0.05); };
+    // A row of a list has one edge, and its words say where it is.
+    return [...document.querySelectorAll("button:not(.row), input")].filter((e) => e.offsetParent && !e.disabled).map((e) => {
+      const set = getComputedStyle(e);
+      const edges = ["Top", "Right", "Bottom", "Left"].map((side) => (parseFloat(set[`border${side}Width`]) ? contrast(color(set[`border${side}Color`]), behind(e)) : 1));
+      return [e.id || e.textContent, Math.max(...edges, contrast(color(set.backgroundColor), behind(e)))];
+    }).filter(([, most]) => most < least).map(([what, most]) => `${what}: ${most.toFixed(1)}`);
+  }, LEAST_CONTRAST);
+  assert.deepEqual(faint, [], `${name}: keys whose edge is fainter than ${LEAST_CONTRAST}:1`);
   const wide = await page.evaluate(() => document.documentElement.scrollWidth > window.innerWidth);
   assert.equal(wide, false, `${name}: nothing runs over the side`);
 }

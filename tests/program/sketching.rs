@@ -72,6 +72,192 @@ fn a_sketch_is_put_in_order_in_its_place() {
     assert_eq!(names(at), ["floor.yaml"], "nothing is left beside it");
 }
 
+/// A sketch with comments everywhere, and its parts in an order of its own.
+const COMMENTED: &str = "# by hand\nslabwalk: 1\ncracks:   # the wet ones\n  # at the door\n  - {id: C1,  path: [[1', 1'], [4', 5']], width: 1/16}   # card\n  - id: C2\n    path: [[6', 1'], [8', 5']]\n    width: 1/8   # wide\n\njob: {name: Shed}   # ours\nslab: {outline: [[0, 0], [12', 0], [12', 10'], [0, 10']]}\n\n# none yet\nspalls:\nkeep_outs_of_old: 1\n";
+
+#[test]
+fn an_edit_changes_what_it_names_and_no_byte_beside_it() {
+    let text = COMMENTED.replace("keep_outs_of_old: 1\n", "");
+    let rows: [(&str, &[&str], &str, &str); 8] = [
+        (
+            "a value",
+            &["--set", "cracks.C1.width", "1/4"],
+            "width: 1/16}   # card",
+            "width: 1/4}   # card",
+        ),
+        (
+            "a value by number",
+            &["--set", "cracks.2.note", "wet"],
+            "    width: 1/8   # wide\n",
+            "    width: 1/8   # wide\n    note: wet\n",
+        ),
+        (
+            "a value in a block",
+            &["--set", "cracks.C2.width", "3/16"],
+            "width: 1/8   # wide",
+            "width: 3/16   # wide",
+        ),
+        (
+            "a key that is missing",
+            &["--set", "job.client", "A. Sample"],
+            "{name: Shed}   # ours",
+            "{name: Shed, client: A. Sample}   # ours",
+        ),
+        (
+            "words with a colon",
+            &["--set", "cracks.C1.note", "\"wet: north\""],
+            "width: 1/16}   # card",
+            "width: 1/16, note: \"wet: north\"}   # card",
+        ),
+        (
+            "a record",
+            &[
+                "--add",
+                "spalls",
+                "{id: S1, circle: {center: [3', 3'], diameter: 5\"}, depth: 3/8}",
+            ],
+            "spalls:\n",
+            "spalls: [{id: S1, circle: {center: [3', 3'], diameter: 5\"}, depth: 3/8}]\n",
+        ),
+        (
+            "a record behind others",
+            &[
+                "--add",
+                "cracks",
+                "{id: C3, path: [[1', 8'], [4', 8']], width: 1/8}",
+            ],
+            "    width: 1/8   # wide\n",
+            "    width: 1/8   # wide\n  - {id: C3, path: [[1', 8'], [4', 8']], width: 1/8}\n",
+        ),
+        (
+            "a record gone",
+            &["--remove", "cracks.C2"],
+            "  - id: C2\n    path: [[6', 1'], [8', 5']]\n    width: 1/8   # wide\n",
+            "",
+        ),
+    ];
+    for (name, change, old, new) in rows {
+        assert!(text.contains(old), "{name}");
+        let wanted = text.replacen(old, new, 1);
+        let (dir, path) = folder(&text);
+        let with = |more: &[&'static str]| -> Vec<String> {
+            let all = [&["edit", "floor.yaml"], change, more].concat();
+            all.into_iter().map(str::to_owned).collect()
+        };
+        let ask = |more: &[&'static str]| {
+            let arguments = with(more);
+            run(
+                &arguments.iter().map(String::as_str).collect::<Vec<_>>(),
+                dir.path(),
+            )
+        };
+        assert_eq!(
+            ask(&["--stdout"]),
+            (0, wanted.clone(), String::new()),
+            "{name}"
+        );
+        assert_eq!(
+            fs::read_to_string(&path).unwrap(),
+            text,
+            "{name}: not written yet"
+        );
+        let said = (0, String::new(), "floor.yaml: changed\n".to_owned());
+        assert_eq!(ask(&[]), said, "{name}");
+        assert_eq!(fs::read_to_string(&path).unwrap(), wanted, "{name}");
+        assert_eq!(
+            names(dir.path()),
+            ["floor.yaml"],
+            "{name}: nothing is left beside it"
+        );
+    }
+}
+
+#[test]
+fn an_edit_of_what_is_not_there_says_so_and_leaves_the_file() {
+    let text = COMMENTED.replace("keep_outs_of_old: 1\n", "");
+    let rows: [(&[&str], i32, &str); 10] = [
+        (
+            &["--set", "cracks.C9.width", "1/4"],
+            1,
+            "error: floor.yaml was left as it is: there is no `C9`\n",
+        ),
+        (
+            &["--set", "cracks.3.width", "1/4"],
+            1,
+            "error: floor.yaml was left as it is: there is no `3`\n",
+        ),
+        (
+            &["--remove", "cracks.C9"],
+            1,
+            "error: floor.yaml was left as it is: there is no `C9`\n",
+        ),
+        (
+            &["--remove", "coating"],
+            1,
+            "error: floor.yaml was left as it is: there is no `coating`\n",
+        ),
+        (
+            &["--remove", "cracks.C1.note"],
+            1,
+            "error: floor.yaml was left as it is: there is no `note`\n",
+        ),
+        (
+            &["--set", "job.name.first", "A"],
+            1,
+            "error: floor.yaml was left as it is: there are no keys to stand beside\n",
+        ),
+        (
+            &["--add", "job", "{id: C3}"],
+            1,
+            "error: floor.yaml was left as it is: `job` should be a list\n",
+        ),
+        (&["--set", "job.client", "[A"], 1, ""),
+        (&["--set", "cracks.C1.width", "thin"], 1, ""),
+        (&["--set", "cracks.C1.width"], 2, ""),
+    ];
+    for (change, wanted, message) in rows {
+        let (dir, path) = folder(&text);
+        let (code, out, err) = run(&[&["edit", "floor.yaml"], change].concat(), dir.path());
+        assert_eq!((code, out.as_str()), (wanted, ""), "{change:?}: {err}");
+        assert!(!err.is_empty() && !err.contains("panicked"), "{change:?}");
+        if !message.is_empty() {
+            assert_eq!(err, message, "{change:?}");
+        }
+        assert_eq!(fs::read_to_string(&path).unwrap(), text, "{change:?}");
+    }
+    let (dir, _) = folder(&text);
+    let (code, _, err) = run(&["edit", "nowhere.yaml", "--remove", "job"], dir.path());
+    assert_eq!(code, 3, "{err}");
+    // A change that would put an error into the sketch is shown at its place.
+    let (_, _, err) = run(
+        &["edit", "floor.yaml", "--set", "cracks.C1.width", "thin"],
+        dir.path(),
+    );
+    assert!(
+        err.contains("floor.yaml (not written)") && err.contains("width: thin}"),
+        "{err}"
+    );
+}
+
+#[test]
+fn a_sketch_with_errors_is_mended_in_steps() {
+    let (dir, path) = folder(COMMENTED);
+    let (code, _, err) = run(
+        &["edit", "floor.yaml", "--set", "cracks.C1.width", "1/4"],
+        dir.path(),
+    );
+    assert_eq!(code, 0, "{err}");
+    let (code, _, err) = run(
+        &["edit", "floor.yaml", "--remove", "keep_outs_of_old"],
+        dir.path(),
+    );
+    assert_eq!(code, 0, "{err}");
+    let wanted = COMMENTED
+        .replace("keep_outs_of_old: 1\n", "")
+        .replace("width: 1/16}", "width: 1/4}");
+    assert_eq!(fs::read_to_string(&path).unwrap(), wanted);
+}
+
 #[test]
 fn a_sketch_with_errors_is_left_as_it_is() {
     let (dir, path) = folder(&ROUGH.replace("name:", "nam:"));

@@ -88,7 +88,7 @@ fn what_is_changed_is_all_that_changes() {
         ),
         (
             "the outline",
-            serde_json::json!({"path": "outline", "runs": ["E 25'", "N 20'", "W 25'", "S 20'"]}),
+            serde_json::json!({"path": "outline", "runs": ["E 25'", "N 20'", "W 25'", "S 20'"], "was": [1, 2, 3, 4]}),
             "Outline",
             "[E 24', N 20', W 24', S 20']",
             "[E 25', N 20', W 25', S 20']",
@@ -124,5 +124,101 @@ fn what_can_not_be_is_refused_at_its_field() {
     for (asked, field) in rows {
         let fault = done(asked.clone()).expect_err(&asked.to_string());
         assert_eq!(fault.field, field, "{asked}");
+    }
+}
+
+const HALL: &str = "slabwalk: 1\njob: {name: Hall}\nslab:\n  outline: [[0, 0], [60', 0], [60', 40'], [0, 40']]\n  keep_outs:\n    - {id: K1, what: column, circle: {center: [10', 10'], diameter: 8\"}, repeat: {count: 3, by: [15', 0]}}   # steel\n    - {what: column, circle: {center: [10', 30'], diameter: 8\"}, repeat: {x: [10', 25'], y: [30', 35']}}\njoints:\n  - {id: J1, kind: control, x: [20', 40'], width: 1/8}\n  - {id: J2, kind: control, y: 20'}\n";
+
+#[test]
+fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
+    let floor = Floor::read(HALL.into(), None);
+    let survey = floor.survey.as_ref().expect("a floor");
+    let found = records(&floor, survey);
+    let found: Vec<(&str, &str, Vec<&str>, bool)> = found
+        .iter()
+        .map(|l| {
+            let items = l.items.iter().map(String::as_str).collect();
+            (l.path.as_str(), l.label.as_str(), items, l.placed)
+        })
+        .collect();
+    let wanted = [
+        ("joints.1", "Joint J1", vec!["J1.1", "J1.2"], true),
+        ("joints.2", "Joint J2", vec![], false),
+        (
+            "slab.keep_outs.1",
+            "Keep-out K1",
+            vec!["K1.1", "K1.2", "K1.3"],
+            false,
+        ),
+        (
+            "slab.keep_outs.2",
+            "Keep-out K2",
+            vec!["K2.1", "K2.2", "K2.3", "K2.4"],
+            true,
+        ),
+    ];
+    assert_eq!(found, wanted);
+    let done = |asked: serde_json::Value| {
+        let mut asked = asked;
+        asked["version"] = floor.version.clone().into();
+        asked["ground"] = floor::ground(&survey.slab).into();
+        amended(
+            &floor,
+            survey,
+            &serde_json::from_value(asked).expect("an amendment"),
+        )
+    };
+    let rows = [
+        (
+            "one more, nearer together",
+            serde_json::json!({"path": "slab.keep_outs.1", "values": {"count": "4", "right": "12'"}}),
+            "{count: 3, by: [15', 0]}",
+            "{count: 4, by: [12', 0]}",
+        ),
+        (
+            "the other way",
+            serde_json::json!({"path": "slab.keep_outs.1", "values": {"right": "", "up": "6'"}}),
+            "{count: 3, by: [15', 0]}",
+            "{count: 3, by: [0, 6']}",
+        ),
+        (
+            "one alone",
+            serde_json::json!({"path": "slab.keep_outs.1", "values": {"count": ""}}),
+            ", repeat: {count: 3, by: [15', 0]}",
+            "",
+        ),
+        (
+            "one becomes several",
+            serde_json::json!({"path": "joints.2", "values": {"count": "2", "up": "10'"}}),
+            "y: 20'}",
+            "y: 20', repeat: {count: 2, by: [0, 10']}}",
+        ),
+        (
+            "a width of all of a list",
+            serde_json::json!({"path": "joints.1", "values": {"width": "1/4\""}}),
+            "width: 1/8",
+            "width: 1/4\"",
+        ),
+    ];
+    for (name, asked, old, new) in rows {
+        let (text, _) = done(asked).unwrap_or_else(|f| panic!("{name}: {}", f.message));
+        assert_eq!(text, HALL.replacen(old, new, 1), "{name}");
+    }
+    let words = "they stand at the places of a list; place them in the file, or remove this record and record them anew";
+    for (asked, field) in [
+        (
+            serde_json::json!({"path": "joints.1", "points": [{"x": "6'", "y": "2'"}]}),
+            "points",
+        ),
+        (
+            serde_json::json!({"path": "slab.keep_outs.2", "values": {"count": "2"}}),
+            "count",
+        ),
+    ] {
+        let refused = done(asked.clone()).expect_err(&asked.to_string());
+        assert_eq!(
+            (refused.field.as_str(), refused.message.as_str()),
+            (field, words)
+        );
     }
 }

@@ -121,9 +121,9 @@ function renderDetail() {
   top.append(element("h2", { text: what }), back);
   body.append(top);
   if (detail.item) body.append(sourceLine(detail.item.at));
-  const old = state.listed?.records.find((record) => record.id === detail.id);
+  const old = state.listed?.records.find((record) => record.id === detail.id || record.items.includes(detail.id));
   if (old) {
-    const change = element("button", { text: "Change or remove it", className: "full", click: () => { tabTo("record"); recorder.change(old); } });
+    const change = element("button", { text: old.items.length ? `Change or remove all ${old.items.length} alike` : "Change or remove it", className: "full", click: () => { tabTo("record"); recorder.change(old); } });
     change.id = "ui-change";
     body.append(change);
   }
@@ -278,6 +278,7 @@ async function begin(first = "findings") {
   const draft = await home.draft();
   recorder.keeps = true;
   if (recorder.restore(draft)) tabTo("record");
+  document.body.dataset.begun = "yes";
 }
 
 // What the page can't do without is said where it stays.

@@ -5,9 +5,10 @@ export const SVG = "http://www.w3.org/2000/svg";
 export const $ = (id) => document.getElementById("ui-" + id);
 
 // An element with a text and a few properties.
-export function element(name, { text, className, click, pressed, role } = {}) {
+export function element(name, { id, text, className, click, pressed, role } = {}) {
   const el = document.createElement(name);
   if (name === "button") el.type = "button";
+  if (id) el.id = "ui-" + id;
   if (text !== undefined) el.textContent = text;
   if (className) el.className = className;
   if (role) el.setAttribute("role", role);

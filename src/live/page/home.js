@@ -41,10 +41,14 @@ class Home {
     try { return JSON.parse(localStorage.getItem(this.place)); } catch { return null; }
   }
 
-  // The address has a token of its own for every run of the program.
-  get place() { return `slabwalk-draft:${location.pathname}`; }
+  // The address is another one after every start of the program; the sketch is the same.
+  get place() { return `slabwalk-draft:${this.name}`; }
 
-  async ask(path) { return answered(await reach(path)); }
+  async ask(path) {
+    const answer = await answered(await reach(path));
+    if (path === "api/state") this.name = answer.name;
+    return answer;
+  }
 
   // Sends a change; with the same `once` it is made once, however often it is sent.
   async send(path, data, { once = "" } = {}) {

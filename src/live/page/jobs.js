@@ -6,7 +6,7 @@ import { openKeys } from "./keys.js";
 import { Walk } from "./walk.js";
 import { unzip, zip } from "./zip.js";
 
-/// Largest sketch that is taken in, bytes; the same as the program reads.
+/// Largest sketch that is taken in, bytes: a quarter of what the program reads, for the memory of a phone.
 const LARGEST_SKETCH = 16 << 20;
 
 function sketchText(name, bytes) {
@@ -37,8 +37,9 @@ export class Jobs {
   async start() {
     const last = await this.home.store.remembered("open").catch(() => undefined);
     const job = last === undefined ? undefined : await this.home.store.job(last);
-    if (job && !job.removed) { this.home.id = job.id; return; }
-    await this.show();
+    if (job && !job.removed) this.home.id = job.id;
+    const walked = await this.home.store.remembered("walk").catch(() => undefined);
+    if (walked) await this.begin(walked); else if (this.home.id === null) await this.show();
   }
 
   async show() {
@@ -189,11 +190,14 @@ export class Jobs {
     this.dialog.querySelector(".jobs").prepend(element("p", { className: "fault", text, role: "alert" }));
   }
 
-  // A new floor: its name, its unit, and the walk around it.
-  begin() {
-    const walk = new Walk({ send: (path, data) => this.home.work(path, data), keys: openKeys });
-    this.page("New floor", () => this.show(), (body) => walk.draw(body, async ({ name, text }) => {
-      const id = await this.home.add(name, text);
+  // A new floor: its name, its unit, and the walk around it. What is walked is kept, for a phone that dies on the way.
+  async begin(kept = null) {
+    const keep = (walked) => this.home.remember("walk", walked);
+    const walk = new Walk({ send: (path, data) => this.home.work(path, data), keys: openKeys, kept, keep });
+    if (kept) await walk.trace().catch(() => {});
+    const leave = async () => { await keep(null); await this.show(); };
+    this.page("New floor", leave, (body) => walk.draw(body, async ({ name, text }) => {
+      const id = await this.home.add(name, text, { walked: true });
       await this.pick(id, "record");
     }));
   }

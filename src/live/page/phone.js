@@ -20,6 +20,8 @@ class Home {
     // The writes of the job that the core has seen.
     this.seen = null;
     this.queue = Promise.resolve();
+    // What is still to be kept, by what it is.
+    this.newest = new Map();
     this.others = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("slabwalk");
   }
 
@@ -74,6 +76,8 @@ class Home {
 
   send(path, data, { photos } = {}) {
     return this.turn(async () => {
+      // The draft that the change comes from must not be kept behind it.
+      await this.keeping;
       for (let tries = 0; tries < TRIES; tries += 1) {
         await this.current();
         const done = json(await this.asked("POST", path, data));
@@ -142,28 +146,40 @@ class Home {
   // No job is open yet.
   get idle() { return this.id === null; }
 
-  // What is being typed is kept with the job: the last of it, as soon as what was before is kept.
+  // What is being typed is kept with the job.
   keepDraft(draft) {
     if (this.idle) return;
     const id = this.id;
-    this.typed = { id, draft: draft && structuredClone(draft) };
+    this.keep("draft", draft, (now) => this.store.mark(id, { draft: now }));
+  }
+
+  // What belongs to no job.
+  remember(key, value) { return this.keep(key, value, (now) => this.store.remember(key, now)); }
+
+  // Keeps the last of what changes quickly, as soon as what was before is kept. `data-keeping` of the page says that something is
+  // still on its way.
+  keep(key, value, write) {
+    this.newest.set(key, [value && structuredClone(value), write]);
+    document.body.dataset.keeping = "yes";
     this.keeping ||= (async () => {
-      while (this.typed) {
-        const { id: of, draft: now } = this.typed;
-        this.typed = null;
-        await this.store.mark(of, { draft: now }).catch((error) => say(error.message, true));
+      while (this.newest.size) {
+        const [[next, [now, written]]] = this.newest;
+        this.newest.delete(next);
+        await written(now).catch((error) => say(error.message, true));
       }
       this.keeping = null;
+      delete document.body.dataset.keeping;
     })();
+    return this.keeping;
   }
 
   async draft() { return this.idle ? null : (await this.store.job(this.id))?.draft; }
 
   // A text as a new job; what is wrong with it stands among the findings.
-  async add(name, text, { book, photos } = {}) {
+  async add(name, text, { book, photos, walked } = {}) {
     const file = `${name.trim().replace(/[^\p{L}\p{N}._-]+/gu, "-").replace(/^-+|-+$/g, "").slice(0, 60) || "floor"}.yaml`;
     const at = Date.now();
-    return this.store.add({ name, file, book, at: 0, opened: at, changed: at }, [{ number: 0, label: "", text }], photos);
+    return this.store.add({ name, file, book, at: 0, opened: at, changed: at }, [{ number: 0, label: "", text }], photos, walked);
   }
 }
 

@@ -21,6 +21,8 @@ const WAYS = {
 
 /// What a joint has from the one before it.
 const LIKE = ["kind", "formed", "width", "depth"];
+/// How many alike stand in a row, and how far apart.
+const ROW = ["count", "right", "up"];
 
 export class Recorder {
   constructor({ body, actions, drawing, state, changed, refresh }) {
@@ -42,6 +44,8 @@ export class Recorder {
     this.values = {};
     // The bytes of a photo that was taken for it.
     this.photo = null;
+    // What was sent and not answered.
+    this.waiting = null;
     this.fault = null;
     this.serial = (this.serial || 0) + 1;
   }
@@ -51,6 +55,14 @@ export class Recorder {
   get placing() { return this.active && this.moving && WAYS[this.way].most > 0; }
   // A record that keeps its place has all the points that it needs.
   get ready() { return this.active && (this.placed || (this.old && !this.moving)); }
+
+  // What is said of a record that stands for several items.
+  get alike() {
+    const { items = [], placed } = this.old || {};
+    if (!items.length) return "";
+    const fixed = placed ? " They stand at the places of a list, which only the file changes." : " Placed again, the first one goes there and the others follow.";
+    return `One record for ${items.length} alike, ${items[0]} to ${items.at(-1)}. What you change here is changed of all of them.${this.kind.ways[0] === "nowhere" ? "" : fixed}`;
+  }
 
   choose(kind) {
     this.reset();
@@ -81,20 +93,34 @@ export class Recorder {
 
   // What is being typed, so that it can be taken up again; nothing while nothing is.
   get draft() {
+    if (this.walked) return this.walked;
     if (!this.active) return null;
-    const { way, points, values, ground, old, moving, photo } = this;
-    return { kind: this.kind.name, way, points, values, ground, old, moving, photo };
+    const { way, points, values, ground, old, moving, photo, waiting } = this;
+    return { kind: this.kind.name, way, points, values, ground, old, moving, photo, waiting };
   }
 
   // Takes up what was being typed. Says whether there was something.
   restore(draft) {
+    const { listed, version } = this.state();
+    if (draft?.kind === "outline") {
+      // Walls are counted as they were then; of another sketch they would be others.
+      if (listed?.runs && draft.version === version) this.outline(listed.runs, draft.walked);
+      return false;
+    }
     const part = this.state().listed?.parts.find((one) => one.name === draft?.kind);
-    if (part && draft.old) { this.about(part); this.values = draft.values; this.draw(); return true; }
+    if (part && draft.old) {
+      this.about(part);
+      Object.assign(this, { values: draft.values, waiting: draft.waiting });
+      this.draw();
+      this.resend();
+      return true;
+    }
     const kind = draft && this.kinds.find((one) => one.name === draft.kind);
     if (!kind || !WAYS[draft.way]) return false;
     this.reset();
     Object.assign(this, draft, { kind });
     this.draw();
+    this.resend();
     return true;
   }
 
@@ -136,6 +162,7 @@ export class Recorder {
     this.drawing.setPoints(this.points, { ...way, box: this.way === "box" });
     const title = element("h2", { text: this.old ? this.old.label : this.kind.label });
     this.body.append(title);
+    if (this.alike) this.body.append(element("p", { id: "alike", text: this.alike }));
     if (this.moving) {
       if (this.kind.ways.length > 1) this.body.append(this.wayButtons());
       if (way.most) this.drawPlaces(way);
@@ -147,7 +174,7 @@ export class Recorder {
     const save = element("button", { text: "Save to sketch", className: "strong", click: () => this.save() });
     save.id = "ui-save";
     save.disabled = !this.ready || this.saving || !!this.waiting;
-    if (this.waiting) save.textContent = "Waiting for the connection";
+    if (this.waiting && !this.saving) save.textContent = "Waiting for the connection";
     this.actions.append(cancel, save);
     this.changed();
   }
@@ -189,20 +216,22 @@ export class Recorder {
       box.append(outline);
     }
     this.body.append(element("p", { className: "ask", text: "About the floor" }), box);
+    if (!listed.runs) this.body.append(element("p", { text: "The outline is a list of corners; it is changed in the file." }));
     if (!listed.records.length) return;
     this.body.append(element("p", { className: "ask", text: "In the sketch" }));
     for (const old of listed.records) {
       const button = element("button", { className: "row", click: () => this.change(old) });
-      button.append(element("span", { text: old.label }), element("small", { text: old.values.note || `line ${old.line}` }));
+      button.append(element("span", { text: old.items?.length ? `${old.label}, ${old.items.length} alike` : old.label }), element("small", { text: old.values.note || `line ${old.line}` }));
       button.dataset.path = old.path;
       this.body.append(button);
     }
   }
 
-  // The outline walked again: runs corrected, inserted, taken out.
-  async outline(runs) {
+  // The outline walked again: runs corrected, inserted, taken out. `kept` is what was changed before the page was ended.
+  async outline(runs, kept = null) {
     const { version, metric } = this.state();
-    const walk = new Walk({ send: (path, data) => home.work(path, data), keys: openKeys, runs, metric });
+    const keep = (walked) => { this.walked = { kind: "outline", version, walked }; home.keepDraft(this.walked); };
+    const walk = new Walk({ send: (path, data) => home.work(path, data), keys: openKeys, runs, metric, kept, keep });
     try { await walk.trace(); } catch (error) { say(error.message, true); return; }
     const dialog = document.getElementById("ui-jobs");
     const top = element("div", { className: "top" });
@@ -211,8 +240,10 @@ export class Recorder {
     top.append(title, element("button", { text: "Close", click: () => dialog.close() }));
     const body = element("div", { className: "jobs" });
     dialog.replaceChildren(top, body);
+    const end = () => { this.walked = null; home.keepDraft(this.draft); };
+    dialog.addEventListener("close", end, { once: true });
     walk.draw(body, async (changed) => {
-      await home.send("api/amend", { version, path: "outline", runs: changed });
+      await home.send("api/amend", { version, path: "outline", ...changed });
       dialog.close();
       await this.refresh();
       say("The outline is changed.");
@@ -231,13 +262,13 @@ export class Recorder {
 
   // What else can be done to a record that is there.
   drawOld(way) {
-    if (way.most && !this.moving) {
+    if (way.most && !this.moving && !this.old.placed) {
       const move = element("button", { text: "Place it again", className: "full", click: () => { this.moving = true; this.draw(); } });
       move.id = "ui-move";
       this.body.append(move);
     }
     if (this.old.whole) return;
-    const remove = element("button", { text: "Remove it from the sketch", className: "full", click: () => this.save(true) });
+    const remove = element("button", { text: this.old.items?.length ? `Remove all ${this.old.items.length} from the sketch` : "Remove it from the sketch", className: "full", click: () => this.save(true) });
     remove.id = "ui-remove";
     this.body.append(remove);
   }
@@ -312,8 +343,9 @@ export class Recorder {
     const fields = [];
     if (way.size && this.moving) fields.push({ key: way.size[0], label: way.size[1], takes: "long", needed: true, choices: [] });
     for (const field of this.kind.fields) {
+      if (this.old?.placed && ROW.includes(field.key)) continue;
       if (field.takes !== "steps") fields.push(field);
-      else if (this.moving) this.points.forEach((p, i) => fields.push({ key: `step-${i + 1}`, label: `Step at ${p.form.at || "?"}`, takes: "small", needed: true, choices: [] }));
+      else if (this.moving) this.points.forEach((p, i) => fields.push({ key: `step-${i + 1}`, label: `Offset at ${p.form.at || "?"}`, takes: "small", needed: true, choices: [] }));
     }
     const grid = element("div", { className: "fields" });
     for (const field of fields) grid.append(this.field(field));
@@ -421,14 +453,14 @@ export class Recorder {
     this.saving = true;
     this.draw();
     const { serial } = this;
-    // Sent again after the connection was lost it is the same change, not a second one.
-    const [path, entry] = this.waiting?.request || this.request(remove);
-    const once = this.waiting?.once || String(Math.random()).slice(2);
-    this.waiting = null;
+    // Sent again, after the connection was lost or the page was ended before the answer, it is the same change, not a second one.
+    const sent = this.waiting || { request: this.request(remove), once: String(Math.random()).slice(2) };
+    const { request: [path, entry], once } = sent;
+    this.waiting = sent;
+    home.keepDraft(this.draft);
     let done = null;
     try { done = await home.send(path, entry, { once, photos: this.photo ? [{ file: entry.values.file, bytes: this.photo }] : [] }); } catch (error) {
-      if (error.lost) this.waiting = { request: [path, entry], once };
-      else if (serial === this.serial) this.fault = { field: error.field, message: error.message };
+      if (serial === this.serial && !error.lost) Object.assign(this, { waiting: null, fault: { field: error.field, message: error.message } });
       say(error.lost ? "No connection. What you typed is kept here and sent as soon as it is back." : error.message, true);
     }
     if (done) {

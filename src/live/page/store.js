@@ -65,17 +65,19 @@ export class Store {
   async remembered(key) { return (await this.read("page", key))?.value; }
   remember(key, value) { return this.change(["page"], (at) => promised(at("page").put({ key, value }))); }
 
-  // A new job from a text, or from all steps of another.
-  add(job, steps, photos = []) {
-    return this.change(["jobs", "steps", "photos"], async (at) => {
+  // A new job from a text, or from all steps of another. It is the one that is open then; one that was `walked` is no draft any more.
+  add(job, steps, photos = [], walked = false) {
+    return this.change(["jobs", "steps", "photos", "page"], async (at) => {
       const id = await promised(at("jobs").add({ ...job, writes: 0 }));
+      await promised(at("page").put({ key: "open", value: id }));
+      if (walked) await promised(at("page").delete("walk"));
       for (const step of steps) await promised(at("steps").put({ ...step, job: id }));
       for (const photo of photos) await promised(at("photos").put({ ...photo, job: id }));
       return id;
     });
   }
 
-  // Keeps a change of a job: the step it leads to, and what else is new. Refused where another page changed the job since
+  // Keeps a change of a job: the step it leads to, and what else is new; the form that it comes from is no draft any more. Refused where another page changed the job since
   // `writes`; what is kept then is the other's.
   keep(id, writes, step, { only, photos = [], name }) {
     return this.change(["jobs", "steps", "photos"], async (at) => {
@@ -87,7 +89,7 @@ export class Store {
         await promised(at("steps").put({ ...step, job: id }));
       }
       for (const photo of photos) await promised(at("photos").put({ ...photo, job: id }));
-      await promised(at("jobs").put({ ...job, name: name || job.name, at: step.number, writes: writes + 1, changed: Date.now() }));
+      await promised(at("jobs").put({ ...job, name: name || job.name, draft: only ? job.draft : null, at: step.number, writes: writes + 1, changed: Date.now() }));
       return writes + 1;
     });
   }

@@ -1,6 +1,6 @@
 // Keeps the page on the phone, so that it opens without network. It answers for its own files only, from what it keeps.
 const CACHE = "slabwalk-<VERSION>";
-const FILES = ["./", "manifest.webmanifest", "icon.svg", "<CORE>"];
+const FILES = ["./", "manifest.webmanifest", "icon.svg", "icon-180.png", "<CORE>"];
 
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(CACHE).then((cache) => cache.addAll(FILES)));

@@ -30,7 +30,28 @@ const LINE: &str = r#"[{"line": "J1", "at": "8'"}, {"line": "J1", "at": "4'"}]"#
 #[test]
 fn every_kind_becomes_a_record_that_the_sketch_takes() {
     // Kind, way, places, values, record.
-    let rows: [(&str, Option<&str>, &str, &[(&str, &str)], &str); 18] = [
+    let rows: [(&str, Option<&str>, &str, &[(&str, &str)], &str); 22] = [
+        (
+            "diagonal",
+            None,
+            "[]",
+            &[("from", "1"), ("to", "3"), ("measured", "31' 3\"")],
+            "{from: 1, to: 3, measured: 31' 3\"}",
+        ),
+        (
+            "face",
+            None,
+            TWO,
+            &[("height", "6\""), ("cove", "true")],
+            "{path: [{wall: 1, along: 5', out: 2'}, {wall: 1, along: 8', out: 4'}], height: 6\", cove: true}",
+        ),
+        (
+            "embedded",
+            None,
+            "[]",
+            &[("what", "heating tubes"), ("cover", "2\"")],
+            "{what: heating tubes, cover: 2\"}",
+        ),
         (
             "joint",
             None,
@@ -153,6 +174,13 @@ fn every_kind_becomes_a_record_that_the_sketch_takes() {
             TWO,
             &[("what", "pad #2"), ("flush", "true")],
             "{id: K1, what: \"pad #2\", box: {corner: {wall: 1, along: 5', out: 2'}, size: [3', 2']}, flush: true}",
+        ),
+        (
+            "tier",
+            None,
+            TWO,
+            &[("what", "back slab"), ("height", "7\""), ("riser", "coat")],
+            "{id: V1, what: back slab, box: {corner: {wall: 1, along: 5', out: 2'}, size: [3', 2']}, height: 7\", riser: coat}",
         ),
         (
             "uncoated",

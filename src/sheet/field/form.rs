@@ -60,11 +60,11 @@ fn lengths(units: Units) -> Block {
     let note = match units {
         Units::Us => {
             "24' 6 1/2\" or 6' 4\" or 3/8. Bare numbers are feet on the plan (24.5), and inches for width, depth and \
-             step (1/4). A point: x, y; or wall 3, along 5', out 2'; or J1 at 6' 4\"; or taped from two corners."
+             offset (1/4). A point: x, y; or wall 3, along 5', out 2'; or J1 at 6' 4\"; or taped from two corners."
         }
         Units::Metric => {
             "7.32 m or 732 cm or 45 mm. Bare numbers are meters on the plan (7.32), and millimeters for width, depth \
-             and step (6). A point: x, y; or wall 3, along 1.5, out 0.6; or J1 at 1.93; or taped from two corners."
+             and offset (6). A point: x, y; or wall 3, along 1.5, out 0.6; or J1 at 1.93; or taped from two corners."
         }
     };
     Block {
@@ -171,7 +171,7 @@ fn cracks(visit: &Visit) -> Block {
         ("NO.", 12.0),
         ("PATH, POINT BY POINT", 76.0),
         ("WIDTH", 18.0),
-        ("STEP", 18.0),
+        ("OFFSET", 18.0),
         ("MOVES", 22.0),
         ("DO", 20.0),
         ("NOTE", 26.0),
@@ -179,7 +179,7 @@ fn cracks(visit: &Visit) -> Block {
     table(
         "cracks",
         "CRACKS",
-        "Width at the widest. Step: one side higher by. Moves: dormant, active, unknown. Do: prime, fill, chase, honor, leave.",
+        "Width at the widest. Offset: one side higher by. Moves: dormant, active, unknown. Do: prime, fill, chase, honor, leave.",
         &columns,
         numbered('C', visit.next('C'), 7),
     )
@@ -225,18 +225,18 @@ fn lippage(visit: &Visit) -> Block {
         ("ALONG", 22.0),
         ("HIGH", 18.0),
         ("AT", 17.0),
-        ("STEP", 17.0),
+        ("OFFSET", 17.0),
         ("AT", 17.0),
-        ("STEP", 17.0),
+        ("OFFSET", 17.0),
         ("AT", 17.0),
-        ("STEP", 17.0),
+        ("OFFSET", 17.0),
         ("AT", 17.0),
-        ("STEP", 17.0),
+        ("OFFSET", 17.0),
     ];
     table(
         "lippage",
         "LIPPAGE: ONE SIDE STANDS HIGHER",
-        "Along: joint or crack. High side: left, right, or N, E, S, W. Step at each station, from the line's first end.",
+        "Along: joint or crack. High side: left, right, or N, E, S, W. Offset at each station, from the line's first end.",
         &columns,
         numbered('L', visit.next('L'), 4),
     )
