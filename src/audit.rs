@@ -250,10 +250,7 @@ pub fn audit_counted(sheets: &[(&str, &str)]) -> Set {
 /// What is wrong with one sheet by itself, and what its groups say, if it could be read.
 fn sheet((name, svg): (&str, &str)) -> (BTreeSet<Fault>, Option<Vec<read::Place>>) {
     let mut faults = BTreeSet::new();
-    let mut report = Report {
-        sheet: name,
-        faults: &mut faults,
-    };
+    let mut report = Report { sheet: name, faults: &mut faults };
     let drawing = read::read(svg, &mut report);
     if let Some(drawing) = &drawing {
         overlap::check(drawing, &mut report);
@@ -289,12 +286,7 @@ impl Report<'_> {
         }
         let own = |id: &&&str| !id.is_empty() && !id.starts_with(read::GIVEN);
         let ids = ids.iter().filter(own).map(ToString::to_string).collect();
-        self.faults.insert(Fault {
-            sheet: self.sheet.to_string(),
-            code,
-            ids,
-            message,
-        });
+        self.faults.insert(Fault { sheet: self.sheet.to_string(), code, ids, message });
     }
 }
 

@@ -35,12 +35,7 @@ impl Severity {
 /// `1 stop, 3 warnings`: how many of each weight are told, heaviest first; nothing for none.
 #[must_use]
 pub fn counted(all: &[Told]) -> String {
-    let weights = [
-        Severity::Error,
-        Severity::Stop,
-        Severity::Warning,
-        Severity::Note,
-    ];
+    let weights = [Severity::Error, Severity::Stop, Severity::Warning, Severity::Note];
     let count = |severity: Severity| {
         let of = |told: &&Told| told.first.severity == severity;
         match all.iter().filter(of).count() {
@@ -77,10 +72,7 @@ impl Place {
     /// A place in the sketch.
     #[must_use]
     pub const fn sketch(span: Span) -> Self {
-        Self {
-            file: FileId::Sketch,
-            span,
-        }
+        Self { file: FileId::Sketch, span }
     }
 }
 
@@ -198,10 +190,7 @@ impl Diagnostic {
     /// The same as a warning: what one command can't do without, another can.
     #[must_use]
     pub fn softened(self) -> Self {
-        Self {
-            severity: Severity::Warning,
-            ..self
-        }
+        Self { severity: Severity::Warning, ..self }
     }
 
     /// The same, with what would be right.
@@ -214,10 +203,7 @@ impl Diagnostic {
     /// The same, with what is said of several of its kind and what stands for this one among them.
     #[must_use]
     pub fn many(mut self, words: &'static str, name: impl Into<String>) -> Self {
-        self.many = Some(Many {
-            words,
-            name: name.into(),
-        });
+        self.many = Some(Many { words, name: name.into() });
         self
     }
 

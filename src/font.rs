@@ -79,13 +79,7 @@ struct Style {
 impl Style {
     fn load(weight: Weight) -> Option<Style> {
         let face = Face::from_slice(bytes(weight), 0)?;
-        let latin = ShapePlan::new(
-            &face,
-            Direction::LeftToRight,
-            Some(script::LATIN),
-            None,
-            &[],
-        );
+        let latin = ShapePlan::new(&face, Direction::LeftToRight, Some(script::LATIN), None, &[]);
         let em = f64::from(face.units_per_em());
         let metrics = Metrics {
             cap: f64::from(face.capital_height()?) / em,
@@ -93,11 +87,7 @@ impl Style {
             ascent: f64::from(face.ascender()) / em,
             descent: -f64::from(face.descender()) / em,
         };
-        Some(Style {
-            face,
-            latin,
-            metrics,
-        })
+        Some(Style { face, latin, metrics })
     }
 }
 
@@ -114,15 +104,8 @@ fn style(weight: Weight) -> Option<&'static Style> {
 /// Heights of a style as shares of the font size.
 #[must_use]
 pub fn metrics(weight: Weight) -> Metrics {
-    style(weight).map_or(
-        Metrics {
-            cap: 0.66,
-            x: 0.486,
-            ascent: 1.0,
-            descent: 0.326,
-        },
-        |s| s.metrics,
-    )
+    style(weight)
+        .map_or(Metrics { cap: 0.66, x: 0.486, ascent: 1.0, descent: 0.326 }, |s| s.metrics)
 }
 
 /// Font size in mm at which capitals are `cap` mm high.
@@ -167,11 +150,8 @@ pub fn shape(text: &str, weight: Weight) -> Vec<Glyph> {
     let mut glyphs = Vec::with_capacity(infos.len());
     for (n, (info, place)) in infos.iter().zip(places).enumerate() {
         let from = info.cluster as usize;
-        let to = infos[n..]
-            .iter()
-            .map(|i| i.cluster as usize)
-            .find(|&c| c > from)
-            .unwrap_or(text.len());
+        let to =
+            infos[n..].iter().map(|i| i.cluster as usize).find(|&c| c > from).unwrap_or(text.len());
         glyphs.push(Glyph {
             id: info.glyph_id,
             advance: f64::from(place.x_advance) / em,
@@ -287,12 +267,7 @@ mod tests {
             let found = style(weight).map(|s| s.metrics);
             assert_eq!(
                 found,
-                Some(Metrics {
-                    cap: 0.66,
-                    x,
-                    ascent: 1.0,
-                    descent: 0.326
-                }),
+                Some(Metrics { cap: 0.66, x, ascent: 1.0, descent: 0.326 }),
                 "{weight:?}"
             );
         }
@@ -319,9 +294,7 @@ mod tests {
     fn both_styles_cover_the_same_characters() {
         let [regular, semibold] = BOTH.map(|w| Face::from_slice(bytes(w), 0).unwrap());
         let covered = |face: &Face, c: char| face.glyph_index(c).is_some();
-        let all: Vec<char> = ('\u{20}'..'\u{3000}')
-            .filter(|&c| covered(&regular, c))
-            .collect();
+        let all: Vec<char> = ('\u{20}'..'\u{3000}').filter(|&c| covered(&regular, c)).collect();
         assert!(all.len() > 1480, "{}", all.len());
         assert!(all.iter().all(|&c| covered(&semibold, c)));
         for c in "½⅛⅜⅝⅞¼¾⅓⅔′″→←↑↓▲▼●○■□◆✓×÷±≤≥≈°²µΩΔ⁄–—“”’•…−Ёжαωřşłñ".chars()
@@ -345,16 +318,8 @@ mod tests {
         let glyphs = shape(text, Weight::Regular);
         assert_eq!(glyphs.first().map(|g| g.text.start), Some(0));
         assert_eq!(glyphs.last().map(|g| g.text.end), Some(text.len()));
-        assert!(
-            glyphs
-                .iter()
-                .all(|g| g.id != 0 && text.is_char_boundary(g.text.start))
-        );
-        assert!(
-            glyphs
-                .windows(2)
-                .all(|p| p[0].text.start <= p[1].text.start)
-        );
+        assert!(glyphs.iter().all(|g| g.id != 0 && text.is_char_boundary(g.text.start)));
+        assert!(glyphs.windows(2).all(|p| p[0].text.start <= p[1].text.start));
     }
 
     #[test]
@@ -368,11 +333,8 @@ mod tests {
                 .iter()
                 .map(|p| p.x_advance)
                 .sum();
-            let ours: i32 = shape_raw(style, text)
-                .glyph_positions()
-                .iter()
-                .map(|p| p.x_advance)
-                .sum();
+            let ours: i32 =
+                shape_raw(style, text).glyph_positions().iter().map(|p| p.x_advance).sum();
             assert_eq!(own, ours, "{text}");
         }
     }

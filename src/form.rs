@@ -39,24 +39,12 @@ pub(crate) struct Reader<'t> {
 impl<'t> Reader<'t> {
     /// A pass over `text`, with the faults of its YAML already found.
     pub const fn new(file: FileId, text: &'t str, faults: Vec<Diagnostic>) -> Self {
-        Self {
-            file,
-            text,
-            units: Units::Us,
-            faults,
-            item: None,
-            misspelt: BTreeSet::new(),
-        }
+        Self { file, text, units: Units::Us, faults, item: None, misspelt: BTreeSet::new() }
     }
 
     /// A pass over another part of the same file, with nothing found yet.
     pub fn fork(&self) -> Self {
-        Self {
-            faults: Vec::new(),
-            item: self.item.clone(),
-            misspelt: BTreeSet::new(),
-            ..*self
-        }
+        Self { faults: Vec::new(), item: self.item.clone(), misspelt: BTreeSet::new(), ..*self }
     }
 
     /// Notes a fault, put down to the item being read unless it names another.
@@ -70,19 +58,12 @@ impl<'t> Reader<'t> {
     /// Notes an error at a place.
     pub fn error(&mut self, code: &'static str, place: Place, message: String, hint: &str) {
         let fault = Diagnostic::error(code, message).place(place);
-        self.note(if hint.is_empty() {
-            fault
-        } else {
-            fault.hint(hint)
-        });
+        self.note(if hint.is_empty() { fault } else { fault.hint(hint) });
     }
 
     /// Notes that something else stands where `wanted` should.
     pub fn wrong_type(&mut self, node: &Node, what: &str, wanted: &str, hint: &str) {
-        let message = format!(
-            "{what} should be {wanted}, and {} stands here",
-            node.describe()
-        );
+        let message = format!("{what} should be {wanted}, and {} stands here", node.describe());
         self.error("wrong-type", node.place, message, hint);
     }
 

@@ -55,11 +55,7 @@ impl<'a> Papers<'a> {
     ///
     /// The floor does not fit any paper.
     pub fn drawing(&self, audience: Audience) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
-        self.sheets(&Options {
-            audience,
-            paper: None,
-            scale: None,
-        })
+        self.sheets(&Options { audience, paper: None, scale: None })
     }
 
     /// Sheets as one PDF, with the job's name, the surveyor and the day of the survey in it.
@@ -157,21 +153,15 @@ pub fn creator() -> String {
 /// Year, month and day of a date as the sketch writes it.
 fn day(text: &str) -> Option<(u16, u8, u8)> {
     let mut parts = text.split('-');
-    let day = (
-        parts.next()?.parse().ok()?,
-        parts.next()?.parse().ok()?,
-        parts.next()?.parse().ok()?,
-    );
+    let day =
+        (parts.next()?.parse().ok()?, parts.next()?.parse().ok()?, parts.next()?.parse().ok()?);
     parts.next().is_none().then_some(day)
 }
 
 /// SHA-256 of a text in hexadecimal, so that a print can be matched with the sketch it was made from.
 #[must_use]
 pub fn digest(text: &str) -> String {
-    Sha256::digest(text)
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
+    Sha256::digest(text).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 #[cfg(test)]

@@ -50,11 +50,7 @@ pub fn each<T: Send>(n: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
 /// As [`each`], for what is done in microseconds and much too often: neighbors go together, and a few are done on this thread.
 pub fn many<T: Send>(n: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let mut out = Vec::with_capacity(n);
-    out.extend(
-        runs(n, |run| run.map(&work).collect::<Vec<T>>())
-            .into_iter()
-            .flatten(),
-    );
+    out.extend(runs(n, |run| run.map(&work).collect::<Vec<T>>()).into_iter().flatten());
     out
 }
 

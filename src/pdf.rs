@@ -80,10 +80,7 @@ pub fn write(sheets: &[Sheet], metadata: &Metadata) -> Result<Vec<u8>, Error> {
     for (index, sheet) in sheets.iter().enumerate() {
         let mut page = document.start_page_with(page_size(sheet)?);
         let mut surface = page.surface();
-        surface.push_transform(&Transform::from_scale(
-            POINTS_PER_MM as f32,
-            POINTS_PER_MM as f32,
-        ));
+        surface.push_transform(&Transform::from_scale(POINTS_PER_MM as f32, POINTS_PER_MM as f32));
         for group in &sheet.groups {
             draw_group(&mut surface, group, &fonts);
         }
@@ -91,16 +88,11 @@ pub fn write(sheets: &[Sheet], metadata: &Metadata) -> Result<Vec<u8>, Error> {
         surface.finish();
         page.finish();
         let place = XyzDestination::new(index, Point::from_xy(0.0, 0.0));
-        outline.push_child(OutlineNode::new(
-            font::clean(&sheet.title).text.into_owned(),
-            place,
-        ));
+        outline.push_child(OutlineNode::new(font::clean(&sheet.title).text.into_owned(), place));
     }
     document.set_outline(outline);
     document.set_metadata(describe(metadata));
-    document
-        .finish()
-        .map_err(|error| Error::Library(format!("{error:?}")))
+    document.finish().map_err(|error| Error::Library(format!("{error:?}")))
 }
 
 fn page_size(sheet: &Sheet) -> Result<PageSettings, Error> {
@@ -141,10 +133,7 @@ impl Fonts {
             Font::new(font::bytes(weight).into(), 0)
                 .ok_or_else(|| Error::Library("the bundled font cannot be read".to_string()))
         };
-        Ok(Fonts {
-            regular: load(Weight::Regular)?,
-            semibold: load(Weight::Semibold)?,
-        })
+        Ok(Fonts { regular: load(Weight::Regular)?, semibold: load(Weight::Semibold)? })
     }
 
     fn of(&self, weight: Weight) -> Font {
@@ -218,11 +207,7 @@ fn path(steps: &[Step]) -> Option<Path> {
 }
 
 fn finite(value: f64) -> f32 {
-    if value.is_finite() {
-        value.clamp(-10_000.0, 10_000.0) as f32
-    } else {
-        0.0
-    }
+    if value.is_finite() { value.clamp(-10_000.0, 10_000.0) as f32 } else { 0.0 }
 }
 
 fn paint(Color(r, g, b): Color) -> krilla::paint::Paint {
@@ -230,11 +215,7 @@ fn paint(Color(r, g, b): Color) -> krilla::paint::Paint {
 }
 
 fn fill(color: Color, rule: FillRule) -> Fill {
-    Fill {
-        paint: paint(color),
-        opacity: NormalizedF32::ONE,
-        rule,
-    }
+    Fill { paint: paint(color), opacity: NormalizedF32::ONE, rule }
 }
 
 fn stroke(stroke: Stroke) -> krilla::paint::Stroke {
@@ -268,14 +249,7 @@ fn draw_text(surface: &mut Surface, mark: &TextMark, fonts: &Fonts) {
     surface.set_stroke(None);
     surface.set_fill(Some(fill(mark.color, FillRule::NonZero)));
     let font = fonts.of(mark.weight);
-    surface.draw_glyphs(
-        Point::from_xy(start as f32, 0.0),
-        &glyphs,
-        font,
-        &text,
-        size,
-        false,
-    );
+    surface.draw_glyphs(Point::from_xy(start as f32, 0.0), &glyphs, font, &text, size, false);
     surface.pop();
     surface.pop();
 }
@@ -284,16 +258,10 @@ fn draw_text(surface: &mut Surface, mark: &TextMark, fonts: &Fonts) {
 fn line(mark: &TextMark, text: &str) -> (f64, Vec<KrillaGlyph>) {
     let glyphs = font::shape(text, mark.weight);
     let own: f64 = glyphs.iter().map(|g| g.advance).sum::<f64>() * mark.size;
-    let width = mark
-        .width
-        .filter(|w| w.is_finite() && *w > 0.0)
-        .unwrap_or(own);
+    let width = mark.width.filter(|w| w.is_finite() && *w > 0.0).unwrap_or(own);
     let gaps = glyphs.len().saturating_sub(1);
-    let gap = if gaps > 0 && mark.size > 0.0 {
-        (width - own) / gaps as f64 / mark.size
-    } else {
-        0.0
-    };
+    let gap =
+        if gaps > 0 && mark.size > 0.0 { (width - own) / gaps as f64 / mark.size } else { 0.0 };
     let start = match mark.align {
         Align::Start => 0.0,
         Align::Middle => -width / 2.0,
@@ -303,20 +271,8 @@ fn line(mark: &TextMark, text: &str) -> (f64, Vec<KrillaGlyph>) {
 }
 
 fn glyph(glyph: font::Glyph, gap: f64) -> KrillaGlyph {
-    let (advance, dx, dy) = (
-        (glyph.advance + gap) as f32,
-        glyph.dx as f32,
-        glyph.dy as f32,
-    );
-    KrillaGlyph::new(
-        GlyphId::new(glyph.id),
-        advance,
-        dx,
-        dy,
-        0.0,
-        glyph.text,
-        None,
-    )
+    let (advance, dx, dy) = ((glyph.advance + gap) as f32, glyph.dx as f32, glyph.dy as f32);
+    KrillaGlyph::new(GlyphId::new(glyph.id), advance, dx, dy, 0.0, glyph.text, None)
 }
 
 #[cfg(test)]
@@ -340,11 +296,7 @@ mod tests {
     fn no_line() -> PathMark {
         let (from, to) = ((f64::NAN, 0.0), (9.0, f64::INFINITY));
         let at = |(x, y)| PaperPoint { x, y };
-        let stroke = Stroke {
-            width: f64::NAN,
-            color: crate::ink::BLACK,
-            round: true,
-        };
+        let stroke = Stroke { width: f64::NAN, color: crate::ink::BLACK, round: true };
         PathMark {
             steps: vec![Step::Move(at(from)), Step::Line(at(to))],
             stroke: Some(stroke),
@@ -353,10 +305,8 @@ mod tests {
     }
 
     fn sheet(width: f64, height: f64) -> Sheet {
-        let group = Group {
-            marks: vec![Mark::Text(label()), Mark::Path(no_line())],
-            ..Group::default()
-        };
+        let group =
+            Group { marks: vec![Mark::Text(label()), Mark::Path(no_line())], ..Group::default() };
         Sheet {
             name: "s".into(),
             title: "S-101".into(),
@@ -369,11 +319,8 @@ mod tests {
 
     #[test]
     fn same_bytes_each_time() {
-        let metadata = Metadata {
-            title: "Packet".into(),
-            date: Some((2026, 5, 4)),
-            ..Metadata::default()
-        };
+        let metadata =
+            Metadata { title: "Packet".into(), date: Some((2026, 5, 4)), ..Metadata::default() };
         let sheets = [sheet(431.8, 279.4), sheet(279.4, 215.9)];
         let first = write(&sheets, &metadata).unwrap();
         assert!(first.starts_with(b"%PDF-"));

@@ -82,11 +82,7 @@ pub fn draw(svg: &str, dpi: f64) -> Result<Pixmap, Error> {
     let mut picture =
         Pixmap::new(width as u32, height as u32).ok_or(Error::TooLarge(width, height))?;
     picture.fill(Color::WHITE);
-    resvg::render(
-        &tree,
-        Transform::from_scale(scale as f32, scale as f32),
-        &mut picture.as_mut(),
-    );
+    resvg::render(&tree, Transform::from_scale(scale as f32, scale as f32), &mut picture.as_mut());
     Ok(picture)
 }
 
@@ -104,11 +100,8 @@ fn encode(picture: &Pixmap, dpi: f64) -> Result<Vec<u8>, Error> {
     }));
     let mut writer = encoder.write_header().map_err(refused)?;
     // The ground is opaque white, so every pixel is opaque and its alpha can be left out.
-    let rgb: Vec<u8> = picture
-        .pixels()
-        .iter()
-        .flat_map(|p| [p.red(), p.green(), p.blue()])
-        .collect();
+    let rgb: Vec<u8> =
+        picture.pixels().iter().flat_map(|p| [p.red(), p.green(), p.blue()]).collect();
     writer.write_image_data(&rgb).map_err(refused)?;
     writer.finish().map_err(refused)?;
     Ok(out)
@@ -129,15 +122,8 @@ mod tests {
             Step::Line(at(0.0, 10.0)),
             Step::Close,
         ];
-        let path = PathMark {
-            steps,
-            stroke: None,
-            fill: Some(BLACK),
-        };
-        let group = Group {
-            marks: vec![Mark::Path(path)],
-            ..Group::default()
-        };
+        let path = PathMark { steps, stroke: None, fill: Some(BLACK) };
+        let group = Group { marks: vec![Mark::Path(path)], ..Group::default() };
         Sheet {
             name: "s".into(),
             title: "S".into(),
@@ -151,9 +137,7 @@ mod tests {
     #[test]
     fn pixels_and_resolution_are_as_asked() {
         let out = write(&half_black(), 254.0).unwrap();
-        let mut reader = png::Decoder::new(std::io::Cursor::new(&out))
-            .read_info()
-            .unwrap();
+        let mut reader = png::Decoder::new(std::io::Cursor::new(&out)).read_info().unwrap();
         assert_eq!((reader.info().width, reader.info().height), (200, 100));
         assert_eq!(reader.info().pixel_dims.map(|d| d.xppu), Some(10_000));
         let mut pixels = vec![0; reader.output_buffer_size().unwrap()];
@@ -170,15 +154,8 @@ mod tests {
     #[test]
     fn what_cannot_be_drawn_is_an_error() {
         assert_eq!(write(&half_black(), 0.0), Err(Error::Resolution(0.0)));
-        assert!(matches!(
-            write(&half_black(), f64::NAN),
-            Err(Error::Resolution(_))
-        ));
-        let wall = Sheet {
-            width: 9000.0,
-            height: 9000.0,
-            ..half_black()
-        };
+        assert!(matches!(write(&half_black(), f64::NAN), Err(Error::Resolution(_))));
+        let wall = Sheet { width: 9000.0, height: 9000.0, ..half_black() };
         assert!(matches!(write(&wall, 300.0), Err(Error::TooLarge(..))));
         assert!(matches!(from_svg("<svg", 96.0), Err(Error::Library(_))));
     }

@@ -40,9 +40,7 @@ impl<'t> Lines<'t> {
     #[must_use]
     pub fn new(text: &'t str) -> Self {
         let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
-        let starts = std::iter::once(0)
-            .chain(ends.map(|(end, _)| end + 1))
-            .collect();
+        let starts = std::iter::once(0).chain(ends.map(|(end, _)| end + 1)).collect();
         Self { text, starts }
     }
 
@@ -64,17 +62,12 @@ impl<'t> Lines<'t> {
 
     /// Index of the line a byte lies on.
     fn index(&self, offset: usize) -> usize {
-        self.starts
-            .partition_point(|start| *start <= offset)
-            .saturating_sub(1)
+        self.starts.partition_point(|start| *start <= offset).saturating_sub(1)
     }
 
     /// Bytes of the lines from one index to another, without the last line's end.
     fn bytes(&self, first: usize, last: usize) -> Range<usize> {
-        let end = self
-            .starts
-            .get(last + 1)
-            .map_or(self.text.len(), |next| next - 1);
+        let end = self.starts.get(last + 1).map_or(self.text.len(), |next| next - 1);
         let trimmed = self.text[..end].strip_suffix('\r').map_or(end, str::len);
         self.starts[first]..trimmed.max(self.starts[first])
     }
@@ -105,21 +98,12 @@ pub fn render(
     shop: Option<(&str, &str)>,
     color: bool,
 ) -> String {
-    let source = |(name, text)| Source {
-        name: still(name),
-        lines: Lines::new(text),
-    };
+    let source = |(name, text)| Source { name: still(name), lines: Lines::new(text) };
     let sources = [Some(source(sketch)), shop.map(source)];
     let all = told(diagnostics);
     let shown = in_order(&all);
-    let renderer = if color {
-        Renderer::styled()
-    } else {
-        Renderer::plain()
-    };
-    let renderer = renderer
-        .decor_style(DecorStyle::Ascii)
-        .term_width(COLUMNS.into());
+    let renderer = if color { Renderer::styled() } else { Renderer::plain() };
+    let renderer = renderer.decor_style(DecorStyle::Ascii).term_width(COLUMNS.into());
     let mut out = String::new();
     for told in &shown {
         let words = Words::of(told, &sources);
@@ -145,11 +129,8 @@ pub fn render(
 /// A text that moves no cursor: a terminal would obey what a file or its name holds.
 fn still(text: &str) -> String {
     let moves = |c: char| c != '\n' && crate::takeoff::words::moves(c);
-    let mut out: String = text
-        .chars()
-        .take(LONGEST_MESSAGE)
-        .map(|c| if moves(c) { ' ' } else { c })
-        .collect();
+    let mut out: String =
+        text.chars().take(LONGEST_MESSAGE).map(|c| if moves(c) { ' ' } else { c }).collect();
     if out.len() < text.len() && text.chars().nth(LONGEST_MESSAGE).is_some() {
         out.push('…');
     }
@@ -199,10 +180,7 @@ impl<'d> Words<'d> {
             told,
             title: set_in(&still(&title), lead),
             label: still(&first.label),
-            related: first
-                .related
-                .as_ref()
-                .map_or_else(String::new, |(_, words)| still(words)),
+            related: first.related.as_ref().map_or_else(String::new, |(_, words)| still(words)),
             remarks: Vec::new(),
         };
         let number = gutter(first, sources);
@@ -211,28 +189,22 @@ impl<'d> Words<'d> {
             out.remarks.push((name, set_in(&still(text), lead)));
         };
         // A label that a terminal can't show beside its mark is said below.
-        let placed_in = first
-            .place
-            .and_then(|place| Some((source_of(place, sources)?, place.span)));
+        let placed_in =
+            first.place.and_then(|place| Some((source_of(place, sources)?, place.span)));
         let beside =
             placed_in.is_none_or(|(source, span)| source.has_room(span, &first.label, number));
         if !beside {
             remark("here", &first.label);
         }
         if summary.is_some() {
-            lines_of(told, sources)
-                .iter()
-                .for_each(|lines| remark("lines", lines));
+            lines_of(told, sources).iter().for_each(|lines| remark("lines", lines));
         } else {
             let others = told.told_after().iter();
             others.for_each(|other| remark("also", &placed(other, sources)));
             told.rest().iter().for_each(|rest| remark("also", rest));
         }
         first.hint.iter().for_each(|hint| remark("hint", hint));
-        first
-            .source
-            .iter()
-            .for_each(|source| remark("source", source));
+        first.source.iter().for_each(|source| remark("source", source));
         if !beside {
             out.label.clear();
         }
@@ -241,19 +213,13 @@ impl<'d> Words<'d> {
 
     fn group<'g>(&'g self, sources: &'g [Option<Source<'g>>; 2]) -> Group<'g> {
         let first = self.told.first;
-        let title = level(first.severity)
-            .primary_title(self.title.as_str())
-            .id(first.code);
+        let title = level(first.severity).primary_title(self.title.as_str()).id(first.code);
         let mut group = Group::with_title(title);
         for element in places(first, &self.label, &self.related, sources) {
             group = group.element(element);
         }
         for (name, text) in &self.remarks {
-            let level = if *name == "hint" {
-                Level::HELP
-            } else {
-                Level::NOTE
-            };
+            let level = if *name == "hint" { Level::HELP } else { Level::NOTE };
             group = group.element(level.with_name(*name).message(text.as_str()));
         }
         group
@@ -278,10 +244,8 @@ fn right_columns(
         if shown.start == bytes.start {
             continue;
         }
-        let (_, in_window) = line_column(
-            &source.lines.text[shown.clone()],
-            place.span.start - shown.start,
-        );
+        let (_, in_window) =
+            line_column(&source.lines.text[shown.clone()], place.span.start - shown.start);
         let wrong = format!("{}:{line}:{in_window}\n", source.name);
         text = text.replacen(&wrong, &format!("{}:{line}:{column}\n", source.name), 1);
     }
@@ -318,11 +282,7 @@ fn lines_of(told: &Told, sources: &[Option<Source>; 2]) -> Option<String> {
     if lines.len() < 2 {
         return None;
     }
-    let shown: Vec<String> = lines
-        .iter()
-        .take(MOST_LINES)
-        .map(usize::to_string)
-        .collect();
+    let shown: Vec<String> = lines.iter().take(MOST_LINES).map(usize::to_string).collect();
     let more = match lines.len().saturating_sub(MOST_LINES) {
         0 => String::new(),
         more => format!(" and {more} more"),
@@ -350,19 +310,11 @@ fn places<'d>(
     let Some(source) = source_of(place, sources) else {
         return Vec::new();
     };
-    let main = Mark {
-        span: place.span,
-        label,
-        kind: AnnotationKind::Primary,
-    };
+    let main = Mark { span: place.span, label, kind: AnnotationKind::Primary };
     let Some((related, _)) = &diagnostic.related else {
         return source.piece(&[main]);
     };
-    let other = Mark {
-        span: related.span,
-        label: words,
-        kind: AnnotationKind::Context,
-    };
+    let other = Mark { span: related.span, label: words, kind: AnnotationKind::Context };
     let Some(other_source) = source_of(*related, sources) else {
         return source.piece(&[main]);
     };
@@ -401,10 +353,7 @@ impl<'t> Source<'t> {
         let characters =
             |range: Range<usize>| self.lines.text.get(range).map_or(0, |t| t.chars().count());
         let marked = self.clip(span, &bytes);
-        let (before, marked) = (
-            characters(bytes.start..bytes.start + marked.start),
-            marked.len(),
-        );
+        let (before, marked) = (characters(bytes.start..bytes.start + marked.start), marked.len());
         let whole = characters(bytes);
         let label = label.chars().count();
         label == 0
@@ -424,9 +373,8 @@ impl<'t> Source<'t> {
         let first = indices.clone().min().unwrap_or(0);
         let bytes = self.lines.bytes(first, indices.max().unwrap_or(first));
         let shown = self.window(bytes, head.span);
-        let mut snippet = Snippet::source(&self.lines.text[shown.clone()])
-            .line_start(first + 1)
-            .fold(false);
+        let mut snippet =
+            Snippet::source(&self.lines.text[shown.clone()]).line_start(first + 1).fold(false);
         for mark in marks {
             let clipped = self.clip(mark.span, &shown);
             let label = (!mark.label.is_empty()).then_some(mark.label);
@@ -470,21 +418,13 @@ mod tests {
 
     fn at(text: &str, part: &str) -> Span {
         let start = text.find(part).expect(part);
-        Span {
-            start,
-            end: start + part.len(),
-        }
+        Span { start, end: start + part.len() }
     }
 
     #[test]
     fn lines_and_columns_count_from_one_in_characters() {
         let text = "\u{FEFF}a: ½ x\r\nb\n\nlast";
-        let rows = [
-            ("a", (1, 1)),
-            ("x", (1, 6)),
-            ("b", (2, 1)),
-            ("last", (4, 1)),
-        ];
+        let rows = [("a", (1, 1)), ("x", (1, 6)), ("b", (2, 1)), ("last", (4, 1))];
         for (part, place) in rows {
             assert_eq!(line_column(text, at(text, part).start), place, "{part}");
         }
@@ -494,10 +434,7 @@ mod tests {
 
     #[test]
     fn both_files_in_order_with_source_and_count() {
-        let blade = Place {
-            file: FileId::Shop,
-            span: at(SHOP, "0"),
-        };
+        let blade = Place { file: FileId::Shop, span: at(SHOP, "0") };
         let faults = [
             Diagnostic::note("closure", "the walk closes"),
             Diagnostic::error("zero", "the blade is zero").place(blade),
@@ -505,16 +442,9 @@ mod tests {
                 .item("J1")
                 .at(at(SKETCH, "½"))
                 .source("common practice"),
-            Diagnostic::warning("width", "J1 is wide")
-                .item("J1")
-                .at(at(SKETCH, "J1")),
+            Diagnostic::warning("width", "J1 is wide").item("J1").at(at(SKETCH, "J1")),
         ];
-        let found = render(
-            &faults,
-            ("a.yaml", SKETCH),
-            Some(("shop.yaml", SHOP)),
-            false,
-        );
+        let found = render(&faults, ("a.yaml", SKETCH), Some(("shop.yaml", SHOP)), false);
         let wanted = "\
 warning[width]: J1 is wide
  --> a.yaml:3:10
@@ -545,19 +475,14 @@ note[closure]: the walk closes
         // The renderer may close a piece with an empty rule; only what stands on the lines counts.
         let plain = |text: &str| {
             let lines = text.lines().map(str::trim_end);
-            lines
-                .filter(|line| line.trim() != "|")
-                .collect::<Vec<_>>()
-                .join("\n")
+            lines.filter(|line| line.trim() != "|").collect::<Vec<_>>().join("\n")
         };
         assert_eq!(plain(&found), plain(wanted));
     }
 
     #[test]
     fn colour_changes_nothing_but_the_colour() {
-        let faults = [Diagnostic::error("zero", "nothing")
-            .at(at(SKETCH, "J1"))
-            .hint("write 1")];
+        let faults = [Diagnostic::error("zero", "nothing").at(at(SKETCH, "J1")).hint("write 1")];
         let plain = render(&faults, ("a.yaml", SKETCH), None, false);
         let styled = render(&faults, ("a.yaml", SKETCH), None, true);
         assert!(!plain.contains('\u{1b}') && styled.contains('\u{1b}'));
@@ -577,10 +502,8 @@ note[closure]: the walk closes
         let far = Span { start: 900, end: 2 };
         let faults = [
             Diagnostic::error("far", "beyond the end").at(far),
-            Diagnostic::error("far", "in a book that is not there").place(Place {
-                file: FileId::Shop,
-                span: far,
-            }),
+            Diagnostic::error("far", "in a book that is not there")
+                .place(Place { file: FileId::Shop, span: far }),
         ];
         let found = render(&faults, ("a.yaml", SKETCH), None, false);
         assert!(found.ends_with("2 errors\n"));

@@ -77,9 +77,7 @@ pub fn sketch(floor: &Floor) -> String {
     ];
     // Longer names are not parts of others, because each stands between its own marks.
     rows.iter()
-        .fold(TEMPLATE.to_owned(), |text, (name, value)| {
-            text.replace(&format!("<{name}>"), value)
-        })
+        .fold(TEMPLATE.to_owned(), |text, (name, value)| text.replace(&format!("<{name}>"), value))
 }
 
 /// Where the runs lead, in meters from the start.

@@ -65,14 +65,7 @@ pub fn survey(
     }
     crate::finding::sort(&mut found);
     takeoff.findings = found;
-    Ok(Survey {
-        sketch,
-        shop,
-        slab,
-        takeoff,
-        order,
-        holds,
-    })
+    Ok(Survey { sketch, shop, slab, takeoff, order, holds })
 }
 
 impl Survey {

@@ -37,11 +37,7 @@ pub fn write_with(sheet: &Sheet, embed: bool) -> String {
     if embed && let Some(style) = font_faces(sheet) {
         root.append(style);
     }
-    let page = PathMark {
-        steps: page_outline(sheet),
-        stroke: None,
-        fill: Some(crate::ink::WHITE),
-    };
+    let page = PathMark { steps: page_outline(sheet), stroke: None, fill: Some(crate::ink::WHITE) };
     root.append(path(&page));
     for mark in &sheet.groups {
         root.append(group(mark));
@@ -52,10 +48,7 @@ pub fn write_with(sheet: &Sheet, embed: bool) -> String {
 /// Marks in a box of this width and height, mm, as a small picture inside a page: without ids, and passed over by who hears the page read.
 pub(crate) fn symbol(marks: &[Mark], (width, height): (f64, f64)) -> String {
     let mut root = Element::new("svg");
-    root.assign(
-        "viewBox",
-        format!("0 0 {} {}", number(width), number(height)),
-    );
+    root.assign("viewBox", format!("0 0 {} {}", number(width), number(height)));
     root.assign("aria-hidden", "true");
     root.assign("fill", "none");
     root.assign("font-family", FAMILIES);
@@ -183,15 +176,7 @@ pub(crate) fn jpeg_data(picture: &Picture) -> String {
 
 /// An id without the characters that an XML id may not hold.
 fn identifier(id: &str) -> String {
-    id.chars()
-        .map(|c| {
-            if c.is_alphanumeric() || "-_.".contains(c) {
-                c
-            } else {
-                '_'
-            }
-        })
-        .collect()
+    id.chars().map(|c| if c.is_alphanumeric() || "-_.".contains(c) { c } else { '_' }).collect()
 }
 
 fn path(mark: &PathMark) -> Element {
@@ -199,13 +184,7 @@ fn path(mark: &PathMark) -> Element {
     element.assign("d", data(&mark.steps));
     if let Some(fill) = mark.fill {
         element.assign("fill", hex(fill));
-        if mark
-            .steps
-            .iter()
-            .filter(|s| matches!(s, Step::Move(_)))
-            .count()
-            > 1
-        {
+        if mark.steps.iter().filter(|s| matches!(s, Step::Move(_))).count() > 1 {
             element.assign("fill-rule", "evenodd");
         }
     }
@@ -234,10 +213,8 @@ fn data(steps: &[Step]) -> String {
             Step::Close => ('Z', Vec::new()),
         };
         out.push(letter);
-        let pairs: Vec<String> = points
-            .iter()
-            .map(|p| format!("{} {}", number(p.x), number(p.y)))
-            .collect();
+        let pairs: Vec<String> =
+            points.iter().map(|p| format!("{} {}", number(p.x), number(p.y))).collect();
         out.push_str(&pairs.join(" "));
     }
     out

@@ -30,9 +30,7 @@ fn sketches(folder: &str) -> Vec<(String, String)> {
 fn meaning(text: &str) -> Option<String> {
     let (sketch, faults) = sketch::parse(text);
     let good = faults.iter().all(|fault| fault.severity != Severity::Error);
-    sketch
-        .filter(|_| good)
-        .map(|sketch| without_places(&sketch))
+    sketch.filter(|_| good).map(|sketch| without_places(&sketch))
 }
 
 fn without_places(sketch: &Sketch) -> String {
@@ -66,16 +64,8 @@ fn comments(text: &str) -> Vec<String> {
 fn check(name: &str, text: &str) -> String {
     let before = meaning(text);
     let new = format(text).unwrap_or_else(|error| panic!("{name}: {error}\n{text}"));
-    assert_eq!(
-        meaning(&new),
-        before,
-        "{name}: another meaning\n{text}\n=>\n{new}"
-    );
-    assert_eq!(
-        comments(&new),
-        comments(text),
-        "{name}: other comments\n{text}\n=>\n{new}"
-    );
+    assert_eq!(meaning(&new), before, "{name}: another meaning\n{text}\n=>\n{new}");
+    assert_eq!(comments(&new), comments(text), "{name}: other comments\n{text}\n=>\n{new}");
     let again = format(&new).expect("the canonical form is YAML");
     assert_eq!(again, new, "{name}: another form of the form\n{text}");
     new

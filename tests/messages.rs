@@ -18,21 +18,14 @@ fn check(name: &str) {
     let text = std::fs::read_to_string(folder.join(&file)).expect("the sketch of the case");
     let (sketch, faults) = sketch::parse(&text);
     let failed = faults.iter().any(|fault| fault.severity == Severity::Error);
-    assert_eq!(
-        sketch.is_none(),
-        failed,
-        "there is a sketch exactly when nothing is an error"
-    );
+    assert_eq!(sketch.is_none(), failed, "there is a sketch exactly when nothing is an error");
     let faults = match sketch {
         // Nothing wrong with the text: the floor is at fault, or worth a finding.
         Some(sketch) if faults.is_empty() => of_the_floor(sketch),
         _ => faults,
     };
     let found = render(&faults, (&file, &text), None, false);
-    assert!(
-        !found.is_empty(),
-        "something is wrong with the sketch of a case"
-    );
+    assert!(!found.is_empty(), "something is wrong with the sketch of a case");
     let golden = folder.join(format!("{name}.txt"));
     let wanted = std::fs::read_to_string(&golden).unwrap_or_default();
     if found != wanted && std::env::var_os("UPDATE_MESSAGES").is_some() {
@@ -231,10 +224,7 @@ fn every_sketch_of_the_folder_is_tested() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/messages");
     for entry in std::fs::read_dir(folder).expect("the folder of cases") {
         let path = entry.expect("an entry of the folder").path();
-        let stem = path
-            .file_stem()
-            .and_then(|stem| stem.to_str())
-            .unwrap_or_default();
+        let stem = path.file_stem().and_then(|stem| stem.to_str()).unwrap_or_default();
         assert!(NAMES.contains(&stem), "{stem} is not in the list of cases");
     }
 }

@@ -16,12 +16,7 @@ fn read_and_render(text: &str) {
         let (_, faults) = sketch::parse(text);
         let _ = render(&faults, ("sketch.yaml", text), None, color);
         let (_, faults) = shop::parse(text);
-        let _ = render(
-            &faults,
-            ("sketch.yaml", ""),
-            Some(("shop.yaml", text)),
-            color,
-        );
+        let _ = render(&faults, ("sketch.yaml", ""), Some(("shop.yaml", text)), color);
     }
     let _ = shop::print(Some(text));
 }
@@ -30,11 +25,7 @@ fn read_and_render(text: &str) {
 fn changed(at: usize, length: usize, insert: &str) -> String {
     let start = EXAMPLE.floor_char_boundary(at % EXAMPLE.len());
     let end = EXAMPLE.floor_char_boundary((start + length).min(EXAMPLE.len()));
-    format!(
-        "{}{insert}{}",
-        &EXAMPLE[..start],
-        &EXAMPLE[end.max(start)..]
-    )
+    format!("{}{insert}{}", &EXAMPLE[..start], &EXAMPLE[end.max(start)..])
 }
 
 proptest! {
@@ -123,10 +114,7 @@ fn a_line_of_a_megabyte_gives_a_short_message() {
     assert_eq!(faults.len(), 30_000);
     let found = render(&faults, ("sketch.yaml", &text), None, false);
     assert!(found.len() < 200_000, "{} bytes", found.len());
-    assert!(
-        found.ends_with("29800 more not shown\n30000 errors\n"),
-        "the rest is counted"
-    );
+    assert!(found.ends_with("29800 more not shown\n30000 errors\n"), "the rest is counted");
     let line = text.lines().last().unwrap_or_default();
     let (byte, _) = line.match_indices("widht").nth(199).unwrap_or_default();
     let last = format!("sketch.yaml:4:{}\n", byte + 1);
@@ -150,10 +138,7 @@ fn a_large_floor_is_read() {
     let (sketch, faults) = sketch::parse(&text);
     assert_eq!(faults, []);
     let joints = sketch.map(|sketch| sketch.joints).unwrap_or_default();
-    assert_eq!(
-        joints.last().map(|joint| joint.id.value.as_str()),
-        Some("J100000")
-    );
+    assert_eq!(joints.last().map(|joint| joint.id.value.as_str()), Some("J100000"));
 }
 
 /// The demonstration floors, which the description of the format says use every key of it.
@@ -169,9 +154,7 @@ fn writes(sketch: &str, key: &str) -> bool {
         let before = sketch[..i].chars().next_back();
         before.is_none_or(|c| c.is_whitespace() || "{[,(".contains(c))
     };
-    sketch
-        .match_indices(&format!("{key}:"))
-        .any(|(i, _)| starts(i))
+    sketch.match_indices(&format!("{key}:")).any(|(i, _)| starts(i))
 }
 
 #[test]
@@ -193,19 +176,10 @@ fn the_demonstration_floors_use_every_key_of_the_description() {
             _ => in_keys = false,
         }
     }
-    assert!(
-        keys.len() > 60,
-        "only {} keys were found: {keys:?}",
-        keys.len()
-    );
-    let missing: Vec<&&str> = keys
-        .iter()
-        .filter(|key| !DEMONSTRATIONS.iter().any(|text| writes(text, key)))
-        .collect();
-    assert!(
-        missing.is_empty(),
-        "no demonstration floor uses {missing:?}"
-    );
+    assert!(keys.len() > 60, "only {} keys were found: {keys:?}", keys.len());
+    let missing: Vec<&&str> =
+        keys.iter().filter(|key| !DEMONSTRATIONS.iter().any(|text| writes(text, key))).collect();
+    assert!(missing.is_empty(), "no demonstration floor uses {missing:?}");
 }
 
 /// A floor of 12,000 ft² as one man writes it: 24 columns in diamonds, joints at 10 ft that stop at them, dock doors, 15 cracks, 40 spalls.
@@ -219,12 +193,7 @@ fn a_floor_of_columns_takes_few_lines_and_its_joints_stop_at_the_diamonds() {
     let sketch = sketch.expect("it is good");
     assert_eq!(sketch.slab.keep_outs.len(), 24);
     assert_eq!((sketch.cracks.len(), sketch.spalls.len()), (15, 40));
-    let ids: Vec<&str> = sketch
-        .slab
-        .keep_outs
-        .iter()
-        .map(|k| k.id.value.as_str())
-        .collect();
+    let ids: Vec<&str> = sketch.slab.keep_outs.iter().map(|k| k.id.value.as_str()).collect();
     assert_eq!((ids[0], ids[6], ids[23]), ("K1.1", "K1.7", "K1.24"));
     let survey = slabwalk::survey::survey(sketch, shop::built_in(), faults).expect("it is whole");
     let feet = |kind: sketch::JointKind| {
@@ -238,19 +207,10 @@ fn a_floor_of_columns_takes_few_lines_and_its_joints_stop_at_the_diamonds() {
     assert!((control - 1978.0).abs() < 1e-3, "{control}");
     // A side of a diamond is the root of 2' squared and 2' squared, 2.828', and there are 24 times 4.
     let isolation = feet(sketch::JointKind::Isolation);
-    assert!(
-        (isolation - 96.0 * 8.0_f64.sqrt()).abs() < 1e-3,
-        "{isolation}"
-    );
+    assert!((isolation - 96.0 * 8.0_f64.sqrt()).abs() < 1e-3, "{isolation}");
     // 15 by 8 panels between the joints, and each diamond is one more, not cut through by them.
     assert_eq!(survey.slab.panels.len(), 15 * 8 + 24);
-    let slabwalk::survey::Survey {
-        slab,
-        takeoff,
-        shop,
-        order,
-        ..
-    } = &survey;
+    let slabwalk::survey::Survey { slab, takeoff, shop, order, .. } = &survey;
     let explained = |id: &str| {
         let lines = slabwalk::takeoff::explain::explain(slab, takeoff, shop, order, id);
         lines.unwrap_or_else(|| panic!("{id} is not known"))
@@ -269,8 +229,5 @@ fn a_floor_of_columns_takes_few_lines_and_its_joints_stop_at_the_diamonds() {
         ["One record stands for 24: K1.1 to K1.24. Each is explained by its own id."]
     );
     // 14 lines of 80' less 24 times 4'.
-    assert_eq!(
-        explained("J1")[1],
-        "Together they run 1024'-0\" on the coated floor."
-    );
+    assert_eq!(explained("J1")[1], "Together they run 1024'-0\" on the coated floor.");
 }

@@ -35,11 +35,7 @@ fn make_floors() -> impl Iterator<Item = (String, Floor, Placement)> {
         (0..seeds).map(move |seed| {
             let floor = floor(seed, count, spread, paper);
             let placement = place(&floor.problem);
-            (
-                format!("{count} tags, {spread:?}, seed {seed}"),
-                floor,
-                placement,
-            )
+            (format!("{count} tags, {spread:?}, seed {seed}"), floor, placement)
         })
     })
 }
@@ -55,10 +51,7 @@ fn check_hard_rules(name: &str, problem: &Problem, placement: &Placement) {
             "{name}: {} leaves the zone",
             tag.id
         );
-        let under = problem
-            .lines
-            .iter()
-            .find(|l| grown.is_crossed_by(l.from, l.to));
+        let under = problem.lines.iter().find(|l| grown.is_crossed_by(l.from, l.to));
         assert_eq!(under, None, "{name}: a line under {}", tag.id);
         assert!(
             !problem.boxes.iter().any(|b| grown.overlaps(b)),
@@ -66,15 +59,8 @@ fn check_hard_rules(name: &str, problem: &Problem, placement: &Placement) {
             tag.id
         );
         for other in placement.placed.iter().filter(|other| other.id != tag.id) {
-            assert!(
-                !grown.overlaps(&other.area),
-                "{name}: {} on {}",
-                tag.id,
-                other.id
-            );
-            let crossed = other
-                .leader
-                .is_some_and(|l| grown.is_crossed_by(l.from, l.to));
+            assert!(!grown.overlaps(&other.area), "{name}: {} on {}", tag.id, other.id);
+            let crossed = other.leader.is_some_and(|l| grown.is_crossed_by(l.from, l.to));
             assert!(!crossed, "{name}: {} on the leader of {}", tag.id, other.id);
         }
     }
@@ -97,11 +83,7 @@ fn hard_rules_hold_and_only_crowded_floors_leave_a_tag_out() {
             placement.unplaced
         );
         if placement.fill.verdict() == Verdict::Roomy {
-            assert!(
-                placement.crossings <= 1,
-                "{name}: {} crossings",
-                placement.crossings
-            );
+            assert!(placement.crossings <= 1, "{name}: {} crossings", placement.crossings);
         }
     }
 }
@@ -160,12 +142,7 @@ fn a_plan_moved_by_whole_millimetres_is_labelled_the_same() {
 }
 
 fn moved(problem: &Problem, dx: f64, dy: f64) -> Problem {
-    let point = |p: &mut PaperPoint| {
-        *p = PaperPoint {
-            x: p.x + dx,
-            y: p.y + dy,
-        }
-    };
+    let point = |p: &mut PaperPoint| *p = PaperPoint { x: p.x + dx, y: p.y + dy };
     let area = |b: &PaperBox| PaperBox::new(b.left + dx, b.top + dy, b.right + dx, b.bottom + dy);
     let mut out = problem.clone();
     out.zone = area(&out.zone);
@@ -191,52 +168,26 @@ fn no_pixel_is_both_tag_and_plan_line() {
     let floor = floor(5, 100, Spread::Even, TABLOID);
     let sheet = draw(&floor, &place(&floor.problem));
     let part = |keep: &dyn Fn(&str) -> bool| {
-        let groups = sheet
-            .groups
-            .iter()
-            .filter(|g| keep(g.class.as_str()))
-            .cloned()
-            .collect();
-        png::draw(
-            &svg::write_with(
-                &Sheet {
-                    groups,
-                    ..sheet.clone()
-                },
-                false,
-            ),
-            200.0,
-        )
-        .expect("the sheet can be drawn")
+        let groups = sheet.groups.iter().filter(|g| keep(g.class.as_str())).cloned().collect();
+        png::draw(&svg::write_with(&Sheet { groups, ..sheet.clone() }, false), 200.0)
+            .expect("the sheet can be drawn")
     };
     let tags = part(&|class| class == "tag");
     let lines = part(&|class| ["crack", "patch", "outline", "spall"].contains(&class));
     let dark = |picture: &resvg::tiny_skia::Pixmap| {
-        picture
-            .pixels()
-            .iter()
-            .map(|p| p.red() < 128)
-            .collect::<Vec<_>>()
+        picture.pixels().iter().map(|p| p.red() < 128).collect::<Vec<_>>()
     };
     let (tags, lines) = (dark(&tags), dark(&lines));
     let count = |mask: &[bool]| mask.iter().filter(|&&dark| dark).count();
     assert!(count(&tags) > 20_000 && count(&lines) > 20_000);
-    assert_eq!(
-        tags.iter().zip(&lines).filter(|&(&a, &b)| a && b).count(),
-        0
-    );
+    assert_eq!(tags.iter().zip(&lines).filter(|&(&a, &b)| a && b).count(), 0);
 }
 
 #[test]
 fn a_pdf_has_true_pages_and_the_bundled_font() {
     let floor = floor(1, 40, Spread::Even, TABLOID);
     let sheet = draw(&floor, &place(&floor.problem));
-    let letter = Sheet {
-        width: 215.9,
-        height: 279.4,
-        groups: Vec::new(),
-        ..sheet.clone()
-    };
+    let letter = Sheet { width: 215.9, height: 279.4, groups: Vec::new(), ..sheet.clone() };
     let metadata = pdf::Metadata {
         title: "Repair map".into(),
         date: Some((2026, 5, 4)),
@@ -248,8 +199,5 @@ fn a_pdf_has_true_pages_and_the_bundled_font() {
     assert!(has("/MediaBox[0 0 1224 792]") && has("/MediaBox[0 0 612 792]"));
     assert!(has("/Count 2") && has("+SlabwalkSans-Regular") && has("/ToUnicode"));
     assert!(has("D:20260504") && !has("/Subtype/Image"));
-    assert_eq!(
-        out,
-        pdf::write(&sheets, &metadata).expect("and do so again")
-    );
+    assert_eq!(out, pdf::write(&sheets, &metadata).expect("and do so again"));
 }

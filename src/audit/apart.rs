@@ -36,18 +36,14 @@ impl Drawn<'_> {
     fn off_words(&self, words: &Words) -> f64 {
         let own = Own::of(&words.frame);
         let sides = ((0.0, own.length), (0.0, own.height));
-        let rim: Vec<Piece> = (0..4)
-            .map(|i| (words.frame[i], words.frame[(i + 1) % 4]))
-            .collect();
+        let rim: Vec<Piece> = (0..4).map(|i| (words.frame[i], words.frame[(i + 1) % 4])).collect();
         let apart = |s: &Piece| {
             if own.clipped(*s, sides).is_some() || rim.iter().any(|r| lines_meet(*r, *s)) {
                 return 0.0;
             }
             let corners = words.frame.iter().map(|c| turned::from_piece(*c, *s));
             let ends = [s.0, s.1];
-            let back = rim
-                .iter()
-                .flat_map(|r| ends.map(|e| turned::from_piece(e, *r)));
+            let back = rim.iter().flat_map(|r| ends.map(|e| turned::from_piece(e, *r)));
             corners.chain(back).fold(f64::INFINITY, f64::min)
         };
         self.pieces.iter().map(apart).fold(f64::INFINITY, f64::min)
@@ -61,11 +57,7 @@ fn drawn(drawing: &Drawing) -> BTreeMap<&str, Drawn<'_>> {
         let Some(item) = place.item.as_ref().filter(|_| !place.hatch) else {
             continue;
         };
-        let new = || Drawn {
-            item,
-            pieces: Vec::new(),
-            area: shape.area,
-        };
+        let new = || Drawn { item, pieces: Vec::new(), area: shape.area };
         let own = out.entry(&item.id).or_insert_with(new);
         own.pieces.extend(shape.pieces());
         own.area = own.area.joined(&shape.area);
@@ -86,10 +78,8 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
         };
         if let Some(other) = items.values().filter(|d| d.item != own.item).find(near) {
             let (item, other) = (leader.1, &other.item.id);
-            let message = format!(
-                "the leader of {item} ends {} from it, nearer to {other}",
-                mm(far)
-            );
+            let message =
+                format!("the leader of {item} ends {} from it, nearer to {other}", mm(far));
             report.fault(Code::StrayLeader, &[leader.0, other], message);
         }
     }

@@ -33,12 +33,8 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
     let edges = of(|d, s| d.place(s.place).edge && s.stroke.is_some());
     // Past another wall, or the frame of a window, there is no floor that the zone could lie on.
     let floor_ends = |near: PaperPoint, far: PaperPoint| {
-        let reached = edges
-            .iter()
-            .filter(|w| w.area.grown(LEAST_BAND).contains(far));
-        reached
-            .flat_map(|w| w.pieces())
-            .any(|piece| lines_meet((near, far), piece))
+        let reached = edges.iter().filter(|w| w.area.grown(LEAST_BAND).contains(far));
+        reached.flat_map(|w| w.pieces()).any(|piece| lines_meet((near, far), piece))
     };
     let ends = |near: PaperPoint, far: PaperPoint| {
         holds(near, &bands)
@@ -49,11 +45,9 @@ pub(super) fn check(drawing: &Drawing, report: &mut Report) {
     let walls = edges.iter();
     for wall in walls.filter(|w| !drawing.place(w.place).frame) {
         let beyond = wall.stroke.unwrap_or(0.0) / 2.0 + LEAST_BAND - ROUNDING;
-        let thin = wall.pieces().any(|(a, b)| {
-            [1.0, -1.0]
-                .iter()
-                .any(|side| is_thin(&ends, (a, b), side * beyond))
-        });
+        let thin = wall
+            .pieces()
+            .any(|(a, b)| [1.0, -1.0].iter().any(|side| is_thin(&ends, (a, b), side * beyond)));
         if thin {
             let id = drawing.place(bands[0].place).id.as_str();
             let message = format!(

@@ -91,10 +91,7 @@ fn tag_end(tag: &[u8]) -> Option<usize> {
 
 /// How XML is parsed: no document type, so no entities that multiply.
 pub(super) fn parsing<'a>() -> usvg::roxmltree::ParsingOptions<'a> {
-    usvg::roxmltree::ParsingOptions {
-        nodes_limit: MOST_NODES,
-        ..Default::default()
-    }
+    usvg::roxmltree::ParsingOptions { nodes_limit: MOST_NODES, ..Default::default() }
 }
 
 /// What is wrong with a parsed file before its marks are laid out.
@@ -137,11 +134,7 @@ pub(super) fn of_drawing(drawing: &Drawing) -> Option<String> {
             *hatches.entry(shape.place).or_insert(0) += count;
         }
     }
-    let tags = drawing
-        .places
-        .iter()
-        .filter(|p| p.id.starts_with("tag-"))
-        .count();
+    let tags = drawing.places.iter().filter(|p| p.id.starts_with("tag-")).count();
     let filled = drawing.shapes.iter().filter(|s| s.fill.is_some()).count();
     let hatch = hatches.into_values().max().unwrap_or(0);
     let rows = [
@@ -150,11 +143,7 @@ pub(super) fn of_drawing(drawing: &Drawing) -> Option<String> {
         (leaders, MOST_LEADER_LINES, "pieces of leaders"),
         (hatch, MOST_HATCH_LINES, "lines in one hatch"),
         (points, MOST_POINTS, "points"),
-        (
-            filled * drawing.words.len(),
-            MOST_GROUNDS,
-            "pairs of text and filled shape",
-        ),
+        (filled * drawing.words.len(), MOST_GROUNDS, "pairs of text and filled shape"),
     ];
     let over = rows.into_iter().find(|(count, most, _)| count > most);
     over.map(|(count, most, what)| format!("it has {count} {what}; a sheet has at most {most}"))

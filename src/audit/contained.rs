@@ -31,10 +31,7 @@ fn fault(node: Node) -> Option<String> {
     if let Some(bad) = node.attributes().find(is_outside) {
         return Some(with(bad));
     }
-    let styled = name == "style"
-        && node
-            .text()
-            .is_some_and(|t| t.contains("@import") || loads(t));
+    let styled = name == "style" && node.text().is_some_and(|t| t.contains("@import") || loads(t));
     let runs = matches!(name, "script" | "foreignObject" | "iframe");
     (runs || styled).then(|| format!("<{name}>"))
 }

@@ -45,11 +45,7 @@ fn contrast(a: Rgb, b: Rgb) -> f64 {
 fn luminance(color: Rgb) -> f64 {
     let linear = |v: f64| {
         let v = v / 255.0;
-        if v <= 0.040_45 {
-            v / 12.92
-        } else {
-            ((v + 0.055) / 1.055).powf(2.4)
-        }
+        if v <= 0.040_45 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
     };
     let [r, g, b] = color.map(linear);
     0.2126 * r + 0.7152 * g + 0.0722 * b

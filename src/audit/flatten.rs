@@ -9,12 +9,7 @@ const PIECES: u32 = 8;
 
 /// A path as polylines in mm, and whether it has no curves.
 pub(super) fn runs(path: &Path, transform: Transform) -> (Vec<Vec<PaperPoint>>, bool) {
-    let mut pen = Pen {
-        transform,
-        runs: Vec::new(),
-        at: Point::zero(),
-        start: Point::zero(),
-    };
+    let mut pen = Pen { transform, runs: Vec::new(), at: Point::zero(), start: Point::zero() };
     let mut straight = true;
     for segment in path.segments() {
         straight &= !matches!(segment, PathSegment::QuadTo(..) | PathSegment::CubicTo(..));
@@ -40,10 +35,7 @@ struct Pen {
 impl Pen {
     fn on_paper(&self, mut p: Point) -> PaperPoint {
         self.transform.map_point(&mut p);
-        PaperPoint {
-            x: f64::from(p.x) * MM,
-            y: f64::from(p.y) * MM,
-        }
+        PaperPoint { x: f64::from(p.x) * MM, y: f64::from(p.y) * MM }
     }
 
     fn lift_to(&mut self, p: Point) {

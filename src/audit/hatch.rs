@@ -71,14 +71,10 @@ fn ruling(a: PaperPoint, b: PaperPoint, direction: i64) -> Ruling {
 fn least_gap(rulings: &[Ruling]) -> Option<f64> {
     let mut least: Option<f64> = None;
     for (n, one) in rulings.iter().enumerate() {
-        let near = rulings[n + 1..]
-            .iter()
-            .take_while(|two| two.offset - one.offset < LEAST_HATCH);
+        let near = rulings[n + 1..].iter().take_while(|two| two.offset - one.offset < LEAST_HATCH);
         let beside =
             near.filter(|two| two.from < one.to - ROUNDING && one.from < two.to - ROUNDING);
-        let gaps = beside
-            .map(|two| two.offset - one.offset)
-            .filter(|gap| *gap > ROUNDING);
+        let gaps = beside.map(|two| two.offset - one.offset).filter(|gap| *gap > ROUNDING);
         least = gaps.chain(least).min_by(f64::total_cmp);
     }
     least

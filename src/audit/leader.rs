@@ -98,14 +98,8 @@ fn room(drawing: &Drawing, tags: &[Tag], tag: &Tag, tip: PaperPoint) -> Option<f
         (0..DIRECTIONS).any(|n| {
             let (sin, cos) = (TAU * n as f64 / DIRECTIONS as f64).sin_cos();
             let far = length + (w / cos.abs()).min(h / sin.abs());
-            let at = |d: f64| PaperPoint {
-                x: tip.x + d * cos,
-                y: tip.y + d * sin,
-            };
-            free(
-                &PaperBox::around(at(far), 2.0 * w, 2.0 * h),
-                (tip, at(length)),
-            )
+            let at = |d: f64| PaperPoint { x: tip.x + d * cos, y: tip.y + d * sin };
+            free(&PaperBox::around(at(far), 2.0 * w, 2.0 * h), (tip, at(length)))
         })
     })
 }

@@ -12,19 +12,12 @@ pub(super) fn check(document: &Document, drawing: &Drawing, report: &mut Report)
 
 /// Text that the reader leaves out, such as text without size, is lost.
 fn text(document: &Document, drawing: &Drawing, report: &mut Report) {
-    let written = document
-        .descendants()
-        .filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "text")));
-    let written = written
-        .filter(|n| n.text().is_some_and(|t| !t.trim().is_empty()))
-        .count();
+    let written =
+        document.descendants().filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "text")));
+    let written = written.filter(|n| n.text().is_some_and(|t| !t.trim().is_empty())).count();
     if written != drawing.words.len() {
         let drawn = drawing.words.len();
-        report.fault(
-            Code::LostText,
-            &[],
-            format!("of {written} lines of text {drawn} are drawn"),
-        );
+        report.fault(Code::LostText, &[], format!("of {written} lines of text {drawn} are drawn"));
     }
 }
 
@@ -37,10 +30,6 @@ fn pictures(document: &Document, drawing: &Drawing, report: &mut Report) {
         .count();
     let drawn = drawing.pictures.len();
     if written != drawn {
-        report.fault(
-            Code::LostPicture,
-            &[],
-            format!("of {written} photographs {drawn} are drawn"),
-        );
+        report.fault(Code::LostPicture, &[], format!("of {written} photographs {drawn} are drawn"));
     }
 }

@@ -73,13 +73,7 @@ pub(super) fn tags(drawing: &Drawing) -> Vec<Tag<'_>> {
         area: PaperBox,
     ) -> Option<&'b mut Tag<'a>> {
         let item = place.tag.as_deref()?;
-        let new = Tag {
-            id: &place.id,
-            item,
-            area,
-            outlines: Vec::new(),
-            words: Vec::new(),
-        };
+        let new = Tag { id: &place.id, item, area, outlines: Vec::new(), words: Vec::new() };
         let tag = tags.entry(item).or_insert(new);
         tag.area = tag.area.joined(&area);
         Some(tag)
@@ -116,22 +110,14 @@ pub(super) fn leaders(drawing: &Drawing) -> Vec<Leader<'_>> {
 
 /// Width and height of what two boxes share.
 fn shared(a: &PaperBox, b: &PaperBox) -> (f64, f64) {
-    (
-        a.right.min(b.right) - a.left.max(b.left),
-        a.bottom.min(b.bottom) - a.top.max(b.top),
-    )
+    (a.right.min(b.right) - a.left.max(b.left), a.bottom.min(b.bottom) - a.top.max(b.top))
 }
 
 fn tag_on_tag(tag: &Tag, other: &Tag, report: &mut Report) {
     let (w, h) = shared(&tag.area, &other.area);
     if w > 0.0 && h > 0.0 {
-        let message = format!(
-            "tags {} and {} overlap by {} x {}",
-            tag.item,
-            other.item,
-            mm(w),
-            mm(h)
-        );
+        let message =
+            format!("tags {} and {} overlap by {} x {}", tag.item, other.item, mm(w), mm(h));
         report.fault(Code::TagOnTag, &[tag.id, other.id], message);
     }
 }
@@ -142,26 +128,18 @@ fn text_outside(tag: &Tag, report: &mut Report) {
         return;
     }
     for words in &tag.words {
-        let held = tag
-            .outlines
-            .iter()
-            .any(|outline| words.outline.iter().all(|&p| outline.holds(p)));
+        let held =
+            tag.outlines.iter().any(|outline| words.outline.iter().all(|&p| outline.holds(p)));
         if !held {
-            let message = format!(
-                "the text \"{}\" leaves the outline of tag {}",
-                words.text, tag.item
-            );
+            let message =
+                format!("the text \"{}\" leaves the outline of tag {}", words.text, tag.item);
             report.fault(Code::TextOutsideTag, &[tag.id], message);
         }
     }
 }
 
 fn tags_on_text(drawing: &Drawing, tags: &[Tag], report: &mut Report) {
-    for words in drawing
-        .words
-        .iter()
-        .filter(|w| drawing.place(w.place).tag.is_none())
-    {
+    for words in drawing.words.iter().filter(|w| drawing.place(w.place).tag.is_none()) {
         for tag in tags {
             let (w, h) = shared(&tag.area, &words.ink);
             let is_on = |words: &Words| {
@@ -184,17 +162,11 @@ fn tags_on_text(drawing: &Drawing, tags: &[Tag], report: &mut Report) {
 }
 
 fn tags_on_lines(drawing: &Drawing, tags: &[Tag], report: &mut Report) {
-    for shape in drawing
-        .shapes
-        .iter()
-        .filter(|s| drawing.place(s.place).plan_line)
-    {
+    for shape in drawing.shapes.iter().filter(|s| drawing.place(s.place).plan_line) {
         let half = shape.stroke.unwrap_or(0.0) / 2.0;
         for tag in tags.iter().filter(|t| t.area.overlaps(&shape.area)) {
             let area = tag.area.grown(half);
-            if let Some((from, _)) = shape
-                .pieces()
-                .find(|&(from, to)| area.is_crossed_by(from, to))
+            if let Some((from, _)) = shape.pieces().find(|&(from, to)| area.is_crossed_by(from, to))
             {
                 let id = drawing.place(shape.place).id.as_str();
                 let message = format!(
@@ -213,15 +185,9 @@ fn tags_on_lines(drawing: &Drawing, tags: &[Tag], report: &mut Report) {
 fn leaders_through_tags(leaders: &[Leader], tags: &[Tag], report: &mut Report) {
     for leader in leaders {
         for tag in tags.iter().filter(|t| t.item != leader.item) {
-            if leader
-                .lines
-                .iter()
-                .any(|&(from, to)| tag.area.is_crossed_by(from, to))
-            {
-                let message = format!(
-                    "the leader of {} runs through tag {}",
-                    leader.item, tag.item
-                );
+            if leader.lines.iter().any(|&(from, to)| tag.area.is_crossed_by(from, to)) {
+                let message =
+                    format!("the leader of {} runs through tag {}", leader.item, tag.item);
                 report.fault(Code::LeaderThroughTag, &[leader.id, tag.id], message);
             }
         }
@@ -254,10 +220,7 @@ fn text_on_text(drawing: &Drawing, report: &mut Report) {
         if report.is_full() {
             return;
         }
-        for two in by_left[n + 1..]
-            .iter()
-            .take_while(|two| two.ink.left < one.ink.right)
-        {
+        for two in by_left[n + 1..].iter().take_while(|two| two.ink.left < one.ink.right) {
             let (a, b) = (drawing.place(one.place), drawing.place(two.place));
             let in_other_tags = (a.tag.is_some() || b.tag.is_some()) && a.tag != b.tag;
             let (w, h) = shared(&one.ink, &two.ink);

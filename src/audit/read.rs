@@ -17,16 +17,8 @@ pub(super) const MM: f64 = 25.4 / 96.0;
 pub(super) const GIVEN: &str = "given-";
 
 /// Classes of lines that no tag may cover.
-const PLAN_LINES: [&str; 8] = [
-    "crack",
-    "outline",
-    "opening",
-    "column",
-    "patch",
-    "dimension",
-    "cartridge",
-    "pour",
-];
+const PLAN_LINES: [&str; 8] =
+    ["crack", "outline", "opening", "column", "patch", "dimension", "cartridge", "pour"];
 
 /// Classes of the groups that draw an item of the floor under its own id, and whether the item is an area that a leader may end in.
 const ITEMS: [(&str, bool); 12] = [
@@ -205,8 +197,7 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
             check_file(&document, report);
             let (with_ids, classes) = name_groups(text, &document);
             let tree = usvg::Tree::from_str(&with_ids, &font::reading_options());
-            tree.map(|tree| (document, classes, tree))
-                .map_err(|e| unreadable(e.to_string()))
+            tree.map(|tree| (document, classes, tree)).map_err(|e| unreadable(e.to_string()))
         });
     let (document, classes, tree) = match parsed {
         Ok(parsed) => parsed,
@@ -216,28 +207,14 @@ pub(super) fn read(text: &str, report: &mut Report) -> Option<Drawing> {
         }
     };
     let side = |pixels: f32| f64::from(pixels) * MM;
-    let sheet = PaperBox::new(
-        0.0,
-        0.0,
-        side(tree.size().width()),
-        side(tree.size().height()),
-    );
+    let sheet = PaperBox::new(0.0, 0.0, side(tree.size().width()), side(tree.size().height()));
     let places = vec![Place::default()];
-    let drawing = Drawing {
-        sheet,
-        places,
-        shapes: Vec::new(),
-        words: Vec::new(),
-        pictures: Vec::new(),
-    };
+    let drawing =
+        Drawing { sheet, places, shapes: Vec::new(), words: Vec::new(), pictures: Vec::new() };
     let mut reader = Reader { drawing, classes };
     reader.group(tree.root(), 0);
     if let Some(fault) = bounds::of_drawing(&reader.drawing) {
-        report.fault(
-            Code::Unreadable,
-            &[],
-            format!("not readable as a sheet: {fault}"),
-        );
+        report.fault(Code::Unreadable, &[], format!("not readable as a sheet: {fault}"));
         return None;
     }
     lost::check(&document, &reader.drawing, report);
@@ -264,27 +241,17 @@ fn check_file(document: &Document, report: &mut Report) {
         }
     }
     for (id, count) in seen.into_iter().filter(|(_, count)| *count > 1) {
-        report.fault(
-            Code::DuplicateId,
-            &[id],
-            format!("the id {id} is used {count} times"),
-        );
+        report.fault(Code::DuplicateId, &[id], format!("the id {id} is used {count} times"));
     }
 }
 
 fn nearest_id<'a>(node: XmlNode<'a, '_>) -> &'a str {
-    node.ancestors()
-        .find_map(|n| n.attribute("id"))
-        .unwrap_or_default()
+    node.ancestors().find_map(|n| n.attribute("id")).unwrap_or_default()
 }
 
 /// An id for a message.
 pub(super) fn shown(id: &str) -> &str {
-    if id.is_empty() || id.starts_with(GIVEN) {
-        "a group without id"
-    } else {
-        id
-    }
+    if id.is_empty() || id.starts_with(GIVEN) { "a group without id" } else { id }
 }
 
 /// The file with an id on every group that has a class, and the classes by id. The SVG reader keeps ids but no classes.
@@ -292,9 +259,7 @@ fn name_groups(text: &str, document: &Document) -> (String, BTreeMap<String, Str
     let mut classes = BTreeMap::new();
     let mut out = String::with_capacity(text.len() + 64);
     let mut copied = 0;
-    let groups = document
-        .descendants()
-        .filter(|n| n.tag_name().name() == "g");
+    let groups = document.descendants().filter(|n| n.tag_name().name() == "g");
     for (n, group) in groups.enumerate() {
         let Some(class) = group.attribute("class") else {
             continue;
@@ -324,33 +289,24 @@ struct Reader {
 
 impl Reader {
     fn group(&mut self, group: &usvg::Group, place: usize) {
-        let place = if group.id().is_empty() {
-            place
-        } else {
-            self.enter(group.id(), place)
-        };
+        let place = if group.id().is_empty() { place } else { self.enter(group.id(), place) };
         for node in group.children() {
             match node {
                 usvg::Node::Group(inner) => self.group(inner, place),
                 usvg::Node::Path(path) => self.path(path, place),
                 usvg::Node::Text(text) => self.text(text, place),
-                usvg::Node::Image(image) => self.drawing.pictures.push(Picture {
-                    place,
-                    area: area(image.abs_bounding_box()),
-                }),
+                usvg::Node::Image(image) => self
+                    .drawing
+                    .pictures
+                    .push(Picture { place, area: area(image.abs_bounding_box()) }),
             }
         }
     }
 
     fn enter(&mut self, id: &str, parent: usize) -> usize {
-        let mut place = Place {
-            id: id.to_string(),
-            ..self.drawing.places[parent].clone()
-        };
+        let mut place = Place { id: id.to_string(), ..self.drawing.places[parent].clone() };
         let item = |prefix: &str| {
-            id.strip_prefix(prefix)
-                .filter(|rest| !rest.is_empty())
-                .map(str::to_string)
+            id.strip_prefix(prefix).filter(|rest| !rest.is_empty()).map(str::to_string)
         };
         place.tag = item("tag-").or(place.tag);
         place.leader = item("leader-").or(place.leader);
@@ -362,12 +318,7 @@ impl Reader {
         }
         place.said_of = item("text-").or(place.said_of);
         place.border |= id == "border";
-        for class in self
-            .classes
-            .get(id)
-            .map_or("", String::as_str)
-            .split_whitespace()
-        {
+        for class in self.classes.get(id).map_or("", String::as_str).split_whitespace() {
             place.plan_line |= PLAN_LINES.contains(&class);
             place.hatch |= class == "hatch";
             place.hand_edge |= class == "hand-edge";
@@ -391,9 +342,8 @@ impl Reader {
             return;
         }
         let (runs, straight) = runs(path.data(), path.abs_transform());
-        let stroke = path
-            .stroke()
-            .map(|s| f64::from(s.width().get()) * scale(path.abs_transform()));
+        let stroke =
+            path.stroke().map(|s| f64::from(s.width().get()) * scale(path.abs_transform()));
         let area = area(path.abs_stroke_bounding_box());
         self.drawing.shapes.push(Shape {
             place,
@@ -407,17 +357,12 @@ impl Reader {
 
     fn text(&mut self, text: &usvg::Text, place: usize) {
         let spans = || text.chunks().iter().flat_map(usvg::TextChunk::spans);
-        let size = spans()
-            .map(|s| f64::from(s.font_size().get()))
-            .fold(f64::INFINITY, f64::min);
+        let size = spans().map(|s| f64::from(s.font_size().get())).fold(f64::INFINITY, f64::min);
         let turn = text.abs_transform();
         let mut outline = Vec::new();
         letters(text.flattened(), turn, &mut outline);
-        let lacking = text
-            .layouted()
-            .iter()
-            .flat_map(|s| &s.positioned_glyphs)
-            .any(|g| g.id.0 == 0);
+        let lacking =
+            text.layouted().iter().flat_map(|s| &s.positioned_glyphs).any(|g| g.id.0 == 0);
         let ink = around(&outline).unwrap_or_else(|| area(text.abs_bounding_box()));
         let along = (f64::from(turn.sx), f64::from(turn.ky));
         self.drawing.words.push(Words {
@@ -463,12 +408,7 @@ pub(super) fn around(points: &[PaperPoint]) -> Option<PaperBox> {
     let first = points.first()?;
     let start = PaperBox::new(first.x, first.y, first.x, first.y);
     Some(points.iter().fold(start, |b, p| {
-        PaperBox::new(
-            b.left.min(p.x),
-            b.top.min(p.y),
-            b.right.max(p.x),
-            b.bottom.max(p.y),
-        )
+        PaperBox::new(b.left.min(p.x), b.top.min(p.y), b.right.max(p.x), b.bottom.max(p.y))
     }))
 }
 

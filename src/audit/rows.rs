@@ -13,9 +13,7 @@ fn items<'a>(
     for (name, places) in sheets {
         for place in places {
             if let Some(item) = item(place) {
-                found
-                    .entry(item.as_str())
-                    .or_insert((*name, place.id.as_str()));
+                found.entry(item.as_str()).or_insert((*name, place.id.as_str()));
             }
         }
     }
@@ -23,40 +21,21 @@ fn items<'a>(
 }
 
 pub(super) fn check(sheets: &[(&str, Vec<Place>)], faults: &mut BTreeSet<Fault>) {
-    let tags = items(sheets, |place| {
-        place.tag.as_ref().filter(|_| place.mark.is_none())
-    });
+    let tags = items(sheets, |place| place.tag.as_ref().filter(|_| place.mark.is_none()));
     let rows = items(sheets, |place| place.row.as_ref());
     let mut report = |(sheet, id): (&str, &str), code, message| {
-        faults.insert(Fault {
-            sheet: sheet.to_string(),
-            code,
-            ids: vec![id.to_string()],
-            message,
-        });
+        faults.insert(Fault { sheet: sheet.to_string(), code, ids: vec![id.to_string()], message });
     };
     for (item, &place) in tags.iter().filter(|(item, _)| !rows.contains_key(*item)) {
-        report(
-            place,
-            Code::TagWithoutRow,
-            format!("tag {item} has no row in the schedule"),
-        );
+        report(place, Code::TagWithoutRow, format!("tag {item} has no row in the schedule"));
     }
     for (item, &place) in rows.iter().filter(|(item, _)| !tags.contains_key(*item)) {
-        report(
-            place,
-            Code::RowWithoutTag,
-            format!("row {item} has no tag on the plan"),
-        );
+        report(place, Code::RowWithoutTag, format!("row {item} has no tag on the plan"));
     }
     let marks = items(sheets, |place| place.mark.as_ref());
     let keys = items(sheets, |place| place.key.as_ref());
     for (item, &place) in marks.iter().filter(|(item, _)| !keys.contains_key(*item)) {
-        report(
-            place,
-            Code::MarkWithoutKey,
-            format!("mark {item} has no line in the key"),
-        );
+        report(place, Code::MarkWithoutKey, format!("mark {item} has no line in the key"));
     }
     for (item, &place) in keys.iter().filter(|(item, _)| !marks.contains_key(*item)) {
         report(

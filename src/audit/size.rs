@@ -94,11 +94,7 @@ fn marks(drawing: &Drawing, report: &mut Report) {
 
 /// Box of the border's own marks; `None` on a sheet without one.
 fn border(drawing: &Drawing) -> Option<PaperBox> {
-    let of_border = drawing
-        .shapes
-        .iter()
-        .filter(|s| drawing.place(s.place).border)
-        .map(|s| s.area);
+    let of_border = drawing.shapes.iter().filter(|s| drawing.place(s.place).border).map(|s| s.area);
     of_border.reduce(|a, b| a.joined(&b))
 }
 

@@ -98,10 +98,7 @@ fn struck(place: &Place, of_words: &Place, words: &Words, report: &mut Report) {
     let (text, at) = (&words.text, shown(&of_words.id));
     let (code, what) = match &place.leader {
         Some(item) => (Code::LeaderThroughText, format!("the leader of {item}")),
-        None => (
-            Code::LineThroughText,
-            format!("a line of {}", shown(&place.id)),
-        ),
+        None => (Code::LineThroughText, format!("a line of {}", shown(&place.id))),
     };
     let message = format!("{what} runs through \"{text}\" of {at}");
     report.fault(code, &[&place.id, &of_words.id], message);
@@ -124,10 +121,7 @@ fn index(drawing: &Drawing, most: usize) -> Option<BTreeMap<(i64, i64), Vec<Line
                         return None;
                     }
                     let (shape, piece) = (n, (a, b));
-                    index
-                        .entry(cell)
-                        .or_default()
-                        .push(Line { shape, piece, dash });
+                    index.entry(cell).or_default().push(Line { shape, piece, dash });
                 }
             }
         }

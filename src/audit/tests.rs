@@ -9,32 +9,20 @@ fn at(x: f64, y: f64) -> PaperPoint {
 }
 
 fn line(points: &[(f64, f64)], width: f64) -> Mark {
-    let steps = points.iter().enumerate().map(|(n, &(x, y))| {
-        if n == 0 {
-            Step::Move(at(x, y))
-        } else {
-            Step::Line(at(x, y))
-        }
-    });
+    let steps = points
+        .iter()
+        .enumerate()
+        .map(|(n, &(x, y))| if n == 0 { Step::Move(at(x, y)) } else { Step::Line(at(x, y)) });
     Mark::Path(PathMark {
         steps: steps.collect(),
-        stroke: Some(Stroke {
-            width,
-            color: BLACK,
-            round: false,
-        }),
+        stroke: Some(Stroke { width, color: BLACK, round: false }),
         fill: None,
     })
 }
 
 fn rectangle(left: f64, top: f64, width: f64, height: f64, pen: f64) -> Mark {
     let Mark::Path(mut path) = line(
-        &[
-            (left, top),
-            (left + width, top),
-            (left + width, top + height),
-            (left, top + height),
-        ],
+        &[(left, top), (left + width, top), (left + width, top + height), (left, top + height)],
         pen,
     ) else {
         unreachable!("a line is a path")
@@ -58,22 +46,14 @@ fn words(x: f64, y: f64, text: &str) -> Mark {
 }
 
 fn group(id: &str, class: &str, marks: Vec<Mark>) -> Group {
-    Group {
-        id: id.into(),
-        class: class.into(),
-        marks,
-        ..Group::default()
-    }
+    Group { id: id.into(), class: class.into(), marks, ..Group::default() }
 }
 
 fn tag(item: &str, x: f64, y: f64) -> Group {
     group(
         &format!("tag-{item}"),
         "tag",
-        vec![
-            rectangle(x, y, 12.0, 4.4, 0.25),
-            words(x + 1.5, y + 3.4, item),
-        ],
+        vec![rectangle(x, y, 12.0, 4.4, 0.25), words(x + 1.5, y + 3.4, item)],
     )
 }
 
@@ -85,20 +65,13 @@ fn good() -> Sheet {
         (0..5)
             .map(|n| {
                 line(
-                    &[
-                        (150.0, 20.0 + 2.0 * f64::from(n)),
-                        (160.0, 20.0 + 2.0 * f64::from(n)),
-                    ],
+                    &[(150.0, 20.0 + 2.0 * f64::from(n)), (160.0, 20.0 + 2.0 * f64::from(n))],
                     0.18,
                 )
             })
             .collect(),
     );
-    let mut patch = group(
-        "S3",
-        "patch",
-        vec![rectangle(150.0, 18.0, 10.0, 14.0, 0.35)],
-    );
+    let mut patch = group("S3", "patch", vec![rectangle(150.0, 18.0, 10.0, 14.0, 0.35)]);
     patch.marks.push(Mark::Group(hatch));
     let mut turned = words(80.0, 60.0, "24'-0\"");
     if let Mark::Text(text) = &mut turned {
@@ -111,37 +84,17 @@ fn good() -> Sheet {
         width: 200.0,
         height: 100.0,
         groups: vec![
-            group(
-                "border",
-                "frame",
-                vec![rectangle(5.0, 5.0, 190.0, 90.0, 0.7)],
-            ),
+            group("border", "frame", vec![rectangle(5.0, 5.0, 190.0, 90.0, 0.7)]),
             group(
                 "edge",
                 "outline",
                 vec![line(&[(20.0, 15.0), (120.0, 15.0), (120.0, 80.0)], 0.7)],
             ),
-            group(
-                "C1",
-                "crack",
-                vec![line(&[(30.0, 30.0), (40.0, 35.0), (50.0, 30.0)], 0.35)],
-            ),
+            group("C1", "crack", vec![line(&[(30.0, 30.0), (40.0, 35.0), (50.0, 30.0)], 0.35)]),
             patch,
-            group(
-                "dims",
-                "dimension",
-                vec![line(&[(82.0, 30.0), (82.0, 60.0)], 0.25), turned],
-            ),
-            group(
-                "leader-C1",
-                "leader",
-                vec![line(&[(40.0, 35.0), (44.0, 45.0)], 0.25)],
-            ),
-            group(
-                "leader-S3",
-                "leader",
-                vec![line(&[(150.0, 28.0), (146.0, 40.0)], 0.25)],
-            ),
+            group("dims", "dimension", vec![line(&[(82.0, 30.0), (82.0, 60.0)], 0.25), turned]),
+            group("leader-C1", "leader", vec![line(&[(40.0, 35.0), (44.0, 45.0)], 0.25)]),
+            group("leader-S3", "leader", vec![line(&[(150.0, 28.0), (146.0, 40.0)], 0.25)]),
             tag("C1", 40.0, 45.0),
             tag("S3", 135.0, 40.0),
             group("row-C1", "row", vec![words(165.0, 50.0, "C1 rout")]),
@@ -152,11 +105,7 @@ fn good() -> Sheet {
 }
 
 fn find<'a>(sheet: &'a mut Sheet, id: &str) -> &'a mut Group {
-    sheet
-        .groups
-        .iter_mut()
-        .find(|g| g.id == id)
-        .expect("the good sheet has this group")
+    sheet.groups.iter_mut().find(|g| g.id == id).expect("the good sheet has this group")
 }
 
 fn shift(group: &mut Group, dx: f64, dy: f64) {
@@ -193,29 +142,18 @@ type Plant = fn(&mut Sheet);
 #[test]
 fn each_planted_fault_is_found_and_nothing_else() {
     let rows: [(Code, &[&str], Plant); 26] = [
-        (Code::TagOnTag, &["tag-C1", "tag-S3"], |s| {
-            shift(find(s, "tag-S3"), -85.0, 2.0)
-        }),
-        (Code::TagOnText, &["tag-S3", "row-C1"], |s| {
-            shift(find(s, "tag-S3"), 28.0, 6.0)
-        }),
-        (Code::TagOnLine, &["tag-C1", "C1"], |s| {
-            shift(find(s, "tag-C1"), -5.0, -13.0)
-        }),
-        (Code::TagOnLine, &["tag-C1", "edge"], |s| {
-            shift(find(s, "tag-C1"), 79.0, 0.0)
-        }),
+        (Code::TagOnTag, &["tag-C1", "tag-S3"], |s| shift(find(s, "tag-S3"), -85.0, 2.0)),
+        (Code::TagOnText, &["tag-S3", "row-C1"], |s| shift(find(s, "tag-S3"), 28.0, 6.0)),
+        (Code::TagOnLine, &["tag-C1", "C1"], |s| shift(find(s, "tag-C1"), -5.0, -13.0)),
+        (Code::TagOnLine, &["tag-C1", "edge"], |s| shift(find(s, "tag-C1"), 79.0, 0.0)),
         (Code::LeaderThroughTag, &["leader-S3", "tag-C1"], |s| {
             find(s, "leader-S3").marks = vec![line(&[(150.0, 28.0), (45.0, 49.0)], 0.25)];
         }),
         (Code::LeaderCrossing, &["leader-C1", "leader-S3"], |s| {
-            find(s, "leader-S3")
-                .marks
-                .push(line(&[(39.0, 40.0), (46.0, 38.0)], 0.25));
+            find(s, "leader-S3").marks.push(line(&[(39.0, 40.0), (46.0, 38.0)], 0.25));
         }),
         (Code::LeaderThroughText, &["leader-S3", "size"], |s| {
-            s.groups
-                .push(group("size", "label", vec![words(146.8, 36.0, "7")]));
+            s.groups.push(group("size", "label", vec![words(146.8, 36.0, "7")]));
         }),
         (Code::LongLeader, &["leader-C1"], |s| {
             shift(find(s, "tag-C1"), 0.0, 27.0);
@@ -233,14 +171,12 @@ fn each_planted_fault_is_found_and_nothing_else() {
         (Code::DashAtNumber, &["C9", "size"], |s| {
             let dash = line(&[(96.5, 38.8), (99.0, 38.8)], 0.35);
             s.groups.push(group("C9", "crack", vec![dash]));
-            s.groups
-                .push(group("size", "label", vec![words(100.0, 40.0, "7")]));
+            s.groups.push(group("size", "label", vec![words(100.0, 40.0, "7")]));
         }),
         (Code::StrayText, &["text-S3", "S9"], |s| {
             let other = rectangle(100.0, 50.0, 6.0, 6.0, 0.35);
             s.groups.push(group("S9", "patch", vec![other]));
-            s.groups
-                .push(group("text-S3", "label", vec![words(98.0, 60.0, "7")]));
+            s.groups.push(group("text-S3", "label", vec![words(98.0, 60.0, "7")]));
         }),
         (Code::SmallMark, &["S9"], |s| {
             let spot = rectangle(100.0, 50.0, 1.2, 1.0, 0.25);
@@ -249,58 +185,38 @@ fn each_planted_fault_is_found_and_nothing_else() {
         (Code::TextOutsideTag, &["tag-C1"], |s| {
             edit_text(find(s, "tag-C1"), |t| t.text = "C1 LONG".into())
         }),
-        (Code::TextOnText, &["row-C1", "row-S3"], |s| {
-            shift(find(s, "row-S3"), 2.0, -5.0)
-        }),
-        (Code::SmallText, &["row-C1"], |s| {
-            edit_text(find(s, "row-C1"), |t| t.size = 3.58)
-        }),
-        (Code::LostText, &[], |s| {
-            edit_text(find(s, "row-C1"), |t| t.size = 0.0)
-        }),
+        (Code::TextOnText, &["row-C1", "row-S3"], |s| shift(find(s, "row-S3"), 2.0, -5.0)),
+        (Code::SmallText, &["row-C1"], |s| edit_text(find(s, "row-C1"), |t| t.size = 3.58)),
+        (Code::LostText, &[], |s| edit_text(find(s, "row-C1"), |t| t.size = 0.0)),
         (Code::ThinLine, &["C1"], |s| {
             find(s, "C1").marks = vec![line(&[(30.0, 30.0), (50.0, 30.0)], 0.17)]
         }),
         (Code::ThinLine, &["C1"], |s| {
             find(s, "C1").marks = vec![line(&[(30.0, 30.0), (50.0, 30.0)], f64::NAN)]
         }),
-        (Code::OffSheet, &["row-S3"], |s| {
-            shift(find(s, "row-S3"), 30.0, 0.0)
-        }),
-        (Code::OutsideBorder, &["row-S3"], |s| {
-            shift(find(s, "row-S3"), 23.0, 0.0)
-        }),
+        (Code::OffSheet, &["row-S3"], |s| shift(find(s, "row-S3"), 30.0, 0.0)),
+        (Code::OutsideBorder, &["row-S3"], |s| shift(find(s, "row-S3"), 23.0, 0.0)),
         (Code::DuplicateId, &["edge"], |s| {
-            s.groups
-                .push(group("edge", "", vec![words(20.0, 90.0, "NOTES")]))
+            s.groups.push(group("edge", "", vec![words(20.0, 90.0, "NOTES")]))
         }),
-        (Code::TagWithoutRow, &["tag-S3"], |s| {
-            find(s, "row-S3").id = "notes".into()
-        }),
+        (Code::TagWithoutRow, &["tag-S3"], |s| find(s, "row-S3").id = "notes".into()),
         (Code::RowWithoutTag, &["row-J9"], |s| {
-            s.groups
-                .push(group("row-J9", "row", vec![words(165.0, 62.0, "J9 saw")]))
+            s.groups.push(group("row-J9", "row", vec![words(165.0, 62.0, "J9 saw")]))
         }),
         (Code::MarkWithoutKey, &["mark-B-1"], |s| {
             let ring = rectangle(165.0, 70.0, 6.0, 6.0, 0.25);
             s.groups.push(group("mark-B-1", "mark", vec![ring]));
         }),
         (Code::KeyWithoutMark, &["key-B"], |s| {
-            s.groups
-                .push(group("key-B", "key", vec![words(165.0, 62.0, "B cracks")]))
+            s.groups.push(group("key-B", "key", vec![words(165.0, 62.0, "B cracks")]))
         }),
     ];
     for (code, ids, plant) in rows {
         let mut sheet = good();
         plant(&mut sheet);
-        let found: Vec<(Code, Vec<String>)> = audit(&crate::svg::write(&sheet))
-            .into_iter()
-            .map(|f| (f.code, f.ids))
-            .collect();
-        let want = vec![(
-            code,
-            ids.iter().map(ToString::to_string).collect::<Vec<_>>(),
-        )];
+        let found: Vec<(Code, Vec<String>)> =
+            audit(&crate::svg::write(&sheet)).into_iter().map(|f| (f.code, f.ids)).collect();
+        let want = vec![(code, ids.iter().map(ToString::to_string).collect::<Vec<_>>())];
         assert_eq!(found, want, "{code}");
     }
 }
@@ -324,11 +240,7 @@ fn a_tag_on_a_line_is_found_for_every_kind_of_line() {
         sheet.groups.insert(1, group("X1", class, vec![across]));
         let faults = audit(&crate::svg::write(&sheet));
         let codes: Vec<Code> = faults.iter().map(|f| f.code).collect();
-        let wanted = if found {
-            vec![Code::TagOnLine]
-        } else {
-            Vec::new()
-        };
+        let wanted = if found { vec![Code::TagOnLine] } else { Vec::new() };
         assert_eq!(codes, wanted, "{class}");
     }
 }
@@ -346,46 +258,18 @@ fn dashes_and_lines_at_a_number() {
     };
     let (minus, struck) = (Code::DashAtNumber, Code::LineThroughText);
     let rows: [(&str, Vec<Mark>, &[Code]); 10] = [
-        (
-            "a dash 1 mm before it",
-            vec![line(&[(96.0, 38.8), (99.0, 38.8)], 0.25)],
-            &[minus],
-        ),
-        (
-            "a dash 1 mm behind it",
-            vec![line(&[(102.8, 38.8), (105.0, 38.8)], 0.25)],
-            &[minus],
-        ),
-        (
-            "a dash more than 2 mm before it",
-            vec![line(&[(94.0, 38.8), (97.9, 38.8)], 0.25)],
-            &[],
-        ),
-        (
-            "a long line",
-            vec![line(&[(84.0, 38.8), (99.0, 38.8)], 0.25)],
-            &[],
-        ),
+        ("a dash 1 mm before it", vec![line(&[(96.0, 38.8), (99.0, 38.8)], 0.25)], &[minus]),
+        ("a dash 1 mm behind it", vec![line(&[(102.8, 38.8), (105.0, 38.8)], 0.25)], &[minus]),
+        ("a dash more than 2 mm before it", vec![line(&[(94.0, 38.8), (97.9, 38.8)], 0.25)], &[]),
+        ("a long line", vec![line(&[(84.0, 38.8), (99.0, 38.8)], 0.25)], &[]),
         (
             "what a ground leaves of a dash",
             vec![line(&[(97.0, 38.8), (105.0, 38.8)], 0.25), ground()],
             &[minus],
         ),
-        (
-            "an upright stroke",
-            vec![line(&[(99.0, 36.8), (99.0, 40.8)], 0.25)],
-            &[],
-        ),
-        (
-            "a dash under it",
-            vec![line(&[(99.0, 41.0), (102.0, 41.0)], 0.25)],
-            &[],
-        ),
-        (
-            "a line through it",
-            vec![line(&[(90.0, 36.0), (112.0, 42.0)], 0.25)],
-            &[struck],
-        ),
+        ("an upright stroke", vec![line(&[(99.0, 36.8), (99.0, 40.8)], 0.25)], &[]),
+        ("a dash under it", vec![line(&[(99.0, 41.0), (102.0, 41.0)], 0.25)], &[]),
+        ("a line through it", vec![line(&[(90.0, 36.0), (112.0, 42.0)], 0.25)], &[struck]),
         (
             "a line under its ground",
             vec![line(&[(101.0, 30.0), (101.2, 50.0)], 0.25), ground()],
@@ -419,11 +303,9 @@ fn a_band_under_the_wall_is_found() {
         let mut sheet = good();
         let band = rectangle(20.0, 15.0, 60.0, across, 0.25);
         let band = match band {
-            Mark::Path(path) => Mark::Path(PathMark {
-                stroke: None,
-                fill: Some(Color(0xE8, 0xE8, 0xE8)),
-                ..path
-            }),
+            Mark::Path(path) => {
+                Mark::Path(PathMark { stroke: None, fill: Some(Color(0xE8, 0xE8, 0xE8)), ..path })
+            }
             other => other,
         };
         let zone = group("hand-edge", "hand-edge", vec![band]);
@@ -432,10 +314,7 @@ fn a_band_under_the_wall_is_found() {
             let wall = line(&[(20.0, 15.0 + off), (80.0, 15.0 + off)], 0.7);
             sheet.groups.insert(1, group("", class, vec![wall]));
         }
-        let codes: Vec<Code> = audit(&crate::svg::write(&sheet))
-            .iter()
-            .map(|f| f.code)
-            .collect();
+        let codes: Vec<Code> = audit(&crate::svg::write(&sheet)).iter().map(|f| f.code).collect();
         assert_eq!(codes, wanted, "{across} mm, another line at {other:?}");
     }
 }
@@ -457,16 +336,9 @@ fn a_long_leader_through_crowded_paper_is_none() {
             )
         })
         .unzip();
-    sheet.groups.push(group(
-        "C9",
-        "crack",
-        left.into_iter().chain(right).collect(),
-    ));
+    sheet.groups.push(group("C9", "crack", left.into_iter().chain(right).collect()));
     let faults = audit(&crate::svg::write(&sheet));
-    assert!(
-        !faults.iter().any(|f| f.code == Code::LongLeader),
-        "{faults:?}"
-    );
+    assert!(!faults.iter().any(|f| f.code == Code::LongLeader), "{faults:?}");
 }
 
 /// Text along a slanting wall: what counts is the ink's own rectangle, not the upright box around it.
@@ -482,21 +354,13 @@ fn slanting_text_is_measured_as_it_lies() {
     let long = "ARC 31'-5\", R 20'-0\"";
     let rows: [(&str, Vec<Mark>, &[Code]); 4] = [
         // Tag C1 is about 12 by 5 mm from (40, 45).
-        (
-            "a tag in the empty corner of its box",
-            vec![slanting(46.0, 62.0, long)],
-            &[],
-        ),
+        ("a tag in the empty corner of its box", vec![slanting(46.0, 62.0, long)], &[]),
         (
             "a tag on it, and its leader",
             vec![slanting(40.0, 52.0, long)],
             &[Code::TagOnText, Code::LeaderThroughText],
         ),
-        (
-            "beside one another",
-            vec![slanting(60.0, 40.0, long), slanting(67.0, 40.0, long)],
-            &[],
-        ),
+        ("beside one another", vec![slanting(60.0, 40.0, long), slanting(67.0, 40.0, long)], &[]),
         (
             "on one another",
             vec![slanting(60.0, 40.0, long), slanting(61.0, 40.0, long)],
@@ -546,11 +410,7 @@ fn files_that_are_no_drawing_of_ours() {
     let rows = [
         ("not XML", "<svg".to_string(), Code::Unreadable),
         ("not SVG", "<html/>".to_string(), Code::Unreadable),
-        (
-            "a script",
-            good.replace("</svg>", "<script>1</script></svg>"),
-            Code::NotSelfContained,
-        ),
+        ("a script", good.replace("</svg>", "<script>1</script></svg>"), Code::NotSelfContained),
         (
             "a handler",
             good.replace("<g class=\"crack\"", "<g onclick=\"x()\" class=\"crack\""),
@@ -576,22 +436,16 @@ fn files_that_are_no_drawing_of_ours() {
 #[test]
 fn a_set_shares_its_rows() {
     let mut plan = good();
-    let rows: Vec<Group> = plan
-        .groups
-        .iter()
-        .filter(|g| g.id.starts_with("row-"))
-        .cloned()
-        .collect();
+    let rows: Vec<Group> =
+        plan.groups.iter().filter(|g| g.id.starts_with("row-")).cloned().collect();
     plan.groups.retain(|g| !g.id.starts_with("row-"));
     let mut table = good();
     table.groups.truncate(1);
     table.groups.extend(rows);
     let (plan, table) = (crate::svg::write(&plan), crate::svg::write(&table));
     assert_eq!(audit_set(&[("plan", &plan), ("table", &table)]), []);
-    let alone: Vec<String> = audit_set(&[("plan", &plan)])
-        .iter()
-        .map(ToString::to_string)
-        .collect();
+    let alone: Vec<String> =
+        audit_set(&[("plan", &plan)]).iter().map(ToString::to_string).collect();
     assert_eq!(
         alone,
         [
@@ -604,10 +458,7 @@ fn a_set_shares_its_rows() {
 #[test]
 fn marks_of_one_group_share_a_line_of_the_key_and_no_place() {
     let mark = |id: &str, x: f64| {
-        let marks = vec![
-            rectangle(x, 70.0, 6.0, 6.0, 0.25),
-            words(x + 1.8, 74.2, "B"),
-        ];
+        let marks = vec![rectangle(x, 70.0, 6.0, 6.0, 0.25), words(x + 1.8, 74.2, "B")];
         group(id, "mark", marks)
     };
     let mut sheet = good();
@@ -617,10 +468,7 @@ fn marks_of_one_group_share_a_line_of_the_key_and_no_place() {
     sheet.groups.push(group("key-B", "key", key));
     assert_eq!(audit(&crate::svg::write(&sheet)), []);
     shift(find(&mut sheet, "mark-B-2"), -7.0, 0.0);
-    let codes: Vec<Code> = audit(&crate::svg::write(&sheet))
-        .into_iter()
-        .map(|f| f.code)
-        .collect();
+    let codes: Vec<Code> = audit(&crate::svg::write(&sheet)).into_iter().map(|f| f.code).collect();
     assert!(codes.contains(&Code::TagOnTag), "{codes:?}");
 }
 
@@ -629,10 +477,7 @@ fn messages_carry_numbers() {
     let mut sheet = good();
     shift(find(&mut sheet, "tag-S3"), -85.0, 2.0);
     let faults = audit(&crate::svg::write(&sheet));
-    assert_eq!(
-        faults[0].message,
-        "tags C1 and S3 overlap by 2.25 mm x 1.65 mm"
-    );
+    assert_eq!(faults[0].message, "tags C1 and S3 overlap by 2.25 mm x 1.65 mm");
 }
 
 #[test]
@@ -647,14 +492,7 @@ fn no_tag_covers_a_cartridge_mark_or_a_pour_line() {
         let mut sheet = good();
         find(&mut sheet, "C1").class = class.into();
         shift(find(&mut sheet, "tag-C1"), -5.0, -13.0);
-        let codes: Vec<Code> = audit(&crate::svg::write(&sheet))
-            .iter()
-            .map(|f| f.code)
-            .collect();
-        assert_eq!(
-            codes.contains(&Code::TagOnLine),
-            found,
-            "{class}: {codes:?}"
-        );
+        let codes: Vec<Code> = audit(&crate::svg::write(&sheet)).iter().map(|f| f.code).collect();
+        assert_eq!(codes.contains(&Code::TagOnLine), found, "{class}: {codes:?}");
     }
 }

@@ -14,9 +14,7 @@ fn dot(p: PaperPoint, (x, y): (f64, f64)) -> f64 {
 /// Least and greatest of some points along an axis.
 fn span(points: &[PaperPoint], axis: (f64, f64)) -> (f64, f64) {
     let values = points.iter().map(|p| dot(*p, axis));
-    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
-        (low.min(v), high.max(v))
-    })
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)))
 }
 
 /// An upright box as corners.
@@ -39,16 +37,8 @@ pub(super) fn around(points: &[PaperPoint], along: (f64, f64)) -> Option<Turned>
     let x = (along.0 / length, along.1 / length);
     let y = (-x.1, x.0);
     let ((left, right), (top, bottom)) = (span(points, x), span(points, y));
-    let corner = |u: f64, v: f64| PaperPoint {
-        x: u * x.0 + v * y.0,
-        y: u * x.1 + v * y.1,
-    };
-    Some([
-        corner(left, top),
-        corner(right, top),
-        corner(right, bottom),
-        corner(left, bottom),
-    ])
+    let corner = |u: f64, v: f64| PaperPoint { x: u * x.0 + v * y.0, y: u * x.1 + v * y.1 };
+    Some([corner(left, top), corner(right, top), corner(right, bottom), corner(left, bottom)])
 }
 
 /// The least shift that parts two rectangles, mm; 0 or less where they don't overlap. Two convex shapes are apart if and only if
@@ -82,17 +72,8 @@ impl Own {
         let side = |p: PaperPoint| (p.x - frame[0].x, p.y - frame[0].y);
         let (u, v) = (side(frame[1]), side(frame[3]));
         let length = u.0.hypot(u.1);
-        let along = if length > 0.0 {
-            (u.0 / length, u.1 / length)
-        } else {
-            (1.0, 0.0)
-        };
-        Self {
-            corner: frame[0],
-            along,
-            length,
-            height: v.0.hypot(v.1),
-        }
+        let along = if length > 0.0 { (u.0 / length, u.1 / length) } else { (1.0, 0.0) };
+        Self { corner: frame[0], along, length, height: v.0.hypot(v.1) }
     }
 
     fn local(&self, p: PaperPoint) -> (f64, f64) {
@@ -115,10 +96,7 @@ impl Own {
 
     /// The point of a piece at a share of its length.
     pub fn on((a, b): Piece, share: f64) -> PaperPoint {
-        PaperPoint {
-            x: a.x + share * (b.x - a.x),
-            y: a.y + share * (b.y - a.y),
-        }
+        PaperPoint { x: a.x + share * (b.x - a.x), y: a.y + share * (b.y - a.y) }
     }
 
     /// The shares of a piece between which it lies within ranges along and across; `None` if it doesn't.
@@ -149,11 +127,8 @@ impl Own {
 pub(super) fn from_piece(p: PaperPoint, (a, b): Piece) -> f64 {
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let n = dx * dx + dy * dy;
-    let share = if n > 0.0 {
-        (((p.x - a.x) * dx + (p.y - a.y) * dy) / n).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
+    let share =
+        if n > 0.0 { (((p.x - a.x) * dx + (p.y - a.y) * dy) / n).clamp(0.0, 1.0) } else { 0.0 };
     (p.x - a.x - share * dx).hypot(p.y - a.y - share * dy)
 }
 
@@ -167,36 +142,15 @@ mod tests {
         let half = f64::sqrt(0.5);
         // A strip of 20 by 2 along the diagonal of slope one, its middle at (x, 0).
         let strip = |x: f64| {
-            let at = |u: f64, v: f64| PaperPoint {
-                x: x + (u - v) * half,
-                y: (u + v) * half,
-            };
-            around(
-                &[
-                    at(-10.0, -1.0),
-                    at(10.0, -1.0),
-                    at(10.0, 1.0),
-                    at(-10.0, 1.0),
-                ],
-                (1.0, 1.0),
-            )
-            .expect("points and a direction")
+            let at = |u: f64, v: f64| PaperPoint { x: x + (u - v) * half, y: (u + v) * half };
+            around(&[at(-10.0, -1.0), at(10.0, -1.0), at(10.0, 1.0), at(-10.0, 1.0)], (1.0, 1.0))
+                .expect("points and a direction")
         };
         let beside = corners(&PaperBox::new(7.0, 2.0, 12.0, 4.0));
         for (name, a, b, wanted) in [
             ("on one another", square, beside, 2.0),
-            (
-                "apart",
-                square,
-                corners(&PaperBox::new(11.0, 0.0, 12.0, 9.0)),
-                -1.0,
-            ),
-            (
-                "touching",
-                square,
-                corners(&PaperBox::new(10.0, 0.0, 12.0, 9.0)),
-                0.0,
-            ),
+            ("apart", square, corners(&PaperBox::new(11.0, 0.0, 12.0, 9.0)), -1.0),
+            ("touching", square, corners(&PaperBox::new(10.0, 0.0, 12.0, 9.0)), 0.0),
             // The corner (10, 0) lies 10 · √½ from the diagonal through (0, 0); the strip's side is 1 nearer.
             ("turned, over a corner", square, strip(9.0), half + 1.0),
             ("turned, beside it", square, strip(12.0), 1.0 - 2.0 * half),

@@ -8,14 +8,7 @@ use crate::sheet::{Audience, compose};
 /// Dots an inch; the clear space around a tag is three pixels wide.
 const DPI: f64 = 150.0;
 /// Classes of the lines that no tag may cover.
-const LINES: [&str; 6] = [
-    "crack",
-    "outline",
-    "opening",
-    "column",
-    "patch",
-    "dimension",
-];
+const LINES: [&str; 6] = ["crack", "outline", "opening", "column", "patch", "dimension"];
 
 /// Groups of a kind with all that is in them, wherever they stand.
 fn picked(groups: &[Group], keep: &dyn Fn(&Group) -> bool, out: &mut Vec<Group>) {
@@ -35,9 +28,7 @@ fn picked(groups: &[Group], keep: &dyn Fn(&Group) -> bool, out: &mut Vec<Group>)
 
 /// Fills in black, so that what a tag's white ground covers is found too; hatches may be covered and go.
 fn blackened(group: &mut Group) {
-    group
-        .marks
-        .retain(|m| !matches!(m, Mark::Group(g) if g.class == "hatch"));
+    group.marks.retain(|m| !matches!(m, Mark::Group(g) if g.class == "hatch"));
     for mark in &mut group.marks {
         match mark {
             Mark::Path(path) if path.fill.is_some() => path.fill = Some(BLACK),
@@ -49,10 +40,7 @@ fn blackened(group: &mut Group) {
 
 /// Which pixels are dark on the sheet with these groups alone.
 fn mask(sheet: &Sheet, groups: Vec<Group>) -> Vec<bool> {
-    let sheet = Sheet {
-        groups,
-        ..sheet.clone()
-    };
+    let sheet = Sheet { groups, ..sheet.clone() };
     let picture = crate::png::draw(&crate::svg::write_with(&sheet, false), DPI).expect("a picture");
     picture.pixels().iter().map(|p| p.red() < 128).collect()
 }
@@ -96,16 +84,9 @@ fn shared(a: &[bool], b: &[bool]) -> usize {
 #[test]
 fn no_pixel_of_a_demonstration_floor_is_both_tag_and_line() {
     let survey = floor(GARAGE);
-    let sheet = compose(&inputs(&survey), &options(Audience::Crew))
-        .expect("a map")
-        .remove(0);
+    let sheet = compose(&inputs(&survey), &options(Audience::Crew)).expect("a map").remove(0);
     let (tags, lines) = (tags(&sheet), lines(&sheet));
-    assert!(
-        tags.len() > 10 && lines.len() > 4,
-        "{} {}",
-        tags.len(),
-        lines.len()
-    );
+    assert!(tags.len() > 10 && lines.len() > 4, "{} {}", tags.len(), lines.len());
     let line_mask = mask(&sheet, lines);
     assert_eq!(shared(&mask(&sheet, tags.clone()), &line_mask), 0);
     // The witness sees: a tag moved by 20 mm lies on something.

@@ -32,18 +32,11 @@ pub fn change(old: &Survey, new: &Survey) -> Result<Change, Vec<Diagnostic>> {
     if !apart.is_empty() {
         let message = format!("these sketches are of different jobs: {}", apart.join("; "));
         let hint = "a change order compares two revisions of one job; name, number and site stay the same, `revision:` tells them apart";
-        return Err(vec![
-            Diagnostic::error("different-jobs", message).hint(hint),
-        ]);
+        return Err(vec![Diagnostic::error("different-jobs", message).hint(hint)]);
     }
-    let prices: Prices = unit_prices(old)
-        .into_iter()
-        .map(|unit| (unit.price.kind, unit))
-        .collect();
+    let prices: Prices = unit_prices(old).into_iter().map(|unit| (unit.price.kind, unit)).collect();
     let units = old.slab.units;
-    let coated = [old, new]
-        .iter()
-        .all(|floor| floor.sketch.coating.system.is_some());
+    let coated = [old, new].iter().all(|floor| floor.sketch.coating.system.is_some());
     let (before, after) = (works(old, units, coated), works(new, units, coated));
     let items = items(old, new, (&before, &after), &prices)?;
     let totals = totals(&items, &prices, &before, &after);
@@ -85,18 +78,11 @@ fn items(
     prices: &Prices,
 ) -> Result<Vec<ItemChange>, Vec<Diagnostic>> {
     let find = |list: &'_ Works, key: &(ItemKind, String)| {
-        list.iter()
-            .find(|(k, _)| k == key)
-            .map(|(_, work)| work.clone())
+        list.iter().find(|(k, _)| k == key).map(|(_, work)| work.clone())
     };
     let mut keys: Vec<(ItemKind, String)> = before.iter().map(|(key, _)| key.clone()).collect();
     let known: BTreeSet<_> = keys.iter().cloned().collect();
-    keys.extend(
-        after
-            .iter()
-            .map(|(key, _)| key.clone())
-            .filter(|key| !known.contains(key)),
-    );
+    keys.extend(after.iter().map(|(key, _)| key.clone()).filter(|key| !known.contains(key)));
     // Stable: within a kind the order of the sketches stays.
     keys.sort_by_key(|key| key.0);
     let (mut out, mut faults) = (Vec::new(), Vec::new());
@@ -119,11 +105,7 @@ fn items(
             Err(kind) => faults.push(no_unit_price(kind, &key.1)),
         }
     }
-    if faults.is_empty() {
-        Ok(out)
-    } else {
-        Err(faults)
-    }
+    if faults.is_empty() { Ok(out) } else { Err(faults) }
 }
 
 /// How an item changed; `None` where nothing did that is treated or that the price hangs on.
@@ -138,9 +120,8 @@ fn how(was: Option<&Work>, is: Option<&Work>) -> Option<How> {
         }
         (Some(was), Some(is)) => {
             let kinds: BTreeSet<_> = was.amounts.keys().chain(is.amounts.keys()).collect();
-            let less = kinds
-                .iter()
-                .all(|kind| amount(Some(is), **kind) <= amount(Some(was), **kind));
+            let less =
+                kinds.iter().all(|kind| amount(Some(is), **kind) <= amount(Some(was), **kind));
             Some(if less { How::Shrunk } else { How::Grown })
         }
     }
@@ -175,24 +156,15 @@ fn parts(was: Option<&Work>, is: Option<&Work>, prices: &Prices) -> Result<Vec<P
 fn beyond(was: Option<&Work>, is: Option<&Work>, prices: &Prices) -> Vec<Beyond> {
     let nothing = Work::default();
     let changed = differences(was.unwrap_or(&nothing), is.unwrap_or(&nothing));
-    let some = changed
-        .into_iter()
-        .filter_map(|(measure, before_m, after_m)| {
-            let kind = measure.kind?;
-            let limit = match (measure.width_m(), prices.get(&kind)?.price.widest_m?) {
-                (width_m, _) if kind == UnitKind::JointHonor && width_m <= 0.0 => Limit::Widened,
-                (width_m, up_to_m) if width_m > up_to_m + ALIKE_M => {
-                    Limit::Wider { width_m, up_to_m }
-                }
-                _ => return None,
-            };
-            Some(Beyond {
-                kind,
-                limit,
-                before_m,
-                after_m,
-            })
-        });
+    let some = changed.into_iter().filter_map(|(measure, before_m, after_m)| {
+        let kind = measure.kind?;
+        let limit = match (measure.width_m(), prices.get(&kind)?.price.widest_m?) {
+            (width_m, _) if kind == UnitKind::JointHonor && width_m <= 0.0 => Limit::Widened,
+            (width_m, up_to_m) if width_m > up_to_m + ALIKE_M => Limit::Wider { width_m, up_to_m },
+            _ => return None,
+        };
+        Some(Beyond { kind, limit, before_m, after_m })
+    });
     some.collect()
 }
 
@@ -229,9 +201,7 @@ fn no_unit_price(kind: UnitKind, id: &str) -> Diagnostic {
         "agree on one in the first sketch, price: {{unit_prices: {{{}: 12.50}}}}, or price its products in the shop book",
         kind.key()
     );
-    Diagnostic::error("price-missing", message)
-        .item(id)
-        .hint(hint)
+    Diagnostic::error("price-missing", message).item(id).hint(hint)
 }
 
 /// Every kind of work that changed, over the whole job.
@@ -241,12 +211,7 @@ fn totals(items: &[ItemChange], prices: &Prices, before: &Works, after: &Works) 
     };
     let mut out = Vec::new();
     for (kind, unit) in prices {
-        let parts = || {
-            items
-                .iter()
-                .flat_map(|item| &item.parts)
-                .filter(|part| part.kind == *kind)
-        };
+        let parts = || items.iter().flat_map(|item| &item.parts).filter(|part| part.kind == *kind);
         if parts().next().is_none() {
             continue;
         }
@@ -278,11 +243,7 @@ fn packages(old: &Survey, new: &Survey) -> Vec<PackageChange> {
             let found = floor.order.rows.iter().find(|r| r.item == row.item);
             found.map_or(0, |r| r.packages)
         };
-        out.push(PackageChange {
-            item: row.item.clone(),
-            before: of(old),
-            after: of(new),
-        });
+        out.push(PackageChange { item: row.item.clone(), before: of(old), after: of(new) });
     }
     out.retain(|change| change.before != change.after);
     out

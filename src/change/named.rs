@@ -17,10 +17,7 @@ const LARGE: usize = 20;
 type Mutation = (String, Option<String>, Sketch);
 
 fn at(inches: f64) -> At<Length> {
-    At {
-        value: Length::from_in(inches),
-        span: Span::default(),
-    }
+    At { value: Length::from_in(inches), span: Span::default() }
 }
 
 fn times(length: &mut At<Length>, factor: f64) {
@@ -67,10 +64,7 @@ fn each<T: Clone>(
 }
 
 fn treat(treatment: &mut Option<At<Treatment>>, value: Treatment) {
-    *treatment = Some(At {
-        value,
-        span: Span::default(),
-    });
+    *treatment = Some(At { value, span: Span::default() });
 }
 
 fn joints(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
@@ -104,10 +98,7 @@ fn joints(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
 fn cracks(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
     use crate::sketch::Crack;
     fn wider(crack: &mut Crack, factor: f64) {
-        crack
-            .widths
-            .iter_mut()
-            .for_each(|w| times(&mut w.1, factor));
+        crack.widths.iter_mut().for_each(|w| times(&mut w.1, factor));
     }
     let edits: [Edit<Crack>; 9] = [
         ("twice as wide", |c| wider(c, 2.0)),
@@ -169,9 +160,7 @@ fn whole(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
     each(sketch, |s| &mut s.slab.keep_outs, |_| None, &[], few, out);
     each(sketch, |s| &mut s.blemishes, |_| None, &[], few, out);
     let edits: [Edit<Sketch>; 12] = [
-        ("mitigation", |s| {
-            s.coating.mitigation = !s.coating.mitigation
-        }),
+        ("mitigation", |s| s.coating.mitigation = !s.coating.mitigation),
         ("system", |s| {
             if let Some(system) = &mut s.coating.system {
                 system.value = "two-coat".into();
@@ -187,10 +176,7 @@ fn whole(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
         ("no hardness tests", |s| s.tests.hardness.clear()),
         ("no tax", |s| s.price.tax = Some(false)),
         ("seven trips", |s| {
-            s.price.trips = Some(At {
-                value: 7,
-                span: Span::default(),
-            });
+            s.price.trips = Some(At { value: 7, span: Span::default() });
         }),
     ];
     for (what, edit) in edits {
@@ -240,10 +226,7 @@ fn checked(name: &str, old: &Survey, few: bool) -> (usize, usize) {
             change.unpriced
         );
         for item in &change.items {
-            assert!(
-                !item.words.contains("less than is printed"),
-                "{name}, {what}: {item:?}"
-            );
+            assert!(!item.words.contains("less than is printed"), "{name}, {what}: {item:?}");
         }
     }
     (moved, floors)

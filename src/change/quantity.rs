@@ -58,11 +58,7 @@ impl Measure {
         };
         match self.size_um {
             0 => format!("{amount} {}", self.what),
-            _ => format!(
-                "{amount} {} {}",
-                self.what,
-                write::small(self.width_m(), units)
-            ),
+            _ => format!("{amount} {} {}", self.what, write::small(self.width_m(), units)),
         }
     }
 }
@@ -83,21 +79,16 @@ pub(super) struct Work {
 /// The floor has a unit price only where both sketches have a coating system: `coated`.
 pub(super) fn works(floor: &Survey, units: Units, coated: bool) -> Vec<((ItemKind, String), Work)> {
     let (takeoff, shop) = (&floor.takeoff, &floor.shop);
-    let joints = takeoff.joints.iter().map(|joint| {
-        (
-            (ItemKind::Joint, joint.id.clone()),
-            of_joint(joint, shop, units),
-        )
-    });
+    let joints = takeoff
+        .joints
+        .iter()
+        .map(|joint| ((ItemKind::Joint, joint.id.clone()), of_joint(joint, shop, units)));
     let cracks = takeoff
         .cracks
         .iter()
         .map(|crack| ((ItemKind::Crack, crack.id.clone()), of_crack(crack, units)));
     let spalls = takeoff.spalls.iter().map(|spall| {
-        (
-            (ItemKind::Spall, spall.id.clone()),
-            of_spall(spall, &takeoff.patches, shop),
-        )
+        ((ItemKind::Spall, spall.id.clone()), of_spall(spall, &takeoff.patches, shop))
     });
     let steps = takeoff
         .lippage
@@ -131,12 +122,7 @@ impl Work {
         kind: Option<UnitKind>,
         amount: f64,
     ) {
-        let measure = Measure {
-            what,
-            size_um: (size_mm * 1000.0).round() as i64,
-            by,
-            kind,
-        };
+        let measure = Measure { what, size_um: (size_mm * 1000.0).round() as i64, by, kind };
         *self.measures.entry(measure).or_default() += amount;
     }
 
@@ -149,11 +135,7 @@ impl Work {
             None => self.note("without a rod that fits", By::Run, length),
         }
         self.note_sized("widened by hand", By::Run, 0.0, kind, seal.widen_m);
-        self.note(
-            "of concrete cut out for rod and sealant",
-            By::Solid,
-            seal.removed_l,
-        );
+        self.note("of concrete cut out for rod and sealant", By::Solid, seal.removed_l);
     }
 }
 
@@ -329,10 +311,6 @@ fn of_floor(floor: &Survey, units: Units, coated: bool) -> Work {
     work.note("of upright faces", By::Area, area.faces_m2);
     work.note("of cove", By::Run, floor.takeoff.totals.cove_m);
     work.note("ground by hand along edges", By::Area, area.hand_edge_m2);
-    work.note(
-        "of ends on open floor",
-        By::Run,
-        floor.takeoff.termination_m,
-    );
+    work.note("of ends on open floor", By::Run, floor.takeoff.termination_m);
     work
 }

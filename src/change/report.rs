@@ -56,16 +56,10 @@ fn head(change: &Change) -> String {
     let number = change.number.as_ref();
     let number = number.map_or(String::new(), |n| format!(", job {}", clean(n)));
     let revision = |name: &Option<String>| {
-        name.as_ref().map_or("without a revision".to_owned(), |n| {
-            format!("revision {}", clean(n))
-        })
+        name.as_ref().map_or("without a revision".to_owned(), |n| format!("revision {}", clean(n)))
     };
     let mut out = format!("CHANGE ORDER: {}{number}\n", clean(&change.job));
-    out += &format!(
-        "From {} to {}.\n",
-        revision(&change.from),
-        revision(&change.to)
-    );
+    out += &format!("From {} to {}.\n", revision(&change.from), revision(&change.to));
     out += &say::text(&change.holds);
     if change.example {
         let note = "EXAMPLE PRICES: unit prices here come from the built-in examples, invented and nobody's. Set your own under `prices:` in the shop book, or agree on `unit_prices:` in the sketch, before anyone signs this.";
@@ -75,12 +69,7 @@ fn head(change: &Change) -> String {
 }
 
 fn item_text(out: &mut String, item: &ItemChange, change: &Change) {
-    *out += &format!(
-        "\n{:>3}  {} ({})\n",
-        item.number,
-        clean(&item.id),
-        item.how.word()
-    );
+    *out += &format!("\n{:>3}  {} ({})\n", item.number, clean(&item.id), item.how.word());
     *out += &format!("     {}\n", clean(&item.words));
     for part in &item.parts {
         *out += &part_text(part, change);
@@ -101,14 +90,10 @@ fn beyond_text(beyond: &Beyond, units: Units) -> String {
         false => String::new(),
     };
     let (limit, found) = match beyond.limit {
-        Limit::Wider { width_m, up_to_m } => (
-            format!("up to {} wide", small(up_to_m)),
-            format!("are {} wide", small(width_m)),
-        ),
-        Limit::Widened => (
-            "as wide as it is".to_owned(),
-            "have to be widened first".to_owned(),
-        ),
+        Limit::Wider { width_m, up_to_m } => {
+            (format!("up to {} wide", small(up_to_m)), format!("are {} wide", small(width_m)))
+        }
+        Limit::Widened => ("as wide as it is".to_owned(), "have to be widened first".to_owned()),
     };
     format!(
         "BEYOND THE AGREED UNIT ({}, {limit}): {}{sold} {found}. TO BE PRICED ANEW; until then what changes stands here at the unit price.",
@@ -131,19 +116,11 @@ fn part_text(part: &Part, change: &Change) -> String {
 /// A difference with its sign: `+19.7`, `-2`.
 fn signed(difference: Decimal) -> String {
     let plain = difference.normalize();
-    if plain.is_sign_negative() {
-        plain.to_string()
-    } else {
-        format!("+{plain}")
-    }
+    if plain.is_sign_negative() { plain.to_string() } else { format!("+{plain}") }
 }
 
 fn plus(amount: Money, currency: &str) -> String {
-    if amount < Money::ZERO {
-        amount.with(currency)
-    } else {
-        format!("+{}", amount.with(currency))
-    }
+    if amount < Money::ZERO { amount.with(currency) } else { format!("+{}", amount.with(currency)) }
 }
 
 fn totals(out: &mut String, change: &Change) {
@@ -233,10 +210,7 @@ fn packages(out: &mut String, change: &Change) {
     *out += "\nPACKAGES for the whole job\n";
     for package in &change.packages {
         let difference = i128::from(package.after) - i128::from(package.before);
-        let columns = format!(
-            "{:>10} → {:<10} {difference:>+13}",
-            package.before, package.after
-        );
+        let columns = format!("{:>10} → {:<10} {difference:>+13}", package.before, package.after);
         *out += &row("  ", &clean(&package.item.to_string()), &columns);
     }
 }
@@ -387,20 +361,7 @@ pub fn csv(change: &Change) -> String {
             "",
             &concealed_text(concealed, &change.currency),
         ]);
-        table.row(&[
-            "not to exceed",
-            "",
-            "",
-            "",
-            "",
-            "",
-            "",
-            "",
-            "",
-            &most,
-            "",
-            "",
-        ]);
+        table.row(&["not to exceed", "", "", "", "", "", "", "", "", &most, "", ""]);
     }
     let sum = change.amount.to_string();
     table.row(&["sum", "", "", "", "", "", "", "", "", &sum, "", ""]);

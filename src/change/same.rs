@@ -10,10 +10,7 @@ pub fn different_jobs(old: &Job, new: &Job) -> Vec<String> {
     if plain(&old.name) != plain(&new.name) {
         found.push(format!("the names are `{}` and `{}`", old.name, new.name));
     }
-    let pairs = [
-        ("job numbers", &old.number, &new.number),
-        ("sites", &old.site, &new.site),
-    ];
+    let pairs = [("job numbers", &old.number, &new.number), ("sites", &old.site, &new.site)];
     for (what, old, new) in pairs {
         if let (Some(old), Some(new)) = (old, new)
             && plain(old) != plain(new)

@@ -16,19 +16,14 @@ const HEAD: &str = "slabwalk: 1\njob: {name: hall, number: 26-7}\nslab: {post_te
 const SOLD: &str = "joints: [{id: J1, kind: control, path: [[5', 10'], [25', 10']], width: 1/4, depth: 3/4}]\ncracks: [{id: C1, path: [[5', 20'], [15', 20']], width: 1/16}]\n";
 
 fn changed(items: &str) -> Change {
-    let (old, new) = (
-        floor(&format!("{HEAD}{SOLD}")),
-        floor(&format!("{HEAD}{items}")),
-    );
+    let (old, new) = (floor(&format!("{HEAD}{SOLD}")), floor(&format!("{HEAD}{items}")));
     change(&old, &new).expect("a change order")
 }
 
 /// The items that changed, with their amounts, and the sum.
 fn said(change: &Change) -> Vec<String> {
     let items = change.items.iter();
-    items
-        .map(|item| format!("{} {} {}", item.id, item.how.word(), item.amount))
-        .collect()
+    items.map(|item| format!("{} {} {}", item.id, item.how.word(), item.amount)).collect()
 }
 
 /// V-M3 (FAR 52.211-18): of 200 ft estimated and 260 done, 30 lie beyond 115 %; of 150 done, 20 are
@@ -137,11 +132,7 @@ fn a_joint_found_wider_is_named_and_marked_where_its_unit_price_ends() {
     ] {
         let change = change(&joint(sold), &joint(found)).expect("a change order");
         assert_eq!(said(&change), ["J2 found otherwise 0.00"], "{name}");
-        assert!(
-            change.items[0].words.contains(words),
-            "{name}: {}",
-            change.items[0].words
-        );
+        assert!(change.items[0].words.contains(words), "{name}: {}", change.items[0].words);
         let text = report::text(&change);
         let unbroken = text.split_whitespace().collect::<Vec<_>>().join(" ");
         match beyond {
@@ -153,11 +144,7 @@ fn a_joint_found_wider_is_named_and_marked_where_its_unit_price_ends() {
             None => assert!(!text.contains("BEYOND"), "{name}: {text}"),
         }
         let csv = report::csv(&change);
-        assert_eq!(
-            csv.contains("\nbeyond,1,J2,"),
-            beyond.is_some(),
-            "{name}: {csv}"
-        );
+        assert_eq!(csv.contains("\nbeyond,1,J2,"), beyond.is_some(), "{name}: {csv}");
     }
 }
 
@@ -181,10 +168,7 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
     let within = buried(10.0);
     let concealed = within.concealed.expect("not estimated");
     assert_eq!(concealed.amount.to_string(), "110.00");
-    assert_eq!(
-        (concealed.not_to_exceed, concealed.over()),
-        (Some(most), None)
-    );
+    assert_eq!((concealed.not_to_exceed, concealed.over()), (Some(most), None));
     let text = report::text(&within);
     let unbroken = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(!text.contains("TO BE PRICED ANEW"), "{text}");
@@ -196,15 +180,10 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
     let beyond = buried(19.7);
     let over = beyond.concealed.and_then(|concealed| concealed.over());
     let over = over.expect("19.7 ft are beyond it");
-    assert_eq!(
-        over,
-        "216.70".parse().map(Money::rounded).expect("money") - most
-    );
+    assert_eq!(over, "216.70".parse().map(Money::rounded).expect("money") - most);
     let text = unbroken(&report::text(&beyond));
-    let sentence = format!(
-        "BEYOND THE NOT-TO-EXCEED by {}: sign for it before it is done.",
-        over.with("$")
-    );
+    let sentence =
+        format!("BEYOND THE NOT-TO-EXCEED by {}: sign for it before it is done.", over.with("$"));
     assert!(text.contains(&sentence), "{text}");
     // What was estimated keeps its band, and nothing is said of a not-to-exceed.
     let longer = changed(&SOLD.replace("[25', 10']", "[35', 10']"));
@@ -217,10 +196,7 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
 fn the_excess_is_marked_and_no_more() {
     let change = changed(&SOLD.replace("[25', 10']", "[35', 10']"));
     let total = &change.totals[0];
-    assert_eq!(
-        (total.kind, total.over.to_string().as_str()),
-        (UnitKind::Joint, "7")
-    );
+    assert_eq!((total.kind, total.over.to_string().as_str()), (UnitKind::Joint, "7"));
     assert_eq!(total.amount.to_string(), "100.00");
     let text = report::text(&change);
     let marked = "TO BE PRICED ANEW: 7 ft, the part beyond 23 ft (115% of 20).";
@@ -233,32 +209,13 @@ fn the_excess_is_marked_and_no_more() {
 fn different_jobs_are_no_change_order() {
     let old = floor(&format!("{HEAD}{SOLD}"));
     for (name, from, to, said) in [
-        (
-            "name",
-            "name: hall",
-            "name: garage",
-            "the names are `hall` and `garage`",
-        ),
-        (
-            "number",
-            "number: 26-7",
-            "number: 26-8",
-            "the job numbers are `26-7` and `26-8`",
-        ),
-        (
-            "both",
-            "name: hall, number: 26-7",
-            "name: x, number: y",
-            "the job numbers",
-        ),
+        ("name", "name: hall", "name: garage", "the names are `hall` and `garage`"),
+        ("number", "number: 26-7", "number: 26-8", "the job numbers are `26-7` and `26-8`"),
+        ("both", "name: hall, number: 26-7", "name: x, number: y", "the job numbers"),
     ] {
         let new = floor(&format!("{HEAD}{SOLD}").replace(from, to));
         let faults = change(&old, &new).expect_err(name);
-        assert!(
-            faults[0].message.contains(said),
-            "{name}: {}",
-            faults[0].message
-        );
+        assert!(faults[0].message.contains(said), "{name}: {}", faults[0].message);
     }
     for (name, from, to) in [
         ("case and blanks", "name: hall", "name: \"Hall \""),
@@ -287,10 +244,7 @@ fn another_system_and_blemishes_are_not_priced_here() {
 #[test]
 fn sums_agree_whichever_way_they_are_added() {
     let found = "joints: [{id: J1, kind: control, path: [[5', 10'], [31.37', 11.9']], width: 3/8, depth: 1}, {id: J2, kind: isolation, path: [[1', 2'], [39', 3']], width: 1/2, buried: true}]\ncracks: [{id: C2, path: [[5', 20'], [15.3', 22.7']], widths: [[0, 1/16], [4', 3/16]]}]\nspalls: [{id: S1, box: {corner: [30', 15'], size: [5\", 9\"]}, depth: 3/4}]\n";
-    let (old, new) = (
-        floor(&format!("{HEAD}{SOLD}")),
-        floor(&format!("{HEAD}{found}")),
-    );
+    let (old, new) = (floor(&format!("{HEAD}{SOLD}")), floor(&format!("{HEAD}{found}")));
     let there = change(&old, &new).expect("a change order");
     let back = change(&new, &old).expect("a change order");
     let items: Money = there.items.iter().map(|item| item.amount).sum();

@@ -65,30 +65,10 @@ pub(super) fn found(
 fn note<'f>(floor: &'f Survey, kind: ItemKind, id: &str) -> Option<&'f str> {
     let sketch = &floor.sketch;
     let found = match kind {
-        ItemKind::Joint => sketch
-            .joints
-            .iter()
-            .find(|j| j.id.value == id)?
-            .note
-            .as_ref(),
-        ItemKind::Crack => sketch
-            .cracks
-            .iter()
-            .find(|c| c.id.value == id)?
-            .note
-            .as_ref(),
-        ItemKind::Spall => sketch
-            .spalls
-            .iter()
-            .find(|s| s.id.value == id)?
-            .note
-            .as_ref(),
-        ItemKind::Step => sketch
-            .lippage
-            .iter()
-            .find(|l| l.id.value == id)?
-            .note
-            .as_ref(),
+        ItemKind::Joint => sketch.joints.iter().find(|j| j.id.value == id)?.note.as_ref(),
+        ItemKind::Crack => sketch.cracks.iter().find(|c| c.id.value == id)?.note.as_ref(),
+        ItemKind::Spall => sketch.spalls.iter().find(|s| s.id.value == id)?.note.as_ref(),
+        ItemKind::Step => sketch.lippage.iter().find(|l| l.id.value == id)?.note.as_ref(),
         ItemKind::Floor => None,
     };
     found.map(String::as_str)
@@ -141,17 +121,10 @@ fn joint(
     let mut parts = Vec::new();
     if new.buried_m > 0.0 && old.buried_m == 0.0 {
         let opened = write::run(new.buried_m, units);
-        parts.push(format!(
-            "Joint {id} was found buried: {opened} to be opened."
-        ));
+        parts.push(format!("Joint {id} was found buried: {opened} to be opened."));
     }
     if (new.length_m - old.length_m).abs() > ALIKE_M {
-        parts.push(length(
-            &format!("Joint {id}"),
-            old.length_m,
-            new.length_m,
-            units,
-        ));
+        parts.push(length(&format!("Joint {id}"), old.length_m, new.length_m, units));
     }
     if new.treatment != old.treatment {
         parts.push(format!(
@@ -185,11 +158,7 @@ fn section(id: &str, old: &JointWork, new: &JointWork, units: Units) -> Option<S
     let deeper = differs(old.chase_depth_mm, new.chase_depth_mm);
     let wider = differs(old.chase_width_mm, new.chase_width_mm);
     let word = |up: bool, more: &'static str, less: &'static str| if up { more } else { less };
-    let deep = word(
-        new.chase_depth_mm > old.chase_depth_mm,
-        "deeper",
-        "shallower",
-    );
+    let deep = word(new.chase_depth_mm > old.chase_depth_mm, "deeper", "shallower");
     let wide = word(new.chase_width_mm > old.chase_width_mm, "wider", "narrower");
     let what = match (deeper, wider) {
         (false, false) => return None,
@@ -242,10 +211,9 @@ fn crack(id: &str, old: Option<CrackWork>, new: Option<CrackWork>, units: Units)
                 portions(&new, units)
             )
         }
-        (Some(old), None) => format!(
-            "Crack {id} is no longer in the job: {} less.",
-            write::run(old.length_m, units)
-        ),
+        (Some(old), None) => {
+            format!("Crack {id} is no longer in the job: {} less.", write::run(old.length_m, units))
+        }
         (Some(old), Some(new)) => {
             let longer = (new.length_m - old.length_m).abs() > ALIKE_M;
             let start = if longer {
@@ -253,11 +221,7 @@ fn crack(id: &str, old: Option<CrackWork>, new: Option<CrackWork>, units: Units)
             } else {
                 format!("Crack {id} was found otherwise than sketched.")
             };
-            format!(
-                "{start} Now {}; before {}.",
-                portions(&new, units),
-                portions(&old, units)
-            )
+            format!("{start} Now {}; before {}.", portions(&new, units), portions(&old, units))
         }
         (None, None) => format!("Crack {id}."),
     }
@@ -270,21 +234,14 @@ fn mended(spall: &SpallWork, units: Units) -> String {
         SpallRepair::Patch(_) => "cut out and patched",
         SpallRepair::WithJoint(_) => "filled with its joint",
     };
-    format!(
-        "{}, {} {how}",
-        write::area(spall.area_m2, units),
-        solid(spall.volume_l, units)
-    )
+    format!("{}, {} {how}", write::area(spall.area_m2, units), solid(spall.volume_l, units))
 }
 
 fn spall(id: &str, old: Option<SpallWork>, new: Option<SpallWork>, units: Units) -> String {
     match (old, new) {
         (None, Some(new)) => format!("Spall {id} was found: {}.", mended(&new, units)),
         (Some(old), None) => {
-            format!(
-                "Spall {id} is no longer in the job ({}).",
-                mended(&old, units)
-            )
+            format!("Spall {id} is no longer in the job ({}).", mended(&old, units))
         }
         (Some(old), Some(new)) => format!(
             "Spall {id} was found otherwise: {} instead of {}.",
@@ -306,10 +263,9 @@ fn ground(step: &LippageWork, units: Units) -> String {
 
 fn step(id: &str, old: Option<LippageWork>, new: Option<LippageWork>, units: Units) -> String {
     match (old, new) {
-        (None, Some(new)) => format!(
-            "Offset {id} was found: to be ground by hand {}.",
-            ground(&new, units)
-        ),
+        (None, Some(new)) => {
+            format!("Offset {id} was found: to be ground by hand {}.", ground(&new, units))
+        }
         (Some(old), None) => format!(
             "Offset {id} is no longer in the job ({} to be ground by hand).",
             ground(&old, units)
@@ -336,11 +292,7 @@ pub(super) fn unpriced(old: &Survey, new: &Survey) -> Vec<String> {
     let mut out = Vec::new();
     let system = |floor: &Survey| {
         let named = floor.sketch.coating.system.as_ref();
-        let below = if floor.shop.is_mitigated() {
-            " with moisture mitigation"
-        } else {
-            ""
-        };
+        let below = if floor.shop.is_mitigated() { " with moisture mitigation" } else { "" };
         named.map_or("none".to_owned(), |name| format!("{}{below}", name.value))
     };
     if system(old) != system(new) {
@@ -361,11 +313,7 @@ pub(super) fn unpriced(old: &Survey, new: &Survey) -> Vec<String> {
     }
     let (was, is) = (plan(old).days.len(), plan(new).days.len());
     if was != is {
-        let word = if is == 1 {
-            "working day"
-        } else {
-            "working days"
-        };
+        let word = if is == 1 { "working day" } else { "working days" };
         out.push(format!(
             "The work takes {is} {word} instead of {was}: driving and machines by the day have no unit price."
         ));

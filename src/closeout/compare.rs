@@ -45,11 +45,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
     }
     let (mut rows, mut unrecorded) = (Vec::new(), Vec::new());
     for (ware, mut row) in products {
-        match used
-            .packages
-            .iter()
-            .find(|(name, _)| name.value == row.item)
-        {
+        match used.packages.iter().find(|(name, _)| name.value == row.item) {
             Some((_, amount)) => {
                 row.used = *amount;
                 row.implied = implied(of_ware(&ware, &floor.shop), &row);
@@ -81,11 +77,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         rows,
         unrecorded,
         moisture: used.rh.map(|rh| (rh, tested(floor))),
-        photos: used
-            .photos
-            .iter()
-            .map(|photo| photo.value.clone())
-            .collect(),
+        photos: used.photos.iter().map(|photo| photo.value.clone()).collect(),
         note: used.note.clone(),
     })
 }
@@ -93,9 +85,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
 /// The highest relative humidity tested before.
 fn tested(floor: &Survey) -> Option<f64> {
     let tests = floor.sketch.tests.moisture.iter();
-    tests
-        .filter_map(|test| test.rh.as_ref().map(|rh| rh.value.one()))
-        .max_by(f64::total_cmp)
+    tests.filter_map(|test| test.rh.as_ref().map(|rh| rh.value.one())).max_by(f64::total_cmp)
 }
 
 /// Every product and small good of the estimate, nothing used yet.
@@ -139,13 +129,10 @@ fn planned(plan: &Plan, facts: &Facts<'_>) -> Vec<Planned> {
     for spent in plan.spent() {
         let is_it = |kind, layer| (kind, layer) == (spent.kind, spent.layer);
         // What was abraded or ground flush because it came too late is no work of the list.
-        let work = list
-            .iter()
-            .find(|work| is_it(work.kind, work.layer) && work.name == spent.name);
+        let work = list.iter().find(|work| is_it(work.kind, work.layer) && work.name == spent.name);
         let pieces = plan.days.iter().flat_map(|day| &day.pieces);
-        let workers = pieces
-            .filter(|piece| is_it(piece.kind, piece.layer))
-            .map(|piece| piece.workers.len());
+        let workers =
+            pieces.filter(|piece| is_it(piece.kind, piece.layer)).map(|piece| piece.workers.len());
         let workers = workers.max().unwrap_or(0);
         let point = work.and_then(|work| Point::planned(work, workers, facts.shop));
         if let Some(same) = out.iter_mut().find(|known| known.name == spent.name) {
@@ -222,10 +209,7 @@ fn booked<'u>(
                 faults.push(
                     Diagnostic::error(
                         "ambiguous",
-                        format!(
-                            "`{written}` may be any of {} tasks of the plan",
-                            names.len()
-                        ),
+                        format!("`{written}` may be any of {} tasks of the plan", names.len()),
                     )
                     .at(name.span)
                     .hint(format!(
@@ -246,9 +230,7 @@ fn booked<'u>(
 
 /// An error at every name that the estimate doesn't have.
 fn unknown(named: &[(At<String>, f64)], what: &str, of: &str, known: &[&str]) -> Vec<Diagnostic> {
-    let strange = named
-        .iter()
-        .filter(|(name, _)| !known.contains(&name.value.as_str()));
+    let strange = named.iter().filter(|(name, _)| !known.contains(&name.value.as_str()));
     strange
         .map(|(name, _)| {
             let written = crate::yaml::excerpt(&name.value);
@@ -256,9 +238,7 @@ fn unknown(named: &[(At<String>, f64)], what: &str, of: &str, known: &[&str]) ->
             let near = nearest(&name.value, known.iter().copied());
             let near = near.map_or(String::new(), |word| format!("did you mean `{word}`? "));
             let hint = format!("{near}{of} has {}", known.join("; "));
-            Diagnostic::error("unknown-value", message)
-                .at(name.span)
-                .hint(hint)
+            Diagnostic::error("unknown-value", message).at(name.span).hint(hint)
         })
         .collect()
 }
@@ -280,10 +260,7 @@ fn of_ware(ware: &Ware, shop: &Shop) -> Option<(Key, f64)> {
         Product::CrackResin => return waste("cracks", shop.cracks.waste.one()),
         Product::Sealant => return waste("sealant", shop.sealant.waste.one()),
         Product::PatchMortar => {
-            return Some((
-                Key::new(&["spalls", "yield"], Form::Yield),
-                shop.spalls.yield_.l(),
-            ));
+            return Some((Key::new(&["spalls", "yield"], Form::Yield), shop.spalls.yield_.l()));
         }
         Product::CoveMortar => {
             let key = Key::new(&["coves", "yield"], Form::Yield);

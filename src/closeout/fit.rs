@@ -70,11 +70,7 @@ impl Fit {
 pub(super) fn fit(jobs: &[Sample], book_set_up_s: f64) -> Option<Fit> {
     let found = if jobs.len() >= LEAST_JOBS && differ(jobs) {
         let both = both(jobs)?;
-        if both.set_up_s < 0.0 {
-            rate_alone(jobs, 0.0, Origin::Nothing)
-        } else {
-            both
-        }
+        if both.set_up_s < 0.0 { rate_alone(jobs, 0.0, Origin::Nothing) } else { both }
     } else {
         rate_alone(jobs, book_set_up_s, Origin::Book)
     };
@@ -118,12 +114,7 @@ fn both(jobs: &[Sample]) -> Option<Fit> {
 fn rate_alone(jobs: &[Sample], set_up_s: f64, origin: Origin) -> Fit {
     let squares = sum(jobs, |j| j.book_s * j.book_s);
     let worked = sum(jobs, |j| j.book_s * (j.clock_s - set_up_s * j.set_ups));
-    let mut fit = Fit {
-        set_up_s,
-        origin,
-        factor: worked / squares,
-        factor_error: 0.0,
-    };
+    let mut fit = Fit { set_up_s, origin, factor: worked / squares, factor_error: 0.0 };
     fit.factor_error = (fit.scatter(jobs, 1) / squares).sqrt();
     fit
 }

@@ -91,10 +91,7 @@ impl Form {
 impl Key {
     /// A value at the end of a path of keys.
     pub(super) fn new(path: &[&str], form: Form) -> Self {
-        Self {
-            path: path.iter().map(|key| (*key).to_owned()).collect(),
-            form,
-        }
+        Self { path: path.iter().map(|key| (*key).to_owned()).collect(), form }
     }
 
     /// Whether it stands in a list of layers, which a shop's book replaces as a whole.

@@ -32,19 +32,12 @@ pub(super) fn learn(jobs: &[CloseOut]) -> Vec<Learned> {
         for (kind, point) in own {
             let sample = sample(&point);
             if sample.clock_s > 0.0 {
-                let job = Job {
-                    name,
-                    point,
-                    sample,
-                };
+                let job = Job { name, point, sample };
                 by_kind.entry(kind).or_default().push(job);
             }
         }
     }
-    by_kind
-        .into_iter()
-        .filter_map(|(kind, jobs)| of_kind(kind, jobs))
-        .collect()
+    by_kind.into_iter().filter_map(|(kind, jobs)| of_kind(kind, jobs)).collect()
 }
 
 /// A job on the clock of one unit: worker time over the workers of all units.
@@ -59,13 +52,9 @@ fn sample(point: &Point) -> Sample {
 fn of_kind(kind: Kind, jobs: Vec<Job<'_>>) -> Option<Learned> {
     // Jobs of another book are no measure of this one.
     let numbers = jobs.first()?.point.numbers.clone();
-    let (jobs, others): (Vec<Job<'_>>, Vec<Job<'_>>) = jobs
-        .into_iter()
-        .partition(|job| job.point.numbers == numbers);
-    let all = jobs
-        .iter()
-        .map(|job| job.point.clone())
-        .reduce(Point::and)?;
+    let (jobs, others): (Vec<Job<'_>>, Vec<Job<'_>>) =
+        jobs.into_iter().partition(|job| job.point.numbers == numbers);
+    let all = jobs.iter().map(|job| job.point.clone()).reduce(Point::and)?;
     let book_set_up_s = all.number(Key::SetUp);
     let (fitted, from, off, outcome) = judged(&jobs, book_set_up_s);
     let samples: Vec<Sample> = from.iter().map(|&i| jobs[i].sample).collect();
@@ -87,13 +76,7 @@ fn of_kind(kind: Kind, jobs: Vec<Job<'_>>) -> Option<Learned> {
             .map(|(key, form)| {
                 let book = all.number(key);
                 let value = book / factor;
-                Rate {
-                    key,
-                    form,
-                    book,
-                    value,
-                    error: value * factor_error / factor,
-                }
+                Rate { key, form, book, value, error: value * factor_error / factor }
             })
             .collect(),
         spread: fitted.map_or(0.0, |fit| fit.spread(&samples)),
@@ -153,9 +136,5 @@ fn against_book(fit: &Fit, samples: &[Sample], book_set_up_s: f64) -> Outcome {
         let (book_s, fit_s) = (book_set_up_s * job.set_ups + job.book_s, fit.clock_s(job));
         (book_s - fit_s).abs() <= CLOSE * fit_s
     };
-    if samples.iter().all(close) {
-        Outcome::AsItIs
-    } else {
-        Outcome::Change
-    }
+    if samples.iter().all(close) { Outcome::AsItIs } else { Outcome::Change }
 }

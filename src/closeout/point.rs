@@ -44,11 +44,8 @@ impl Point {
         if units == 0 || work.fixed_s + work.unit_s / units as f64 <= work.least_s {
             return None;
         }
-        let numbers: Vec<(trade::Key, f64)> = row(kind)
-            .keys
-            .iter()
-            .map(|(key, _)| (*key, shop.days.works.get(kind, *key)))
-            .collect();
+        let numbers: Vec<(trade::Key, f64)> =
+            row(kind).keys.iter().map(|(key, _)| (*key, shop.days.works.get(kind, *key))).collect();
         let set_up = shop.days.works.get(kind, trade::Key::SetUp);
         let has_one = numbers.iter().any(|(key, _)| *key == trade::Key::SetUp);
         // The grinder that stands there already is not set up again.

@@ -157,18 +157,11 @@ fn work_text(work: &Learned, units: Units) -> String {
 fn book(work: &Learned, units: Units) -> String {
     let set_up = work.set_up.map(|set_up| set_up.book);
     let set_up = set_up.map(|book_s| format!("set_up {}", write::span(book_s)));
-    let rates = work.rates.iter().map(|rate| {
-        format!(
-            "{} {}",
-            rate.key.word(),
-            rate.form.written(rate.book, units)
-        )
-    });
-    set_up
-        .into_iter()
-        .chain(rates)
-        .collect::<Vec<_>>()
-        .join(", ")
+    let rates = work
+        .rates
+        .iter()
+        .map(|rate| format!("{} {}", rate.key.word(), rate.form.written(rate.book, units)));
+    set_up.into_iter().chain(rates).collect::<Vec<_>>().join(", ")
 }
 
 /// `3 jobs: set_up 12 min ± 2 min, rate 105 ft/h ± 4 ft/h, none further than 6% from the fit`; without
@@ -225,11 +218,8 @@ fn names(jobs: &[String]) -> String {
 /// a list in a shop's own book replaces the whole list.
 #[must_use]
 pub fn yaml(found: &Suggestion, units: Units) -> Option<String> {
-    let changes: Vec<&Verdict> = found
-        .values
-        .iter()
-        .filter(|verdict| verdict.outcome == Outcome::Change)
-        .collect();
+    let changes: Vec<&Verdict> =
+        found.values.iter().filter(|verdict| verdict.outcome == Outcome::Change).collect();
     let works = works_yaml(&found.works, units);
     if changes.is_empty() && works.is_empty() {
         return None;
@@ -278,10 +268,7 @@ pub fn yaml(found: &Suggestion, units: Units) -> Option<String> {
 fn comment(indent: &str, text: &str) -> String {
     let lead = format!("{indent}# ");
     let lines = set_in(text, lead.len());
-    lines
-        .lines()
-        .map(|line| format!("{lead}{line}\n"))
-        .collect()
+    lines.lines().map(|line| format!("{lead}{line}\n")).collect()
 }
 
 /// The suggested set-ups and rates; empty where none is suggested.

@@ -18,10 +18,7 @@ pub const CLOSE: f64 = 0.05;
 /// What the jobs say about every value and kind of work that some of them have a record of.
 #[must_use]
 pub fn suggest(jobs: &[CloseOut]) -> Suggestion {
-    Suggestion {
-        values: values(jobs),
-        works: learn(jobs),
-    }
+    Suggestion { values: values(jobs), works: learn(jobs) }
 }
 
 /// A verdict on every value that goods hang on, in the order of the keys. Several rows of one job
@@ -32,9 +29,7 @@ fn values(jobs: &[CloseOut]) -> Vec<Verdict> {
         let mut own: BTreeMap<&Key, (f64, Vec<f64>)> = BTreeMap::new();
         let goods = job.rows.iter().filter(|row| row.kind == RowKind::Product);
         for implied in goods.filter_map(|row| row.implied.as_ref()) {
-            let entry = own
-                .entry(&implied.key)
-                .or_insert((implied.book, Vec::new()));
+            let entry = own.entry(&implied.key).or_insert((implied.book, Vec::new()));
             entry.1.push(implied.value);
         }
         for (key, (book, mut values)) in own {
@@ -45,13 +40,7 @@ fn values(jobs: &[CloseOut]) -> Vec<Verdict> {
     let verdict = |(key, (book, mut values)): (Key, (f64, Vec<f64>))| {
         let median = median(&mut values);
         let outcome = outcome(&key, book, &values, median);
-        Verdict {
-            key,
-            book,
-            values,
-            median,
-            outcome,
-        }
+        Verdict { key, book, values, median, outcome }
     };
     by_key.into_iter().map(verdict).collect()
 }

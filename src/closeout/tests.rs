@@ -47,11 +47,7 @@ fn what_use_implies() {
     assert!((implied.value - 100.0 * 0.3048).abs() < 1e-9, "{implied:?}");
     assert_eq!(row(&job, "fill joints").used, 0.25);
     assert_eq!(job.moisture, Some((0.74, Some(0.71))));
-    assert!(
-        job.unrecorded
-            .iter()
-            .any(|name| name == "two-coat: first coat")
-    );
+    assert!(job.unrecorded.iter().any(|name| name == "two-coat: first coat"));
     assert_eq!((job.photos.len(), job.note.as_deref()), (1, Some("cold")));
 }
 
@@ -96,11 +92,7 @@ fn names_that_the_estimate_lacks_are_errors_at_their_place() {
     ] {
         let faults = close_out(&floor(used)).expect_err(used);
         assert!(faults[0].message.contains(message), "{}", faults[0].message);
-        assert!(
-            faults[0].hint.as_deref().unwrap_or("").contains(hint),
-            "{:?}",
-            faults[0].hint
-        );
+        assert!(faults[0].hint.as_deref().unwrap_or("").contains(hint), "{:?}", faults[0].hint);
         assert_eq!(faults[0].place.is_some(), !used.is_empty());
     }
 }
@@ -128,11 +120,7 @@ fn coated(first: &str, second: &str, thrown: bool, used: &str) -> Result<CloseOu
     let floor = survey(sketch, shop, Vec::new()).expect("a floor");
     close_out(&floor).map_err(|faults| {
         let said = |fault: &crate::diagnostic::Diagnostic| {
-            format!(
-                "{}: {}",
-                fault.message,
-                fault.hint.clone().unwrap_or_default()
-            )
+            format!("{}: {}", fault.message, fault.hint.clone().unwrap_or_default())
         };
         faults.iter().map(said).collect()
     })
@@ -151,10 +139,7 @@ fn a_coat_is_its_layer_and_no_piece_of_a_name() {
             two,
             false,
             "{\"epoxy, first\": 3, \"epoxy, second\": 4}",
-            Ok(vec![
-                ("epoxy, first", 2.625, 3.0, true),
-                ("epoxy, second", 2.625, 4.0, true),
-            ]),
+            Ok(vec![("epoxy, first", 2.625, 3.0, true), ("epoxy, second", 2.625, 4.0, true)]),
         ),
         (
             "the layer of a coat with sand",
@@ -225,10 +210,7 @@ fn a_coat_is_its_layer_and_no_piece_of_a_name() {
                 }
             }
             (Err(said), Err(want)) => {
-                assert!(
-                    said.len() == 1 && said[0].starts_with(want),
-                    "{name}: {said:?}"
-                );
+                assert!(said.len() == 1 && said[0].starts_with(want), "{name}: {said:?}");
             }
             (got, want) => panic!("{name}: {got:?}, not {want:?}"),
         }
@@ -242,10 +224,7 @@ fn saw(jobs: &[(f64, f64)]) -> Vec<CloseOut> {
         .map(|(place, (ft, h))| {
             let used = format!("used: {{hours: {{saw joints: {h:.9}}}}}\n");
             let job = close_out(&hall(40.0, *ft, "two-coat", &used)).expect("a close-out");
-            CloseOut {
-                number: Some((place + 1).to_string()),
-                ..job
-            }
+            CloseOut { number: Some((place + 1).to_string()), ..job }
         })
         .collect()
 }
@@ -278,13 +257,7 @@ struct Sawn {
 /// 0.3, 0.4 and 0.6 h; one of 27 ft 0.5 h.
 #[test]
 fn set_up_and_rate_come_back_from_the_hours_that_they_made() {
-    let sawn = |outcome, set_up, rate, jobs, off| Sawn {
-        outcome,
-        set_up,
-        rate,
-        jobs,
-        off,
-    };
+    let sawn = |outcome, set_up, rate, jobs, off| Sawn { outcome, set_up, rate, jobs, off };
     let rows: [(&str, &[(f64, f64)], Sawn); 10] = [
         (
             "exact",
@@ -297,11 +270,7 @@ fn set_up_and_rate_come_back_from_the_hours_that_they_made() {
             &[(9.0, 0.31), (18.0, 0.39), (27.0, 0.49), (36.0, 0.61)],
             sawn(Outcome::Change, 12.0, 90.0, 4, &[]),
         ),
-        (
-            "too few",
-            &[(9.0, 0.3), (36.0, 0.6)],
-            sawn(Outcome::TooFew, 15.0, 120.0, 2, &[]),
-        ),
+        ("too few", &[(9.0, 0.3), (36.0, 0.6)], sawn(Outcome::TooFew, 15.0, 120.0, 2, &[])),
         // Beside the 0.25 h of the book 0.36, 0.32 and 0.40 h: 0.36 h for 36 ft.
         (
             "all of one size",
@@ -355,17 +324,11 @@ fn set_up_and_rate_come_back_from_the_hours_that_they_made() {
         assert_eq!(work.jobs, want.jobs, "{name}");
         assert_eq!(work.off, want.off, "{name}");
         let set_up = work.set_up.expect("sawing has a set-up");
-        assert!(
-            (set_up.value / 60.0 - want.set_up).abs() < 1e-6,
-            "{name}: {set_up:?}"
-        );
+        assert!((set_up.value / 60.0 - want.set_up).abs() < 1e-6, "{name}: {set_up:?}");
         let [rate] = work.rates[..] else {
             panic!("{name}: {:?}", work.rates);
         };
-        assert!(
-            (rate.value / 0.3048 - want.rate).abs() < 1e-6,
-            "{name}: {rate:?}"
-        );
+        assert!((rate.value / 0.3048 - want.rate).abs() < 1e-6, "{name}: {rate:?}");
     }
 }
 
@@ -378,10 +341,7 @@ fn the_spread_is_shown() {
     let jobs = saw(&[(9.0, 0.31), (18.0, 0.39), (27.0, 0.49), (36.0, 0.61)]);
     let work = learned(&jobs);
     assert!((work.spread - 0.01 / 0.3).abs() < 1e-6, "{work:?}");
-    assert!(
-        (work.rates[0].error / 0.3048 - 5.6921).abs() < 1e-4,
-        "{work:?}"
-    );
+    assert!((work.rates[0].error / 0.3048 - 5.6921).abs() < 1e-4, "{work:?}");
     let Some(Origin::Jobs(error_s)) = work.set_up.map(|set_up| set_up.origin) else {
         panic!("{work:?}");
     };
@@ -465,27 +425,21 @@ fn two_rates_go_by_one_factor() {
 /// the book's 25 min of cleaning up and 1.6 times the book's time all three speak for one kind of work.
 #[test]
 fn coats_speak_for_their_kind_whatever_is_thrown_into_them() {
-    let jobs: Vec<CloseOut> = [
-        (10.0, "base coat", 0.625),
-        (20.0, "top coat", 0.8),
-        (40.0, "primer", 1.5),
-    ]
-    .iter()
-    .map(|(width, layer, book_h)| {
-        let hours = 2.0 * (0.5 + 25.0 / 60.0 + 1.6 * book_h);
-        let used = format!("used: {{hours: {{{layer}: {hours:.9}}}}}\n");
-        close_out(&hall(*width, 6.0, "flake", &used)).expect("a close-out")
-    })
-    .collect();
+    let jobs: Vec<CloseOut> =
+        [(10.0, "base coat", 0.625), (20.0, "top coat", 0.8), (40.0, "primer", 1.5)]
+            .iter()
+            .map(|(width, layer, book_h)| {
+                let hours = 2.0 * (0.5 + 25.0 / 60.0 + 1.6 * book_h);
+                let used = format!("used: {{hours: {{{layer}: {hours:.9}}}}}\n");
+                close_out(&hall(*width, 6.0, "flake", &used)).expect("a close-out")
+            })
+            .collect();
     let work = learned(&jobs);
     assert_eq!(work.outcome, Outcome::Change, "{work:?}");
     let set_up = work.set_up.expect("a set-up");
     assert!((set_up.value - 1800.0).abs() < 0.1, "{set_up:?}");
-    let per_h: Vec<f64> = work
-        .rates
-        .iter()
-        .map(|rate| (rate.value / crate::quantity::M2_PER_FT2).round())
-        .collect();
+    let per_h: Vec<f64> =
+        work.rates.iter().map(|rate| (rate.value / crate::quantity::M2_PER_FT2).round()).collect();
     assert_eq!(per_h, [500.0, 375.0, 3750.0]);
     let yaml = report::yaml(&suggest(&jobs), crate::quantity::Units::Us).expect("a suggestion");
     let want =
@@ -532,18 +486,8 @@ fn a_point_is_worker_time_on_the_clock_of_one_unit() {
             1,
             Some((0.0, 0.0, 360.0, 1.0)),
         ),
-        (
-            "least",
-            work(crate::trade::Kind::FillCracks, 0.0, 1800.0, 600.0),
-            1,
-            None,
-        ),
-        (
-            "not in the plan",
-            work(crate::trade::Kind::ChaseCracks, 600.0, 0.0, 3600.0),
-            0,
-            None,
-        ),
+        ("least", work(crate::trade::Kind::FillCracks, 0.0, 1800.0, 600.0), 1, None),
+        ("not in the plan", work(crate::trade::Kind::ChaseCracks, 600.0, 0.0, 3600.0), 0, None),
     ] {
         let point = Point::planned(&work, workers, &shop);
         let got = point.map(|p| (p.set_ups, p.other_s, p.book_s, p.workers));
@@ -557,10 +501,7 @@ fn jobs_of_another_book_are_left_out() {
     let mut jobs = saw(&[(9.0, 0.3), (18.0, 0.4), (36.0, 0.6)]);
     let book = "slabwalk_shop: 1\ndays: {works: {saw joints: {rate: 60 ft/h}}}\n";
     let other = hall(40.0, 27.0, "two-coat", "used: {hours: {saw joints: 0.7}}\n");
-    let other = Survey {
-        shop: crate::shop::parse(book).0.expect("a book"),
-        ..other
-    };
+    let other = Survey { shop: crate::shop::parse(book).0.expect("a book"), ..other };
     jobs.push(close_out(&other).expect("a close-out"));
     let work = learned(&jobs);
     assert_eq!((work.jobs, work.outcome), (3, Outcome::Change));

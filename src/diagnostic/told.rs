@@ -25,12 +25,7 @@ pub fn told(findings: &[Diagnostic]) -> Vec<Told<'_>> {
     let mut out: Vec<Told<'_>> = Vec::new();
     let mut known = BTreeMap::new();
     for finding in findings {
-        let call = (
-            finding.severity,
-            finding.code,
-            finding.source,
-            finding.hint.as_deref(),
-        );
+        let call = (finding.severity, finding.code, finding.source, finding.hint.as_deref());
         let alike = known.get(&call).and_then(|&at: &usize| out.get_mut(at));
         if let Some(told) = alike {
             told.others.push(finding);
@@ -39,10 +34,7 @@ pub fn told(findings: &[Diagnostic]) -> Vec<Told<'_>> {
         if finding.severity < Severity::Error {
             known.insert(call, out.len());
         }
-        out.push(Told {
-            first: finding,
-            others: Vec::new(),
-        });
+        out.push(Told { first: finding, others: Vec::new() });
     }
     out
 }
@@ -142,10 +134,7 @@ mod tests {
     fn very_many_are_counted() {
         let findings: Vec<Diagnostic> = (1..=24).map(panel).collect();
         let summary = told(&findings)[0].summary().unwrap_or_default();
-        assert!(
-            summary.starts_with("24 panels are long: P1, P2, "),
-            "{summary}"
-        );
+        assert!(summary.starts_with("24 panels are long: P1, P2, "), "{summary}");
         assert!(summary.ends_with("P11, P12 and 12 more"), "{summary}");
     }
 

@@ -22,11 +22,7 @@ pub fn html(document: &Document) -> String {
         String::from("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
     let _ = writeln!(out, "<title>{}</title>", escape(&document.title));
     out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
-    let _ = writeln!(
-        out,
-        "<meta name=\"description\" content=\"{}\">",
-        escape(&document.subject)
-    );
+    let _ = writeln!(out, "<meta name=\"description\" content=\"{}\">", escape(&document.subject));
     let _ = write!(
         out,
         "<style>\n{}{STYLE}</style>\n</head>\n<body id=\"top\">\n<main>\n<header>\n",
@@ -131,11 +127,7 @@ fn block(block: &Block, out: &mut String) {
         Block::Key(entries) => key(entries, out),
         Block::Signatures(places) => signatures(places, out),
         Block::Notice { title, paragraphs } => {
-            let _ = writeln!(
-                out,
-                "<div class=\"notice\">\n<p><b>{}</b></p>",
-                escape(title)
-            );
+            let _ = writeln!(out, "<div class=\"notice\">\n<p><b>{}</b></p>", escape(title));
             for text in paragraphs {
                 let _ = writeln!(out, "<p>{}</p>", inline(text));
             }
@@ -167,20 +159,12 @@ fn table(table: &Table, out: &mut String) {
     }
     *out += "<thead><tr>";
     for column in &table.columns {
-        let _ = write!(
-            out,
-            "<th scope=\"col\"{}>{}</th>",
-            class(column.side),
-            escape(&column.head)
-        );
+        let _ =
+            write!(out, "<th scope=\"col\"{}>{}</th>", class(column.side), escape(&column.head));
     }
     *out += "</tr></thead>\n<tbody>\n";
     for row in &table.rows {
-        *out += if row.total {
-            "<tr class=\"total\">"
-        } else {
-            "<tr>"
-        };
+        *out += if row.total { "<tr class=\"total\">" } else { "<tr>" };
         for (i, (cell, column)) in row.cells.iter().zip(&table.columns).enumerate() {
             let (text, class) = (escape(cell), class(column.side));
             let _ = if i == 0 {
@@ -258,11 +242,7 @@ fn signatures(places: &[Signature], out: &mut String) {
 fn inline(text: &Text) -> String {
     let run = |run: &super::Run| {
         let text = escape(&run.text);
-        if run.strong {
-            format!("<b>{text}</b>")
-        } else {
-            text
-        }
+        if run.strong { format!("<b>{text}</b>") } else { text }
     };
     let runs: Vec<String> = text.0.iter().map(run).collect();
     runs.join(" ")

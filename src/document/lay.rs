@@ -84,10 +84,8 @@ pub(super) fn lay(blocks: &[Block], width: f64, height: f64) -> Vec<Piece> {
 
 /// What is signed stands on the page with the signatures, from its heading on.
 fn keep_with_signatures(blocks: &[Block], laid: &mut [Vec<Piece>]) {
-    for (i, _) in blocks
-        .iter()
-        .enumerate()
-        .filter(|(_, block)| matches!(block, Block::Signatures(_)))
+    for (i, _) in
+        blocks.iter().enumerate().filter(|(_, block)| matches!(block, Block::Signatures(_)))
     {
         for j in (0..i).rev() {
             if let Some(last) = laid[j].last_mut() {
@@ -125,10 +123,7 @@ pub(super) fn piece(height: f64, marks: Vec<Mark>) -> Piece {
 pub(super) fn lines(text: &Text, width: f64, set: &Setting) -> Vec<Piece> {
     let marks = |line: &Line| line.marks(at(0.0, set.baseline()), set);
     let lines = wrap(text, width, set);
-    lines
-        .iter()
-        .map(|line| piece(set.leading, marks(line)))
-        .collect()
+    lines.iter().map(|line| piece(set.leading, marks(line))).collect()
 }
 
 /// Every piece stays with the next, also the last.
@@ -191,11 +186,7 @@ fn list(ordered: bool, items: &[Text], width: f64) -> Vec<Piece> {
     for (i, item) in items.iter().enumerate() {
         let mut pieces = paragraph(item, width - hang, if i == 0 { BETWEEN } else { 1.0 });
         pieces.iter_mut().for_each(|piece| stand_in(piece, hang));
-        let mark = if ordered {
-            format!("{}.", i + 1)
-        } else {
-            "•".to_owned()
-        };
+        let mark = if ordered { format!("{}.", i + 1) } else { "•".to_owned() };
         if let Some(first) = pieces.first_mut() {
             let mark = draw::text(at(0.8, TEXT.baseline()), mark, PLAIN, Align::Start);
             first.group.marks.insert(0, Mark::Text(mark));
@@ -266,10 +257,9 @@ fn figure(figure: &Figure, width: f64, height: f64) -> Vec<Piece> {
     let caption: f64 = below.iter().map(|p| p.height).sum::<f64>() + 1.2;
     let most = (height - caption).max(10.0);
     let (marks, tall) = match &figure.shows {
-        Picturing::Drawing(sheet) => (
-            sheet.groups.iter().cloned().map(Mark::Group).collect(),
-            sheet.height,
-        ),
+        Picturing::Drawing(sheet) => {
+            (sheet.groups.iter().cloned().map(Mark::Group).collect(), sheet.height)
+        }
         Picturing::Photo(picture) => {
             let (w, h) = (f64::from(picture.width), f64::from(picture.height));
             let scale = (figure.width.min(width) / w).min(most / h);
@@ -286,11 +276,7 @@ fn figure(figure: &Figure, width: f64, height: f64) -> Vec<Piece> {
     if let Some(first) = below.first_mut() {
         first.before = 1.2;
     }
-    let mut out = vec![Piece {
-        before: BETWEEN + 1.0,
-        float: figure.float,
-        ..piece(tall, marks)
-    }];
+    let mut out = vec![Piece { before: BETWEEN + 1.0, float: figure.float, ..piece(tall, marks) }];
     out.extend(below);
     let last = out.len() - 1;
     for piece in &mut out[..last] {
@@ -305,10 +291,7 @@ fn figures(all: &[Figure], width: f64, height: f64) -> Vec<Piece> {
     let in_row = ((width + BESIDE) / (widest + BESIDE)).floor().max(1.0) as usize;
     let row = |row: &[Figure]| {
         let laid = row.iter().map(|f| {
-            let f = Figure {
-                float: false,
-                ..f.clone()
-            };
+            let f = Figure { float: false, ..f.clone() };
             stacked(figure(&f, widest, height))
         });
         let (mut all, mut height, mut x) = (Vec::new(), 0.0, 0.0);
@@ -317,10 +300,7 @@ fn figures(all: &[Figure], width: f64, height: f64) -> Vec<Piece> {
             height = f64::max(height, tall);
             x += widest + BESIDE;
         }
-        Piece {
-            before: BETWEEN + 1.0,
-            ..piece(height, all)
-        }
+        Piece { before: BETWEEN + 1.0, ..piece(height, all) }
     };
     all.chunks(in_row).map(row).collect()
 }
@@ -332,10 +312,7 @@ fn stacked(pieces: Vec<Piece>) -> (Vec<Mark>, f64) {
         Mark::Group(group) if group.id.is_empty() => group.marks,
         mark => vec![mark],
     };
-    (
-        all.group.marks.into_iter().flat_map(marks).collect(),
-        all.height,
-    )
+    (all.group.marks.into_iter().flat_map(marks).collect(), all.height)
 }
 
 /// A line of a key: what it shows, and beside it the words.
@@ -349,10 +326,7 @@ fn entry(entry: &Entry, width: f64) -> Piece {
     let class = if entry.id.is_empty() { "words" } else { "key" };
     Piece {
         before: 0.4,
-        ..Piece::new(
-            (y + height).max(SYMBOL.1) + 0.4,
-            draw::group(&*entry.id, class, marks),
-        )
+        ..Piece::new((y + height).max(SYMBOL.1) + 0.4, draw::group(&*entry.id, class, marks))
     }
 }
 
@@ -389,10 +363,7 @@ fn signatures(places: &[Signature], width: f64) -> Vec<Piece> {
             marks.extend(shifted(own, x, 0.0));
             tall = tall.max(height);
         }
-        out.push(Piece {
-            before: BETWEEN + 2.0,
-            ..piece(tall, marks)
-        });
+        out.push(Piece { before: BETWEEN + 2.0, ..piece(tall, marks) });
     }
     out
 }
@@ -402,10 +373,7 @@ fn signature(place: &Signature, width: f64) -> (Vec<Mark>, f64) {
     let (mut marks, mut y) = text::paragraph(&party, at(0.0, 0.0), width, &TEXT);
     // The first line has the width to itself: a signature is long, a date is not.
     let (first, rest) = place.lines.split_at(place.lines.len().min(1));
-    for row in std::iter::once(first)
-        .chain(rest.chunks(2))
-        .filter(|row| !row.is_empty())
-    {
+    for row in std::iter::once(first).chain(rest.chunks(2)).filter(|row| !row.is_empty()) {
         y += WRITING;
         let each = (width - BESIDE * (row.len() - 1) as f64) / row.len() as f64;
         for (i, label) in row.iter().enumerate() {

@@ -109,19 +109,13 @@ impl Column {
     /// A column of words.
     #[must_use]
     pub fn left(head: impl Into<String>) -> Self {
-        Self {
-            head: head.into(),
-            side: Side::Left,
-        }
+        Self { head: head.into(), side: Side::Left }
     }
 
     /// A column of numbers.
     #[must_use]
     pub fn right(head: impl Into<String>) -> Self {
-        Self {
-            head: head.into(),
-            side: Side::Right,
-        }
+        Self { head: head.into(), side: Side::Right }
     }
 }
 

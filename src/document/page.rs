@@ -25,10 +25,7 @@ pub(super) const TABLE_LEADING: f64 = 12.5 * POINT;
 /// Running text.
 pub(super) const TEXT: Setting = Setting::new(BODY, LEADING);
 /// A word of it.
-pub(super) const PLAIN: Type = Type {
-    size: BODY,
-    weight: Weight::Regular,
-};
+pub(super) const PLAIN: Type = Type { size: BODY, weight: Weight::Regular };
 /// Size of the title, mm: 19 pt.
 pub(super) const TITLE: f64 = 19.0 * POINT;
 /// Size of headings of the second level, mm: 13 pt.
@@ -65,11 +62,7 @@ pub use sheet::Paper;
 pub fn pages(document: &Document, paper: Paper) -> Vec<Sheet> {
     let (width, height) = (text_width(paper), paper.height() - ABOVE - BELOW);
     let area = Box2::new(SIDE, ABOVE, SIDE + width, ABOVE + height);
-    let pieces = [
-        opening(document, width),
-        lay(&document.blocks, width, height),
-    ]
-    .concat();
+    let pieces = [opening(document, width), lay(&document.blocks, width, height)].concat();
     let placed = paginate(pieces, &|_| vec![area]);
     let count = placed.len();
     let page = |(i, mut groups): (usize, Vec<Group>)| {
@@ -117,34 +110,19 @@ fn paginate(pieces: Vec<Piece>, columns: Columns) -> Vec<Vec<Group>> {
     let (before, behind) = all.pieces.split_at(from);
     let mut better = filled(&Rc::new(before.to_vec().into()), columns);
     let n = better.len();
-    better.extend(filled(&Rc::new(behind.to_vec().into()), &|i| {
-        columns(n + i)
-    }));
-    drawn(if better.len() == pages.len() {
-        better
-    } else {
-        pages
-    })
+    better.extend(filled(&Rc::new(behind.to_vec().into()), &|i| columns(n + i)));
+    drawn(if better.len() == pages.len() { better } else { pages })
 }
 
 /// The piece from which on the last page is filled so that the last chain is not alone.
 fn company(pieces: &[Piece], chains: &[usize], page: &[Box2]) -> Option<usize> {
     let room: f64 = page.iter().map(Box2::height).sum();
-    let tall = |from: usize| {
-        pieces[from..]
-            .iter()
-            .map(|p| p.before + p.height)
-            .sum::<f64>()
-    };
+    let tall = |from: usize| pieces[from..].iter().map(|p| p.before + p.height).sum::<f64>();
     let (last, others) = chains.split_last()?;
     let others = others.get(1..)?.iter().copied().rev();
     let fitting = others.take_while(|&i| tall(i) <= room);
     let section = fitting.clone().find(|&i| pieces[i].section);
-    section.or_else(|| {
-        fitting
-            .clone()
-            .find(|&i| tall(i) - tall(*last) >= LEAST_BESIDE)
-    })
+    section.or_else(|| fitting.clone().find(|&i| tall(i) - tall(*last) >= LEAST_BESIDE))
 }
 
 fn filled(block: &Rc<flow::Block>, columns: Columns) -> Vec<(Cursor, Vec<Group>)> {
@@ -186,10 +164,7 @@ impl Paper {
 fn foot(document: &Document, paper: Paper, number: usize, count: usize) -> Group {
     let y = paper.height() - FOOT_AT;
     let (left, right) = (SIDE, paper.width() - SIDE);
-    let type_ = Type {
-        size: FOOT,
-        weight: Weight::Regular,
-    };
+    let type_ = Type { size: FOOT, weight: Weight::Regular };
     let mut marks = vec![rule(left, right, y - 4.6, 0.2, RULE)];
     let mut say = |x: f64, text: String, align: Align| {
         let mut text = draw::text(at(x, y), text, type_, align);
@@ -201,11 +176,7 @@ fn foot(document: &Document, paper: Paper, number: usize, count: usize) -> Group
     if !running.is_empty() {
         say(left, running, Align::Start);
     }
-    Group {
-        id: "foot".into(),
-        marks,
-        ..Group::default()
-    }
+    Group { id: "foot".into(), marks, ..Group::default() }
 }
 
 /// A level rule.
@@ -215,9 +186,5 @@ pub(super) fn rule(left: f64, right: f64, y: f64, width: f64, color: Color) -> M
 
 /// The stroke of such a rule.
 pub(super) const fn thin(width: f64, color: Color) -> Stroke {
-    Stroke {
-        width,
-        color,
-        round: false,
-    }
+    Stroke { width, color, round: false }
 }

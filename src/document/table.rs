@@ -23,17 +23,10 @@ pub(super) fn lay(table: &Table, width: f64, height: f64) -> Vec<Piece> {
     if table.columns.is_empty() {
         return Vec::new();
     }
-    let grid = Grid {
-        places: places(table, width),
-        width,
-        set: Setting::new(BODY, TABLE_LEADING),
-    };
+    let grid = Grid { places: places(table, width), width, set: Setting::new(BODY, TABLE_LEADING) };
     let heads = table.columns.iter().map(|c| (&*c.head, true));
-    let mut band = Band {
-        air: (PADDING, PADDING),
-        under: Some(thin(0.35, BLACK)),
-        ..Band::default()
-    };
+    let mut band =
+        Band { air: (PADDING, PADDING), under: Some(thin(0.35, BLACK)), ..Band::default() };
     let (marks, tall) = grid.row(&cells(heads), &band);
     let head = Rc::new(piece(tall, marks));
     let mut out = lines(&Text::strong(&*table.caption), width, &TEXT);
@@ -44,10 +37,11 @@ pub(super) fn lay(table: &Table, width: f64, height: f64) -> Vec<Piece> {
         band.over = row.total.then_some(thin(0.35, BLACK));
         let texts = cells(row.cells.iter().map(|c| (&**c, row.total)));
         let parts = grid.parts(&texts, &band, height - tall);
-        out.extend(parts.into_iter().map(|(marks, tall)| Piece {
-            head: Some(Rc::clone(&head)),
-            ..piece(tall, marks)
-        }));
+        out.extend(
+            parts
+                .into_iter()
+                .map(|(marks, tall)| Piece { head: Some(Rc::clone(&head)), ..piece(tall, marks) }),
+        );
         // Two rows at least on either side of a break, and a total with what it adds up.
         let next_is_total = table.rows.get(i + 1).is_some_and(|r| r.total);
         if let Some(last) = out.last_mut() {
@@ -69,11 +63,7 @@ fn cells<'t>(texts: impl Iterator<Item = (&'t str, bool)>) -> Vec<Text> {
 }
 
 fn weight(strong: bool) -> Weight {
-    if strong {
-        Weight::Semibold
-    } else {
-        Weight::Regular
-    }
+    if strong { Weight::Semibold } else { Weight::Regular }
 }
 
 /// Where the columns stand. Numbers keep their width; what is left is shared out among the words.
@@ -86,11 +76,7 @@ fn places(table: &Table, width: f64) -> Vec<Place> {
         // Words take what is over, and the first column of words takes it all.
         let words = table.columns.iter().position(|c| c.side == Side::Left);
         let wide = |(i, m): (usize, &(f64, f64))| {
-            m.1 + if Some(i) == words {
-                room - natural
-            } else {
-                0.0
-            }
+            m.1 + if Some(i) == words { room - natural } else { 0.0 }
         };
         measured.iter().enumerate().map(wide).collect()
     } else {
@@ -98,12 +84,7 @@ fn places(table: &Table, width: f64) -> Vec<Place> {
     };
     let mut left = 0.0;
     let place = |(width, column): (f64, &Column)| {
-        let place = Place {
-            left,
-            width,
-            side: column.side,
-            down: 0,
-        };
+        let place = Place { left, width, side: column.side, down: 0 };
         left += width + GUTTER;
         place
     };

@@ -30,10 +30,7 @@ fn on_page(sheet: &Sheet) -> Vec<TextMark> {
 /// Words of the document, with those on its drawings.
 fn wanted_words(document: &Document) -> Vec<String> {
     let mut texts = document.texts();
-    let figures = document
-        .blocks
-        .iter()
-        .filter(|b| matches!(b, Block::Figure(_)));
+    let figures = document.blocks.iter().filter(|b| matches!(b, Block::Figure(_)));
     texts.extend(figures.map(|_| "drawn".to_owned()));
     words(texts.iter().map(String::as_str))
 }
@@ -56,10 +53,7 @@ fn row(n: usize, long: usize) -> Row {
         let all: Vec<String> = (from..from + count).map(|w| format!("r{n}w{w}")).collect();
         all.join(" ")
     };
-    Row {
-        cells: vec![cell(0, 1), cell(1, long), cell(1 + long, 1)],
-        total: false,
-    }
+    Row { cells: vec![cell(0, 1), cell(1, long), cell(1 + long, 1)], total: false }
 }
 
 fn table(rows: &[usize], whole: bool) -> Block {
@@ -70,11 +64,7 @@ fn table(rows: &[usize], whole: bool) -> Block {
             Column::left("Head-two"),
             Column::right("Head-three"),
         ],
-        rows: rows
-            .iter()
-            .enumerate()
-            .map(|(n, long)| row(n, *long))
-            .collect(),
+        rows: rows.iter().enumerate().map(|(n, long)| row(n, *long)).collect(),
         whole,
     })
 }
@@ -82,10 +72,7 @@ fn table(rows: &[usize], whole: bool) -> Block {
 /// A drawing with one word on it.
 fn figure(height: f64, float: bool) -> Block {
     let word = TextMark {
-        at: crate::ink::PaperPoint {
-            x: 5.0,
-            y: height / 2.0,
-        },
+        at: crate::ink::PaperPoint { x: 5.0, y: height / 2.0 },
         text: "drawn".into(),
         size: 3.6,
         weight: crate::ink::Weight::Regular,
@@ -100,10 +87,7 @@ fn figure(height: f64, float: bool) -> Block {
         description: String::new(),
         width: 100.0,
         height,
-        groups: vec![Group {
-            marks: vec![Mark::Text(word)],
-            ..Group::default()
-        }],
+        groups: vec![Group { marks: vec![Mark::Text(word)], ..Group::default() }],
     };
     Block::Figure(Figure {
         shows: Picturing::Drawing(Box::new(sheet)),
@@ -121,23 +105,13 @@ fn sentence(n: usize) -> Text {
 
 fn any_block() -> impl Strategy<Value = Block> {
     prop_oneof![
-        (2u8..4).prop_map(|level| Block::Heading {
-            level,
-            text: "heading words".into()
-        }),
+        (2u8..4).prop_map(|level| Block::Heading { level, text: "heading words".into() }),
         (1usize..260).prop_map(|n| Block::Paragraph(sentence(n))),
         (prop::collection::vec(1usize..60, 1..12), any::<bool>()).prop_map(|(items, ordered)| {
-            Block::List {
-                ordered,
-                items: items.into_iter().map(sentence).collect(),
-            }
+            Block::List { ordered, items: items.into_iter().map(sentence).collect() }
         }),
         prop::collection::vec(1usize..40, 1..8).prop_map(|rows| {
-            Block::Facts(
-                rows.into_iter()
-                    .map(|n| ("name of it".to_owned(), sentence(n)))
-                    .collect(),
-            )
+            Block::Facts(rows.into_iter().map(|n| ("name of it".to_owned(), sentence(n))).collect())
         }),
         (prop::collection::vec(1usize..50, 0..60), any::<bool>())
             .prop_map(|(rows, whole)| table(&rows, whole)),
@@ -147,14 +121,8 @@ fn any_block() -> impl Strategy<Value = Block> {
         }),
         (50.0f64..200.0, any::<bool>()).prop_map(|(height, float)| figure(height, float)),
         Just(Block::Signatures(vec![
-            Signature {
-                party: "one".into(),
-                lines: vec!["name".into(), "date".into()]
-            },
-            Signature {
-                party: "two".into(),
-                lines: vec!["name".into()]
-            },
+            Signature { party: "one".into(), lines: vec!["name".into(), "date".into()] },
+            Signature { party: "two".into(), lines: vec!["name".into()] },
         ])),
     ]
 }
@@ -162,11 +130,7 @@ fn any_block() -> impl Strategy<Value = Block> {
 fn document(blocks: Vec<Block>) -> Document {
     Document {
         title: "title words".into(),
-        head: Letterhead {
-            name: "shop".into(),
-            lines: vec!["its place".into()],
-            logo: None,
-        },
+        head: Letterhead { name: "shop".into(), lines: vec!["its place".into()], logo: None },
         running: "job and revision".into(),
         blocks,
         ..Document::default()
@@ -255,10 +219,7 @@ fn a_paragraph_leaves_no_single_line_and_a_heading_stays_with_its_text() {
     for before in 200..330 {
         let blocks = vec![
             Block::Paragraph(sentence(before * 2)),
-            Block::Heading {
-                level: 2,
-                text: "heading".into(),
-            },
+            Block::Heading { level: 2, text: "heading".into() },
             Block::Paragraph("aa ".repeat(200).into()),
         ];
         let sheets = pages(&document(blocks), LETTER);
@@ -276,31 +237,20 @@ fn a_paragraph_leaves_no_single_line_and_a_heading_stays_with_its_text() {
 fn a_table_that_fits_a_page_is_kept_whole_and_a_total_stays_with_its_sum() {
     for before in 1..60 {
         let mut rows: Vec<Row> = (0..12).map(|n| row(n, 2)).collect();
-        rows.push(Row {
-            cells: vec!["total".into(), String::new(), "9".into()],
-            total: true,
-        });
+        rows.push(Row { cells: vec!["total".into(), String::new(), "9".into()], total: true });
         for whole in [true, false] {
-            let Block::Table(mut table) = table(&[], whole) else {
-                unreachable!()
-            };
+            let Block::Table(mut table) = table(&[], whole) else { unreachable!() };
             table.rows = rows.clone();
             let blocks = vec![Block::Paragraph(sentence(before * 12)), Block::Table(table)];
             let sheets = pages(&document(blocks), LETTER);
-            let with_rows = sheets
-                .iter()
-                .filter(|s| on_page(s).iter().any(|m| m.text.starts_with('r')));
+            let with_rows =
+                sheets.iter().filter(|s| on_page(s).iter().any(|m| m.text.starts_with('r')));
             if whole {
                 assert_eq!(with_rows.count(), 1, "{before}");
             }
-            let total = sheets
-                .iter()
-                .find(|s| on_page(s).iter().any(|m| m.text == "total"))
-                .unwrap();
-            assert!(
-                on_page(total).iter().any(|m| m.text.starts_with("r11")),
-                "{before}"
-            );
+            let total =
+                sheets.iter().find(|s| on_page(s).iter().any(|m| m.text == "total")).unwrap();
+            assert!(on_page(total).iter().any(|m| m.text.starts_with("r11")), "{before}");
         }
     }
 }
@@ -308,30 +258,18 @@ fn a_table_that_fits_a_page_is_kept_whole_and_a_total_stays_with_its_sum() {
 #[test]
 fn nobody_signs_on_a_page_that_says_nothing() {
     for before in 1..60 {
-        let place = Signature {
-            party: "one".into(),
-            lines: vec!["sign".into(), "date".into()],
-        };
+        let place = Signature { party: "one".into(), lines: vec!["sign".into(), "date".into()] };
         let blocks = vec![
             Block::Paragraph(sentence(before * 10)),
-            Block::Heading {
-                level: 2,
-                text: "Acceptance".into(),
-            },
+            Block::Heading { level: 2, text: "Acceptance".into() },
             Block::Paragraph("aa ".repeat(40).into()),
             Block::Paragraph("bb".into()),
             Block::Signatures(vec![place]),
         ];
         let sheets = pages(&document(blocks), LETTER);
-        let signed = sheets
-            .iter()
-            .find(|s| on_page(s).iter().any(|m| m.text == "sign"))
-            .unwrap();
+        let signed = sheets.iter().find(|s| on_page(s).iter().any(|m| m.text == "sign")).unwrap();
         let texts: Vec<String> = on_page(signed).into_iter().map(|m| m.text).collect();
-        assert!(
-            texts.iter().any(|t| t == "Acceptance"),
-            "{before}: {texts:?}"
-        );
+        assert!(texts.iter().any(|t| t == "Acceptance"), "{before}: {texts:?}");
     }
 }
 
@@ -344,10 +282,7 @@ fn a_floating_figure_leaves_no_hole_and_stands_before_what_comes_after_the_next_
     ];
     let sheets = pages(&document(blocks), LETTER);
     let first: Vec<String> = on_page(&sheets[0]).into_iter().map(|m| m.text).collect();
-    assert!(
-        first.iter().any(|t| t.starts_with("after")),
-        "the text goes on"
-    );
+    assert!(first.iter().any(|t| t.starts_with("after")), "the text goes on");
     assert!(!first.contains(&"drawn".to_owned()));
     let second: Vec<TextMark> = on_page(&sheets[1]);
     assert_eq!(second[0].text, "drawn");
@@ -360,19 +295,9 @@ fn every_page_says_its_number_and_whose_it_is() {
     assert!(sheets.len() > 1);
     for (i, sheet) in sheets.iter().enumerate() {
         let mut foot = Vec::new();
-        sheet
-            .groups
-            .iter()
-            .filter(|g| g.id == "foot")
-            .for_each(|g| marks(g, &mut foot));
+        sheet.groups.iter().filter(|g| g.id == "foot").for_each(|g| marks(g, &mut foot));
         let texts: Vec<&str> = foot.iter().map(|m| m.text.as_str()).collect();
-        assert_eq!(
-            texts,
-            [
-                format!("{} of {}", i + 1, sheets.len()).as_str(),
-                "job and revision"
-            ]
-        );
+        assert_eq!(texts, [format!("{} of {}", i + 1, sheets.len()).as_str(), "job and revision"]);
     }
 }
 
@@ -380,41 +305,20 @@ fn every_page_says_its_number_and_whose_it_is() {
 fn markup_in_names_is_text_in_the_file() {
     let evil = "<script>alert('x')</script> & \"A\" \u{202e}\u{0}";
     let blocks = vec![
-        Block::Heading {
-            level: 2,
-            text: evil.into(),
-        },
-        Block::Heading {
-            level: 3,
-            text: evil.into(),
-        },
+        Block::Heading { level: 2, text: evil.into() },
+        Block::Heading { level: 3, text: evil.into() },
         Block::Paragraph(Text::strong(evil).then(evil)),
-        Block::List {
-            ordered: true,
-            items: vec![evil.into()],
-        },
+        Block::List { ordered: true, items: vec![evil.into()] },
         Block::Facts(vec![(evil.into(), evil.into())]),
         Block::Table(Table {
             caption: evil.into(),
             columns: vec![Column::left(evil)],
-            rows: vec![Row {
-                cells: vec![evil.into()],
-                total: true,
-            }],
+            rows: vec![Row { cells: vec![evil.into()], total: true }],
             whole: true,
         }),
-        Block::Notice {
-            title: evil.into(),
-            paragraphs: vec![evil.into()],
-        },
-        Block::Signatures(vec![Signature {
-            party: evil.into(),
-            lines: vec![evil.into()],
-        }]),
-        Block::Key(vec![Entry {
-            text: evil.into(),
-            ..Entry::default()
-        }]),
+        Block::Notice { title: evil.into(), paragraphs: vec![evil.into()] },
+        Block::Signatures(vec![Signature { party: evil.into(), lines: vec![evil.into()] }]),
+        Block::Key(vec![Entry { text: evil.into(), ..Entry::default() }]),
         Block::Figure(Figure {
             shows: Picturing::Photo(Picture {
                 jpeg: [0u8, 1].as_slice().into(),
@@ -428,11 +332,7 @@ fn markup_in_names_is_text_in_the_file() {
         }),
     ];
     let document = Document {
-        head: Letterhead {
-            logo: None,
-            name: evil.into(),
-            lines: vec![evil.into()],
-        },
+        head: Letterhead { logo: None, name: evil.into(), lines: vec![evil.into()] },
         title: evil.into(),
         subject: evil.into(),
         running: evil.into(),
@@ -442,9 +342,8 @@ fn markup_in_names_is_text_in_the_file() {
     let file = html(&document);
     assert!(!file.contains("<script"), "{file}");
     assert!(!file.contains("alert('x')") && !file.contains('\u{202e}') && !file.contains('\u{0}'));
-    let shown = file
-        .matches("&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt; &amp; &quot;A&quot;")
-        .count();
+    let shown =
+        file.matches("&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt; &amp; &quot;A&quot;").count();
     assert_eq!(shown, 23);
     // Everything in angle brackets is an element of ours, and all that open close again.
     let parsed = usvg::roxmltree::Document::parse(&xml(&file)).map(|_| ());
@@ -468,9 +367,7 @@ fn xml(file: &str) -> String {
 #[test]
 fn the_file_refers_to_nothing_outside_and_runs_nothing() {
     let file = html(&document(vec![Block::Paragraph("x".into())]));
-    for word in [
-        "http:", "https:", "<script", "<link", "<iframe", "@import", "onload",
-    ] {
+    for word in ["http:", "https:", "<script", "<link", "<iframe", "@import", "onload"] {
         assert!(!file.contains(word), "{word}");
     }
     assert!(file.starts_with("<!DOCTYPE html>\n<html lang=\"en\">"));
@@ -490,14 +387,7 @@ fn plan(width: f64, height: f64, with: Vec<Block>) -> Block {
     };
     sheet.width = width;
     let shows = Picturing::Drawing(sheet);
-    Block::Plan(
-        Figure {
-            shows,
-            width,
-            ..figure
-        },
-        with,
-    )
+    Block::Plan(Figure { shows, width, ..figure }, with)
 }
 
 #[test]
@@ -511,13 +401,8 @@ fn what_belongs_to_a_plan_stands_beside_it_where_it_has_room() {
         let key = Block::Key((0..4).map(entry).collect());
         let sheets = pages(&document(vec![plan(wide, 90.0, vec![key])]), LETTER);
         let texts = on_page(&sheets[0]);
-        let at = |word: &str| {
-            texts
-                .iter()
-                .find(|t| t.text.starts_with(word))
-                .map(|t| t.at)
-                .unwrap()
-        };
+        let at =
+            |word: &str| texts.iter().find(|t| t.text.starts_with(word)).map(|t| t.at).unwrap();
         let (drawn, first) = (at("drawn"), at("entry"));
         assert_eq!(first.x > page::SIDE + wide, beside, "{wide}");
         assert_eq!(first.y > drawn.y, !beside, "{wide}");
@@ -527,10 +412,7 @@ fn what_belongs_to_a_plan_stands_beside_it_where_it_has_room() {
 #[test]
 fn what_ends_the_paper_is_not_alone_on_the_last_page() {
     for before in 1..120 {
-        let heading = |text: &str| Block::Heading {
-            level: 2,
-            text: text.into(),
-        };
+        let heading = |text: &str| Block::Heading { level: 2, text: text.into() };
         let place = Signature {
             party: "one".into(),
             lines: vec!["sign".into(), "name".into(), "date".into()],
@@ -544,10 +426,8 @@ fn what_ends_the_paper_is_not_alone_on_the_last_page() {
             Block::Signatures(vec![place]),
         ];
         let sheets = pages(&document(blocks), LETTER);
-        let last: Vec<String> = on_page(sheets.last().unwrap())
-            .into_iter()
-            .map(|m| m.text)
-            .collect();
+        let last: Vec<String> =
+            on_page(sheets.last().unwrap()).into_iter().map(|m| m.text).collect();
         let first = last.iter().position(|t| t == "Acceptance").unwrap();
         assert!(first > 0, "{before}: {last:?}");
     }
@@ -557,20 +437,12 @@ fn what_ends_the_paper_is_not_alone_on_the_last_page() {
 #[test]
 fn columns_beside_a_drawing_are_filled_in_order_and_lose_nothing() {
     let column = |left: f64, top: f64| crate::sheet::mm::Box2::new(left, top, left + 60.0, 200.0);
-    let firsts = [
-        vec![],
-        vec![column(10.0, 190.0), column(80.0, 20.0)],
-        vec![column(80.0, 20.0)],
-    ];
+    let firsts = [vec![], vec![column(10.0, 190.0), column(80.0, 20.0)], vec![column(80.0, 20.0)]];
     for first in firsts {
         let blocks: Vec<Block> = (0..30).map(|n| Block::Paragraph(sentence(n + 3))).collect();
         let next = vec![column(10.0, 20.0), column(80.0, 20.0)];
         let pages = set(&blocks, 60.0, &|page| {
-            if page == 0 {
-                first.clone()
-            } else {
-                next.clone()
-            }
+            if page == 0 { first.clone() } else { next.clone() }
         });
         assert_eq!(pages[0].is_empty(), first.is_empty());
         let mut found = Vec::new();

@@ -81,9 +81,7 @@ pub fn records(text: &str, section: &str) -> Vec<std::ops::Range<usize>> {
     let Ok(root) = tree(text, "the sketch") else {
         return Vec::new();
     };
-    let list = section
-        .split('.')
-        .try_fold(&root, |node, name| child(node, name).ok());
+    let list = section.split('.').try_fold(&root, |node, name| child(node, name).ok());
     let items = list.and_then(Node::items).unwrap_or_default();
     let range = |item: &Node| item.place.span.start..item.place.span.end;
     items.iter().map(range).collect()
@@ -114,11 +112,7 @@ pub fn values(text: &str, path: &str) -> Vec<(String, String)> {
         };
         Some((key.text.to_string(), shown))
     };
-    node.entries()
-        .unwrap_or_default()
-        .iter()
-        .filter_map(written)
-        .collect()
+    node.entries().unwrap_or_default().iter().filter_map(written).collect()
 }
 
 /// A tree without places, its keys in order, to compare what is meant.
@@ -177,12 +171,7 @@ fn nowhere(name: &str) -> EditError {
 fn position(ids: impl Iterator<Item = Option<String>>, name: &str) -> Option<usize> {
     let ids: Vec<Option<String>> = ids.collect();
     let by_id = ids.iter().position(|id| id.as_deref() == Some(name));
-    by_id.or_else(|| {
-        name.parse::<usize>()
-            .ok()?
-            .checked_sub(1)
-            .filter(|i| *i < ids.len())
-    })
+    by_id.or_else(|| name.parse::<usize>().ok()?.checked_sub(1).filter(|i| *i < ids.len()))
 }
 
 fn id_of(node: &Node) -> Option<String> {
@@ -194,9 +183,7 @@ fn child<'n, 'a>(node: &'n Node<'a>, name: &str) -> Result<&'n Node<'a>, EditErr
         let at = position(items.iter().map(id_of), name);
         return at.and_then(|i| items.get(i)).ok_or_else(|| nowhere(name));
     }
-    entry(node, name)
-        .map(|(_, value)| value)
-        .ok_or_else(|| nowhere(name))
+    entry(node, name).map(|(_, value)| value).ok_or_else(|| nowhere(name))
 }
 
 /// As [`child`], for what is meant.
@@ -213,10 +200,9 @@ fn slot<'p>(node: &'p mut Plain, name: &str) -> Option<&'p mut Plain> {
             let i = position(ids, name)?;
             items.get_mut(i)
         }
-        Plain::Map(entries) => entries
-            .iter_mut()
-            .find(|(key, _)| key == name)
-            .map(|(_, value)| value),
+        Plain::Map(entries) => {
+            entries.iter_mut().find(|(key, _)| key == name).map(|(_, value)| value)
+        }
         _ => None,
     }
 }
@@ -277,10 +263,7 @@ fn only(root: &Node, path: &[&str]) -> Result<bool, EditError> {
         node = child(node, name)?;
     }
     child(node, path[path.len() - 1])?;
-    let count = node
-        .items()
-        .map(<[Node]>::len)
-        .or_else(|| node.entries().map(<[_]>::len));
+    let count = node.items().map(<[Node]>::len).or_else(|| node.entries().map(<[_]>::len));
     Ok(count == Some(1))
 }
 
@@ -313,9 +296,7 @@ fn setting(text: &str, root: &Node, path: &[&str], value: &str) -> Result<Replac
 
 /// A value below keys that are not there yet, in brackets.
 fn wrapped(keys: &[&str], value: &str) -> String {
-    keys.iter()
-        .rev()
-        .fold(value.to_owned(), |inner, key| format!("{{{key}: {inner}}}"))
+    keys.iter().rev().fold(value.to_owned(), |inner, key| format!("{{{key}: {inner}}}"))
 }
 
 /// In the place of a value.
@@ -324,9 +305,7 @@ fn over(text: &str, node: &Node, value: &str) -> Result<Replaced, EditError> {
     let old = text.get(span.start..span.end).unwrap_or_default();
     let kept = old.trim_end();
     if kept.contains('\n') && kept.contains('#') {
-        return Err(EditError::new(
-            "comments stand inside; change it in the file",
-        ));
+        return Err(EditError::new("comments stand inside; change it in the file"));
     }
     Ok((span.start..span.start + kept.len(), value.to_owned()))
 }
@@ -334,9 +313,7 @@ fn over(text: &str, node: &Node, value: &str) -> Result<Replaced, EditError> {
 /// Behind a key with nothing behind it, or `~`.
 fn filling(text: &str, key: &Key, found: &Node, value: &str) -> Result<Replaced, EditError> {
     let behind = &text[key.place.span.end..];
-    let colon = behind
-        .find(':')
-        .ok_or_else(|| EditError::new("a key has no colon"))?;
+    let colon = behind.find(':').ok_or_else(|| EditError::new("a key has no colon"))?;
     let after = key.place.span.end + colon + 1;
     let span = found.place.span;
     if span.start > after && span.end > span.start {
@@ -360,28 +337,17 @@ fn adding(
     let written = format!("{}: {}", path[0], wrapped(&path[1..], value));
     if is_flow(text, node) {
         return Ok(match entries.last() {
-            Some((_, last)) => (
-                last.place.span.end..last.place.span.end,
-                format!(", {written}"),
-            ),
+            Some((_, last)) => (last.place.span.end..last.place.span.end, format!(", {written}")),
             None => (start + 1..start + 1, written),
         });
     }
-    let before = if depth == 0 {
-        predecessor(entries, path[0])
-    } else {
-        entries.last()
-    };
+    let before = if depth == 0 { predecessor(entries, path[0]) } else { entries.last() };
     let Some((key, last)) = before else {
         return Err(EditError::new("there are no keys to stand beside"));
     };
     let indent = column(text, start);
     let end = last.place.span.end.max(key.place.span.end);
-    let margin = if depth == 0 {
-        indent
-    } else {
-        indent.saturating_sub(1)
-    };
+    let margin = if depth == 0 { indent } else { indent.saturating_sub(1) };
     let at = end_of_block(text, end, margin);
     let mut new = format!("{}{written}\n", " ".repeat(indent));
     if depth == 0 && blank_between(text, entries) {
@@ -398,10 +364,7 @@ fn removal(text: &str, root: &Node, path: &[&str]) -> Result<std::ops::Range<usi
     }
     let name = path[path.len() - 1];
     let spans: Vec<(usize, usize)> = if let Some(items) = node.items() {
-        items
-            .iter()
-            .map(|item| (item.place.span.start, item.place.span.end))
-            .collect()
+        items.iter().map(|item| (item.place.span.start, item.place.span.end)).collect()
     } else {
         let entries = node.entries().unwrap_or_default();
         let span = |(key, value): &(Key, Node)| {
@@ -412,25 +375,16 @@ fn removal(text: &str, root: &Node, path: &[&str]) -> Result<std::ops::Range<usi
     };
     let at = match node.items() {
         Some(items) => position(items.iter().map(id_of), name),
-        None => node
-            .entries()
-            .unwrap_or_default()
-            .iter()
-            .position(|(key, _)| key.text == name),
+        None => node.entries().unwrap_or_default().iter().position(|(key, _)| key.text == name),
     };
     let at = at.ok_or_else(|| nowhere(name))?;
     let (start, end) = spans[at];
     if is_flow(text, node) {
-        return Ok(
-            match (
-                at.checked_sub(1).and_then(|i| spans.get(i)),
-                spans.get(at + 1),
-            ) {
-                (Some((_, before)), _) => *before..end,
-                (None, Some((next, _))) => start..*next,
-                (None, None) => start..end,
-            },
-        );
+        return Ok(match (at.checked_sub(1).and_then(|i| spans.get(i)), spans.get(at + 1)) {
+            (Some((_, before)), _) => *before..end,
+            (None, Some((next, _))) => start..*next,
+            (None, None) => start..end,
+        });
     }
     // Whole lines, from the dash or the key on.
     let first = match node.items() {

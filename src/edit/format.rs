@@ -44,11 +44,7 @@ pub fn format(text: &str) -> Result<String, EditError> {
     let Some(new) = canonical(&body) else {
         return Ok(text.to_owned());
     };
-    let new = if end == "\n" {
-        new
-    } else {
-        new.replace('\n', end)
-    };
+    let new = if end == "\n" { new } else { new.replace('\n', end) };
     Ok(format!("{mark}{new}"))
 }
 
@@ -67,13 +63,9 @@ fn canonical(text: &str) -> Option<String> {
 fn same_in_any_order(a: &Node, b: &Node) -> bool {
     match (&a.kind, &b.kind) {
         (Kind::Null, Kind::Null) => true,
-        (
-            Kind::Scalar { text, quoted },
-            Kind::Scalar {
-                text: other,
-                quoted: other_quoted,
-            },
-        ) => text == other && quoted == other_quoted,
+        (Kind::Scalar { text, quoted }, Kind::Scalar { text: other, quoted: other_quoted }) => {
+            text == other && quoted == other_quoted
+        }
         (Kind::Sequence(a), Kind::Sequence(b)) => {
             a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same_in_any_order(a, b))
         }

@@ -18,9 +18,7 @@ pub struct EditError {
 
 impl EditError {
     pub(super) fn new(message: impl Into<String>) -> Self {
-        Self {
-            message: message.into(),
-        }
+        Self { message: message.into() }
     }
 }
 
@@ -86,9 +84,7 @@ pub fn insert_record(text: &str, section: &str, record: &str) -> Result<String, 
     if good {
         return Ok(out);
     }
-    Err(EditError::new(format!(
-        "`{section}` is written in a form that a record can't be added to"
-    )))
+    Err(EditError::new(format!("`{section}` is written in a form that a record can't be added to")))
 }
 
 /// The line ending of a text.
@@ -141,11 +137,7 @@ pub(super) fn entry<'n, 'a>(node: &'n Node<'a>, name: &str) -> Option<&'n (Key<'
 
 /// The record below the keys that are not there yet, as flow.
 fn wrapped(path: &[&str], record: &str) -> String {
-    path.iter()
-        .rev()
-        .fold(format!("[{record}]"), |inner, name| {
-            format!("{{{name}: {inner}}}")
-        })
+    path.iter().rev().fold(format!("[{record}]"), |inner, name| format!("{{{name}: {inner}}}"))
 }
 
 /// The missing keys and the record below them, as a block.
@@ -165,9 +157,8 @@ fn nothing(
     rest: &[&str],
     record: &str,
 ) -> Result<Insertion, EditError> {
-    let colon = text[key.place.span.end..]
-        .find(':')
-        .ok_or_else(|| EditError::new("a key has no colon"))?;
+    let colon =
+        text[key.place.span.end..].find(':').ok_or_else(|| EditError::new("a key has no colon"))?;
     let after = key.place.span.end + colon + 1;
     let written = value.place.span;
     let flow = match rest {
@@ -178,46 +169,26 @@ fn nothing(
         }
     };
     if written.start > after && written.end > written.start {
-        return Ok(Insertion {
-            at: written.start,
-            over: written.end - written.start,
-            new: flow,
-        });
+        return Ok(Insertion { at: written.start, over: written.end - written.start, new: flow });
     }
-    Ok(Insertion {
-        at: after,
-        over: 0,
-        new: format!(" {flow}"),
-    })
+    Ok(Insertion { at: after, over: 0, new: format!(" {flow}") })
 }
 
 /// A list that is there.
 fn list(text: &str, value: &Node, items: &[Node], record: &str) -> Result<Insertion, EditError> {
     let flow = is_flow(text, value);
     let Some(last) = items.last() else {
-        return Ok(Insertion {
-            at: value.place.span.start + 1,
-            over: 0,
-            new: record.to_owned(),
-        });
+        return Ok(Insertion { at: value.place.span.start + 1, over: 0, new: record.to_owned() });
     };
     if flow {
-        return Ok(Insertion {
-            at: last.place.span.end,
-            over: 0,
-            new: format!(", {record}"),
-        });
+        return Ok(Insertion { at: last.place.span.end, over: 0, new: format!(", {record}") });
     }
     let Some(dash) = dash(text, value) else {
         return Err(EditError::new("the first entry of the list was not found"));
     };
     let indent = column(text, dash);
     let at = end_of_block(text, last.place.span.end, indent);
-    Ok(line_at(
-        text,
-        at,
-        &format!("{}- {record}\n", " ".repeat(indent)),
-    ))
+    Ok(line_at(text, at, &format!("{}- {record}\n", " ".repeat(indent))))
 }
 
 /// A key that is missing from `node`, with the keys below it.
@@ -240,17 +211,11 @@ fn missing(
             Some(_) => format!(", {inner}"),
             None => inner.to_owned(),
         };
-        let at = entries
-            .last()
-            .map_or(start + 1, |(_, value)| value.place.span.end);
+        let at = entries.last().map_or(start + 1, |(_, value)| value.place.span.end);
         return Ok(Insertion { at, over: 0, new });
     }
     let indent = column(text, start);
-    let before = if depth == 0 {
-        predecessor(entries, path[0])
-    } else {
-        entries.last()
-    };
+    let before = if depth == 0 { predecessor(entries, path[0]) } else { entries.last() };
     let Some((key, value)) = before else {
         return Err(EditError::new("the sketch has no section to stand behind"));
     };
@@ -259,11 +224,7 @@ fn missing(
     let at = end_of_block(text, end, indent.saturating_sub(1));
     let new = block(path, indent, record);
     let spaced = depth == 0 && blank_between(text, entries);
-    Ok(line_at(
-        text,
-        at,
-        &if spaced { format!("\n{new}") } else { new },
-    ))
+    Ok(line_at(text, at, &if spaced { format!("\n{new}") } else { new }))
 }
 
 /// The section that a new one stands behind: the last one that comes before it in the order of the format.
@@ -320,9 +281,7 @@ pub(super) fn column(text: &str, at: usize) -> usize {
 pub(super) fn end_of_block(text: &str, end: usize, indent: usize) -> usize {
     // The engine counts blank lines behind a block of text as part of it.
     let end = text[..end].trim_end_matches([' ', '\t', '\r', '\n']).len();
-    let mut at = text[end..]
-        .find('\n')
-        .map_or(text.len(), |line| end + line + 1);
+    let mut at = text[end..].find('\n').map_or(text.len(), |line| end + line + 1);
     let mut ahead = at;
     for line in text[at..].split_inclusive('\n') {
         ahead += line.len();
@@ -342,11 +301,7 @@ pub(super) fn line_at(text: &str, at: usize, lines: &str) -> Insertion {
     Insertion {
         at,
         over: 0,
-        new: if open {
-            format!("\n{}", lines.trim_end_matches('\n'))
-        } else {
-            lines.to_owned()
-        },
+        new: if open { format!("\n{}", lines.trim_end_matches('\n')) } else { lines.to_owned() },
     }
 }
 

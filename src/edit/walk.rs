@@ -70,9 +70,7 @@ pub fn set_walk(text: &str, legs: &[Leg]) -> Result<String, EditError> {
             return Err(counted.gone(text, items.len()));
         };
         if now != counted.number {
-            let written = counted
-                .written
-                .replace(&counted.number.to_string(), &now.to_string());
+            let written = counted.written.replace(&counted.number.to_string(), &now.to_string());
             let path: Vec<&str> = counted.path.iter().map(String::as_str).collect();
             put(&mut after, &path, Plain::Scalar(written.clone()))?;
             changes.push((counted.span, written));
@@ -174,9 +172,7 @@ fn rewritten(
         span.start..span.start + raw.trim_end().len()
     };
     let raw = |leg: &Leg| {
-        let stays = leg
-            .was
-            .filter(|was| items[was - 1].text() == Some(&leg.run));
+        let stays = leg.was.filter(|was| items[was - 1].text() == Some(&leg.run));
         stays.map_or_else(|| leg.run.clone(), |was| text[span(was - 1)].to_owned())
     };
     let last = items.len() - 1;
@@ -190,10 +186,7 @@ fn rewritten(
         let mut new = String::new();
         for (i, leg) in legs.iter().enumerate() {
             if i > 0 {
-                new += leg
-                    .was
-                    .filter(|was| *was > 1)
-                    .map_or(", ", |was| before(was - 1));
+                new += leg.was.filter(|was| *was > 1).map_or(", ", |was| before(was - 1));
             }
             new += &raw(leg);
         }
@@ -205,10 +198,7 @@ fn rewritten(
     let end = end_of_block(text, span(last).end, indent);
     let block = |i: usize| line(i)..if i < last { line(i + 1) } else { end };
     let gone = |i: &usize| !legs.iter().any(|leg| leg.was == Some(i + 1));
-    if (0..=last)
-        .filter(gone)
-        .any(|i| text[block(i)].contains('#'))
-    {
+    if (0..=last).filter(gone).any(|i| text[block(i)].contains('#')) {
         return Err(commented());
     }
     let mut new = String::new();

@@ -35,15 +35,12 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     let keys: Vec<&str> = open.iter().map(|(choice, _)| choice.example()).collect();
     let verb = if open.len() == 1 { "is" } else { "are" };
     out.push(
-        Diagnostic::warning(
-            "not-chosen",
-            format!("{} {verb} not chosen", what.join(", ")),
-        )
-        .at(named.span)
-        .hint(format!(
-            "write under coating: what the customer chose, such as {}",
-            keys.join(", ")
-        ))
-        .source("common practice: what is ordered in the wrong color is bought twice"),
+        Diagnostic::warning("not-chosen", format!("{} {verb} not chosen", what.join(", ")))
+            .at(named.span)
+            .hint(format!(
+                "write under coating: what the customer chose, such as {}",
+                keys.join(", ")
+            ))
+            .source("common practice: what is ordered in the wrong color is bought twice"),
     );
 }

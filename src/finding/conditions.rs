@@ -26,19 +26,11 @@ fn dew_point(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
         return;
     };
     let (limit, source) = match units {
-        Units::Us => (
-            SPREAD_US,
-            "UFC 3-190-06: at least 5 °F above the dew point, and rising",
-        ),
-        Units::Metric => (
-            SPREAD_METRIC,
-            "ISO 8502-4 practice: at least 3 °C above the dew point",
-        ),
+        Units::Us => (SPREAD_US, "UFC 3-190-06: at least 5 °F above the dew point, and rising"),
+        Units::Metric => (SPREAD_METRIC, "ISO 8502-4 practice: at least 3 °C above the dew point"),
     };
-    let (dew, gap) = (
-        write::temperature(dew, units),
-        write::temperature_difference(spread.abs(), units),
-    );
+    let (dew, gap) =
+        (write::temperature(dew, units), write::temperature_difference(spread.abs(), units));
     let wanted = write::temperature_difference(limit, units);
     let finding = if spread + GUARD >= limit {
         Diagnostic::note(

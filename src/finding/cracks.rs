@@ -36,16 +36,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             out.push(
                 Diagnostic::note(
                     "crack-not-in-job",
-                    format!(
-                        "{} lies outside the coated area: it is drawn, not counted",
-                        crack.id
-                    ),
+                    format!("{} lies outside the coated area: it is drawn, not counted", crack.id),
                 )
                 .item(&crack.id)
-                .many(
-                    "cracks lie outside the coated area: they are drawn, not counted",
-                    &crack.id,
-                )
+                .many("cracks lie outside the coated area: they are drawn, not counted", &crack.id)
                 .at(crack.span),
             );
         } else {
@@ -95,12 +89,7 @@ fn overlaps(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
         let joint = slab.joints.iter().find(|j| j.id == id).map(|j| j.span);
         let crack_span = || slab.cracks.iter().find(|c| c.id == id).map(|c| c.span);
         if let Some(span) = joint.or_else(crack_span) {
-            out.push(counted_once(
-                facts,
-                (&crack.id, crack.span),
-                length,
-                (id, span),
-            ));
+            out.push(counted_once(facts, (&crack.id, crack.span), length, (id, span)));
         }
     }
 }
@@ -149,10 +138,7 @@ fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {
         ),
         Movement::Unknown => (
             "crack-movement-unknown",
-            format!(
-                "nobody knows whether {} still moves: it may show again",
-                crack.id
-            ),
+            format!("nobody knows whether {} still moves: it may show again", crack.id),
             "cracks may still move, nobody knows: they may show again",
             "mark its ends and look again later, or put it among the exclusions",
         ),

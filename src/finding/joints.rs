@@ -41,16 +41,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             out.push(
                 Diagnostic::note(
                     "joint-not-in-job",
-                    format!(
-                        "{} lies outside the coated area: it is drawn, not counted",
-                        joint.id
-                    ),
+                    format!("{} lies outside the coated area: it is drawn, not counted", joint.id),
                 )
                 .item(&joint.id)
-                .many(
-                    "joints lie outside the coated area: they are drawn, not counted",
-                    &joint.id,
-                )
+                .many("joints lie outside the coated area: they are drawn, not counted", &joint.id)
                 .at(joint.span),
             );
         }
@@ -65,12 +59,7 @@ fn overlaps(facts: &Facts<'_>, joint: &Joint, out: &mut Vec<Diagnostic>) {
         let on = joint.on_top.iter().filter(|o| o.1 == other);
         let length = on.map(|o| o.0.length()).sum();
         let first = &facts.slab.joints[other];
-        out.push(counted_once(
-            facts,
-            (&joint.id, joint.span),
-            length,
-            (&first.id, first.span),
-        ));
+        out.push(counted_once(facts, (&joint.id, joint.span), length, (&first.id, first.span)));
     }
 }
 
@@ -88,10 +77,7 @@ pub(super) fn counted_once(
     )
     .item(id)
     .at(span)
-    .related(
-        Place::sketch(first_span),
-        format!("{first} runs here already"),
-    )
+    .related(Place::sketch(first_span), format!("{first} runs here already"))
     .hint("end one of them where the other starts, or leave one out")
 }
 
@@ -125,16 +111,10 @@ fn moving(joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
         out.push(
             Diagnostic::warning(
                 "isolation-filled",
-                format!(
-                    "isolation joint {} is to be filled: it moves, and it will show",
-                    joint.id
-                ),
+                format!("isolation joint {} is to be filled: it moves, and it will show", joint.id),
             )
             .item(&joint.id)
-            .many(
-                "isolation joints are to be filled: they move, and they will show",
-                &joint.id,
-            )
+            .many("isolation joints are to be filled: they move, and they will show", &joint.id)
             .at(joint.span)
             .hint("honor it, or have the customer sign that the crack will come back")
             .source("NRMCA CIP 6: isolation joints let slab and wall move apart (from memory)"),

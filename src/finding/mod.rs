@@ -54,13 +54,7 @@ pub fn findings(
     shop: &Shop,
     holds: &[Hold],
 ) -> Vec<Diagnostic> {
-    let facts = Facts {
-        sketch,
-        slab,
-        takeoff,
-        shop,
-        holds,
-    };
+    let facts = Facts { sketch, slab, takeoff, shop, holds };
     let mut out: Vec<Diagnostic> = holds.iter().flat_map(Hold::findings).collect();
     outline::rules(&facts, &mut out);
     panels::rules(&facts, &mut out);

@@ -50,10 +50,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     ),
                 )
                 .item(&panel.id)
-                .many(
-                    "panels are over 1.5 to 1, and such panels tend to crack across",
-                    &panel.id,
-                )
+                .many("panels are over 1.5 to 1, and such panels tend to crack across", &panel.id)
                 .at(span)
                 .hint("note cracks in it closely, and leave new ones out of the warranty")
                 .source("ACI 302.1R: length to width of panels at most 1.5"),
@@ -70,10 +67,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     facts.length(at.y)
                 ),
             )
-            .many(
-                "re-entrant corners have no joint that starts there",
-                corner.to_string(),
-            )
+            .many("re-entrant corners have no joint that starts there", corner.to_string())
             .at(facts.slab.outline.span)
             .hint("look there for a crack; a new one is likely and belongs among the exclusions")
             .source("ACI 302.1R: re-entrant corners crack unless a joint starts there"),
@@ -84,14 +78,8 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
 /// What bounds the slivers round a column: isolation joints, and what is kept out.
 fn beside_blockouts(slab: &Slab) -> BTreeSet<&str> {
     let isolation = |joint: &&Joint| joint.kind == JointKind::Isolation;
-    let joints = slab
-        .joints
-        .iter()
-        .filter(isolation)
-        .map(|joint| joint.id.as_str());
-    joints
-        .chain(slab.keep_outs.iter().map(|zone| zone.id.as_str()))
-        .collect()
+    let joints = slab.joints.iter().filter(isolation).map(|joint| joint.id.as_str());
+    joints.chain(slab.keep_outs.iter().map(|zone| zone.id.as_str())).collect()
 }
 
 /// Whether a panel is a sliver beside a column or a post, such as those in a diamond.
@@ -120,20 +108,15 @@ fn spacing(facts: &Facts<'_>, panel: &Panel) -> Option<Diagnostic> {
         ),
         None => match facts.units() {
             Units::Us => ("over 18 ft".to_owned(), "panels are longer than 18 ft"),
-            Units::Metric => (
-                format!("over {}", facts.length(LONGEST_SIDE)),
-                "panels are longer than 5.49 m",
-            ),
+            Units::Metric => {
+                (format!("over {}", facts.length(LONGEST_SIDE)), "panels are longer than 5.49 m")
+            }
         },
     };
     Some(
         Diagnostic::warning(
             "panel-spacing",
-            format!(
-                "panel {} is {} long, {of}",
-                panel.id,
-                facts.length(panel.length_m)
-            ),
+            format!("panel {} is {} long, {of}", panel.id, facts.length(panel.length_m)),
         )
         .item(&panel.id)
         .many(long, &panel.id)
@@ -149,15 +132,9 @@ fn re_entrant_corners(slab: &Slab) -> Vec<(usize, Point)> {
     let mut corners = Vec::new();
     for i in 0..count {
         let before = &walls[(i + count - 1) % count];
-        let (u, v): (Vec2, Vec2) = (
-            before.direction_at(before.length()),
-            walls[i].direction_at(0.0),
-        );
-        let turn = if slab.outline.counter_clockwise {
-            u.cross(v)
-        } else {
-            v.cross(u)
-        };
+        let (u, v): (Vec2, Vec2) =
+            (before.direction_at(before.length()), walls[i].direction_at(0.0));
+        let turn = if slab.outline.counter_clockwise { u.cross(v) } else { v.cross(u) };
         if turn > -RE_ENTRANT {
             continue;
         }

@@ -18,14 +18,8 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     if slab.risers.is_empty() {
         return;
     }
-    let joints = slab
-        .joints
-        .iter()
-        .map(|j| (&j.id, &j.path, &j.on_slab, j.span, true));
-    let cracks = slab
-        .cracks
-        .iter()
-        .map(|c| (&c.id, &c.path, &c.on_slab, c.span, false));
+    let joints = slab.joints.iter().map(|j| (&j.id, &j.path, &j.on_slab, j.span, true));
+    let cracks = slab.cracks.iter().map(|c| (&c.id, &c.path, &c.on_slab, c.span, false));
     let index = index(slab);
     for (id, path, on, span, is_joint) in joints.chain(cracks) {
         let found = crossings(slab, &index, path, on);
@@ -63,10 +57,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
         return;
     }
     for tier in &slab.tiers {
-        let high = slab
-            .risers
-            .iter()
-            .filter(|r| r.tier == tier.id && r.step_m > BEVELLED + GUARD);
+        let high = slab.risers.iter().filter(|r| r.tier == tier.id && r.step_m > BEVELLED + GUARD);
         let Some(step_m) = high.map(|r| r.step_m).max_by(f64::total_cmp) else {
             continue;
         };
@@ -93,11 +84,7 @@ fn index(slab: &Slab) -> Segments {
     let mut pieces = Vec::new();
     for (owner, riser) in slab.risers.iter().enumerate() {
         let points = riser.path.points();
-        pieces.extend(points.windows(2).map(|p| Owned {
-            a: p[0],
-            b: p[1],
-            owner,
-        }));
+        pieces.extend(points.windows(2).map(|p| Owned { a: p[0], b: p[1], owner }));
     }
     Segments::new(pieces)
 }

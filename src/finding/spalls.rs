@@ -17,16 +17,10 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             out.push(
                 Diagnostic::note(
                     "spall-not-in-job",
-                    format!(
-                        "{} lies outside the coated area: it is drawn, not counted",
-                        spall.id
-                    ),
+                    format!("{} lies outside the coated area: it is drawn, not counted", spall.id),
                 )
                 .item(&spall.id)
-                .many(
-                    "spalls lie outside the coated area: they are drawn, not counted",
-                    &spall.id,
-                )
+                .many("spalls lie outside the coated area: they are drawn, not counted", &spall.id)
                 .at(spall.span),
             );
             continue;

@@ -22,10 +22,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             continue;
         }
         let (limit, rule) = if step <= BEVELLED + GUARD {
-            (
-                VERTICAL,
-                "between 1/4 in and 1/2 in it is beveled not steeper than 1:2",
-            )
+            (VERTICAL, "between 1/4 in and 1/2 in it is beveled not steeper than 1:2")
         } else {
             (BEVELLED, "above 1/2 in it is a ramp")
         };

@@ -30,21 +30,15 @@ const fn called_for(kind: BlemishKind) -> (&'static str, &'static str, &'static 
             "grind it off until water drops soak in",
             "water-drop test, common practice",
         ),
-        BlemishKind::Paint => (
-            "paint or an old coating",
-            "untested it is not sanded, sawn or ground",
-            "UFC 3-190-06",
-        ),
-        BlemishKind::Adhesive => (
-            "adhesive",
-            "untested it is not sanded, sawn or ground",
-            "UFC 3-190-06",
-        ),
-        BlemishKind::Scaling => (
-            "scaling",
-            "grind to sound concrete; more may come off than shows",
-            "common practice",
-        ),
+        BlemishKind::Paint => {
+            ("paint or an old coating", "untested it is not sanded, sawn or ground", "UFC 3-190-06")
+        }
+        BlemishKind::Adhesive => {
+            ("adhesive", "untested it is not sanded, sawn or ground", "UFC 3-190-06")
+        }
+        BlemishKind::Scaling => {
+            ("scaling", "grind to sound concrete; more may come off than shows", "common practice")
+        }
         BlemishKind::Efflorescence => (
             "efflorescence",
             "water comes through here: test for moisture beside it",
@@ -138,17 +132,12 @@ fn levels(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     }
     for (row, flat) in facts.slab.level_rows.iter().zip(&report.rows) {
         let Some(ff) = flat.ff else { continue };
-        let fl = flat
-            .fl
-            .map_or(String::new(), |fl| format!(", FL {}", write::fixed(fl, 0)));
+        let fl = flat.fl.map_or(String::new(), |fl| format!(", FL {}", write::fixed(fl, 0)));
         out.push(
-            Diagnostic::note(
-                "flatness",
-                format!("this row reads FF {}{fl}", write::fixed(ff, 0)),
-            )
-            .at(row.span)
-            .hint("F-numbers say nothing about offsets at joints")
-            .source(crate::takeoff::flatness_method(facts.units())),
+            Diagnostic::note("flatness", format!("this row reads FF {}{fl}", write::fixed(ff, 0)))
+                .at(row.span)
+                .hint("F-numbers say nothing about offsets at joints")
+                .source(crate::takeoff::flatness_method(facts.units())),
         );
     }
 }

@@ -46,11 +46,7 @@ impl Piece {
     /// A piece without more ado.
     #[must_use]
     pub fn new(height: f64, group: Group) -> Self {
-        Self {
-            height,
-            group,
-            ..Self::default()
-        }
+        Self { height, group, ..Self::default() }
     }
 }
 
@@ -67,10 +63,7 @@ pub struct Block {
 
 impl From<Vec<Piece>> for Block {
     fn from(pieces: Vec<Piece>) -> Self {
-        Self {
-            pieces,
-            ..Self::default()
-        }
+        Self { pieces, ..Self::default() }
     }
 }
 
@@ -108,9 +101,7 @@ impl Block {
     #[must_use]
     pub fn chains(&self) -> Vec<usize> {
         let next = |&from: &usize| Some(self.chain_end(from));
-        std::iter::successors(Some(0), next)
-            .take_while(|&from| from < self.pieces.len())
-            .collect()
+        std::iter::successors(Some(0), next).take_while(|&from| from < self.pieces.len()).collect()
     }
 
     /// The first of these pieces that may be put off, with what is kept together with it.
@@ -181,10 +172,7 @@ impl Content for Once<'_> {
 #[must_use]
 pub fn once<'c>(contents: Vec<Box<dyn Content + 'c>>) -> Vec<Box<dyn Content + 'c>> {
     let wrapped = |content| -> Box<dyn Content + 'c> {
-        Box::new(Once {
-            content,
-            known: RefCell::default(),
-        })
+        Box::new(Once { content, known: RefCell::default() })
     };
     contents.into_iter().map(wrapped).collect()
 }
@@ -202,10 +190,7 @@ impl Column {
     /// An empty column.
     #[must_use]
     pub const fn new(area: Box2) -> Self {
-        Self {
-            area,
-            from: area.top,
-        }
+        Self { area, from: area.top }
     }
 }
 
@@ -275,10 +260,7 @@ fn fill_before(
                 cursor.broken = (width, block.pieces.len());
                 break;
             }
-            *cursor = Cursor {
-                content: cursor.content + 1,
-                ..Cursor::default()
-            };
+            *cursor = Cursor { content: cursor.content + 1, ..Cursor::default() };
         }
     }
     out

@@ -170,12 +170,7 @@ mod tests {
 
     /// A column of words and one of numbers, and words under both.
     fn grid() -> Grid {
-        let place = |left, width, side, down| Place {
-            left,
-            width,
-            side,
-            down,
-        };
+        let place = |left, width, side, down| Place { left, width, side, down };
         Grid {
             places: vec![
                 place(0.0, 30.0, Side::Left, 0),
@@ -187,12 +182,7 @@ mod tests {
         }
     }
 
-    const BAND: Band = Band {
-        air: (1.0, 1.0),
-        over: None,
-        under: None,
-        after: 0.5,
-    };
+    const BAND: Band = Band { air: (1.0, 1.0), over: None, under: None, after: 0.5 };
 
     #[test]
     fn a_row_is_as_high_as_its_longest_cell_with_the_words_under_it() {
@@ -238,24 +228,9 @@ mod tests {
     #[test]
     fn a_table_wider_than_its_room_shares_it_out() {
         let rows: [(&str, &[(f64, f64)], f64, &[f64]); 4] = [
-            (
-                "half of what is wanted",
-                &[(10.0, 30.0), (10.0, 10.0)],
-                30.0,
-                &[20.0, 10.0],
-            ),
-            (
-                "nothing but the words",
-                &[(10.0, 30.0), (10.0, 20.0)],
-                20.0,
-                &[10.0, 10.0],
-            ),
-            (
-                "not even those",
-                &[(30.0, 30.0), (10.0, 20.0)],
-                20.0,
-                &[15.0, 5.0],
-            ),
+            ("half of what is wanted", &[(10.0, 30.0), (10.0, 10.0)], 30.0, &[20.0, 10.0]),
+            ("nothing but the words", &[(10.0, 30.0), (10.0, 20.0)], 20.0, &[10.0, 10.0]),
+            ("not even those", &[(30.0, 30.0), (10.0, 20.0)], 20.0, &[15.0, 5.0]),
             ("nothing to share", &[(0.0, 0.0)], 20.0, &[0.0]),
         ];
         for (name, measured, room, wanted) in rows {

@@ -7,11 +7,7 @@ struct Rows(usize);
 impl Content for Rows {
     fn lay(&self, _: f64) -> Block {
         let piece = Piece::new(10.0, Group::default());
-        Block {
-            title: "ROWS".into(),
-            pieces: vec![piece; self.0],
-            whole: false,
-        }
+        Block { title: "ROWS".into(), pieces: vec![piece; self.0], whole: false }
     }
 }
 
@@ -56,19 +52,12 @@ fn a_piece_taller_than_every_column_does_not_stop_the_flow() {
     impl Content for Tall {
         fn lay(&self, _: f64) -> Block {
             let piece = Piece::new(100.0, Group::default());
-            Block {
-                pieces: vec![piece],
-                ..Block::default()
-            }
+            Block { pieces: vec![piece], ..Block::default() }
         }
     }
     let contents: Vec<Box<dyn Content>> = vec![Box::new(Tall)];
     let mut cursor = Cursor::default();
-    let drawn = fill(
-        &contents,
-        &mut cursor,
-        &mut [Column::new(Box2::new(0.0, 0.0, 80.0, 37.0))],
-    );
+    let drawn = fill(&contents, &mut cursor, &mut [Column::new(Box2::new(0.0, 0.0, 80.0, 37.0))]);
     assert_eq!((drawn.len(), cursor.content), (1, 1));
 }
 
@@ -85,9 +74,7 @@ fn texts(group: &Group, out: &mut Vec<String>) {
 
 #[test]
 fn a_long_note_goes_on_in_the_next_column_and_loses_no_word() {
-    let sentences: String = (0..60)
-        .map(|i| format!("Sentence {i} of a note. "))
-        .collect();
+    let sentences: String = (0..60).map(|i| format!("Sentence {i} of a note. ")).collect();
     let no_stop: String = (0..300).map(|i| format!("word{i} ")).collect();
     for note in [sentences, no_stop] {
         let notes = Notes {
@@ -175,11 +162,7 @@ fn block(title: &str, pieces: &str) -> Block {
             ..named(&word[..1], height.parse().unwrap())
         }
     };
-    Block {
-        title: title.into(),
-        pieces: pieces.split(' ').map(piece).collect(),
-        whole: false,
-    }
+    Block { title: title.into(), pieces: pieces.split(' ').map(piece).collect(), whole: false }
 }
 
 /// Where the pieces stand: columns of these heights on the first page and on each of the others, `|` between columns, `||` between pages.
@@ -208,24 +191,9 @@ fn pieces_stand_where_they_belong() {
     let same = |h: f64| (vec![h], vec![h]);
     let rows = [
         ("one below the other", "a10 b10 c10", same(25.0), "a b || c"),
-        (
-            "rows go on under their head",
-            "a10^ b10^ c10^",
-            same(25.0),
-            "H a b || H c",
-        ),
-        (
-            "a head takes room, too",
-            "a10^ b10^",
-            same(24.0),
-            "H a || H b",
-        ),
-        (
-            "no space above at the top of a column",
-            "a10_ b10_ c10_",
-            same(24.0),
-            "a b || c",
-        ),
+        ("rows go on under their head", "a10^ b10^ c10^", same(25.0), "H a b || H c"),
+        ("a head takes room, too", "a10^ b10^", same(24.0), "H a || H b"),
+        ("no space above at the top of a column", "a10_ b10_ c10_", same(24.0), "a b || c"),
         ("kept with the next", "a10 b10+ c10", same(25.0), "a || b c"),
         (
             "more than a column holds is broken where it must be",
@@ -233,50 +201,15 @@ fn pieces_stand_where_they_belong() {
             same(25.0),
             "a || b c || d",
         ),
-        (
-            "taller than every column",
-            "a10 b40 c10",
-            same(25.0),
-            "a || b || c",
-        ),
-        (
-            "too tall for this page",
-            "a10 b40 c10",
-            (vec![25.0], vec![50.0]),
-            "a || b c",
-        ),
-        (
-            "too tall for this column",
-            "b40 c10",
-            (vec![25.0, 50.0], vec![25.0]),
-            "b c",
-        ),
+        ("taller than every column", "a10 b40 c10", same(25.0), "a || b || c"),
+        ("too tall for this page", "a10 b40 c10", (vec![25.0], vec![50.0]), "a || b c"),
+        ("too tall for this column", "b40 c10", (vec![25.0, 50.0], vec![25.0]), "b c"),
         ("a page to itself", "a10", (vec![], vec![25.0]), " || a"),
-        (
-            "put off, the text goes on",
-            "a20 f10~ b5 c10",
-            same(25.0),
-            "a b || f c",
-        ),
-        (
-            "put off in order",
-            "a20 f10~ g5~ b5 c10",
-            same(25.0),
-            "a b || f g c",
-        ),
-        (
-            "put off with its caption",
-            "a20 f10~+ g5 b5 c10",
-            same(25.0),
-            "a b || f g c",
-        ),
+        ("put off, the text goes on", "a20 f10~ b5 c10", same(25.0), "a b || f c"),
+        ("put off in order", "a20 f10~ g5~ b5 c10", same(25.0), "a b || f g c"),
+        ("put off with its caption", "a20 f10~+ g5 b5 c10", same(25.0), "a b || f g c"),
         ("nothing after it", "a20 f10~", same(25.0), "a || f"),
-        (
-            "put off and taller than a column",
-            "a20 f30~ b5 c5",
-            same(25.0),
-            "a b || f || c",
-        ),
+        ("put off and taller than a column", "a20 f30~ b5 c5", same(25.0), "a b || f || c"),
     ];
     for (name, pieces, (first, next), wanted) in rows {
         assert_eq!(placed(block("", pieces), &first, &next), wanted, "{name}");
@@ -288,25 +221,15 @@ fn a_block_keeps_its_title_with_two_rows_and_says_where_it_goes_on() {
     let rows = [
         ("all of it", "a10 b10", "T a b"),
         ("goes on", "a10 b10 c10", "T a b || T, CONTINUED c"),
-        (
-            "with the head of its rows",
-            "a5^ b10^ c10^",
-            "T H a b || T, CONTINUED H c",
-        ),
+        ("with the head of its rows", "a5^ b10^ c10^", "T H a b || T, CONTINUED H c"),
     ];
     for (name, pieces, wanted) in rows {
-        assert_eq!(
-            placed(block("T", pieces), &[26.0], &[26.0]),
-            wanted,
-            "{name}"
-        );
+        assert_eq!(placed(block("T", pieces), &[26.0], &[26.0]), wanted, "{name}");
     }
     // Behind another block there is room for one row: it waits for the second, but not where there are but two.
     for (pieces, wanted) in [("a5 b10 c5", "T a b c"), ("a5 b10", "T a | T, CONTINUED b")] {
-        let contents: Vec<Box<dyn Content>> = vec![
-            Box::new(Rc::new(block("", "x10"))),
-            Box::new(Rc::new(block("T", pieces))),
-        ];
+        let contents: Vec<Box<dyn Content>> =
+            vec![Box::new(Rc::new(block("", "x10"))), Box::new(Rc::new(block("T", pieces)))];
         let columns = [0.0, 100.0].map(|x| Column::new(Box2::new(x, 0.0, x + 90.0, 26.0)));
         let drawn = fill(&contents, &mut Cursor::default(), &mut columns.clone());
         let mut said = Vec::new();

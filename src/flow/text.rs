@@ -32,20 +32,14 @@ impl Text {
     /// The same with more in regular weight.
     #[must_use]
     pub fn then(mut self, text: impl Into<String>) -> Self {
-        self.0.push(Run {
-            text: text.into(),
-            strong: false,
-        });
+        self.0.push(Run { text: text.into(), strong: false });
         self
     }
 
     /// Text in semibold.
     #[must_use]
     pub fn strong(text: impl Into<String>) -> Self {
-        Self(vec![Run {
-            text: text.into(),
-            strong: true,
-        }])
+        Self(vec![Run { text: text.into(), strong: true }])
     }
 
     /// Text of one weight.
@@ -73,10 +67,7 @@ impl Text {
 
 impl<T: Into<String>> From<T> for Text {
     fn from(text: T) -> Self {
-        Self(vec![Run {
-            text: text.into(),
-            strong: false,
-        }])
+        Self(vec![Run { text: text.into(), strong: false }])
     }
 }
 
@@ -95,11 +86,7 @@ impl Setting {
     /// Text of this size and leading, mm.
     #[must_use]
     pub const fn new(size: f64, leading: f64) -> Self {
-        Self {
-            size,
-            leading,
-            apart: None,
-        }
+        Self { size, leading, apart: None }
     }
 
     /// Air above and below the capitals of a line, mm: its height is shared out.

@@ -43,11 +43,7 @@ pub fn is_clean(text: &str) -> bool {
 #[must_use]
 pub fn clean(text: &str) -> Cleaned<'_> {
     if is_clean(text) {
-        return Cleaned {
-            text: Cow::Borrowed(text),
-            missing: Vec::new(),
-            dropped: false,
-        };
+        return Cleaned { text: Cow::Borrowed(text), missing: Vec::new(), dropped: false };
     }
     let mut out = String::with_capacity(text.len());
     let mut missing = Vec::new();
@@ -71,19 +67,12 @@ pub fn clean(text: &str) -> Cleaned<'_> {
     while out.ends_with(' ') {
         out.pop();
     }
-    Cleaned {
-        text: Cow::Owned(out),
-        missing,
-        dropped,
-    }
+    Cleaned { text: Cow::Owned(out), missing, dropped }
 }
 
 /// White space that SVG would collapse, and line ends. The no-break spaces stay.
 fn is_blank(c: char) -> bool {
-    matches!(
-        c,
-        ' ' | '\t' | '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}'
-    )
+    matches!(c, ' ' | '\t' | '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}')
 }
 
 /// Characters without a mark of their own: controls, direction marks, joiners, byte-order marks, noncharacters.

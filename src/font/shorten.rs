@@ -14,10 +14,7 @@ pub fn shorten(text: &str, width: f64, size: f64, weight: Weight) -> String {
     let cut = |end: usize| format!("{}…", cleaned[..end].trim_end());
     // Width grows with every character, so the cut can be found by halving.
     let fitting = ends.partition_point(|&end| text_width(&cut(end), size, weight) <= width);
-    fitting
-        .checked_sub(1)
-        .and_then(|last| ends.get(last))
-        .map_or_else(String::new, |&end| cut(end))
+    fitting.checked_sub(1).and_then(|last| ends.get(last)).map_or_else(String::new, |&end| cut(end))
 }
 
 #[cfg(test)]

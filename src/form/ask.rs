@@ -8,9 +8,7 @@ use crate::yaml::{Node, excerpt};
 
 /// Whether a length has no unit. Fractions of one character are numbers too.
 pub(super) fn is_bare(written: &str) -> bool {
-    written
-        .chars()
-        .all(|c| c.is_numeric() || " -–‑./⁄".contains(c))
+    written.chars().all(|c| c.is_numeric() || " -–‑./⁄".contains(c))
 }
 
 impl Reader<'_> {
@@ -28,18 +26,10 @@ impl Reader<'_> {
         let why = match rule.usual {
             _ if fraction => "metric lengths are seldom written as a fraction".to_owned(),
             Some(usual) if little => {
-                format!(
-                    "{} is seldom under {}",
-                    usual.of,
-                    about(usual.least, rule, units)
-                )
+                format!("{} is seldom under {}", usual.of, about(usual.least, rule, units))
             }
             Some(usual) if much.is_some() => {
-                format!(
-                    "{} is seldom over {}",
-                    usual.of,
-                    about(usual.most, rule, units)
-                )
+                format!("{} is seldom over {}", usual.of, about(usual.most, rule, units))
             }
             _ => return,
         };
@@ -66,11 +56,7 @@ impl Reader<'_> {
             (false, Units::Us) => write::small(m, units),
             (_, Units::Metric) => as_it_is.clone(),
         };
-        let message = format!(
-            "{} `{}` is read as {read}, and {why}",
-            rule.name,
-            excerpt(written)
-        );
+        let message = format!("{} `{}` is read as {read}, and {why}", rule.name, excerpt(written));
         let fault = Diagnostic::warning("bare-number", message)
             .place(node.place)
             .hint(format!("write {other}{as_it_is} if it is so"))

@@ -18,9 +18,7 @@ pub(crate) struct Fields<'n, 'a> {
 impl<'n, 'a> Fields<'n, 'a> {
     /// The value of a key. A key with nothing behind it counts as left out, as on a blank form.
     pub fn get(&self, key: &str) -> Option<&'n Node<'a>> {
-        self.entry(key)
-            .map(|(_, value)| value)
-            .filter(|value| !value.is_null())
+        self.entry(key).map(|(_, value)| value).filter(|value| !value.is_null())
     }
 
     /// A key that is there, with its value, which may be nothing.
@@ -45,9 +43,7 @@ impl Reader<'_> {
         #[cfg(test)]
         super::heard::record(what, known);
         let Some(entries) = node.entries() else {
-            let glued = node
-                .text()
-                .filter(|text| !text.contains(' ') && text.contains(':'));
+            let glued = node.text().filter(|text| !text.contains(' ') && text.contains(':'));
             let hint = match glued {
                 Some(_) => "put a space after the colon: `key: value`".to_owned(),
                 None => format!("it has the keys {}", list_of(known)),
@@ -60,11 +56,7 @@ impl Reader<'_> {
                 self.unknown_key(key, node.place.span.start, what, known);
             }
         }
-        Some(Fields {
-            entries,
-            what,
-            place: node.place,
-        })
+        Some(Fields { entries, what, place: node.place })
     }
 
     fn unknown_key(&mut self, key: &Key, record: usize, what: &str, known: &[&str]) {
@@ -123,21 +115,14 @@ impl Reader<'_> {
     /// Whether one of these keys is there under a misspelt name.
     pub fn has_misspelt(&self, fields: &Fields, keys: &[&str]) -> bool {
         let record = fields.place.span.start;
-        keys.iter()
-            .any(|key| self.misspelt.contains(&(record, (*key).to_owned())))
+        keys.iter().any(|key| self.misspelt.contains(&(record, (*key).to_owned())))
     }
 
     /// The first line of a place that may run over several.
     pub fn first_line(&self, place: Place) -> Place {
         let Span { start, end } = place.span;
         let line = self.after(start).find('\n').unwrap_or(usize::MAX);
-        Place {
-            file: place.file,
-            span: Span {
-                start,
-                end: end.min(start.saturating_add(line)),
-            },
-        }
+        Place { file: place.file, span: Span { start, end: end.min(start.saturating_add(line)) } }
     }
 }
 

@@ -31,14 +31,7 @@ mod tests {
 
     #[test]
     fn slips() {
-        let keys = [
-            "width",
-            "widths",
-            "depth",
-            "strip_depth",
-            "wander",
-            "treatment",
-        ];
+        let keys = ["width", "widths", "depth", "strip_depth", "wander", "treatment"];
         let rows = [
             ("widht", Some("width")),
             ("Width", Some("width")),
@@ -52,9 +45,6 @@ mod tests {
             assert_eq!(nearest(given, keys), wanted, "{given}");
         }
         assert_eq!(nearest("honour", ["fill", "honor", "leave"]), Some("honor"));
-        assert_eq!(
-            nearest("curing compound", ["curing-compound"]),
-            Some("curing-compound")
-        );
+        assert_eq!(nearest("curing compound", ["curing-compound"]), Some("curing-compound"));
     }
 }

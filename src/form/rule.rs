@@ -43,24 +43,12 @@ pub(crate) struct Usual {
 impl Rule {
     /// A length on the plan.
     pub const fn plan(name: &'static str, sign: Sign, most: Length) -> Self {
-        Self {
-            name,
-            plan: true,
-            sign,
-            most,
-            usual: None,
-        }
+        Self { name, plan: true, sign, most, usual: None }
     }
 
     /// A width, depth, step, thickness or height.
     pub const fn small(name: &'static str, sign: Sign, most: Length) -> Self {
-        Self {
-            name,
-            plan: false,
-            sign,
-            most,
-            usual: None,
-        }
+        Self { name, plan: false, sign, most, usual: None }
     }
 
     /// The same rule, asking about what is seldom.
@@ -76,10 +64,6 @@ impl Rule {
 
     /// What a bare number means.
     pub const fn bare(&self, units: Units) -> Bare {
-        if self.plan {
-            Bare::Plan(units)
-        } else {
-            Bare::Small(units)
-        }
+        if self.plan { Bare::Plan(units) } else { Bare::Small(units) }
     }
 }

@@ -42,16 +42,10 @@ impl Reader<'_> {
             return None;
         };
         match read(text) {
-            Ok(value) => Some(At {
-                value,
-                span: node.place.span,
-            }),
+            Ok(value) => Some(At { value, span: node.place.span }),
             Err(error) => {
-                let message = format!(
-                    "{what} `{}` is not {wanted}: {}",
-                    excerpt(text),
-                    error.problem
-                );
+                let message =
+                    format!("{what} `{}` is not {wanted}: {}", excerpt(text), error.problem);
                 self.error("unreadable", node.place, message, &error.hint);
                 None
             }
@@ -74,12 +68,7 @@ impl Reader<'_> {
         let metres = length.m();
         if metres < 0.0 && rule.sign != Sign::Any {
             let hint = "only coordinates and heights can be negative";
-            self.error(
-                "negative",
-                node.place,
-                format!("{name} `{written}` is negative"),
-                hint,
-            );
+            self.error("negative", node.place, format!("{name} `{written}` is negative"), hint);
             return None;
         }
         if metres == 0.0 && rule.sign == Sign::Positive {
@@ -110,10 +99,7 @@ impl Reader<'_> {
             (false, Units::Us) => "inches",
             (false, Units::Metric) => "millimetres",
         };
-        let message = format!(
-            "{} `{written}` is beyond belief: more than {most}",
-            rule.name
-        );
+        let message = format!("{} `{written}` is beyond belief: more than {most}", rule.name);
         let hint = if is_bare(written) {
             format!("a number without a unit means {bare} here")
         } else {
@@ -126,10 +112,7 @@ impl Reader<'_> {
     pub fn word<T: Copy>(&mut self, node: &Node, what: &str, words: &[(&str, T)]) -> Option<At<T>> {
         let text = node.text();
         if let Some((_, value)) = words.iter().find(|(word, _)| Some(*word) == text) {
-            return Some(At {
-                value: *value,
-                span: node.place.span,
-            });
+            return Some(At { value: *value, span: node.place.span });
         }
         let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
         let hint = format!("write one of {}", list_of(&known));
@@ -139,9 +122,7 @@ impl Reader<'_> {
             Some(word) => format!("did you mean `{word}`? Known are {}", list_of(&known)),
             None => hint,
         };
-        let fault = Diagnostic::error("unknown-value", message)
-            .place(node.place)
-            .hint(hint);
+        let fault = Diagnostic::error("unknown-value", message).place(node.place).hint(hint);
         self.note(fault);
         None
     }
@@ -175,10 +156,7 @@ impl Reader<'_> {
                 if !quoted {
                     self.warn_lost(node.place.span.end, node.place.file, &what);
                 }
-                Some(At {
-                    value: text.trim().to_owned(),
-                    span: node.place.span,
-                })
+                Some(At { value: text.trim().to_owned(), span: node.place.span })
             }
             _ => {
                 let hint = "put a text that has brackets or colons in it into quotation marks";
@@ -199,25 +177,15 @@ impl Reader<'_> {
         let Some(comment) = line.get(blank..).and_then(|rest| rest.strip_prefix('#')) else {
             return;
         };
-        let numbered = comment
-            .trim_start()
-            .starts_with(|c: char| c.is_ascii_digit());
+        let numbered = comment.trim_start().starts_with(|c: char| c.is_ascii_digit());
         if blank == 0 || comment.is_empty() || (comment.starts_with(' ') && !numbered) {
             return;
         }
         let start =
             end + (self.after(end).len() - self.after(end).trim_start_matches([':', ' ']).len());
-        let place = Place {
-            file,
-            span: Span {
-                start,
-                end: start + 1 + comment.trim_end().len(),
-            },
-        };
-        let message = format!(
-            "{what} ends before `#{}`, which is read as a comment",
-            excerpt(comment)
-        );
+        let place = Place { file, span: Span { start, end: start + 1 + comment.trim_end().len() } };
+        let message =
+            format!("{what} ends before `#{}`, which is read as a comment", excerpt(comment));
         let fault = Diagnostic::warning("lost-text", message)
             .place(place)
             .label("not part of the text")
@@ -246,10 +214,7 @@ impl Reader<'_> {
         self.between(node, what, share, (0.0, 1.0), limits)?;
         if share > 0.0 && share < usual {
             let written = excerpt(node.text().unwrap_or_default());
-            let message = format!(
-                "{what} `{written}` is seldom under {}",
-                write::percent(usual)
-            );
+            let message = format!("{what} `{written}` is seldom under {}", write::percent(usual));
             let hint = if share < 0.01 {
                 let (meant, of_one) = (share * 1e4, share * 100.0);
                 let [meant, of_one] = [meant, of_one].map(|v| write::trimmed(v, 4));
@@ -273,10 +238,8 @@ impl Reader<'_> {
         let units = self.units;
         let read = |text: &str| read::temperature(text, units);
         let found = self.quantity(node, what, "a temperature", read)?;
-        let limits = (
-            write::temperature(BELIEVED_C.0, units),
-            write::temperature(BELIEVED_C.1, units),
-        );
+        let limits =
+            (write::temperature(BELIEVED_C.0, units), write::temperature(BELIEVED_C.1, units));
         self.between(node, what, found.value.c(), BELIEVED_C, limits)?;
         Some(found)
     }

@@ -32,9 +32,7 @@ impl Boxes {
     /// The rectangles that hold a point, in the order of the list.
     #[must_use]
     pub fn at(&self, p: Point) -> Vec<usize> {
-        let there = self
-            .0
-            .locate_in_envelope_intersecting(&AABB::from_point([p.x, p.y]));
+        let there = self.0.locate_in_envelope_intersecting(&AABB::from_point([p.x, p.y]));
         let mut found: Vec<usize> = there.map(|owned| owned.owner).collect();
         found.sort_unstable();
         found

@@ -68,9 +68,7 @@ impl Grid {
         }
         let columns = (parts * up / across).sqrt().clamp(1.0, parts);
         let width = ((w as f64 / columns).ceil() as i64).max(SMALLEST).min(w);
-        let height = ((h as f64 * columns / parts).ceil() as i64)
-            .max(SMALLEST)
-            .min(h);
+        let height = ((h as f64 * columns / parts).ceil() as i64).max(SMALLEST).min(h);
         let count = |whole: i64, part: i64| (whole + part - 1) / part;
         Grid {
             x0: frame.x0,
@@ -97,12 +95,7 @@ impl Grid {
     fn frame(&self, part: usize) -> Frame {
         let (row, column) = (part as i64 / self.columns, part as i64 % self.columns);
         let (x0, y0) = (self.x0 + column * self.width, self.y0 + row * self.height);
-        Frame {
-            x0,
-            y0,
-            x1: x0 + self.width,
-            y1: y0 + self.height,
-        }
+        Frame { x0, y0, x1: x0 + self.width, y1: y0 + self.height }
     }
 
     fn part_of(&self, p: Site) -> Option<usize> {
@@ -113,14 +106,7 @@ impl Grid {
 
     /// Calls `visit` with every part that the span, thickened by the margin, can touch.
     fn rasterise(&self, span: &Span, mut visit: impl FnMut(usize)) {
-        let s = if span.a.x <= span.b.x {
-            *span
-        } else {
-            Span {
-                a: span.b,
-                b: span.a,
-            }
-        };
+        let s = if span.a.x <= span.b.x { *span } else { Span { a: span.b, b: span.a } };
         let first = self.column(s.a.x - MARGIN).max(0);
         let last = self.column(s.b.x + MARGIN).min(self.columns - 1);
         let (dx, dy) = (s.dx() as f64, s.dy() as f64);
@@ -128,11 +114,7 @@ impl Grid {
             let left = self.x0 + column * self.width - MARGIN;
             let right = left + self.width + 2 * MARGIN;
             let height_at = |x: i64| {
-                let t = if dx > 0.0 {
-                    ((x - s.a.x) as f64 / dx).clamp(0.0, 1.0)
-                } else {
-                    0.0
-                };
+                let t = if dx > 0.0 { ((x - s.a.x) as f64 / dx).clamp(0.0, 1.0) } else { 0.0 };
                 s.a.y as f64 + t * dy
             };
             let (enter, leave) = if dx > 0.0 {
@@ -141,9 +123,7 @@ impl Grid {
                 (s.a.y as f64, s.b.y as f64)
             };
             let low = self.row(enter.min(leave).floor() as i64 - MARGIN).max(0);
-            let high = self
-                .row(enter.max(leave).ceil() as i64 + MARGIN)
-                .min(self.rows - 1);
+            let high = self.row(enter.max(leave).ceil() as i64 + MARGIN).min(self.rows - 1);
             for row in low..=high {
                 visit((row * self.columns + column) as usize);
             }
@@ -205,18 +185,10 @@ impl Cells {
     /// Sorts the spans into boxes.
     pub fn new(spans: &[Span]) -> Cells {
         let frame = Frame::around(spans);
-        let mut built = Cells {
-            frame,
-            cells: vec![Cell::Leaf { first: 0, last: 0 }],
-            entries: Vec::new(),
-        };
+        let mut built =
+            Cells { frame, cells: vec![Cell::Leaf { first: 0, last: 0 }], entries: Vec::new() };
         let members = (0..u32::try_from(spans.len()).unwrap_or(u32::MAX)).collect();
-        let mut pending = vec![Pending {
-            cell: 0,
-            frame,
-            members,
-            patience: PATIENCE,
-        }];
+        let mut pending = vec![Pending { cell: 0, frame, members, patience: PATIENCE }];
         while let Some(next) = pending.pop() {
             built.place(spans, next, &mut pending);
         }
@@ -229,12 +201,8 @@ impl Cells {
             return;
         };
         let first = self.cells.len();
-        self.cells[at.cell] = Cell::Cut {
-            grid: cut.grid,
-            first: first as u32,
-        };
-        self.cells
-            .resize(first + cut.grid.parts(), Cell::Leaf { first: 0, last: 0 });
+        self.cells[at.cell] = Cell::Cut { grid: cut.grid, first: first as u32 };
+        self.cells.resize(first + cut.grid.parts(), Cell::Leaf { first: 0, last: 0 });
         for (part, range) in cut.starts.windows(2).enumerate() {
             let members = &cut.members[range[0] as usize..range[1] as usize];
             if members.len() > CROWD {
@@ -254,10 +222,7 @@ impl Cells {
     fn keep(&mut self, cell: usize, members: &[u32]) {
         let first = self.entries.len() as u32;
         self.entries.extend_from_slice(members);
-        self.cells[cell] = Cell::Leaf {
-            first,
-            last: self.entries.len() as u32,
-        };
+        self.cells[cell] = Cell::Leaf { first, last: self.entries.len() as u32 };
     }
 
     /// The members of each part, or `None` when the box is better left whole.
@@ -272,19 +237,14 @@ impl Cells {
         }
         let mut found: Vec<(u32, u32)> = Vec::with_capacity(2 * at.members.len());
         for member in &at.members {
-            grid.rasterise(spans.get(*member as usize)?, |part| {
-                found.push((part as u32, *member))
-            });
+            grid.rasterise(spans.get(*member as usize)?, |part| found.push((part as u32, *member)));
             if self.entries.len() + found.len() > MOST_ENTRIES {
                 return None;
             }
         }
         let (starts, members) = sorted_by_key(grid.parts(), &found);
         let square = |n: f64| n * n;
-        let comparisons: f64 = starts
-            .windows(2)
-            .map(|w| square(f64::from(w[1] - w[0])))
-            .sum();
+        let comparisons: f64 = starts.windows(2).map(|w| square(f64::from(w[1] - w[0]))).sum();
         let helps = comparisons < 0.5 * square(at.members.len() as f64);
         Some(Cut {
             grid,
@@ -297,9 +257,7 @@ impl Cells {
     /// Every box that holds spans, with the numbers of the spans near it.
     pub fn leaves(&self) -> Vec<(Frame, &[u32])> {
         let mut found = Vec::new();
-        self.visit(0, self.frame, self.frame, &mut |frame, members| {
-            found.push((frame, members))
-        });
+        self.visit(0, self.frame, self.frame, &mut |frame, members| found.push((frame, members)));
         found
     }
 
@@ -334,16 +292,10 @@ impl Cells {
 
     /// The numbers of all spans that may come within `reach` units of `p` in x and in y, sorted, each once.
     pub fn near(&self, p: Site, reach: i64) -> Vec<u32> {
-        let window = Frame {
-            x0: p.x - reach,
-            y0: p.y - reach,
-            x1: p.x + reach + 1,
-            y1: p.y + reach + 1,
-        };
+        let window =
+            Frame { x0: p.x - reach, y0: p.y - reach, x1: p.x + reach + 1, y1: p.y + reach + 1 };
         let mut found = Vec::new();
-        self.visit(0, self.frame, window, &mut |_, members| {
-            found.extend_from_slice(members)
-        });
+        self.visit(0, self.frame, window, &mut |_, members| found.extend_from_slice(members));
         found.sort_unstable();
         found.dedup();
         found

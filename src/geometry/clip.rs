@@ -30,19 +30,12 @@ impl Clipper {
             for ring in std::iter::once(&outer).chain(&holes) {
                 for i in 0..ring.len() {
                     let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
-                    edges.push(Owned {
-                        a,
-                        b,
-                        owner: edges.len(),
-                    });
+                    edges.push(Owned { a, b, owner: edges.len() });
                 }
             }
         }
         let pairs: Vec<_> = edges.iter().map(|e| (e.a, e.b)).collect();
-        Self {
-            edges: Segments::new(edges),
-            stripes: Stripes::new(&pairs),
-        }
+        Self { edges: Segments::new(edges), stripes: Stripes::new(&pairs) }
     }
 
     /// Whether a point lies in the region or on its boundary.
@@ -77,16 +70,8 @@ impl Clipper {
             let here = &meets[meets.partition_point(|m| *m < lo)..];
             let here = &here[..here.partition_point(|m| *m <= hi)];
             let middle = (lo + hi) / 2.0;
-            let start = if gaps[k] {
-                lo
-            } else {
-                here.first().copied().unwrap_or(middle)
-            };
-            let end = if gaps[k + 1] {
-                hi
-            } else {
-                here.last().copied().unwrap_or(middle)
-            };
+            let start = if gaps[k] { lo } else { here.first().copied().unwrap_or(middle) };
+            let end = if gaps[k + 1] { hi } else { here.last().copied().unwrap_or(middle) };
             pieces.push((start, end));
             from = hi;
         }
@@ -130,16 +115,10 @@ fn station(pair: &[Vertex], share: f64) -> f64 {
 
 /// The point at a station of a flattened path.
 fn point(path: &[Vertex], station: f64) -> Point {
-    let next = path
-        .partition_point(|v| v.station <= station)
-        .clamp(1, path.len() - 1);
+    let next = path.partition_point(|v| v.station <= station).clamp(1, path.len() - 1);
     let (a, b) = (path[next - 1], path[next]);
     let run = b.station - a.station;
-    let share = if run > 0.0 {
-        (station - a.station) / run
-    } else {
-        0.0
-    };
+    let share = if run > 0.0 { (station - a.station) / run } else { 0.0 };
     a.point.lerp(b.point, share)
 }
 
@@ -221,11 +200,7 @@ pub fn on_top(
             if let Some((lo, hi)) = within_strip(a, b, edge.a, v / length, length, reach) {
                 let (from, to) = (station(pair, lo), station(pair, hi));
                 if to > from {
-                    out.push(OnTop {
-                        from,
-                        to,
-                        owner: edge.owner,
-                    });
+                    out.push(OnTop { from, to, owner: edge.owner });
                 }
             }
         }
@@ -255,9 +230,7 @@ mod tests {
     }
 
     fn inside(region: &Region, points: &[Point]) -> f64 {
-        Clipper::new(region)
-            .inside(&Path::polyline(points).flatten())
-            .length()
+        Clipper::new(region).inside(&Path::polyline(points).flatten()).length()
     }
 
     #[test]
@@ -267,27 +240,14 @@ mod tests {
             ("V-G2 y = 12", p(-1.0, 12.0), p(25.0, 12.0), 24.0),
             ("V-G2 x = 12", p(12.0, 0.0), p(12.0, 24.0), 24.0),
             ("on a wall", p(0.0, -1.0), p(0.0, 30.0), 24.0),
-            (
-                "on the inner wall and across",
-                p(14.0, 0.0),
-                p(14.0, 30.0),
-                24.0,
-            ),
+            ("on the inner wall and across", p(14.0, 0.0), p(14.0, 30.0), 24.0),
             ("outside", p(20.0, 17.0), p(20.0, 23.0), 0.0),
-            (
-                "touching a corner",
-                p(10.0, 20.0),
-                p(18.0, 12.0),
-                8.0 * 2f64.sqrt(),
-            ),
+            ("touching a corner", p(10.0, 20.0), p(18.0, 12.0), 8.0 * 2f64.sqrt()),
             ("oblique", p(0.0, 0.0), p(24.0, 24.0), 16.0 * 2f64.sqrt()),
         ];
         for (name, a, b, expected) in rows {
             let length = inside(&l_shape(), &[a, b]);
-            assert!(
-                (length - expected).abs() < 1e-6,
-                "{name}: {length} for {expected}"
-            );
+            assert!((length - expected).abs() < 1e-6, "{name}: {length} for {expected}");
         }
     }
 
@@ -307,40 +267,21 @@ mod tests {
         ]);
         let rows = [
             ("along the wall", &bent, p(0.0, 0.0), p(24.0, 0.0), 24.0),
-            (
-                "past both its ends",
-                &bent,
-                p(-1.0, 0.0),
-                p(25.0, 0.0),
-                24.0,
-            ),
+            ("past both its ends", &bent, p(-1.0, 0.0), p(25.0, 0.0), 24.0),
             ("part of it", &bent, p(20.0, 0.0), p(3.0, 0.0), 17.0),
             ("clear of it", &bent, p(-1.0, -1e-4), p(25.0, -1e-4), 0.0),
             ("past a column", &touched, p(0.0, 0.0), p(24.0, 0.0), 24.0),
-            (
-                "through a column",
-                &touched,
-                p(12.0, -1.0),
-                p(12.0, 17.0),
-                15.6,
-            ),
+            ("through a column", &touched, p(12.0, -1.0), p(12.0, 17.0), 15.6),
         ];
         for (name, region, a, b, expected) in rows {
             let length = inside(region, &[a, b]);
-            assert!(
-                (length - expected).abs() < 1e-6,
-                "{name}: {length} for {expected}"
-            );
+            assert!((length - expected).abs() < 1e-6, "{name}: {length} for {expected}");
         }
     }
 
     #[test]
     fn saw_stops_short_of_both_walls() {
-        let wall = |x: f64| Owned {
-            a: p(x, -9.0),
-            b: p(x, 9.0),
-            owner: 0,
-        };
+        let wall = |x: f64| Owned { a: p(x, -9.0), b: p(x, 9.0), owner: 0 };
         let index = Segments::new(vec![wall(0.0), wall(24.0)]);
         let path = Path::polyline(&[p(0.0, 0.0), p(24.0, 0.0)]).flatten();
         let hand = near(&path, &index, 0.25);
@@ -350,11 +291,7 @@ mod tests {
 
     #[test]
     fn a_line_is_found_beside_another_and_not_past_its_ends() {
-        let index = Segments::new(vec![Owned {
-            a: p(0.0, 0.0),
-            b: p(10.0, 0.0),
-            owner: 7,
-        }]);
+        let index = Segments::new(vec![Owned { a: p(0.0, 0.0), b: p(10.0, 0.0), owner: 7 }]);
         let rows = [
             ("beside, the other way", p(8.0, 0.002), p(4.0, 0.001), 4.0),
             ("past the end", p(9.0, 0.0), p(12.0, 0.0), 1.0),
@@ -362,9 +299,7 @@ mod tests {
             ("crossing", p(5.0, -1.0), p(5.0, 1.0), 0.00635),
         ];
         for (name, a, b, expected) in rows {
-            let found = on_top(&Path::polyline(&[a, b]).flatten(), &index, 0.003175, |_| {
-                true
-            });
+            let found = on_top(&Path::polyline(&[a, b]).flatten(), &index, 0.003175, |_| true);
             let length: f64 = found.iter().map(|o| o.to - o.from).sum();
             assert!((length - expected).abs() < 1e-4, "{name}: {length}");
         }

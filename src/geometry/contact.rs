@@ -29,11 +29,7 @@ pub fn cut_where_touching(lines: &[Vec<Segment>], open: usize) -> Vec<Vec<Vec<Se
         .collect();
     let boxes: Vec<(Point, Point)> = all.iter().map(|(_, s)| corners_of_box(s)).collect();
     let owned = boxes.iter().enumerate();
-    let index = Segments::new(
-        owned
-            .map(|(owner, &(a, b))| Owned { a, b, owner })
-            .collect(),
-    );
+    let index = Segments::new(owned.map(|(owner, &(a, b))| Owned { a, b, owner }).collect());
     let mut next = 0;
     let mut pieces = |line: usize, segment: &Segment| {
         let (a, b) = boxes[next];
@@ -51,8 +47,7 @@ pub fn cut_where_touching(lines: &[Vec<Segment>], open: usize) -> Vec<Vec<Vec<Se
         cut(segment, &on)
     };
     let each = lines.iter().enumerate();
-    each.map(|(line, segments)| segments.iter().map(|s| pieces(line, s)).collect())
-        .collect()
+    each.map(|(line, segments)| segments.iter().map(|s| pieces(line, s)).collect()).collect()
 }
 
 fn corners_of_box(segment: &Segment) -> (Point, Point) {
@@ -143,10 +138,7 @@ mod tests {
     }
 
     fn line(a: (f64, f64), b: (f64, f64)) -> Vec<Segment> {
-        vec![Segment::Line {
-            a: a.into(),
-            b: b.into(),
-        }]
+        vec![Segment::Line { a: a.into(), b: b.into() }]
     }
 
     #[test]
@@ -165,24 +157,9 @@ mod tests {
                 circle(4.0 * c - s, 4.0 * s + c, 1.0),
                 (4.0 * c, 4.0 * s),
             ),
-            (
-                "columns",
-                circle(1.0, 1.0, 1.0),
-                circle(2.5, 3.0, 1.5),
-                (1.0 + c, 1.0 + s),
-            ),
-            (
-                "one circle in another",
-                circle(0.0, 0.0, 2.0),
-                circle(0.6, 0.8, 1.0),
-                (1.2, 1.6),
-            ),
-            (
-                "a corner on an arc",
-                circle(0.0, 0.0, 1.0),
-                line((c, -s), (5.0, 0.0)),
-                (c, -s),
-            ),
+            ("columns", circle(1.0, 1.0, 1.0), circle(2.5, 3.0, 1.5), (1.0 + c, 1.0 + s)),
+            ("one circle in another", circle(0.0, 0.0, 2.0), circle(0.6, 0.8, 1.0), (1.2, 1.6)),
+            ("a corner on an arc", circle(0.0, 0.0, 1.0), line((c, -s), (5.0, 0.0)), (c, -s)),
             (
                 "a corner on a line",
                 line((0.0, 0.0), (9.0 * c, 9.0 * s)),

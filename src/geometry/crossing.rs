@@ -23,15 +23,10 @@ pub struct SelfCrossing {
 /// 1677 m from the origin gives `None`; building the arrangement reports that.
 #[must_use]
 pub fn first_self_crossing(ring: &[Point]) -> Option<SelfCrossing> {
-    let sites: Vec<Site> = ring
-        .iter()
-        .map(|p| Site::near(*p).ok())
-        .collect::<Option<_>>()?;
+    let sites: Vec<Site> = ring.iter().map(|p| Site::near(*p).ok()).collect::<Option<_>>()?;
     let closed = sites.iter().zip(sites.iter().cycle().skip(1)).enumerate();
-    let (numbers, spans): (Vec<usize>, Vec<Span>) = closed
-        .filter(|(_, (a, b))| a != b)
-        .map(|(i, (a, b))| (i, Span { a: *a, b: *b }))
-        .unzip();
+    let (numbers, spans): (Vec<usize>, Vec<Span>) =
+        closed.filter(|(_, (a, b))| a != b).map(|(i, (a, b))| (i, Span { a: *a, b: *b })).unzip();
     let cells = Cells::new(&spans);
     let mut first: Option<(usize, usize)> = None;
     for (_, members) in cells.leaves() {
@@ -46,11 +41,7 @@ pub fn first_self_crossing(ring: &[Point]) -> Option<SelfCrossing> {
         }
     }
     let (a, b) = first?;
-    Some(SelfCrossing {
-        at: place(&spans[a], &spans[b]),
-        edge_a: numbers[a],
-        edge_b: numbers[b],
-    })
+    Some(SelfCrossing { at: place(&spans[a], &spans[b]), edge_a: numbers[a], edge_b: numbers[b] })
 }
 
 fn meet_wrongly(spans: &[Span], (a, b): (usize, usize)) -> bool {
@@ -67,9 +58,8 @@ fn place(a: &Span, b: &Span) -> Point {
         Some(Meeting::Touch(site)) => site.to_point(),
         Some(Meeting::Overlap(site)) => {
             // The first shared point in the direction of the first edge.
-            let ends = [a.a, a.b, b.a, b.b]
-                .into_iter()
-                .filter(|p| a.contains(*p) && b.contains(*p));
+            let ends =
+                [a.a, a.b, b.a, b.b].into_iter().filter(|p| a.contains(*p) && b.contains(*p));
             ends.min_by_key(|p| a.along(*p)).unwrap_or(site).to_point()
         }
         Some(Meeting::Cross) | None => exact_crossing(a, b),
@@ -78,10 +68,8 @@ fn place(a: &Span, b: &Span) -> Point {
 
 /// The crossing itself, not rounded to the lattice.
 fn exact_crossing(a: &Span, b: &Span) -> Point {
-    let (s, t) = (
-        super::lattice::cross(b.a, b.b, a.a) as f64,
-        super::lattice::cross(b.a, b.b, a.b) as f64,
-    );
+    let (s, t) =
+        (super::lattice::cross(b.a, b.b, a.a) as f64, super::lattice::cross(b.a, b.b, a.b) as f64);
     let share = if s == t { 0.0 } else { s / (s - t) };
     let unit = UNITS_PER_METRE;
     Point::new(
@@ -101,39 +89,16 @@ mod tests {
 
     #[test]
     fn known_rings() {
-        type Row<'a> = (
-            &'a str,
-            &'a [(f64, f64)],
-            Option<((f64, f64), usize, usize)>,
-        );
+        type Row<'a> = (&'a str, &'a [(f64, f64)], Option<((f64, f64), usize, usize)>);
         let rows: [Row<'_>; 11] = [
-            (
-                "square",
-                &[(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)],
-                None,
-            ),
-            (
-                "repeated last point",
-                &[(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 0.0)],
-                None,
-            ),
+            ("square", &[(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)], None),
+            ("repeated last point", &[(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 0.0)], None),
             (
                 "repeated points",
-                &[
-                    (0.0, 0.0),
-                    (2.0, 0.0),
-                    (2.0, 0.0),
-                    (2.0, 2.0),
-                    (2.0, 2.0),
-                    (0.0, 2.0),
-                ],
+                &[(0.0, 0.0), (2.0, 0.0), (2.0, 0.0), (2.0, 2.0), (2.0, 2.0), (0.0, 2.0)],
                 None,
             ),
-            (
-                "straight corner",
-                &[(0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (2.0, 2.0)],
-                None,
-            ),
+            ("straight corner", &[(0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (2.0, 2.0)], None),
             (
                 "bow-tie",
                 &[(0.0, 0.0), (2.0, 2.0), (2.0, 0.0), (0.0, 2.0)],
@@ -146,14 +111,7 @@ mod tests {
             ),
             (
                 "two vertices at one place",
-                &[
-                    (0.0, 0.0),
-                    (2.0, 0.0),
-                    (1.0, 1.0),
-                    (2.0, 2.0),
-                    (0.0, 2.0),
-                    (1.0, 1.0),
-                ],
+                &[(0.0, 0.0), (2.0, 0.0), (1.0, 1.0), (2.0, 2.0), (0.0, 2.0), (1.0, 1.0)],
                 Some(((1.0, 1.0), 1, 4)),
             ),
             (
@@ -161,11 +119,7 @@ mod tests {
                 &[(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (4.0, 1.0), (0.0, 3.0)],
                 Some(((4.0, 1.0), 1, 2)),
             ),
-            (
-                "there and back",
-                &[(0.0, 0.0), (4.0, 0.0)],
-                Some(((0.0, 0.0), 0, 1)),
-            ),
+            ("there and back", &[(0.0, 0.0), (4.0, 0.0)], Some(((0.0, 0.0), 0, 1))),
             (
                 "far edges on each other",
                 &[
@@ -191,10 +145,7 @@ mod tests {
             });
             assert_eq!(found, expected, "{name}");
         }
-        assert_eq!(
-            first_self_crossing(&ring(&[(0.0, f64::NAN), (1.0, 0.0), (0.0, 1.0)])),
-            None
-        );
+        assert_eq!(first_self_crossing(&ring(&[(0.0, f64::NAN), (1.0, 0.0), (0.0, 1.0)])), None);
     }
 
     proptest! {

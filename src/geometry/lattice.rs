@@ -34,16 +34,10 @@ impl Site {
         if !p.is_finite() {
             return Err(OffLattice::NotFinite);
         }
-        let (x, y) = (
-            (p.x * UNITS_PER_METRE).round(),
-            (p.y * UNITS_PER_METRE).round(),
-        );
+        let (x, y) = ((p.x * UNITS_PER_METRE).round(), (p.y * UNITS_PER_METRE).round());
         let limit = LIMIT as f64;
         if x.abs() < limit && y.abs() < limit {
-            Ok(Site {
-                x: x as i64,
-                y: y as i64,
-            })
+            Ok(Site { x: x as i64, y: y as i64 })
         } else {
             Err(OffLattice::TooFar)
         }
@@ -51,10 +45,7 @@ impl Site {
 
     /// The point in metres.
     pub fn to_point(self) -> Point {
-        Point::new(
-            self.x as f64 / UNITS_PER_METRE,
-            self.y as f64 / UNITS_PER_METRE,
-        )
+        Point::new(self.x as f64 / UNITS_PER_METRE, self.y as f64 / UNITS_PER_METRE)
     }
 
     /// Squared distance in units; exact.
@@ -65,10 +56,7 @@ impl Site {
 
     /// The lattice point nearest to a position in units, held inside the limit.
     pub fn round(x: f64, y: f64) -> Site {
-        Site {
-            x: x.round() as i64,
-            y: y.round() as i64,
-        }
+        Site { x: x.round() as i64, y: y.round() as i64 }
     }
 }
 
@@ -79,9 +67,7 @@ pub(crate) fn cross(o: Site, a: Site, b: Site) -> i64 {
 
 /// Twice the signed area of a closed ring given by its vertices.
 pub(crate) fn doubled_area(ring: impl IntoIterator<Item = (Site, Site)>) -> i128 {
-    ring.into_iter()
-        .map(|(a, b)| i128::from(a.x * b.y - b.x * a.y))
-        .sum()
+    ring.into_iter().map(|(a, b)| i128::from(a.x * b.y - b.x * a.y)).sum()
 }
 
 /// A straight piece between two lattice points.
@@ -118,14 +104,7 @@ impl Span {
 
     /// The same span from its smaller to its greater end.
     pub fn canonical(&self) -> Span {
-        if self.a <= self.b {
-            *self
-        } else {
-            Span {
-                a: self.b,
-                b: self.a,
-            }
-        }
+        if self.a <= self.b { *self } else { Span { a: self.b, b: self.a } }
     }
 
     /// Dot product of `p - a` with the direction: 0 at `a`, [`Span::squared`] at `b`.
@@ -136,11 +115,7 @@ impl Span {
     /// Place of the foot of `p` on the span, from 0 at `a` to 1 at `b`.
     pub fn fraction(&self, p: Site) -> f64 {
         let squared = self.squared();
-        if squared == 0 {
-            0.0
-        } else {
-            (self.along(p) as f64 / squared as f64).clamp(0.0, 1.0)
-        }
+        if squared == 0 { 0.0 } else { (self.along(p) as f64 / squared as f64).clamp(0.0, 1.0) }
     }
 
     /// Whether the boxes of the two spans have a point in common.
@@ -165,14 +140,8 @@ impl Span {
     pub fn crosses(&self, other: &Span) -> bool {
         let opposite = |s: i64, t: i64| (s > 0 && t < 0) || (s < 0 && t > 0);
         self.boxes_meet(other)
-            && opposite(
-                cross(self.a, self.b, other.a),
-                cross(self.a, self.b, other.b),
-            )
-            && opposite(
-                cross(other.a, other.b, self.a),
-                cross(other.a, other.b, self.b),
-            )
+            && opposite(cross(self.a, self.b, other.a), cross(self.a, self.b, other.b))
+            && opposite(cross(other.a, other.b, self.a), cross(other.a, other.b, self.b))
     }
 
     /// The lattice point whose pixel contains the crossing; both spans must cross properly.
@@ -185,10 +154,7 @@ impl Span {
             // The quotient lies between the ends of the span, so it fits.
             start + doubled.div_euclid(2 * denominator) as i64
         };
-        Site {
-            x: place(self.a.x, self.dx()),
-            y: place(self.a.y, self.dy()),
-        }
+        Site { x: place(self.a.x, self.dx()), y: place(self.a.y, self.dy()) }
     }
 
     /// How the spans meet, if they do. Exact.
@@ -200,19 +166,11 @@ impl Span {
             return Some(Meeting::Cross);
         }
         let lies = |p: Site, on: &Span| on.contains(p).then_some(p);
-        let ends = [
-            lies(self.a, other),
-            lies(self.b, other),
-            lies(other.a, self),
-            lies(other.b, self),
-        ];
+        let ends =
+            [lies(self.a, other), lies(self.b, other), lies(other.a, self), lies(other.b, self)];
         let first = ends.into_iter().flatten().min()?;
         let last = ends.into_iter().flatten().max()?;
-        Some(if first == last {
-            Meeting::Touch(first)
-        } else {
-            Meeting::Overlap(first)
-        })
+        Some(if first == last { Meeting::Touch(first) } else { Meeting::Overlap(first) })
     }
 
     /// The point of the span nearest to `p`, rounded to the lattice, and its squared distance in units.
@@ -240,12 +198,7 @@ impl Span {
         // is enough that each two of them do.
         let x = slab(2 * (self.a.x - p.x), 2 * self.dx());
         let y = slab(2 * (self.a.y - p.y), 2 * self.dy());
-        let whole = Interval {
-            low: (0, 1),
-            low_open: false,
-            high: (1, 1),
-            high_open: false,
-        };
+        let whole = Interval { low: (0, 1), low_open: false, high: (1, 1), high_open: false };
         match (x, y) {
             (Crossed::Never, _) | (_, Crossed::Never) => false,
             (Crossed::Always, Crossed::Always) => true,

@@ -74,10 +74,7 @@ fn opening(region: &Region, gap: f64, radius: f64) -> Region {
 /// region is worked on in parts and given back in pieces that share borders.
 #[must_use]
 pub fn unreached(wanted: &Region, region: &Region, gap: f64, radius: f64) -> Region {
-    let disc = Disc {
-        gap: gap.max(0.0),
-        radius: radius.max(0.0),
-    };
+    let disc = Disc { gap: gap.max(0.0), radius: radius.max(0.0) };
     tiles::unreached(wanted, region, disc, tiles::LIGHT)
 }
 
@@ -95,18 +92,14 @@ fn moved(region: &Region, by: f64, fit: Fit) -> Region {
     if by == 0.0 || !by.is_finite() || region.is_empty() {
         return region.clone();
     }
-    let mut rings: Vec<Vec<Point>> = region
-        .rings()
-        .iter()
-        .map(|ring| without_repeats(ring))
-        .collect();
+    let mut rings: Vec<Vec<Point>> =
+        region.rings().iter().map(|ring| without_repeats(ring)).collect();
     let (mut left, mut round_from) = (by, 0.0);
     for _ in 0..MOST_STEPS {
         let mut limits: Vec<f64> = rings.iter().flat_map(|ring| bundled(ring, left)).collect();
         limits.sort_by(f64::total_cmp);
-        let Some(limit) = limits
-            .get(BUNDLE.min(limits.len().saturating_sub(1)))
-            .map(|l| l * NEARLY)
+        let Some(limit) =
+            limits.get(BUNDLE.min(limits.len().saturating_sub(1))).map(|l| l * NEARLY)
         else {
             break;
         };
@@ -127,9 +120,7 @@ fn moved(region: &Region, by: f64, fit: Fit) -> Region {
 /// Moves the boundary in one step; corners that turn by less than `round_from` are not rounded off.
 fn once(rings: &[Vec<Point>], by: f64, fit: Fit, round_from: f64) -> Vec<Vec<Point>> {
     let rings = rings.iter();
-    let raw: Vec<Vec<Point>> = rings
-        .map(|ring| raw_curve(ring, by, fit, round_from))
-        .collect();
+    let raw: Vec<Vec<Point>> = rings.map(|ring| raw_curve(ring, by, fit, round_from)).collect();
     fill::positive(&raw).unwrap_or_else(|| Region::from_rings(&raw).rings())
 }
 
@@ -143,14 +134,9 @@ fn straightened(ring: &[Point]) -> Vec<Point> {
         kept.push(*start);
         let straight = |end: &usize| {
             let along = (ring[*end] - *start).normalize();
-            ring[at + 1..*end]
-                .iter()
-                .all(|p| along.cross(*p - *start).abs() <= STRAIGHT)
+            ring[at + 1..*end].iter().all(|p| along.cross(*p - *start).abs() <= STRAIGHT)
         };
-        at = (at + 2..ring.len().min(at + LONGEST))
-            .take_while(straight)
-            .last()
-            .unwrap_or(at + 1);
+        at = (at + 2..ring.len().min(at + LONGEST)).take_while(straight).last().unwrap_or(at + 1);
     }
     kept
 }
@@ -163,10 +149,7 @@ fn without_repeats(ring: &[Point]) -> Vec<Point> {
         }
     }
     while kept.len() > 1
-        && kept
-            .first()
-            .zip(kept.last())
-            .is_some_and(|(p, q)| p.distance(*q) <= SAME_POINT)
+        && kept.first().zip(kept.last()).is_some_and(|(p, q)| p.distance(*q) <= SAME_POINT)
     {
         kept.pop();
     }
@@ -211,16 +194,10 @@ fn raw_curve(ring: &[Point], by: f64, fit: Fit, round_from: f64) -> Vec<Point> {
 
 /// The edges of a ring as vectors, and the turn at the end of each.
 fn edges_and_turns(ring: &[Point]) -> (Vec<Vec2>, Vec<f64>) {
-    let edges: Vec<Vec2> = ring
-        .iter()
-        .zip(ring.iter().cycle().skip(1))
-        .map(|(a, b)| *b - *a)
-        .collect();
-    let turns = edges
-        .iter()
-        .zip(edges.iter().cycle().skip(1))
-        .map(|(e, f)| angle(*e, *f))
-        .collect();
+    let edges: Vec<Vec2> =
+        ring.iter().zip(ring.iter().cycle().skip(1)).map(|(a, b)| *b - *a).collect();
+    let turns =
+        edges.iter().zip(edges.iter().cycle().skip(1)).map(|(e, f)| angle(*e, *f)).collect();
     (edges, turns)
 }
 
@@ -250,11 +227,7 @@ fn joins(edges: &[Vec2], turns: &[f64], by: f64, round_from: f64) -> Vec<Join> {
 /// The distance at which a moved edge has been cut to nothing from both its ends.
 fn vanishing(edges: &[Vec2], turns: &[f64], i: usize, by: f64) -> f64 {
     let cut = |turn: f64| {
-        if turn * by > 0.0 {
-            0.0
-        } else {
-            (turn.abs() / 2.0).tan()
-        }
+        if turn * by > 0.0 { 0.0 } else { (turn.abs() / 2.0).tan() }
     };
     edges[i].hypot() / (cut(turns[i]) + cut(turns[(i + turns.len() - 1) % turns.len()]))
 }
@@ -265,14 +238,9 @@ fn bundled(ring: &[Point], by: f64) -> Vec<f64> {
         return Vec::new();
     }
     let (edges, turns) = edges_and_turns(ring);
-    let limits: Vec<f64> = (0..ring.len())
-        .map(|i| vanishing(&edges, &turns, i, by))
-        .collect();
+    let limits: Vec<f64> = (0..ring.len()).map(|i| vanishing(&edges, &turns, i, by)).collect();
     let runs = limits.chunk_by(|a, b| (*a < by.abs()) == (*b < by.abs()));
-    runs.filter(|run| run.len() > BUNDLE && run[0] < by.abs())
-        .flatten()
-        .copied()
-        .collect()
+    runs.filter(|run| run.len() > BUNDLE && run[0] < by.abs()).flatten().copied().collect()
 }
 
 /// To the right of a direction, where the outside is.

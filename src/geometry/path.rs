@@ -60,10 +60,9 @@ impl Arc {
         if !twice.is_finite() || twice.abs() <= 1e-6 * scale || a == b {
             return None;
         }
-        let center = a + Vec2::new(
-            v.y * u.hypot2() - u.y * v.hypot2(),
-            u.x * v.hypot2() - v.x * u.hypot2(),
-        ) / twice;
+        let center =
+            a + Vec2::new(v.y * u.hypot2() - u.y * v.hypot2(), u.x * v.hypot2() - v.x * u.hypot2())
+                / twice;
         let radius = (a - center).hypot();
         let start = (a - center).atan2();
         let end = (b - center).atan2();
@@ -74,28 +73,14 @@ impl Arc {
         } else if !counter_clockwise && sweep >= 0.0 {
             sweep -= TAU;
         }
-        Some(Self {
-            a,
-            b,
-            center,
-            radius,
-            start,
-            sweep,
-        })
+        Some(Self { a, b, center, radius, start, sweep })
     }
 
     /// A full circle, counter-clockwise from its eastern point.
     #[must_use]
     pub fn circle(center: Point, radius: f64) -> Self {
         let a = center + Vec2::new(radius, 0.0);
-        Self {
-            a,
-            b: a,
-            center,
-            radius,
-            start: 0.0,
-            sweep: TAU,
-        }
+        Self { a, b: a, center, radius, start: 0.0, sweep: TAU }
     }
 
     /// Length, m.
@@ -121,11 +106,7 @@ impl Arc {
         let by_look = (self.sweep.abs() / TAU * FEWEST_CHORDS).ceil();
         let chords = by_tolerance.max(by_look).clamp(1.0, MOST_CHORDS) as usize;
         // A whole circle has corners at its four sides, where straight walls touch it, whichever way the floor is turned.
-        if self.sweep.abs() == TAU {
-            chords.next_multiple_of(4)
-        } else {
-            chords
-        }
+        if self.sweep.abs() == TAU { chords.next_multiple_of(4) } else { chords }
     }
 }
 
@@ -241,12 +222,7 @@ impl Path {
     /// Straight pieces between points.
     #[must_use]
     pub fn polyline(points: &[Point]) -> Self {
-        Self::new(
-            points
-                .windows(2)
-                .map(|p| Segment::Line { a: p[0], b: p[1] })
-                .collect(),
-        )
+        Self::new(points.windows(2).map(|p| Segment::Line { a: p[0], b: p[1] }).collect())
     }
 
     /// Straight pieces between points and back to the first.
@@ -307,32 +283,21 @@ impl Path {
 
     fn locate(&self, station: f64) -> Option<(&Segment, f64)> {
         let last = self.segments.len().checked_sub(1)?;
-        let index = self
-            .stations
-            .partition_point(|&s| s <= station)
-            .saturating_sub(1)
-            .min(last);
+        let index = self.stations.partition_point(|&s| s <= station).saturating_sub(1).min(last);
         let segment = &self.segments[index];
-        Some((
-            segment,
-            ((station - self.stations[index]) / segment.length()).clamp(0.0, 1.0),
-        ))
+        Some((segment, ((station - self.stations[index]) / segment.length()).clamp(0.0, 1.0)))
     }
 
     /// Point at a station; stations off the path give its nearer end.
     #[must_use]
     pub fn point_at(&self, station: f64) -> Point {
-        self.locate(station)
-            .map_or(Point::ORIGIN, |(segment, share)| segment.point(share))
+        self.locate(station).map_or(Point::ORIGIN, |(segment, share)| segment.point(share))
     }
 
     /// Unit direction of travel at a station.
     #[must_use]
     pub fn direction_at(&self, station: f64) -> Vec2 {
-        self.locate(station)
-            .map_or(Vec2::new(1.0, 0.0), |(segment, share)| {
-                segment.tangent(share)
-            })
+        self.locate(station).map_or(Vec2::new(1.0, 0.0), |(segment, share)| segment.tangent(share))
     }
 
     /// The path flattened so that no chord is farther than [`FLATTEN_TOLERANCE`] from its arc;
@@ -343,26 +308,17 @@ impl Path {
         let Some(first) = self.segments.first() else {
             return out;
         };
-        out.push(Vertex {
-            point: first.start(),
-            station: 0.0,
-        });
+        out.push(Vertex { point: first.start(), station: 0.0 });
         for (segment, pair) in self.segments.iter().zip(self.stations.windows(2)) {
             if let Segment::Arc(arc) = segment {
                 let n = arc.chords();
                 for i in 1..n {
                     let share = i as f64 / n as f64;
                     let station = pair[0] + share * (pair[1] - pair[0]);
-                    out.push(Vertex {
-                        point: arc.point(share),
-                        station,
-                    });
+                    out.push(Vertex { point: arc.point(share), station });
                 }
             }
-            out.push(Vertex {
-                point: segment.end(),
-                station: pair[1],
-            });
+            out.push(Vertex { point: segment.end(), station: pair[1] });
         }
         out
     }
@@ -388,12 +344,7 @@ impl Path {
         for segment in &self.segments {
             match segment {
                 Segment::Line { a, b } => {
-                    out.push(Chord {
-                        a: *a,
-                        b: *b,
-                        length: segment.length(),
-                        bow: 0.0,
-                    });
+                    out.push(Chord { a: *a, b: *b, length: segment.length(), bow: 0.0 });
                 }
                 Segment::Arc(arc) => {
                     let n = arc.chords();
@@ -403,12 +354,7 @@ impl Path {
                     let length = arc.length() / n as f64;
                     for i in 0..n {
                         let (a, b) = (i as f64 / n as f64, (i + 1) as f64 / n as f64);
-                        out.push(Chord {
-                            a: arc.point(a),
-                            b: arc.point(b),
-                            length,
-                            bow,
-                        });
+                        out.push(Chord { a: arc.point(a), b: arc.point(b), length, bow });
                     }
                 }
             }
@@ -462,10 +408,7 @@ impl Path {
             let length = pair[1] - pair[0];
             let (s, e) = ((lo - pair[0]) / length, (hi - pair[0]) / length);
             out.push(match segment {
-                Segment::Line { .. } => Segment::Line {
-                    a: segment.point(s),
-                    b: segment.point(e),
-                },
+                Segment::Line { .. } => Segment::Line { a: segment.point(s), b: segment.point(e) },
                 Segment::Arc(arc) => Segment::Arc(Arc {
                     a: arc.point(s),
                     b: arc.point(e),
@@ -504,17 +447,10 @@ impl Path {
     pub fn bow(&self) -> f64 {
         let (a, chord) = (self.start(), self.end() - self.start());
         if chord.hypot() == 0.0 {
-            return self
-                .points()
-                .iter()
-                .map(|p| (*p - a).hypot())
-                .fold(0.0, f64::max);
+            return self.points().iter().map(|p| (*p - a).hypot()).fold(0.0, f64::max);
         }
         let unit = chord.normalize();
-        self.points()
-            .iter()
-            .map(|p| unit.cross(*p - a).abs())
-            .fold(0.0, f64::max)
+        self.points().iter().map(|p| unit.cross(*p - a).abs()).fold(0.0, f64::max)
     }
 }
 
@@ -547,19 +483,12 @@ mod tests {
 
     #[test]
     fn half_circle_has_exact_length_area_and_stations() {
-        let arc = Arc::through(
-            Point::new(1.0, 0.0),
-            Point::new(0.0, 1.0),
-            Point::new(-1.0, 0.0),
-        );
+        let arc = Arc::through(Point::new(1.0, 0.0), Point::new(0.0, 1.0), Point::new(-1.0, 0.0));
         let arc = arc.expect("three points on a circle");
         assert!(close(arc.sweep, PI));
         let path = Path::new(vec![
             Segment::Arc(arc),
-            Segment::Line {
-                a: Point::new(-1.0, 0.0),
-                b: Point::new(1.0, 0.0),
-            },
+            Segment::Line { a: Point::new(-1.0, 0.0), b: Point::new(1.0, 0.0) },
         ]);
         assert!(close(path.length(), PI + 2.0));
         assert!(close(path.signed_area(), PI / 2.0));
@@ -574,21 +503,15 @@ mod tests {
         let path = Path::circle(Point::new(3.0, 4.0), 0.2);
         let chords = path.chords();
         let length: f64 = chords.iter().map(|c| c.length).sum();
-        let chord_area: f64 = chords
-            .iter()
-            .map(|c| c.a.to_vec2().cross(c.b.to_vec2()) / 2.0 + c.bow)
-            .sum();
+        let chord_area: f64 =
+            chords.iter().map(|c| c.a.to_vec2().cross(c.b.to_vec2()) / 2.0 + c.bow).sum();
         assert!(close(length, 0.2 * PI));
         assert!(close(chord_area, 0.01 * PI));
     }
 
     #[test]
     fn clockwise_arc_runs_the_short_way_through_its_point() {
-        let arc = Arc::through(
-            Point::new(-1.0, 0.0),
-            Point::new(0.0, 1.0),
-            Point::new(1.0, 0.0),
-        );
+        let arc = Arc::through(Point::new(-1.0, 0.0), Point::new(0.0, 1.0), Point::new(1.0, 0.0));
         assert!(close(arc.expect("a circle").sweep, -PI));
     }
 
@@ -612,11 +535,7 @@ mod tests {
 
     #[test]
     fn nearest_on_an_arc_is_an_end_or_the_foot() {
-        let arc = Arc::through(
-            Point::new(1.0, 0.0),
-            Point::new(0.0, 1.0),
-            Point::new(-1.0, 0.0),
-        );
+        let arc = Arc::through(Point::new(1.0, 0.0), Point::new(0.0, 1.0), Point::new(-1.0, 0.0));
         let path = Path::new(vec![Segment::Arc(arc.expect("a circle"))]);
         assert!(close(path.nearest(Point::new(0.0, 3.0)).1, 2.0));
         assert!(close(path.nearest(Point::new(2.0, -1.0)).0, 0.0));

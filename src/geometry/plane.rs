@@ -31,16 +31,9 @@ impl Plane {
         let mean = |pick: fn(&(f64, f64, f64)) -> f64| points.iter().map(pick).sum::<f64>() / count;
         let (mx, my, mz) = (mean(|p| p.0), mean(|p| p.1), mean(|p| p.2));
         let sum = |product: fn(f64, f64, f64) -> f64| {
-            points
-                .iter()
-                .map(|(x, y, z)| product(x - mx, y - my, z - mz))
-                .sum::<f64>()
+            points.iter().map(|(x, y, z)| product(x - mx, y - my, z - mz)).sum::<f64>()
         };
-        let (xx, xy, yy) = (
-            sum(|x, _, _| x * x),
-            sum(|x, y, _| x * y),
-            sum(|_, y, _| y * y),
-        );
+        let (xx, xy, yy) = (sum(|x, _, _| x * x), sum(|x, y, _| x * y), sum(|_, y, _| y * y));
         let (xz, yz) = (sum(|x, _, z| x * z), sum(|_, y, z| y * z));
         let determinant = xx * yy - xy * xy;
         // For points on one line the determinant vanishes; the spreads are squares, hence the square of the ratio.
@@ -54,12 +47,7 @@ impl Plane {
             .iter()
             .map(|(x, y, z)| (z - mz) - slope_x * (x - mx) - slope_y * (y - my))
             .collect();
-        Some(Plane {
-            slope_x,
-            slope_y,
-            constant,
-            residuals,
-        })
+        Some(Plane { slope_x, slope_y, constant, residuals })
     }
 
     /// Height of the plane at a point.
@@ -80,23 +68,9 @@ mod tests {
         let rows: [Row<'_>; 5] = [
             ("no points", &[]),
             ("two points", &[(0.0, 0.0, 1.0), (1.0, 0.0, 1.0)]),
-            (
-                "on one line",
-                &[
-                    (0.0, 0.0, 1.0),
-                    (1.0, 1.0, 1.0),
-                    (2.0, 2.0, 5.0),
-                    (7.0, 7.0, 0.0),
-                ],
-            ),
-            (
-                "all in one place",
-                &[(3.0, 4.0, 1.0), (3.0, 4.0, 2.0), (3.0, 4.0, 3.0)],
-            ),
-            (
-                "not finite",
-                &[(0.0, 0.0, 1.0), (1.0, 0.0, f64::NAN), (0.0, 1.0, 1.0)],
-            ),
+            ("on one line", &[(0.0, 0.0, 1.0), (1.0, 1.0, 1.0), (2.0, 2.0, 5.0), (7.0, 7.0, 0.0)]),
+            ("all in one place", &[(3.0, 4.0, 1.0), (3.0, 4.0, 2.0), (3.0, 4.0, 3.0)]),
+            ("not finite", &[(0.0, 0.0, 1.0), (1.0, 0.0, f64::NAN), (0.0, 1.0, 1.0)]),
         ];
         for (name, points) in rows {
             assert_eq!(Plane::fit(points), None, "{name}");
@@ -106,22 +80,14 @@ mod tests {
     #[test]
     fn a_square_with_one_corner_up() {
         // By symmetry the plane rises 1/2 along each side and misses each corner by 1/4.
-        let plane = Plane::fit(&[
-            (0.0, 0.0, 0.0),
-            (1.0, 0.0, 0.0),
-            (0.0, 1.0, 0.0),
-            (1.0, 1.0, 1.0),
-        ])
-        .expect("a plane");
+        let plane =
+            Plane::fit(&[(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (1.0, 1.0, 1.0)])
+                .expect("a plane");
         assert!((plane.slope_x - 0.5).abs() < 1e-12 && (plane.slope_y - 0.5).abs() < 1e-12);
         assert!((plane.constant + 0.25).abs() < 1e-12);
         let expected = [0.25, -0.25, -0.25, 0.25];
         assert!(
-            plane
-                .residuals
-                .iter()
-                .zip(expected)
-                .all(|(r, e)| (r - e).abs() < 1e-12),
+            plane.residuals.iter().zip(expected).all(|(r, e)| (r - e).abs() < 1e-12),
             "{:?}",
             plane.residuals
         );

@@ -29,9 +29,8 @@ impl OrientedRect {
     #[must_use]
     pub fn around(points: &[Point]) -> Option<OrientedRect> {
         let hull = convex_hull(points)?;
-        let mut directions: Vec<f64> = edges(&hull)
-            .map(|(a, b)| quarter((b - a).atan2()))
-            .collect();
+        let mut directions: Vec<f64> =
+            edges(&hull).map(|(a, b)| quarter((b - a).atan2())).collect();
         directions.push(0.0);
         directions.sort_by(f64::total_cmp);
         directions.dedup();
@@ -39,10 +38,7 @@ impl OrientedRect {
         let least = boxes.iter().map(Extent::area).min_by(f64::total_cmp)?;
         // Areas near zero can't be compared by their ratio; 1e-18 m² is far below anything that can be seen.
         let limit = least * (1.0 + SAME_AREA) + 1e-18;
-        boxes
-            .iter()
-            .find(|b| b.area() <= limit)
-            .map(Extent::to_rect)
+        boxes.iter().find(|b| b.area() <= limit).map(Extent::to_rect)
     }
 
     /// Unit vectors along the length and along the width.
@@ -57,12 +53,7 @@ impl OrientedRect {
     pub fn corners(&self) -> [Point; 4] {
         let (along, across) = self.axes();
         let (l, w) = (along * self.half_length, across * self.half_width);
-        [
-            self.center - l - w,
-            self.center + l - w,
-            self.center + l + w,
-            self.center - l + w,
-        ]
+        [self.center - l - w, self.center + l - w, self.center + l + w, self.center - l + w]
     }
 
     /// Longer side, m.
@@ -97,24 +88,12 @@ impl OrientedRect {
     /// The rectangle made at least so long and so wide about its centre.
     #[must_use]
     pub fn at_least(&self, length: f64, width: f64) -> OrientedRect {
-        let (l, w) = (
-            self.half_length.max(length / 2.0),
-            self.half_width.max(width / 2.0),
-        );
+        let (l, w) = (self.half_length.max(length / 2.0), self.half_width.max(width / 2.0));
         if l >= w {
-            OrientedRect {
-                half_length: l,
-                half_width: w,
-                ..*self
-            }
+            OrientedRect { half_length: l, half_width: w, ..*self }
         } else {
             let angle = (self.angle + FRAC_PI_2) % std::f64::consts::PI;
-            OrientedRect {
-                half_length: w,
-                half_width: l,
-                angle,
-                ..*self
-            }
+            OrientedRect { half_length: w, half_width: l, angle, ..*self }
         }
     }
 
@@ -136,9 +115,7 @@ impl OrientedRect {
         let one_way = |from: &OrientedRect, to: &OrientedRect| {
             let corners = to.corners();
             let nearest = |p: &Point| {
-                edges(&corners)
-                    .map(|(a, b)| distance_to_segment(*p, a, b))
-                    .fold(f64::MAX, f64::min)
+                edges(&corners).map(|(a, b)| distance_to_segment(*p, a, b)).fold(f64::MAX, f64::min)
             };
             from.corners().iter().map(nearest).fold(f64::MAX, f64::min)
         };
@@ -161,27 +138,17 @@ impl OrientedRect {
 /// The same direction for a rectangle, from 0 up to but not including π/2.
 fn quarter(angle: f64) -> f64 {
     let reduced = angle.rem_euclid(FRAC_PI_2);
-    if (SAME_ANGLE..FRAC_PI_2 - SAME_ANGLE).contains(&reduced) {
-        reduced
-    } else {
-        0.0
-    }
+    if (SAME_ANGLE..FRAC_PI_2 - SAME_ANGLE).contains(&reduced) { reduced } else { 0.0 }
 }
 
 fn edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
-    ring.iter()
-        .copied()
-        .zip(ring.iter().copied().cycle().skip(1))
+    ring.iter().copied().zip(ring.iter().copied().cycle().skip(1))
 }
 
 fn distance_to_segment(p: Point, a: Point, b: Point) -> f64 {
     let (along, from) = (b - a, p - a);
     let squared = along.hypot2();
-    let t = if squared > 0.0 {
-        (from.dot(along) / squared).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
+    let t = if squared > 0.0 { (from.dot(along) / squared).clamp(0.0, 1.0) } else { 0.0 };
     (from - along * t).hypot()
 }
 
@@ -235,19 +202,9 @@ impl Extent {
         let center = (along * middle(self.along) + across * middle(self.across)).to_point();
         let (l, w) = (half(self.along), half(self.across));
         if l >= w {
-            OrientedRect {
-                center,
-                half_length: l,
-                half_width: w,
-                angle: self.angle,
-            }
+            OrientedRect { center, half_length: l, half_width: w, angle: self.angle }
         } else {
-            OrientedRect {
-                center,
-                half_length: w,
-                half_width: l,
-                angle: self.angle + FRAC_PI_2,
-            }
+            OrientedRect { center, half_length: w, half_width: l, angle: self.angle + FRAC_PI_2 }
         }
     }
 }
@@ -263,15 +220,10 @@ impl<'a> Calipers<'a> {
     fn new(hull: &'a [Point]) -> Self {
         let farthest = |n: Vec2| {
             let place = |i: &usize| hull[*i].to_vec2().dot(n);
-            (0..hull.len())
-                .max_by(|i, j| place(i).total_cmp(&place(j)))
-                .unwrap_or(0)
+            (0..hull.len()).max_by(|i, j| place(i).total_cmp(&place(j))).unwrap_or(0)
         };
         let (x, y) = (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0));
-        Self {
-            hull,
-            at: [farthest(x), farthest(y), farthest(-x), farthest(-y)],
-        }
+        Self { hull, at: [farthest(x), farthest(y), farthest(-x), farthest(-y)] }
     }
 
     /// Extents for directions in ascending order within a quarter turn.
@@ -282,11 +234,7 @@ impl<'a> Calipers<'a> {
             let across = Vec2::new(-along.y, along.x);
             let [right, top, left, bottom] =
                 [(0, along), (1, across), (2, -along), (3, -across)].map(|(i, n)| self.turn(i, n));
-            found.push(Extent {
-                angle: *angle,
-                along: (-left, right),
-                across: (-bottom, top),
-            });
+            found.push(Extent { angle: *angle, along: (-left, right), across: (-bottom, top) });
         }
         found
     }

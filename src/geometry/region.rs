@@ -59,9 +59,7 @@ impl Region {
             FloatOverlay::with_subj_and_clip_custom(subject, clip, options, Default::default());
         let polygon = |shape: Vec<Contour>| {
             let mut rings = shape.into_iter().map(closed);
-            rings
-                .next()
-                .map(|outer| Polygon::new(outer, rings.collect()))
+            rings.next().map(|outer| Polygon::new(outer, rings.collect()))
         };
         let shapes = overlay.overlay(rule, fill);
         Self::tidy(shapes.into_iter().filter_map(polygon).collect())
@@ -85,9 +83,7 @@ impl Region {
 
     /// All rings, closed.
     fn borders(&self) -> impl Iterator<Item = &LineString<f64>> {
-        self.0
-            .iter()
-            .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()))
+        self.0.iter().flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()))
     }
 
     /// Keeps polygons with an area, wound as promised. Every result of a set operation passes through here.
@@ -140,9 +136,7 @@ impl Region {
 
     /// Regions that share at most borders, as one; a shared border stays.
     pub(super) fn together(regions: Vec<Region>) -> Region {
-        Self(MultiPolygon::new(
-            regions.into_iter().flat_map(|r| r.0.0).collect(),
-        ))
+        Self(MultiPolygon::new(regions.into_iter().flat_map(|r| r.0.0).collect()))
     }
 
     /// What lies in both.
@@ -177,9 +171,7 @@ impl Region {
 
     /// Each polygon as its outer ring, counter-clockwise, and its holes, clockwise; no repeated last point.
     pub fn polygons(&self) -> impl Iterator<Item = (Vec<Point>, Vec<Vec<Point>>)> + '_ {
-        self.0
-            .iter()
-            .map(|p| (open(p.exterior()), p.interiors().iter().map(open).collect()))
+        self.0.iter().map(|p| (open(p.exterior()), p.interiors().iter().map(open).collect()))
     }
 
     /// All rings, outer and holes, wound as promised; no repeated last point.
@@ -221,12 +213,7 @@ impl Region {
 type Contour = Vec<[f64; 2]>;
 
 fn closed(contour: Contour) -> LineString<f64> {
-    let mut ring = LineString::new(
-        contour
-            .into_iter()
-            .map(|[x, y]| geo::Coord { x, y })
-            .collect(),
-    );
+    let mut ring = LineString::new(contour.into_iter().map(|[x, y]| geo::Coord { x, y }).collect());
     ring.close();
     ring
 }
@@ -248,11 +235,7 @@ impl RegionLocator {
     fn new(region: &Region) -> Self {
         let mut edges = Vec::new();
         for ring in region.rings() {
-            edges.extend(
-                ring.iter()
-                    .copied()
-                    .zip(ring.iter().copied().cycle().skip(1)),
-            );
+            edges.extend(ring.iter().copied().zip(ring.iter().copied().cycle().skip(1)));
         }
         Self(Stripes::new(&edges))
     }
@@ -308,12 +291,7 @@ fn middle_of_convex(ring: &[Point]) -> Option<Point> {
 /// The corners of a rectangle, counter-clockwise.
 #[must_use]
 pub fn corners(r: Rect) -> [Point; 4] {
-    [
-        Point::new(r.x0, r.y0),
-        Point::new(r.x1, r.y0),
-        Point::new(r.x1, r.y1),
-        Point::new(r.x0, r.y1),
-    ]
+    [Point::new(r.x0, r.y0), Point::new(r.x1, r.y0), Point::new(r.x1, r.y1), Point::new(r.x0, r.y1)]
 }
 
 /// The same ring, counter-clockwise.
@@ -350,18 +328,10 @@ mod tests {
             Point::new(2.0, 0.0),
             Point::new(0.0, 2.0),
         ];
-        let nan = vec![
-            Point::new(f64::NAN, 0.0),
-            Point::new(1.0, 0.0),
-            Point::new(1.0, 1.0),
-        ];
+        let nan = vec![Point::new(f64::NAN, 0.0), Point::new(1.0, 0.0), Point::new(1.0, 1.0)];
         let rows: [(&str, Vec<Vec<Point>>, f64); 9] = [
             ("one", vec![rect(0.0, 0.0, 4.0, 3.0)], 12.0),
-            (
-                "with a hole",
-                vec![rect(0.0, 0.0, 4.0, 3.0), hole(1.0, 1.0, 2.0, 2.0)],
-                11.0,
-            ),
+            ("with a hole", vec![rect(0.0, 0.0, 4.0, 3.0), hole(1.0, 1.0, 2.0, 2.0)], 11.0),
             (
                 "overlapping outers",
                 vec![rect(0.0, 0.0, 10.0, 10.0), rect(5.0, 0.0, 15.0, 10.0)],
@@ -385,33 +355,18 @@ mod tests {
                 ],
                 37.0,
             ),
-            (
-                "hole sticking out",
-                vec![rect(0.0, 0.0, 2.0, 2.0), hole(1.0, 1.0, 3.0, 3.0)],
-                3.0,
-            ),
-            (
-                "bow-tie keeps its counter-clockwise lobe",
-                vec![bow_tie],
-                1.0,
-            ),
+            ("hole sticking out", vec![rect(0.0, 0.0, 2.0, 2.0), hole(1.0, 1.0, 3.0, 3.0)], 3.0),
+            ("bow-tie keeps its counter-clockwise lobe", vec![bow_tie], 1.0),
             ("not finite", vec![nan], 0.0),
             (
                 "too few points",
-                vec![
-                    vec![],
-                    vec![Point::ORIGIN],
-                    vec![Point::ORIGIN, Point::new(1.0, 1.0)],
-                ],
+                vec![vec![], vec![Point::ORIGIN], vec![Point::ORIGIN, Point::new(1.0, 1.0)]],
                 0.0,
             ),
         ];
         for (name, rings, expected) in rows {
             let area = region(&rings).area();
-            assert!(
-                (area - expected).abs() < 1e-6,
-                "{name}: {area} for {expected}"
-            );
+            assert!((area - expected).abs() < 1e-6, "{name}: {area} for {expected}");
         }
     }
 
@@ -433,10 +388,7 @@ mod tests {
     fn polygons_are_wound_and_not_closed_twice() {
         let a = region(&[rect(0.0, 0.0, 6.0, 6.0), hole(2.0, 2.0, 4.0, 4.0)]);
         let doubled = |ring: &[Point]| -> f64 {
-            ring.iter()
-                .zip(ring.iter().cycle().skip(1))
-                .map(|(p, q)| p.x * q.y - q.x * p.y)
-                .sum()
+            ring.iter().zip(ring.iter().cycle().skip(1)).map(|(p, q)| p.x * q.y - q.x * p.y).sum()
         };
         let (outer, holes) = a.polygons().next().expect("one polygon");
         assert_eq!((outer.len(), holes.len()), (4, 1));
@@ -448,11 +400,7 @@ mod tests {
         let p = Point::new;
         let rows = [
             ("a square", rect(1.0, 1.0, 4.0, 3.0), true),
-            (
-                "a triangle",
-                vec![p(0.0, 0.0), p(5.0, 1.0), p(2.0, 7.0)],
-                true,
-            ),
+            ("a triangle", vec![p(0.0, 0.0), p(5.0, 1.0), p(2.0, 7.0)], true),
             (
                 "a corner half-way up",
                 vec![p(0.0, 0.0), p(6.0, 2.0), p(5.0, 2.5), p(1.0, 4.0)],
@@ -467,14 +415,7 @@ mod tests {
             ),
             (
                 "an L",
-                vec![
-                    p(0.0, 0.0),
-                    p(4.0, 0.0),
-                    p(4.0, 1.0),
-                    p(1.0, 1.0),
-                    p(1.0, 4.0),
-                    p(0.0, 4.0),
-                ],
+                vec![p(0.0, 0.0), p(4.0, 0.0), p(4.0, 1.0), p(1.0, 1.0), p(1.0, 4.0), p(0.0, 4.0)],
                 false,
             ),
             (
@@ -511,11 +452,7 @@ mod tests {
             ("not finite", Point::new(f64::NAN, 1.0), false),
         ];
         for (name, p, inside) in rows {
-            assert_eq!(
-                (a.contains(p), locator.contains(p)),
-                (inside, inside),
-                "{name}"
-            );
+            assert_eq!((a.contains(p), locator.contains(p)), (inside, inside), "{name}");
         }
         assert!(a.interior_point().is_some_and(|p| a.contains(p)));
         assert!(Region::empty().interior_point().is_none() && Region::empty().bounds().is_none());

@@ -61,9 +61,7 @@ impl Segments {
                 key(p)
                     .iter()
                     .zip(key(q))
-                    .fold(std::cmp::Ordering::Equal, |o, (x, y)| {
-                        o.then_with(|| x.total_cmp(&y))
-                    })
+                    .fold(std::cmp::Ordering::Equal, |o, (x, y)| o.then_with(|| x.total_cmp(&y)))
             })
         });
         found
@@ -86,11 +84,7 @@ impl Segments {
 #[must_use]
 pub fn distance(p: Point, a: Point, b: Point) -> f64 {
     let d = b - a;
-    let share = if d.hypot2() > 0.0 {
-        ((p - a).dot(d) / d.hypot2()).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
+    let share = if d.hypot2() > 0.0 { ((p - a).dot(d) / d.hypot2()).clamp(0.0, 1.0) } else { 0.0 };
     (p - (a + share * d)).hypot()
 }
 
@@ -178,11 +172,7 @@ mod tests {
 
     #[test]
     fn near_finds_by_place_in_owner_order() {
-        let seg = |x: f64, owner| Owned {
-            a: Point::new(x, 0.0),
-            b: Point::new(x, 1.0),
-            owner,
-        };
+        let seg = |x: f64, owner| Owned { a: Point::new(x, 0.0), b: Point::new(x, 1.0), owner };
         let index = Segments::new(vec![seg(2.0, 1), seg(1.0, 0), seg(9.0, 2)]);
         let found = index.near(Point::ORIGIN, Point::new(1.5, 0.5), 0.6);
         assert_eq!(found.iter().map(|s| s.owner).collect::<Vec<_>>(), [0, 1]);

@@ -92,38 +92,14 @@ mod tests {
     #[test]
     fn sets_behave_as_sets() {
         let rows = [
-            (
-                "apart",
-                set(&[(0.0, 1.0), (2.0, 3.0)]),
-                set(&[(1.0, 2.0)]),
-                2.0,
-                0.0,
-            ),
-            (
-                "inside",
-                set(&[(0.0, 9.0)]),
-                set(&[(2.0, 3.0), (4.0, 5.0)]),
-                7.0,
-                2.0,
-            ),
+            ("apart", set(&[(0.0, 1.0), (2.0, 3.0)]), set(&[(1.0, 2.0)]), 2.0, 0.0),
+            ("inside", set(&[(0.0, 9.0)]), set(&[(2.0, 3.0), (4.0, 5.0)]), 7.0, 2.0),
             ("covering", set(&[(2.0, 3.0)]), set(&[(0.0, 9.0)]), 0.0, 1.0),
-            (
-                "unsorted",
-                set(&[(4.0, 6.0), (0.0, 5.0)]),
-                set(&[(5.0, 7.0)]),
-                5.0,
-                1.0,
-            ),
+            ("unsorted", set(&[(4.0, 6.0), (0.0, 5.0)]), set(&[(5.0, 7.0)]), 5.0, 1.0),
         ];
         for (name, a, b, less, both) in rows {
-            assert!(
-                (a.difference(&b).length() - less).abs() < 1e-12,
-                "{name}: difference"
-            );
-            assert!(
-                (a.intersection(&b).length() - both).abs() < 1e-12,
-                "{name}: intersection"
-            );
+            assert!((a.difference(&b).length() - less).abs() < 1e-12, "{name}: difference");
+            assert!((a.intersection(&b).length() - both).abs() < 1e-12, "{name}: intersection");
         }
     }
 }

@@ -27,17 +27,9 @@ impl Stripes {
         let extent = if upright { wide } else { high };
         let room = LISTED * edges.len() as f64 / extent.crossed.max(1.0);
         let count = edges.len().min(room as usize).clamp(1, MOST);
-        let pitch = if extent.length > 0.0 {
-            extent.length / count as f64
-        } else {
-            1.0
-        };
-        let mut out = Self {
-            upright,
-            start: extent.start,
-            pitch,
-            stripes: vec![Vec::new(); count],
-        };
+        let pitch = if extent.length > 0.0 { extent.length / count as f64 } else { 1.0 };
+        let mut out =
+            Self { upright, start: extent.start, pitch, stripes: vec![Vec::new(); count] };
         for &(a, b) in edges {
             let (s, t) = (out.across(a), out.across(b));
             let (Some(first), Some(last)) = (out.stripe(s.min(t)), out.stripe(s.max(t))) else {
@@ -103,11 +95,7 @@ impl Extent {
             sum += (s - t).abs();
         }
         let length = (high - low).max(0.0);
-        Self {
-            start: low,
-            length,
-            crossed: if length > 0.0 { sum / length } else { 0.0 },
-        }
+        Self { start: low, length, crossed: if length > 0.0 { sum / length } else { 0.0 } }
     }
 }
 
@@ -120,19 +108,10 @@ mod tests {
         let mut ring = vec![(0.0, 0.0), (2.0 * teeth as f64, 0.0)];
         for k in (0..teeth).rev() {
             let x = 2.0 * k as f64;
-            ring.extend([
-                (x + 1.5, 1.0),
-                (x + 1.5, 101.0),
-                (x + 0.5, 101.0),
-                (x + 0.5, 1.0),
-            ]);
+            ring.extend([(x + 1.5, 1.0), (x + 1.5, 101.0), (x + 0.5, 101.0), (x + 0.5, 1.0)]);
         }
         let point = |&(x, y): &(f64, f64)| {
-            if turned {
-                Point::new(y, x)
-            } else {
-                Point::new(x, y)
-            }
+            if turned { Point::new(y, x) } else { Point::new(x, y) }
         };
         let points: Vec<Point> = ring.iter().map(point).collect();
         let next = points.iter().cycle().skip(1);
@@ -147,11 +126,7 @@ mod tests {
             let listed: usize = stripes.stripes.iter().map(Vec::len).sum();
             assert!(listed < 10 * edges.len(), "{listed}");
             let at = |x, y| {
-                if turned {
-                    Point::new(y, x)
-                } else {
-                    Point::new(x, y)
-                }
+                if turned { Point::new(y, x) } else { Point::new(x, y) }
             };
             let rows = [
                 (at(4.2, 0.5), true),

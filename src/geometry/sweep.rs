@@ -33,11 +33,7 @@ impl Step {
     fn passed(&self, x: f64) -> f64 {
         let (w0, w1) = self.widths;
         let length = self.to - self.from;
-        if length > 0.0 {
-            x * (w0 + 0.5 * (w1 - w0) * (x / length))
-        } else {
-            0.0
-        }
+        if length > 0.0 { x * (w0 + 0.5 * (w1 - w0) * (x / length)) } else { 0.0 }
     }
 
     /// The place in this step at which the line has passed `area`.
@@ -47,11 +43,7 @@ impl Step {
         let slope = (w1 - w0) / length;
         // The root of slope/2 x² + w0 x = area, in the form that doesn't cancel.
         let root = (w0 * w0 + 2.0 * slope * area).max(0.0).sqrt();
-        let x = if w0 + root > 0.0 {
-            2.0 * area / (w0 + root)
-        } else {
-            0.0
-        };
+        let x = if w0 + root > 0.0 { 2.0 * area / (w0 + root) } else { 0.0 };
         x.clamp(0.0, length)
     }
 }
@@ -72,9 +64,8 @@ impl Sweep {
             Vec::new()
         };
         let places = || edges.iter().map(|(a, _)| a.to_vec2().dot(normal));
-        let (start, end) = places().fold((f64::MAX, f64::MIN), |(low, high), s| {
-            (low.min(s), high.max(s))
-        });
+        let (start, end) =
+            places().fold((f64::MAX, f64::MIN), |(low, high), s| (low.min(s), high.max(s)));
         if edges.is_empty() {
             return Sweep {
                 normal: Vec2::ZERO,
@@ -86,17 +77,8 @@ impl Sweep {
             };
         }
         let steps = steps(&edges, normal, start);
-        let total = steps
-            .last()
-            .map_or(0.0, |s| s.area + s.passed(s.to - s.from));
-        Sweep {
-            normal,
-            edges,
-            start,
-            end,
-            steps,
-            total,
-        }
+        let total = steps.last().map_or(0.0, |s| s.area + s.passed(s.to - s.from));
+        Sweep { normal, edges, start, end, steps, total }
     }
 
     /// The smallest value of `normal · p` over the region, m from the origin.
@@ -177,11 +159,8 @@ struct Sum {
 impl Sum {
     fn add(&mut self, x: f64) {
         let sum = self.high + x;
-        let lost = if self.high.abs() >= x.abs() {
-            (self.high - sum) + x
-        } else {
-            (x - sum) + self.high
-        };
+        let lost =
+            if self.high.abs() >= x.abs() { (self.high - sum) + x } else { (x - sum) + self.high };
         let low = self.low + lost;
         self.high = sum + low;
         self.low = low - (self.high - sum);
@@ -198,18 +177,9 @@ struct Change {
 /// Where each edge begins and ends to count, in order.
 fn changes(edges: &[(Point, Point)], normal: Vec2, start: f64) -> Vec<Change> {
     let across = Vec2::new(-normal.y, normal.x);
-    let mean = edges
-        .iter()
-        .map(|(a, _)| a.to_vec2().dot(across))
-        .sum::<f64>()
-        / edges.len() as f64;
+    let mean = edges.iter().map(|(a, _)| a.to_vec2().dot(across)).sum::<f64>() / edges.len() as f64;
     // Measured from the middle of the region the coordinates, and with them the errors, are smallest.
-    let place = |p: Point| {
-        (
-            p.to_vec2().dot(normal) - start,
-            p.to_vec2().dot(across) - mean,
-        )
-    };
+    let place = |p: Point| (p.to_vec2().dot(normal) - start, p.to_vec2().dot(across) - mean);
     let mut changes = Vec::with_capacity(2 * edges.len());
     for (a, b) in edges {
         let ((s, c), (t, d)) = (place(*a), place(*b));
@@ -221,16 +191,8 @@ fn changes(edges: &[(Point, Point)], normal: Vec2, start: f64) -> Vec<Change> {
         let sign = if s < t { -1.0 } else { 1.0 };
         let slope = sign * (d - c) / (t - s);
         let constant = sign * c - slope * s;
-        changes.push(Change {
-            at: s.min(t),
-            constant,
-            slope,
-        });
-        changes.push(Change {
-            at: s.max(t),
-            constant: -constant,
-            slope: -slope,
-        });
+        changes.push(Change { at: s.min(t), constant, slope });
+        changes.push(Change { at: s.max(t), constant: -constant, slope: -slope });
     }
     changes.sort_by(|p, q| p.at.total_cmp(&q.at));
     changes
@@ -267,12 +229,7 @@ fn steps(edges: &[(Point, Point)], normal: Vec2, start: f64) -> Vec<Step> {
             width.slope.add(change.slope);
         }
         let after = width.at(at);
-        steps.push(Step {
-            from: at,
-            to: at,
-            widths: (after, after),
-            area: area.high,
-        });
+        steps.push(Step { from: at, to: at, widths: (after, after), area: area.high });
     }
     steps.pop();
     steps

@@ -33,11 +33,7 @@ impl Within {
             edges.extend(sides(ring).map(|(a, b)| Owned { a, b, owner }));
         }
         let pairs: Vec<_> = edges.iter().map(|e| (e.a, e.b)).collect();
-        Self {
-            rings,
-            edges: Segments::new(edges),
-            stripes: Stripes::new(&pairs),
-        }
+        Self { rings, edges: Segments::new(edges), stripes: Stripes::new(&pairs) }
     }
 
     /// The area of `small` in the large region, m². It is that of `small` itself, to the last bit, where all of it lies inside.
@@ -96,9 +92,7 @@ impl Within {
 }
 
 fn sides(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
-    ring.iter()
-        .copied()
-        .zip(ring.iter().copied().cycle().skip(1))
+    ring.iter().copied().zip(ring.iter().copied().cycle().skip(1))
 }
 
 /// A ring cut to a window, one border after the other (Sutherland and Hodgman, 1974). Parts of a ring that fall apart stay

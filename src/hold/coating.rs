@@ -86,10 +86,7 @@ fn mended(treatment: Treatment) -> Vec<Kind> {
 fn over(limits: &MoistureLimits, test: &MoistureTest) -> Vec<(String, String)> {
     let rh_limit = limits.rh.one();
     let rh = test.rh.filter(|rh| *rh > rh_limit + GUARD).map(|rh| {
-        (
-            format!("{} RH", write::percent(rh)),
-            format!("{} RH", write::percent(rh_limit)),
-        )
+        (format!("{} RH", write::percent(rh)), format!("{} RH", write::percent(rh_limit)))
     });
     let mver = test.mver.filter(|m| *m > limits.mver + GUARD);
     let mver = mver.map(|m| {
@@ -106,22 +103,14 @@ fn over(limits: &MoistureLimits, test: &MoistureTest) -> Vec<(String, String)> {
 #[must_use]
 pub fn mitigation_offered(coating: &Coating, slab: &Slab, shop: &Shop) -> bool {
     let rules = &shop.moisture;
-    let any = |limits| {
-        slab.moisture
-            .iter()
-            .any(|test| !over(limits, test).is_empty())
-    };
+    let any = |limits| slab.moisture.iter().any(|test| !over(limits, test).is_empty());
     let bare = coating.system.is_some() && !shop.is_mitigated();
     bare && any(&rules.limits) && !any(&rules.mitigation.limits)
 }
 
 fn over_limit(facts: &Facts<'_>) -> Option<Hold> {
     let rules = &facts.shop.moisture;
-    let with = if facts.shop.is_mitigated() {
-        " with moisture mitigation"
-    } else {
-        ""
-    };
+    let with = if facts.shop.is_mitigated() { " with moisture mitigation" } else { "" };
     let mut cases = Vec::new();
     for test in &facts.slab.moisture {
         for (reads, limit) in over(&rules.limits, test) {
@@ -179,10 +168,7 @@ fn mitigated(facts: &Facts<'_>) -> (String, &'static str) {
             "the coating's data sheet allows the reading, moisture mitigation is agreed (the price has the alternate with {}), or the slab has dried and is tested again",
             rules.mitigation.in_words()
         );
-        return (
-            clears,
-            "where mitigation is agreed, write `mitigation: true` under `coating:`",
-        );
+        return (clears, "where mitigation is agreed, write `mitigation: true` under `coating:`");
     }
     let clears = match coating.system {
         None => "the coating's data sheet allows the reading, moisture mitigation is agreed, or the slab has dried and is tested again".to_owned(),
@@ -270,28 +256,18 @@ fn age(
     let placed: Date = placed.parse().ok()?;
     // Parts of a day are waited out.
     let least = (least_s / S_PER_DAY).ceil() as i64;
-    let from = placed
-        .checked_add(jiff::Span::new().try_days(least).ok()?)
-        .ok()?;
+    let from = placed.checked_add(jiff::Span::new().try_days(least).ok()?).ok()?;
     let start = sketch.coating.start.as_ref();
-    let day: Option<Date> = start
-        .or(sketch.job.surveyed.as_ref())
-        .and_then(|day| day.value.parse().ok());
+    let day: Option<Date> =
+        start.or(sketch.job.surveyed.as_ref()).and_then(|day| day.value.parse().ok());
     if day.is_some_and(|day| day >= from) {
         return None;
     }
     let old = match day {
         Some(day) => {
             let old = day.since(placed).ok()?.get_days();
-            let when = if start.is_some() {
-                "when the work starts"
-            } else {
-                "at the survey"
-            };
-            format!(
-                "the slab, placed {placed}, is {} days old {when}",
-                old.max(0)
-            )
+            let when = if start.is_some() { "when the work starts" } else { "at the survey" };
+            format!("the slab, placed {placed}, is {} days old {when}", old.max(0))
         }
         None => format!("the slab was placed {placed}"),
     };
@@ -304,10 +280,6 @@ fn age(
         clears: format!("{from}"),
         note: "",
         source,
-        cases: vec![Case {
-            item: None,
-            message,
-            span,
-        }],
+        cases: vec![Case { item: None, message, span }],
     })
 }

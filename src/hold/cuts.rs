@@ -50,20 +50,12 @@ pub fn cuts<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Cut<'a>> {
         });
         let depth = deep.fold(0.0, f64::max);
         let works = [
-            (
-                Kind::ChaseCracks,
-                portions().any(|p| p.treatment == Treatment::Chase),
-            ),
+            (Kind::ChaseCracks, portions().any(|p| p.treatment == Treatment::Chase)),
             (Kind::Widen, portions().any(|p| p.widen_m > 0.0)),
         ];
         let works = works.iter().filter(|w| w.1).map(|w| w.0).collect();
         if depth > 0.0 {
-            out.push(Cut {
-                id: &crack.id,
-                span: crack.span,
-                depth,
-                works,
-            });
+            out.push(Cut { id: &crack.id, span: crack.span, depth, works });
         }
     }
     for patch in &takeoff.patches {

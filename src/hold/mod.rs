@@ -55,37 +55,17 @@ impl Code {
     /// All of them: what can hurt people first, each with its code for scripts and its title on paper.
     const ALL: [(Self, &'static str, &'static str); 13] = [
         (Self::PostTension, "post-tension", "Post-tensioned slab"),
-        (
-            Self::PostTensionUnknown,
-            "post-tension-unknown",
-            "Tendons not ruled out",
-        ),
+        (Self::PostTensionUnknown, "post-tension-unknown", "Tendons not ruled out"),
         (Self::ChaseCover, "chase-cover", "In the slab, too near"),
-        (
-            Self::CoverUnknown,
-            "cover-unknown",
-            "In the slab, depth unknown",
-        ),
-        (
-            Self::StepPostTension,
-            "step-post-tension",
-            "Offsets on a post-tensioned slab",
-        ),
+        (Self::CoverUnknown, "cover-unknown", "In the slab, depth unknown"),
+        (Self::StepPostTension, "step-post-tension", "Offsets on a post-tensioned slab"),
         (Self::StepThin, "step-thin", "Offsets on a thin slab"),
-        (
-            Self::TestBeforeGrinding,
-            "test-before-grinding",
-            "Not tested",
-        ),
+        (Self::TestBeforeGrinding, "test-before-grinding", "Not tested"),
         (Self::Abatement, "abatement", "Lead or asbestos"),
         (Self::StepHigh, "step-high", "Too high to be ground"),
         (Self::EngineerWanted, "engineer-wanted", "Engineer"),
         (Self::MoistureOverLimit, "moisture-over-limit", "Too moist"),
-        (
-            Self::MoistureTestsWanted,
-            "moisture-tests-wanted",
-            "Moisture tests",
-        ),
+        (Self::MoistureTestsWanted, "moisture-tests-wanted", "Moisture tests"),
         (Self::SlabAge, "slab-age", "Young slab"),
     ];
 
@@ -207,12 +187,7 @@ impl Facts<'_> {
 /// Everything that must be cleared before a work of this floor starts: what can hurt people first.
 #[must_use]
 pub fn holds(sketch: &Sketch, slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Vec<Hold> {
-    let facts = Facts {
-        sketch,
-        slab,
-        takeoff,
-        shop,
-    };
+    let facts = Facts { sketch, slab, takeoff, shop };
     let mut out = Vec::new();
     slab::holds(&facts, &mut out);
     surface::holds(&facts, &mut out);

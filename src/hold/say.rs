@@ -44,11 +44,7 @@ impl Hold {
     /// What must not be done, and until when: `Do not saw joints until …`, without a full stop.
     #[must_use]
     pub fn order(&self) -> String {
-        clean(&format!(
-            "Do not {} until {}",
-            self.works_in_words(),
-            self.clears
-        ))
+        clean(&format!("Do not {} until {}", self.works_in_words(), self.clears))
     }
 
     /// What was found, and what must not be done until when.
@@ -73,9 +69,7 @@ pub fn named<S: AsRef<str>>(ids: &[S]) -> String {
 /// First letter in capitals.
 pub(crate) fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+    chars.next().map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
 /// The list as plain text, with its head; nothing where nothing is on hold.

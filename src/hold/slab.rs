@@ -37,11 +37,7 @@ fn deep(facts: &Facts<'_>, cut: &Cut) -> String {
 
 /// `1 cut goes`, `5 cuts go`.
 fn go(n: usize) -> String {
-    if n == 1 {
-        "1 cut goes".into()
-    } else {
-        format!("{n} cuts go")
-    }
+    if n == 1 { "1 cut goes".into() } else { format!("{n} cuts go") }
 }
 
 fn tendons(facts: &Facts<'_>, cuts: &[Cut]) -> Option<Hold> {
@@ -66,12 +62,7 @@ fn tendons(facts: &Facts<'_>, cuts: &[Cut]) -> Option<Hold> {
             "the tendons are located and a licensed engineer agrees",
             "",
             cuts.iter()
-                .map(|cut| {
-                    case(
-                        cut,
-                        "a slab stamped as post-tensioned; a cut tendon can kill",
-                    )
-                })
+                .map(|cut| case(cut, "a slab stamped as post-tensioned; a cut tendon can kill"))
                 .collect(),
         ),
         PostTension::Unknown => {
@@ -86,11 +77,7 @@ fn tendons(facts: &Facts<'_>, cuts: &[Cut]) -> Option<Hold> {
                 message,
                 "a stamp or pocket plugs were looked for along the edge and the owner was asked",
                 "note `post_tension: none` or `stamped`",
-                vec![Case {
-                    item: None,
-                    message: listed,
-                    span: noted,
-                }],
+                vec![Case { item: None, message: listed, span: noted }],
             )
         }
     };
@@ -121,11 +108,7 @@ fn cover(facts: &Facts<'_>, cuts: &[Cut], service: &Embedded) -> Option<Hold> {
     let margin = facts.shop.chase.cover_margin.m();
     let near: Vec<&Cut> = cuts
         .iter()
-        .filter(|cut| {
-            service
-                .cover
-                .is_none_or(|cover| cover - cut.depth < margin - GUARD)
-        })
+        .filter(|cut| service.cover.is_none_or(|cover| cover - cut.depth < margin - GUARD))
         .collect();
     let deepest = near.iter().map(|cut| cut.depth).fold(0.0, f64::max);
     let what = &service.what;
@@ -133,11 +116,9 @@ fn cover(facts: &Facts<'_>, cuts: &[Cut], service: &Embedded) -> Option<Hold> {
         let deep = deep(facts, cut);
         let message = match service.cover {
             None => format!("{} {deep} over {what}, whose cover is not noted", cut.id),
-            Some(cover) if cut.depth > cover + GUARD => format!(
-                "{} {deep}, and the cover over {what} is {}",
-                cut.id,
-                facts.small(cover)
-            ),
+            Some(cover) if cut.depth > cover + GUARD => {
+                format!("{} {deep}, and the cover over {what} is {}", cut.id, facts.small(cover))
+            }
             Some(cover) => format!(
                 "{} {deep}, and the cover over {what} is {}: {} stays between them, less than {}",
                 cut.id,
@@ -146,11 +127,7 @@ fn cover(facts: &Facts<'_>, cuts: &[Cut], service: &Embedded) -> Option<Hold> {
                 facts.small(margin)
             ),
         };
-        Case {
-            item: Some(cut.id.to_owned()),
-            message,
-            span: cut.span,
-        }
+        Case { item: Some(cut.id.to_owned()), message, span: cut.span }
     };
     let cases: Vec<Case> = near.iter().map(case).collect();
     if cases.is_empty() {
@@ -213,11 +190,7 @@ fn steps(facts: &Facts<'_>, out: &mut Vec<Hold>) {
             }
             let message = match cases.as_slice() {
                 [one] => one.message.clone(),
-                many => format!(
-                    "{} {OFFSETS}, the highest of which {}",
-                    many.len(),
-                    found(worst)
-                ),
+                many => format!("{} {OFFSETS}, the highest of which {}", many.len(), found(worst)),
             };
             out.push(Hold {
                 code,
@@ -235,10 +208,7 @@ fn steps(facts: &Facts<'_>, out: &mut Vec<Hold>) {
             Code::StepPostTension,
             &|_| true,
             &|step| {
-                format!(
-                    "takes up to {} off a slab stamped as post-tensioned",
-                    facts.small(step)
-                )
+                format!("takes up to {} off a slab stamped as post-tensioned", facts.small(step))
             },
             "the tendons are located and a licensed engineer agrees",
             "common practice",

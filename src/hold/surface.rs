@@ -7,12 +7,8 @@ use crate::slab::Blemish;
 use crate::work::Kind;
 
 /// What grinds or scrapes an old coating.
-const GRINDING: [Kind; 4] = [
-    Kind::RemoveCoating,
-    Kind::GrindEdges,
-    Kind::GrindFloor,
-    Kind::GrindOver,
-];
+const GRINDING: [Kind; 4] =
+    [Kind::RemoveCoating, Kind::GrindEdges, Kind::GrindFloor, Kind::GrindOver];
 const LEAD: &str = "29 CFR 1926.62";
 const ASBESTOS: &str = "29 CFR 1926.1101, which counts grinding as aggressive removal";
 
@@ -33,11 +29,7 @@ pub(super) fn holds(facts: &Facts<'_>, out: &mut Vec<Hold>) {
         Code::TestBeforeGrinding,
         &untested(BlemishKind::Adhesive),
         ("adhesive", "not tested for asbestos"),
-        (
-            "a laboratory has tested it and found no asbestos",
-            test,
-            ASBESTOS,
-        ),
+        ("a laboratory has tested it and found no asbestos", test, ASBESTOS),
     ));
     out.extend(hold(
         facts,
@@ -62,18 +54,11 @@ fn hold(
     (what, found): (&str, &str),
     (clears, note, source): (&str, &'static str, &'static str),
 ) -> Option<Hold> {
-    let here: Vec<&Blemish> = facts
-        .slab
-        .blemishes
-        .iter()
-        .filter(|b| b.area_m2 > 0.0 && meant(b))
-        .collect();
+    let here: Vec<&Blemish> =
+        facts.slab.blemishes.iter().filter(|b| b.area_m2 > 0.0 && meant(b)).collect();
     let case = |b: &&Blemish| {
         let area = write::area(b.area_m2, facts.units());
-        let day = b
-            .tested_on
-            .as_ref()
-            .map_or(String::new(), |day| format!(" on {day}"));
+        let day = b.tested_on.as_ref().map_or(String::new(), |day| format!(" on {day}"));
         Case {
             item: Some(b.id.clone()),
             message: format!(
@@ -94,11 +79,7 @@ fn hold(
         code,
         items: ids(&cases),
         works: GRINDING.to_vec(),
-        message: format!(
-            "{} on {}, {found}",
-            kinds.join(" and "),
-            write::area(all, facts.units())
-        ),
+        message: format!("{} on {}, {found}", kinds.join(" and "), write::area(all, facts.units())),
         clears: clears.into(),
         note,
         source,

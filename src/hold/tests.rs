@@ -10,11 +10,8 @@ fn floor(slab: &str, more: &str) -> crate::survey::Survey {
     );
     let (sketch, faults) = crate::sketch::parse(&text);
     assert_eq!(faults, [], "{text}");
-    let survey = crate::survey::survey(
-        sketch.expect("a sketch"),
-        crate::shop::built_in(),
-        Vec::new(),
-    );
+    let survey =
+        crate::survey::survey(sketch.expect("a sketch"), crate::shop::built_in(), Vec::new());
     survey.unwrap_or_else(|faults| panic!("{faults:?}"))
 }
 
@@ -87,24 +84,14 @@ fn what_holds_which_work() {
             format!("{JOINT}{DRY}"),
             &[("chase-cover", &["J1"])],
         ),
-        (
-            "tubes at the margin",
-            &tube(", cover: 1 3/4 in"),
-            format!("{JOINT}{DRY}"),
-            &[],
-        ),
+        ("tubes at the margin", &tube(", cover: 1 3/4 in"), format!("{JOINT}{DRY}"), &[]),
         (
             "tubes reached",
             &tube(", cover: 3/4 in"),
             format!("{JOINT}{DRY}"),
             &[("chase-cover", &["J1"])],
         ),
-        (
-            "tubes somewhere",
-            &tube(""),
-            format!("{JOINT}{DRY}"),
-            &[("cover-unknown", &["J1"])],
-        ),
+        ("tubes somewhere", &tube(""), format!("{JOINT}{DRY}"), &[("cover-unknown", &["J1"])]),
         ("tubes and no cut", &tube(""), DRY.into(), &[]),
         // A step of 3 in on a stamped slab, its joint on `leave`, was ground by hand without a word.
         (
@@ -113,20 +100,11 @@ fn what_holds_which_work() {
             format!(
                 "joints: [{{id: J1, kind: control, x: 10', treatment: leave}}]\nlippage: [{{id: L1, along: J1, high: left, step: 3}}]\n{DRY}"
             ),
-            &[
-                ("step-post-tension", &["L1"]),
-                ("step-thin", &["L1"]),
-                ("step-high", &["L1"]),
-            ],
+            &[("step-post-tension", &["L1"]), ("step-thin", &["L1"]), ("step-high", &["L1"])],
         ),
         ("1/4 in", NONE, format!("{}{DRY}", step("1/4")), &[]),
         ("1/2 in", NONE, format!("{}{DRY}", step("1/2")), &[]),
-        (
-            "9/16 in",
-            NONE,
-            format!("{}{DRY}", step("9/16")),
-            &[("step-high", &["L1"])],
-        ),
+        ("9/16 in", NONE, format!("{}{DRY}", step("9/16")), &[("step-high", &["L1"])]),
         (
             "1/4 in on 3 3/4 in",
             &format!("{NONE}\n  thickness: 3.75"),
@@ -161,10 +139,7 @@ fn what_holds_which_work() {
         (
             "paint, clear",
             NONE,
-            format!(
-                "{}{DRY}",
-                blemish("what: paint, tested: clear, tested_on: 2026-09-12")
-            ),
+            format!("{}{DRY}", blemish("what: paint, tested: clear, tested_on: 2026-09-12")),
             &[],
         ),
         (
@@ -179,18 +154,8 @@ fn what_holds_which_work() {
             format!("{}{DRY}", blemish("what: sealer, tested: asbestos")),
             &[("abatement", &["B1"])],
         ),
-        (
-            "no test",
-            NONE,
-            String::new(),
-            &[("moisture-tests-wanted", &[])],
-        ),
-        (
-            "two and one",
-            NONE,
-            tests(&both(2)),
-            &[("moisture-tests-wanted", &[])],
-        ),
+        ("no test", NONE, String::new(), &[("moisture-tests-wanted", &[])]),
+        ("two and one", NONE, tests(&both(2)), &[("moisture-tests-wanted", &[])]),
         ("three and one", NONE, tests(&both(3)), &[]),
         (
             "over the limit",
@@ -210,42 +175,22 @@ fn what_holds_which_work() {
             format!("{}{DRY}", crack("width: 5/16, treatment: leave")),
             &[("engineer-wanted", &["C1"])],
         ),
-        (
-            "27 days",
-            &young("2026-09-04"),
-            format!("{DRY}{start}"),
-            &[("slab-age", &[])],
-        ),
-        (
-            "28 days",
-            &young("2026-09-03"),
-            format!("{DRY}{start}"),
-            &[],
-        ),
+        ("27 days", &young("2026-09-04"), format!("{DRY}{start}"), &[("slab-age", &[])]),
+        ("28 days", &young("2026-09-03"), format!("{DRY}{start}"), &[]),
         (
             "59 days, filled",
             &young("2026-08-03"),
             format!("{JOINT}{DRY}{start}"),
             &[("slab-age", &[])],
         ),
-        (
-            "60 days, filled",
-            &young("2026-08-02"),
-            format!("{JOINT}{DRY}{start}"),
-            &[],
-        ),
+        ("60 days, filled", &young("2026-08-02"), format!("{JOINT}{DRY}{start}"), &[]),
     ];
     for (name, slab, more, want) in rows {
         let floor = floor(slab, &more);
         let found: Vec<(&str, Vec<&str>)> = floor
             .holds
             .iter()
-            .map(|hold| {
-                (
-                    hold.code.word(),
-                    hold.items.iter().map(String::as_str).collect(),
-                )
-            })
+            .map(|hold| (hold.code.word(), hold.items.iter().map(String::as_str).collect()))
             .collect();
         let want: Vec<(&str, Vec<&str>)> = want.iter().map(|(c, i)| (*c, i.to_vec())).collect();
         assert_eq!(found, want, "{name}");
@@ -259,14 +204,7 @@ fn findings_come_from_holds() {
         "{JOINT}blemishes: [{{id: B1, what: paint, box: {{corner: [2', 2'], size: [3', 3']}}}}]\n"
     );
     let floor = floor("post_tension: stamped", &more);
-    assert_eq!(
-        codes(&floor),
-        [
-            "post-tension",
-            "test-before-grinding",
-            "moisture-tests-wanted"
-        ]
-    );
+    assert_eq!(codes(&floor), ["post-tension", "test-before-grinding", "moisture-tests-wanted"]);
     for hold in &floor.holds {
         let of_it = |f: &&Diagnostic| f.code == hold.code.word();
         let found: Vec<&Diagnostic> = floor.takeoff.findings.iter().filter(of_it).collect();
@@ -283,10 +221,7 @@ fn findings_come_from_holds() {
 #[test]
 fn a_young_slab_says_from_which_day_on() {
     let young = format!("{NONE}\n  placed: 2026-08-30");
-    let found = floor(
-        &young,
-        &format!("{DRY}coating: {{system: flake, start: 2026-09-20}}\n"),
-    );
+    let found = floor(&young, &format!("{DRY}coating: {{system: flake, start: 2026-09-20}}\n"));
     let hold = &found.holds[0];
     assert_eq!(
         hold.sentence(),
@@ -336,41 +271,25 @@ fn moisture_over_the_limit_names_the_alternate_that_the_price_has() {
             "tests: {{moisture: [{{at: [5', 5'], mver: 2}}, {{at: [9', 5'], mver: 2}}, {{at: [5', 9'], mver: {third}}}]}}\n{system}"
         )
     };
-    let (bare, mitigated) = (
-        "coating: {system: flake}\n",
-        "coating: {system: flake, mitigation: true}\n",
-    );
+    let (bare, mitigated) =
+        ("coating: {system: flake}\n", "coating: {system: flake, mitigation: true}\n");
     let offered = "moisture mitigation is agreed (the price has the alternate with moisture-mitigation primer)";
     let none = "moisture mitigation takes no more than 100% RH or 25 lb per 1000 ft² in 24 h, so the price has no alternate with it";
     let rows = [
         ("dry", bare, "3", None),
-        (
-            "moist",
-            bare,
-            "3.1",
-            Some(("over the limit of 3 lb", offered, true)),
-        ),
+        ("moist", bare, "3.1", Some(("over the limit of 3 lb", offered, true))),
         (
             "as much as mitigation takes",
             bare,
             "25",
             Some(("over the limit of 3 lb", offered, true)),
         ),
-        (
-            "more than mitigation takes",
-            bare,
-            "25.1",
-            Some(("over the limit of 3 lb", none, false)),
-        ),
+        ("more than mitigation takes", bare, "25.1", Some(("over the limit of 3 lb", none, false))),
         (
             "nothing is coated",
             "",
             "4",
-            Some((
-                "over the limit of 3 lb",
-                "moisture mitigation is agreed, or",
-                false,
-            )),
+            Some(("over the limit of 3 lb", "moisture mitigation is agreed, or", false)),
         ),
         ("mitigated", mitigated, "25", None),
         (

@@ -48,10 +48,7 @@ pub fn records(floor: &Floor, survey: &Survey) -> Vec<Listed> {
     let named = state::places(survey);
     let mut out = Vec::new();
     for kind in kinds::KINDS {
-        for (i, span) in edit::records(&floor.text, kind.section)
-            .into_iter()
-            .enumerate()
-        {
+        for (i, span) in edit::records(&floor.text, kind.section).into_iter().enumerate() {
             let path = format!("{}.{}", kind.section, i + 1);
             let mut values: BTreeMap<String, String> =
                 edit::values(&floor.text, &path).into_iter().collect();
@@ -64,11 +61,7 @@ pub fn records(floor: &Floor, survey: &Survey) -> Vec<Listed> {
             let row = row(&floor.text, &path);
             values.extend(row.clone().unwrap_or_default());
             let placed = items.len() > 1 && row.is_none();
-            let number = if kind.letter.is_empty() {
-                (i + 1).to_string()
-            } else {
-                id.clone()
-            };
+            let number = if kind.letter.is_empty() { (i + 1).to_string() } else { id.clone() };
             out.push(Listed {
                 label: format!("{} {number}", kind.label).trim_end().to_owned(),
                 kind: kind.name,
@@ -95,16 +88,8 @@ fn row(text: &str, path: &str) -> Option<BTreeMap<String, String>> {
     let (right, up) = by.strip_prefix('[')?.strip_suffix(']')?.split_once(',')?;
     let [count, x, y] = &kinds::COPIES;
     let typed = |text: &str| text.trim().trim_matches('"').to_owned();
-    let pairs = [
-        (count, value(&repeat, "count")?),
-        (x, typed(right)),
-        (y, typed(up)),
-    ];
-    Some(
-        pairs
-            .map(|(field, value)| (field.key.to_owned(), value))
-            .into(),
-    )
+    let pairs = [(count, value(&repeat, "count")?), (x, typed(right)), (y, typed(up))];
+    Some(pairs.map(|(field, value)| (field.key.to_owned(), value)).into())
 }
 
 /// A form about the floor as a whole, with what stands in the sketch.
@@ -131,9 +116,7 @@ struct Filled {
 pub fn parts(floor: &Floor, survey: &Survey) -> Vec<Part> {
     let filled = |field: &Field| {
         let (holder, key) = field.key.rsplit_once('.').unwrap_or(("", field.key));
-        let found = edit::values(&floor.text, holder)
-            .into_iter()
-            .find(|(k, _)| k == key);
+        let found = edit::values(&floor.text, holder).into_iter().find(|(k, _)| k == key);
         let named = |(word, label): &(&str, &str)| ((*word).to_owned(), (*label).to_owned());
         let choices = if field.key == "coating.system" {
             let systems = survey.shop.systems.keys();
@@ -200,10 +183,7 @@ pub fn amended(
     asked: &Amendment,
 ) -> Result<(String, String), Fault> {
     if asked.version != floor.version {
-        return Err(fault(
-            "",
-            "the sketch was changed meanwhile; look at it once more",
-        ));
+        return Err(fault("", "the sketch was changed meanwhile; look at it once more"));
     }
     let text = floor.text.as_str();
     if asked.path == "outline" {
@@ -211,20 +191,14 @@ pub fn amended(
             return Err(fault("", "a run does not say which wall it was"));
         }
         let legs = asked.runs.iter().zip(&asked.was);
-        let legs = legs.map(|(run, &was)| Leg {
-            run: run.clone(),
-            was,
-        });
+        let legs = legs.map(|(run, &was)| Leg { run: run.clone(), was });
         let text = edit::set_walk(text, &legs.collect::<Vec<_>>()).map_err(unchanged)?;
         return Ok((text, "Outline".to_owned()));
     }
     if let Some(part) = PARTS.iter().find(|part| part.name == asked.path) {
-        let text = part
-            .fields
-            .iter()
-            .try_fold(text.to_owned(), |text, field| {
-                set(&text, field.key, field, &asked.values, survey.slab.units)
-            })?;
+        let text = part.fields.iter().try_fold(text.to_owned(), |text, field| {
+            set(&text, field.key, field, &asked.values, survey.slab.units)
+        })?;
         return Ok((text, part.label.to_owned()));
     }
     let all = records(floor, survey);
@@ -321,10 +295,7 @@ fn placed(
 ) -> Result<String, Fault> {
     let slab = &survey.slab;
     if asked.ground != floor::ground(slab) {
-        return Err(fault(
-            "points",
-            "the outline was changed since you tapped; place it again",
-        ));
+        return Err(fault("points", "the outline was changed since you tapped; place it again"));
     }
     let way = record::way(kind, asked.way.as_deref())?;
     let resolve = |form: &Form| place::resolve(slab, form.clone()).map_err(|m| fault("points", m));
@@ -334,10 +305,7 @@ fn placed(
         parts.push(placing::readings(&points, &asked.values, slab.units)?);
     }
     let mut text = text.to_owned();
-    let pairs: Vec<(&str, &str)> = parts
-        .iter()
-        .filter_map(|part| part.split_once(": "))
-        .collect();
+    let pairs: Vec<(&str, &str)> = parts.iter().filter_map(|part| part.split_once(": ")).collect();
     for (key, value) in &pairs {
         let path = format!("{}.{key}", listed.path);
         text = edit::set_value(&text, &path, value).map_err(unchanged)?;

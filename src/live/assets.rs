@@ -9,9 +9,7 @@ pub(super) const INDEX: &str = include_str!("page/index.html");
 /// Its style.
 pub(super) const STYLE: &str = include_str!("page/live.css");
 /// Modules of the page where the program is behind it.
-const SERVED: &[&str] = &[
-    "app", "dom", "home", "keys", "map", "papers", "record", "walk",
-];
+const SERVED: &[&str] = &["app", "dom", "home", "keys", "map", "papers", "record", "walk"];
 
 /// A module of the page by its name; some are the phone's alone.
 #[must_use]
@@ -82,24 +80,14 @@ mod tests {
             let body = asset(path).expect(path).body;
             let text = String::from_utf8(body).expect("text");
             let outside = text.replace("http://www.w3.org/2000/svg", "");
-            assert!(
-                !outside.contains("http://") && !outside.contains("https://"),
-                "{path}"
-            );
+            assert!(!outside.contains("http://") && !outside.contains("https://"), "{path}");
             assert!(
                 !text.contains("innerHTML") && !text.contains("eval("),
                 "{path}: no text becomes markup"
             );
-            for part in text
-                .split("src=\"")
-                .skip(1)
-                .chain(text.split("href=\"").skip(1))
-            {
+            for part in text.split("src=\"").skip(1).chain(text.split("href=\"").skip(1)) {
                 let name = part.split('"').next().unwrap_or_default();
-                assert!(
-                    asset(&format!("/{name}")).is_some(),
-                    "{path} refers to {name}"
-                );
+                assert!(asset(&format!("/{name}")).is_some(), "{path} refers to {name}");
             }
         }
     }

@@ -49,9 +49,8 @@ pub fn folder() -> Vec<(String, Vec<u8>)> {
     let manifest = include_str!("page/manifest.webmanifest");
     // The worker keeps what it was installed with; another version has another name.
     let version = short(&[index.as_bytes(), CORE, manifest.as_bytes()].concat());
-    let worker = include_str!("page/sw.js")
-        .replace("<VERSION>", &version)
-        .replace("<CORE>", &core_name());
+    let worker =
+        include_str!("page/sw.js").replace("<VERSION>", &version).replace("<CORE>", &core_name());
     vec![
         ("index.html".into(), index.into_bytes()),
         ("sw.js".into(), worker.into_bytes()),
@@ -78,10 +77,7 @@ fn core_name() -> String {
 
 fn short(bytes: &[u8]) -> String {
     let hash = Sha256::digest(bytes);
-    hash.iter()
-        .take(6)
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
+    hash.iter().take(6).map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// What a policy calls a text that may stand in the page.
@@ -142,9 +138,7 @@ fn style() -> String {
     };
     ["regular.woff2", "semibold.woff2"]
         .iter()
-        .fold(assets::STYLE.to_owned(), |style, name| {
-            style.replace(name, &face(name))
-        })
+        .fold(assets::STYLE.to_owned(), |style, name| style.replace(name, &face(name)))
 }
 
 fn script(source: &Source) -> String {
@@ -178,22 +172,10 @@ mod tests {
     #[test]
     fn the_one_file_asks_for_nothing_and_allows_nothing() {
         let page = file();
-        assert!(
-            page.contains("default-src 'none'; script-src 'sha256-"),
-            "its policy"
-        );
-        let policy = page
-            .split("content=\"default-src")
-            .nth(1)
-            .expect("a policy");
+        assert!(page.contains("default-src 'none'; script-src 'sha256-"), "its policy");
+        let policy = page.split("content=\"default-src").nth(1).expect("a policy");
         let policy = policy.split('"').next().expect("its end");
-        for open in [
-            "connect-src",
-            "'self'",
-            "unsafe-inline",
-            "'unsafe-eval'",
-            "http",
-        ] {
+        for open in ["connect-src", "'self'", "unsafe-inline", "'unsafe-eval'", "http"] {
             assert!(!policy.contains(open), "{open}: {policy}");
         }
         for outside in [" src=\"", "url(http", "import ", "href=\"http", "fetch("] {
@@ -205,11 +187,7 @@ mod tests {
                 "{outside}"
             );
         }
-        assert_eq!(
-            page.matches("<script").count(),
-            2,
-            "the core and the script"
-        );
+        assert_eq!(page.matches("<script").count(), 2, "the core and the script");
         assert_eq!(page.matches("</script>").count(), 2);
     }
 
@@ -240,15 +218,9 @@ mod tests {
     #[test]
     fn the_folder_keeps_what_it_lists() {
         let files = folder();
-        let worker = files
-            .iter()
-            .find(|(name, _)| name == "sw.js")
-            .expect("a worker");
+        let worker = files.iter().find(|(name, _)| name == "sw.js").expect("a worker");
         let text = String::from_utf8_lossy(&worker.1);
-        for (name, _) in files
-            .iter()
-            .filter(|(name, _)| name != "sw.js" && name != "index.html")
-        {
+        for (name, _) in files.iter().filter(|(name, _)| name != "sw.js" && name != "index.html") {
             assert!(text.contains(name), "{name}");
         }
         assert!(!text.contains('<'), "every place is filled: {text}");

@@ -211,10 +211,9 @@ impl Desk {
         let lines =
             survey.and_then(|s| explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id));
         match lines {
-            Some(lines) => Response::json(
-                200,
-                serde_json::json!({"id": id, "lines": lines}).to_string(),
-            ),
+            Some(lines) => {
+                Response::json(200, serde_json::json!({"id": id, "lines": lines}).to_string())
+            }
             None => Response::refused(404, "there is nothing to explain about this", ""),
         }
     }
@@ -472,10 +471,7 @@ fn typed_form(head: &Head) -> Option<Form> {
             out: text("out"),
         })
     } else if !head.value("line").is_empty() {
-        Some(Form::Line {
-            line: text("line"),
-            at: text("at"),
-        })
+        Some(Form::Line { line: text("line"), at: text("at") })
     } else {
         None
     }
@@ -491,10 +487,7 @@ pub fn view_answer(
     match sheets {
         Err(why) => Response::refused(422, why, ""),
         Ok(sheets) => {
-            let i = asked
-                .parse::<usize>()
-                .unwrap_or(0)
-                .min(sheets.len().saturating_sub(1));
+            let i = asked.parse::<usize>().unwrap_or(0).min(sheets.len().saturating_sub(1));
             let svg = sheets.get(i).map_or("", String::as_str);
             let answer = serde_json::json!({
                 "version": version, "sheet": i, "sheets": sheets.len(), "svg": svg,

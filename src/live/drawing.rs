@@ -19,12 +19,7 @@ pub fn floor(slab: &Slab) -> String {
     let mut out = String::new();
     let b = slab.outline.path.bounds();
     let m = b.width().max(b.height()) * AROUND;
-    let size = [
-        b.x0 - m,
-        -b.y1 - m,
-        b.width() + 2.0 * m,
-        b.height() + 2.0 * m,
-    ];
+    let size = [b.x0 - m, -b.y1 - m, b.width() + 2.0 * m, b.height() + 2.0 * m];
     let [x, y, w, h] = size.map(mm);
     put(
         &mut out,
@@ -32,13 +27,7 @@ pub fn floor(slab: &Slab) -> String {
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"floor\" viewBox=\"{x} {y} {w} {h}\" role=\"img\" aria-label=\"The floor\">\n"
         ),
     );
-    put(
-        &mut out,
-        &format!(
-            "<path class=\"slab\" d=\"{}\"/>\n",
-            closed(&slab.outline.path)
-        ),
-    );
+    put(&mut out, &format!("<path class=\"slab\" d=\"{}\"/>\n", closed(&slab.outline.path)));
     panels(&mut out, slab);
     areas(&mut out, slab);
     walls(&mut out, slab);
@@ -125,9 +114,7 @@ fn item(out: &mut String, id: &str, class: &str, d: &str, (tag, off): (Point, Of
 }
 
 fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('"', "&quot;")
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('"', "&quot;")
 }
 
 fn middle(s: &Shape) -> (Point, Off) {
@@ -169,26 +156,12 @@ fn areas(out: &mut String, slab: &Slab) {
         item(out, &b.id, "blemish", &shape(&b.shape), middle(&b.shape));
     }
     for z in &slab.keep_outs {
-        zone(
-            out,
-            z,
-            if z.flush {
-                "keep-out flush"
-            } else {
-                "keep-out"
-            },
-        );
+        zone(out, z, if z.flush { "keep-out flush" } else { "keep-out" });
     }
 }
 
 fn walls(out: &mut String, slab: &Slab) {
-    put(
-        out,
-        &format!(
-            "<path class=\"wall\" d=\"{}\"/>\n",
-            closed(&slab.outline.path)
-        ),
-    );
+    put(out, &format!("<path class=\"wall\" d=\"{}\"/>\n", closed(&slab.outline.path)));
     for opening in &slab.openings {
         put(
             out,
@@ -223,16 +196,9 @@ fn outward(slab: &Slab, corner: usize) -> kurbo::Vec2 {
     };
     let sum = toward(corner + n - 1) + toward(corner + 1);
     let along = toward(corner + 1);
-    let way = if sum.hypot() > 0.05 {
-        sum.normalize()
-    } else {
-        kurbo::Vec2::new(-along.y, along.x)
-    };
-    if slab.enclosed.contains(at + way * 0.05) {
-        -way
-    } else {
-        way
-    }
+    let way =
+        if sum.hypot() > 0.05 { sum.normalize() } else { kurbo::Vec2::new(-along.y, along.x) };
+    if slab.enclosed.contains(at + way * 0.05) { -way } else { way }
 }
 
 fn lines(out: &mut String, slab: &Slab) {
@@ -240,9 +206,7 @@ fn lines(out: &mut String, slab: &Slab) {
         shown
             .iter()
             .max_by(|a, b| a.length().total_cmp(&b.length()))
-            .map_or(path.start(), |s| {
-                path.point_at(s.from_m + s.length() * share)
-            })
+            .map_or(path.start(), |s| path.point_at(s.from_m + s.length() * share))
     };
     for j in &slab.joints {
         let class = format!("joint {:?}", j.kind).to_lowercase();

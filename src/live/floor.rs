@@ -43,12 +43,7 @@ impl Floor {
             _ => None,
         };
         found.sort_by_key(|d| std::cmp::Reverse(d.severity));
-        Self {
-            text,
-            version,
-            found,
-            survey,
-        }
+        Self { text, version, found, survey }
     }
 
     /// Only the errors.
@@ -80,10 +75,7 @@ fn digest(texts: &[&str]) -> String {
         hash.update(text.as_bytes());
     }
     let hash = hash.finalize();
-    hash.iter()
-        .take(16)
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
+    hash.iter().take(16).map(|byte| format!("{byte:02x}")).collect()
 }
 
 #[cfg(test)]

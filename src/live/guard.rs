@@ -17,10 +17,7 @@ impl Guard {
     /// For a token and the address that is listened on.
     #[must_use]
     pub fn new(token: &str, address: SocketAddr) -> Self {
-        Self {
-            token: Sha256::digest(token.as_bytes()).into(),
-            address,
-        }
+        Self { token: Sha256::digest(token.as_bytes()).into(), address }
     }
 
     /// The path behind the token, such as `/api/state`.
@@ -59,11 +56,7 @@ impl Guard {
     fn admit_write(&self, head: &Head) -> Result<(), Response> {
         let own = format!("http://{}", head.host);
         if head.origin.as_deref() != Some(own.as_str()) {
-            return Err(Response::refused(
-                403,
-                "records are taken from the page itself only",
-                "",
-            ));
+            return Err(Response::refused(403, "records are taken from the page itself only", ""));
         }
         if head.content_type != "application/json" {
             return Err(Response::refused(415, "a record is sent as JSON", ""));
@@ -74,10 +67,7 @@ impl Guard {
     /// Digests are compared, all bytes of them, so that the time taken says nothing about the token.
     fn is_token(&self, token: &str) -> bool {
         let given: [u8; 32] = Sha256::digest(token.as_bytes()).into();
-        let differ = given
-            .iter()
-            .zip(&self.token)
-            .fold(0_u8, |differ, (a, b)| differ | (a ^ b));
+        let differ = given.iter().zip(&self.token).fold(0_u8, |differ, (a, b)| differ | (a ^ b));
         std::hint::black_box(differ) == 0
     }
 
@@ -85,9 +75,7 @@ impl Guard {
     /// are listened on count, and `localhost`, which never leaves the machine.
     fn knows_host(&self, host: &str) -> bool {
         let port = self.address.port();
-        let Some(name) = host
-            .strip_suffix(&format!(":{port}"))
-            .or((port == 80).then_some(host))
+        let Some(name) = host.strip_suffix(&format!(":{port}")).or((port == 80).then_some(host))
         else {
             return false;
         };
@@ -133,44 +121,23 @@ mod tests {
             ),
             ("no token", head("GET", "/", OWN, None), Err(403)),
             ("wrong token", head("GET", "/secres/", OWN, None), Err(403)),
-            (
-                "token cut short",
-                head("GET", "/secre/", OWN, None),
-                Err(403),
-            ),
+            ("token cut short", head("GET", "/secre/", OWN, None), Err(403)),
             (
                 "another name for this address",
                 head("GET", "/secret/", "floor.example:8040", None),
                 Err(421),
             ),
-            (
-                "another port",
-                head("GET", "/secret/", "127.0.0.1:80", None),
-                Err(421),
-            ),
-            (
-                "another address",
-                head("GET", "/secret/", "10.0.0.1:8040", None),
-                Err(421),
-            ),
+            ("another port", head("GET", "/secret/", "127.0.0.1:80", None), Err(421)),
+            ("another address", head("GET", "/secret/", "10.0.0.1:8040", None), Err(421)),
             (
                 "a write from the page",
                 head("POST", "/secret/api/record", OWN, page),
                 Ok("/api/record"),
             ),
-            (
-                "a write from nowhere",
-                head("POST", "/secret/api/record", OWN, None),
-                Err(403),
-            ),
+            ("a write from nowhere", head("POST", "/secret/api/record", OWN, None), Err(403)),
             (
                 "a write from elsewhere",
-                head(
-                    "POST",
-                    "/secret/api/record",
-                    OWN,
-                    Some("http://evil.example"),
-                ),
+                head("POST", "/secret/api/record", OWN, Some("http://evil.example")),
                 Err(403),
             ),
             (
@@ -178,11 +145,7 @@ mod tests {
                 head("POST", "/secret/api/record", OWN, Some("null")),
                 Err(403),
             ),
-            (
-                "a write without token",
-                head("POST", "/api/record", OWN, page),
-                Err(403),
-            ),
+            ("a write without token", head("POST", "/api/record", OWN, page), Err(403)),
         ];
         for (name, head, wanted) in rows {
             let found = guard.admit(&head).map_err(|r| r.status);

@@ -73,11 +73,7 @@ impl Response {
     /// A body of a type.
     #[must_use]
     pub fn new(status: u16, content_type: &'static str, body: impl Into<Vec<u8>>) -> Self {
-        Self {
-            status,
-            content_type,
-            body: body.into(),
-        }
+        Self { status, content_type, body: body.into() }
     }
 
     /// JSON.
@@ -253,14 +249,8 @@ mod tests {
         assert_eq!(head(&text[..20]), Ok(None));
         let (head, length) = head(text).expect("good").expect("whole");
         assert_eq!(&text[length..], b"rest");
-        assert_eq!(
-            (head.method.as_str(), head.path.as_str()),
-            ("GET", "/abc/api/place")
-        );
-        assert_eq!(
-            (head.value("x"), head.value("w"), head.value("z")),
-            ("1.5", "5' 2\"", "")
-        );
+        assert_eq!((head.method.as_str(), head.path.as_str()), ("GET", "/abc/api/place"));
+        assert_eq!((head.value("x"), head.value("w"), head.value("z")), ("1.5", "5' 2\"", ""));
         assert_eq!(head.origin.as_deref(), Some("http://a"));
     }
 
@@ -270,21 +260,9 @@ mod tests {
         let rows = [
             ("noise", "\u{1}\u{2}\r\n\r\n".to_owned(), 400),
             ("no host", "GET / HTTP/1.1\r\n\r\n".into(), 400),
-            (
-                "two hosts",
-                "GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n".into(),
-                400,
-            ),
-            (
-                "too many lines",
-                format!("GET / HTTP/1.1\r\n{}\r\n", lines(80)),
-                431,
-            ),
-            (
-                "a long head without end",
-                format!("GET /{}", "a".repeat(LARGEST_HEAD)),
-                431,
-            ),
+            ("two hosts", "GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n".into(), 400),
+            ("too many lines", format!("GET / HTTP/1.1\r\n{}\r\n", lines(80)), 431),
+            ("a long head without end", format!("GET /{}", "a".repeat(LARGEST_HEAD)), 431),
             (
                 "a large body",
                 "POST / HTTP/1.1\r\nHost: a\r\nContent-Length: 65537\r\n\r\n".into(),
@@ -292,10 +270,7 @@ mod tests {
             ),
             (
                 "a huge body",
-                format!(
-                    "POST / HTTP/1.1\r\nHost: a\r\nContent-Length: {}\r\n\r\n",
-                    "9".repeat(40)
-                ),
+                format!("POST / HTTP/1.1\r\nHost: a\r\nContent-Length: {}\r\n\r\n", "9".repeat(40)),
                 413,
             ),
             (

@@ -90,13 +90,7 @@ pub struct Kind {
 }
 
 const fn field(key: &'static str, label: &'static str, takes: Takes, needed: bool) -> Field {
-    Field {
-        key,
-        label,
-        takes,
-        needed,
-        choices: &[],
-    }
+    Field { key, label, takes, needed, choices: &[] }
 }
 
 const fn choice(
@@ -105,13 +99,7 @@ const fn choice(
     needed: bool,
     choices: &'static [(&'static str, &'static str)],
 ) -> Field {
-    Field {
-        key,
-        label,
-        takes: Takes::Choice,
-        needed,
-        choices,
-    }
+    Field { key, label, takes: Takes::Choice, needed, choices }
 }
 
 const NOTE: Field = field("note", "Note", Takes::Text, false);
@@ -138,11 +126,7 @@ pub const KINDS: &[Kind] = &[
                 "movement",
                 "Does it move?",
                 true,
-                &[
-                    ("dormant", "No"),
-                    ("active", "Yes"),
-                    ("unknown", "Not known"),
-                ],
+                &[("dormant", "No"), ("active", "Yes"), ("unknown", "Not known")],
             ),
             field("step", "Height difference across it", Takes::Small, false),
             NOTE,
@@ -154,13 +138,7 @@ pub const KINDS: &[Kind] = &[
         section: "spalls",
         letter: "S",
         ways: SHAPES,
-        fields: &[
-            field("depth", "Depth", Takes::Small, true),
-            COUNT,
-            RIGHT,
-            UP,
-            NOTE,
-        ],
+        fields: &[field("depth", "Depth", Takes::Small, true), COUNT, RIGHT, UP, NOTE],
     },
     Kind {
         name: "joint",
@@ -251,12 +229,7 @@ pub const KINDS: &[Kind] = &[
         ways: &[Way::Point],
         fields: &[
             field("rh", "Humidity in the slab, %", Takes::Percent, false),
-            field(
-                "mver",
-                "Emission, lb per 1000 sq ft in 24 h",
-                Takes::Number,
-                false,
-            ),
+            field("mver", "Emission, lb per 1000 sq ft in 24 h", Takes::Number, false),
             COUNT,
             RIGHT,
             UP,
@@ -306,12 +279,7 @@ pub const KINDS: &[Kind] = &[
         ways: AREAS,
         fields: &[
             WHAT,
-            field(
-                "height",
-                "Height over the floor, minus for lower",
-                Takes::Height,
-                true,
-            ),
+            field("height", "Height over the floor, minus for lower", Takes::Height, true),
             choice(
                 "riser",
                 "Its upright face",
@@ -357,12 +325,7 @@ pub const KINDS: &[Kind] = &[
         ways: &[Way::Run],
         fields: &[
             field("height", "Height", Takes::Small, true),
-            choice(
-                "cove",
-                "With a cove?",
-                false,
-                &[("true", "Yes"), ("false", "No")],
-            ),
+            choice("cove", "With a cove?", false, &[("true", "Yes"), ("false", "No")]),
             field("name", "Name", Takes::Text, false),
         ],
     },
@@ -372,10 +335,7 @@ pub const KINDS: &[Kind] = &[
         section: "slab.embedded",
         letter: "",
         ways: &[Way::Nowhere],
-        fields: &[
-            WHAT,
-            field("cover", "Concrete over it", Takes::Small, false),
-        ],
+        fields: &[WHAT, field("cover", "Concrete over it", Takes::Small, false)],
     },
     Kind {
         name: "photo",
@@ -426,11 +386,7 @@ pub const PARTS: &[Part] = &[
                 "slab.post_tension",
                 "Cables in the slab (post-tension)",
                 false,
-                &[
-                    ("none", "None"),
-                    ("stamped", "Stamped"),
-                    ("unknown", "Not known"),
-                ],
+                &[("none", "None"), ("stamped", "Stamped"), ("unknown", "Not known")],
             ),
             field("slab.placed", "Day it was placed", Takes::Day, false),
         ],
@@ -479,12 +435,7 @@ pub const PARTS: &[Part] = &[
                 Takes::Number,
                 false,
             ),
-            field(
-                "price.unit_prices.crack",
-                "Crack filled, a foot or meter",
-                Takes::Number,
-                false,
-            ),
+            field("price.unit_prices.crack", "Crack filled, a foot or meter", Takes::Number, false),
             field(
                 "price.unit_prices.crack_chase",
                 "Crack cut open and filled, a foot or meter",
@@ -497,30 +448,15 @@ pub const PARTS: &[Part] = &[
                 Takes::Number,
                 false,
             ),
-            field(
-                "price.unit_prices.patch",
-                "Patch mortar, a bag",
-                Takes::Number,
-                false,
-            ),
-            field(
-                "price.unit_prices.filler",
-                "Joint filler, a package",
-                Takes::Number,
-                false,
-            ),
+            field("price.unit_prices.patch", "Patch mortar, a bag", Takes::Number, false),
+            field("price.unit_prices.filler", "Joint filler, a package", Takes::Number, false),
             field(
                 "price.unit_prices.floor",
                 "Additional floor, a square foot or meter",
                 Takes::Number,
                 false,
             ),
-            field(
-                "price.travel",
-                "Driven on one trip, as 36 mi",
-                Takes::Text,
-                false,
-            ),
+            field("price.travel", "Driven on one trip, as 36 mi", Takes::Text, false),
             field("price.trips", "Trips", Takes::Number, false),
         ],
     },
@@ -528,24 +464,9 @@ pub const PARTS: &[Part] = &[
         name: "conditions",
         label: "Conditions",
         fields: &[
-            field(
-                "tests.air.temperature",
-                "Air on the slab",
-                Takes::Temperature,
-                false,
-            ),
-            field(
-                "tests.air.humidity",
-                "Humidity of the air, %",
-                Takes::Percent,
-                false,
-            ),
-            field(
-                "tests.slab_temperature",
-                "Surface of the slab",
-                Takes::Temperature,
-                false,
-            ),
+            field("tests.air.temperature", "Air on the slab", Takes::Temperature, false),
+            field("tests.air.humidity", "Humidity of the air, %", Takes::Percent, false),
+            field("tests.slab_temperature", "Surface of the slab", Takes::Temperature, false),
         ],
     },
 ];

@@ -73,8 +73,7 @@ impl Paper {
         let drawn = |audience| papers.drawing(audience).map_err(|found| in_words(&found));
         let written = || {
             let made = papers.proposal(pictures);
-            made.map(|(document, _)| document)
-                .map_err(|found| in_words(&found))
+            made.map(|(document, _)| document).map_err(|found| in_words(&found))
         };
         match self {
             Self::Drawing(audience) => pdf(papers.pdf(&drawn(audience)?)),

@@ -78,16 +78,13 @@ pub fn place(slab: &Slab, tap: Point, reach: f64, onto: Onto) -> Option<Place> {
     if !tap.is_finite() || !bounds.contains(tap) {
         return None;
     }
-    let reach = if reach.is_finite() {
-        reach.clamp(0.0, FARTHEST_SNAP)
-    } else {
-        0.0
-    };
-    let form = snapped(slab, tap, reach, onto)
-        .or_else(|| by_wall(slab, tap))
-        .unwrap_or_else(|| Form::Xy {
-            x: text(rounded(tap.x, slab.units), slab.units),
-            y: text(rounded(tap.y, slab.units), slab.units),
+    let reach = if reach.is_finite() { reach.clamp(0.0, FARTHEST_SNAP) } else { 0.0 };
+    let form =
+        snapped(slab, tap, reach, onto).or_else(|| by_wall(slab, tap)).unwrap_or_else(|| {
+            Form::Xy {
+                x: text(rounded(tap.x, slab.units), slab.units),
+                y: text(rounded(tap.y, slab.units), slab.units),
+            }
         });
     resolve(slab, form).ok()
 }
@@ -127,12 +124,7 @@ pub fn resolve(slab: &Slab, form: Form) -> Result<Place, String> {
             (at, words)
         }
     };
-    Ok(Place {
-        form,
-        words,
-        x: at.x,
-        y: at.y,
-    })
+    Ok(Place { form, words, x: at.x, y: at.y })
 }
 
 /// The path of a joint or crack.
@@ -165,15 +157,8 @@ pub fn text(m: f64, units: Units) -> String {
 fn wall_words(slab: &Slab, wall: usize, along: f64, out: f64) -> String {
     let next = wall % slab.outline.walls.len().max(1) + 1;
     let say = |m| write::length(m, slab.units);
-    let out = if out > SAME {
-        format!("{} out", say(out))
-    } else {
-        "on the wall".into()
-    };
-    format!(
-        "wall {wall}, {} from corner {wall} toward {next}, {out}",
-        say(along)
-    )
+    let out = if out > SAME { format!("{} out", say(out)) } else { "on the wall".into() };
+    format!("wall {wall}, {} from corner {wall} toward {next}, {out}", say(along))
 }
 
 fn metres(text: &str, units: Units) -> Result<f64, String> {
@@ -198,11 +183,7 @@ fn station(text: &str, path: &Path, name: &str, units: Units) -> Result<f64, Str
 fn inward(slab: &Slab, path: &Path, station: f64) -> Vec2 {
     let d = path.direction_at(station);
     let left = Vec2::new(-d.y, d.x);
-    if slab.outline.counter_clockwise {
-        left
-    } else {
-        -left
-    }
+    if slab.outline.counter_clockwise { left } else { -left }
 }
 
 fn rounded(m: f64, units: Units) -> f64 {
@@ -228,11 +209,7 @@ fn candidates(slab: &Slab, tap: Point) -> (Near, Near) {
     let mut lines: Near = Vec::new();
     for (i, wall) in slab.outline.walls.iter().enumerate() {
         let (at, off) = wall.nearest(tap);
-        let form = |along| Form::Wall {
-            wall: i + 1,
-            along,
-            out: "0".into(),
-        };
+        let form = |along| Form::Wall { wall: i + 1, along, out: "0".into() };
         points.push(((wall.start() - tap).hypot(), form("0".into())));
         // A wall takes a tap from somewhat nearer than a joint does, so that a joint can be hit beside it.
         lines.push((off * 1.5, form(rounded_on(at, wall.length(), slab.units))));
@@ -240,10 +217,7 @@ fn candidates(slab: &Slab, tap: Point) -> (Near, Near) {
     let joints = slab.joints.iter().map(|j| (&j.id, &j.path, &j.on_slab));
     let cracks = slab.cracks.iter().map(|c| (&c.id, &c.path, &c.on_slab));
     for (id, path, shown) in joints.chain(cracks) {
-        let form = |at| Form::Line {
-            line: id.clone(),
-            at,
-        };
+        let form = |at| Form::Line { line: id.clone(), at };
         for end in shown.iter().flat_map(|s| [s.from_m, s.to_m]) {
             let off = (path.point_at(end) - tap).hypot();
             points.push((off, form(text(end, slab.units))));

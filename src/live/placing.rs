@@ -40,11 +40,7 @@ fn enough(way: Way, count: usize) -> Result<(), Fault> {
         Way::Box => (2, 2, "tap two opposite corners"),
         Way::OnWall => (2, 2, "tap both ends on the wall"),
         Way::Run | Way::Strip => (2, MOST_POINTS, "tap two points or more"),
-        Way::Stations => (
-            2,
-            MOST_POINTS,
-            "tap two places or more on one joint or crack",
-        ),
+        Way::Stations => (2, MOST_POINTS, "tap two places or more on one joint or crack"),
         Way::Corners => (3, MOST_POINTS, "tap three corners or more"),
     };
     if count < least || count > most {
@@ -62,13 +58,7 @@ pub(super) fn placed(
 ) -> Result<Vec<String>, Fault> {
     enough(way, points.len())?;
     let size = |key: &'static str, label: &'static str| {
-        let field = Field {
-            key,
-            label,
-            takes: Takes::Long,
-            needed: true,
-            choices: &[],
-        };
+        let field = Field { key, label, takes: Takes::Long, needed: true, choices: &[] };
         value(&field, values, slab.units).map(Option::unwrap_or_default)
     };
     let one = |key: &str, text: String| Ok(vec![format!("{key}: {text}")]);
@@ -101,21 +91,14 @@ fn corners(slab: &Slab, points: &[Place]) -> Result<Vec<String>, Fault> {
     let (w, h) = ((a.x - b.x).abs(), (a.y - b.y).abs());
     let size = |m| place::text(m, slab.units);
     if size(w) == size(0.0) || size(h) == size(0.0) {
-        return Err(fault(
-            "points",
-            "the two corners stand on one line; tap opposite corners",
-        ));
+        return Err(fault("points", "the two corners stand on one line; tap opposite corners"));
     }
     let is_lower_left = |p: &&Place| (Point::new(p.x, p.y) - Point::new(x, y)).hypot() < 1e-6;
-    let corner = points.iter().find(is_lower_left).map_or_else(
-        || format!("[{}, {}]", size(x), size(y)),
-        |p| form_text(&p.form),
-    );
-    Ok(vec![format!(
-        "box: {{corner: {corner}, size: [{}, {}]}}",
-        size(w),
-        size(h)
-    )])
+    let corner = points
+        .iter()
+        .find(is_lower_left)
+        .map_or_else(|| format!("[{}, {}]", size(x), size(y)), |p| form_text(&p.form));
+    Ok(vec![format!("box: {{corner: {corner}, size: [{}, {}]}}", size(w), size(h))])
 }
 
 /// Two stations of one wall.
@@ -137,16 +120,8 @@ fn on_wall(points: &[Place], units: Units) -> Result<Vec<String>, Fault> {
         ));
     }
     let metres = |text: &str| read::length(text, Bare::Plan(units)).map_or(0.0, |l| l.m());
-    let (from, to) = if metres(a) <= metres(b) {
-        (a, b)
-    } else {
-        (b, a)
-    };
-    Ok(vec![
-        format!("wall: {wall}"),
-        format!("from: {from}"),
-        format!("to: {to}"),
-    ])
+    let (from, to) = if metres(a) <= metres(b) { (a, b) } else { (b, a) };
+    Ok(vec![format!("wall: {wall}"), format!("from: {from}"), format!("to: {to}")])
 }
 
 /// The joint or crack that all points lie on.
@@ -157,11 +132,7 @@ fn one_line(points: &[Place]) -> Result<String, Fault> {
         _ => None,
     });
     let first = ids.next().flatten().ok_or_else(say)?;
-    if ids.all(|id| id == Some(first)) {
-        Ok(first.to_owned())
-    } else {
-        Err(say())
-    }
+    if ids.all(|id| id == Some(first)) { Ok(first.to_owned()) } else { Err(say()) }
 }
 
 /// Stations and offsets, in the order of the stations.
@@ -180,10 +151,7 @@ pub(super) fn readings(
         let wrong =
             |e: read::ReadError| fault(&key, format!("`{typed}`: {}; {}", e.problem, e.hint));
         if typed.is_empty() {
-            return Err(fault(
-                &key,
-                format!("the offset at {} is missing", at.trim()),
-            ));
+            return Err(fault(&key, format!("the offset at {} is missing", at.trim())));
         }
         let step = length(typed, Bare::Small(units)).map_err(wrong)?;
         let station = read::length(at.trim(), Bare::Plan(units)).map_or(0.0, |l| l.m());

@@ -89,12 +89,7 @@ impl Pocket {
         desk.take(Arc::clone(&floor));
         desk.remember(&opened.steps, opened.at);
         let state = desk.state();
-        self.job = Some(Job {
-            desk,
-            floor,
-            book: opened.book,
-            photos: BTreeMap::new(),
-        });
+        self.job = Some(Job { desk, floor, book: opened.book, photos: BTreeMap::new() });
         state
     }
 }
@@ -109,8 +104,7 @@ impl Job {
             Route::View => self.view(head),
             Route::Paper => self.paper(head),
             Route::Photo => {
-                self.photos
-                    .insert(head.value("file").to_owned(), body.to_vec());
+                self.photos.insert(head.value("file").to_owned(), body.to_vec());
                 Response::json(200, "{}")
             }
             other => self.desk.answer(other, head),

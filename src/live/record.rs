@@ -60,10 +60,7 @@ pub struct Fault {
 }
 
 pub(super) fn fault(field: &str, message: impl Into<String>) -> Fault {
-    Fault {
-        field: field.into(),
-        message: message.into(),
-    }
+    Fault { field: field.into(), message: message.into() }
 }
 
 /// Makes the record of an entry.
@@ -76,11 +73,7 @@ pub fn record(slab: &Slab, entry: &Entry) -> Result<Record, Fault> {
         .ok_or_else(|| fault("", "nothing of that kind can be recorded"))?;
     let way = way(kind, entry.way.as_deref())?;
     let points = places(slab, entry)?;
-    let id = if kind.letter.is_empty() {
-        String::new()
-    } else {
-        next_id(slab, kind.letter)
-    };
+    let id = if kind.letter.is_empty() { String::new() } else { next_id(slab, kind.letter) };
     let mut parts: Vec<String> = Vec::new();
     if !id.is_empty() {
         parts.push(format!("id: {id}"));
@@ -90,11 +83,8 @@ pub fn record(slab: &Slab, entry: &Entry) -> Result<Record, Fault> {
         parts.extend(value(field, &entry.values, slab.units)?);
     }
     parts.extend(placing::placed(slab, way, &points, &entry.values)?);
-    let (copies, others): (Vec<&Field>, Vec<&Field>) = kind
-        .fields
-        .iter()
-        .filter(|f| !is_front(f))
-        .partition(|f| kinds::COPIES.contains(f));
+    let (copies, others): (Vec<&Field>, Vec<&Field>) =
+        kind.fields.iter().filter(|f| !is_front(f)).partition(|f| kinds::COPIES.contains(f));
     if !copies.is_empty() {
         parts.extend(copied(&entry.values, slab.units)?);
     }
@@ -143,10 +133,7 @@ pub(super) fn copied(
 
 /// Fields that a sketch names before the place by habit.
 fn is_front(field: &Field) -> bool {
-    matches!(
-        field.key,
-        "what" | "kind" | "formed" | "name" | "item" | "file"
-    )
+    matches!(field.key, "what" | "kind" | "formed" | "name" | "item" | "file")
 }
 
 pub(super) fn way(kind: &Kind, asked: Option<&str>) -> Result<Way, Fault> {
@@ -155,20 +142,14 @@ pub(super) fn way(kind: &Kind, asked: Option<&str>) -> Result<Way, Fault> {
     };
     let named = |way: &&Way| serde_json::to_value(way).is_ok_and(|name| name == asked);
     let found = kind.ways.iter().find(named);
-    found.copied().ok_or_else(|| {
-        fault(
-            "",
-            format!("a {} is not placed that way", kind.label.to_lowercase()),
-        )
-    })
+    found
+        .copied()
+        .ok_or_else(|| fault("", format!("a {} is not placed that way", kind.label.to_lowercase())))
 }
 
 fn places(slab: &Slab, entry: &Entry) -> Result<Vec<Place>, Fault> {
     if entry.points.len() > MOST_POINTS {
-        return Err(fault(
-            "",
-            format!("one record has at most {MOST_POINTS} points"),
-        ));
+        return Err(fault("", format!("one record has at most {MOST_POINTS} points")));
     }
     let resolve = |(i, form): (usize, &Form)| {
         place::resolve(slab, form.clone()).map_err(|m| fault(&format!("point-{}", i + 1), m))
@@ -180,9 +161,8 @@ fn places(slab: &Slab, entry: &Entry) -> Result<Vec<Place>, Fault> {
 /// program changes.
 fn next_id(slab: &Slab, letter: &str) -> String {
     let ids = ids(slab);
-    let numbers = ids
-        .iter()
-        .filter_map(|id| record_of(id).strip_prefix(letter)?.parse::<u64>().ok());
+    let numbers =
+        ids.iter().filter_map(|id| record_of(id).strip_prefix(letter)?.parse::<u64>().ok());
     let next = numbers.max().map_or(1, |n| n.saturating_add(1));
     format!("{letter}{next}")
 }
@@ -194,9 +174,7 @@ pub(super) fn record_of(id: &str) -> &str {
 
 /// Ids of all records that have a place on the floor.
 pub(super) fn ids(slab: &Slab) -> Vec<&str> {
-    super::state::spans(slab)
-        .map(|(id, ..)| id.as_str())
-        .collect()
+    super::state::spans(slab).map(|(id, ..)| id.as_str()).collect()
 }
 
 /// `key: value` of a field, or nothing where it was left empty.
@@ -207,17 +185,9 @@ pub(super) fn value(
 ) -> Result<Option<String>, Fault> {
     let typed = values.get(field.key).map_or("", |v| v.trim());
     if typed.is_empty() {
-        let missing = || {
-            fault(
-                field.key,
-                format!("{} is missing", field.label.trim_end_matches('?')),
-            )
-        };
-        return if field.needed {
-            Err(missing())
-        } else {
-            Ok(None)
-        };
+        let missing =
+            || fault(field.key, format!("{} is missing", field.label.trim_end_matches('?')));
+        return if field.needed { Err(missing()) } else { Ok(None) };
     }
     let written = checked(field, typed, units)?;
     Ok(Some(format!("{}: {written}", field.key)))
@@ -226,10 +196,7 @@ pub(super) fn value(
 /// What was typed in a field, once it can stand in the sketch.
 pub(super) fn checked(field: &Field, typed: &str, units: Units) -> Result<String, Fault> {
     let wrong = |e: read::ReadError| {
-        fault(
-            field.key,
-            format!("{} `{typed}`: {}; {}", field.label, e.problem, e.hint),
-        )
+        fault(field.key, format!("{} `{typed}`: {}; {}", field.label, e.problem, e.hint))
     };
     Ok(match field.takes {
         Takes::Long => length(typed, Bare::Plan(units)).map_err(wrong)?,
@@ -295,9 +262,7 @@ fn quoted(field: &Field, typed: &str) -> Result<String, Fault> {
         ));
     }
     let plain = typed.starts_with(|c: char| c.is_ascii_alphabetic())
-        && typed
-            .chars()
-            .all(|c| c.is_alphanumeric() || " ./_-".contains(c))
+        && typed.chars().all(|c| c.is_alphanumeric() || " ./_-".contains(c))
         && !["true", "false", "null", "yes", "no", "on", "off"]
             .contains(&typed.to_ascii_lowercase().as_str());
     if plain {

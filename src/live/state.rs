@@ -118,10 +118,7 @@ pub fn state(parts: &Parts) -> String {
         holds: survey.map(held).unwrap_or_default(),
         found: found(parts.now),
         items: good.map(|(f, s)| items(s, &f.text)).unwrap_or_default(),
-        views: VIEWS
-            .iter()
-            .map(|(name, label, _)| (*name, *label))
-            .collect(),
+        views: VIEWS.iter().map(|(name, label, _)| (*name, *label)).collect(),
         phone: phone(),
         undo: parts.undo.clone(),
         redo: parts.redo.clone(),
@@ -141,11 +138,8 @@ const fn phone() -> bool {
 }
 
 fn held(survey: &Survey) -> Vec<Held> {
-    let one = |hold: &Hold| Held {
-        code: hold.code.word(),
-        lead: hold.lead(),
-        message: hold.sentence(),
-    };
+    let one =
+        |hold: &Hold| Held { code: hold.code.word(), lead: hold.lead(), message: hold.sentence() };
     survey.holds.iter().map(one).collect()
 }
 
@@ -174,12 +168,8 @@ fn source_line(text: &str, lines: &Lines, span: Span) -> SourceLine {
     let from = text[..start].rfind('\n').map_or(0, |n| n + 1);
     let to = text[start..].find('\n').map_or(text.len(), |n| start + n);
     let end = text.floor_char_boundary(span.end.clamp(start, to));
-    let cut = |part: &str| -> String {
-        part.trim_end_matches('\r')
-            .chars()
-            .take(LONGEST_LINE)
-            .collect()
-    };
+    let cut =
+        |part: &str| -> String { part.trim_end_matches('\r').chars().take(LONGEST_LINE).collect() };
     SourceLine {
         line,
         column,
@@ -199,33 +189,14 @@ pub(super) fn places(survey: &Survey) -> Vec<(String, usize)> {
 pub(super) fn spans(slab: &Slab) -> impl Iterator<Item = (&String, &'static str, Span)> {
     let joints = slab.joints.iter().map(|i| (&i.id, "joint", i.span));
     let cracks = slab.cracks.iter().map(|i| (&i.id, "crack", i.span));
-    let spalls = slab
-        .spalls
-        .iter()
-        .map(|i| (&i.id, "hole or broken edge", i.span));
-    let blemishes = slab
-        .blemishes
-        .iter()
-        .map(|i| (&i.id, "stain or coat", i.span));
+    let spalls = slab.spalls.iter().map(|i| (&i.id, "hole or broken edge", i.span));
+    let blemishes = slab.blemishes.iter().map(|i| (&i.id, "stain or coat", i.span));
     let steps = slab.lippage.iter().map(|i| (&i.id, "offset", i.span));
     let keep_outs = slab.keep_outs.iter().map(|i| (&i.id, "keep-out", i.span));
-    let uncoated = slab
-        .uncoated
-        .iter()
-        .map(|i| (&i.id, "left uncoated", i.span));
-    let tiers = slab
-        .tiers
-        .iter()
-        .map(|i| (&i.id, "raised or sunken part", i.span));
-    let moisture = slab
-        .moisture
-        .iter()
-        .map(|i| (&i.id, "moisture test", i.span));
-    let lines = joints
-        .chain(cracks)
-        .chain(spalls)
-        .chain(blemishes)
-        .chain(steps);
+    let uncoated = slab.uncoated.iter().map(|i| (&i.id, "left uncoated", i.span));
+    let tiers = slab.tiers.iter().map(|i| (&i.id, "raised or sunken part", i.span));
+    let moisture = slab.moisture.iter().map(|i| (&i.id, "moisture test", i.span));
+    let lines = joints.chain(cracks).chain(spalls).chain(blemishes).chain(steps);
     let areas = keep_outs.chain(uncoated).chain(tiers);
     lines.chain(areas).chain(moisture)
 }

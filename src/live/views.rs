@@ -39,13 +39,7 @@ pub fn sheets(
         return Ok(vec![drawing::floor(&survey.slab)]);
     };
     few_enough(&survey.slab)?;
-    let papers = Papers {
-        floor: survey,
-        name: source,
-        text,
-        book: None,
-        logo: None,
-    };
+    let papers = Papers { floor: survey, name: source, text, book: None, logo: None };
     let written = |sheet: &Sheet| svg::write_with(sheet, false);
     papers
         .drawing(*audience)
@@ -82,23 +76,11 @@ pub fn quantities(survey: &Survey) -> Vec<(String, String, String)> {
         row("Joints", write::run(joints, units), "totals"),
         row("Cracks", write::run(t.totals.crack_m, units), "totals"),
         row("Patches", t.patches.len().to_string(), "totals"),
-        row(
-            "Ground by hand at offsets",
-            write::run(t.totals.hand_grind_m, units),
-            "totals",
-        ),
+        row("Ground by hand at offsets", write::run(t.totals.hand_grind_m, units), "totals"),
     ];
     out.extend(survey.order.rows.iter().map(|r| {
-        let word = if r.packages == 1 {
-            "package"
-        } else {
-            "packages"
-        };
-        (
-            r.item.to_string(),
-            format!("{} {word}", r.packages),
-            r.item.to_string(),
-        )
+        let word = if r.packages == 1 { "package" } else { "packages" };
+        (r.item.to_string(), format!("{} {word}", r.packages), r.item.to_string())
     }));
     out
 }

@@ -103,10 +103,7 @@ impl Walked {
         for (i, run) in self.runs.iter().enumerate() {
             let (n, field) = (i + 1, format!("run-{}", i + 1));
             let entry = walk_entry(run, self.units()).map_err(|e| {
-                fault(
-                    &field,
-                    format!("run {n} `{run}`: {}; {}", e.problem, e.hint),
-                )
+                fault(&field, format!("run {n} `{run}`: {}; {}", e.problem, e.hint))
             })?;
             let leads = entry.chord(&mut heading).is_some();
             if !leads && entry != WalkEntry::Close {
@@ -135,11 +132,7 @@ impl Walked {
     }
 
     const fn units(&self) -> Units {
-        if self.metric {
-            Units::Metric
-        } else {
-            Units::Us
-        }
+        if self.metric { Units::Metric } else { Units::Us }
     }
 
     /// A length on the plan, m.
@@ -185,13 +178,7 @@ impl Walked {
         let ends = |j: usize| Some((*corners.get(j)?, *corners.get(j + 1)?));
         // Behind the two runs an arc without a direction would follow another heading than before.
         let follows = |entry: Option<&WalkEntry>| {
-            matches!(
-                entry,
-                Some(WalkEntry::Arc {
-                    direction_deg: None,
-                    ..
-                })
-            )
+            matches!(entry, Some(WalkEntry::Arc { direction_deg: None, .. }))
         };
         let mut put = |j: usize, ends: Option<(Point, Point)>| {
             if let (Some(run), Some((from, to))) = (self.runs.get_mut(j), ends) {
@@ -227,9 +214,7 @@ fn leading(run: &str, chord: Vec2, units: Units) -> String {
 /// The points of a run on the plan, m: its ends, and of an arc some between.
 fn shown(entry: &WalkEntry, a: Point, b: Point) -> Vec<(f64, f64)> {
     let path = match *entry {
-        WalkEntry::Arc {
-            chord, rise, left, ..
-        } => {
+        WalkEntry::Arc { chord, rise, left, .. } => {
             let bow = rise.m() / chord.m() * if left { 1.0 } else { -1.0 };
             let chord = b - a;
             let via = a.midpoint(b) + bow * Vec2::new(chord.y, -chord.x);
@@ -255,11 +240,7 @@ fn rise(chord: f64, first: f64, second: f64) -> Option<f64> {
     let to_center = (radius.powi(2) - chord.powi(2) / 4.0).max(0.0).sqrt();
     // Seen from a point of less than half a circle its ends stand more than square apart.
     let less_than_half = first.powi(2) + second.powi(2) < chord.powi(2);
-    let rise = if less_than_half {
-        radius - to_center
-    } else {
-        radius + to_center
-    };
+    let rise = if less_than_half { radius - to_center } else { radius + to_center };
     (area > 0.0 && rise.is_finite()).then_some(rise)
 }
 
@@ -287,16 +268,8 @@ fn traced(mut walked: Walked) -> Result<Response, Fault> {
     let ends = ends.chain(walked.closes().then_some((last, Point::ORIGIN)));
     let walls = walked.entries().zip(ends);
     let bend = match &walked.bend {
-        Some(Bend {
-            chord,
-            first,
-            second,
-        }) => {
-            let lengths = (
-                walked.length(chord)?,
-                walked.length(first)?,
-                walked.length(second)?,
-            );
+        Some(Bend { chord, first, second }) => {
+            let lengths = (walked.length(chord)?, walked.length(first)?, walked.length(second)?);
             let rise = rise(lengths.0, lengths.1, lengths.2);
             let words = "these three lengths are no triangle; tape from both ends to one point of the wall again";
             Some(rise.ok_or_else(|| fault("", words))?)
@@ -304,10 +277,7 @@ fn traced(mut walked: Walked) -> Result<Response, Fault> {
         None => None,
     };
     let diagonal = |check: &Check| {
-        write::length(
-            (corners[check.from - 1] - corners[check.to - 1]).hypot(),
-            units,
-        )
+        write::length((corners[check.from - 1] - corners[check.to - 1]).hypot(), units)
     };
     let answer = json!({
         "runs": walked.runs,
@@ -327,13 +297,7 @@ fn run_along(chord: Vec2, units: Units, same_deg: f64) -> String {
     let (dx, dy) = (chord.x, chord.y);
     let length = place::text(dx.hypot(dy), units);
     let deg = dy.atan2(dx).to_degrees().rem_euclid(360.0);
-    for (letter, at) in [
-        ("E", 0.0),
-        ("N", 90.0),
-        ("W", 180.0),
-        ("S", 270.0),
-        ("E", 360.0),
-    ] {
+    for (letter, at) in [("E", 0.0), ("N", 90.0), ("W", 180.0), ("S", 270.0), ("E", 360.0)] {
         if (deg - at).abs() < same_deg {
             return format!("{letter} {length}");
         }
@@ -363,17 +327,11 @@ pub fn begin(body: &[u8]) -> Response {
     });
     let checks = walked.checks.iter().map(|check| {
         let Check { from, to, measured } = check;
-        (
-            "slab.checks",
-            format!("{{from: {from}, to: {to}, measured: {measured}}}"),
-        )
+        ("slab.checks", format!("{{from: {from}, to: {to}, measured: {measured}}}"))
     });
     let doors = walked.doors.iter().map(|door| {
         let Door { wall, from, to } = door;
-        (
-            "slab.openings",
-            format!("{{wall: {wall}, from: {from}, to: {to}}}"),
-        )
+        ("slab.openings", format!("{{wall: {wall}, from: {from}, to: {to}}}"))
     });
     let put =
         |text: String, (section, record): (&str, String)| insert_record(&text, section, &record);
@@ -400,11 +358,7 @@ mod tests {
     }
 
     fn traced(runs: &[&str], metric: bool) -> (u16, Value) {
-        answer(&trace(
-            json!({"metric": metric, "runs": runs})
-                .to_string()
-                .as_bytes(),
-        ))
+        answer(&trace(json!({"metric": metric, "runs": runs}).to_string().as_bytes()))
     }
 
     #[test]
@@ -412,38 +366,17 @@ mod tests {
         let rows: [(&str, &[&str], bool, Value); 6] = [
             ("nothing yet", &[], false, Value::Null),
             ("one run", &["E 24'"], false, Value::Null),
-            (
-                "two runs",
-                &["E 24'", "N 24'"],
-                false,
-                json!("S45W 33' 11 1/4\""),
-            ),
-            (
-                "three sides",
-                &["E 24'", "N 22'", "W 24'"],
-                false,
-                json!("S 22'"),
-            ),
-            (
-                "back",
-                &["E 24'", "N 22'", "W 24'", "S 22'"],
-                false,
-                Value::Null,
-            ),
+            ("two runs", &["E 24'", "N 24'"], false, json!("S45W 33' 11 1/4\"")),
+            ("three sides", &["E 24'", "N 22'", "W 24'"], false, json!("S 22'")),
+            ("back", &["E 24'", "N 22'", "W 24'", "S 22'"], false, Value::Null),
             ("meters", &["E 7.3", "N 6", "W 7.3"], true, json!("S 6 m")),
         ];
         for (name, runs, metric, wanted) in rows {
             let (status, body) = traced(runs, metric);
             assert_eq!((status, &body["closing"]), (200, &wanted), "{name}");
         }
-        assert_eq!(
-            traced(&["E 24'", "N 22'", "close"], false).1["closed"],
-            true
-        );
-        assert_eq!(
-            traced(&["E 24'", "N 22'", "W 23' 11\""], false).1["gap"],
-            "22'-0\""
-        );
+        assert_eq!(traced(&["E 24'", "N 22'", "close"], false).1["closed"], true);
+        assert_eq!(traced(&["E 24'", "N 22'", "W 23' 11\""], false).1["gap"], "22'-0\"");
         let (status, body) = traced(&["E 24'", "NE 3'"], false);
         assert_eq!((status, &body["field"]), (422, &json!("run-2")));
     }
@@ -456,33 +389,24 @@ mod tests {
         let middle = &wall[wall.len() / 2];
         let at = |i: usize| middle[i].as_f64().unwrap_or(f64::NAN) / 0.3048;
         // To the left as it is walked lies the floor; the wall stands out to the right.
-        assert!(
-            (at(0) - 14.0).abs() < 1e-9 && (at(1) - 4.0).abs() < 1e-9,
-            "{middle}"
-        );
+        assert!((at(0) - 14.0).abs() < 1e-9 && (at(1) - 4.0).abs() < 1e-9, "{middle}");
         assert_eq!(body["walls"][0].as_array().map(Vec::len), Some(2));
         let (status, body) = traced(&["arc 4' R 2' left"], false);
         assert_eq!((status, &body["field"]), (422, &json!("run-1")));
         // Of half a circle, of less and of more; the third side of a triangle is the chord.
-        for (lengths, rise) in [
-            (["10'", "6'", "8'"], "5'"),
-            (["8'", "5'", "5'"], "3'"),
-            (["6'", "5'", "5'"], "4'"),
-        ] {
+        for (lengths, rise) in
+            [(["10'", "6'", "8'"], "5'"), (["8'", "5'", "5'"], "3'"), (["6'", "5'", "5'"], "4'")]
+        {
             let [chord, first, second] = lengths;
             let bend = json!({"chord": chord, "first": first, "second": second});
             let (_, body) = answer(&trace(
-                json!({"metric": false, "runs": [], "bend": bend})
-                    .to_string()
-                    .as_bytes(),
+                json!({"metric": false, "runs": [], "bend": bend}).to_string().as_bytes(),
             ));
             assert_eq!(body["rise"], rise, "{lengths:?}");
         }
         let bend = json!({"chord": "10'", "first": "2'", "second": "3'"});
         let (status, body) = answer(&trace(
-            json!({"metric": false, "runs": [], "bend": bend})
-                .to_string()
-                .as_bytes(),
+            json!({"metric": false, "runs": [], "bend": bend}).to_string().as_bytes(),
         ));
         assert_eq!(status, 422, "{body}");
     }
@@ -491,24 +415,12 @@ mod tests {
     fn a_corner_that_moves_takes_both_walls_with_it() {
         let square = ["E 24'", "N 20'", "W 24'", "S 20'"];
         let rows: [(&[&str], usize, &str, &[&str]); 5] = [
-            (
-                &square,
-                3,
-                "E 2'",
-                &["E 24'", "N5.71E 20' 1 1/4\"", "W 26'", "S 20'"],
-            ),
+            (&square, 3, "E 2'", &["E 24'", "N5.71E 20' 1 1/4\"", "W 26'", "S 20'"]),
             (
                 &["E 24'", "N 20'", "W 6'", "N 4'", "W 18'", "S 24'"],
                 4,
                 "E 2'",
-                &[
-                    "E 24'",
-                    "N 20'",
-                    "W 4'",
-                    "N26.57W 4' 5 5/8\"",
-                    "W 18'",
-                    "S 24'",
-                ],
+                &["E 24'", "N 20'", "W 4'", "N26.57W 4' 5 5/8\"", "W 18'", "S 24'"],
             ),
             (
                 &["E 24'", "N 20'", "W 24'", "close"],
@@ -521,18 +433,9 @@ mod tests {
                 &["E 10'", "arc N 8' rise 2' left", "arc 4' R 3' left"],
                 2,
                 "E 1'",
-                &[
-                    "E 11'",
-                    "arc N7.13W 8' 0 3/4\" rise 2' left",
-                    "arc S85.06W 4' R 3' left",
-                ],
+                &["E 11'", "arc N7.13W 8' 0 3/4\" rise 2' left", "arc S85.06W 4' R 3' left"],
             ),
-            (
-                &["E 24'", "N 20'", "W 24'"],
-                4,
-                "S 20'",
-                &["E 24'", "N 20'", "S50.19W 31' 2 7/8\""],
-            ),
+            (&["E 24'", "N 20'", "W 24'"], 4, "S 20'", &["E 24'", "N 20'", "S50.19W 31' 2 7/8\""]),
         ];
         for (runs, corner, by, wanted) in rows {
             let sent = json!({"metric": false, "runs": runs, "move": {"corner": corner, "by": by}});
@@ -542,11 +445,7 @@ mod tests {
         for corner in [0, 1, 6] {
             let sent =
                 json!({"metric": false, "runs": square, "move": {"corner": corner, "by": "E 1'"}});
-            assert_eq!(
-                answer(&trace(sent.to_string().as_bytes())).0,
-                422,
-                "{corner}"
-            );
+            assert_eq!(answer(&trace(sent.to_string().as_bytes())).0, 422, "{corner}");
         }
     }
 
@@ -557,10 +456,9 @@ mod tests {
         let (status, body) = answer(&begin(sent.to_string().as_bytes()));
         assert_eq!(status, 200, "{body}");
         let text = body["text"].as_str().unwrap_or_default();
-        for line in [
-            "    - {from: 1, to: 3, measured: 25'}\n",
-            "    - {wall: 1, from: 4', to: 20'}\n",
-        ] {
+        for line in
+            ["    - {from: 1, to: 3, measured: 25'}\n", "    - {wall: 1, from: 4', to: 20'}\n"]
+        {
             assert!(text.contains(line), "{text}");
         }
         sent["checks"][0]["to"] = json!(9);

@@ -94,11 +94,7 @@ pub fn combine(orders: &[Order]) -> Order {
             None => rows.push(row.clone()),
         }
     }
-    Order {
-        rows,
-        batches: Vec::new(),
-        pour_lines: Vec::new(),
-    }
+    Order { rows, batches: Vec::new(), pour_lines: Vec::new() }
 }
 
 /// Adds `row` to `known`. Floors vary independently, so their deviations add in quadrature.

@@ -40,10 +40,7 @@ mod tests {
     use crate::sketch::Span;
 
     fn found(name: &str) -> Option<(String, Option<String>)> {
-        let at = At {
-            value: name.to_owned(),
-            span: Span { start: 3, end: 8 },
-        };
+        let at = At { value: name.to_owned(), span: Span { start: 3, end: 8 } };
         unknown_system(Some(&at), &shop()).map(|d| (d.message, d.hint))
     }
 
@@ -51,10 +48,7 @@ mod tests {
     fn a_misspelt_system_is_offered_the_right_one() {
         let (message, hint) = found("flakes").unwrap_or_default();
         assert_eq!(message, "the shop book has no coating system named flakes");
-        assert_eq!(
-            hint.as_deref(),
-            Some("the shop book has a system named flake")
-        );
+        assert_eq!(hint.as_deref(), Some("the shop book has a system named flake"));
         let (_, hint) = found("terrazzo").unwrap_or_default();
         assert_eq!(hint.as_deref(), Some("systems in the shop book: flake"));
         assert_eq!(found("flake"), None);

@@ -137,19 +137,12 @@ mod tests {
                 &shop(),
                 Some("flake"),
             );
-            choose(
-                &mut order,
-                ("flake", &system),
-                &coating(color, "", "", None),
-            );
+            choose(&mut order, ("flake", &system), &coating(color, "", "", None));
             order
         };
         for (other, primers) in [("slate", 1), ("sand", 2)] {
             let both = crate::order::combine(&[order("slate"), order(other)]);
-            let rows = both
-                .rows
-                .iter()
-                .filter(|row| row.item.to_string() == "flake: primer");
+            let rows = both.rows.iter().filter(|row| row.item.to_string() == "flake: primer");
             assert_eq!(rows.count(), primers, "{other}");
         }
     }

@@ -20,11 +20,7 @@ pub(crate) fn add(
     let kerf = &shop.termination;
     let kerf_l = takeoff.termination_m * kerf.width.m() * kerf.depth.m() * L_PER_M3;
     for (place, (product, layer)) in system.products(name).enumerate() {
-        let kerf_l = if system.base_coat() == Some(place) {
-            kerf_l
-        } else {
-            0.0
-        };
+        let kerf_l = if system.base_coat() == Some(place) { kerf_l } else { 0.0 };
         if let Some(need) = layer_need((product, system), layer, kerf_l, takeoff, shop, units) {
             needs.add(need);
         }
@@ -45,19 +41,11 @@ fn layer_need(
     let on = write::area(coated, units);
     let mut reclaimed = 0.0;
     let (amount, sd, unit, package, sentence) = match &layer.amount {
-        Amount::Broadcast {
-            rate,
-            waste,
-            reclaimed: share,
-            package,
-        } => {
+        Amount::Broadcast { rate, waste, reclaimed: share, package } => {
             let thrown = coated * rate.kg_per_m2();
             let kg = thrown * (1.0 + waste.one());
-            let mut sentence = format!(
-                "{} on {on}: {}",
-                said(&layer.name),
-                write::mass(thrown, units)
-            );
+            let mut sentence =
+                format!("{} on {on}: {}", said(&layer.name), write::mass(thrown, units));
             if waste.one() > 0.0 {
                 sentence += &format!(
                     "; with {} waste {}",

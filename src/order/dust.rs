@@ -46,21 +46,12 @@ pub fn dust(takeoff: &Takeoff, shop: &Shop) -> Vec<Dust> {
         ("joints", takeoff.joints.iter().map(joint).sum::<f64>()),
         ("cracks cut open", cracks().map(crack).sum()),
         ("cuts for rod and sealant", for_seal.sum()),
-        (
-            "patches cut out",
-            takeoff.patches.iter().map(|p| p.volume_l).sum(),
-        ),
+        ("patches cut out", takeoff.patches.iter().map(|p| p.volume_l).sum()),
         ("steps", takeoff.totals.hand_grind_l),
-        (
-            "floor grinding",
-            takeoff.area.net_m2 * shop.grinding.depth.m() * 1000.0,
-        ),
+        ("floor grinding", takeoff.area.net_m2 * shop.grinding.depth.m() * 1000.0),
     ];
-    let concrete = works.map(|(from, volume_l)| Dust {
-        from,
-        volume_l,
-        mass_kg: concrete_kg(volume_l),
-    });
+    let concrete =
+        works.map(|(from, volume_l)| Dust { from, volume_l, mass_kg: concrete_kg(volume_l) });
     let comes_off_kg = takeoff.totals.comes_off_kg;
     let old_coatings = Dust {
         from: "old coatings and adhesive",
@@ -122,24 +113,19 @@ mod tests {
         let floor = floor.expect("a floor");
         let dust = dust(&floor.takeoff, &floor.shop);
         let of = |from: &str| dust.iter().find(|d| d.from == from).map(|d| d.volume_l);
-        for (from, cubic_inches) in [
-            ("cuts for rod and sealant", 45.0 + 11.25),
-            ("patches cut out", 30.0),
-        ] {
+        for (from, cubic_inches) in
+            [("cuts for rod and sealant", 45.0 + 11.25), ("patches cut out", 30.0)]
+        {
             let got = of(from).unwrap_or(0.0) / L_PER_IN3;
             assert!((got - cubic_inches).abs() < 1e-6, "{from}: {got}");
         }
         let carried = crate::order::carried(&floor);
         // 24 ft opened and 8 ft widened by hand, both sides of 32 ft taped.
-        for (good, how) in [
-            (Good::Wheel, "32.0 ft cut, opened, widened"),
-            (Good::Tape, "64.0 ft of edges"),
-        ] {
+        for (good, how) in
+            [(Good::Wheel, "32.0 ft cut, opened, widened"), (Good::Tape, "64.0 ft of edges")]
+        {
             let row = carried.iter().find(|row| row.good == good);
-            assert!(
-                row.is_some_and(|row| row.how.contains(how)),
-                "{good:?}: {row:?}"
-            );
+            assert!(row.is_some_and(|row| row.how.contains(how)), "{good:?}: {row:?}");
         }
     }
 

@@ -79,10 +79,7 @@ fn sections(filled: &[&JointWork], units: Units) -> Vec<String> {
     let mut order: Vec<(u64, u64)> = Vec::new();
     let mut groups: BTreeMap<(u64, u64), (f64, f64, Vec<&str>)> = BTreeMap::new();
     for joint in filled {
-        let key = (
-            joint.chase_width_mm.to_bits(),
-            joint.chase_depth_mm.to_bits(),
-        );
+        let key = (joint.chase_width_mm.to_bits(), joint.chase_depth_mm.to_bits());
         let group = groups.entry(key).or_insert_with(|| {
             order.push(key);
             (0.0, 0.0, Vec::new())

@@ -133,9 +133,7 @@ pub(crate) fn shop() -> Shop {
             buying,
         },
         backer_rod: BackerRod {
-            sizes: [0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.25]
-                .map(inch)
-                .to_vec(),
+            sizes: [0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.25].map(inch).to_vec(),
             waste: share(0.05),
             buying,
         },
@@ -179,11 +177,7 @@ pub(crate) fn shop() -> Shop {
             hand_most: inch(0.5),
             least_slab: inch(3.5),
         },
-        coating: CoatingRules {
-            coverage_sd: share(0.08),
-            rate_sd: share(0.1),
-            buying,
-        },
+        coating: CoatingRules { coverage_sd: share(0.08), rate_sd: share(0.1), buying },
         panels: PanelRules { snap: inch(2.0) },
         moisture: built_in.moisture,
         age: built_in.age,
@@ -203,12 +197,7 @@ pub(crate) fn shop() -> Shop {
 /// A bare rectangular slab, feet.
 pub(crate) fn slab(wide_ft: f64, deep_ft: f64) -> Slab {
     let at = |x: f64, y: f64| Point::new(x * M_PER_FT, y * M_PER_FT);
-    let corners = vec![
-        at(0.0, 0.0),
-        at(wide_ft, 0.0),
-        at(wide_ft, deep_ft),
-        at(0.0, deep_ft),
-    ];
+    let corners = vec![at(0.0, 0.0), at(wide_ft, 0.0), at(wide_ft, deep_ft), at(0.0, deep_ft)];
     let area = wide_ft * deep_ft * M2_PER_FT2;
     let pairs = corners.iter().zip(corners.iter().cycle().skip(1));
     Slab {
@@ -229,11 +218,7 @@ pub(crate) fn slab(wide_ft: f64, deep_ft: f64) -> Slab {
         openings: Vec::new(),
         keep_outs: Vec::new(),
         uncoated: Vec::new(),
-        areas: Areas {
-            gross: area,
-            net: area,
-            ..Areas::default()
-        },
+        areas: Areas { gross: area, net: area, ..Areas::default() },
         enclosed: Region::empty(),
         reached: Region::empty(),
         net: Region::empty(),

@@ -81,12 +81,7 @@ pub fn filler_marks(slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Marks {
     if walk(&legs) > naive_m {
         legs = listed;
     }
-    Marks {
-        walk_m: walk(&legs),
-        naive_m,
-        marks: marks(&legs, slab, takeoff, shop),
-        legs,
-    }
+    Marks { walk_m: walk(&legs), naive_m, marks: marks(&legs, slab, takeoff, shop), legs }
 }
 
 /// Filled stretches as the sketch lists them.
@@ -103,10 +98,7 @@ fn listed(slab: &Slab, takeoff: &Takeoff) -> Vec<Leg> {
                 joint,
                 stretch: *stretch,
                 backward: false,
-                ends: [
-                    found.path.point_at(stretch.from_m),
-                    found.path.point_at(stretch.to_m),
-                ],
+                ends: [found.path.point_at(stretch.from_m), found.path.point_at(stretch.to_m)],
             })
         })
         .collect()
@@ -114,9 +106,7 @@ fn listed(slab: &Slab, takeoff: &Takeoff) -> Vec<Leg> {
 
 /// Walked between the legs, m.
 fn walk(legs: &[Leg]) -> f64 {
-    legs.windows(2)
-        .map(|pair| pair[0].end().distance(pair[1].start()))
-        .sum()
+    legs.windows(2).map(|pair| pair[0].end().distance(pair[1].start())).sum()
 }
 
 /// From the first leg on, always to the nearest end that is left; the first of equals.
@@ -132,9 +122,8 @@ fn nearest(mut left: Vec<Leg>) -> Vec<Leg> {
             for backward in [false, true] {
                 let start = leg.ends[usize::from(backward)];
                 // The work starts at the first leg as the sketch lists it.
-                let way = here.map_or(i as f64 + f64::from(u8::from(backward)), |h| {
-                    h.distance(start)
-                });
+                let way =
+                    here.map_or(i as f64 + f64::from(u8::from(backward)), |h| h.distance(start));
                 if way < best.2 {
                     best = (i, backward, way);
                 }
@@ -177,12 +166,10 @@ fn gain(legs: &[Leg], i: usize, j: usize) -> f64 {
     let (first, last) = (&legs[i], &legs[j]);
     let before = i.checked_sub(1).and_then(|i| legs.get(i));
     let after = legs.get(j + 1);
-    let into = before.map_or(0.0, |b| {
-        b.end().distance(first.start()) - b.end().distance(last.end())
-    });
-    let out_of = after.map_or(0.0, |a| {
-        last.end().distance(a.start()) - first.start().distance(a.start())
-    });
+    let into =
+        before.map_or(0.0, |b| b.end().distance(first.start()) - b.end().distance(last.end()));
+    let out_of =
+        after.map_or(0.0, |a| last.end().distance(a.start()) - first.start().distance(a.start()));
     into + out_of
 }
 
@@ -211,10 +198,7 @@ fn marks(legs: &[Leg], slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Vec<Mark>
                 true => leg.stretch.to_m - along,
                 false => leg.stretch.from_m + along,
             };
-            let at = slab
-                .joints
-                .get(leg.joint)
-                .map(|j| j.path.point_at(station_m));
+            let at = slab.joints.get(leg.joint).map(|j| j.path.point_at(station_m));
             out.push(Mark {
                 cartridge: out.len() + 1,
                 joint: leg.joint,
@@ -235,10 +219,7 @@ mod tests {
     fn leg(x: f64, from: f64, to: f64) -> Leg {
         Leg {
             joint: 0,
-            stretch: Stretch {
-                from_m: from,
-                to_m: to,
-            },
+            stretch: Stretch { from_m: from, to_m: to },
             backward: false,
             ends: [Point::new(x, from), Point::new(x, to)],
         }
@@ -248,11 +229,7 @@ mod tests {
     fn parallel_joints_are_filled_to_and_fro() {
         // Three joints of 10 m, 2 m apart, listed bottom to top: back to the bottom each time is
         // twice √104 m; to and fro is 2 + 2.
-        let listed = vec![
-            leg(0.0, 0.0, 10.0),
-            leg(2.0, 0.0, 10.0),
-            leg(4.0, 0.0, 10.0),
-        ];
+        let listed = vec![leg(0.0, 0.0, 10.0), leg(2.0, 0.0, 10.0), leg(4.0, 0.0, 10.0)];
         assert!((walk(&listed) - 2.0 * 104.0_f64.sqrt()).abs() < 1e-9);
         let mut legs = nearest(listed);
         improve(&mut legs);
@@ -263,9 +240,8 @@ mod tests {
 
     #[test]
     fn what_an_exchange_saves_is_what_the_walk_loses() {
-        let legs: Vec<Leg> = (0..7)
-            .map(|i| leg(f64::from(i * 5 % 7), f64::from(i), f64::from(i + 3)))
-            .collect();
+        let legs: Vec<Leg> =
+            (0..7).map(|i| leg(f64::from(i * 5 % 7), f64::from(i), f64::from(i + 3))).collect();
         for i in 0..legs.len() {
             for j in i..legs.len() {
                 let mut turned = legs.clone();

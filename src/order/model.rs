@@ -59,10 +59,9 @@ impl OrderRow {
     pub fn charged(&self, allowance: Allowance) -> f64 {
         let (bought, need) = match allowance {
             Allowance::Half => (self.packages, self.need),
-            Allowance::NineInTen => (
-                self.packages.max(self.packages_p90),
-                self.need + Z_NINE_IN_TEN * self.sd,
-            ),
+            Allowance::NineInTen => {
+                (self.packages.max(self.packages_p90), self.need + Z_NINE_IN_TEN * self.sd)
+            }
         };
         match self.charged {
             Charged::Whole => bought as f64,

@@ -25,10 +25,7 @@ pub fn over(row: &OrderRow) -> Option<f64> {
 
 /// What to ask about each near miss of an order, a sentence each.
 pub fn near_misses(order: &Order, units: Units) -> impl Iterator<Item = String> + '_ {
-    order
-        .rows
-        .iter()
-        .filter_map(move |row| sentence(row, units))
+    order.rows.iter().filter_map(move |row| sentence(row, units))
 }
 
 /// `flake: base coat: 6.17 gal buys a third kit for 21.8 fl oz: ask whether …`
@@ -41,11 +38,8 @@ fn sentence(row: &OrderRow, units: Units) -> Option<String> {
     let ask = match &row.item {
         Product::Layer(..) => {
             let further = write::percent((over / (wanted - over) * 1000.0).ceil() / 1000.0);
-            let left = if row.one_lot {
-                ""
-            } else {
-                ", or whether that much is left from another job"
-            };
+            let left =
+                if row.one_lot { "" } else { ", or whether that much is left from another job" };
             format!(
                 "whether {fewer} {packed}{plural} may be spread {further} further by the data sheet{left}"
             )
@@ -75,10 +69,7 @@ fn nth(n: u64) -> &'static str {
         "a tenth",
     ];
     let place = usize::try_from(n).ok().and_then(|n| n.checked_sub(2));
-    place
-        .and_then(|place| NTH.get(place))
-        .copied()
-        .unwrap_or("one more")
+    place.and_then(|place| NTH.get(place)).copied().unwrap_or("one more")
 }
 
 #[cfg(test)]
@@ -134,11 +125,7 @@ mod tests {
             ),
         ];
         for (name, gallons, want) in rows {
-            assert_eq!(
-                sentence(&kits(gallons, false), Units::Us).as_deref(),
-                want,
-                "{name}"
-            );
+            assert_eq!(sentence(&kits(gallons, false), Units::Us).as_deref(), want, "{name}");
         }
         let lot = sentence(&kits(6.17, true), Units::Us).unwrap_or_default();
         assert!(lot.ends_with("further by the data sheet."), "{lot}");

@@ -41,9 +41,7 @@ fn lines(batches: &[Batch], sweep: &Sweep, net_m2: f64) -> Vec<PourLine> {
     let mut line = |(i, mixed): (usize, &Batch)| {
         behind += mixed.area_m2;
         let last = i + 1 == batches.len();
-        let found = (!last)
-            .then(|| sweep.distance_for(behind * (swept / net_m2)))
-            .flatten();
+        let found = (!last).then(|| sweep.distance_for(behind * (swept / net_m2))).flatten();
         PourLine {
             batch: i + 1,
             mixed: mixed.clone(),
@@ -143,10 +141,7 @@ mod tests {
         let mut slab = fixture::slab(20.0, 26.0);
         slab.net = region(&[&[(0.0, 0.0), (20.0, 0.0), (20.0, 26.0), (0.0, 26.0)]]);
         let takeoff = fixture::takeoff(520.0, 0.0);
-        assert_eq!(
-            fixture::order(&slab, &takeoff, &shop, Some("flake")).pour_lines,
-            []
-        );
+        assert_eq!(fixture::order(&slab, &takeoff, &shop, Some("flake")).pour_lines, []);
         slab.pour_from = Some(PourSide {
             away: Vec2::new(0.0, -1.0),
             name: "N".into(),

@@ -16,18 +16,10 @@ pub(crate) const ROD_COIL_M: f64 = 30.48;
 /// Adds the resin of filled and chased cracks.
 pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let filled = |c: &&crate::takeoff::CrackWork| c.portions.iter().any(|p| p.fill_l > 0.0);
-    let ids: Vec<&str> = takeoff
-        .cracks
-        .iter()
-        .filter(filled)
-        .map(|c| c.id.as_str())
-        .collect();
+    let ids: Vec<&str> = takeoff.cracks.iter().filter(filled).map(|c| c.id.as_str()).collect();
     let portions = || takeoff.cracks.iter().flat_map(|c| &c.portions);
     let in_place: f64 = portions().map(|p| p.fill_l).sum();
-    let length: f64 = portions()
-        .filter(|p| p.fill_l > 0.0)
-        .map(|p| p.length_m)
-        .sum();
+    let length: f64 = portions().filter(|p| p.fill_l > 0.0).map(|p| p.length_m).sum();
     let waste = shop.cracks.waste.one();
     needs.add(Need {
         product: Product::CrackResin,
@@ -53,12 +45,8 @@ pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units
 /// Adds the mortar of patches and skimmed spalls, in kilograms of dry bag.
 pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let patches: f64 = takeoff.patches.iter().map(|p| p.volume_l).sum();
-    let skims: f64 = takeoff
-        .spalls
-        .iter()
-        .filter(|s| s.repair == SpallRepair::Skim)
-        .map(|s| s.volume_l)
-        .sum();
+    let skims: f64 =
+        takeoff.spalls.iter().filter(|s| s.repair == SpallRepair::Skim).map(|s| s.volume_l).sum();
     let rules = &shop.spalls;
     let wanted_l = (patches + skims) * (1.0 + rules.waste.one());
     let sentence = format!(
@@ -69,14 +57,7 @@ pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, unit
         solid(wanted_l, units)
     );
     let bag = (rules.package.kg(), rules.yield_.l());
-    needs.add(mortar(
-        Product::PatchMortar,
-        wanted_l,
-        bag,
-        sentence,
-        shop,
-        units,
-    ));
+    needs.add(mortar(Product::PatchMortar, wanted_l, bag, sentence, shop, units));
 }
 
 /// A mortar of which so many litres are wanted in place, in kilograms of dry bag: `bag` is its weight, kg, and what it makes, L.
@@ -91,11 +72,7 @@ fn mortar(
     Need {
         product,
         // A bag that makes nothing fills nothing; the shop book refuses it before it gets here.
-        amount: if bag_l > 0.0 {
-            wanted_l / bag_l * bag_kg
-        } else {
-            0.0
-        },
+        amount: if bag_l > 0.0 { wanted_l / bag_l * bag_kg } else { 0.0 },
         sd: 0.0,
         varies: "",
         unit: "kg",
@@ -128,14 +105,7 @@ pub(crate) fn add_cove_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop,
         solid(wanted_l, units)
     );
     let bag = (rules.package.kg(), rules.yield_.l());
-    needs.add(mortar(
-        Product::CoveMortar,
-        wanted_l,
-        bag,
-        sentence,
-        shop,
-        units,
-    ));
+    needs.add(mortar(Product::CoveMortar, wanted_l, bag, sentence, shop, units));
 }
 
 /// Adds the degreaser of oily floor.
@@ -219,11 +189,7 @@ pub(crate) fn add_sealant(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, uni
     let all = honored(takeoff);
     let in_place: f64 = all.iter().map(|h| h.sealant_l).sum();
     let length: f64 = all.iter().map(|h| h.length_m).sum();
-    let bare: f64 = all
-        .iter()
-        .filter(|h| h.rod_mm.is_none())
-        .map(|h| h.length_m)
-        .sum();
+    let bare: f64 = all.iter().filter(|h| h.rod_mm.is_none()).map(|h| h.length_m).sum();
     let mut how = vec![format!(
         "{} honored, {} in place; with {} waste {}.",
         write::run(length, units),

@@ -63,8 +63,7 @@ pub fn text(floor: &Survey) -> String {
     let near: Vec<String> = near_misses(sheet.order, sheet.units).collect();
     if !near.is_empty() {
         out += "\nNEAR MISSES, to ask about before buying\n";
-        near.iter()
-            .for_each(|sentence| out += &format!("      {sentence}\n"));
+        near.iter().for_each(|sentence| out += &format!("      {sentence}\n"));
     }
     for row in &sheet.order.rows {
         product(&mut out, row, sheet.units);
@@ -78,12 +77,7 @@ pub fn text(floor: &Survey) -> String {
     if !sheet.carried.is_empty() {
         out += "\nTO TAKE ALONG\n";
         for row in &sheet.carried {
-            out += &format!(
-                "{:>4}  {}\n      {}\n",
-                row.count,
-                said(row.good.name()),
-                row.how
-            );
+            out += &format!("{:>4}  {}\n      {}\n", row.count, said(row.good.name()), row.how);
         }
     }
     mixing(&mut out, &sheet);
@@ -114,20 +108,13 @@ fn product(out: &mut String, row: &OrderRow, units: Units) {
 
 /// What is mixed at once, equal batches in one line.
 fn mixing(out: &mut String, sheet: &Sheet) {
-    if sheet
-        .order
-        .batches
-        .iter()
-        .all(|layer| layer.list.is_empty())
-    {
+    if sheet.order.batches.iter().all(|layer| layer.list.is_empty()) {
         return;
     }
     *out += "\nTO MIX\n";
     for layer in &sheet.order.batches {
         let name = crate::takeoff::words::clean(&layer.name);
-        let alike = layer
-            .list
-            .chunk_by(|a, b| (a.volume_l - b.volume_l).abs() < 1e-9);
+        let alike = layer.list.chunk_by(|a, b| (a.volume_l - b.volume_l).abs() < 1e-9);
         for some in alike {
             let Some(batch) = some.first() else { continue };
             let each = words::mix(batch, sheet.units);
@@ -159,33 +146,20 @@ fn filling(out: &mut String, sheet: &Sheet, floor: &Survey) {
     if marks.legs.is_empty() {
         return;
     }
-    let (walk, naive) = (
-        write::run(marks.walk_m, sheet.units),
-        write::run(marks.naive_m, sheet.units),
-    );
+    let (walk, naive) =
+        (write::run(marks.walk_m, sheet.units), write::run(marks.naive_m, sheet.units));
     *out += &format!(
         "\nFILLING\n      {walk} walked between joints; {naive} in the order of the sketch\n"
     );
-    let id = |joint: usize| {
-        floor
-            .takeoff
-            .joints
-            .get(joint)
-            .map_or("", |j| j.id.as_str())
-    };
+    let id = |joint: usize| floor.takeoff.joints.get(joint).map_or("", |j| j.id.as_str());
     for leg in &marks.legs {
         let (from, to) = match leg.backward {
             true => (leg.stretch.to_m, leg.stretch.from_m),
             false => (leg.stretch.from_m, leg.stretch.to_m),
         };
-        let (from, to) = (
-            write::length(from, sheet.units),
-            write::length(to, sheet.units),
-        );
-        *out += &format!(
-            "      {} from {from} to {to}\n",
-            crate::takeoff::words::clean(id(leg.joint))
-        );
+        let (from, to) = (write::length(from, sheet.units), write::length(to, sheet.units));
+        *out +=
+            &format!("      {} from {from} to {to}\n", crate::takeoff::words::clean(id(leg.joint)));
     }
     for mark in &marks.marks {
         *out += &format!(
@@ -203,11 +177,7 @@ fn filling_json(marks: &Marks, floor: &Survey) -> Value {
     let legs = marks.legs.iter().map(|leg| {
         let stretch = [nine(leg.stretch.from_m), nine(leg.stretch.to_m)];
         let [low, high] = stretch;
-        let (from, to) = if leg.backward {
-            (high, low)
-        } else {
-            (low, high)
-        };
+        let (from, to) = if leg.backward { (high, low) } else { (low, high) };
         json!({"joint": id(leg.joint), "from_m": from, "to_m": to})
     });
     let places = marks.marks.iter().map(|mark| {
@@ -231,14 +201,11 @@ fn filling_json(marks: &Marks, floor: &Survey) -> Value {
 #[must_use]
 pub fn csv(floor: &Survey) -> String {
     let sheet = sheet(floor);
-    let mut writer = csv::WriterBuilder::new()
-        .terminator(csv::Terminator::Any(b'\n'))
-        .from_writer(Vec::new());
+    let mut writer =
+        csv::WriterBuilder::new().terminator(csv::Terminator::Any(b'\n')).from_writer(Vec::new());
     let mut record = |cells: [String; 8]| {
         // Writing to memory has no way to fail.
-        writer
-            .write_record(cells.map(|cell| crate::takeoff::words::cell(&cell)))
-            .ok();
+        writer.write_record(cells.map(|cell| crate::takeoff::words::cell(&cell))).ok();
     };
     let head = [
         "item",

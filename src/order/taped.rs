@@ -54,12 +54,8 @@ pub fn batches(slab: &Slab, all: &[PourLines]) -> Vec<Batches> {
             known.layers.push(layer.layer.clone());
             continue;
         }
-        let lines: Vec<PourLine> = layer
-            .lines
-            .iter()
-            .filter(|l| !l.chords.is_empty())
-            .cloned()
-            .collect();
+        let lines: Vec<PourLine> =
+            layer.lines.iter().filter(|l| !l.chords.is_empty()).cloned().collect();
         out.push(Batches {
             layers: vec![layer.layer.clone()],
             pot_life_s: layer.pot_life_s,
@@ -92,11 +88,7 @@ fn tapes(slab: &Slab, side: &PourSide, start: f64, lines: &[PourLine]) -> Vec<Ta
             if !(0.0..=1.0).contains(&share) || station < AT_CORNER_M {
                 continue;
             }
-            let at = path.point_at(if backward {
-                path.length() - station
-            } else {
-                station
-            });
+            let at = path.point_at(if backward { path.length() - station } else { station });
             let ends = line.chords.iter().flat_map(|(p, q)| [*p, *q]);
             if ends.into_iter().any(|p| p.distance(at) <= REACH_M) {
                 marks.push((line.batch, station));
@@ -104,11 +96,7 @@ fn tapes(slab: &Slab, side: &PourSide, start: f64, lines: &[PourLine]) -> Vec<Ta
         }
         if !marks.is_empty() {
             marks.sort_by(|a, b| a.1.total_cmp(&b.1));
-            out.push(Tape {
-                wall,
-                backward,
-                marks,
-            });
+            out.push(Tape { wall, backward, marks });
         }
     }
     out

@@ -16,9 +16,7 @@ fn filler_row(shop: &Shop, joints: Vec<JointWork>) -> OrderRow {
     let mut takeoff = takeoff(576.0, 0.0);
     takeoff.joints = joints;
     let order = order(&slab(24.0, 24.0), &takeoff, shop, None);
-    row(&order, "joint filler")
-        .cloned()
-        .unwrap_or_else(|| panic!("no filler in {order:?}"))
+    row(&order, "joint filler").cloned().unwrap_or_else(|| panic!("no filler in {order:?}"))
 }
 
 /// Joint filler by length, section, package and waste; every row from LF/gal = 19.25/(w·d).
@@ -26,48 +24,12 @@ fn filler_row(shop: &Shop, joints: Vec<JointWork>) -> OrderRow {
 fn joint_filler_packages() {
     let oz = |n: f64| n * L_PER_FL_OZ;
     let cases = [
-        (
-            "V-Y7 10.1 oz",
-            100.0,
-            3.0 / 16.0,
-            1.0,
-            0.0,
-            oz(10.1),
-            12.344,
-            13,
-        ),
+        ("V-Y7 10.1 oz", 100.0, 3.0 / 16.0, 1.0, 0.0, oz(10.1), 12.344, 13),
         ("V-Y7 600 mL", 100.0, 3.0 / 16.0, 1.0, 0.0, 0.6, 6.145, 7),
-        (
-            "V-Y7 22 oz",
-            100.0,
-            3.0 / 16.0,
-            1.0,
-            0.0,
-            oz(22.0),
-            5.667,
-            6,
-        ),
-        (
-            "V-Y8 10.1 oz",
-            100.0,
-            3.0 / 16.0,
-            1.0,
-            0.1,
-            oz(10.1),
-            13.579,
-            14,
-        ),
+        ("V-Y7 22 oz", 100.0, 3.0 / 16.0, 1.0, 0.0, oz(22.0), 5.667, 6),
+        ("V-Y8 10.1 oz", 100.0, 3.0 / 16.0, 1.0, 0.1, oz(10.1), 13.579, 14),
         ("V-Y8 600 mL", 100.0, 3.0 / 16.0, 1.0, 0.1, 0.6, 6.760, 7),
-        (
-            "V-Y8 22 oz",
-            100.0,
-            3.0 / 16.0,
-            1.0,
-            0.1,
-            oz(22.0),
-            6.234,
-            7,
-        ),
+        ("V-Y8 22 oz", 100.0, 3.0 / 16.0, 1.0, 0.1, oz(22.0), 6.234, 7),
         ("V-Y9 22 oz", 216.0, 0.25, 1.25, 0.1, oz(22.0), 22.44, 23),
         ("V-Y9 600 mL", 216.0, 0.25, 1.25, 0.1, 0.6, 24.33, 25),
     ];
@@ -89,10 +51,7 @@ fn joint_filler_packages() {
 /// cartridges of 600 mL at 10 % waste, rounded joint by joint they would take four and two.
 #[test]
 fn joints_are_summed_before_rounding() {
-    let joints = vec![
-        filled("J1", 48.0, 3.0 / 16.0, 1.0),
-        filled("J2", 30.0, 0.25, 0.5),
-    ];
+    let joints = vec![filled("J1", 48.0, 3.0 / 16.0, 1.0), filled("J2", 30.0, 0.25, 0.5)];
     let row = filler_row(&shop(), joints);
     assert!((row.need - 153.0 * 1.1 * L_PER_IN3).abs() < 1e-9);
     assert!((row.need / row.package - 4.597).abs() < 0.001);
@@ -149,13 +108,8 @@ fn rod_is_ordered_by_size_and_coil() {
     // 20 ft + 5 % fit one coil of 100 ft; 100 ft + 5 % need a second.
     let [three, five] = ["backer rod 3/8 in", "backer rod 5/8 in"].map(String::from);
     assert_eq!(rods, [(three, 1), (five, 2)]);
-    let sealant = row(&order, "sealant")
-        .map(|r| r.how.join(" "))
-        .unwrap_or_default();
-    assert!(
-        sealant.contains("10.0 ft is too wide for any stock rod"),
-        "{sealant}"
-    );
+    let sealant = row(&order, "sealant").map(|r| r.how.join(" ")).unwrap_or_default();
+    assert!(sealant.contains("10.0 ft is too wide for any stock rod"), "{sealant}");
 }
 
 fn patch(volume_in3: f64) -> Patch {
@@ -191,22 +145,14 @@ fn patch_mortar_bags() {
         takeoff.patches = vec![patch(in3)];
         let order = order(&slab(24.0, 24.0), &takeoff, &book, None);
         let mortar = row(&order, "patch mortar").map(|r| (r.packages, r.need / r.package));
-        let Some((packages, got)) = mortar else {
-            panic!("{name}: no mortar")
-        };
+        let Some((packages, got)) = mortar else { panic!("{name}: no mortar") };
         assert_eq!(packages, bags, "{name}");
         assert!((got - share).abs() < 0.01, "{name}: {got}");
     }
 }
 
 fn spall(id: &str, repair: SpallRepair, litres: f64) -> SpallWork {
-    SpallWork {
-        id: id.into(),
-        area_m2: 0.01,
-        in_patches_m2: 0.0,
-        volume_l: litres,
-        repair,
-    }
+    SpallWork { id: id.into(), area_m2: 0.01, in_patches_m2: 0.0, volume_l: litres, repair }
 }
 
 /// A spall on a joint takes filler, a skimmed one mortar; one in a patch is not counted beside it.
@@ -219,10 +165,7 @@ fn spalls_go_to_their_product() {
         spall("S2", SpallRepair::Skim, 0.2),
         spall("S3", SpallRepair::Patch(0), 5.0),
     ];
-    takeoff.patches = vec![Patch {
-        volume_l: 5.0,
-        ..patch(0.0)
-    }];
+    takeoff.patches = vec![Patch { volume_l: 5.0, ..patch(0.0) }];
     let order = order(&slab(24.0, 24.0), &takeoff, &shop(), None);
     let in_joint = takeoff.joints[0].fill_l;
     let filler = row(&order, "joint filler").map_or(0.0, |r| r.need);
@@ -274,18 +217,10 @@ fn cracks_take_resin_and_sealant() {
 /// two kits. Grit 0.002 × 516 = 1.032 lb, one bag of 5 lb.
 #[test]
 fn a_system_layer_by_layer() {
-    let order = order(
-        &slab(24.0, 24.0),
-        &takeoff(496.0, 20.0),
-        &shop(),
-        Some("flake"),
-    );
+    let order = order(&slab(24.0, 24.0), &takeoff(496.0, 20.0), &shop(), Some("flake"));
     let names: Vec<String> = order.rows.iter().map(|r| r.item.to_string()).collect();
-    let got: Vec<(&str, u64)> = names
-        .iter()
-        .zip(&order.rows)
-        .map(|(name, r)| (name.as_str(), r.packages))
-        .collect();
+    let got: Vec<(&str, u64)> =
+        names.iter().zip(&order.rows).map(|(name, r)| (name.as_str(), r.packages)).collect();
     assert_eq!(
         got,
         [
@@ -327,10 +262,7 @@ fn films_and_flake() {
         ("V-Q11", flake, 500.0, KG_PER_LB, 50.0, 2),
     ] {
         let mut book = shop();
-        let system = book
-            .systems
-            .get_mut("flake")
-            .unwrap_or_else(|| panic!("no flake"));
+        let system = book.systems.get_mut("flake").unwrap_or_else(|| panic!("no flake"));
         system.layers.truncate(1);
         system.layers[0].amount = amount;
         let order = order(&slab(24.0, 24.0), &takeoff(ft2, 0.0), &book, Some("flake"));
@@ -347,31 +279,15 @@ fn nine_of_ten_jobs_take_more_than_half() {
     let (width_sd, depth_sd): (f64, f64) = (1.0 / 32.0, 1.0 / 16.0);
     let section = (0.25 * depth_sd).powi(2) + width_sd.powi(2) + (width_sd * depth_sd).powi(2);
     let sd_in3 = (1200.0_f64.powi(2) * section + (300.0_f64 * 0.08).powi(2)).sqrt() * 1.1;
-    assert!(
-        (row.sd - sd_in3 * L_PER_IN3).abs() < 1e-9,
-        "{}",
-        row.sd / L_PER_IN3
-    );
+    assert!((row.sd - sd_in3 * L_PER_IN3).abs() < 1e-9, "{}", row.sd / L_PER_IN3);
     // 330 in³ are 9.01 cartridges; 330 + 1.2816 × 49.9 = 394 in³ are 10.8.
-    assert_eq!(
-        (row.packages, row.packages_p50, row.packages_p90),
-        (10, 10, 11)
-    );
-    assert!(
-        row.how.iter().any(|s| s.contains("nine of ten")),
-        "{:?}",
-        row.how
-    );
+    assert_eq!((row.packages, row.packages_p50, row.packages_p90), (10, 10, 11));
+    assert!(row.how.iter().any(|s| s.contains("nine of ten")), "{:?}", row.how);
 }
 
 #[test]
 fn a_sure_product_takes_the_same_in_any_job() {
-    let order = order(
-        &slab(24.0, 24.0),
-        &takeoff(576.0, 0.0),
-        &shop(),
-        Some("flake"),
-    );
+    let order = order(&slab(24.0, 24.0), &takeoff(576.0, 0.0), &shop(), Some("flake"));
     for row in &order.rows {
         assert_eq!(row.packages, row.packages_p90, "{}", row.item);
         assert_eq!(row.packages, row.packages_p50, "{}", row.item);
@@ -380,14 +296,7 @@ fn a_sure_product_takes_the_same_in_any_job() {
 
 #[test]
 fn floors_share_packages_unless_one_lot() {
-    let floor = || {
-        order(
-            &slab(20.0, 10.0),
-            &takeoff(200.0, 0.0),
-            &shop(),
-            Some("flake"),
-        )
-    };
+    let floor = || order(&slab(20.0, 10.0), &takeoff(200.0, 0.0), &shop(), Some("flake"));
     let both = combine(&[floor(), floor()]);
     let packages = |item| row(&both, item).map_or(0, |r| r.packages);
     // 200 ft² take 1.05 gal of primer: one kit does both floors. Base coat is one lot: a kit each.
@@ -397,24 +306,14 @@ fn floors_share_packages_unless_one_lot() {
 
 #[test]
 fn an_unknown_system_coats_nothing() {
-    let order = order(
-        &slab(24.0, 24.0),
-        &takeoff(576.0, 0.0),
-        &shop(),
-        Some("none such"),
-    );
+    let order = order(&slab(24.0, 24.0), &takeoff(576.0, 0.0), &shop(), Some("none such"));
     assert_eq!(order, Order::default());
 }
 
 #[test]
 fn the_working_is_told_in_the_units_of_the_sketch() {
-    let row = filler_row(
-        &shop(),
-        vec![
-            filled("J1", 48.0, 0.25, 0.75),
-            filled("J2", 24.0, 0.25, 0.75),
-        ],
-    );
+    let row =
+        filler_row(&shop(), vec![filled("J1", 48.0, 0.25, 0.75), filled("J2", 24.0, 0.25, 0.75)]);
     // 72 ft × 12 × 1/4 × 3/4 = 162 in³ = 2.805 qt of 57.75 in³; 178.2 in³ with waste.
     assert_eq!(
         row.how[..3],
@@ -431,23 +330,12 @@ fn the_working_is_told_in_the_units_of_the_sketch() {
 fn packages_never_fall_with_length() {
     let mut before = 0;
     for step in 1..400 {
-        let row = filler_row(
-            &shop(),
-            vec![filled("J1", f64::from(step) * 0.37, 0.25, 0.75)],
-        );
-        assert!(
-            row.packages >= before && row.packages_p90 >= row.packages,
-            "at step {step}"
-        );
+        let row = filler_row(&shop(), vec![filled("J1", f64::from(step) * 0.37, 0.25, 0.75)]);
+        assert!(row.packages >= before && row.packages_p90 >= row.packages, "at step {step}");
         before = row.packages;
     }
     let sure: Takeoff = takeoff(0.0, 0.0);
-    assert_eq!(
-        order(&slab(1.0, 1.0), &sure, &shop(), Some("flake"))
-            .rows
-            .len(),
-        0
-    );
+    assert_eq!(order(&slab(1.0, 1.0), &sure, &shop(), Some("flake")).rows.len(), 0);
 }
 
 /// By hand, 500 ft² of flake at 0.1 lb/ft², 50 lb thrown. With a tenth of waste 55 lb: three boxes of
@@ -463,11 +351,8 @@ fn broadcast_goods_have_waste_and_come_back() {
     ] {
         let mut book = shop();
         let system = book.systems.get_mut("flake").expect("the system");
-        if let crate::shop::Amount::Broadcast {
-            waste: wasted,
-            reclaimed,
-            ..
-        } = &mut system.layers[layer].amount
+        if let crate::shop::Amount::Broadcast { waste: wasted, reclaimed, .. } =
+            &mut system.layers[layer].amount
         {
             *wasted = Ratio::from_one(waste);
             *reclaimed = Ratio::from_one(share);
@@ -475,10 +360,7 @@ fn broadcast_goods_have_waste_and_come_back() {
         let item = format!("flake: {}", system.layers[layer].name);
         let order = order(&slab(1.0, 1.0), &takeoff(500.0, 0.0), &book, Some("flake"));
         let row = row(&order, &item).expect(name);
-        assert!(
-            (row.need / KG_PER_LB - need).abs() < 1e-6,
-            "{name}: {row:?}"
-        );
+        assert!((row.need / KG_PER_LB - need).abs() < 1e-6, "{name}: {row:?}");
         assert_eq!(row.packages, packages, "{name}");
         assert!((row.reclaimed / KG_PER_LB - back).abs() < 1e-6, "{name}");
         let said = row

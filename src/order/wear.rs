@@ -114,10 +114,7 @@ impl Use {
 impl Uses {
     fn of(order: &Order, facts: &Facts<'_>) -> Self {
         let (takeoff, shop) = (facts.takeoff, facts.shop);
-        let filler = order
-            .rows
-            .iter()
-            .find(|row| row.item == Product::JointFiller);
+        let filler = order.rows.iter().find(|row| row.item == Product::JointFiller);
         let cartridges = filler.filter(|_| in_cartridges(shop));
         Self {
             works: works(facts).iter().map(Use::of_work).collect(),
@@ -168,9 +165,7 @@ impl Uses {
         match wears.by {
             By::Coat => {
                 let coats = self.works.iter().filter(|work| work.kind == Kind::Coat);
-                coats
-                    .map(|coat| whole_packages(coat.area_m2, each) as f64)
-                    .sum()
+                coats.map(|coat| whole_packages(coat.area_m2, each) as f64).sum()
             }
             by => self.amount(by) / each,
         }
@@ -192,9 +187,7 @@ pub fn carried(floor: &Survey) -> Vec<Carried> {
     let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
     let uses = Uses::of(&floor.order, &facts);
     let units = floor.slab.units;
-    Good::all()
-        .filter_map(|wears| one(wears, &uses, &floor.shop, units))
-        .collect()
+    Good::all().filter_map(|wears| one(wears, &uses, &floor.shop, units)).collect()
 }
 
 fn one(wears: Wears, uses: &Uses, shop: &Shop, units: Units) -> Option<Carried> {
@@ -204,11 +197,7 @@ fn one(wears: Wears, uses: &Uses, shop: &Shop, units: Units) -> Option<Carried> 
         return None;
     }
     let layers = uses.works.iter().filter(|work| work.kind == Kind::Coat);
-    let own = if wears.own {
-        layers.map(|work| work.hands as u64).max().unwrap_or(0)
-    } else {
-        0
-    };
+    let own = if wears.own { layers.map(|work| work.hands as u64).max().unwrap_or(0) } else { 0 };
     Some(Carried {
         good: wears.good,
         count: whole_packages(used, 1.0).max(own) + book.spare,
@@ -318,11 +307,7 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
     #[test]
     fn what_a_floor_wears_by_hand() {
         let floor = floor(&format!("{SLAB}{WORK}"), BOOK);
-        let filler = floor
-            .order
-            .rows
-            .iter()
-            .find(|r| r.item == Product::JointFiller);
+        let filler = floor.order.rows.iter().find(|r| r.item == Product::JointFiller);
         let cartridges = filler.map_or(0, |row| row.packages);
         let rows = carried(&floor);
         // Joint filled: 30 ft of 1/4 by 3/4 in are 67.5 in³, 40 ft of 1/2 by 3/4 in 180 in³; with a
@@ -369,13 +354,9 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
                 "{SLAB}{paint}coating: {{system: two}}\ntests: {{hardness: [{{at: [5', 5'], mohs: {mohs}}}]}}\n"
             )
         };
-        for (mohs, passes, life) in [
-            ("3", 1.0, 0.6),
-            ("5", 1.0, 1.0),
-            ("7", 1.0, 0.7),
-            ("9", 1.0, 0.5),
-            ("5", 2.0, 1.0),
-        ] {
+        for (mohs, passes, life) in
+            [("3", 1.0, 0.6), ("5", 1.0, 1.0), ("7", 1.0, 0.7), ("9", 1.0, 0.5), ("5", 2.0, 1.0)]
+        {
             let book =
                 format!("{BOOK}days: {{works: {{grind the floor: {{passes: {passes}}}}}}}\n");
             let floor = floor(&sketch(mohs), &book);
@@ -383,23 +364,14 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
             let used = |good| rows.iter().find(|r| r.good == good).map_or(0.0, |r| r.used);
             let ground_m2 = floor.takeoff.area.net_m2 - floor.takeoff.area.hand_edge_m2;
             let sets = ground_m2 * passes / (8000.0 * M2_PER_FT2 * life);
-            assert!(
-                (used(Good::Diamonds) - sets).abs() < 1e-9,
-                "{mohs}: {rows:?}"
-            );
+            assert!((used(Good::Diamonds) - sets).abs() < 1e-9, "{mohs}: {rows:?}");
             // 100 ft² of paint in two passes: 200 of 3,000.
             assert!((used(Good::RemovalSet) - 200.0 / 3000.0).abs() < 1e-9);
             let by_length = floor.takeoff.edge_m / (50.0 * M_PER_FT);
             let by_area = floor.takeoff.area.hand_edge_m2 / (25.0 * M2_PER_FT2);
             let hours = by_length.max(by_area);
-            assert!(
-                (used(Good::CupWheel) - hours / 20.0).abs() < 1e-9,
-                "{rows:?}"
-            );
-            let kg = dust(&floor.takeoff, &floor.shop)
-                .iter()
-                .map(|d| d.mass_kg)
-                .sum::<f64>();
+            assert!((used(Good::CupWheel) - hours / 20.0).abs() < 1e-9, "{rows:?}");
+            let kg = dust(&floor.takeoff, &floor.shop).iter().map(|d| d.mass_kg).sum::<f64>();
             assert!((used(Good::DustBag) - kg / (40.0 * KG_PER_LB)).abs() < 1e-9);
             assert!((used(Good::Filter) - kg / (2000.0 * KG_PER_LB)).abs() < 1e-9);
         }

@@ -11,9 +11,8 @@ use super::model::OrderRow;
 pub(crate) fn mix(batch: &Batch, units: Units) -> String {
     let all = write::pail(batch.volume_l, units);
     let parts = batch.parts_l.iter().zip(["A", "B", "C", "D"]);
-    let parts: Vec<String> = parts
-        .map(|(litres, name)| format!("{name} {}", write::pail(*litres, units)))
-        .collect();
+    let parts: Vec<String> =
+        parts.map(|(litres, name)| format!("{name} {}", write::pail(*litres, units))).collect();
     let kit = if batch.whole_kit { ", a whole kit" } else { "" };
     if parts.is_empty() {
         format!("{all}{kit}")

@@ -62,9 +62,8 @@ fn jpeg(bytes: &[u8]) -> Result<(RgbImage, Orientation), Fault> {
     let broken = |e: zune_jpeg::errors::DecodeErrors| Fault::Broken(e.to_string());
     let mut decoder = JpegDecoder::new_with_options(Cursor::new(bytes), options);
     decoder.decode_headers().map_err(broken)?;
-    let (width, height) = decoder
-        .dimensions()
-        .ok_or_else(|| Fault::Broken("it does not say its size".into()))?;
+    let (width, height) =
+        decoder.dimensions().ok_or_else(|| Fault::Broken("it does not say its size".into()))?;
     within_limits((width, height), (MOST_SIDE, MOST_PIXELS))?;
     let turned = decoder.exif().map_or(Orientation::NoTransforms, |exif| {
         Orientation::from_exif_chunk(exif).unwrap_or(Orientation::NoTransforms)

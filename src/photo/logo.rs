@@ -55,10 +55,7 @@ pub fn logo(bytes: &[u8]) -> Result<Picture, Fault> {
     let pixels = if bytes.starts_with(decode::PNG) {
         decode::png(bytes, MOST)?.0
     } else {
-        match std::str::from_utf8(bytes)
-            .ok()
-            .filter(|text| text.contains("<svg"))
-        {
+        match std::str::from_utf8(bytes).ok().filter(|text| text.contains("<svg")) {
             Some(text) => drawn(text).map_err(Fault::Broken)?,
             None => return Err(Fault::NotAPhoto),
         }
@@ -72,10 +69,7 @@ fn drawn(text: &str) -> Result<RgbImage, String> {
         return Err(fault);
     }
     let text = without_type(text);
-    let options = ParsingOptions {
-        nodes_limit: MOST_NODES,
-        ..ParsingOptions::default()
-    };
+    let options = ParsingOptions { nodes_limit: MOST_NODES, ..ParsingOptions::default() };
     let document = Document::parse_with_options(&text, options).map_err(|e| e.to_string())?;
     if let Some(name) = bounds::strange(&document, &SHAPES) {
         return Err(format!("it holds <{name}>, and only shapes are drawn"));
@@ -90,23 +84,12 @@ fn drawn(text: &str) -> Result<RgbImage, String> {
     let empty = || "it has no size".to_owned();
     let mut canvas = Pixmap::new(side(w), side(h)).ok_or_else(empty)?;
     canvas.fill(Color::WHITE);
-    resvg::render(
-        &tree,
-        Transform::from_scale(scale, scale),
-        &mut canvas.as_mut(),
-    );
-    let white = canvas
-        .pixels()
-        .iter()
-        .all(|p| (p.red(), p.green(), p.blue()) == (255, 255, 255));
+    resvg::render(&tree, Transform::from_scale(scale, scale), &mut canvas.as_mut());
+    let white = canvas.pixels().iter().all(|p| (p.red(), p.green(), p.blue()) == (255, 255, 255));
     if white {
         return Err("nothing in it shows on white paper".to_owned());
     }
-    let rgb = canvas
-        .pixels()
-        .iter()
-        .flat_map(|p| [p.red(), p.green(), p.blue()])
-        .collect();
+    let rgb = canvas.pixels().iter().flat_map(|p| [p.red(), p.green(), p.blue()]).collect();
     RgbImage::from_raw(canvas.width(), canvas.height(), rgb).ok_or_else(empty)
 }
 
@@ -137,11 +120,9 @@ pub fn finding(named: &str, place: Place, fault: &Fault) -> Diagnostic {
             "lies outside the shop book's folder and is not opened".to_owned(),
             "put the logo beside the shop book, and name it from there: logo.svg",
         ),
-        Fault::NotAPhoto => (
-            "logo-type",
-            "is neither PNG nor SVG".to_owned(),
-            "save it as PNG or SVG",
-        ),
+        Fault::NotAPhoto => {
+            ("logo-type", "is neither PNG nor SVG".to_owned(), "save it as PNG or SVG")
+        }
         Fault::FileTooLarge(most) => (
             "logo-too-large",
             format!("is larger than {most} MiB and is not opened"),
@@ -236,11 +217,7 @@ mod tests {
             ("deep", svg(&"<g>".repeat(100_000)), "nests deeper"),
             ("many", svg(&"<g/>".repeat(6_000)), "nodes limit"),
             ("copies", svg("<g id=\"a\"/><use href=\"#a\"/>"), "<use>"),
-            (
-                "a picture",
-                svg("<image href=\"http://example.com/a.png\"/>"),
-                "<image>",
-            ),
+            ("a picture", svg("<image href=\"http://example.com/a.png\"/>"), "<image>"),
             ("a file", svg("<image href=\"/etc/passwd\"/>"), "<image>"),
             ("a script", svg("<script>1</script>"), "<script>"),
             ("letters", svg("<text>Sample</text>"), "<text>"),
@@ -255,10 +232,7 @@ mod tests {
                 "nothing in it shows",
             ),
         ];
-        let place = Place {
-            file: FileId::Shop,
-            span: Span { start: 0, end: 1 },
-        };
+        let place = Place { file: FileId::Shop, span: Span { start: 0, end: 1 } };
         for (name, bytes, reason) in rows {
             let fault = logo(&bytes).expect_err(name);
             let found = finding("logo.svg", place, &fault);

@@ -33,10 +33,7 @@ pub struct Photograph {
 pub fn develop(bytes: &[u8]) -> Result<Photograph, Fault> {
     let upright = decode::decode(bytes)?;
     let small = pack::scaled(&upright, LONGEST);
-    Ok(Photograph {
-        color: pack::color(&small, pack::QUALITY)?,
-        gray: pack::gray(&small)?,
-    })
+    Ok(Photograph { color: pack::color(&small, pack::QUALITY)?, gray: pack::gray(&small)? })
 }
 
 #[cfg(test)]

@@ -29,23 +29,13 @@ pub(super) fn scaled(picture: &RgbImage, longest: u32) -> RgbImage {
 
 pub(super) fn color(picture: &RgbImage, quality: u8) -> Result<Picture, Fault> {
     let (width, height) = picture.dimensions();
-    packed(
-        picture.as_raw(),
-        (width, height),
-        ExtendedColorType::Rgb8,
-        quality,
-    )
+    packed(picture.as_raw(), (width, height), ExtendedColorType::Rgb8, quality)
 }
 
 pub(super) fn gray(picture: &RgbImage) -> Result<Picture, Fault> {
     let gray: GrayImage = DynamicImage::ImageRgb8(picture.clone()).into_luma8();
     let (width, height) = gray.dimensions();
-    packed(
-        gray.as_raw(),
-        (width, height),
-        ExtendedColorType::L8,
-        QUALITY,
-    )
+    packed(gray.as_raw(), (width, height), ExtendedColorType::L8, QUALITY)
 }
 
 fn packed(
@@ -58,9 +48,5 @@ fn packed(
     JpegEncoder::new_with_quality(&mut jpeg, quality)
         .write_image(pixels, width, height, kind)
         .map_err(|e| Fault::Broken(e.to_string()))?;
-    Ok(Picture {
-        jpeg: Arc::from(jpeg),
-        width,
-        height,
-    })
+    Ok(Picture { jpeg: Arc::from(jpeg), width, height })
 }

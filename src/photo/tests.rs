@@ -11,13 +11,11 @@ const WHITE: Rgb<u8> = Rgb([240, 240, 240]);
 
 /// Upright, 48 × 32: red and green above, blue and white below.
 fn quarters(width: u32, height: u32) -> RgbImage {
-    RgbImage::from_fn(width, height, |x, y| {
-        match (x < width / 2, y < height / 2) {
-            (true, true) => RED,
-            (false, true) => GREEN,
-            (true, false) => BLUE,
-            (false, false) => WHITE,
-        }
+    RgbImage::from_fn(width, height, |x, y| match (x < width / 2, y < height / 2) {
+        (true, true) => RED,
+        (false, true) => GREEN,
+        (true, false) => BLUE,
+        (false, false) => WHITE,
     })
 }
 
@@ -103,16 +101,8 @@ fn every_way_of_holding_the_camera_is_turned_upright() {
         for big in [false, true] {
             let bytes = with_orientation(&jpeg(&stored(&upright, orientation)), orientation, big);
             let photo = develop(&bytes).unwrap();
-            assert_eq!(
-                (photo.color.width, photo.color.height),
-                (48, 32),
-                "{orientation} {big}"
-            );
-            assert!(
-                is_upright(&photo.color),
-                "{orientation} {big}: {:?}",
-                seen(&photo.color)
-            );
+            assert_eq!((photo.color.width, photo.color.height), (48, 32), "{orientation} {big}");
+            assert!(is_upright(&photo.color), "{orientation} {big}: {:?}", seen(&photo.color));
         }
     }
     // Values that mean nothing turn nothing.
@@ -128,10 +118,7 @@ fn a_png_is_read_and_gray_is_gray() {
     assert_eq!((photo.color.width, photo.color.height), (40, 60));
     assert!(is_upright(&photo.color));
     let gray = seen(&photo.gray);
-    assert!(
-        gray.iter().all(|Rgb([r, g, b])| r == g && g == b),
-        "{gray:?}"
-    );
+    assert!(gray.iter().all(|Rgb([r, g, b])| r == g && g == b), "{gray:?}");
     assert_eq!(develop(&png(&quarters(40, 60))), Ok(photo));
 }
 
@@ -156,11 +143,7 @@ fn what_cannot_be_shown_says_why() {
         ("empty", Vec::new(), "photo-broken"),
         ("a text", b"slabwalk: 1\n".to_vec(), "photo-broken"),
         ("only the first bytes", whole[..40].to_vec(), "photo-broken"),
-        (
-            "half a JPEG",
-            whole[..whole.len() / 2].to_vec(),
-            "photo-broken",
-        ),
+        ("half a JPEG", whole[..whole.len() / 2].to_vec(), "photo-broken"),
         (
             "half a PNG",
             {
@@ -169,16 +152,8 @@ fn what_cannot_be_shown_says_why() {
             },
             "photo-broken",
         ),
-        (
-            "a JPEG that says 65,000 x 65,000",
-            claims(&whole, 65_000),
-            "photo-too-large",
-        ),
-        (
-            "a PNG that says 60,000 x 60,000",
-            png_claims(60_000),
-            "photo-too-large",
-        ),
+        ("a JPEG that says 65,000 x 65,000", claims(&whole, 65_000), "photo-too-large"),
+        ("a PNG that says 60,000 x 60,000", png_claims(60_000), "photo-too-large"),
     ];
     for (name, bytes, code) in rows {
         let fault = develop(&bytes).expect_err(name);
@@ -208,30 +183,16 @@ fn png_claims(side: u32) -> Vec<u8> {
 /// The check sum of a PNG chunk (ISO/IEC 15948, annex D).
 fn crc(bytes: &[u8]) -> u32 {
     let step = |c: u32, _| {
-        if c & 1 == 1 {
-            0xEDB8_8320 ^ (c >> 1)
-        } else {
-            c >> 1
-        }
+        if c & 1 == 1 { 0xEDB8_8320 ^ (c >> 1) } else { c >> 1 }
     };
-    !bytes
-        .iter()
-        .fold(u32::MAX, |c, b| (0..8).fold(c ^ u32::from(*b), step))
+    !bytes.iter().fold(u32::MAX, |c, b| (0..8).fold(c ^ u32::from(*b), step))
 }
 
 #[test]
 fn a_finding_stands_at_the_line_of_the_sketch() {
     let span = Span { start: 40, end: 50 };
-    let at = |text: &str| At {
-        value: text.to_owned(),
-        span,
-    };
-    let photo = Photo {
-        item: at("C1"),
-        file: at("photos/a.jpg"),
-        note: None,
-        proposal: true,
-    };
+    let at = |text: &str| At { value: text.to_owned(), span };
+    let photo = Photo { item: at("C1"), file: at("photos/a.jpg"), note: None, proposal: true };
     let found = finding(&photo, &Fault::Outside);
     assert_eq!(found.code, "photo-outside");
     assert_eq!(found.place, Some(crate::diagnostic::Place::sketch(span)));

@@ -63,9 +63,7 @@ fn changed(floor: &Survey, wanted: &Alternate) -> Result<Survey, Vec<Diagnostic>
     sketch.coating.mitigation |= wanted.mitigation;
     treat(&mut sketch, floor, &wanted.treatments);
     survey(sketch, floor.shop.clone(), Vec::new()).map_err(|found| {
-        let errors = found
-            .into_iter()
-            .filter(|fault| fault.severity == Severity::Error);
+        let errors = found.into_iter().filter(|fault| fault.severity == Severity::Error);
         about(errors.collect(), wanted)
     })
 }
@@ -102,11 +100,8 @@ fn about(found: Vec<Diagnostic>, wanted: &Alternate) -> Vec<Diagnostic> {
     found
         .into_iter()
         .map(|fault| {
-            let message = format!(
-                "alternate `{}`: {}",
-                crate::yaml::excerpt(&name.value),
-                fault.message
-            );
+            let message =
+                format!("alternate `{}`: {}", crate::yaml::excerpt(&name.value), fault.message);
             let fault = Diagnostic { message, ..fault };
             if fault.place.is_none_or(|place| place.span == name.span) {
                 return fault.at(name.span);
@@ -149,20 +144,14 @@ fn change(
     }
     if let Some(area) = &wanted.area_m2 {
         let area = write::area(area.value, units);
-        parts.push(format!(
-            "{area} of floor more, ground by machine and coated, without repairs"
-        ));
+        parts.push(format!("{area} of floor more, ground by machine and coated, without repairs"));
     }
     match (floor.profile(), other.profile()) {
         (was, Some(is)) if was != Some(is) => parts.push(format!("the floor ground to {is}")),
         _ => {}
     }
     let days = whole.days.abs_diff(base.days);
-    let more = if whole.days > base.days {
-        "more"
-    } else {
-        "less"
-    };
+    let more = if whole.days > base.days { "more" } else { "less" };
     match days {
         0 => {}
         1 => parts.push(format!("1 working day {more}")),
@@ -170,7 +159,7 @@ fn change(
     }
     let text = parts.join("; ");
     let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| {
-        format!("{}{}.", first.to_uppercase(), chars.as_str())
-    })
+    chars
+        .next()
+        .map_or(String::new(), |first| format!("{}{}.", first.to_uppercase(), chars.as_str()))
 }

@@ -70,19 +70,14 @@ pub fn build_up(floor: &Survey) -> Result<BuildUp, Vec<Diagnostic>> {
     lines.extend(tax(&lines, floor));
     lines.extend(work::labor(floor, &plan)?);
     let travel = work::travel(floor, &plan)?;
-    let (hours, driven) = travel
-        .into_iter()
-        .partition::<Vec<Line>, _>(|line| line.section == Section::Labor);
+    let (hours, driven) =
+        travel.into_iter().partition::<Vec<Line>, _>(|line| line.section == Section::Labor);
     lines.extend(hours);
     lines.extend(work::equipment(floor, &plan));
     lines.extend(driven);
     lines.extend(goods::disposal(floor)?);
     lines.extend(mobilization(&lines, floor));
-    Ok(BuildUp {
-        days: plan.days.len(),
-        worker_h: plan.worker_h,
-        ..total(lines, floor)
-    })
+    Ok(BuildUp { days: plan.days.len(), worker_h: plan.worker_h, ..total(lines, floor) })
 }
 
 /// The most that concealed work of which nothing was estimated may come to before the customer signs
@@ -112,10 +107,8 @@ pub(super) fn example(built: &BuildUp, prices: &Prices) -> bool {
 fn total(mut lines: Vec<Line>, floor: &Survey) -> BuildUp {
     let prices = &floor.shop.prices;
     let direct: Money = lines.iter().map(|line| line.amount).sum();
-    let parts = [
-        (Section::Contingency, &prices.contingency),
-        (Section::Overhead, &prices.overhead),
-    ];
+    let parts =
+        [(Section::Contingency, &prices.contingency), (Section::Overhead, &prices.overhead)];
     for (section, rate) in parts {
         if direct != Money::ZERO && !rate.amount.is_zero() {
             lines.push(share(section, section.word(), direct, rate, OF_DIRECT));
@@ -129,11 +122,8 @@ fn total(mut lines: Vec<Line>, floor: &Survey) -> BuildUp {
     };
     let asked = with_shares(cost.decimal(), shares.sum());
     // Where nothing is done nothing is charged.
-    let least = if lines.is_empty() {
-        cost
-    } else {
-        cost.max(Money::rounded(prices.minimum.amount))
-    };
+    let least =
+        if lines.is_empty() { cost } else { cost.max(Money::rounded(prices.minimum.amount)) };
     let charged = asked.max(least);
     let price = multiple(charged, least, prices.round.amount);
     let part = |share: Decimal| Money::rounded(price.decimal() * share);

@@ -24,17 +24,11 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
         let package = words::package(row.package, row.unit, units);
         let from = |count| match row.charged {
             Charged::Whole => format!("order: {}, {count} of {package}{allowance}", row.item),
-            Charged::Used => format!(
-                "order: {}, what is used of packages of {package}{allowance}",
-                row.item
-            ),
+            Charged::Used => {
+                format!("order: {}, what is used of packages of {package}{allowance}", row.item)
+            }
         };
-        match good(
-            floor,
-            &row.item.clone().into(),
-            row.charged(prices.allowance),
-            from,
-        ) {
+        match good(floor, &row.item.clone().into(), row.charged(prices.allowance), from) {
             Ok(line) => lines.extend(line),
             Err(found) => faults.extend(found),
         }
@@ -70,34 +64,21 @@ fn good(
     let Some(rate) = floor.shop.prices.goods.get(&item) else {
         return Err(vec![no_price(floor, ware, count)]);
     };
-    let line = || {
-        line(
-            Section::Materials,
-            &item,
-            (count, "package"),
-            rate,
-            from(count),
-        )
-    };
+    let line = || line(Section::Materials, &item, (count, "package"), rate, from(count));
     Ok((!count.is_zero() && !rate.amount.is_zero()).then(line))
 }
 
 /// Something is bought that the shop book has no price for.
 fn no_price(floor: &Survey, ware: &Ware, packages: Decimal) -> Diagnostic {
     let prices: &Prices = &floor.shop.prices;
-    let verb = if packages == Decimal::ONE {
-        "is"
-    } else {
-        "are"
-    };
+    let verb = if packages == Decimal::ONE { "is" } else { "are" };
     let message = format!("the shop book has no price for `{ware}`, and {packages} {verb} bought");
     let key = match ware {
         Ware::Product(product) => product.priced("24.50"),
         Ware::Good(good) => format!("{}: 24.50", good.name()),
     };
-    let fault = Diagnostic::error("price-missing", message).hint(format!(
-        "add under `prices:`, `goods:` the price of one package: {key}"
-    ));
+    let fault = Diagnostic::error("price-missing", message)
+        .hint(format!("add under `prices:`, `goods:` the price of one package: {key}"));
     let named = floor.sketch.coating.system.as_ref();
     match (prices.origin.0.file, named) {
         (FileId::Shop, _) => fault.place(prices.origin.0).label("not among these prices"),
@@ -114,10 +95,7 @@ pub(super) fn disposal(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
         return Ok(Vec::new());
     }
     let works: Vec<&str> = dust.iter().map(|d| d.from).collect();
-    let from = format!(
-        "order, dust and disposal: {count} bags from {}",
-        works.join(", ")
-    );
+    let from = format!("order, dust and disposal: {count} bags from {}", works.join(", "));
     let rate = &floor.shop.prices.disposal;
     let quantity = (Decimal::from(count), "bag");
     Ok(vec![line(Section::Disposal, "dust", quantity, rate, from)])

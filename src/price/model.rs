@@ -268,11 +268,7 @@ impl Price {
                     difference: alternate.difference,
                 })
                 .collect(),
-            unit_prices: self
-                .unit_prices
-                .iter()
-                .map(|unit| unit.price.clone())
-                .collect(),
+            unit_prices: self.unit_prices.iter().map(|unit| unit.price.clone()).collect(),
             not_to_exceed: self.not_to_exceed,
             example: self.example,
         }

@@ -163,11 +163,8 @@ fn sketch(call: &Call, shop: &Shop) -> Result<String, Vec<Diagnostic>> {
         (0..count as usize).map(line).collect()
     };
     let mm = |length: crate::quantity::Length| format!("{:.4} mm", length.mm());
-    let cut = format!(
-        "kind: control, width: {}, depth: {}",
-        mm(shop.chase.blade),
-        mm(shop.chase.depth)
-    );
+    let cut =
+        format!("kind: control, width: {}, depth: {}", mm(shop.chase.blade), mm(shop.chase.depth));
     let narrow = f64::midpoint(shop.cracks.prime_below.mm(), shop.cracks.chase_from.mm());
     let of = |name: &str, lines: String| {
         if lines.is_empty() {
@@ -186,15 +183,7 @@ fn sketch(call: &Call, shop: &Shop) -> Result<String, Vec<Diagnostic>> {
          slab: {{post_tension: none, outline: [[0 m, 0 m], [{long:.4} m, 0 m], [{long:.4} m, {wide:.4} m], [0 m, {wide:.4} m]]}}\n\
          {}{}coating: {{system: {system}}}\n",
         of("joints", across(joints, 0.0, call.joint_m, &cut)),
-        of(
-            "cracks",
-            across(
-                cracks,
-                joints,
-                call.crack_m,
-                &format!("width: {narrow:.4} mm")
-            )
-        ),
+        of("cracks", across(cracks, joints, call.crack_m, &format!("width: {narrow:.4} mm"))),
     ))
 }
 
@@ -256,11 +245,7 @@ impl Quick {
         } else {
             format!("{} to {}", money(self.low), money(self.high))
         };
-        let reached = if self.at_minimum {
-            ", which goes before the lower price"
-        } else {
-            ""
-        };
+        let reached = if self.at_minimum { ", which goes before the lower price" } else { "" };
         let days = if self.days == 1 { "day" } else { "days" };
         let workers = if self.crew == 1 { "worker" } else { "workers" };
         out += &format!(

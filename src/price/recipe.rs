@@ -47,11 +47,7 @@ fn effort(shop: &Shop, kind: Kind, key: Key, quantity: f64) -> Effort {
         key,
         quantity,
         clock_h: quantity / shop.days.works.get(kind, key),
-        hands: if thrown {
-            1
-        } else {
-            crate::trade::row(kind).hands
-        },
+        hands: if thrown { 1 } else { crate::trade::row(kind).hands },
     }
 }
 
@@ -227,11 +223,8 @@ fn crack_chase(shop: &Shop, units: Units, run: f64) -> Recipe {
     let (width, depth) = (shop.cracks.chase_width.m(), shop.cracks.chase_depth.m());
     let volume_l = run * width * depth * L_PER_M3;
     let packages = volume_l * (1.0 + shop.cracks.waste.one()) / shop.cracks.package.l();
-    let basis = format!(
-        "cut {} wide and {} deep",
-        write::small(width, units),
-        write::small(depth, units)
-    );
+    let basis =
+        format!("cut {} wide and {} deep", write::small(width, units), write::small(depth, units));
     Recipe {
         widest_m: Some(width),
         goods: vec![(Product::CrackResin.into(), packages)],
@@ -279,12 +272,7 @@ fn filler(shop: &Shop, units: Units) -> Recipe {
     Recipe {
         goods: vec![(Product::JointFiller.into(), 1.0)],
         cartridges: cartridges(1.0, shop),
-        efforts: vec![effort(
-            shop,
-            Kind::FillJoints,
-            Key::Rate,
-            shop.filler.package.l(),
-        )],
+        efforts: vec![effort(shop, Kind::FillJoints, Key::Rate, shop.filler.package.l())],
         ..Recipe::of(UnitKind::Filler, format!("a package holds {package}"))
     }
 }
@@ -301,11 +289,7 @@ fn batches_a_litre(floor: &Survey, place: usize) -> f64 {
     let layer = floor.order.batches.iter().find(|b| b.layer == place);
     let list = layer.map_or(&[][..], |layer| &layer.list);
     let litres: f64 = list.iter().map(|batch| batch.volume_l).sum();
-    if litres > 0.0 {
-        list.len() as f64 / litres
-    } else {
-        0.0
-    }
+    if litres > 0.0 { list.len() as f64 / litres } else { 0.0 }
 }
 
 /// A square foot more of floor in the job's system, ground by machine: what it adds while the crew is
@@ -322,12 +306,7 @@ fn coated(floor: &Survey, square: f64) -> Option<Recipe> {
     ];
     for (place, (product, layer)) in system.products(name).enumerate() {
         let (amount, package, key) = match &layer.amount {
-            Amount::Broadcast {
-                rate,
-                waste,
-                package,
-                ..
-            } => {
+            Amount::Broadcast { rate, waste, package, .. } => {
                 let kg = square * rate.kg_per_m2() * (1.0 + waste.one());
                 (kg, package.kg(), throwing_key(system, layer))
             }

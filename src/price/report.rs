@@ -45,10 +45,7 @@ pub fn text(floor: &Survey, price: &Price) -> String {
         out += &format!("\n{EXAMPLE_PRICES}\n");
     }
     build_up(&mut out, &price.base, &price.currency, &floor.shop.prices);
-    out += &format!(
-        "\n{MARGIN_NOT_MARKUP}\n{}\n",
-        markup(price.base.shares.margin)
-    );
+    out += &format!("\n{MARGIN_NOT_MARKUP}\n{}\n", markup(price.base.shares.margin));
     alternates(&mut out, price);
     let prices = &floor.shop.prices;
     unit_prices(&mut out, price, prices.unit_margin.is_example());
@@ -59,9 +56,7 @@ pub fn text(floor: &Survey, price: &Price) -> String {
 
 /// The markup that the margin comes to, for those who think in it.
 fn markup(margin: Decimal) -> String {
-    let markup = margin
-        .checked_div(Decimal::ONE - margin)
-        .unwrap_or_default();
+    let markup = margin.checked_div(Decimal::ONE - margin).unwrap_or_default();
     format!(
         "A margin of {}% is a markup of {}% on the cost.",
         percent(margin.round_dp(4)),
@@ -80,11 +75,7 @@ const fn star(example: bool) -> &'static str {
 
 fn build_up(out: &mut String, base: &BuildUp, currency: &str, prices: &Prices) {
     for section in Section::ALL {
-        let lines: Vec<&Line> = base
-            .lines
-            .iter()
-            .filter(|line| line.section == section)
-            .collect();
+        let lines: Vec<&Line> = base.lines.iter().filter(|line| line.section == section).collect();
         if lines.is_empty() {
             continue;
         }
@@ -99,11 +90,7 @@ fn build_up(out: &mut String, base: &BuildUp, currency: &str, prices: &Prices) {
     *out += "\nPRICE\n";
     *out += &sum("direct cost", base.direct, currency);
     *out += &sum("cost", base.cost, currency);
-    *out += &sum(
-        &format!("cost ÷ (1 − {}%)", percent(base.shares.sum())),
-        base.asked,
-        currency,
-    );
+    *out += &sum(&format!("cost ÷ (1 − {}%)", percent(base.shares.sum())), base.asked, currency);
     for (rate, name, amount) in [
         (&prices.minimum, "up to the least charge,", base.to_minimum),
         (&prices.round, "rounding to", base.rounding),
@@ -125,11 +112,7 @@ fn build_up(out: &mut String, base: &BuildUp, currency: &str, prices: &Prices) {
             *out += &sum(&of_the_price(name, rate), amount, currency);
         }
     }
-    *out += &sum(
-        &of_the_price("margin", &prices.margin),
-        base.margin,
-        currency,
-    );
+    *out += &sum(&of_the_price("margin", &prices.margin), base.margin, currency);
 }
 
 /// `margin, 30%* of the price`; what is left over differs from it by the least charge and rounding.
@@ -166,12 +149,7 @@ fn reckoned(line: &Line) -> String {
         "package" | "day" | "trip" | "bag" | "job" if line.quantity != Decimal::ONE => "s",
         _ => "",
     };
-    format!(
-        "{} {}{plural} × {}",
-        line.quantity,
-        line.unit,
-        rate(line.rate)
-    )
+    format!("{} {}{plural} × {}", line.quantity, line.unit, rate(line.rate))
 }
 
 /// A rate with at least two decimals.
@@ -189,11 +167,7 @@ fn alternates(out: &mut String, price: &Price) {
     }
     *out += "\nALTERNATES, each computed anew for the whole job\n";
     for alternate in &price.alternates {
-        let more = if alternate.difference < Money::ZERO {
-            "less"
-        } else {
-            "more"
-        };
+        let more = if alternate.difference < Money::ZERO { "less" } else { "more" };
         let difference = if alternate.difference < Money::ZERO {
             -alternate.difference
         } else {
@@ -226,10 +200,7 @@ fn goods_and_hours(whole: &BuildUp, base: &BuildUp) -> String {
     for line in bought(whole).chain(gone) {
         let (was, is) = (count(base, &line.item), count(whole, &line.item));
         if was != is {
-            out += &format!(
-                "      {}: {is} instead of {was}\n",
-                said(&clean(&line.item))
-            );
+            out += &format!("      {}: {is} instead of {was}\n", said(&clean(&line.item)));
         }
     }
     out + &format!(
@@ -314,11 +285,7 @@ pub fn csv(floor: &Survey, price: &Price) -> String {
     let sums = [
         ("direct cost", base.direct, None),
         ("cost", base.cost, None),
-        (
-            "cost with shares of the price",
-            base.asked,
-            Some(base.shares.sum()),
-        ),
+        ("cost with shares of the price", base.asked, Some(base.shares.sum())),
         ("to the least charge", base.to_minimum, None),
         ("rounding", base.rounding, None),
         ("price", base.price, None),
@@ -332,29 +299,11 @@ pub fn csv(floor: &Survey, price: &Price) -> String {
     }
     for alternate in &price.alternates {
         let amount = alternate.difference.to_string();
-        table.row(&[
-            "alternate",
-            &alternate.name,
-            "",
-            "",
-            "",
-            &amount,
-            &alternate.change,
-            "",
-        ]);
+        table.row(&["alternate", &alternate.name, "", "", "", &amount, &alternate.change, ""]);
     }
     for unit in &price.unit_prices {
         let (shown, amount) = (&unit.price, unit.price.amount.to_string());
-        table.row(&[
-            "unit price",
-            shown.name,
-            "1",
-            shown.unit,
-            &amount,
-            &amount,
-            &shown.basis,
-            "",
-        ]);
+        table.row(&["unit price", shown.name, "1", shown.unit, &amount, &amount, &shown.basis, ""]);
     }
     let most = price.not_to_exceed.to_string();
     table.row(&["not to exceed", "", "", "", "", &most, "", ""]);

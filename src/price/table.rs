@@ -19,9 +19,7 @@ impl Table {
     /// Adds a row.
     pub(crate) fn row(&mut self, cells: &[&str]) {
         // Writing to memory has no way to fail.
-        self.0
-            .write_record(cells.iter().map(|text| safe(text)))
-            .ok();
+        self.0.write_record(cells.iter().map(|text| safe(text))).ok();
     }
 
     /// The whole text.
@@ -47,12 +45,9 @@ mod tests {
 
     #[test]
     fn formulas_are_defused_and_credits_stay_numbers() {
-        for (cell, want) in [
-            ("-12.50", "-12.50"),
-            ("=1+2", "'=1+2"),
-            ("-SUM(A1)", "'-SUM(A1)"),
-            ("joint", "joint"),
-        ] {
+        for (cell, want) in
+            [("-12.50", "-12.50"), ("=1+2", "'=1+2"), ("-SUM(A1)", "'-SUM(A1)"), ("joint", "joint")]
+        {
             assert_eq!(safe(cell), want);
         }
     }

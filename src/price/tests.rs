@@ -13,13 +13,8 @@ use crate::trade::Kind;
 fn floor(sketch: &str, shop: &str) -> Survey {
     let (parsed, found) = crate::sketch::parse(sketch);
     let (book, faults) = crate::shop::parse(shop);
-    assert!(
-        parsed.is_some() && book.is_some(),
-        "{found:?} {faults:?}\n{sketch}\n{shop}"
-    );
-    let (Some(parsed), Some(book)) = (parsed, book) else {
-        unreachable!()
-    };
+    assert!(parsed.is_some() && book.is_some(), "{found:?} {faults:?}\n{sketch}\n{shop}");
+    let (Some(parsed), Some(book)) = (parsed, book) else { unreachable!() };
     survey(parsed, book, Vec::new()).expect("a floor")
 }
 
@@ -85,11 +80,8 @@ prices:
 fn a_small_job_by_hand() {
     let sketch = format!("{SLAB}coating: {{system: one}}\nprice: {{travel: 18.5 mi}}\n");
     let built = build_up(&floor(&sketch, BOOK)).expect("a price");
-    let lines: Vec<String> = built
-        .lines
-        .iter()
-        .map(|line| format!("{} {}", line.item, line.amount))
-        .collect();
+    let lines: Vec<String> =
+        built.lines.iter().map(|line| format!("{} {}", line.item, line.amount)).collect();
     let want = [
         "one: coat 120.00",
         "dust bag 3.00",
@@ -125,12 +117,7 @@ fn a_small_job_by_hand() {
     for (name, amount, want) in sums {
         assert_eq!(amount.to_string(), want, "{name}");
     }
-    assert!(
-        built
-            .lines
-            .iter()
-            .all(|line| !line.example && !line.from.is_empty())
-    );
+    assert!(built.lines.iter().all(|line| !line.example && !line.from.is_empty()));
 }
 
 /// By hand, what a coat of 300 ft² wears, by use and whole: one worker, three kits of 100 ft². A brush,
@@ -178,19 +165,9 @@ fn products_are_charged_whole_or_by_use() {
         ("whole, the default", "{}", "half", "120.00"),
         ("used", "{charged: used}", "half", "112.00"),
         ("whole, nine in ten", "{}", "nine-in-ten", "160.00"),
-        (
-            "used, nine in ten",
-            "{charged: used}",
-            "nine-in-ten",
-            "123.48",
-        ),
+        ("used, nine in ten", "{charged: used}", "nine-in-ten", "123.48"),
         ("a reserve, whole", "{reserve: 10%}", "half", "160.00"),
-        (
-            "a reserve, used",
-            "{reserve: 10%, charged: used}",
-            "half",
-            "112.00",
-        ),
+        ("a reserve, used", "{reserve: 10%, charged: used}", "half", "112.00"),
     ] {
         let book = BOOK.replace("prices:\n", &format!("prices:\n  allowance: {allowance}\n"));
         let built = build_up(&floor(&sketch, &format!("{book}coating: {coating}\n")));
@@ -209,71 +186,19 @@ fn least_charge_and_rounding() {
     let whole = floor(&sketch, BOOK);
     for (name, minimum, round, shares, to_minimum, rounding, price) in [
         ("to the cent", "0", "0", true, "0.00", "0.00", "1464.17"),
-        (
-            "down to the nearest",
-            "500",
-            "5",
-            true,
-            "0.00",
-            "0.83",
-            "1465.00",
-        ),
-        (
-            "up by half",
-            "1462.50",
-            "25",
-            false,
-            "584.00",
-            "12.50",
-            "1475.00",
-        ),
-        (
-            "the least charge",
-            "2000",
-            "5",
-            true,
-            "535.83",
-            "0.00",
-            "2000.00",
-        ),
-        (
-            "never below the cost",
-            "0",
-            "700",
-            false,
-            "0.00",
-            "521.50",
-            "1400.00",
-        ),
-        (
-            "never below the least charge",
-            "2100",
-            "1000",
-            true,
-            "635.83",
-            "900.00",
-            "3000.00",
-        ),
-        (
-            "the least charge rounded up",
-            "1600",
-            "1000",
-            true,
-            "135.83",
-            "400.00",
-            "2000.00",
-        ),
+        ("down to the nearest", "500", "5", true, "0.00", "0.83", "1465.00"),
+        ("up by half", "1462.50", "25", false, "584.00", "12.50", "1475.00"),
+        ("the least charge", "2000", "5", true, "535.83", "0.00", "2000.00"),
+        ("never below the cost", "0", "700", false, "0.00", "521.50", "1400.00"),
+        ("never below the least charge", "2100", "1000", true, "635.83", "900.00", "3000.00"),
+        ("the least charge rounded up", "1600", "1000", true, "135.83", "400.00", "2000.00"),
     ] {
         let mut floor = whole.clone();
         let prices = &mut floor.shop.prices;
         prices.minimum.amount = decimal(minimum);
         prices.round.amount = decimal(round);
         if !shares {
-            for rate in [
-                &mut prices.margin,
-                &mut prices.warranty,
-                &mut prices.card_fee,
-            ] {
+            for rate in [&mut prices.margin, &mut prices.warranty, &mut prices.card_fee] {
                 rate.amount = Decimal::ZERO;
             }
         }
@@ -306,16 +231,10 @@ fn tax_and_trips_are_the_sketchs() {
 /// largest part that is no more than a twentieth of it is a twentieth, 0.25: 7.25.
 #[test]
 fn a_foot_of_joint_by_hand() {
-    let book = BOOK.replace(
-        "goods: {",
-        "goods: {joint filler: 24, joint saw blade: 60, ",
-    );
+    let book = BOOK.replace("goods: {", "goods: {joint filler: 24, joint saw blade: 60, ");
     let book = book.replace("equipment: {", "equipment: {joint saw: {day: 0}, ");
     let units = unit_prices(&floor(SLAB, &book));
-    let joint = units
-        .iter()
-        .find(|unit| unit.price.kind == UnitKind::Joint)
-        .expect("a joint");
+    let joint = units.iter().find(|unit| unit.price.kind == UnitKind::Joint).expect("a joint");
     assert_eq!(joint.price.amount.to_string(), "7.25");
     let cost = joint.cost - decimal("4.33518848");
     assert!(cost.abs() < decimal("0.0000005"), "{}", joint.cost);
@@ -329,10 +248,7 @@ fn an_agreed_unit_price_stands() {
     let units = unit_prices(&floor(&sketch, BOOK));
     let crack = units.iter().find(|unit| unit.price.kind == UnitKind::Crack);
     let crack = &crack.expect("a crack").price;
-    assert_eq!(
-        (crack.amount.to_string(), crack.agreed),
-        ("9.50".into(), true)
-    );
+    assert_eq!((crack.amount.to_string(), crack.agreed), ("9.50".into(), true));
     assert!(units.iter().all(|unit| unit.price.kind != UnitKind::Floor));
 }
 
@@ -360,10 +276,7 @@ fn alternates_are_computed_anew() {
     assert_eq!(amount(&filled.whole, "sealant"), "0.00");
     assert_eq!(amount(&coats.whole, "one: coat"), "0.00");
     for alternate in &price.alternates {
-        assert_eq!(
-            alternate.difference,
-            alternate.whole.price - price.base.price
-        );
+        assert_eq!(alternate.difference, alternate.whole.price - price.base.price);
     }
     assert!(hallway.difference > Money::ZERO);
     for built in price.alternates.iter().map(|a| &a.whole) {
@@ -382,10 +295,7 @@ fn alternates_are_computed_anew() {
 fn over_the_moisture_limit_mitigation_is_priced_unasked() {
     let job = |coating: &str, mver: &str, price: &str| {
         let tests = format!("tests: {{moisture: [{{at: [5', 5'], mver: {mver}}}]}}\n");
-        floor(
-            &format!("{SLAB}{tests}coating: {{{coating}}}\n{price}"),
-            BOOK,
-        )
+        floor(&format!("{SLAB}{tests}coating: {{{coating}}}\n{price}"), BOOK)
     };
     let names = |floor: &Survey| -> Vec<String> {
         let price = price(floor).expect("a price");
@@ -396,17 +306,9 @@ fn over_the_moisture_limit_mitigation_is_priced_unasked() {
     for (name, floor, want) in [
         ("dry", job("system: one", "3", ""), vec![]),
         ("moist", job("system: one", "8", ""), vec![unasked.clone()]),
-        (
-            "asked for",
-            job("system: one", "8", asked),
-            vec!["primed".to_owned()],
-        ),
+        ("asked for", job("system: one", "8", asked), vec!["primed".to_owned()]),
         ("too moist", job("system: one", "30", ""), vec![]),
-        (
-            "in the job",
-            job("system: one, mitigation: true", "8", ""),
-            vec![],
-        ),
+        ("in the job", job("system: one, mitigation: true", "8", ""), vec![]),
     ] {
         assert_eq!(names(&floor), want, "{name}");
     }
@@ -417,10 +319,7 @@ fn over_the_moisture_limit_mitigation_is_priced_unasked() {
     };
     let line = |item: &str| primed.whole.lines.iter().find(|line| line.item == item);
     let primer = line("moisture mitigation: moisture-mitigation primer").expect("primer");
-    assert_eq!(
-        (primer.quantity, primer.amount.to_string()),
-        (decimal("2"), "600.00".into())
-    );
+    assert_eq!((primer.quantity, primer.amount.to_string()), (decimal("2"), "600.00".into()));
     assert_eq!(primed.whole.days, moist.base.days + 1);
     let more_h = primed.whole.worker_h - moist.base.worker_h;
     // The second day's setting up and packing up come on top: 20 and 15 min.
@@ -458,10 +357,7 @@ fn what_is_bought_needs_a_price() {
     let sketch = format!("{SLAB}coating: {{system: own}}\n");
     let faults = price(&floor(&sketch, book)).expect_err("no price");
     let said: Vec<&str> = faults.iter().map(|fault| fault.message.as_str()).collect();
-    assert_eq!(
-        said,
-        ["the shop book has no price for `own: clear`, and 4 are bought"]
-    );
+    assert_eq!(said, ["the shop book has no price for `own: clear`, and 4 are bought"]);
     let hint = faults[0].hint.as_deref().unwrap_or("");
     assert!(hint.ends_with("own: {clear: 24.50}"), "{hint}");
     assert_eq!(faults[0].place.map(|place| place.span.start), Some(0));
@@ -471,24 +367,15 @@ fn what_is_bought_needs_a_price() {
 #[test]
 fn the_built_in_book_prices_all_it_sells() {
     let shop = crate::shop::built_in();
-    let mut wanted: Vec<String> = ["patch mortar", "crack resin", "joint filler", "sealant"]
-        .map(String::from)
-        .to_vec();
+    let mut wanted: Vec<String> =
+        ["patch mortar", "crack resin", "joint filler", "sealant"].map(String::from).to_vec();
     for (name, system) in &shop.systems {
-        wanted.extend(
-            system
-                .layers
-                .iter()
-                .map(|layer| format!("{name}: {}", layer.name)),
-        );
+        wanted.extend(system.layers.iter().map(|layer| format!("{name}: {}", layer.name)));
     }
     let rods = shop.backer_rod.sizes.iter();
-    wanted.extend(rods.map(|size| {
-        format!(
-            "backer rod {}",
-            crate::quantity::write::trade_size(size.m())
-        )
-    }));
+    wanted.extend(
+        rods.map(|size| format!("backer rod {}", crate::quantity::write::trade_size(size.m()))),
+    );
     wanted.extend(crate::trade::Good::all().map(|wears| wears.name.to_owned()));
     for item in wanted {
         let rate = shop.prices.goods.get(&item);
@@ -527,30 +414,16 @@ fn additional_floor_is_marginal() {
         assert!(unit.price.name.starts_with("additional floor"));
         assert!(unit.price.basis.ends_with("while the crew is here"));
         let of = |section: Section| {
-            let lines = unit
-                .lines
-                .iter()
-                .filter(move |line| line.section == section);
+            let lines = unit.lines.iter().filter(move |line| line.section == section);
             lines.map(|line| (line.item.as_str(), line.amount))
         };
         let found = of(Section::Equipment).find(|(name, _)| *name == "floor grinder");
-        assert_eq!(
-            found.map(|(_, amount)| amount.normalize()),
-            Some(decimal(grinder))
-        );
+        assert_eq!(found.map(|(_, amount)| amount.normalize()), Some(decimal(grinder)));
         let by_area = [Kind::GrindFloor, Kind::Vacuum, Kind::Coat, Kind::Scrape];
         let spent = crate::schedule::plan(&floor).spent();
         for kind in by_area {
-            assert!(
-                of(Section::Labor).any(|(name, _)| name == kind.name()),
-                "{}",
-                kind.name()
-            );
-            assert!(
-                spent.iter().any(|work| work.kind == kind),
-                "{}",
-                kind.name()
-            );
+            assert!(of(Section::Labor).any(|(name, _)| name == kind.name()), "{}", kind.name());
+            assert!(spent.iter().any(|work| work.kind == kind), "{}", kind.name());
         }
         let rest = [Kind::SetUp, Kind::PackUp, Kind::GrindEdges, Kind::Mask];
         for work in &spent {
@@ -636,9 +509,7 @@ fn small(feet: u32, crack: u32, oil: bool, spall: bool, step: bool) -> String {
     );
     let mut joints = Vec::new();
     if feet > 0 {
-        joints.push(format!(
-            "{{id: J1, kind: control, path: [[10', 0], [10', {feet}']]}}"
-        ));
+        joints.push(format!("{{id: J1, kind: control, path: [[10', 0], [10', {feet}']]}}"));
     }
     if step {
         joints.push("{id: J2, kind: construction, x: 20'}".into());

@@ -24,12 +24,8 @@ pub fn unit_prices(floor: &Survey) -> Vec<UnitBuildUp> {
     recipes(floor)
         .into_iter()
         .filter_map(|recipe| {
-            let agreed = floor
-                .sketch
-                .price
-                .unit_prices
-                .iter()
-                .find(|price| price.kind == recipe.kind);
+            let agreed =
+                floor.sketch.price.unit_prices.iter().find(|price| price.kind == recipe.kind);
             let computed = computed(&recipe, floor);
             match agreed {
                 Some(agreed) => {
@@ -112,13 +108,7 @@ fn computed(recipe: &Recipe, floor: &Survey) -> Option<UnitBuildUp> {
     if recipe.dust_kg > 0.0 {
         let bags = recipe.dust_kg / floor.shop.wear.of(Good::DustBag).each;
         let from = format!("{} of a bag", decimal(bags, 4)?);
-        lines.push(part(
-            Section::Disposal,
-            "dust",
-            bags,
-            &prices.disposal,
-            from,
-        )?);
+        lines.push(part(Section::Disposal, "dust", bags, &prices.disposal, from)?);
     }
     let direct: Decimal = lines.iter().map(|line| line.amount).sum();
     lines.extend(share(Section::Contingency, direct, &prices.contingency));
@@ -158,13 +148,7 @@ fn machines(recipe: &Recipe, shop: &Shop) -> Option<Vec<UnitLine>> {
             .sum();
         if hours > 0.0 {
             let from = format!("{} of a day", decimal(hours / day_h, 4)?);
-            lines.push(part(
-                Section::Equipment,
-                &machine.name,
-                hours / day_h,
-                &machine.day,
-                from,
-            )?);
+            lines.push(part(Section::Equipment, &machine.name, hours / day_h, &machine.day, from)?);
         }
     }
     Some(lines)
@@ -215,11 +199,7 @@ mod tests {
             let (asked, round): (Decimal, Decimal) =
                 (asked.parse().expect(asked), round.parse().expect(round));
             let asked = Money::rounded(asked);
-            let written = multiple(
-                asked,
-                Money::rounded(Decimal::new(1, 2)),
-                step(asked, round),
-            );
+            let written = multiple(asked, Money::rounded(Decimal::new(1, 2)), step(asked, round));
             assert_eq!(written.to_string(), wanted, "{asked} {round}");
         }
     }

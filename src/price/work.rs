@@ -63,13 +63,7 @@ pub(super) fn equipment(floor: &Survey, plan: &Plan) -> Vec<Line> {
             let word = if days.len() == 1 { "day" } else { "days" };
             let from = format!("days: {word} {}", days.join(", "));
             let count = (Decimal::from(days.len()), "day");
-            Some(line(
-                Section::Equipment,
-                &machine.name,
-                count,
-                &machine.day,
-                from,
-            ))
+            Some(line(Section::Equipment, &machine.name, count, &machine.day, from))
         })
         .collect()
 }
@@ -89,20 +83,10 @@ pub(super) fn travel(floor: &Survey, plan: &Plan) -> Result<Vec<Line>, Vec<Diagn
     let mut lines = Vec::new();
     if trips > 0 && !travel.trip.amount.is_zero() {
         let from = why.to_owned();
-        lines.push(line(
-            Section::Travel,
-            "trips",
-            (count, "trip"),
-            &travel.trip,
-            from,
-        ));
+        lines.push(line(Section::Travel, "trips", (count, "trip"), &travel.trip, from));
     }
     if let Some(km) = &notes.travel {
-        let unit = if travel.per_km == Decimal::ONE {
-            "km"
-        } else {
-            "mi"
-        };
+        let unit = if travel.per_km == Decimal::ONE { "km" } else { "mi" };
         let once = km.value / travel.per_km;
         let far = (count * once).round_dp_with_strategy(
             DISTANCE_PLACES,
@@ -135,18 +119,9 @@ fn on_the_way(floor: &Survey, km: Decimal) -> Result<Option<Line>, Vec<Diagnosti
         .checked_div(travel.km_h)
         .and_then(|hours| hours.checked_mul(crew))
         .ok_or_else(|| beyond(name))?
-        .round_dp_with_strategy(
-            HOUR_PLACES,
-            rust_decimal::RoundingStrategy::MidpointAwayFromZero,
-        );
-    let speed = (travel.km_h / travel.per_km)
-        .round_dp(DISTANCE_PLACES)
-        .normalize();
-    let unit = if travel.per_km == Decimal::ONE {
-        "km"
-    } else {
-        "mi"
-    };
+        .round_dp_with_strategy(HOUR_PLACES, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
+    let speed = (travel.km_h / travel.per_km).round_dp(DISTANCE_PLACES).normalize();
+    let unit = if travel.per_km == Decimal::ONE { "km" } else { "mi" };
     let workers = if days.crew == 1 { "worker" } else { "workers" };
     let from = format!("price: travel at {speed} {unit}/h × {crew} {workers}");
     let rate = &floor.shop.prices.labor;

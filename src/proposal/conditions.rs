@@ -23,10 +23,8 @@ pub(super) fn holds(voice: &mut Voice) -> Option<Block> {
         Text::strong(lead).then(said + &voice.marked(&held.items))
     });
     let paragraphs: Vec<Text> = held.collect();
-    (!paragraphs.is_empty()).then(|| Block::Notice {
-        title: "On hold until this is cleared".into(),
-        paragraphs,
-    })
+    (!paragraphs.is_empty())
+        .then(|| Block::Notice { title: "On hold until this is cleared".into(), paragraphs })
 }
 
 /// Whether anything is cut into the slab.
@@ -41,27 +39,19 @@ pub(super) fn excluded(voice: &mut Voice) -> Vec<Block> {
     let mut items = voice.entries(&["exclude_structure"]);
     let mut engineer = floor.holds.iter();
     let engineer = engineer.find(|hold| hold.code == Code::EngineerWanted);
-    let ids: Vec<String> = engineer
-        .iter()
-        .flat_map(|hold| hold.items.iter().cloned())
-        .collect();
+    let ids: Vec<String> = engineer.iter().flat_map(|hold| hold.items.iter().cloned()).collect();
     if !ids.is_empty() {
         items.extend(voice.say_of("exclude_engineer", &ids).map(Text::from));
     }
     let unpriced = not_priced(&floor.holds, &|ids| voice.named(ids));
     items.extend(unpriced.into_iter().map(Text::from));
-    let low = takeoff
-        .levels
-        .as_ref()
-        .map_or(0, |levels| levels.ponding.len());
+    let low = takeoff.levels.as_ref().map_or(0, |levels| levels.ponding.len());
     items.extend(voice.say("exclude_slope").map(|said| {
         if low == 0 {
             return Text::from(said);
         }
         let places = count(low, "place");
-        Text::from(format!(
-            "{said} The survey found {places} where water is likely to stand."
-        ))
+        Text::from(format!("{said} The survey found {places} where water is likely to stand."))
     }));
     if !slab.cracks.is_empty() {
         items.extend(voice.entries(&["exclude_cracks"]));
@@ -82,12 +72,7 @@ pub(super) fn excluded(voice: &mut Voice) -> Vec<Block> {
 }
 
 fn ids_of(floor: &Survey) -> Vec<String> {
-    floor
-        .slab
-        .uncoated
-        .iter()
-        .map(|zone| zone.id.clone())
-        .collect()
+    floor.slab.uncoated.iter().map(|zone| zone.id.clone()).collect()
 }
 
 /// The parts that stay bare, by name.
@@ -108,13 +93,7 @@ fn section(title: &str, items: Vec<Text>) -> Vec<Block> {
     if items.is_empty() {
         return Vec::new();
     }
-    vec![
-        heading(2, title),
-        Block::List {
-            ordered: false,
-            items,
-        },
-    ]
+    vec![heading(2, title), Block::List { ordered: false, items }]
 }
 
 /// What the owner sees to, and the cautions that this floor calls for.

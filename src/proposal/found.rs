@@ -43,20 +43,13 @@ pub(super) fn tests(voice: &mut Voice) -> Vec<Block> {
 
 fn moisture(voice: &mut Voice) -> Vec<String> {
     let floor = voice.inputs.floor;
-    let over = floor
-        .holds
-        .iter()
-        .any(|h| h.code == Code::MoistureOverLimit);
+    let over = floor.holds.iter().any(|h| h.code == Code::MoistureOverLimit);
     let conditions = &floor.takeoff.conditions;
     let taken = conditions.moisture_tests_taken();
     if taken == 0 {
         return voice.say("moisture_none").into_iter().collect();
     }
-    let key = if over {
-        "moisture_over"
-    } else {
-        "moisture_within"
-    };
+    let key = if over { "moisture_over" } else { "moisture_within" };
     let mut out: Vec<String> = voice.say(key).into_iter().collect();
     if conditions.moisture_tests_missing() > 0
         && let Some(said) = voice.say("moisture_few")
@@ -72,10 +65,7 @@ fn moisture(voice: &mut Voice) -> Vec<String> {
 }
 
 fn row(cells: [String; 4]) -> Row {
-    Row {
-        cells: cells.to_vec(),
-        total: false,
-    }
+    Row { cells: cells.to_vec(), total: false }
 }
 
 /// A row for each kind of test: its readings side by side.
@@ -83,15 +73,8 @@ fn rows(floor: &Survey) -> Vec<Row> {
     let units = floor.slab.units;
     let limits = &floor.shop.moisture.limits;
     let moisture = floor.slab.moisture.iter();
-    let rh: Vec<String> = moisture
-        .clone()
-        .filter_map(|t| t.rh)
-        .map(write::percent)
-        .collect();
-    let mver: Vec<String> = moisture
-        .filter_map(|t| t.mver)
-        .map(|m| write::trimmed(m, 2))
-        .collect();
+    let rh: Vec<String> = moisture.clone().filter_map(|t| t.rh).map(write::percent).collect();
+    let mver: Vec<String> = moisture.filter_map(|t| t.mver).map(|m| write::trimmed(m, 2)).collect();
     let kinds = [
         (
             "Moisture in the slab, relative humidity (ASTM F2170)",
@@ -105,28 +88,16 @@ fn rows(floor: &Survey) -> Vec<Row> {
         ),
     ];
     let mut out = Vec::new();
-    for (name, readings, limit) in kinds
-        .into_iter()
-        .filter(|(_, readings, _)| !readings.is_empty())
+    for (name, readings, limit) in kinds.into_iter().filter(|(_, readings, _)| !readings.is_empty())
     {
         let places = count(readings.len(), "place");
         out.push(row([name.into(), places, readings.join(", "), limit]));
     }
-    let mohs: Vec<String> = floor
-        .sketch
-        .tests
-        .hardness
-        .iter()
-        .map(|h| write::trimmed(h.mohs.value, 1))
-        .collect();
+    let mohs: Vec<String> =
+        floor.sketch.tests.hardness.iter().map(|h| write::trimmed(h.mohs.value, 1)).collect();
     if !mohs.is_empty() {
         let places = count(mohs.len(), "place");
-        out.push(row([
-            "Hardness (Mohs)".into(),
-            places,
-            mohs.join(", "),
-            String::new(),
-        ]));
+        out.push(row(["Hardness (Mohs)".into(), places, mohs.join(", "), String::new()]));
     }
     out.extend(air(floor, units));
     out
@@ -140,10 +111,7 @@ fn air(floor: &Survey, units: crate::quantity::Units) -> Option<Row> {
         crate::quantity::Units::Metric => "3 °C",
     };
     Some(row([
-        format!(
-            "Slab above the dew point of {}",
-            write::temperature(dew, units)
-        ),
+        format!("Slab above the dew point of {}", write::temperature(dew, units)),
         "slab".into(),
         write::temperature_difference(spread, units),
         format!("at least {least}"),

@@ -66,10 +66,7 @@ pub fn proposal(inputs: &Inputs) -> (Document, Vec<Diagnostic>) {
     blocks.extend(terms::acceptance(&mut voice));
     let document = Document {
         head: letterhead(&inputs.floor.shop.proposal, inputs.logo),
-        subject: format!(
-            "{title} for {}: scope, drawing, prices and terms.",
-            clean(&job.name)
-        ),
+        subject: format!("{title} for {}: scope, drawing, prices and terms.", clean(&job.name)),
         title: format!("{title}: {}", clean(&job.name)),
         author: voice.say("company").unwrap_or_default(),
         running: running(inputs),
@@ -85,10 +82,7 @@ pub fn proposal(inputs: &Inputs) -> (Document, Vec<Diagnostic>) {
 fn running(inputs: &Inputs) -> String {
     let job = &inputs.floor.sketch.job;
     let number = job.number.as_deref().map(|n| format!("job {}", clean(n)));
-    let revision = job
-        .revision
-        .as_deref()
-        .map(|r| format!("revision {}", clean(r)));
+    let revision = job.revision.as_deref().map(|r| format!("revision {}", clean(r)));
     let parts = [Some(clean(&job.name)), number, revision];
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
@@ -98,27 +92,14 @@ const PHOTO_MM: f64 = 56.0;
 
 /// The photographs marked for the proposal.
 fn photos(voice: &Voice) -> Option<Block> {
-    let named = voice
-        .inputs
-        .floor
-        .sketch
-        .photos
-        .iter()
-        .zip(voice.inputs.photos);
+    let named = voice.inputs.floor.sketch.photos.iter().zip(voice.inputs.photos);
     let marked = named.filter(|(photo, _)| photo.proposal);
     let figures: Vec<Figure> = marked
         .filter_map(|(photo, picture)| Some((photo, picture.as_ref()?)))
         .map(|(photo, picture)| {
-            let note = photo
-                .note
-                .as_deref()
-                .map_or(String::new(), |note| voice.plain(note));
+            let note = photo.note.as_deref().map_or(String::new(), |note| voice.plain(note));
             let item = capital(&voice.named(std::slice::from_ref(&photo.item.value)));
-            let lead = if item.is_empty() {
-                item
-            } else {
-                format!("{item}:")
-            };
+            let lead = if item.is_empty() { item } else { format!("{item}:") };
             Figure {
                 shows: Picturing::Photo(picture.color.clone()),
                 words: format!("Photograph. {lead} {note}").trim().to_owned(),

@@ -85,24 +85,13 @@ fn units(price: &CustomerPrice) -> Table {
     let rows = price.unit_prices.iter().map(|u| {
         let name = clean(u.name);
         let basis = clean(&u.basis);
-        let what = if basis.is_empty() {
-            name
-        } else {
-            format!("{name}: {basis}")
-        };
+        let what = if basis.is_empty() { name } else { format!("{name}: {basis}") };
         let what = capital(&what);
-        row(
-            vec![what, u.unit.into(), u.amount.with(&price.currency)],
-            false,
-        )
+        row(vec![what, u.unit.into(), u.amount.with(&price.currency)], false)
     });
     Table {
         caption: "Unit prices".into(),
-        columns: vec![
-            Column::left("Work"),
-            Column::left("Unit"),
-            Column::right("Price"),
-        ],
+        columns: vec![Column::left("Work"), Column::left("Unit"), Column::right("Price")],
         rows: rows.chain([most]).collect(),
         whole: false,
     }

@@ -18,19 +18,16 @@ use crate::work::Kind;
 /// The work with its quantities, the drawing with the photographs, and for every letter on it what is done.
 pub(super) fn work(voice: &mut Voice, photos: Option<Block>) -> Vec<Block> {
     let mut out = vec![heading(2, "What is done")];
-    let said: Vec<String> = ["preparation", "tags"]
-        .into_iter()
-        .filter_map(|key| voice.say(key))
-        .collect();
+    let said: Vec<String> =
+        ["preparation", "tags"].into_iter().filter_map(|key| voice.say(key)).collect();
     if !said.is_empty() {
         out.push(Block::Paragraph(said.join(" ").into()));
     }
     let table = Block::Table(quantities(voice.inputs.floor));
     match drawing(voice.inputs) {
-        Some(figure) => out.push(Block::Plan(
-            figure,
-            std::iter::once(table).chain(photos).collect(),
-        )),
+        Some(figure) => {
+            out.push(Block::Plan(figure, std::iter::once(table).chain(photos).collect()))
+        }
         None => out.extend(std::iter::once(table).chain(photos)),
     }
     out.push(Block::Key(key(voice)));
@@ -43,10 +40,7 @@ fn drawing(inputs: &Inputs) -> Option<Figure> {
     let job = &inputs.floor.sketch.job;
     let surveyed = job.surveyed.as_ref();
     let day = surveyed.map(|d| format!("surveyed {}", date::words(&d.value)));
-    let revision = job
-        .revision
-        .as_deref()
-        .map(|r| format!("revision {}", clean(r)));
+    let revision = job.revision.as_deref().map(|r| format!("revision {}", clean(r)));
     let parts = [Some("Drawing of the floor".to_owned()), revision, day];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
     Some(Figure {
@@ -64,10 +58,8 @@ fn key(voice: &mut Voice) -> Vec<Entry> {
     let inputs = voice.inputs;
     let rows = inputs.told.of.rows.iter();
     rows.map(|row| {
-        let said: Vec<String> = texts(voice, row)
-            .into_iter()
-            .filter_map(|key| voice.say(key))
-            .collect();
+        let said: Vec<String> =
+            texts(voice, row).into_iter().filter_map(|key| voice.say(key)).collect();
         match (row.fate(), said.is_empty()) {
             (None, _) => row.short(),
             (_, true) => row.long(true),
@@ -83,10 +75,7 @@ fn texts(voice: &Voice, row: &Row) -> Vec<&'static str> {
     let here = |id: &String| row.count(std::slice::from_ref(id)) > 0;
     let held = |code: Code| {
         let holds = floor.holds.iter().filter(|hold| hold.code == code);
-        holds
-            .flat_map(|hold| &hold.items)
-            .filter(|id| here(id))
-            .count()
+        holds.flat_map(|hold| &hold.items).filter(|id| here(id)).count()
     };
     let cracks = || {
         let works = floor.takeoff.cracks.iter().filter(|crack| here(&crack.id));
@@ -118,10 +107,7 @@ fn texts(voice: &Voice, row: &Row) -> Vec<&'static str> {
         Some(Fate::HighEdge) => {
             let high = held(Code::StepHigh);
             let some = [(high < row.ids.len(), "step"), (high > 0, "step_high")];
-            some.into_iter()
-                .filter(|(said, _)| *said)
-                .map(|(_, key)| key)
-                .collect()
+            some.into_iter().filter(|(said, _)| *said).map(|(_, key)| key).collect()
         }
         Some(Fate::Surface) => {
             let (untested, hazard) = (held(Code::TestBeforeGrinding), held(Code::Abatement));
@@ -130,20 +116,14 @@ fn texts(voice: &Voice, row: &Row) -> Vec<&'static str> {
                 (untested > 0, "blemish_untested"),
                 (hazard > 0, "blemish_hazard"),
             ];
-            some.into_iter()
-                .filter(|(said, _)| *said)
-                .map(|(_, key)| key)
-                .collect()
+            some.into_iter().filter(|(said, _)| *said).map(|(_, key)| key).collect()
         }
         Some(Fate::SmallStep | Fate::LowSpot | Fate::Uncoated) | None => Vec::new(),
     }
 }
 
 pub(super) fn heading(level: u8, text: &str) -> Block {
-    Block::Heading {
-        level,
-        text: text.into(),
-    }
+    Block::Heading { level, text: text.into() }
 }
 
 /// Feet or meters of the portions of cracks with a treatment, m.
@@ -156,45 +136,24 @@ pub(super) fn crack_m(floor: &Survey, treatment: Treatment) -> f64 {
 /// Feet or meters of joints with a treatment, m.
 fn joint_m(floor: &Survey, treatment: Treatment) -> f64 {
     let joints = floor.takeoff.joints.iter();
-    joints
-        .filter(|j| j.treatment == treatment)
-        .map(|j| j.length_m)
-        .sum()
+    joints.filter(|j| j.treatment == treatment).map(|j| j.length_m).sum()
 }
 
 fn quantities(floor: &Survey) -> Table {
     let (units, t) = (floor.slab.units, &floor.takeoff);
     let run = |m: f64| (m > 0.0).then(|| customer::length(m, units));
     let area = |m2: f64| (m2 > 0.0).then(|| customer::area(m2, units));
-    let skims = t
-        .spalls
-        .iter()
-        .filter(|s| !matches!(s.repair, SpallRepair::Patch(_) | SpallRepair::Leave));
+    let skims =
+        t.spalls.iter().filter(|s| !matches!(s.repair, SpallRepair::Patch(_) | SpallRepair::Leave));
     let spots = t.patches.len() + skims.count();
     // What holds lead or asbestos is somebody else's work.
     let surface = floor.slab.blemishes.iter().filter(|b| !b.is_hazardous());
     let surface = surface.map(|b| b.area_m2).sum();
     let rows: [(&str, &[Kind], Option<String>); 14] = [
-        (
-            "Floor ground and coated",
-            &[Kind::GrindFloor, Kind::Coat],
-            area(t.area.net_m2),
-        ),
-        (
-            "of it, by hand along the edges",
-            &[Kind::GrindEdges],
-            area(t.area.hand_edge_m2),
-        ),
-        (
-            "Upright faces coated",
-            &[Kind::PrepareFaces, Kind::Coat],
-            area(t.area.faces_m2),
-        ),
-        (
-            "Coves formed at the foot of upright faces",
-            &[Kind::FormCoves],
-            run(t.totals.cove_m),
-        ),
+        ("Floor ground and coated", &[Kind::GrindFloor, Kind::Coat], area(t.area.net_m2)),
+        ("of it, by hand along the edges", &[Kind::GrindEdges], area(t.area.hand_edge_m2)),
+        ("Upright faces coated", &[Kind::PrepareFaces, Kind::Coat], area(t.area.faces_m2)),
+        ("Coves formed at the foot of upright faces", &[Kind::FormCoves], run(t.totals.cove_m)),
         (
             "Joints cut open, filled and coated over",
             &[Kind::SawJoints, Kind::DetailJoints, Kind::FillJoints],
@@ -205,46 +164,22 @@ fn quantities(floor: &Survey) -> Table {
             &[Kind::RodAndSealant],
             run(joint_m(floor, Treatment::Honor)),
         ),
-        (
-            "Buried joints opened first",
-            &[Kind::OpenBuried],
-            run(t.totals.buried_m),
-        ),
-        (
-            "Cracks sealed by the primer",
-            &[Kind::Coat],
-            run(crack_m(floor, Treatment::Prime)),
-        ),
+        ("Buried joints opened first", &[Kind::OpenBuried], run(t.totals.buried_m)),
+        ("Cracks sealed by the primer", &[Kind::Coat], run(crack_m(floor, Treatment::Prime))),
         (
             "Cracks filled with thin resin",
             &[Kind::FillCracks],
             run(crack_m(floor, Treatment::Fill)),
         ),
-        (
-            "Cracks cut open and filled",
-            &[Kind::ChaseCracks],
-            run(crack_m(floor, Treatment::Chase)),
-        ),
+        ("Cracks cut open and filled", &[Kind::ChaseCracks], run(crack_m(floor, Treatment::Chase))),
         (
             "Cracks carried through the coating",
             &[Kind::RodAndSealant],
             run(crack_m(floor, Treatment::Honor)),
         ),
-        (
-            "Spots patched or skimmed",
-            &[Kind::Patch],
-            (spots > 0).then(|| spots.to_string()),
-        ),
-        (
-            "Steps ground down by hand",
-            &[Kind::GrindSteps],
-            run(t.totals.hand_grind_m),
-        ),
-        (
-            "Oil, old coating and the like taken off",
-            &[Kind::RemoveCoating],
-            area(surface),
-        ),
+        ("Spots patched or skimmed", &[Kind::Patch], (spots > 0).then(|| spots.to_string())),
+        ("Steps ground down by hand", &[Kind::GrindSteps], run(t.totals.hand_grind_m)),
+        ("Oil, old coating and the like taken off", &[Kind::RemoveCoating], area(surface)),
     ];
     let held = |kinds: &[Kind]| {
         let mut waiting = floor.holds.iter().flat_map(|hold| &hold.works);
@@ -303,10 +238,7 @@ pub(super) fn coating(voice: &mut Voice) -> Vec<Block> {
     vec![
         heading(2, "The coating, from the slab up"),
         Block::Paragraph(format!("System {name}, on {}.", coated(floor)).into()),
-        Block::List {
-            ordered: true,
-            items,
-        },
+        Block::List { ordered: true, items },
     ]
 }
 
@@ -319,11 +251,7 @@ fn coated(floor: &Survey) -> String {
     }
     let mut faces: Vec<String> = Vec::new();
     for face in &floor.slab.faces {
-        let name = face
-            .name
-            .as_deref()
-            .map(clean)
-            .filter(|name| !name.is_empty());
+        let name = face.name.as_deref().map(clean).filter(|name| !name.is_empty());
         let name = name.unwrap_or_else(|| "upright face".to_owned());
         let said = format!("the {} {name}", write::small(face.height_m, units));
         if !faces.contains(&said) {

@@ -28,10 +28,7 @@ pub(super) fn parties(voice: &mut Voice) -> Vec<(String, Text)> {
     let surveyed = job.surveyed.as_ref();
     let day = surveyed.map_or_else(blank, |d| date::words(&d.value));
     let number = job.number.as_ref().map(|n| format!(", job {}", clean(n)));
-    let revision = job
-        .revision
-        .as_ref()
-        .map(|r| format!(", revision {}", clean(r)));
+    let revision = job.revision.as_ref().map(|r| format!(", revision {}", clean(r)));
     let mut out: Vec<(String, Text)> = Vec::new();
     if voice.say("company").is_none() {
         out.push(("From".into(), blank().into()));
@@ -42,15 +39,9 @@ pub(super) fn parties(voice: &mut Voice) -> Vec<(String, Text)> {
         number.unwrap_or_default(),
         revision.unwrap_or_default()
     );
-    out.extend([
-        ("For".to_owned(), whom.into()),
-        ("Date".to_owned(), when.into()),
-    ]);
+    out.extend([("For".to_owned(), whom.into()), ("Date".to_owned(), when.into())]);
     let price = voice.inputs.price;
-    out.push((
-        "Price".into(),
-        Text::strong(price.total.with(&price.currency)),
-    ));
+    out.push(("Price".into(), Text::strong(price.total.with(&price.currency))));
     out
 }
 
@@ -61,11 +52,8 @@ pub(super) fn schedule(voice: &mut Voice) -> Vec<Block> {
     if !plan.days.is_empty() {
         let holds = !voice.inputs.floor.holds.is_empty();
         let keys = [Some("schedule"), holds.then_some("schedule_holds")];
-        let said: Vec<String> = keys
-            .into_iter()
-            .flatten()
-            .filter_map(|key| voice.say(key))
-            .collect();
+        let said: Vec<String> =
+            keys.into_iter().flatten().filter_map(|key| voice.say(key)).collect();
         if !said.is_empty() {
             out.push(Block::Paragraph(said.join(" ").into()));
         }
@@ -98,10 +86,7 @@ fn days(plan: &Plan) -> Table {
                 format!("{} ({ON_WEATHER})", capital(&tasks.join(", "))),
             ],
         };
-        Row {
-            cells,
-            total: false,
-        }
+        Row { cells, total: false }
     };
     Table {
         caption: String::new(),
@@ -140,16 +125,8 @@ const fn in_plain_words(kind: Kind) -> Option<&'static str> {
 
 /// Half a day, where the work of a day takes no more: before noon or after it.
 fn half(day: &Day) -> &'static str {
-    let ends = day
-        .pieces
-        .iter()
-        .map(|piece| piece.to_h)
-        .fold(0.0, f64::max);
-    let starts = day
-        .pieces
-        .iter()
-        .map(|piece| piece.from_h)
-        .fold(f64::MAX, f64::min);
+    let ends = day.pieces.iter().map(|piece| piece.to_h).fold(0.0, f64::max);
+    let starts = day.pieces.iter().map(|piece| piece.from_h).fold(f64::MAX, f64::min);
     match (starts, ends) {
         (_, ends) if ends <= NOON_H + 1.0 => "\u{a0}morning",
         (starts, _) if starts >= NOON_H => "\u{a0}afternoon",
@@ -188,10 +165,7 @@ pub(super) fn terms(voice: &mut Voice) -> Vec<Block> {
 /// The shop's own text, or its place with what belongs there.
 fn notice(voice: &mut Voice, title: &str, key: &'static str, what: &str) -> Block {
     if let Some(text) = voice.say(key) {
-        return Block::Notice {
-            title: title.into(),
-            paragraphs: vec![text.into()],
-        };
+        return Block::Notice { title: title.into(), paragraphs: vec![text.into()] };
     }
     voice.notice_missing(key);
     Block::Paragraph(Text::strong(format!("{title}.")).then(format!(
@@ -206,9 +180,7 @@ pub(super) fn acceptance(voice: &mut Voice) -> Vec<Block> {
     let alternates = voice.inputs.price.alternates.len();
     if alternates > 0 {
         let many = count(alternates, "alternate");
-        said.push(format!(
-            "{many} offered under Price. Accepted: ____________"
-        ));
+        said.push(format!("{many} offered under Price. Accepted: ____________"));
     }
     if !said.is_empty() {
         out.push(Block::Paragraph(said.join(" ").into()));
@@ -216,18 +188,10 @@ pub(super) fn acceptance(voice: &mut Voice) -> Vec<Block> {
     let client = voice.inputs.floor.sketch.job.client.as_deref().map(clean);
     let lines = || vec!["Signature".to_owned(), "Name".into(), "Date".into()];
     let owner = client.map_or("For the owner".into(), |c| format!("For the owner, {c}"));
-    let shop = voice
-        .say("company")
-        .map_or("For the shop".into(), |c| format!("For {c}"));
+    let shop = voice.say("company").map_or("For the shop".into(), |c| format!("For {c}"));
     out.push(Block::Signatures(vec![
-        Signature {
-            party: owner,
-            lines: lines(),
-        },
-        Signature {
-            party: shop,
-            lines: lines(),
-        },
+        Signature { party: owner, lines: lines() },
+        Signature { party: shop, lines: lines() },
     ]));
     out
 }

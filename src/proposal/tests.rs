@@ -11,11 +11,7 @@ const GARAGE: &str = include_str!("../../sketches/harrow-lane-garage.yaml");
 const KITCHEN: &str = include_str!("../../sketches/mill-street-kitchen.yaml");
 const BOAT_SHOP: &str = include_str!("../../sketches/dock-road-boat-shop.yaml");
 const SHOP: &str = include_str!("../../sketches/shop/demo.yaml");
-const ALL: [(&str, &str); 3] = [
-    ("garage", GARAGE),
-    ("kitchen", KITCHEN),
-    ("boat shop", BOAT_SHOP),
-];
+const ALL: [(&str, &str); 3] = [("garage", GARAGE), ("kitchen", KITCHEN), ("boat shop", BOAT_SHOP)];
 
 fn floor_with(text: &str, book: &str) -> Survey {
     let (sketch, found) = crate::sketch::parse(text);
@@ -26,11 +22,7 @@ fn floor_with(text: &str, book: &str) -> Survey {
 }
 
 fn floor(text: &str) -> Survey {
-    let book = if text.contains("\nshop:") {
-        SHOP
-    } else {
-        "slabwalk_shop: 1\n"
-    };
+    let book = if text.contains("\nshop:") { SHOP } else { "slabwalk_shop: 1\n" };
     floor_with(text, book)
 }
 
@@ -67,12 +59,7 @@ fn made(floor: Survey) -> Made {
         photos: &[],
         logo: None,
     });
-    Made {
-        floor,
-        price,
-        document,
-        found,
-    }
+    Made { floor, price, document, found }
 }
 
 /// The demonstration floors, made once for all tests.
@@ -106,8 +93,7 @@ impl Made {
             _ => None,
         });
         let mut rows = rows.by_ref().flatten();
-        rows.find(|r| r.cells[0].starts_with(first))
-            .map(|r| r.cells[1].clone())
+        rows.find(|r| r.cells[0].starts_with(first)).map(|r| r.cells[1].clone())
     }
 }
 
@@ -159,10 +145,7 @@ fn every_part_that_a_proposal_needs_is_there() {
             assert!(any, "{name}: {words}");
         }
         assert!(
-            made.document
-                .blocks
-                .iter()
-                .any(|b| matches!(b, Block::Signatures(s) if s.len() == 2))
+            made.document.blocks.iter().any(|b| matches!(b, Block::Signatures(s) if s.len() == 2))
         );
         let caption = made.document.blocks.iter().find_map(|b| match b {
             Block::Plan(figure, _) => Some(figure.caption.plain()),
@@ -176,10 +159,7 @@ fn every_part_that_a_proposal_needs_is_there() {
         let system = made.floor.sketch.coating.system.as_ref().unwrap();
         let layers = made.floor.shop.systems[&system.value].layers.len();
         let ordered = made.document.blocks.iter().find_map(|b| match b {
-            Block::List {
-                ordered: true,
-                items,
-            } => Some(items.len()),
+            Block::List { ordered: true, items } => Some(items.len()),
             _ => None,
         });
         assert_eq!(ordered, Some(layers), "{name}");
@@ -220,28 +200,16 @@ fn prices_are_the_customers_and_no_cost_is_shown() {
         let customer = made.price.for_customer();
         let shown = |amount: Money| amount.with(&customer.currency);
         let said = made.text();
-        let total = format!(
-            "The whole job, as described above: {}",
-            shown(customer.total)
-        );
+        let total = format!("The whole job, as described above: {}", shown(customer.total));
         assert!(said.contains(&total), "{name}");
         for alternate in &customer.alternates {
-            assert!(
-                said.contains(&shown(alternate.total)),
-                "{name}: {}",
-                alternate.name
-            );
+            assert!(said.contains(&shown(alternate.total)), "{name}: {}", alternate.name);
         }
         for unit in &customer.unit_prices {
             assert!(said.contains(&shown(unit.amount)), "{name}: {}", unit.name);
         }
         let mut open: Vec<Money> = vec![customer.total];
-        open.extend(
-            customer
-                .alternates
-                .iter()
-                .flat_map(|a| [a.total, a.difference]),
-        );
+        open.extend(customer.alternates.iter().flat_map(|a| [a.total, a.difference]));
         open.extend(customer.unit_prices.iter().map(|u| u.amount));
         let open: Vec<String> = open.into_iter().map(shown).collect();
         let base = &made.price.base;
@@ -250,9 +218,8 @@ fn prices_are_the_customers_and_no_cost_is_shown() {
         let file = document::html(&made.document);
         for amount in secret.into_iter().map(shown).filter(|a| !open.contains(a)) {
             // A dollar and cents as a whole, not as the end of a longer amount.
-            let found = said
-                .split([' ', '\n'])
-                .any(|word| word.trim_end_matches(['.', ',']) == amount);
+            let found =
+                said.split([' ', '\n']).any(|word| word.trim_end_matches(['.', ',']) == amount);
             assert!(!found, "{name}: {amount}");
         }
         let said = said.to_lowercase().replace("overhead door", "door");
@@ -269,10 +236,7 @@ fn prices_are_the_customers_and_no_cost_is_shown() {
 fn what_the_floor_has_decides_what_is_excluded_and_said() {
     let boat = demo("boat shop");
     let said = boat.text();
-    assert!(
-        said.contains("licensed engineer's opinion comes first on crack G."),
-        "{said}"
-    );
+    assert!(said.contains("licensed engineer's opinion comes first on crack G."), "{said}");
     assert!(said.contains("where water is likely to stand"));
     assert!(said.contains("At least one reading is above the limit"));
     assert!(said.contains("It is not known whether the slab is post-tensioned"));
@@ -284,17 +248,11 @@ fn what_the_floor_has_decides_what_is_excluded_and_said() {
         kitchen.contains("On hold until this is cleared")
             && kitchen.contains("stamped as post-tensioned")
     );
-    assert!(
-        kitchen.contains("2 moisture tests of one kind made, 3 are usual"),
-        "{kitchen}"
-    );
+    assert!(kitchen.contains("2 moisture tests of one kind made, 3 are usual"), "{kitchen}");
     assert!(
         kitchen.contains("Moving joints filled, will show. These joints move. We fill and coat over them all the same")
     );
-    assert!(
-        said.contains("If they do, they will come back through the coating."),
-        "{said}"
-    );
+    assert!(said.contains("If they do, they will come back through the coating."), "{said}");
     let plain = made(floor(&room(
         ", client: A, site: B, surveyed: 2026-09-14",
         "coating: {system: two-coat, site: outdoors}\n",
@@ -343,19 +301,13 @@ fn the_shop_says_it_in_its_own_words() {
     let made = made(floor_with(GARAGE, book));
     let said = made.text();
     let total = made.price.base.price.with("$");
-    assert!(said.contains(&format!(
-        "Sample Floors stands by its work for 14 days at {total}."
-    )));
+    assert!(said.contains(&format!("Sample Floors stands by its work for 14 days at {total}.")));
     assert!(!said.contains("Color and texture"));
     assert!(said.contains("The text of our state.") && !said.contains("differ by state"));
     assert!(said.contains("Chips: as chosen."));
     assert!(!made.codes().contains(&"proposal-notice-missing"));
     let builtin = demo("garage");
-    let notices = builtin
-        .codes()
-        .iter()
-        .filter(|c| **c == "proposal-notice-missing")
-        .count();
+    let notices = builtin.codes().iter().filter(|c| **c == "proposal-notice-missing").count();
     assert_eq!(notices, 2);
 }
 
@@ -376,14 +328,8 @@ fn markup_in_names_stays_text() {
     let file = document::html(&made.document);
     assert!(!file.contains("<script>") && file.contains("&lt;script&gt;alert(1)&lt;/script&gt;"));
     // A value is never read for places of its own.
-    assert!(
-        file.contains("floor at {client} &amp; &quot;x&quot;"),
-        "{file}"
-    );
-    let lacking = room(
-        ", client: 字, site: B, surveyed: 2026-09-14",
-        "coating: {system: flake}\n",
-    );
+    assert!(file.contains("floor at {client} &amp; &quot;x&quot;"), "{file}");
+    let lacking = room(", client: 字, site: B, surveyed: 2026-09-14", "coating: {system: flake}\n");
     let made = self::made(floor(&lacking));
     let note = made.found.iter().find(|f| f.code == "proposal-characters");
     assert!(note.is_some_and(|n| n.message.contains('字')));
@@ -408,18 +354,13 @@ fn pages_of_the_demonstration_floors_pass_the_audit_and_are_the_same_each_time()
                 crate::ink::Mark::Text(t) => Some(t.at.y),
                 _ => None,
             });
-            assert!(
-                low.fold(0.0, f64::max) > 0.3 * sheet.height,
-                "{name} {}",
-                sheet.name
-            );
+            assert!(low.fold(0.0, f64::max) > 0.3 * sheet.height, "{name} {}", sheet.name);
         }
         for sheet in &sheets {
-            let with_drawing = sheet.groups.iter().any(|g| {
-                g.marks
-                    .iter()
-                    .any(|m| matches!(m, crate::ink::Mark::Group(_)))
-            });
+            let with_drawing = sheet
+                .groups
+                .iter()
+                .any(|g| g.marks.iter().any(|m| matches!(m, crate::ink::Mark::Group(_))));
             let faults = crate::audit::audit(&crate::svg::write_with(sheet, false));
             let own: Vec<String> = faults
                 .iter()

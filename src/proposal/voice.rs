@@ -24,11 +24,7 @@ pub(super) struct Voice<'a> {
 
 impl<'a> Voice<'a> {
     pub fn new(inputs: &'a Inputs<'a>) -> Self {
-        Self {
-            inputs,
-            missing: BTreeSet::new(),
-            notices: Vec::new(),
-        }
+        Self { inputs, missing: BTreeSet::new(), notices: Vec::new() }
     }
 
     /// A text of the shop book; `None` where the shop wants nothing said.
@@ -100,17 +96,10 @@ impl<'a> Voice<'a> {
             Slot::Revision => text(&job.revision),
             Slot::Company => inputs.floor.shop.proposal.plain("company"),
             Slot::Price => Some(inputs.price.total.with(&inputs.price.currency)),
-            Slot::Area => Some(customer::area(
-                inputs.floor.takeoff.area.coated_m2,
-                inputs.floor.slab.units,
-            )),
-            Slot::System => inputs
-                .floor
-                .sketch
-                .coating
-                .system
-                .as_ref()
-                .map(|s| clean(&s.value)),
+            Slot::Area => {
+                Some(customer::area(inputs.floor.takeoff.area.coated_m2, inputs.floor.slab.units))
+            }
+            Slot::System => inputs.floor.sketch.coating.system.as_ref().map(|s| clean(&s.value)),
             Slot::Days => (!plan.days.is_empty()).then(|| count(plan.days.len(), "working day")),
             Slot::Start => plan.days.first().map(|day| date::moment(&day.start)),
             Slot::Foot => plan.foot.as_ref().map(|moment| given_back(plan, moment)),
@@ -173,11 +162,8 @@ impl<'a> Voice<'a> {
 
     /// What somebody has to look at before the paper is signed.
     pub fn findings(self) -> Vec<Diagnostic> {
-        let mut out: Vec<Diagnostic> = self
-            .missing
-            .iter()
-            .map(|(key, slot)| missing(key, *slot))
-            .collect();
+        let mut out: Vec<Diagnostic> =
+            self.missing.iter().map(|(key, slot)| missing(key, *slot)).collect();
         out.extend(self.notices.iter().map(|key| {
             Diagnostic::note(
                 "proposal-notice-missing",
@@ -231,9 +217,5 @@ fn missing(key: &str, slot: Slot) -> Diagnostic {
 
 /// `1 working day`, `3 working days`.
 pub(super) fn count(n: usize, what: &str) -> String {
-    if n == 1 {
-        format!("1 {what}")
-    } else {
-        format!("{n} {what}s")
-    }
+    if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
 }

@@ -29,11 +29,7 @@ impl Money {
         let mut cents = amount.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero);
         cents.rescale(2);
         // A rounded zero has no sign.
-        Self(if cents.is_zero() {
-            Decimal::ZERO
-        } else {
-            cents
-        })
+        Self(if cents.is_zero() { Decimal::ZERO } else { cents })
     }
 
     /// The exact amount.
@@ -104,10 +100,7 @@ impl Sum for Money {
 /// beyond belief (over 1e12).
 #[must_use]
 pub fn decimal(value: f64, places: u32) -> Option<Decimal> {
-    write::fixed(value, places)
-        .parse::<Decimal>()
-        .ok()
-        .map(|number| number.normalize())
+    write::fixed(value, places).parse::<Decimal>().ok().map(|number| number.normalize())
 }
 
 #[cfg(test)]
@@ -137,11 +130,7 @@ mod tests {
             ("-1234567.5", "-$1,234,567.50"),
             ("100000", "$100,000.00"),
         ] {
-            assert_eq!(
-                Money::rounded(exact.parse().unwrap()).with("$"),
-                want,
-                "{exact}"
-            );
+            assert_eq!(Money::rounded(exact.parse().unwrap()).with("$"), want, "{exact}");
         }
     }
 

@@ -29,10 +29,7 @@ pub struct ReadError {
 
 impl ReadError {
     fn new(problem: String, hint: impl Into<String>) -> Self {
-        Self {
-            problem,
-            hint: hint.into(),
-        }
+        Self { problem, hint: hint.into() }
     }
 
     /// Reading began well and stopped at something that has no place there.

@@ -61,10 +61,7 @@ mod tests {
     fn sides_of_patches() {
         let inch = 0.0254;
         assert_eq!(sides(12.0 * inch, 10.0 * inch, Units::Us), "12\" × 10\"");
-        assert_eq!(
-            sides(72.0 * inch, 10.5 * inch, Units::Us),
-            "6'-0\" × 10 1/2\""
-        );
+        assert_eq!(sides(72.0 * inch, 10.5 * inch, Units::Us), "6'-0\" × 10 1/2\"");
         assert_eq!(sides(0.305, 0.25, Units::Metric), "305 × 250 mm");
     }
 

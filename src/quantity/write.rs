@@ -50,10 +50,7 @@ pub fn fixed(value: f64, decimals: u32) -> String {
     if decimals == 0 {
         return format!("{sign}{whole}");
     }
-    format!(
-        "{sign}{whole}.{part:0width$}",
-        width = decimals.min(9) as usize
-    )
+    format!("{sign}{whole}.{part:0width$}", width = decimals.min(9) as usize)
 }
 
 /// A number with at most this many decimals and no trailing zeros.
@@ -112,11 +109,7 @@ pub fn feet_inches(m: f64, denominator: u32) -> String {
     let sign = if steps < 0 { "-" } else { "" };
     let foot = 12 * i64::from(denominator);
     let (feet, inches) = (steps.abs() / foot, steps.abs() % foot);
-    let zero = if inches > 0 && inches < i64::from(denominator) {
-        "0 "
-    } else {
-        ""
-    };
+    let zero = if inches > 0 && inches < i64::from(denominator) { "0 " } else { "" };
     format!("{sign}{feet}'-{zero}{}\"", inches_text(inches, denominator))
 }
 
@@ -333,11 +326,7 @@ mod tests {
             (f64::INFINITY, 8, "?"),
         ];
         for (inches, denominator, text) in rows {
-            assert_eq!(
-                feet_inches(inches * M_PER_IN, denominator),
-                text,
-                "{inches}"
-            );
+            assert_eq!(feet_inches(inches * M_PER_IN, denominator), text, "{inches}");
         }
     }
 
@@ -354,11 +343,7 @@ mod tests {
             (0.997, 64, "1\""),
         ];
         for (inches, denominator, text) in rows {
-            assert_eq!(
-                inches_fraction(inches * M_PER_IN, denominator),
-                text,
-                "{inches}"
-            );
+            assert_eq!(inches_fraction(inches * M_PER_IN, denominator), text, "{inches}");
         }
     }
 

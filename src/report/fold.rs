@@ -36,9 +36,7 @@ pub fn wrapped(first: &str, text: &str, width: u16) -> Vec<String> {
     let blank = " ".repeat(indent);
     let lead = |i: usize| if i == 0 { first } else { blank.as_str() };
     let lines = pieces(&text, room).into_iter().enumerate();
-    lines
-        .map(|(i, line)| format!("{}{line}", lead(i)).trim_end().to_owned())
-        .collect()
+    lines.map(|(i, line)| format!("{}{line}", lead(i)).trim_end().to_owned()).collect()
 }
 
 /// A text with no line longer than [`COLUMNS`]: what is longer goes on below, under its own beginning.
@@ -59,10 +57,8 @@ pub fn set_in(text: &str, lead: usize) -> String {
         let words = body.trim_start();
         let indent = &body[..body.len() - words.len()];
         let room = width.saturating_sub(indent.chars().count()).max(LEAST_ROOM);
-        let lines: Vec<String> = pieces(words, room)
-            .iter()
-            .map(|piece| format!("{indent}{piece}"))
-            .collect();
+        let lines: Vec<String> =
+            pieces(words, room).iter().map(|piece| format!("{indent}{piece}")).collect();
         out += &lines.join("\n");
         out += &line[body.len()..];
     }
@@ -78,18 +74,9 @@ mod tests {
         let long = "word ".repeat(30);
         let text = format!("short  line\n    {long}\nlast");
         let folded = folded(&text);
-        assert!(
-            folded.lines().all(|line| line.chars().count() <= 80),
-            "{folded}"
-        );
+        assert!(folded.lines().all(|line| line.chars().count() <= 80), "{folded}");
         assert!(folded.starts_with("short  line\n    word"), "{folded}");
-        assert!(
-            folded
-                .lines()
-                .skip(1)
-                .take(2)
-                .all(|line| line.starts_with("    word"))
-        );
+        assert!(folded.lines().skip(1).take(2).all(|line| line.starts_with("    word")));
         assert!(folded.ends_with("\nlast"));
         assert_eq!(folded.matches("word").count(), 30);
     }
@@ -126,11 +113,7 @@ mod tests {
                 &["  note  one two three four", "        five"],
             ),
             ("  note  ", "", &["  note"]),
-            (
-                "",
-                "abcdefghijklmnopqrstuvwxyz",
-                &["abcdefghijklmnopqrstuvwxyz"],
-            ),
+            ("", "abcdefghijklmnopqrstuvwxyz", &["abcdefghijklmnopqrstuvwxyz"]),
         ];
         for (lead, text, want) in rows {
             assert_eq!(wrapped(lead, text, 28), want, "{text:?}");

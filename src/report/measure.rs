@@ -43,11 +43,7 @@ pub fn mm(mm: f64, units: Units) -> String {
 
 /// As [`mm`], empty for nothing.
 pub fn mm_or_blank(value: f64, units: Units) -> String {
-    if value == 0.0 {
-        String::new()
-    } else {
-        mm(value, units)
-    }
+    if value == 0.0 { String::new() } else { mm(value, units) }
 }
 
 /// A volume of mortar or concrete: cubic inches up to a tenth of a cubic foot, then cubic feet;
@@ -69,11 +65,7 @@ impl Column {
     /// For filler, resin and sealant that add up to `sum` litres: in the measure in which the sum is said.
     pub fn liquid(sum: f64, units: Units) -> Self {
         let (one, name, decimals) = write::measure(sum, units);
-        Self {
-            one,
-            name,
-            decimals,
-        }
+        Self { one, name, decimals }
     }
 
     /// For mortar and concrete that add up to `sum` litres: cubic inches or feet, litres or
@@ -84,11 +76,7 @@ impl Column {
             Units::Us => (L_PER_FT3, "ft³", 2),
             Units::Metric => return Self::liquid(sum, units),
         };
-        Self {
-            one,
-            name,
-            decimals,
-        }
+        Self { one, name, decimals }
     }
 
     /// A cell, empty for nothing; what would round to nothing is `<0.01`.

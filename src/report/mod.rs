@@ -83,10 +83,7 @@ impl<'a> Report<'a> {
             FileId::Shop => self.shop_lines.as_ref(),
             FileId::BuiltIn => None,
         };
-        lines.map(|lines| Line {
-            file: place.file,
-            number: lines.at(place.span.start),
-        })
+        lines.map(|lines| Line { file: place.file, number: lines.at(place.span.start) })
     }
 
     /// The ids of some spalls.
@@ -102,11 +99,7 @@ struct Lines(Vec<usize>);
 
 impl Lines {
     fn of(text: &str) -> Self {
-        let after = text
-            .bytes()
-            .enumerate()
-            .filter(|(_, byte)| *byte == b'\n')
-            .map(|(i, _)| i + 1);
+        let after = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(i, _)| i + 1);
         Self(std::iter::once(0).chain(after).collect())
     }
 

@@ -29,11 +29,7 @@ pub struct Rows {
 impl Rows {
     /// A table with these heads; where all are empty no head is printed.
     pub fn new(columns: &[(&'static str, Align)]) -> Self {
-        Self {
-            columns: columns.to_vec(),
-            rows: Vec::new(),
-            total: false,
-        }
+        Self { columns: columns.to_vec(), rows: Vec::new(), total: false }
     }
 
     /// Adds a row.
@@ -59,11 +55,8 @@ impl Rows {
 
     /// The same without columns that have nothing but a head.
     pub fn without_empty_columns(&self) -> Self {
-        let used = |i: &usize| {
-            self.rows
-                .iter()
-                .any(|row| row.get(*i).is_some_and(|c| !c.is_empty()))
-        };
+        let used =
+            |i: &usize| self.rows.iter().any(|row| row.get(*i).is_some_and(|c| !c.is_empty()));
         let kept: Vec<usize> = (0..self.columns.len()).filter(used).collect();
         let cells = |row: &Vec<String>| kept.iter().filter_map(|&i| row.get(i).cloned()).collect();
         Self {
@@ -75,11 +68,7 @@ impl Rows {
 
     /// Whether the table can be laid out in this width: its longest line without broken words.
     pub fn fits(&self, width: u16) -> bool {
-        let longest = self
-            .lines(width)
-            .iter()
-            .map(|line| line.chars().count())
-            .max();
+        let longest = self.lines(width).iter().map(|line| line.chars().count()).max();
         longest.unwrap_or(0) <= usize::from(width)
     }
 
@@ -141,9 +130,8 @@ fn rule_over_last_row(lines: &mut Vec<String>, last: Option<&Vec<String>>) {
     let rule = lines.iter().find(is_rule).cloned();
     let first_cell = last.and_then(|row| row.first());
     if let (Some(rule), Some(first_cell)) = (rule, first_cell)
-        && let Some(at) = lines
-            .iter()
-            .rposition(|line| line.trim_start().starts_with(first_cell.as_str()))
+        && let Some(at) =
+            lines.iter().rposition(|line| line.trim_start().starts_with(first_cell.as_str()))
     {
         lines.insert(at, rule);
     }
@@ -154,11 +142,8 @@ mod tests {
     use super::*;
 
     fn table() -> Rows {
-        let mut rows = Rows::new(&[
-            ("Joint", Align::Left),
-            ("Length", Align::Right),
-            ("Note", Align::Wrap),
-        ]);
+        let mut rows =
+            Rows::new(&[("Joint", Align::Left), ("Length", Align::Right), ("Note", Align::Wrap)]);
         rows.push(["J1", "24'-0 1/2\"", "strip broke off in the middle third"].map(str::to_owned));
         rows.push(["J12", "3'-0\"", ""].map(str::to_owned));
         rows
@@ -180,14 +165,8 @@ mod tests {
     #[test]
     fn only_words_are_broken_on_a_narrow_page() {
         let lines = table().lines(40);
-        assert!(
-            lines.iter().all(|line| line.chars().count() <= 40),
-            "{lines:#?}"
-        );
-        assert!(
-            lines.iter().any(|line| line.contains("24'-0 1/2\"")),
-            "{lines:#?}"
-        );
+        assert!(lines.iter().all(|line| line.chars().count() <= 40), "{lines:#?}");
+        assert!(lines.iter().any(|line| line.contains("24'-0 1/2\"")), "{lines:#?}");
         assert!(lines.len() > 4, "{lines:#?}");
     }
 

@@ -22,19 +22,13 @@ pub(super) fn audit(args: &AuditArgs) -> Exit {
             Err(_) => return Exit::File,
         }
     }
-    let named: Vec<(&str, &str)> = sheets
-        .iter()
-        .map(|s| (s.name.as_str(), s.text.as_str()))
-        .collect();
+    let named: Vec<(&str, &str)> =
+        sheets.iter().map(|s| (s.name.as_str(), s.text.as_str())).collect();
     let set = audit::audit_counted(&named);
     if set.faults.is_empty() {
         return terminal::data(&format!("sound: {}\n", counts(&set)));
     }
-    let lines: String = set
-        .faults
-        .iter()
-        .map(|fault| format!("{fault}\n"))
-        .collect();
+    let lines: String = set.faults.iter().map(|fault| format!("{fault}\n")).collect();
     let (unreadable, faulty) = (
         set.faults.iter().any(|f| f.code == Code::Unreadable),
         format!("{}: {}\n", several(set.faults.len(), "fault"), counts(&set)),
@@ -48,11 +42,7 @@ pub(super) fn audit(args: &AuditArgs) -> Exit {
 }
 
 fn counts(set: &Set) -> String {
-    format!(
-        "{}, {}",
-        several(set.sheets, "sheet"),
-        several(set.tags, "tag")
-    )
+    format!("{}, {}", several(set.sheets, "sheet"), several(set.tags, "tag"))
 }
 
 fn several(n: usize, what: &str) -> String {
@@ -75,18 +65,13 @@ fn listed(path: &Path) -> Result<Vec<PathBuf>, Exit> {
     let mut found = Vec::new();
     for entry in std::fs::read_dir(path).map_err(refused)? {
         let path = entry.map_err(refused)?.path();
-        let is_svg = path
-            .extension()
-            .is_some_and(|e| e.eq_ignore_ascii_case("svg"));
+        let is_svg = path.extension().is_some_and(|e| e.eq_ignore_ascii_case("svg"));
         if is_svg && path.is_file() {
             found.push(path);
         }
     }
     if found.is_empty() {
-        terminal::message(&format!(
-            "error: there is no SVG file in {}\n",
-            path.display()
-        ));
+        terminal::message(&format!("error: there is no SVG file in {}\n", path.display()));
         return Err(Exit::File);
     }
     found.sort();

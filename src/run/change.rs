@@ -11,14 +11,12 @@ use crate::report::folded;
 use crate::survey::survey;
 
 pub(super) fn change(args: &ChangeArgs) -> Exit {
-    let (old, new) = match (
-        load::load(&args.old, &args.reading),
-        load::load(&args.new, &args.reading),
-    ) {
-        (Ok(old), Ok(new)) => (old, new),
-        (Err(one), Err(other)) => return one.max(other),
-        (Err(exit), _) | (_, Err(exit)) => return exit,
-    };
+    let (old, new) =
+        match (load::load(&args.old, &args.reading), load::load(&args.new, &args.reading)) {
+            (Ok(old), Ok(new)) => (old, new),
+            (Err(one), Err(other)) => return one.max(other),
+            (Err(exit), _) | (_, Err(exit)) => return exit,
+        };
     let new = match by_the_first_book(&old, new) {
         Ok(new) => new,
         Err(exit) => return exit,
@@ -40,11 +38,7 @@ pub(super) fn change(args: &ChangeArgs) -> Exit {
         return match place::place(folder, &pieces, &say::remarks(&found.holds)) {
             Ok(()) => {
                 let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
-                terminal::data(&folded(&format!(
-                    "{}: {}\n",
-                    folder.display(),
-                    names.join(", ")
-                )))
+                terminal::data(&folded(&format!("{}: {}\n", folder.display(), names.join(", "))))
             }
             Err(error) => {
                 terminal::message(&format!(
@@ -82,9 +76,7 @@ fn drawing(new: &Loaded, found: &Change) -> Vec<Piece> {
     let mut sheets = match drawings::clouded(new, &clouds) {
         Ok(sheets) => sheets,
         Err(mut faults) => {
-            faults
-                .iter_mut()
-                .for_each(|f| f.severity = Severity::Warning);
+            faults.iter_mut().for_each(|f| f.severity = Severity::Warning);
             terminal::rendered(&new.render(&faults));
             terminal::message("warning: the change order has no drawing; its words are whole\n");
             return Vec::new();
@@ -98,10 +90,8 @@ fn drawing(new: &Loaded, found: &Change) -> Vec<Piece> {
     }
     let texts = drawings::files(&sheets, true);
     terminal::message(&drawings::faults(&new.sketch.name, &texts));
-    let mut pieces: Vec<Piece> = texts
-        .into_iter()
-        .map(|(name, text)| (name, text.into_bytes()))
-        .collect();
+    let mut pieces: Vec<Piece> =
+        texts.into_iter().map(|(name, text)| (name, text.into_bytes())).collect();
     match new.papers().pdf(&sheets) {
         Ok(bytes) => pieces.push(("change-drawing.pdf".to_owned(), bytes)),
         Err(error) => terminal::message(&format!("warning: the drawing has no PDF: {error}\n")),
@@ -115,16 +105,8 @@ fn by_the_first_book(old: &Loaded, new: Loaded) -> Result<Loaded, Exit> {
     if old.survey.shop == new.survey.shop {
         return Ok(new);
     }
-    match survey(
-        new.survey.sketch.clone(),
-        old.survey.shop.clone(),
-        Vec::new(),
-    ) {
-        Ok(survey) => Ok(Loaded {
-            shop: old.shop.clone(),
-            survey,
-            ..new
-        }),
+    match survey(new.survey.sketch.clone(), old.survey.shop.clone(), Vec::new()) {
+        Ok(survey) => Ok(Loaded { shop: old.shop.clone(), survey, ..new }),
         Err(found) => {
             terminal::rendered(&new.render(&found));
             Err(Exit::Sketch)

@@ -34,11 +34,7 @@ pub(super) fn closeout(args: &CloseoutArgs) -> Exit {
     match place::place(folder, &pieces, &[]) {
         Ok(()) => {
             let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
-            terminal::data(&folded(&format!(
-                "{}: {}\n",
-                folder.display(),
-                names.join(", ")
-            )))
+            terminal::data(&folded(&format!("{}: {}\n", folder.display(), names.join(", "))))
         }
         Err(error) => {
             let folder = folder.display();
@@ -62,10 +58,7 @@ fn jobs(args: &CloseoutArgs) -> Result<Vec<CloseOut>, Exit> {
             }
         };
         if !named && loaded.survey.sketch.used.span.is_none() {
-            terminal::message(&format!(
-                "note: {}: no record of use, left out\n",
-                path.display()
-            ));
+            terminal::message(&format!("note: {}: no record of use, left out\n", path.display()));
             continue;
         }
         match close_out(&loaded.survey) {
@@ -99,9 +92,7 @@ fn sketches(paths: &[PathBuf]) -> Result<Vec<(PathBuf, bool)>, Exit> {
         }
         let entries = std::fs::read_dir(path).map_err(|error| {
             let name = path.display();
-            terminal::message(&format!(
-                "error: the folder {name} can't be read: {error}\n"
-            ));
+            terminal::message(&format!("error: the folder {name} can't be read: {error}\n"));
             Exit::File
         })?;
         let mut found: Vec<PathBuf> = entries
@@ -117,23 +108,16 @@ fn sketches(paths: &[PathBuf]) -> Result<Vec<(PathBuf, bool)>, Exit> {
 
 /// A YAML file whose first key is the sketch's, so that a shop book in the folder is passed over.
 fn is_sketch(path: &Path) -> bool {
-    let yaml = path
-        .extension()
-        .is_some_and(|end| end == "yaml" || end == "yml");
+    let yaml = path.extension().is_some_and(|end| end == "yaml" || end == "yml");
     // Text that can't be read is passed on, and said to be unreadable where sketches are read.
-    yaml && std::fs::read_to_string(path).map_or(true, |text| {
-        text.lines().any(|line| line.starts_with("slabwalk:"))
-    })
+    yaml && std::fs::read_to_string(path)
+        .map_or(true, |text| text.lines().any(|line| line.starts_with("slabwalk:")))
 }
 
 /// A photo that isn't there is worth a word and stops nothing.
 fn missing_photos(path: &Path, loaded: &Loaded, job: &CloseOut) {
     let beside = path.parent().unwrap_or(Path::new(""));
-    for photo in job
-        .photos
-        .iter()
-        .filter(|photo| !beside.join(photo).is_file())
-    {
+    for photo in job.photos.iter().filter(|photo| !beside.join(photo).is_file()) {
         terminal::message(&format!(
             "warning: {}: the photo {photo} is not there\n",
             loaded.sketch.name

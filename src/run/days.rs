@@ -18,12 +18,7 @@ pub(super) fn days(args: &DaysArgs) -> Exit {
         return Exit::Sketch;
     }
     let floor = &loaded.survey;
-    for stop in floor
-        .takeoff
-        .findings
-        .iter()
-        .filter(|f| f.severity == Severity::Stop)
-    {
+    for stop in floor.takeoff.findings.iter().filter(|f| f.severity == Severity::Stop) {
         terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
     }
     let plan = schedule::plan(floor);

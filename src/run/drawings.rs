@@ -27,18 +27,11 @@ pub(super) fn sheets(
     audience: Audience,
     wish: Wish,
 ) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
-    let options = Options {
-        audience,
-        paper: wish.paper,
-        scale: wish.scale,
-    };
+    let options = Options { audience, paper: wish.paper, scale: wish.scale };
     let sheets = loaded.papers().sheets(&options)?;
     if audience == Audience::Customer {
         let mut texts = Vec::new();
-        sheets
-            .iter()
-            .flat_map(|s| &s.groups)
-            .for_each(|g| text(g, &mut texts));
+        sheets.iter().flat_map(|s| &s.groups).for_each(|g| text(g, &mut texts));
         // The composer of the words puts a box in the place of what the font lacks.
         let floor = &loaded.survey;
         let head = letterhead(&floor.shop.proposal, None);
@@ -73,11 +66,7 @@ fn text<'a>(group: &'a Group, out: &mut Vec<&'a str>) {
 fn no_room(ids: &[String]) -> Diagnostic {
     let named = ids.iter().take(MOST_SAID).cloned().collect::<Vec<_>>();
     let more = ids.len() - named.len();
-    let more = if more > 0 {
-        format!(" and {more} more")
-    } else {
-        String::new()
-    };
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
     Diagnostic::warning(
         "tags-without-room",
         format!(
@@ -98,11 +87,7 @@ pub(super) fn clouded(
     loaded: &Loaded,
     clouds: &[(String, u32)],
 ) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
-    let options = Options {
-        audience: Audience::Customer,
-        paper: None,
-        scale: None,
-    };
+    let options = Options { audience: Audience::Customer, paper: None, scale: None };
     let marks = Marks { clouded: clouds };
     let papers = loaded.papers();
     papers.with_inputs(|inputs| compose_marked(inputs, &options, &marks))
@@ -132,9 +117,7 @@ pub(super) fn looked_over(
 fn cut_name(name: &str, sheets: &[Sheet]) -> Option<Diagnostic> {
     let name = words::clean(name);
     let groups = sheets.iter().flat_map(|s| &s.groups);
-    let stem = groups
-        .filter_map(|g| stem(&name, g))
-        .min_by_key(|s| s.len())?;
+    let stem = groups.filter_map(|g| stem(&name, g)).min_by_key(|s| s.len())?;
     let n = stem.chars().count();
     let message = format!("the name of the job is cut on the drawings: {stem}…");
     let hint = format!("the first {n} letters have room; put the rest into `site` or `notes`");
@@ -156,10 +139,7 @@ fn stem<'a>(name: &str, group: &'a Group) -> Option<&'a str> {
 
 /// What the audit finds on the sheets of one set, as warnings; empty for a set in order.
 pub(super) fn faults(sketch: &str, sheets: &[(String, String)]) -> String {
-    let set: Vec<(&str, &str)> = sheets
-        .iter()
-        .map(|(n, t)| (n.as_str(), t.as_str()))
-        .collect();
+    let set: Vec<(&str, &str)> = sheets.iter().map(|(n, t)| (n.as_str(), t.as_str())).collect();
     let found = audit::audit_set(&set);
     if found.is_empty() {
         return String::new();
@@ -216,10 +196,6 @@ mod tests {
         let long =
             "Warehouse behind the old mill with the two loading docks and the long ramp ".repeat(3);
         let note = said(&long).expect("a note");
-        assert!(
-            note.message
-                .contains("cut on the drawings: Warehouse behind"),
-            "{note:?}"
-        );
+        assert!(note.message.contains("cut on the drawings: Warehouse behind"), "{note:?}");
     }
 }

@@ -14,29 +14,18 @@ pub(super) fn edit(args: &EditArgs) -> Exit {
 fn changed(args: &EditArgs) -> Result<Exit, Exit> {
     let source = load::read(&args.sketch, "sketch")?;
     let new = new_text(&source.text, args).map_err(|error| {
-        terminal::message(&format!(
-            "error: {} was left as it is: {error}\n",
-            source.name
-        ));
+        terminal::message(&format!("error: {} was left as it is: {error}\n", source.name));
         Exit::Sketch
     })?;
     let errors = |text: &str| {
         let (_, found) = sketch::parse(text);
-        found
-            .into_iter()
-            .filter(|d| d.severity == Severity::Error)
-            .collect::<Vec<_>>()
+        found.into_iter().filter(|d| d.severity == Severity::Error).collect::<Vec<_>>()
     };
     let found = errors(&new);
     // A sketch that has errors already may be mended in steps.
     if !found.is_empty() && errors(&source.text).is_empty() {
         let name = format!("{} (not written)", source.name);
-        terminal::rendered(&render::render(
-            &found,
-            (&name, &new),
-            None,
-            terminal::color(),
-        ));
+        terminal::rendered(&render::render(&found, (&name, &new), None, terminal::color()));
         return Err(Exit::Sketch);
     }
     if args.stdout {

@@ -40,10 +40,7 @@ fn made(args: &FieldsheetArgs) -> Result<Exit, Exit> {
     })?;
     let metadata = Metadata {
         title: "Field sheet".into(),
-        subject: sheets
-            .first()
-            .map(|s| s.description.clone())
-            .unwrap_or_default(),
+        subject: sheets.first().map(|s| s.description.clone()).unwrap_or_default(),
         creator: papers::creator(),
         ..Metadata::default()
     };
@@ -56,11 +53,7 @@ fn expected(args: &FieldsheetArgs, units: Units) -> Result<Expected, Exit> {
         (Some(text), _) => ("--area", text, read::area(text, units).map(Expected::Area)),
         (None, Some(text)) => {
             let size = read::size(text, units);
-            (
-                "--size",
-                text,
-                size.map(|(w, h)| Expected::Size(w.m(), h.m())),
-            )
+            ("--size", text, size.map(|(w, h)| Expected::Size(w.m(), h.m())))
         }
         (None, None) => return Ok(Expected::Unknown),
     };

@@ -100,22 +100,16 @@ pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
         }
         (None, None) => None,
     };
-    let (shop, of_shop) = book.as_ref().map_or_else(
-        || (Some(shop::built_in()), Vec::new()),
-        |b| shop::parse(&b.text),
-    );
+    let (shop, of_shop) = book
+        .as_ref()
+        .map_or_else(|| (Some(shop::built_in()), Vec::new()), |b| shop::parse(&b.text));
     found.extend(of_shop);
     let (Some(parsed), Some(shop)) = (parsed, shop) else {
         terminal::rendered(&rendered(&found, Some(&sketch), book.as_ref()));
         return Err(Exit::Sketch);
     };
     match survey(parsed, shop, found) {
-        Ok(survey) => Ok(Loaded {
-            sketch,
-            shop: book,
-            survey,
-            logo: OnceLock::new(),
-        }),
+        Ok(survey) => Ok(Loaded { sketch, shop: book, survey, logo: OnceLock::new() }),
         Err(found) => {
             terminal::rendered(&rendered(&found, Some(&sketch), book.as_ref()));
             Err(Exit::Sketch)
@@ -139,9 +133,7 @@ pub(super) fn read(path: &Path, what: &str) -> Result<Source, Exit> {
     let name = path.display().to_string();
     match bytes(path) {
         Err(error) => {
-            terminal::message(&format!(
-                "error: the {what} {name} can't be read: {error}\n"
-            ));
+            terminal::message(&format!("error: the {what} {name} can't be read: {error}\n"));
             Err(Exit::File)
         }
         Ok(bytes) if bytes.len() as u64 > LARGEST => {
@@ -152,10 +144,7 @@ pub(super) fn read(path: &Path, what: &str) -> Result<Source, Exit> {
             Err(Exit::Sketch)
         }
         Ok(bytes) => String::from_utf8(bytes)
-            .map(|text| Source {
-                name: name.clone(),
-                text,
-            })
+            .map(|text| Source { name: name.clone(), text })
             .map_err(|error| not_text(&name, what, &error)),
     }
 }

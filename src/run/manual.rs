@@ -46,11 +46,7 @@ fn section(command: &Command) -> std::io::Result<String> {
     man.render_options_section(&mut synopsis)?;
     let body = String::from_utf8_lossy(&synopsis).replace(".SH ", ".SS ");
     let shown = |line: &&str| !line.starts_with(".ie") && !line.starts_with(".el");
-    let body: String = body
-        .lines()
-        .filter(shown)
-        .map(|line| format!("{line}\n"))
-        .collect();
+    let body: String = body.lines().filter(shown).map(|line| format!("{line}\n")).collect();
     let mut extra = Vec::new();
     man.render_extra_section(&mut extra)?;
     let extra = String::from_utf8_lossy(&extra).replace(".SH EXTRA", ".SS EXAMPLES");
@@ -61,10 +57,7 @@ fn section(command: &Command) -> std::io::Result<String> {
 /// Lines that stay as they are: examples are columns.
 fn preformatted(extra: &str) -> String {
     let shown = |line: &&str| !line.starts_with(".ie") && !line.starts_with(".el");
-    let mut lines = extra
-        .lines()
-        .filter(shown)
-        .filter(|line| *line != "Examples:");
+    let mut lines = extra.lines().filter(shown).filter(|line| *line != "Examples:");
     let Some(heading) = lines.next() else {
         return String::new();
     };

@@ -117,11 +117,8 @@ impl<'a> Progress<'a> {
 
     fn line(&self) -> String {
         let (done, all) = (self.done, self.names.len());
-        let under_way: Vec<&str> = self
-            .under_way
-            .iter()
-            .filter_map(|&i| self.names.get(i).map(String::as_str))
-            .collect();
+        let under_way: Vec<&str> =
+            self.under_way.iter().filter_map(|&i| self.names.get(i).map(String::as_str)).collect();
         let line = format!("{done} of {all} done; under way: {}", under_way.join(", "));
         let plain = line.chars().map(|c| if words::moves(c) { '?' } else { c });
         plain.take(LINE).collect()

@@ -20,10 +20,7 @@ pub(super) fn map(args: &MapArgs) -> Exit {
         Reader::Customer => Audience::Customer,
         Reader::Field => Audience::Field,
     };
-    let wish = Wish {
-        paper: args.drawing.paper,
-        scale: args.drawing.scale,
-    };
+    let wish = Wish { paper: args.drawing.paper, scale: args.drawing.scale };
     match drawings::sheets(&loaded, audience, wish) {
         Ok(sheets) => {
             loaded.say_stops();

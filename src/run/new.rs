@@ -32,12 +32,7 @@ fn made(args: &NewArgs) -> Result<Exit, Exit> {
         (None, None) => asked(args.units)?,
     };
     let corners = starter::corners(&walk, units);
-    let floor = Floor {
-        name,
-        units,
-        walk,
-        corners,
-    };
+    let floor = Floor { name, units, walk, corners };
     let text = starter::sketch(&floor);
     sound(&path, &text)?;
     write(&path, &text)?;
@@ -50,10 +45,7 @@ fn made(args: &NewArgs) -> Result<Exit, Exit> {
 /// The file of a name, and what the job is called: the name without its folder and ending.
 fn file_and_name(given: &str) -> Result<(PathBuf, String), Exit> {
     let path = Path::new(given);
-    let last = path
-        .file_name()
-        .and_then(|name| name.to_str())
-        .unwrap_or("");
+    let last = path.file_name().and_then(|name| name.to_str()).unwrap_or("");
     let name = last.strip_suffix(".yaml").unwrap_or(last).trim();
     if name.is_empty() || given.ends_with('/') || name.chars().any(char::is_control) {
         terminal::message(&format!(
@@ -77,15 +69,8 @@ fn in_the_way(path: &Path) -> Exit {
 
 /// Says what is wrong with an argument, with the place marked.
 fn wrong(argument: &str, text: &str, span: Span, problem: &str, hint: &str) -> Exit {
-    let fault = Diagnostic::error("unreadable", problem)
-        .place(Place::sketch(span))
-        .hint(hint);
-    terminal::rendered(&render::render(
-        &[fault],
-        (argument, text),
-        None,
-        terminal::color(),
-    ));
+    let fault = Diagnostic::error("unreadable", problem).place(Place::sketch(span)).hint(hint);
+    terminal::rendered(&render::render(&[fault], (argument, text), None, terminal::color()));
     Exit::Usage
 }
 
@@ -95,10 +80,7 @@ fn rectangle(size: &[String], units: Units) -> Result<Vec<String>, Exit> {
     for (index, text) in size.iter().enumerate() {
         let argument = ["--size WIDTH", "--size DEPTH"][index.min(1)];
         sides.push(side(text, units).map_err(|(problem, hint)| {
-            let span = Span {
-                start: 0,
-                end: text.len(),
-            };
+            let span = Span { start: 0, end: text.len() };
             wrong(argument, text, span, &problem, &hint)
         })?);
     }
@@ -122,10 +104,7 @@ fn side(text: &str, units: Units) -> Result<String, (String, String)> {
     let found =
         length(text, Bare::Plan(units)).map_err(|error| (problem(&error.problem), error.hint))?;
     if found.m() <= 0.0 {
-        return Err((
-            problem("a floor has a size"),
-            "write it like 24' or 7.3 m".into(),
-        ));
+        return Err((problem("a floor has a size"), "write it like 24' or 7.3 m".into()));
     }
     Ok(text.trim().to_owned())
 }
@@ -138,18 +117,13 @@ fn runs(walk: &str, units: Units) -> Result<Vec<String>, Exit> {
         let entry = part.trim();
         let at = start + (part.len() - part.trim_start().len());
         start += part.len() + 1;
-        let span = Span {
-            start: at,
-            end: (at + entry.len()).max(at + 1).min(walk.len().max(1)),
-        };
+        let span = Span { start: at, end: (at + entry.len()).max(at + 1).min(walk.len().max(1)) };
         match walk_entry(entry, units) {
             Ok(_) => out.push(entry.to_owned()),
             Err(error) => {
                 let shown = crate::yaml::excerpt(entry);
-                let problem = format!(
-                    "the entry `{shown}` is not a run of a walk: {}",
-                    error.problem
-                );
+                let problem =
+                    format!("the entry `{shown}` is not a run of a walk: {}", error.problem);
                 return Err(wrong("--walk", walk, span, &problem, &error.hint));
             }
         }
@@ -179,26 +153,16 @@ fn ask(
     let units = match units {
         Some(UnitsWord::Us) => Units::Us,
         Some(UnitsWord::Metric) => Units::Metric,
-        None => answer(
-            input,
-            out,
-            "Feet and inches, or meters? [feet] ",
-            |text| match text {
-                "" | "feet" | "ft" | "us" => Ok(Units::Us),
-                "meters" | "m" | "metric" => Ok(Units::Metric),
-                _ => Err("write feet or meters".to_owned()),
-            },
-        )?,
+        None => answer(input, out, "Feet and inches, or meters? [feet] ", |text| match text {
+            "" | "feet" | "ft" | "us" => Ok(Units::Us),
+            "meters" | "m" | "metric" => Ok(Units::Metric),
+            _ => Err("write feet or meters".to_owned()),
+        })?,
     };
     let read =
         |text: &str| side(text, units).map_err(|(problem, hint)| format!("{problem}; {hint}"));
     let width = answer(input, out, "How wide is the floor, left to right? ", read)?;
-    let depth = answer(
-        input,
-        out,
-        "How deep is it, bottom to top of your sheet? ",
-        read,
-    )?;
+    let depth = answer(input, out, "How deep is it, bottom to top of your sheet? ", read)?;
     Some((units, around(&width, &depth)))
 }
 
@@ -232,17 +196,10 @@ fn sound(path: &Path, text: &str) -> Result<(), Exit> {
         },
         None => found,
     };
-    let errors: Vec<Diagnostic> = found
-        .into_iter()
-        .filter(|f| f.severity == Severity::Error)
-        .collect();
+    let errors: Vec<Diagnostic> =
+        found.into_iter().filter(|f| f.severity == Severity::Error).collect();
     let name = format!("{} (not written)", path.display());
-    terminal::rendered(&render::render(
-        &errors,
-        (&name, text),
-        None,
-        terminal::color(),
-    ));
+    terminal::rendered(&render::render(&errors, (&name, text), None, terminal::color()));
     Err(Exit::Usage)
 }
 
@@ -255,10 +212,7 @@ fn write(path: &Path, text: &str) -> Result<(), Exit> {
 }
 
 fn unwritten(path: &Path, error: &std::io::Error) -> Exit {
-    terminal::message(&format!(
-        "error: {} can't be written: {error}\n",
-        path.display()
-    ));
+    terminal::message(&format!("error: {} can't be written: {error}\n", path.display()));
     Exit::File
 }
 
@@ -271,16 +225,11 @@ mod tests {
         let mut said = Vec::new();
         let mut answers = "yards\nmeters\n7,3\n7.3\n0\n6.7\n".as_bytes();
         let found = ask(&mut answers, &mut said, None);
-        let walk = ["E 7.3", "N 6.7", "W 7.3", "S 6.7"]
-            .map(String::from)
-            .to_vec();
+        let walk = ["E 7.3", "N 6.7", "W 7.3", "S 6.7"].map(String::from).to_vec();
         assert_eq!(found, Some((Units::Metric, walk)));
         let said = String::from_utf8(said).unwrap();
         assert!(said.contains("write feet or meters"), "{said}");
         assert!(said.contains("write 7.3"), "{said}");
-        assert_eq!(
-            ask(&mut "feet\n24'\n".as_bytes(), &mut Vec::new(), None),
-            None
-        );
+        assert_eq!(ask(&mut "feet\n24'\n".as_bytes(), &mut Vec::new(), None), None);
     }
 }

@@ -27,11 +27,7 @@ pub(super) fn packet(args: &PacketArgs) -> Exit {
         Ok(folders) => folders,
         Err(exit) => return exit,
     };
-    let names: Vec<String> = args
-        .sketches
-        .iter()
-        .map(|p| p.display().to_string())
-        .collect();
+    let names: Vec<String> = args.sketches.iter().map(|p| p.display().to_string()).collect();
     let several = args.sketches.len() > 1;
     let work = |i: usize| match (args.sketches.get(i), folders.get(i)) {
         (Some(path), Some(folder)) => one(path, folder, args, several),
@@ -60,9 +56,7 @@ type Made = Option<Severity>;
 /// Where the packets are that were made.
 fn places(folders: &[PathBuf], made: &[Result<Made, Exit>]) -> String {
     let done = folders.iter().zip(made).filter(|(_, made)| made.is_ok());
-    let names: Vec<String> = done
-        .map(|(folder, _)| folder.display().to_string())
-        .collect();
+    let names: Vec<String> = done.map(|(folder, _)| folder.display().to_string()).collect();
     if names.is_empty() {
         return String::new();
     }
@@ -73,15 +67,8 @@ fn places(folders: &[PathBuf], made: &[Result<Made, Exit>]) -> String {
 fn summary(names: &[String], made: &[Result<Made, Exit>]) -> String {
     let count =
         |wanted: &dyn Fn(&Made) -> bool| made.iter().flatten().filter(|m| wanted(m)).count();
-    let mut out = format!(
-        "{} of {} packets made",
-        made.iter().flatten().count(),
-        names.len()
-    );
-    let (found, stops) = (
-        count(&|m| m.is_some()),
-        count(&|m| *m == Some(Severity::Stop)),
-    );
+    let mut out = format!("{} of {} packets made", made.iter().flatten().count(), names.len());
+    let (found, stops) = (count(&|m| m.is_some()), count(&|m| *m == Some(Severity::Stop)));
     if found > 0 {
         out.push_str(&format!("; {found} with findings"));
     }
@@ -162,11 +149,7 @@ fn one(path: &Path, folder: &Path, args: &PacketArgs, several: bool) -> Result<M
         folder,
         files: pieces.len() + 1,
     };
-    let lines = if several {
-        packet.line(&loaded.sketch.name)
-    } else {
-        packet.lines()
-    };
+    let lines = if several { packet.line(&loaded.sketch.name) } else { packet.lines() };
     match terminal::data(&lines) {
         Exit::Done => Ok(findings.iter().map(|f| f.severity).max()),
         exit => Err(exit),
@@ -180,12 +163,7 @@ fn lacking(unpriced: &[Diagnostic]) -> Vec<String> {
     }
     let why: Vec<&str> = unpriced.iter().map(|d| d.message.as_str()).collect();
     let line = |files: &str| format!("not made: {files}: {}", why.join("; "));
-    [
-        "price.csv, price.json, price.txt",
-        "proposal.html, proposal.pdf",
-    ]
-    .map(line)
-    .to_vec()
+    ["price.csv, price.json, price.txt", "proposal.html, proposal.pdf"].map(line).to_vec()
 }
 
 /// Makes a part of a packet: its files, and what somebody has to look at.
@@ -229,10 +207,7 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
         ("takeoff.csv", report::csv::takeoff(&report)),
-        (
-            "takeoff.txt",
-            report::text::takeoff(&report, report::COLUMNS.into()),
-        ),
+        ("takeoff.txt", report::text::takeoff(&report, report::COLUMNS.into())),
     ];
     let floor = &loaded.survey;
     let mut out = vec![("takeoff.json".to_owned(), report::json::takeoff(&report))];
@@ -273,9 +248,7 @@ fn photo_sheets(
         Exit::File
     })?;
     let mut out = vec![("photos.pdf".to_owned(), pdf)];
-    let files = sheets
-        .iter()
-        .map(|s| (format!("{}.svg", s.name), svg::write(s)));
+    let files = sheets.iter().map(|s| (format!("{}.svg", s.name), svg::write(s)));
     out.extend(files.map(|(name, text)| (name, text.into_bytes())));
     Ok(out)
 }
@@ -286,17 +259,11 @@ fn drawn(loaded: &Loaded, audience: Audience, paper: Option<Paper>) -> Result<Ve
     drawings::sheets(loaded, audience, wish).or_else(|mut found| {
         // The form for another visit is the only drawing that a job can do without.
         if audience == Audience::Field {
-            found
-                .iter_mut()
-                .for_each(|d| d.severity = Severity::Warning);
+            found.iter_mut().for_each(|d| d.severity = Severity::Warning);
         }
         terminal::rendered(&loaded.render(&found));
         let bad = found.iter().any(|d| d.severity == Severity::Error);
-        if bad {
-            Err(Exit::Sketch)
-        } else {
-            Ok(Vec::new())
-        }
+        if bad { Err(Exit::Sketch) } else { Ok(Vec::new()) }
     })
 }
 
@@ -319,9 +286,7 @@ fn drawing(
     })?;
     let mut out = vec![(format!("{}.pdf", first.name), pdf)];
     if audience != Audience::Field {
-        let bytes = files
-            .into_iter()
-            .map(|(name, text)| (name, text.into_bytes()));
+        let bytes = files.into_iter().map(|(name, text)| (name, text.into_bytes()));
         out.extend(bytes);
     }
     Ok((out, cut.into_iter().collect()))

@@ -15,9 +15,7 @@ pub(super) fn phone(args: &PhoneArgs) -> Exit {
         return Exit::File;
     }
     let out = args.out.as_path();
-    let page = out
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("html"));
+    let page = out.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("html"));
     let files: Vec<(PathBuf, Vec<u8>)> = if page {
         vec![(out.to_owned(), bundle::file().into_bytes())]
     } else {
@@ -25,9 +23,7 @@ pub(super) fn phone(args: &PhoneArgs) -> Exit {
             return unwritten(out, &error);
         }
         let folder = bundle::folder().into_iter();
-        folder
-            .map(|(name, bytes)| (out.join(name), bytes))
-            .collect()
+        folder.map(|(name, bytes)| (out.join(name), bytes)).collect()
     };
     match place::files(&files) {
         Ok(()) => terminal::data(&format!("{}\n", out.display())),
@@ -36,9 +32,6 @@ pub(super) fn phone(args: &PhoneArgs) -> Exit {
 }
 
 fn unwritten(path: &Path, error: &std::io::Error) -> Exit {
-    terminal::message(&format!(
-        "error: {} can't be written: {error}\n",
-        path.display()
-    ));
+    terminal::message(&format!("error: {} can't be written: {error}\n", path.display()));
     Exit::File
 }

@@ -63,9 +63,7 @@ pub(super) fn logo(loaded: &Loaded) -> (Option<Picture>, Option<Diagnostic>) {
 /// The folder of a file.
 fn folder(file: &str) -> &Path {
     let folder = Path::new(file).parent();
-    folder
-        .filter(|p| !p.as_os_str().is_empty())
-        .unwrap_or(Path::new("."))
+    folder.filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 /// The bytes of a file of at most so many MiB, named from `folder`, which the path must not leave: neither by its words nor by links.

@@ -34,21 +34,13 @@ impl Target {
             (None, Some(path)) => by_ending(path)?,
         };
         if drawing.dpi.is_some() && format != Picture::Png {
-            return Err(usage(
-                "--dpi is for a PNG",
-                "SVG and PDF hold lines, sharp at any size",
-            ));
+            return Err(usage("--dpi is for a PNG", "SVG and PDF hold lines, sharp at any size"));
         }
         if out.is_none() && format != Picture::Svg && terminal::is_seen() {
             let words = "a PDF or PNG would only be noise on a terminal";
             return Err(usage(words, "write it to a file with --out FILE"));
         }
-        Ok(Self {
-            format,
-            dpi: drawing.dpi.unwrap_or(DPI),
-            sheet: drawing.sheet,
-            out,
-        })
+        Ok(Self { format, dpi: drawing.dpi.unwrap_or(DPI), sheet: drawing.sheet, out })
     }
 
     /// Writes the sheets; `pdf` makes one PDF of them.
@@ -69,10 +61,7 @@ impl Target {
             (Some(out), _) => put(out, files),
             (None, [one]) => terminal::bytes(one),
             (None, several) => usage(
-                &format!(
-                    "the drawing has {} sheets, and standard output holds one",
-                    several.len()
-                ),
+                &format!("the drawing has {} sheets, and standard output holds one", several.len()),
                 "--format pdf puts them in one file; --out FILE writes one file a sheet; --sheet 1 takes the first",
             ),
         }
@@ -138,13 +127,8 @@ pub(super) fn numbered(path: &Path, i: usize) -> PathBuf {
     if i == 0 {
         return path.to_owned();
     }
-    let stem = path
-        .file_stem()
-        .map(|s| s.to_string_lossy().into_owned())
-        .unwrap_or_default();
-    let ending = path
-        .extension()
-        .map_or(String::new(), |e| format!(".{}", e.to_string_lossy()));
+    let stem = path.file_stem().map(|s| s.to_string_lossy().into_owned()).unwrap_or_default();
+    let ending = path.extension().map_or(String::new(), |e| format!(".{}", e.to_string_lossy()));
     path.with_file_name(format!("{stem}-{}{ending}", i + 1))
 }
 
@@ -157,10 +141,7 @@ fn put(out: &Path, contents: Vec<Vec<u8>>) -> Exit {
             terminal::data(&format!("{}\n", names.join(", ")))
         }
         Err((path, error)) => {
-            terminal::message(&format!(
-                "error: {} can't be written: {error}\n",
-                path.display()
-            ));
+            terminal::message(&format!("error: {} can't be written: {error}\n", path.display()));
             Exit::File
         }
     }

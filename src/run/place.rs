@@ -158,10 +158,7 @@ mod tests {
         fs::write(&fresh, "new").expect("written");
         let as_read = |p: &Path| Ok(fs::read(p)? == b"as read");
         assert!(!exchange_if(&fresh, &path, as_read).expect("changed back"));
-        assert_eq!(
-            fs::read_to_string(&path).expect("read"),
-            "saved by an editor"
-        );
+        assert_eq!(fs::read_to_string(&path).expect("read"), "saved by an editor");
         let saved = |p: &Path| Ok(fs::read(p)? == b"saved by an editor");
         assert!(replace(&path, b"new", saved).expect("replaced"));
         assert!(!replace(&path, b"newer", saved).expect("looked"));

@@ -46,9 +46,7 @@ pub(super) fn proposal(args: &ProposalArgs) -> Exit {
 /// The form asked for, or that of the file's ending; a PDF where neither says.
 fn format(args: &ProposalArgs) -> Result<ProposalFormat, Exit> {
     let out = args.out.as_deref().filter(|out| *out != Path::new("-"));
-    let ending = out
-        .and_then(Path::extension)
-        .map(|e| e.to_string_lossy().to_ascii_lowercase());
+    let ending = out.and_then(Path::extension).map(|e| e.to_string_lossy().to_ascii_lowercase());
     let told = match ending.as_deref() {
         Some("pdf") => Some(ProposalFormat::Pdf),
         Some("html" | "htm") => Some(ProposalFormat::Html),
@@ -87,10 +85,7 @@ fn put(out: &Path, bytes: Vec<u8>) -> Exit {
     match place::files(&[(out.to_owned(), bytes)]) {
         Ok(()) => terminal::data(&format!("{}\n", out.display())),
         Err((path, error)) => {
-            terminal::message(&format!(
-                "error: {} can't be written: {error}\n",
-                path.display()
-            ));
+            terminal::message(&format!("error: {} can't be written: {error}\n", path.display()));
             Exit::File
         }
     }
@@ -106,9 +101,6 @@ pub(super) fn pieces(
     };
     let pdf = written(loaded, &document, ProposalFormat::Pdf)?;
     let html = written(loaded, &document, ProposalFormat::Html)?;
-    let pieces = vec![
-        ("proposal.pdf".to_owned(), pdf),
-        ("proposal.html".to_owned(), html),
-    ];
+    let pieces = vec![("proposal.pdf".to_owned(), pdf), ("proposal.html".to_owned(), html)];
     Ok((pieces, found))
 }

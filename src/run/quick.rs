@@ -37,10 +37,7 @@ fn call(args: &QuickArgs, shop: &Shop) -> Result<Call, Exit> {
     let names: Vec<&str> = shop.systems.keys().map(String::as_str).collect();
     let system = args.system.clone().ok_or_else(|| {
         let known = names.join(", ");
-        left_out(
-            "a coating system",
-            &format!("--system NAME, one of {known}"),
-        )
+        left_out("a coating system", &format!("--system NAME, one of {known}"))
     })?;
     if !shop.systems.contains_key(&system) {
         let near = crate::form::nearest(&system, names.iter().copied());
@@ -70,9 +67,7 @@ fn call(args: &QuickArgs, shop: &Shop) -> Result<Call, Exit> {
 }
 
 fn left_out(what: &str, example: &str) -> Exit {
-    terminal::message(&format!(
-        "error: a quick price needs {what}\nhint: add {example}\n"
-    ));
+    terminal::message(&format!("error: a quick price needs {what}\nhint: add {example}\n"));
     Exit::Usage
 }
 

@@ -31,11 +31,8 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
 fn explained(loaded: &Loaded, items: &[String]) -> Exit {
     let s = &loaded.survey;
     let known = explain::ids(&s.slab, &s.takeoff, &s.order);
-    let asked: Vec<String> = if items.iter().any(|i| i == "all") {
-        known.clone()
-    } else {
-        items.to_vec()
-    };
+    let asked: Vec<String> =
+        if items.iter().any(|i| i == "all") { known.clone() } else { items.to_vec() };
     let mut text = String::new();
     for id in &asked {
         match explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id) {

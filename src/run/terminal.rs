@@ -109,9 +109,7 @@ fn unwritable(error: &std::io::Error) -> Exit {
     if error.kind() == ErrorKind::BrokenPipe {
         return Exit::Done;
     }
-    message(&format!(
-        "error: standard output can't be written: {error}\n"
-    ));
+    message(&format!("error: standard output can't be written: {error}\n"));
     Exit::File
 }
 
@@ -124,18 +122,13 @@ pub(super) fn message(text: &str) {
 /// A text that moves no cursor beyond the end of its lines.
 fn still(text: &str) -> String {
     let moves = |c: char| !matches!(c, '\n' | '\t') && words::moves(c);
-    text.chars()
-        .map(|c| if moves(c) { ' ' } else { c })
-        .collect()
+    text.chars().map(|c| if moves(c) { ' ' } else { c }).collect()
 }
 
 /// Says what is wrong with the text of an option, and what would be right.
 pub(super) fn refused(option: &str, text: &str, error: &ReadError) -> Exit {
     let text = crate::yaml::excerpt(text);
-    message(&format!(
-        "error: {option} `{text}`: {}\nhint: {}\n",
-        error.problem, error.hint
-    ));
+    message(&format!("error: {option} `{text}`: {}\nhint: {}\n", error.problem, error.hint));
     Exit::Usage
 }
 

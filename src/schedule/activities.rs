@@ -32,13 +32,13 @@ pub(super) fn activities(
             .filter(|_| works[place].kind != Kind::Coat || Some(place) == first_coat)
             .flat_map(|(before, under)| {
                 let rules = BEFORE.iter();
-                rules
-                    .filter(move |(a, b, _)| *a == under.kind && *b == works[place].kind)
-                    .map(move |(_, _, wait)| {
+                rules.filter(move |(a, b, _)| *a == under.kind && *b == works[place].kind).map(
+                    move |(_, _, wait)| {
                         let (opens, closes) = wait
                             .map_or((0.0, None), |wait| shop.days.waits.at(wait, slab_c[before]));
                         link(before, opens, closes)
-                    })
+                    },
+                )
             })
             .collect();
         if let Some(system) = system {
@@ -64,11 +64,7 @@ pub(super) fn activities(
 }
 
 fn link(before: usize, opens_s: f64, closes_s: Option<f64>) -> Link {
-    Link {
-        before,
-        opens_s: opens_s.ceil() as i64,
-        closes_s: closes_s.map(|s| s.floor() as i64),
-    }
+    Link { before, opens_s: opens_s.ceil() as i64, closes_s: closes_s.map(|s| s.floor() as i64) }
 }
 
 fn effort(work: &Work) -> Effort {
@@ -87,11 +83,8 @@ fn effort(work: &Work) -> Effort {
 /// What a coat waits for on the one below and on its scraping; scraping on its coat; sealant on the
 /// last coat.
 fn coat_links(works: &[Work], slab_c: &[f64], place: usize, system: &System) -> Vec<Link> {
-    let coat_before = |from: usize| {
-        works[..from]
-            .iter()
-            .rposition(|other| other.kind == Kind::Coat)
-    };
+    let coat_before =
+        |from: usize| works[..from].iter().rposition(|other| other.kind == Kind::Coat);
     let work = &works[place];
     let Some(under) = coat_before(place) else {
         return Vec::new();
@@ -128,11 +121,7 @@ fn coat_links(works: &[Work], slab_c: &[f64], place: usize, system: &System) -> 
 fn late(work: &Work, works: &[Work], shop: &Shop) -> Option<Late> {
     let book = &shop.days.works;
     match work.kind {
-        Kind::Coat
-            if works
-                .iter()
-                .any(|w| w.kind == Kind::Coat && w.layer < work.layer) =>
-        {
+        Kind::Coat if works.iter().any(|w| w.kind == Kind::Coat && w.layer < work.layer) => {
             let area: f64 = work.parts.first().map_or(0.0, |part| part.quantity);
             let rate = book.get(Kind::Abrade, Key::Rate);
             Some(Late {

@@ -21,19 +21,13 @@ pub fn calendar(floor: &Survey, plan: &Plan) -> Option<String> {
     let stamp = format!("{}T000000Z", first.to_string().replace('-', ""));
     let name = clean(&floor.sketch.job.name);
     let mut calendar = Calendar::new();
-    calendar.properties = vec![
-        Property::new("VERSION", "2.0"),
-        Property::new("PRODID", "-//slabwalk//days//EN"),
-    ];
+    calendar.properties =
+        vec![Property::new("VERSION", "2.0"), Property::new("PRODID", "-//slabwalk//days//EN")];
     let holds = &floor.holds;
     if !holds.is_empty() {
         calendar.push(on_hold(holds, &name, first, &stamp));
     }
-    let until = if holds.is_empty() {
-        ""
-    } else {
-        ", once the holds are cleared"
-    };
+    let until = if holds.is_empty() { "" } else { ", once the holds are cleared" };
     for day in &plan.days {
         calendar.push(event(day, plan, floor, &name, &stamp)?);
     }
@@ -57,22 +51,14 @@ fn on_hold(holds: &[Hold], name: &str, first: Date, stamp: &str) -> Event {
     let mut event = blank(&format!("hold-{day}"), stamp);
     event.summary(&format!("HOLD, clear this before work starts: {name}"));
     event.description(&say::remarks(holds).join("\n"));
-    event.append_property(
-        Property::new("DTSTART", &day)
-            .add_parameter("VALUE", "DATE")
-            .done(),
-    );
+    event.append_property(Property::new("DTSTART", &day).add_parameter("VALUE", "DATE").done());
     event.done()
 }
 
 fn event(day: &Day, plan: &Plan, floor: &Survey, name: &str, stamp: &str) -> Option<Event> {
     let (from, to) = (day.pieces.first()?.from_h, day.pieces.last()?.to_h);
     let start = time(&day.start, from)?;
-    let tasks: Vec<String> = day
-        .pieces
-        .iter()
-        .map(|piece| clean(&said(&piece.task)))
-        .collect();
+    let tasks: Vec<String> = day.pieces.iter().map(|piece| clean(&said(&piece.task))).collect();
     let mut event = blank(&format!("day-{}-{start}", day.number), stamp);
     let waits = plan.first_wait().filter(|wait| wait.number <= day.number);
     let may = if waits.is_some() {

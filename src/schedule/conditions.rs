@@ -28,8 +28,7 @@ impl Weather {
     /// Whether a coat can go down: the slab is far enough above the dew point.
     #[must_use]
     pub fn go(&self) -> bool {
-        self.spread_k
-            .is_none_or(|spread| spread + GUARD >= self.wanted_k)
+        self.spread_k.is_none_or(|spread| spread + GUARD >= self.wanted_k)
     }
 }
 
@@ -56,10 +55,7 @@ mod tests {
     use crate::sketch::{At, Span};
 
     fn at<T>(value: T) -> At<T> {
-        At {
-            value,
-            span: Span::default(),
-        }
+        At { value, span: Span::default() }
     }
 
     fn day(air_c: f64, rh: f64, slab_c: f64) -> Forecast {
@@ -77,27 +73,9 @@ mod tests {
         let f = |t: f64| (t - 32.0) / 1.8;
         for (name, units, found, spread_k, go) in [
             ("V-D4", Units::Metric, day(16.0, 0.71, 13.0), 2.26, false),
-            (
-                "V-D5 62 F",
-                Units::Us,
-                day(f(70.0), 0.65, f(62.0)),
-                4.30 / 1.8,
-                false,
-            ),
-            (
-                "V-D5 64 F",
-                Units::Us,
-                day(f(70.0), 0.65, f(64.0)),
-                6.30 / 1.8,
-                true,
-            ),
-            (
-                "V-D6",
-                Units::Us,
-                day(f(80.0), 0.5, f(58.0)),
-                -1.7 / 1.8,
-                false,
-            ),
+            ("V-D5 62 F", Units::Us, day(f(70.0), 0.65, f(62.0)), 4.30 / 1.8, false),
+            ("V-D5 64 F", Units::Us, day(f(70.0), 0.65, f(64.0)), 6.30 / 1.8, true),
+            ("V-D6", Units::Us, day(f(80.0), 0.5, f(58.0)), -1.7 / 1.8, false),
         ] {
             let weather = weather(&found, units);
             let spread = weather.spread_k.unwrap_or(f64::NAN);

@@ -21,14 +21,11 @@ const MONTHS: [&str; 12] = [
 
 /// `September 14, 2026`; a text that is no date as it is.
 pub(crate) fn words(text: &str) -> String {
-    text.parse::<Date>()
-        .map_or_else(|_| crate::takeoff::words::clean(text), in_words)
+    text.parse::<Date>().map_or_else(|_| crate::takeoff::words::clean(text), in_words)
 }
 
 fn in_words(date: Date) -> String {
-    let month = usize::try_from(date.month() - 1)
-        .ok()
-        .and_then(|m| MONTHS.get(m));
+    let month = usize::try_from(date.month() - 1).ok().and_then(|m| MONTHS.get(m));
     format!("{} {}, {}", month.unwrap_or(&""), date.day(), date.year())
 }
 
@@ -36,11 +33,7 @@ fn in_words(date: Date) -> String {
 pub(crate) fn numbers(text: Option<&str>) -> Option<(u16, u8, u8)> {
     let date = text?.parse::<Date>().ok()?;
     let part = |n: i8| u8::try_from(n).ok();
-    Some((
-        u16::try_from(date.year()).ok()?,
-        part(date.month())?,
-        part(date.day())?,
-    ))
+    Some((u16::try_from(date.year()).ok()?, part(date.month())?, part(date.day())?))
 }
 
 /// A day and an hour: `Friday, September 18, 2026, 4 pm`, or `4 pm on day 5 after the start` counted from the first day.
@@ -84,11 +77,7 @@ fn hour(hours: f64) -> String {
     let (h, m) = (minutes / 60, minutes % 60);
     let half = if h < 12 { "am" } else { "pm" };
     let h = if h % 12 == 0 { 12 } else { h % 12 };
-    if m == 0 {
-        format!("{h} {half}")
-    } else {
-        format!("{h}:{m:02} {half}")
-    }
+    if m == 0 { format!("{h} {half}") } else { format!("{h}:{m:02} {half}") }
 }
 
 #[cfg(test)]
@@ -101,24 +90,13 @@ mod tests {
         assert_eq!(words("soon"), "soon");
         assert_eq!(numbers(Some("2026-09-14")), Some((2026, 9, 14)));
         assert_eq!(numbers(None), None);
-        for (h, wanted) in [
-            (0.0, "12 am"),
-            (8.0, "8 am"),
-            (12.0, "12 pm"),
-            (16.5, "4:30 pm"),
-            (24.0, "12 am"),
-        ] {
+        for (h, wanted) in
+            [(0.0, "12 am"), (8.0, "8 am"), (12.0, "12 pm"), (16.5, "4:30 pm"), (24.0, "12 am")]
+        {
             assert_eq!(hour(h), wanted);
         }
-        let at = Moment {
-            date: "2026-09-18".parse().ok(),
-            after: 4,
-            hour: 16.0,
-        };
+        let at = Moment { date: "2026-09-18".parse().ok(), after: 4, hour: 16.0 };
         assert_eq!(moment(&at), "Friday, September 18, 2026, 4 pm");
-        assert_eq!(
-            moment(&Moment { date: None, ..at }),
-            "4 pm on day 5 from the start"
-        );
+        assert_eq!(moment(&Moment { date: None, ..at }), "4 pm on day 5 from the start");
     }
 }

@@ -25,9 +25,7 @@ pub fn faults(sketch: &Sketch, facts: &Facts<'_>) -> Vec<Diagnostic> {
         let fault = Diagnostic::error("machine-missing", message)
             .place(days.machines_at.0)
             .label("counted here")
-            .hint(format!(
-                "write machines: {{{name}: 1}} for one that is bought or rented"
-            ));
+            .hint(format!("write machines: {{{name}: 1}} for one that is bought or rented"));
         if !found.iter().any(|known| known.hint == fault.hint) {
             found.push(fault);
         }
@@ -60,21 +58,11 @@ fn unlayable(facts: &Facts<'_>) -> Vec<Diagnostic> {
                 format!("mix no more than {less} at once"),
             )
         } else {
-            (
-                layer.pot_life.at,
-                "set by then",
-                "take a product with a longer pot life".to_owned(),
-            )
+            (layer.pot_life.at, "set by then", "take a product with a longer pot life".to_owned())
         };
-        let hands = if facts.crew < 2 {
-            ", lay it with another pair of hands"
-        } else {
-            ""
-        };
+        let hands = if facts.crew < 2 { ", lay it with another pair of hands" } else { "" };
         let hint = format!("{first}{hands}, or wait for a cooler day");
-        let fault = Diagnostic::error("pot-life-exceeded", message)
-            .label(label)
-            .hint(hint);
+        let fault = Diagnostic::error("pot-life-exceeded", message).label(label).hint(hint);
         Some(match at {
             Some(at) => fault.place(at.0),
             None => fault,
@@ -114,12 +102,7 @@ mod tests {
                 2,
                 None,
             ),
-            (
-                "the shop says nothing",
-                "pot_life: [[70 F, 30 min]]",
-                2,
-                None,
-            ),
+            ("the shop says nothing", "pot_life: [[70 F, 30 min]]", 2, None),
             (
                 "too much at once",
                 "batch: 5 gal, pot_life: [[70 F, 30 min]]",
@@ -146,11 +129,7 @@ mod tests {
             let found = faults_of(&book);
             let found = found.iter().map(|f| {
                 let place = f.place.expect("a place");
-                (
-                    f.message.as_str(),
-                    f.hint.as_deref().unwrap_or(""),
-                    &book[place.span.start..],
-                )
+                (f.message.as_str(), f.hint.as_deref().unwrap_or(""), &book[place.span.start..])
             });
             match (want, &found.collect::<Vec<_>>()[..]) {
                 (None, []) => {}
@@ -176,17 +155,9 @@ mod tests {
         let warned = warned.filter(|f| f.code == "machine-missing").count();
         assert_eq!(warned, 1);
         let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
-        let [fault] = &faults(&floor.sketch, &facts)[..] else {
-            panic!("one fault")
-        };
-        assert_eq!(
-            fault.message,
-            "`grind the floor` needs a floor grinder, and the shop has none"
-        );
+        let [fault] = &faults(&floor.sketch, &facts)[..] else { panic!("one fault") };
+        assert_eq!(fault.message, "`grind the floor` needs a floor grinder, and the shop has none");
         let place = fault.place.expect("a place");
-        assert!(
-            book[place.span.start..].starts_with("machines"),
-            "{place:?}"
-        );
+        assert!(book[place.span.start..].starts_with("machines"), "{place:?}");
     }
 }

@@ -31,10 +31,7 @@ impl<'a> Job<'a> {
     pub fn name(&self, holds: &[Hold]) -> String {
         let first = self.first();
         let name = crate::takeoff::words::clean(&said(&first.task));
-        if holds
-            .iter()
-            .any(|hold| hold.stops(first.kind, &first.items))
-        {
+        if holds.iter().any(|hold| hold.stops(first.kind, &first.items)) {
             return format!("{name} (ON HOLD)");
         }
         name
@@ -67,11 +64,7 @@ pub fn jobs(day: &Day) -> Vec<Job<'_>> {
         };
         match jobs.iter_mut().find(same) {
             Some(job) => job.pieces.push(piece),
-            None => jobs.push(Job {
-                pieces: vec![piece],
-                from_q: 0,
-                to_q: 0,
-            }),
+            None => jobs.push(Job { pieces: vec![piece], from_q: 0, to_q: 0 }),
         }
     }
     for job in &mut jobs {
@@ -86,11 +79,7 @@ pub fn jobs(day: &Day) -> Vec<Job<'_>> {
 /// The workers of a day, by number.
 #[must_use]
 pub fn workers(day: &Day) -> Vec<usize> {
-    let mut all: Vec<usize> = day
-        .pieces
-        .iter()
-        .flat_map(|p| p.workers.iter().copied())
-        .collect();
+    let mut all: Vec<usize> = day.pieces.iter().flat_map(|p| p.workers.iter().copied()).collect();
     all.sort_unstable();
     all.dedup();
     all
@@ -99,11 +88,7 @@ pub fn workers(day: &Day) -> Vec<usize> {
 /// The machines of a day: which, and which of them.
 #[must_use]
 pub fn machines(day: &Day) -> Vec<(Machine, usize)> {
-    let mut all: Vec<_> = day
-        .pieces
-        .iter()
-        .flat_map(|p| p.machines.iter().copied())
-        .collect();
+    let mut all: Vec<_> = day.pieces.iter().flat_map(|p| p.machines.iter().copied()).collect();
     all.sort_unstable();
     all.dedup();
     all
@@ -112,11 +97,7 @@ pub fn machines(day: &Day) -> Vec<(Machine, usize)> {
 /// What a machine is called on a day: with its number where there are several of its kind.
 #[must_use]
 pub fn machine_name(day: &Day, (machine, number): (Machine, usize)) -> String {
-    let several = machines(day)
-        .iter()
-        .filter(|(kind, _)| *kind == machine)
-        .count()
-        > 1;
+    let several = machines(day).iter().filter(|(kind, _)| *kind == machine).count() > 1;
     if several {
         return format!("{} {}", machine.name(), number + 1);
     }
@@ -152,21 +133,16 @@ pub fn daily(kind: Kind) -> bool {
 #[must_use]
 pub fn mark(job: usize) -> char {
     let place = u8::try_from(job % 52).unwrap_or(0);
-    char::from(if place < 26 {
-        b'a' + place
-    } else {
-        b'A' + place - 26
-    })
+    char::from(if place < 26 { b'a' + place } else { b'A' + place - 26 })
 }
 
 /// The lanes of a day as text, then the works with their marks.
 #[must_use]
 pub fn text(day: &Day, crew: usize, holds: &[Hold]) -> String {
     let jobs = jobs(day);
-    let (Some(from), Some(to)) = (
-        jobs.iter().map(|job| job.from_q).min(),
-        jobs.iter().map(|job| job.to_q).max(),
-    ) else {
+    let (Some(from), Some(to)) =
+        (jobs.iter().map(|job| job.from_q).min(), jobs.iter().map(|job| job.to_q).max())
+    else {
         return String::new();
     };
     // Lanes begin on a whole hour, so that the hours over them stand right.
@@ -183,10 +159,8 @@ pub fn text(day: &Day, crew: usize, holds: &[Hold]) -> String {
         ));
     }
     let wide = names.iter().map(|(name, _)| name.len()).max().unwrap_or(0);
-    let hours: String = (from..to)
-        .step_by(4)
-        .map(|q| format!("{:<4}", (q / 4 + 11) % 12 + 1))
-        .collect();
+    let hours: String =
+        (from..to).step_by(4).map(|q| format!("{:<4}", (q / 4 + 11) % 12 + 1)).collect();
     let mut out = format!("  {:<wide$}  {}\n", "", hours.trim_end());
     for (name, holds) in &names {
         let lane: String = (from..to)
@@ -241,9 +215,7 @@ mod tests {
         assert_eq!(hours, lines.next().expect("a lane").find("aaa"), "{shown}");
         assert!(shown.contains("a   8:00- 8:45  A B   set up"), "{shown}");
         let times = shown.matches(':').count();
-        let quarters = [":00", ":15", ":30", ":45"]
-            .iter()
-            .map(|q| shown.matches(q).count());
+        let quarters = [":00", ":15", ":30", ":45"].iter().map(|q| shown.matches(q).count());
         assert_eq!(times, quarters.sum::<usize>(), "{shown}");
     }
 }

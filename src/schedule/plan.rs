@@ -53,10 +53,7 @@ impl<'a> Planner<'a> {
     }
 
     fn plan(&self) -> Plan {
-        let mut plan = Plan {
-            site: self.floor.sketch.coating.site,
-            ..Plan::default()
-        };
+        let mut plan = Plan { site: self.floor.sketch.coating.site, ..Plan::default() };
         if self.works.is_empty() {
             return plan;
         }
@@ -65,11 +62,7 @@ impl<'a> Planner<'a> {
         let mut schedule = network::solve(&self.network(&slab_c));
         for _ in 0..ROUNDS {
             let Ok(found) = &schedule else { break };
-            let there: Vec<f64> = self
-                .ends(found)
-                .iter()
-                .map(|end| self.slab_c(*end))
-                .collect();
+            let there: Vec<f64> = self.ends(found).iter().map(|end| self.slab_c(*end)).collect();
             if there == slab_c {
                 break;
             }
@@ -86,10 +79,7 @@ impl<'a> Planner<'a> {
                         format!("More than {MOST_DAYS} working days; plan this floor in parts.")
                     }
                     Unplannable::NoMachine { activity, .. } => {
-                        format!(
-                            "The shop book has no machine for `{}`.",
-                            self.works[activity].name
-                        )
+                        format!("The shop book has no machine for `{}`.", self.works[activity].name)
                     }
                     Unplannable::NoCrew | Unplannable::Disordered { .. } => {
                         "The works can't be put in an order.".to_owned()
@@ -126,11 +116,7 @@ impl<'a> Planner<'a> {
 
     /// Windows that close before the next can start, and coats that no day holds.
     fn note_late(&self, schedule: &Schedule, plan: &mut Plan) {
-        for run in schedule
-            .placements
-            .iter()
-            .filter(|run| run.part != Part::First)
-        {
+        for run in schedule.placements.iter().filter(|run| run.part != Part::First) {
             let work = &self.works[run.activity];
             let late_h = run.late_s as f64 / S_PER_H;
             match (work.kind, run.part) {
@@ -169,10 +155,7 @@ impl<'a> Planner<'a> {
                 let reached = |line: &&PourLine| line.area_behind_m2 <= share * area;
                 let line = lines.lines.iter().rfind(reached)?;
                 let at = write::length(line.distance_m, self.floor.slab.units);
-                return Some(format!(
-                    "pour line {}, {at} from the pouring side",
-                    line.batch
-                ));
+                return Some(format!("pour line {}, {at} from the pouring side", line.batch));
             }
             let mut done = 0.0;
             let fits = |batch: &&Batch| {
@@ -215,10 +198,7 @@ impl<'a> Planner<'a> {
             hours_s: span(days.hours),
             lunch_s: span(days.lunch),
             overtime_s: span(days.overtime),
-            arrive_s: [
-                seconds(Kind::SetUp, Key::First),
-                seconds(Kind::SetUp, Key::Later),
-            ],
+            arrive_s: [seconds(Kind::SetUp, Key::First), seconds(Kind::SetUp, Key::Later)],
             pack_up_s: seconds(Kind::PackUp, Key::Other),
             weekends: days.weekends,
             holidays: match &days.holidays {
@@ -243,9 +223,7 @@ impl<'a> Planner<'a> {
     /// of the survey, or what is assumed, °C.
     fn slab_c(&self, hours: f64) -> f64 {
         let tests = &self.floor.sketch.tests;
-        let forecast = self
-            .weather(moment(self.first, hours).date)
-            .map(|w| w.slab_c);
+        let forecast = self.weather(moment(self.first, hours).date).map(|w| w.slab_c);
         let read = tests.slab_temperature.as_ref().map(|t| t.value.c());
         forecast.or(read).unwrap_or(ASSUMED_SLAB_C)
     }
@@ -260,9 +238,7 @@ impl<'a> Planner<'a> {
     /// Whether the last day of the forecast lies before a day.
     fn beyond_forecast(&self, date: Option<Date>) -> bool {
         let days = self.floor.sketch.tests.forecast.iter();
-        let last = days
-            .filter_map(|day| day.day.value.parse::<Date>().ok())
-            .max();
+        let last = days.filter_map(|day| day.day.value.parse::<Date>().ok()).max();
         date.zip(last).is_some_and(|(date, last)| last < date)
     }
 
@@ -273,10 +249,7 @@ impl<'a> Planner<'a> {
             let work = &self.works[run.activity];
             let (kind, task) = named(work, run.part);
             for stretch in &run.pieces {
-                let (from, to) = (
-                    stretch.start_s as f64 / S_PER_H,
-                    stretch.end_s as f64 / S_PER_H,
-                );
+                let (from, to) = (stretch.start_s as f64 / S_PER_H, stretch.end_s as f64 / S_PER_H);
                 let day = (from / DAY_H).floor().max(0.0) as usize;
                 let midnight = day as f64 * DAY_H;
                 let machine =
@@ -300,10 +273,7 @@ impl<'a> Planner<'a> {
         pieces.sort_by(|(d, p), (e, q)| d.cmp(e).then(p.from_h.total_cmp(&q.from_h)));
         let last = pieces.last().map(|(day, _)| *day);
         while let Some(&(day, _)) = pieces.first() {
-            let rest = pieces
-                .iter()
-                .position(|(other, _)| *other != day)
-                .unwrap_or(pieces.len());
+            let rest = pieces.iter().position(|(other, _)| *other != day).unwrap_or(pieces.len());
             let of_day: Vec<Piece> = pieces.drain(..rest).map(|(_, piece)| piece).collect();
             let done = self.day(day, plan.days.len() + 1, of_day, Some(day) == last);
             plan.add(done, self.floor);
@@ -329,20 +299,15 @@ impl<'a> Planner<'a> {
         };
         let arrive = if number == 1 { Key::First } else { Key::Later };
         let leave = if is_last { Key::Last } else { Key::Other };
-        let ends_h = works
-            .iter()
-            .map(|piece| piece.to_h)
-            .fold(starts_h, f64::max);
+        let ends_h = works.iter().map(|piece| piece.to_h).fold(starts_h, f64::max);
         let mut pieces = vec![daily(Kind::SetUp, starts_h, book(Kind::SetUp, arrive))];
         pieces.extend(works);
         pieces.push(daily(Kind::PackUp, ends_h, book(Kind::PackUp, leave)));
         pieces.retain(|piece| piece.to_h - piece.from_h > LEAST_H);
         let start = moment(self.first, after as f64 * DAY_H + starts_h);
         let hours_h = days.hours.s() / S_PER_H;
-        let dusty: Vec<(Tool, f64)> = pieces
-            .iter()
-            .filter_map(|piece| Some((piece.tool()?, piece.worker_h)))
-            .collect();
+        let dusty: Vec<(Tool, f64)> =
+            pieces.iter().filter_map(|piece| Some((piece.tool()?, piece.worker_h))).collect();
         Day {
             number,
             start,
@@ -356,9 +321,8 @@ impl<'a> Planner<'a> {
     /// Recoat windows, and when the floor is walked and driven on.
     fn windows(&self, schedule: &Schedule, plan: &mut Plan) {
         let ends = self.ends(schedule);
-        let coats: Vec<usize> = (0..self.works.len())
-            .filter(|i| self.works[*i].kind == Kind::Coat)
-            .collect();
+        let coats: Vec<usize> =
+            (0..self.works.len()).filter(|i| self.works[*i].kind == Kind::Coat).collect();
         let Some(system) = self.system else { return };
         for pair in coats.windows(2) {
             let (under, over) = (&self.works[pair[0]], &self.works[pair[1]]);
@@ -401,18 +365,10 @@ impl Plan {
         let days = &floor.shop.days;
         let (lunch_h, hours_h) = (days.lunch.s() / S_PER_H, days.hours.s() / S_PER_H);
         let starts_h = days.starts.s() / S_PER_H;
-        let ends_h = day
-            .pieces
-            .iter()
-            .map(|piece| piece.to_h)
-            .fold(starts_h, f64::max);
+        let ends_h = day.pieces.iter().map(|piece| piece.to_h).fold(starts_h, f64::max);
         // Who worked through lunch ate after it, or went home: only time in which nobody works is lunch.
         let noon_h = starts_h + hours_h / 2.0;
-        let eaten = if ends_h > noon_h {
-            lunch_h.min(idle_h(&day.pieces, starts_h))
-        } else {
-            0.0
-        };
+        let eaten = if ends_h > noon_h { lunch_h.min(idle_h(&day.pieces, starts_h)) } else { 0.0 };
         let there = ends_h - starts_h - eaten;
         self.crew_h += there;
         self.present_h += there * days.crew.max(1) as f64;
@@ -451,16 +407,10 @@ fn whole_hour(hours: f64) -> f64 {
 fn moment(first: Option<Date>, hours: f64) -> Moment {
     let after = (hours / DAY_H).floor().max(0.0) as usize;
     let date = first.and_then(|first| {
-        let days = jiff::Span::new()
-            .try_days(i64::try_from(after).ok()?)
-            .ok()?;
+        let days = jiff::Span::new().try_days(i64::try_from(after).ok()?).ok()?;
         first.checked_add(days).ok()
     });
-    Moment {
-        date,
-        after,
-        hour: hours - after as f64 * DAY_H,
-    }
+    Moment { date, after, hour: hours - after as f64 * DAY_H }
 }
 
 /// The first day the sketch names.

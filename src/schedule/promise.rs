@@ -37,8 +37,7 @@ impl Plan {
     /// Whether the date of a day holds: no coat before it or on it waits for the weather.
     #[must_use]
     pub fn is_certain(&self, day: &Day) -> bool {
-        self.first_wait()
-            .is_none_or(|wait| day.number < wait.number)
+        self.first_wait().is_none_or(|wait| day.number < wait.number)
     }
 
     /// When the floor may be walked and driven on: what, and when.
@@ -50,8 +49,6 @@ impl Plan {
             false => GivenBack::WeatherDecides,
         };
         let both = [("On foot", &self.foot), ("Vehicles", &self.wheels)];
-        both.into_iter()
-            .filter_map(|(what, moment)| Some((what, when(moment.as_ref()?))))
-            .collect()
+        both.into_iter().filter_map(|(what, moment)| Some((what, when(moment.as_ref()?)))).collect()
     }
 }

@@ -196,9 +196,7 @@ pub(crate) fn hour_text(hour: f64) -> String {
 }
 
 pub(crate) fn date_text(moment: &Moment) -> String {
-    moment
-        .date
-        .map_or(String::new(), |date| format!(", {} {date}", weekday(date)))
+    moment.date.map_or(String::new(), |date| format!(", {} {date}", weekday(date)))
 }
 
 fn weekday(date: jiff::civil::Date) -> &'static str {

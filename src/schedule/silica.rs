@@ -186,18 +186,11 @@ mod tests {
     fn hours_are_added_over_the_shift() {
         let tools = [(Tool::HandGrinderDry, 2.5), (Tool::HandCut, 2.0)];
         let found = shift(&tools, Indoors);
-        let asked = [
-            (Tool::HandGrinderDry, 2.5, Apf10),
-            (Tool::HandCut, 2.0, Apf10Unassessed),
-        ];
+        let asked = [(Tool::HandGrinderDry, 2.5, Apf10), (Tool::HandCut, 2.0, Apf10Unassessed)];
         assert_eq!(found.tools, asked);
         assert_eq!(found.table_h, 4.5);
         // A floor grinder's hours count too, and it still needs none; a dry saw's don't.
-        let tools = [
-            (Tool::HandGrinderDry, 1.0),
-            (Tool::FloorGrinder, 3.5),
-            (Tool::DrySaw, 2.0),
-        ];
+        let tools = [(Tool::HandGrinderDry, 1.0), (Tool::FloorGrinder, 3.5), (Tool::DrySaw, 2.0)];
         let found = shift(&tools, Indoors);
         assert_eq!(found.table_h, 4.5);
         let asked: Vec<_> = found.tools.iter().map(|t| t.2).collect();

@@ -16,9 +16,7 @@ pub fn between(table: &[Times], slab_c: f64) -> Option<(f64, f64)> {
     if let [only] = table {
         return (only.at.c() == slab_c).then(|| hours(only));
     }
-    let pair = table
-        .windows(2)
-        .find(|pair| (pair[0].at.c()..=pair[1].at.c()).contains(&slab_c))?;
+    let pair = table.windows(2).find(|pair| (pair[0].at.c()..=pair[1].at.c()).contains(&slab_c))?;
     let share = (slab_c - pair[0].at.c()) / (pair[1].at.c() - pair[0].at.c());
     let (low, high) = (hours(&pair[0]), hours(&pair[1]));
     let mix = |a: f64, b: f64| a + (b - a) * share;
@@ -29,9 +27,8 @@ pub fn between(table: &[Times], slab_c: f64) -> Option<(f64, f64)> {
 #[must_use]
 pub fn outside(sketch: &Sketch, system: &System) -> Vec<Diagnostic> {
     let layers = system.layers.iter();
-    let mut tables: Vec<(&str, &[Times])> = layers
-        .map(|layer| (layer.name.as_str(), layer.recoat.as_slice()))
-        .collect();
+    let mut tables: Vec<(&str, &[Times])> =
+        layers.map(|layer| (layer.name.as_str(), layer.recoat.as_slice())).collect();
     tables.push(("the cure", &system.cure));
     let days = sketch.tests.forecast.iter().map(|f| &f.slab);
     let slabs = sketch.tests.slab_temperature.iter().chain(days);
@@ -79,11 +76,7 @@ mod tests {
 
     #[test]
     fn straight_between_rows() {
-        let table = [
-            row(10.0, 14.0, 48.0),
-            row(20.0, 8.0, 24.0),
-            row(30.0, 5.0, 16.0),
-        ];
+        let table = [row(10.0, 14.0, 48.0), row(20.0, 8.0, 24.0), row(30.0, 5.0, 16.0)];
         for (name, c, want) in [
             ("on a row", 20.0, Some((8.0, 24.0))),
             ("first row", 10.0, Some((14.0, 48.0))),

@@ -95,13 +95,7 @@ impl Record {
         about: &'static str,
         keys: Vec<Key>,
     ) -> Self {
-        Self {
-            name,
-            what,
-            about,
-            keys,
-            groups: Vec::new(),
-        }
+        Self { name, what, about, keys, groups: Vec::new() }
     }
 
     /// The same with its groups.
@@ -117,13 +111,7 @@ pub(crate) fn may(
     about: &'static str,
     example: &'static str,
 ) -> Key {
-    Key {
-        name,
-        form,
-        need: Need::Optional,
-        about,
-        example,
-    }
+    Key { name, form, need: Need::Optional, about, example }
 }
 
 /// A key that must be there.
@@ -133,10 +121,7 @@ pub(crate) fn must(
     about: &'static str,
     example: &'static str,
 ) -> Key {
-    Key {
-        need: Need::Required,
-        ..may(name, form, about, example)
-    }
+    Key { need: Need::Required, ..may(name, form, about, example) }
 }
 
 /// The words of a reader's table.

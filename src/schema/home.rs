@@ -67,9 +67,7 @@ impl Homes {
 
     /// Whether a record of this name can stand at the end of a way.
     fn stands(&self, what: &str, way: &[(&str, &str)]) -> bool {
-        self.0
-            .iter()
-            .any(|home| home.what == what && home.way == way)
+        self.0.iter().any(|home| home.what == what && home.way == way)
     }
 }
 
@@ -88,14 +86,9 @@ pub(crate) fn belongs(file: FileId, key: &str, what: &str) -> Option<Belongs> {
     let homes = Homes::of(file);
     let known = homes.0.iter().filter(|home| home.keys.contains(&key));
     // Another form of the same record is no other place.
-    let mut known: Vec<&Home> = known
-        .filter(|home| !homes.stands(what, &home.way))
-        .collect();
+    let mut known: Vec<&Home> = known.filter(|home| !homes.stands(what, &home.way)).collect();
     let below = |home: &Home| home.way.iter().position(|(on, _)| *on == what);
-    if known
-        .iter()
-        .any(|home| below(home).is_some_and(|at| at > 0))
-    {
+    if known.iter().any(|home| below(home).is_some_and(|at| at > 0)) {
         known.retain(|home| below(home).is_some());
     }
     if known.iter().any(|home| home.way.is_empty()) {
@@ -125,10 +118,7 @@ pub(crate) fn belongs(file: FileId, key: &str, what: &str) -> Option<Belongs> {
         (_, [first @ .., last]) if names.len() <= MOST => {
             format!("`{key}` belongs under {} or {last}", first.join(", "))
         }
-        _ => format!(
-            "`{key}` belongs under {} and others",
-            names[..MOST].join(", ")
-        ),
+        _ => format!("`{key}` belongs under {} and others", names[..MOST].join(", ")),
     };
     Some(Belongs { said, by })
 }
@@ -141,38 +131,14 @@ mod tests {
     fn keys_and_where_they_belong() {
         let rows = [
             ("faces", "a sketch", Some("`faces` belongs under `coating`")),
-            (
-                "rh",
-                "a sketch",
-                Some("`rh` belongs under `moisture` in `tests`"),
-            ),
-            (
-                "diameter",
-                "a spall",
-                Some("`diameter` belongs under `circle`"),
-            ),
-            (
-                "diameter",
-                "a sketch",
-                Some("`diameter` belongs under `circle`"),
-            ),
-            (
-                "diameter",
-                "the slab",
-                Some("`diameter` belongs under `circle`"),
-            ),
-            (
-                "units",
-                "the job",
-                Some("`units` stands at the margin, under nothing"),
-            ),
+            ("rh", "a sketch", Some("`rh` belongs under `moisture` in `tests`")),
+            ("diameter", "a spall", Some("`diameter` belongs under `circle`")),
+            ("diameter", "a sketch", Some("`diameter` belongs under `circle`")),
+            ("diameter", "the slab", Some("`diameter` belongs under `circle`")),
+            ("units", "the job", Some("`units` stands at the margin, under nothing")),
             ("wander", "a crack", Some("`wander` belongs under `joints`")),
             ("count", "a joint", Some("`count` belongs under `repeat`")),
-            (
-                "depth",
-                "a crack",
-                Some("`depth` belongs under `joints`, `chase` or `spalls`"),
-            ),
+            ("depth", "a crack", Some("`depth` belongs under `joints`, `chase` or `spalls`")),
             // A row of heights stands in the same list as a spot height.
             ("heights", "a level", None),
             ("zzzz", "a sketch", None),
@@ -200,12 +166,7 @@ mod tests {
                         let same = |form: &Home| form.what == home.what && form.way == other.way;
                         homes.iter().any(same)
                     });
-                    assert_eq!(
-                        said.is_none(),
-                        other_form,
-                        "{key} in {}: {said:?}",
-                        home.what
-                    );
+                    assert_eq!(said.is_none(), other_form, "{key} in {}: {said:?}", home.what);
                     let Some(said) = said else {
                         continue;
                     };

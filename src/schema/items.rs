@@ -80,12 +80,7 @@ pub(super) fn spall_record() -> Record {
         may("id", Form::Id, ID, "S1");
     };
     keys.extend(shapes());
-    keys.push(must(
-        "depth",
-        Form::Length(SPALL_DEPTH),
-        "How deep it is.",
-        "3/8",
-    ));
+    keys.push(must("depth", Form::Length(SPALL_DEPTH), "How deep it is.", "3/8"));
     keys.push(may("repeat", repeat(), REPEAT, ""));
     keys.push(may("note", Form::Text, NOTE, "loose edge"));
     Record::new("spall", "a spall", "Missing concrete.", keys).grouped(vec![ONE_SHAPE])
@@ -102,20 +97,13 @@ pub(super) fn blemish() -> Record {
         may("tested_on", Form::Day, "With tested: day of the laboratory's report.", "2026-09-12");
         may("note", Form::Text, NOTE, "under the truck");
     });
-    Record::new(
-        "blemish",
-        "a blemish",
-        "An area that changes how the surface is prepared.",
-        keys,
-    )
-    .grouped(vec![ONE_SHAPE, Group::With("tested_on", &["tested"])])
+    Record::new("blemish", "a blemish", "An area that changes how the surface is prepared.", keys)
+        .grouped(vec![ONE_SHAPE, Group::With("tested_on", &["tested"])])
 }
 
 pub(super) fn lippage_record() -> Record {
-    let reading = Form::Tuple(vec![
-        Form::Length(STATION),
-        Form::OrNothing(Box::new(Form::Length(STEP))),
-    ]);
+    let reading =
+        Form::Tuple(vec![Form::Length(STATION), Form::OrNothing(Box::new(Form::Length(STEP)))]);
     let along = Form::Any(vec![Form::Id, path(2)]);
     Record::new(
         "lippage",

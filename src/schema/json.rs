@@ -18,10 +18,7 @@ pub(super) fn document(title: &str, about: &str, root: Record) -> String {
     let Some(object) = schema.as_object_mut() else {
         return String::new();
     };
-    object.insert(
-        "$schema".into(),
-        "https://json-schema.org/draft/2020-12/schema".into(),
-    );
+    object.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
     object.insert("title".into(), title.into());
     object.insert("description".into(), about.into());
     object.insert("$defs".into(), json!(definitions.0));
@@ -174,11 +171,8 @@ fn bare_types(pattern: &str) -> Value {
 
 /// The largest number without a unit. It is in one of two units: the larger of the two limits holds for both.
 fn most(rule: &Rule) -> f64 {
-    let most = if rule.plan {
-        rule.most.m() / crate::quantity::M_PER_FT
-    } else {
-        rule.most.m() * 1000.0
-    };
+    let most =
+        if rule.plan { rule.most.m() / crate::quantity::M_PER_FT } else { rule.most.m() * 1000.0 };
     most.round()
 }
 

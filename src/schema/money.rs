@@ -163,12 +163,7 @@ pub(super) fn proposal() -> Record {
         )
     };
     let mut keys: Vec<_> = texts.map(text).collect();
-    keys.push(may(
-        "valid_days",
-        Form::Count,
-        "How long the price holds, days.",
-        "30",
-    ));
+    keys.push(may("valid_days", Form::Count, "How long the price holds, days.", "30"));
     keys.push(may(
         "logo",
         Form::Text,
@@ -182,10 +177,5 @@ pub(super) fn proposal() -> Record {
         "What a layer does, by its name.",
         "{primer: bonds the coating}",
     ));
-    Record::new(
-        "proposal",
-        "the proposal",
-        "The words of the paper that a customer signs.",
-        keys,
-    )
+    Record::new("proposal", "the proposal", "The words of the paper that a customer signs.", keys)
 }

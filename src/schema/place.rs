@@ -76,12 +76,7 @@ fn arc() -> Record {
 /// The keys of the shapes, for a record that has exactly one of them.
 pub(super) fn shapes() -> [Key; 4] {
     [
-        may(
-            "box",
-            Form::Record(rectangle),
-            "A rectangle square to the sheet.",
-            "",
-        ),
+        may("box", Form::Record(rectangle), "A rectangle square to the sheet.", ""),
         may("circle", Form::Record(circle), "A circle.", ""),
         may(
             "polygon",
@@ -89,12 +84,7 @@ pub(super) fn shapes() -> [Key; 4] {
             "Corners of an area, closed by itself.",
             "[[1', 1'], [4', 1'], [4', 3']]",
         ),
-        may(
-            "band",
-            Form::Record(band),
-            "A strip centered on a path, with square ends.",
-            "",
-        ),
+        may("band", Form::Record(band), "A strip centered on a path, with square ends.", ""),
     ]
 }
 

@@ -144,13 +144,8 @@ fn keep_out() -> Record {
     keys.extend(shapes());
     keys.push(may("repeat", repeat(), REPEAT, ""));
     keys.push(may("note", Form::Text, NOTE, "bolted down"));
-    Record::new(
-        "keep_out",
-        "a keep-out",
-        "Slab that is not there, or is built over.",
-        keys,
-    )
-    .grouped(vec![ONE_SHAPE])
+    Record::new("keep_out", "a keep-out", "Slab that is not there, or is built over.", keys)
+        .grouped(vec![ONE_SHAPE])
 }
 
 fn tier() -> Record {
@@ -314,13 +309,8 @@ fn uncoated() -> Record {
         may("what", Form::Text, "What it is.", "sill strip outside the door");
     };
     keys.extend(shapes());
-    Record::new(
-        "uncoated",
-        "an uncoated part",
-        "Slab outside the job.",
-        keys,
-    )
-    .grouped(vec![ONE_SHAPE])
+    Record::new("uncoated", "an uncoated part", "Slab outside the job.", keys)
+        .grouped(vec![ONE_SHAPE])
 }
 
 fn face() -> Record {

@@ -53,10 +53,8 @@ fn every_sample_made_of_the_examples_is_read_and_valid() {
         for sample in samples(&(format.root)()) {
             let text = sample.to_string();
             assert_eq!((format.refuses)(&text), None, "{}: {text}", format.name);
-            let errors: Vec<String> = validator
-                .iter_errors(&sample)
-                .map(|e| e.to_string())
-                .collect();
+            let errors: Vec<String> =
+                validator.iter_errors(&sample).map(|e| e.to_string()).collect();
             assert_eq!(errors, [""; 0], "{}: {text}", format.name);
         }
     }

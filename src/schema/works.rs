@@ -101,12 +101,7 @@ fn of_kind<const PLACE: usize>() -> Record {
         };
         may(key.word(), form, key.about(), example)
     });
-    Record::new(
-        kind.name(),
-        kind.name(),
-        "How long this work takes.",
-        keys.collect(),
-    )
+    Record::new(kind.name(), kind.name(), "How long this work takes.", keys.collect())
 }
 
 fn per_hour(units: &str) -> Form {

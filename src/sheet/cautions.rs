@@ -67,17 +67,9 @@ pub fn reminder(holds: &[Hold]) -> Option<Box<dyn Content>> {
         .collect();
     let last = paragraphs.len().checked_sub(1)?;
     for (n, (_, works)) in paragraphs.iter_mut().enumerate() {
-        works.push_str(if n == last {
-            ": see the first sheet."
-        } else {
-            "."
-        });
+        works.push_str(if n == last { ": see the first sheet." } else { "." });
     }
-    Some(Box::new(Notes {
-        title: SHORT.into(),
-        paragraphs,
-        framed: true,
-    }))
+    Some(Box::new(Notes { title: SHORT.into(), paragraphs, framed: true }))
 }
 
 /// The same where there is no room for more: where it stands.
@@ -101,11 +93,7 @@ pub fn cautions(inputs: &Inputs) -> Option<Notes> {
     out.extend(buried(inputs));
     out.extend(products::cautions(inputs));
     out.extend(fuel(inputs));
-    (!out.is_empty()).then(|| Notes {
-        title: "CAUTIONS".into(),
-        paragraphs: out,
-        framed: false,
-    })
+    (!out.is_empty()).then(|| Notes { title: "CAUTIONS".into(), paragraphs: out, framed: false })
 }
 
 fn caution(lead: &str, rest: impl Into<String>) -> Caution {
@@ -187,13 +175,8 @@ fn steps(inputs: &Inputs) -> Option<Caution> {
 }
 
 fn buried(inputs: &Inputs) -> Option<Caution> {
-    let ids: Vec<&str> = inputs
-        .takeoff
-        .joints
-        .iter()
-        .filter(|j| j.buried_m > 0.0)
-        .map(|j| &*j.id)
-        .collect();
+    let ids: Vec<&str> =
+        inputs.takeoff.joints.iter().filter(|j| j.buried_m > 0.0).map(|j| &*j.id).collect();
     (!ids.is_empty()).then(|| {
         caution(
             &format!("Buried: {}", named(&ids)),

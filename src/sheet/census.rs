@@ -52,11 +52,7 @@ pub struct Fullest {
 
 fn spot(id: &str, at: Point) -> Spot {
     let width = words::width(id, style::strong()) + SIDES + 1.0;
-    Spot {
-        id: id.to_owned(),
-        at,
-        area: width * HEIGHT,
-    }
+    Spot { id: id.to_owned(), at, area: width * HEIGHT }
 }
 
 fn middle(path: &crate::geometry::path::Path, on: &[Stretch]) -> Option<Point> {
@@ -89,9 +85,8 @@ pub fn spots(slab: &Slab, takeoff: &Takeoff, wanted: &[Wanted]) -> Vec<Spot> {
         out.extend(tier.region.interior_point().map(|at| spot(&tier.id, at)));
     }
     for (step, work) in slab.lippage.iter().zip(&takeoff.lippage) {
-        let longest = work
-            .by_hand()
-            .max_by(|a, b| (a.to_m - a.from_m).total_cmp(&(b.to_m - b.from_m)));
+        let longest =
+            work.by_hand().max_by(|a, b| (a.to_m - a.from_m).total_cmp(&(b.to_m - b.from_m)));
         let (from, to) = longest.map_or_else(|| step.read_between(), |s| (s.from_m, s.to_m));
         out.push(spot(&step.id, step.path.point_at((from + to) / 2.0)));
     }
@@ -111,10 +106,8 @@ struct Grid {
 
 impl Grid {
     fn of(spots: &[&Spot], scale: Scale) -> Option<Self> {
-        let around = spots
-            .iter()
-            .map(|s| Rect::from_points(s.at, s.at))
-            .reduce(|a, b| a.union(b))?;
+        let around =
+            spots.iter().map(|s| Rect::from_points(s.at, s.at)).reduce(|a, b| a.union(b))?;
         let cell = CELL / scale.mm_per_m();
         let count = |length: f64| ((length / cell).floor() as usize + 1).min(MOST_CELLS);
         Some(Self {
@@ -169,21 +162,14 @@ pub fn fullest(all: &[Spot], which: &[usize], scale: Scale) -> Fullest {
         (x..x + ACROSS).contains(&cx) && (y..y + ACROSS).contains(&cy)
     };
     let spots: Vec<usize> = which.iter().filter(held).copied().collect();
-    Fullest {
-        share: covered / (WINDOW * WINDOW),
-        around: around(all, &spots),
-        spots,
-    }
+    Fullest { share: covered / (WINDOW * WINDOW), around: around(all, &spots), spots }
 }
 
 /// Smallest rectangle around some anchors.
 #[must_use]
 pub fn around(all: &[Spot], which: &[usize]) -> Rect {
     let points = which.iter().filter_map(|&i| all.get(i));
-    points
-        .map(|s| Rect::from_points(s.at, s.at))
-        .reduce(|a, b| a.union(b))
-        .unwrap_or_default()
+    points.map(|s| Rect::from_points(s.at, s.at)).reduce(|a, b| a.union(b)).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -43,29 +43,19 @@ impl Slip {
     /// Grown by so much on every side.
     #[must_use]
     pub fn grown(&self, by: f64) -> Self {
-        Self {
-            half_along: self.half_along + by,
-            half_across: self.half_across + by,
-            ..*self
-        }
+        Self { half_along: self.half_along + by, half_across: self.half_across + by, ..*self }
     }
 
     /// With what is kept clear before and behind it.
     #[must_use]
     pub fn beside(&self) -> Self {
-        Self {
-            half_along: self.half_along + BESIDE_TEXT,
-            ..*self
-        }
+        Self { half_along: self.half_along + BESIDE_TEXT, ..*self }
     }
 
     /// Corners in order.
     #[must_use]
     pub fn corners(&self) -> [PaperPoint; 4] {
-        let (u, v) = (
-            self.along * self.half_along,
-            self.along.left() * self.half_across,
-        );
+        let (u, v) = (self.along * self.half_along, self.along.left() * self.half_across);
         let c = self.center;
         [c + u + v, c + u + (-v), c + (-u) + (-v), c + (-u) + v]
     }
@@ -128,12 +118,7 @@ impl Slip {
     #[must_use]
     pub fn meets(&self, other: &Self) -> bool {
         let (mine, its) = (self.corners(), other.corners());
-        let axes = [
-            self.along,
-            self.along.left(),
-            other.along,
-            other.along.left(),
-        ];
+        let axes = [self.along, self.along.left(), other.along, other.along.left()];
         axes.iter().all(|axis| {
             let span = |c: &[PaperPoint; 4]| {
                 let s = c.map(|p| axis.dot(p - at(0.0, 0.0)));
@@ -175,11 +160,7 @@ impl Clear {
     /// An empty part of the sheet; nothing may stand outside it.
     #[must_use]
     pub const fn new(bounds: Box2) -> Self {
-        Self {
-            bounds,
-            things: Vec::new(),
-            cells: BTreeMap::new(),
-        }
+        Self { bounds, things: Vec::new(), cells: BTreeMap::new() }
     }
 
     /// The part of the sheet.
@@ -227,15 +208,10 @@ impl Clear {
     fn add_pieces(&mut self, points: &[PaperPoint], kind: fn(PaperPoint, PaperPoint) -> Thing) {
         for pair in points.windows(2) {
             // Long pieces are cut so that a diagonal does not fill the cells of its whole box.
-            let n = ((pair[1] - pair[0]).length() / (2.0 * CELL))
-                .ceil()
-                .clamp(1.0, 1e4);
+            let n = ((pair[1] - pair[0]).length() / (2.0 * CELL)).ceil().clamp(1.0, 1e4);
             let mut i = 0.0;
             while i < n {
-                let (a, b) = (
-                    lerp(pair[0], pair[1], i / n),
-                    lerp(pair[0], pair[1], (i + 1.0) / n),
-                );
+                let (a, b) = (lerp(pair[0], pair[1], i / n), lerp(pair[0], pair[1], (i + 1.0) / n));
                 self.put(kind(a, b), &Box2::of(&[a, b]));
                 i += 1.0;
             }
@@ -269,11 +245,8 @@ impl Clear {
     }
 
     fn near(&self, around: &Box2) -> Vec<usize> {
-        let mut found: Vec<usize> = cells(around)
-            .filter_map(|cell| self.cells.get(&cell))
-            .flatten()
-            .copied()
-            .collect();
+        let mut found: Vec<usize> =
+            cells(around).filter_map(|cell| self.cells.get(&cell)).flatten().copied().collect();
         found.sort_unstable();
         found.dedup();
         found
@@ -287,13 +260,11 @@ impl Clear {
         if !self.bounds.holds(&slip.bounds()) {
             return false;
         }
-        self.near(&wide.bounds())
-            .into_iter()
-            .all(|i| match &self.things[i] {
-                Thing::Line(a, b) | Thing::Edge(a, b) => !wide.meets_segment(*a, *b),
-                Thing::Soft(..) => true,
-                Thing::Slip(other) | Thing::Symbol(other) => !wide.meets(other),
-            })
+        self.near(&wide.bounds()).into_iter().all(|i| match &self.things[i] {
+            Thing::Line(a, b) | Thing::Edge(a, b) => !wide.meets_segment(*a, *b),
+            Thing::Soft(..) => true,
+            Thing::Slip(other) | Thing::Symbol(other) => !wide.meets(other),
+        })
     }
 
     /// Whether text may stand here off everything drawn, joints included, with no dash before or behind it.
@@ -358,10 +329,7 @@ impl Clear {
     /// Whether no text or symbol stands within a distance (mm) before or behind a text, on its line.
     #[must_use]
     pub fn is_apart(&self, slip: &Slip, distance: f64) -> bool {
-        let long = Slip {
-            half_along: slip.half_along + distance,
-            ..*slip
-        };
+        let long = Slip { half_along: slip.half_along + distance, ..*slip };
         let near = self.near(&long.bounds()).into_iter();
         near.filter_map(|i| match &self.things[i] {
             Thing::Slip(other) | Thing::Symbol(other) => Some(other),
@@ -417,18 +385,11 @@ impl Clear {
     }
 }
 
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "clamped to the range of cells on a sheet"
-)]
+#[expect(clippy::cast_possible_truncation, reason = "clamped to the range of cells on a sheet")]
 fn cells(around: &Box2) -> impl Iterator<Item = (i64, i64)> + use<> {
     let cell = |v: f64| (v / CELL).floor().clamp(-1e5, 1e5) as i64;
-    let (l, r, t, b) = (
-        cell(around.left),
-        cell(around.right),
-        cell(around.top),
-        cell(around.bottom),
-    );
+    let (l, r, t, b) =
+        (cell(around.left), cell(around.right), cell(around.top), cell(around.bottom));
     (l..=r).flat_map(move |x| (t..=b).map(move |y| (x, y)))
 }
 

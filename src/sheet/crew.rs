@@ -115,11 +115,7 @@ fn crossing(placement: &Placement) -> Vec<String> {
     if placement.crossings == 0 {
         return Vec::new();
     }
-    let led: Vec<_> = placement
-        .placed
-        .iter()
-        .filter_map(|p| Some((&p.id, p.leader?)))
-        .collect();
+    let led: Vec<_> = placement.placed.iter().filter_map(|p| Some((&p.id, p.leader?))).collect();
     let mut out = Vec::new();
     for (i, (id, a)) in led.iter().enumerate() {
         for (other, b) in &led[i + 1..] {
@@ -142,11 +138,7 @@ fn dimensions_fit(inputs: &Inputs, layout: &Layout) -> bool {
 fn no_room(ids: &[String]) -> Diagnostic {
     let named = ids.iter().take(MOST_NAMED).cloned().collect::<Vec<_>>();
     let more = ids.len().saturating_sub(MOST_NAMED);
-    let more = if more > 0 {
-        format!(" and {more} more")
-    } else {
-        String::new()
-    };
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
     // A warning, because the rest of a packet is whole without the map.
     Diagnostic::warning(
         "no-room-for-tags",
@@ -170,9 +162,8 @@ fn more_frames(
     for ((map, placement), crossing) in maps.filter(|m| m.0.0.shows != Shows::Enlarged) {
         let k = map.layout.scale.mm_per_m();
         let mut around = |ids: &[&String], mm: f64| {
-            let which: Vec<usize> = (0..spots.len())
-                .filter(|&i| ids.contains(&&spots[i].id))
-                .collect();
+            let which: Vec<usize> =
+                (0..spots.len()).filter(|&i| ids.contains(&&spots[i].id)).collect();
             if !which.is_empty() {
                 let half = mm / 2.0 / k;
                 let all = census::around(spots, &which);
@@ -186,8 +177,5 @@ fn more_frames(
             around(&pair.iter().collect::<Vec<_>>(), census::WINDOW / 6.0);
         }
     }
-    Set {
-        frames: enlarged::merged(frames),
-        ..set.clone()
-    }
+    Set { frames: enlarged::merged(frames), ..set.clone() }
 }

@@ -89,12 +89,7 @@ pub fn compose_marked(
             _ => page::strip(inputs, (i + 1, n), sheet.width()),
         };
         groups.push(page::placed(head, &sheet));
-        drawing.sheet(
-            i,
-            groups,
-            (paper.width(), paper.height()),
-            (i == 0).then_some(layout.scale),
-        )
+        drawing.sheet(i, groups, (paper.width(), paper.height()), (i == 0).then_some(layout.scale))
     };
     Ok(pages.into_iter().enumerate().map(finish).collect())
 }
@@ -112,15 +107,8 @@ pub struct Told {
 #[must_use]
 pub fn told(inputs: &Inputs) -> Told {
     let drawing = Drawing::of(inputs);
-    let none = drawing
-        .sorted
-        .groups
-        .iter()
-        .map(|(fate, items)| (*fate, items.len()));
-    Told {
-        rows: drawing.lettered(&none.collect()),
-        holds: care::holds(inputs),
-    }
+    let none = drawing.sorted.groups.iter().map(|(fate, items)| (*fate, items.len()));
+    Told { rows: drawing.lettered(&none.collect()), holds: care::holds(inputs) }
 }
 
 /// The plan alone, so wide or so high (mm), whichever is less, for a page that has its key as text; and what its letters stand for.
@@ -162,12 +150,7 @@ fn sheet_box(paper: Paper) -> Box2 {
 /// What of a sheet is free below a head so high.
 fn below(sheet: &Box2, head: f64) -> Box2 {
     let air = 3.5;
-    Box2::new(
-        sheet.left + air,
-        sheet.top + head + air,
-        sheet.right - air,
-        sheet.bottom - air,
-    )
+    Box2::new(sheet.left + air, sheet.top + head + air, sheet.right - air, sheet.bottom - air)
 }
 
 /// A floor sorted for its customer.
@@ -183,12 +166,7 @@ impl<'a> Drawing<'a> {
         let sorted = sort::sort(inputs);
         let letters = marks::letters(sorted.groups.keys().copied());
         let rows = key::rows(inputs, &sorted, &letters);
-        Self {
-            inputs,
-            sorted,
-            letters,
-            rows,
-        }
+        Self { inputs, sorted, letters, rows }
     }
 
     const fn units(&self) -> Units {
@@ -221,12 +199,9 @@ impl<'a> Drawing<'a> {
             Units::Us => [Size::Letter, Size::Tabloid, Size::AnsiD],
             Units::Metric => [Size::A4, Size::A3, Size::AnsiD],
         };
-        let papers: Vec<Paper> = options
-            .paper
-            .map_or_else(|| own.map(Paper::landscape).to_vec(), |p| vec![p]);
-        let scales = options
-            .scale
-            .map_or_else(|| Scale::standard(units), |s| vec![s]);
+        let papers: Vec<Paper> =
+            options.paper.map_or_else(|| own.map(Paper::landscape).to_vec(), |p| vec![p]);
+        let scales = options.scale.map_or_else(|| Scale::standard(units), |s| vec![s]);
         for &paper in &papers {
             let sheet = sheet_box(paper);
             let of = |head: (Vec<Mark>, f64)| below(&sheet, head.1);
@@ -234,9 +209,8 @@ impl<'a> Drawing<'a> {
             let next = of(page::strip(self.inputs, (1, 1), sheet.width()));
             let all = layout::all(&first, &next, self.bounds(), &scales);
             // The fewest pages, then all words, then the largest plan, then the widest columns.
-            let ways = [true, false]
-                .into_iter()
-                .flat_map(|full| all.iter().map(move |l| (l, full)));
+            let ways =
+                [true, false].into_iter().flat_map(|full| all.iter().map(move |l| (l, full)));
             let pages =
                 |(layout, full): &(&Layout, bool)| self.set(layout, &self.rows, *full).len();
             if let Some((layout, full)) = ways.min_by_key(pages) {
@@ -244,9 +218,7 @@ impl<'a> Drawing<'a> {
             }
         }
         let names: Vec<&str> = papers.iter().map(|p| p.size.words()).collect();
-        let scale = options
-            .scale
-            .map_or("any standard scale".to_owned(), |s| s.text(units));
+        let scale = options.scale.map_or("any standard scale".to_owned(), |s| s.text(units));
         Err(vec![too_small(&names.join(" or "), &scale)])
     }
 
@@ -280,11 +252,7 @@ impl<'a> Drawing<'a> {
         let p = &layout.plan;
         let title = draw::text(layout.title(), layout::TITLE, look::head(), Align::Start);
         groups.push(draw::group("view-title", "frame", vec![Mark::Text(title)]));
-        groups.push(page::scale_bar(
-            layout.scale,
-            self.units(),
-            at(p.left + 6.0, p.bottom - 2.5),
-        ));
+        groups.push(page::scale_bar(layout.scale, self.units(), at(p.left + 6.0, p.bottom - 2.5)));
         groups.extend(layout.note(marked.shared, &self.unlettered(&marked.unmarked)));
         (groups, self.lettered(&marked.unmarked))
     }
@@ -333,12 +301,8 @@ impl<'a> Drawing<'a> {
         }
         let key = rows.iter().map(|row| row.long(full));
         out.push(Block::Key(key.collect()));
-        let notes = [
-            care::before(self.inputs),
-            care::after(self.inputs),
-            vec![care::limits()],
-        ]
-        .concat();
+        let notes =
+            [care::before(self.inputs), care::after(self.inputs), vec![care::limits()]].concat();
         out.extend(notes.into_iter().map(|note| Block::Paragraph(said(note))));
         out
     }

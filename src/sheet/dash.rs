@@ -19,43 +19,23 @@ pub struct Pattern {
 }
 
 const fn plain(dash: f64, gap: f64) -> Pattern {
-    Pattern {
-        dash,
-        gap,
-        dots: 0,
-        dot: 0.0,
-    }
+    Pattern { dash, gap, dots: 0, dot: 0.0 }
 }
 
 /// Control joints: dashes.
 pub const CONTROL: Pattern = plain(3.0, 0.75);
 /// Construction joints: long dashes with a dot between.
-pub const CONSTRUCTION: Pattern = Pattern {
-    dash: 8.4,
-    gap: 1.05,
-    dots: 1,
-    dot: 0.35,
-};
+pub const CONSTRUCTION: Pattern = Pattern { dash: 8.4, gap: 1.05, dots: 1, dot: 0.35 };
 /// Limits of removal and saw cuts.
 pub const REMOVAL: Pattern = plain(3.0, 1.5);
 /// Match lines: long dashes with two dots between.
-pub const MATCH: Pattern = Pattern {
-    dash: 16.8,
-    gap: 2.1,
-    dots: 2,
-    dot: 0.7,
-};
+pub const MATCH: Pattern = Pattern { dash: 16.8, gap: 2.1, dots: 2, dot: 0.7 };
 /// Openings, areas not in the job.
 pub const OPENING: Pattern = plain(1.5, 1.0);
 /// Outline of a blemish.
 pub const BLEMISH: Pattern = plain(1.2, 0.8);
 /// Pour lines: long dashes with two dots between, thin.
-pub const POUR: Pattern = Pattern {
-    dash: 6.0,
-    gap: 1.0,
-    dots: 2,
-    dot: 0.4,
-};
+pub const POUR: Pattern = Pattern { dash: 6.0, gap: 1.0, dots: 2, dot: 0.4 };
 
 /// The pieces of a polyline drawn with a pattern. The pattern is stretched or squeezed so that whole dashes fit; a line shorter
 /// than one dash is drawn whole.
@@ -68,14 +48,8 @@ pub fn cut(points: &[PaperPoint], pattern: Pattern) -> Vec<Vec<PaperPoint>> {
     let dots = f64::from(pattern.dots);
     let between = pattern.gap + dots * (pattern.dot + pattern.gap);
     // A dotted pattern shows its dots even on a short line, so it has two dashes as soon as there is room for half of each.
-    let least = if dots > 0.0 && total > pattern.dash + between {
-        2.0
-    } else {
-        1.0
-    };
-    let n = ((total + between) / (pattern.dash + between))
-        .round()
-        .max(least);
+    let least = if dots > 0.0 && total > pattern.dash + between { 2.0 } else { 1.0 };
+    let n = ((total + between) / (pattern.dash + between)).round().max(least);
     let k = total / (n * pattern.dash + (n - 1.0) * between);
     let mut pieces = Vec::new();
     let mut at = 0.0;
@@ -105,11 +79,7 @@ fn parts(points: &[PaperPoint], stations: &[(f64, f64)]) -> Vec<Vec<PaperPoint>>
     let place = |s: f64| {
         let i = at.partition_point(|&a| a <= s).clamp(1, points.len() - 1);
         let span = at[i] - at[i - 1];
-        let share = if span > 0.0 {
-            (s - at[i - 1]) / span
-        } else {
-            0.0
-        };
+        let share = if span > 0.0 { (s - at[i - 1]) / span } else { 0.0 };
         (i, lerp(points[i - 1], points[i], share.clamp(0.0, 1.0)))
     };
     stations
@@ -117,11 +87,7 @@ fn parts(points: &[PaperPoint], stations: &[(f64, f64)]) -> Vec<Vec<PaperPoint>>
         .map(|&(from, to)| {
             let ((i, start), (j, end)) = (place(from), place(to));
             let mut part = vec![start];
-            part.extend(
-                (i..j)
-                    .filter(|&v| at[v] > from && at[v] < to)
-                    .map(|v| points[v]),
-            );
+            part.extend((i..j).filter(|&v| at[v] > from && at[v] < to).map(|v| points[v]));
             part.push(end);
             part
         })

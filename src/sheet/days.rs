@@ -18,10 +18,8 @@ use super::words;
 #[must_use]
 pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
     let plan = inputs.plan.filter(|plan| !plan.days.is_empty())?;
-    let mut contents: Vec<Box<dyn Content>> = vec![
-        Box::new(day::Together(notes(inputs, plan))),
-        Box::new(day::Bars::new(inputs, plan)),
-    ];
+    let mut contents: Vec<Box<dyn Content>> =
+        vec![Box::new(day::Together(notes(inputs, plan))), Box::new(day::Bars::new(inputs, plan))];
     if !notes_first {
         contents.reverse();
     }
@@ -71,15 +69,8 @@ fn notes(inputs: &Inputs, plan: &Plan) -> Notes {
             "Keep the written exposure control plan and the competent person's word (29 CFR 1926.1153). What each tool asks for stands under CAUTIONS.".into(),
         );
     }
-    say(
-        "",
-        "The data sheets of the products go before every time and temperature here.".into(),
-    );
-    Notes {
-        title: "FOR ALL DAYS".into(),
-        paragraphs,
-        framed: false,
-    }
+    say("", "The data sheets of the products go before every time and temperature here.".into());
+    Notes { title: "FOR ALL DAYS".into(), paragraphs, framed: false }
 }
 
 #[cfg(test)]

@@ -24,11 +24,7 @@ const SHORTEST_MM: f64 = 2.0;
 
 /// Outward direction of a straight wall on paper.
 fn outward(slab: &Slab, along: Shift) -> Shift {
-    if slab.outline.counter_clockwise {
-        -along.left()
-    } else {
-        along.left()
-    }
+    if slab.outline.counter_clockwise { -along.left() } else { along.left() }
 }
 
 /// Dimensions of walls.
@@ -102,11 +98,7 @@ fn straight<'a>(slab: &Slab, whole: &Slab, wall: usize, view: &'a View) -> Optio
         along,
         out,
         marks,
-        hooked_m: if hooked_m < SAME_MARK_M {
-            0.0
-        } else {
-            hooked_m
-        },
+        hooked_m: if hooked_m < SAME_MARK_M { 0.0 } else { hooked_m },
         whole: ends,
         ringed: false,
     })
@@ -185,9 +177,7 @@ fn arc(slab: &Slab, wall: &Path, view: &View, clear: &mut Clear) -> Option<Vec<M
         Segment::Arc(arc) => Some(arc.radius),
         Segment::Line { .. } => None,
     });
-    let text = radius.map_or(text.clone(), |r| {
-        format!("{text}, R {}", tape(r, slab.units))
-    });
+    let text = radius.map_or(text.clone(), |r| format!("{text}, R {}", tape(r, slab.units)));
     let half = wall.length() / 2.0;
     let along = view.direction(wall.direction_at(half));
     let middle = view.point(wall.point_at(half));
@@ -217,20 +207,8 @@ pub fn overall(slab: &Slab, view: &View, clear: &mut Clear) -> Vec<Group> {
     let upper_left = view.point(kurbo::Point::new(b.x0, b.y1));
     let mut out = Vec::new();
     let sides = [
-        (
-            "dim-overall-width",
-            lower_left,
-            lower_right,
-            by(0.0, 1.0),
-            b.width(),
-        ),
-        (
-            "dim-overall-height",
-            lower_left,
-            upper_left,
-            by(-1.0, 0.0),
-            b.height(),
-        ),
+        ("dim-overall-width", lower_left, lower_right, by(0.0, 1.0), b.width()),
+        ("dim-overall-height", lower_left, upper_left, by(-1.0, 0.0), b.height()),
     ];
     for (id, from, to, outward, length) in sides {
         let along = (to - from).unit();

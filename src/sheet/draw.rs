@@ -10,11 +10,7 @@ const QUARTER: f64 = 0.552_284_749_830_793_6;
 
 fn steps(points: &[PaperPoint], close: bool, out: &mut Vec<Step>) {
     for (i, p) in points.iter().enumerate() {
-        out.push(if i == 0 {
-            Step::Move(*p)
-        } else {
-            Step::Line(*p)
-        });
+        out.push(if i == 0 { Step::Move(*p) } else { Step::Line(*p) });
     }
     if close && !points.is_empty() {
         out.push(Step::Close);
@@ -24,11 +20,7 @@ fn steps(points: &[PaperPoint], close: bool, out: &mut Vec<Step>) {
 /// A path through any steps.
 #[must_use]
 pub const fn path(steps: Vec<Step>, stroke: Option<Stroke>, fill: Option<Color>) -> Mark {
-    Mark::Path(PathMark {
-        steps,
-        stroke,
-        fill,
-    })
+    Mark::Path(PathMark { steps, stroke, fill })
 }
 
 /// A straight line.
@@ -166,11 +158,7 @@ pub fn moved(mut group: Group, shift: Shift) -> Group {
     for mark in &mut group.marks {
         *mark = match std::mem::replace(mark, Mark::Group(Group::default())) {
             Mark::Path(mut path) => {
-                path.steps = path
-                    .steps
-                    .into_iter()
-                    .map(|s| moved_step(s, shift))
-                    .collect();
+                path.steps = path.steps.into_iter().map(|s| moved_step(s, shift)).collect();
                 Mark::Path(path)
             }
             Mark::Text(mut text) => {
@@ -237,9 +225,6 @@ mod tests {
     #[test]
     fn beside_keeps_its_distance_round_a_corner() {
         let path = [at(0.0, 0.0), at(10.0, 0.0), at(10.0, 10.0)];
-        assert_eq!(
-            beside(&path, 1.0),
-            vec![at(0.0, -1.0), at(11.0, -1.0), at(11.0, 10.0)]
-        );
+        assert_eq!(beside(&path, 1.0), vec![at(0.0, -1.0), at(11.0, -1.0), at(11.0, 10.0)]);
     }
 }

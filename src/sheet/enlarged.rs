@@ -54,9 +54,7 @@ pub fn frames(spots: &[Spot], scale: Scale, floor: Rect, most: usize) -> Option<
 #[must_use]
 pub fn framed(around: Rect, mm_per_m: f64, floor: Rect) -> Rect {
     let grow = |length: f64| (LEAST / mm_per_m - length).max(0.0) / 2.0 + PAD / mm_per_m;
-    around
-        .inflate(grow(around.width()), grow(around.height()))
-        .intersect(floor)
+    around.inflate(grow(around.width()), grow(around.height())).intersect(floor)
 }
 
 /// Whether a spot belongs to a frame.
@@ -94,24 +92,15 @@ pub fn enlarge(
     paper: Paper,
     units: Units,
 ) -> Vec<Enlarged> {
-    let own: Vec<usize> = (0..spots.len())
-        .filter(|&i| holds(&frame, &spots[i]))
-        .collect();
-    let larger: Vec<Scale> = Scale::detail(units)
-        .into_iter()
-        .filter(|s| s.ratio < map.ratio - 1e-9)
-        .collect();
+    let own: Vec<usize> = (0..spots.len()).filter(|&i| holds(&frame, &spots[i])).collect();
+    let larger: Vec<Scale> =
+        Scale::detail(units).into_iter().filter(|s| s.ratio < map.ratio - 1e-9).collect();
     let roomy = |s: &Scale| census::fullest(spots, &own, *s).share <= planned;
-    let whole = larger
-        .iter()
-        .find_map(|s| sheet(paper, *s, frame).map(|l| (*s, l)));
+    let whole = larger.iter().find_map(|s| sheet(paper, *s, frame).map(|l| (*s, l)));
     if let Some((scale, layout)) = whole
         && (roomy(&scale) || larger.first() == Some(&scale))
     {
-        return vec![Enlarged {
-            window: frame,
-            layout,
-        }];
+        return vec![Enlarged { window: frame, layout }];
     }
     // The smallest scale that is roomy needs the fewest tiles. Where none is, items lie on each other, and more tiles help little.
     let few = |s: &&Scale| {

@@ -127,13 +127,7 @@ impl Visit<'_> {
             _ => slab.keep_outs.iter().map(|i| i.id.as_str()).collect(),
         };
         // J3.2 is one of the record J3.
-        let record = |id: &str| {
-            id.split('.')
-                .next()?
-                .strip_prefix(letter)?
-                .parse::<u32>()
-                .ok()
-        };
+        let record = |id: &str| id.split('.').next()?.strip_prefix(letter)?.parse::<u32>().ok();
         let number = |id: &&str| record(id);
         let last = ids.iter().filter_map(number).max();
         last.map_or(1, |n| n as usize + 1)
@@ -230,11 +224,7 @@ fn choose(
         Units::Metric => COARSEST.1,
     };
     // Where nothing is known of the floor, a room of a usual size should fit: 1/4 in to the foot, 1:50.
-    let finest = if visit.floor.area() > 0.0 || scale.is_some() {
-        0.0
-    } else {
-        48.0
-    };
+    let finest = if visit.floor.area() > 0.0 || scale.is_some() { 0.0 } else { 48.0 };
     for (i, &paper) in papers.iter().enumerate() {
         let last = i + 1 == papers.len();
         let fits = scales.iter().filter(|s| s.ratio >= finest).find_map(|&s| {
@@ -260,9 +250,7 @@ fn choose(
         Some(paper) => format!("it fits with the paper turned: --paper {}", paper.name()),
         None => "choose larger paper or a smaller scale, or leave both to the program".to_owned(),
     };
-    Err(vec![
-        Diagnostic::error("paper-too-small", message).hint(hint),
-    ])
+    Err(vec![Diagnostic::error("paper-too-small", message).hint(hint)])
 }
 
 /// Papers for a clipboard first, then larger ones.
@@ -309,9 +297,7 @@ fn height(block: &Block, column: &Box2) -> f64 {
 fn records(visit: &Visit, page: &Box2) -> Vec<Vec<Group>> {
     let (columns, blocks) = (columns(page), form::blocks(visit));
     let pieces = |column| {
-        let pieces = blocks
-            .iter()
-            .map(|b| Piece::new(height(b, column), Group::default()));
+        let pieces = blocks.iter().map(|b| Piece::new(height(b, column), Group::default()));
         flow::Block::from(pieces.collect::<Vec<_>>())
     };
     let laid = Rc::new(columns.first().map(pieces).unwrap_or_default());
@@ -320,11 +306,7 @@ fn records(visit: &Visit, page: &Box2) -> Vec<Vec<Group>> {
     let mut pages: Vec<Vec<Group>> = Vec::new();
     while cursor.content == 0 && pages.len() < MOST_PAGES {
         let filled = |column: &Box2| {
-            let from = if cursor.content > 0 {
-                blocks.len()
-            } else {
-                cursor.piece
-            };
+            let from = if cursor.content > 0 { blocks.len() } else { cursor.piece };
             flow::fill(&content, &mut cursor, &mut [Column::new(*column)]);
             let last = cursor.content > 0;
             let to = if last { blocks.len() } else { cursor.piece };
@@ -386,15 +368,9 @@ fn sheet(
     mut groups: Vec<Group>,
 ) -> Sheet {
     groups.extend(head::around(visit, paper, &border(paper)));
-    let suffix = if i == 1 {
-        String::new()
-    } else {
-        format!("-{i}")
-    };
+    let suffix = if i == 1 { String::new() } else { format!("-{i}") };
     let what = if i == 1 { "grid" } else { "records" };
-    let name = visit
-        .job
-        .map_or(String::new(), |j| format!(", {}", words::clean(&j.name)));
+    let name = visit.job.map_or(String::new(), |j| format!(", {}", words::clean(&j.name)));
     Sheet {
         name: format!("field-sheet{suffix}"),
         title: format!("Field sheet {i} of {of}, {what}{name}"),

@@ -54,10 +54,7 @@ pub fn filling(
     );
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
     let legend = |used: BTreeSet<Symbol>| -> Box<dyn Content> {
-        Box::new(Legend {
-            used,
-            units: inputs.slab.units,
-        })
+        Box::new(Legend { used, units: inputs.slab.units })
     };
     let order = order(inputs, &marks);
     let figure = maps::figure(inputs, ground, &marks, &order);
@@ -96,17 +93,9 @@ pub fn filling(
         let mut columns: Vec<_> = ground.strip().into_iter().collect();
         let mut groups = map.filled.groups;
         if let Some(key) = map.key {
-            groups.extend(flow::fill(
-                &[Box::new(key)],
-                &mut Cursor::default(),
-                &mut columns,
-            ));
+            groups.extend(flow::fill(&[Box::new(key)], &mut Cursor::default(), &mut columns));
         }
-        groups.extend(flow::fill(
-            &section.contents,
-            &mut section.cursor,
-            &mut columns,
-        ));
+        groups.extend(flow::fill(&section.contents, &mut section.cursor, &mut columns));
         sheets.push(Page {
             name: named.next("crew-filling"),
             title: "FILLING".into(),
@@ -132,11 +121,8 @@ fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {
         package(filler.package.l(), units),
         write::percent(filler.waste.one())
     );
-    let mut paragraphs = vec![
-        order,
-        cartridge,
-        "Marks are taped along the joint from its ring.".into(),
-    ];
+    let mut paragraphs =
+        vec![order, cartridge, "Marks are taped along the joint from its ring.".into()];
     let left = maps::left_off(inputs.slab, maps, marks);
     if !maps.is_empty() && !left.is_empty() {
         let left = left.join(", ");
@@ -168,11 +154,7 @@ fn order(inputs: &Inputs, marks: &Marks) -> Notes {
         let words = format!("{length} {unit} {way}.{runs_out}");
         (format!("{number}. {joint}"), words)
     });
-    Notes {
-        title: String::new(),
-        paragraphs: said.collect(),
-        framed: false,
-    }
+    Notes { title: String::new(), paragraphs: said.collect(), framed: false }
 }
 
 /// A cartridge as it is sold.
@@ -199,9 +181,7 @@ fn table(inputs: &Inputs, marks: &Marks) -> Table {
             head(feet, true),
             head("WAY", false),
         ],
-        rows: rows
-            .filter_map(|(i, leg)| row(inputs, marks, i, leg))
-            .collect(),
+        rows: rows.filter_map(|(i, leg)| row(inputs, marks, i, leg)).collect(),
         total: Vec::new(),
         words_head: "RUNS OUT AT",
     }

@@ -18,9 +18,7 @@ pub(crate) fn floor(text: &str) -> Survey {
     let (sketch, found) = crate::sketch::parse(text);
     let sketch = sketch.unwrap_or_else(|| panic!("{found:#?}"));
     let shop = match &sketch.shop {
-        Some(_) => crate::shop::parse(SHOP)
-            .0
-            .expect("the demonstration shop book is good"),
+        Some(_) => crate::shop::parse(SHOP).0.expect("the demonstration shop book is good"),
         None => crate::shop::built_in(),
     };
     survey(sketch, shop, found).unwrap_or_else(|found| panic!("{found:#?}"))
@@ -40,9 +38,5 @@ pub(crate) fn inputs(survey: &Survey) -> Inputs<'_> {
 
 /// Nothing chosen.
 pub(crate) const fn options(audience: Audience) -> Options {
-    Options {
-        audience,
-        paper: None,
-        scale: None,
-    }
+    Options { audience, paper: None, scale: None }
 }

@@ -37,10 +37,7 @@ pub fn room_beside(taken: f64, column: f64) -> Option<f64> {
 #[must_use]
 pub fn beside(content: &dyn Content, room: f64, column: f64) -> Piece {
     let piece = content.lay(room).unbroken(room);
-    Piece {
-        group: draw::moved(piece.group, by(column - room, 0.0)),
-        ..piece
-    }
+    Piece { group: draw::moved(piece.group, by(column - room, 0.0)), ..piece }
 }
 
 /// Something drawn for a column, with its upper left corner at the origin.
@@ -78,11 +75,7 @@ impl Content for Notes {
     fn lay(&self, width: f64) -> Block {
         let side = self.field();
         let inset = if self.framed { 2.5 + side } else { 0.0 };
-        let inner = if self.framed {
-            width - inset - 2.5
-        } else {
-            width
-        };
+        let inner = if self.framed { width - inset - 2.5 } else { width };
         let mut pieces: Vec<Piece> = Vec::new();
         for (lead, rest) in &self.paragraphs {
             let parts = in_parts(rest);
@@ -96,11 +89,7 @@ impl Content for Notes {
             }
         }
         if !self.framed {
-            return Block {
-                title: self.title.clone(),
-                pieces,
-                whole: false,
-            };
+            return Block { title: self.title.clone(), pieces, whole: false };
         }
         Block {
             title: String::new(),
@@ -136,11 +125,7 @@ impl Notes {
     fn field(&self) -> f64 {
         let width = super::words::width(&self.title, style::head()) + 4.0;
         let few = self.framed && self.paragraphs.len() <= MOST_BESIDE_FIELD;
-        if few && width <= MOST_FIELD {
-            width
-        } else {
-            0.0
-        }
+        if few && width <= MOST_FIELD { width } else { 0.0 }
     }
 }
 
@@ -162,35 +147,21 @@ fn framed(title: &str, pieces: Vec<Piece>, side: f64, width: f64) -> Piece {
         Align::Start,
     );
     text.color = crate::ink::WHITE;
-    let mut marks = vec![
-        draw::rectangle(&black, None, Some(crate::ink::BLACK)),
-        Mark::Text(text),
-    ];
+    let mut marks = vec![draw::rectangle(&black, None, Some(crate::ink::BLACK)), Mark::Text(text)];
     let unbroken = Block::from(pieces).unbroken(width);
     let within = by(0.0, band + ABOVE_FRAMED);
     marks.extend(draw::moved(unbroken.group, within).marks);
     let y = within.y + unbroken.height;
-    marks.push(draw::rectangle(
-        &Box2::new(0.0, 0.0, width, y),
-        Some(style::OUTLINE),
-        None,
-    ));
+    marks.push(draw::rectangle(&Box2::new(0.0, 0.0, width, y), Some(style::OUTLINE), None));
     Piece::new(y, draw::group("", "stops", marks))
 }
 
 /// One paragraph; its first words semibold, the rest running on behind them.
 #[must_use]
 pub fn paragraph(lead: &str, rest: &str, width: f64, inset: f64) -> Piece {
-    let stop = if lead.is_empty() || rest.is_empty() {
-        ""
-    } else {
-        "."
-    };
+    let stop = if lead.is_empty() || rest.is_empty() { "" } else { "." };
     let text = Text::strong(format!("{lead}{stop}")).then(rest);
-    let set = Setting {
-        apart: Some(BEHIND_LEAD),
-        ..style::body().into()
-    };
+    let set = Setting { apart: Some(BEHIND_LEAD), ..style::body().into() };
     let (marks, height) = text::paragraph(&text, at(inset, 0.0), width, &set);
     let group = draw::group("", "paragraph", marks);
     Piece::new(height.max(set.leading) + BELOW, group)

@@ -30,11 +30,7 @@ pub struct Titles<'a> {
 /// The border.
 #[must_use]
 pub fn border(area: &Box2) -> Group {
-    draw::group(
-        "border",
-        "frame",
-        vec![draw::rectangle(area, Some(style::OUTLINE), None)],
-    )
+    draw::group("border", "frame", vec![draw::rectangle(area, Some(style::OUTLINE), None)])
 }
 
 /// Height of the title block, mm.
@@ -43,11 +39,8 @@ pub const TITLE_HEIGHT: f64 = 50.0;
 /// The title block, as wide as its area.
 #[must_use]
 pub fn title_block(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
-    let mut marks = vec![draw::line(
-        at(area.left, area.top),
-        at(area.right, area.top),
-        style::OUTLINE,
-    )];
+    let mut marks =
+        vec![draw::line(at(area.left, area.top), at(area.right, area.top), style::OUTLINE)];
     let (left, right) = (area.left + 3.0, area.right - 3.0);
     let room = right - left;
     let job = inputs.job;
@@ -55,58 +48,24 @@ pub fn title_block(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
     let mut y = area.top + 3.0;
     let mut put = |text: &str, type_: style::Type, marks: &mut Vec<Mark>| {
         y += type_.cap();
-        marks.push(draw::words(
-            at(left, y),
-            words::fit(text, type_, room),
-            type_,
-            Align::Start,
-        ));
+        marks.push(draw::words(at(left, y), words::fit(text, type_, room), type_, Align::Start));
         y += type_.size - type_.cap() + 1.0;
     };
     put(&words::clean(&job.name), title, &mut marks);
     let client = job.client.as_deref().map_or(String::new(), words::clean);
     let site = job.site.as_deref().map_or(String::new(), words::clean);
-    let both = [client, site]
-        .into_iter()
-        .filter(|t| !t.is_empty())
-        .collect::<Vec<_>>()
-        .join(", ");
+    let both = [client, site].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(", ");
     put(&both, body, &mut marks);
     let rule = area.top + 14.5;
-    marks.push(draw::line(
-        at(area.left, rule),
-        at(area.right, rule),
-        style::RULE,
-    ));
-    marks.push(draw::words(
-        at(left, rule + 5.4),
-        titles.title,
-        head,
-        Align::Start,
-    ));
-    marks.push(draw::words(
-        at(right, rule + 5.4),
-        titles.reader,
-        body,
-        Align::End,
-    ));
+    marks.push(draw::line(at(area.left, rule), at(area.right, rule), style::RULE));
+    marks.push(draw::words(at(left, rule + 5.4), titles.title, head, Align::Start));
+    marks.push(draw::words(at(right, rule + 5.4), titles.reader, body, Align::End));
     let rule = area.top + 22.5;
-    marks.push(draw::line(
-        at(area.left, rule),
-        at(area.right, rule),
-        style::RULE,
-    ));
+    marks.push(draw::line(at(area.left, rule), at(area.right, rule), style::RULE));
     let split = area.right - 34.0;
-    marks.push(draw::line(
-        at(split, rule),
-        at(split, area.bottom),
-        style::RULE,
-    ));
+    marks.push(draw::line(at(split, rule), at(split, area.bottom), style::RULE));
     marks.extend(facts(inputs, titles, left, split - 2.0, rule));
-    marks.extend(number(
-        titles,
-        &Box2::new(split, rule, area.right, area.bottom),
-    ));
+    marks.extend(number(titles, &Box2::new(split, rule, area.right, area.bottom)));
     draw::group("title-block", "frame", marks)
 }
 
@@ -116,30 +75,20 @@ pub fn title_strip(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
     let (head, body) = (style::head(), style::body());
     let base = (area.top + area.bottom + head.cap()) / 2.0;
     let revision = inputs.job.revision.as_deref();
-    let revision = revision.map_or(String::new(), |r| {
-        format!("REVISION {}   ", words::clean(r))
-    });
+    let revision = revision.map_or(String::new(), |r| format!("REVISION {}   ", words::clean(r)));
     let of = format!("{revision}SHEET {} OF {}", titles.of.0, titles.of.1);
     let number = &titles.number;
     let (left, right) = (area.left + 3.0, area.right - 3.0);
     let of_end = right - words::width(number, head) - 4.0;
     let title_end = of_end - words::width(&of, body) - 4.0;
-    let name = words::fit(
-        &words::clean(&inputs.job.name),
-        head,
-        (title_end - left) / 2.0,
-    );
+    let name = words::fit(&words::clean(&inputs.job.name), head, (title_end - left) / 2.0);
     let title_start = left + words::width(&name, head) + 4.0;
     let text = |x, text: String, type_, align| draw::words(at(x, base), text, type_, align);
     draw::group(
         "title-strip",
         "frame",
         vec![
-            draw::line(
-                at(area.left, area.top),
-                at(area.right, area.top),
-                style::OUTLINE,
-            ),
+            draw::line(at(area.left, area.top), at(area.right, area.top), style::OUTLINE),
             text(left, name, head, Align::Start),
             text(
                 title_start,
@@ -157,15 +106,10 @@ pub fn title_strip(inputs: &Inputs, titles: &Titles, area: &Box2) -> Group {
 fn facts(inputs: &Inputs, titles: &Titles, left: f64, right: f64, top: f64) -> Vec<Mark> {
     let job = inputs.job;
     let value = |v: Option<&str>| v.map_or("—".to_owned(), words::clean);
-    let scale = titles
-        .scale
-        .map_or("—".to_owned(), |s| s.text(inputs.slab.units));
+    let scale = titles.scale.map_or("—".to_owned(), |s| s.text(inputs.slab.units));
     let rows = [
         ("SCALE", scale),
-        (
-            "SURVEYED",
-            value(job.surveyed.as_ref().map(|d| d.value.as_str())),
-        ),
+        ("SURVEYED", value(job.surveyed.as_ref().map(|d| d.value.as_str()))),
         ("BY", value(job.surveyor.as_deref())),
         ("JOB NO.", value(job.number.as_deref())),
         ("REVISION", value(job.revision.as_deref())),
@@ -197,12 +141,7 @@ fn number(titles: &Titles, area: &Box2) -> Vec<Mark> {
     let (title, body) = (style::title(), style::body());
     let of = format!("SHEET {} OF {}", titles.of.0, titles.of.1);
     vec![
-        draw::words(
-            at(x, area.center().y + 1.0),
-            &titles.number,
-            title,
-            Align::Middle,
-        ),
+        draw::words(at(x, area.center().y + 1.0), &titles.number, title, Align::Middle),
         draw::words(at(x, area.center().y + 8.0), of, body, Align::Middle),
     ]
 }
@@ -224,12 +163,7 @@ pub fn origin(inputs: &Inputs, paper: Paper, border: &Box2) -> Group {
         "origin",
         "frame margin",
         vec![
-            draw::words(
-                at(border.left, y),
-                words::fit(&from, body, room),
-                body,
-                Align::Start,
-            ),
+            draw::words(at(border.left, y), words::fit(&from, body, room), body, Align::Start),
             draw::words(at(border.right, y), print, body, Align::End),
         ],
     )
@@ -293,10 +227,7 @@ impl Bar {
         let found = found.filter(|b| length(b) >= SHORTEST_BAR);
         let found = found.or_else(|| list.iter().find(|b| length(b) >= SHORTEST_BAR));
         let &(block, each) = found.unwrap_or(&list[list.len() - 1]);
-        Self {
-            block: block * scale.mm_per_m(),
-            each,
-        }
+        Self { block: block * scale.mm_per_m(), each }
     }
 
     /// Its length, mm.

@@ -156,9 +156,7 @@ pub fn edge_distance(rings: &[Vec<PaperPoint>], p: PaperPoint) -> f64 {
     let edges = rings
         .iter()
         .flat_map(|ring| (0..ring.len()).map(move |i| (ring[i], ring[(i + 1) % ring.len()])));
-    edges
-        .map(|(a, b)| from_segment(p, a, b))
-        .fold(f64::INFINITY, f64::min)
+    edges.map(|(a, b)| from_segment(p, a, b)).fold(f64::INFINITY, f64::min)
 }
 
 /// Whether a point lies inside rings, by the even-odd rule.
@@ -179,11 +177,7 @@ pub fn contains(rings: &[Vec<PaperPoint>], p: PaperPoint) -> bool {
 pub fn from_segment(p: PaperPoint, a: PaperPoint, b: PaperPoint) -> f64 {
     let d = b - a;
     let n = d.dot(d);
-    let share = if n > 0.0 {
-        ((p - a).dot(d) / n).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
+    let share = if n > 0.0 { ((p - a).dot(d) / n).clamp(0.0, 1.0) } else { 0.0 };
     (p - lerp(a, b, share)).length()
 }
 
@@ -195,11 +189,7 @@ pub fn too_narrow(rings: &[Vec<PaperPoint>], spacing: f64) -> bool {
     let around = Box2::of(&all);
     let area: f64 = rings.iter().map(|r| ring_area(r)).sum::<f64>().abs();
     let boundary: f64 = rings.iter().map(|r| length(r)).sum();
-    let across = if boundary > 0.0 {
-        2.0 * area / boundary
-    } else {
-        0.0
-    };
+    let across = if boundary > 0.0 { 2.0 * area / boundary } else { 0.0 };
     around.width().min(around.height()).min(2.0 * across) < 3.0 * spacing
 }
 
@@ -209,10 +199,7 @@ pub fn ring_area(ring: &[PaperPoint]) -> f64 {
     let Some(&first) = ring.first() else {
         return 0.0;
     };
-    ring.windows(2)
-        .map(|p| (p[0] - first).cross(p[1] - first))
-        .sum::<f64>()
-        / 2.0
+    ring.windows(2).map(|p| (p[0] - first).cross(p[1] - first)).sum::<f64>() / 2.0
 }
 
 #[cfg(test)]
@@ -248,31 +235,11 @@ mod tests {
             at(0.0, 1.0),
         ]];
         let rows = [
-            (
-                "along the foot",
-                at(3.0, 0.5),
-                by(1.0, 0.0),
-                Some((0.0, 10.0)),
-            ),
-            (
-                "across the foot",
-                at(3.0, 0.5),
-                by(0.0, 1.0),
-                Some((0.0, 1.0)),
-            ),
-            (
-                "across the leg",
-                at(9.5, 4.0),
-                by(1.0, 0.0),
-                Some((9.0, 10.0)),
-            ),
+            ("along the foot", at(3.0, 0.5), by(1.0, 0.0), Some((0.0, 10.0))),
+            ("across the foot", at(3.0, 0.5), by(0.0, 1.0), Some((0.0, 1.0))),
+            ("across the leg", at(9.5, 4.0), by(1.0, 0.0), Some((9.0, 10.0))),
             ("outside", at(5.0, 4.0), by(1.0, 0.0), None),
-            (
-                "outside, level with the leg",
-                at(5.0, 4.0),
-                by(0.0, 1.0),
-                None,
-            ),
+            ("outside, level with the leg", at(5.0, 4.0), by(0.0, 1.0), None),
         ];
         for (name, p, along, wanted) in rows {
             let found = chord(&angle, p, along).map(|c| {
@@ -287,10 +254,7 @@ mod tests {
     fn hatch_gap_is_the_spacing() {
         let lines = lines(&square()[..1], 45.0, 2.0);
         let across = by(1.0, -1.0).unit().left();
-        let mut levels: Vec<_> = lines
-            .iter()
-            .map(|l| across.dot(l[0] - at(0.0, 0.0)))
-            .collect();
+        let mut levels: Vec<_> = lines.iter().map(|l| across.dot(l[0] - at(0.0, 0.0))).collect();
         levels.sort_by(f64::total_cmp);
         for pair in levels.windows(2) {
             assert!((pair[1] - pair[0] - 2.0).abs() < 1e-9);
@@ -312,28 +276,14 @@ mod tests {
         clear.add(Slip::upright(&Box2::new(40.0, 40.0, 50.0, 43.0)));
         let line = |y: f64, from: f64, to: f64| [Step::Move(at(from, y)), Step::Line(at(to, y))];
         let rows: [(&str, [Step; 2], &[[Step; 2]]); 3] = [
-            (
-                "through",
-                line(41.0, 0.0, 100.0),
-                &[line(41.0, 0.0, 37.9), line(41.0, 52.1, 100.0)],
-            ),
+            ("through", line(41.0, 0.0, 100.0), &[line(41.0, 0.0, 37.9), line(41.0, 52.1, 100.0)]),
             ("a dash beside it", line(41.0, 38.5, 39.8), &[]),
-            (
-                "above it",
-                line(39.0, 0.0, 100.0),
-                &[line(39.0, 0.0, 100.0)],
-            ),
+            ("above it", line(39.0, 0.0, 100.0), &[line(39.0, 0.0, 100.0)]),
         ];
         for (name, steps, wanted) in rows {
-            let found: Vec<String> = broken(&steps, &clear)
-                .iter()
-                .map(|s| format!("{s:.2?}"))
-                .collect();
-            let wanted: Vec<String> = wanted
-                .iter()
-                .flatten()
-                .map(|s| format!("{s:.2?}"))
-                .collect();
+            let found: Vec<String> =
+                broken(&steps, &clear).iter().map(|s| format!("{s:.2?}")).collect();
+            let wanted: Vec<String> = wanted.iter().flatten().map(|s| format!("{s:.2?}")).collect();
             assert_eq!(found, wanted, "{name}");
         }
     }

@@ -47,10 +47,7 @@ impl KeyPlan {
         let height = self.floor.height() * k;
         let left = (width - self.floor.width() * k) / 2.0;
         let on = |p: kurbo::Point| -> PaperPoint {
-            at(
-                left + (p.x - self.floor.x0) * k,
-                1.0 + (self.floor.y1 - p.y) * k,
-            )
+            at(left + (p.x - self.floor.x0) * k, 1.0 + (self.floor.y1 - p.y) * k)
         };
         let area = |r: &Rect| Box2::of(&[on(r.origin()), on(kurbo::Point::new(r.x1, r.y1))]);
         let mut marks = Vec::new();
@@ -97,11 +94,7 @@ impl KeyPlan {
                 if w < room.width() && h < room.height() && is_free {
                     let base = at(middle.x, middle.y + strong.cap() / 2.0);
                     // Walls that run through the window stop at its number.
-                    let ground = if Some(i) == own {
-                        SHADE
-                    } else {
-                        crate::ink::WHITE
-                    };
+                    let ground = if Some(i) == own { SHADE } else { crate::ink::WHITE };
                     out.push(draw::rectangle(&place, None, Some(ground)));
                     out.push(Mark::Text(draw::text(base, text, strong, Align::Middle)));
                     taken.push(place);

@@ -101,11 +101,7 @@ mod tests {
         ];
         for (along, turn) in rows {
             let label = Label::centered(at(50.0, 50.0), "12'-6\"", body(), along);
-            assert!(
-                (label.mark.turn - turn).abs() < 1e-9,
-                "{along:?} {}",
-                label.mark.turn
-            );
+            assert!((label.mark.turn - turn).abs() < 1e-9, "{along:?} {}", label.mark.turn);
         }
     }
 

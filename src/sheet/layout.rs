@@ -80,26 +80,10 @@ struct Manner {
 
 /// Tried in this order: the first is what a crew is used to, the others earn a larger scale where a floor just misses it.
 const MANNERS: [Manner; 4] = [
-    Manner {
-        below: false,
-        strip: STRIP,
-        around: AROUND,
-    },
-    Manner {
-        below: false,
-        strip: STRIP_TIGHT,
-        around: AROUND_LESS,
-    },
-    Manner {
-        below: true,
-        strip: STRIP_BELOW,
-        around: AROUND,
-    },
-    Manner {
-        below: false,
-        strip: STRIP_TIGHT,
-        around: AROUND_TIGHT,
-    },
+    Manner { below: false, strip: STRIP, around: AROUND },
+    Manner { below: false, strip: STRIP_TIGHT, around: AROUND_LESS },
+    Manner { below: true, strip: STRIP_BELOW, around: AROUND },
+    Manner { below: false, strip: STRIP_TIGHT, around: AROUND_TIGHT },
 ];
 
 /// Papers the program chooses from where none is asked for, a size at a time: what every printer takes first, landscape before
@@ -113,17 +97,13 @@ pub fn papers(options: &Options, units: Units) -> Vec<[Paper; 2]> {
         Units::Us => [Size::Letter, Size::Tabloid],
         Units::Metric => [Size::A4, Size::A3],
     };
-    sizes
-        .map(|size| [Paper::landscape(size), Paper::portrait(size)])
-        .to_vec()
+    sizes.map(|size| [Paper::landscape(size), Paper::portrait(size)]).to_vec()
 }
 
 /// Scales to choose from: the one asked for, or the standard ones, largest drawing first.
 #[must_use]
 pub fn scales(options: &Options, units: Units) -> Vec<Scale> {
-    options
-        .scale
-        .map_or_else(|| Scale::standard(units), |s| vec![s])
+    options.scale.map_or_else(|| Scale::standard(units), |s| vec![s])
 }
 
 /// Says that nothing fits.
@@ -160,18 +140,11 @@ pub fn fitting(paper: Paper, scale: Scale, piece: (f64, f64)) -> Vec<Layout> {
     let border = border(paper);
     let needed = |m: &Manner| {
         let k = scale.mm_per_m();
-        (
-            piece.0 * k + 2.0 * m.around,
-            piece.1 * k + 2.0 * m.around + FOOT,
-        )
+        (piece.0 * k + 2.0 * m.around, piece.1 * k + 2.0 * m.around + FOOT)
     };
     let fits = |m: &&Manner| {
         let (w, h) = needed(m);
-        let (right, below) = if m.below {
-            (0.0, m.strip)
-        } else {
-            (m.strip, 0.0)
-        };
+        let (right, below) = if m.below { (0.0, m.strip) } else { (m.strip, 0.0) };
         w <= border.width() - right + 1e-6 && h <= border.height() - below + 1e-6
     };
     let divide = |m: &Manner| {
@@ -181,15 +154,7 @@ pub fn fitting(paper: Paper, scale: Scale, piece: (f64, f64)) -> Vec<Layout> {
         } else {
             divide_beside(&border, needed(m).0, *m)
         };
-        Layout {
-            paper,
-            scale,
-            border,
-            plan,
-            columns,
-            title,
-            tight,
-        }
+        Layout { paper, scale, border, plan, columns, title, tight }
     };
     MANNERS.iter().filter(fits).map(divide).collect()
 }
@@ -198,11 +163,7 @@ pub fn fitting(paper: Paper, scale: Scale, piece: (f64, f64)) -> Vec<Layout> {
 #[must_use]
 pub fn most_of_strip(paper: Paper, scale: Scale, level: bool) -> (f64, f64) {
     let (w, h) = most(paper, scale);
-    if level {
-        (w, f64::INFINITY)
-    } else {
-        (f64::INFINITY, h)
-    }
+    if level { (w, f64::INFINITY) } else { (f64::INFINITY, h) }
 }
 
 /// Strips of a long floor on one sheet, as large as their pieces of floor (width and height in m): one above the other (`level`) or side
@@ -215,10 +176,8 @@ pub fn strips(
     level: bool,
 ) -> Option<Vec<Layout>> {
     let (border, k) = (border(paper), scale.mm_per_m());
-    let needs: Vec<(f64, f64)> = pieces
-        .iter()
-        .map(|(w, h)| (w * k + 2.0 * AROUND, h * k + 2.0 * AROUND))
-        .collect();
+    let needs: Vec<(f64, f64)> =
+        pieces.iter().map(|(w, h)| (w * k + 2.0 * AROUND, h * k + 2.0 * AROUND)).collect();
     let (sum, widest) = if level {
         let heights = needs.iter().map(|n| n.1).sum::<f64>();
         (heights, needs.iter().map(|n| n.0).fold(0.0, f64::max))
@@ -232,11 +191,7 @@ pub fn strips(
     if widest > plan.width() + 1e-6 || high > plan.height() + 1e-6 {
         return None;
     }
-    let room = if level {
-        plan.height() - FOOT
-    } else {
-        plan.width()
-    };
+    let room = if level { plan.height() - FOOT } else { plan.width() };
     let air = (room - sum) / needs.len().max(1) as f64;
     let mut from = if level { plan.top } else { plan.left };
     let layouts = needs.iter().enumerate().map(|(i, need)| {
@@ -265,10 +220,7 @@ pub fn strips(
 pub fn of_strips(layouts: &[Layout]) -> Option<Layout> {
     let (first, last) = (layouts.first()?, layouts.last()?);
     let (a, b) = (&first.plan, &last.plan);
-    Some(Layout {
-        plan: Box2::new(a.left, a.top, b.right, b.bottom),
-        ..first.clone()
-    })
+    Some(Layout { plan: Box2::new(a.left, a.top, b.right, b.bottom), ..first.clone() })
 }
 
 /// Plan at the left, one or two columns beside it, title block at the lower right.
@@ -310,11 +262,7 @@ fn divide_below(border: &Box2, needed: f64) -> (Box2, Vec<Column>, Box2) {
     let mut i = 0.0;
     while i < n {
         let left = border.left + i * column;
-        let bottom = if i + 1.5 > n {
-            title.top
-        } else {
-            border.bottom
-        };
+        let bottom = if i + 1.5 > n { title.top } else { border.bottom };
         if bottom - top >= LEAST_COLUMN {
             columns.push(padded(left, top, left + column, bottom));
         }

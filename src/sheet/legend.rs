@@ -194,20 +194,13 @@ impl Content for Legend {
         let texts: Vec<String> = symbols.iter().map(|s| s.words(self.units)).collect();
         let widest = words::widest(texts.iter().map(String::as_str), style::body());
         let narrowest = SAMPLE + 2.0 + widest + GAP;
-        let n = (1..=4_u8)
-            .rev()
-            .find(|&n| f64::from(n) * narrowest <= width + GAP)
-            .unwrap_or(1);
+        let n = (1..=4_u8).rev().find(|&n| f64::from(n) * narrowest <= width + GAP).unwrap_or(1);
         let column = (width + GAP) / f64::from(n);
         let rows = symbols.len().div_ceil(usize::from(n));
         let mut pieces = Vec::new();
         for i in 0..rows {
-            let places = (0..n).map(|c| {
-                (
-                    f64::from(c) * column,
-                    symbols.get(usize::from(c) * rows + i),
-                )
-            });
+            let places =
+                (0..n).map(|c| (f64::from(c) * column, symbols.get(usize::from(c) * rows + i)));
             let marks = places
                 .filter_map(|(x, s)| s.map(|&s| self.row(s, x, column - GAP)))
                 .flatten()
@@ -225,18 +218,10 @@ impl Content for Legend {
         if !notes.is_empty() {
             pieces.push(Piece::new(1.2, Group::default()));
         }
-        pieces.extend(
-            notes
-                .iter()
-                .map(|n| super::flow::paragraph("", n, width, 0.0)),
-        );
+        pieces.extend(notes.iter().map(|n| super::flow::paragraph("", n, width, 0.0)));
         // A few symbols beside a plan of their own explain themselves.
         let few = symbols.len() <= usize::from(n) && notes.is_empty();
-        Block {
-            title: if few { String::new() } else { "LEGEND".into() },
-            pieces,
-            whole: true,
-        }
+        Block { title: if few { String::new() } else { "LEGEND".into() }, pieces, whole: true }
     }
 }
 
@@ -247,11 +232,7 @@ mod tests {
     #[test]
     fn a_legend_shows_what_is_used_and_nothing_else() {
         let used = BTreeSet::from([Symbol::Control, Symbol::Crack(1), Symbol::Patch]);
-        let block = Legend {
-            used,
-            units: Units::Us,
-        }
-        .lay(90.0);
+        let block = Legend { used, units: Units::Us }.lay(90.0);
         assert_eq!(block.pieces.len(), 2);
         let text = format!("{:?}", block.pieces);
         assert!(text.contains("Crack up to 1/8\\\""), "{text}");

@@ -36,11 +36,7 @@ impl Shift {
     #[must_use]
     pub fn unit(self) -> Self {
         let length = self.length();
-        if length > 0.0 {
-            by(self.x / length, self.y / length)
-        } else {
-            by(1.0, 0.0)
-        }
+        if length > 0.0 { by(self.x / length, self.y / length) } else { by(1.0, 0.0) }
     }
 
     /// Turned a quarter so that a reader who looks along it has the result on the left hand.
@@ -133,12 +129,7 @@ impl Box2 {
     /// From its edges.
     #[must_use]
     pub const fn new(left: f64, top: f64, right: f64, bottom: f64) -> Self {
-        Self {
-            left,
-            top,
-            right,
-            bottom,
-        }
+        Self { left, top, right, bottom }
     }
 
     /// From its centre and size.
@@ -158,16 +149,9 @@ impl Box2 {
         let Some(first) = points.first() else {
             return Self::default();
         };
-        points
-            .iter()
-            .fold(Self::new(first.x, first.y, first.x, first.y), |b, p| {
-                Self::new(
-                    b.left.min(p.x),
-                    b.top.min(p.y),
-                    b.right.max(p.x),
-                    b.bottom.max(p.y),
-                )
-            })
+        points.iter().fold(Self::new(first.x, first.y, first.x, first.y), |b, p| {
+            Self::new(b.left.min(p.x), b.top.min(p.y), b.right.max(p.x), b.bottom.max(p.y))
+        })
     }
 
     /// Width, mm.
@@ -185,21 +169,13 @@ impl Box2 {
     /// Middle.
     #[must_use]
     pub fn center(&self) -> PaperPoint {
-        at(
-            (self.left + self.right) / 2.0,
-            (self.top + self.bottom) / 2.0,
-        )
+        at((self.left + self.right) / 2.0, (self.top + self.bottom) / 2.0)
     }
 
     /// Grown by so much on every side; shrunk by a negative amount.
     #[must_use]
     pub fn grown(&self, by: f64) -> Self {
-        Self::new(
-            self.left - by,
-            self.top - by,
-            self.right + by,
-            self.bottom + by,
-        )
+        Self::new(self.left - by, self.top - by, self.right + by, self.bottom + by)
     }
 
     /// Corners, clockwise on paper from the upper left.
@@ -222,10 +198,7 @@ impl Box2 {
     /// The point in it that is nearest to another.
     #[must_use]
     pub const fn nearest(&self, p: PaperPoint) -> PaperPoint {
-        at(
-            p.x.max(self.left).min(self.right),
-            p.y.max(self.top).min(self.bottom),
-        )
+        at(p.x.max(self.left).min(self.right), p.y.max(self.top).min(self.bottom))
     }
 
     /// Whether another rectangle lies wholly in it.

@@ -145,10 +145,7 @@ impl<'a> Inputs<'a> {
     /// Where tests are still wanted.
     #[must_use]
     pub fn wanted(&self) -> Vec<Wanted> {
-        self.wanted.map_or_else(
-            || wanted::tests(self.slab, self.takeoff),
-            <[Wanted]>::to_vec,
-        )
+        self.wanted.map_or_else(|| wanted::tests(self.slab, self.takeoff), <[Wanted]>::to_vec)
     }
 }
 

@@ -70,11 +70,7 @@ impl Ground {
             border.right,
             border.bottom,
         );
-        Self {
-            paper,
-            border,
-            title,
-        }
+        Self { paper, border, title }
     }
 
     /// Whether the sheet is so narrow that the drawing stands over the title block and not beside it.
@@ -104,11 +100,7 @@ impl Ground {
     /// Room below the plans for scale bar and direction mark, mm.
     #[must_use]
     pub fn foot(&self) -> f64 {
-        if self.drawing().width() < WIDE_FOOT {
-            FOOT + DIRECTION
-        } else {
-            FOOT
-        }
+        if self.drawing().width() < WIDE_FOOT { FOOT + DIRECTION } else { FOOT }
     }
 
     /// Scale bar and direction mark, side by side or one over the other.
@@ -156,9 +148,7 @@ impl Ground {
     #[must_use]
     pub fn column(&self, least: f64) -> (f64, f64) {
         let columns = self.columns(least);
-        columns
-            .first()
-            .map_or((0.0, 0.0), |c| (c.area.width(), c.area.height()))
+        columns.first().map_or((0.0, 0.0), |c| (c.area.width(), c.area.height()))
     }
 }
 
@@ -327,17 +317,9 @@ impl Page {
         if self.scale.is_some() {
             groups.push(frame::title_block(inputs, &titles, t));
             let top = if ground.is_narrow() { t.top } else { b.top };
-            let mut edges = vec![draw::line(
-                at(t.left, top),
-                at(t.left, b.bottom),
-                style::RULE,
-            )];
+            let mut edges = vec![draw::line(at(t.left, top), at(t.left, b.bottom), style::RULE)];
             if ground.is_narrow() {
-                edges.push(draw::line(
-                    at(b.left, t.top),
-                    at(t.left, t.top),
-                    style::RULE,
-                ));
+                edges.push(draw::line(at(b.left, t.top), at(t.left, t.top), style::RULE));
             }
             groups.push(draw::group("", "frame", edges));
         } else {
@@ -363,12 +345,7 @@ mod tests {
 
     #[test]
     fn no_two_sheets_have_one_number() {
-        let rows = [
-            (0, "S-101"),
-            (299, "S-400"),
-            (300, "S-1001"),
-            (301, "S-1002"),
-        ];
+        let rows = [(0, "S-101"), (299, "S-400"), (300, "S-1001"), (301, "S-1002")];
         for (i, wanted) in rows {
             assert_eq!(number(i), wanted);
         }

@@ -78,19 +78,13 @@ impl Paper {
     /// Longer side level.
     #[must_use]
     pub const fn landscape(size: Size) -> Self {
-        Self {
-            size,
-            direction: Direction::Landscape,
-        }
+        Self { size, direction: Direction::Landscape }
     }
 
     /// Longer side upright.
     #[must_use]
     pub const fn portrait(size: Size) -> Self {
-        Self {
-            size,
-            direction: Direction::Portrait,
-        }
+        Self { size, direction: Direction::Portrait }
     }
 
     /// The paper of a sheet, by its width and height, mm.
@@ -166,10 +160,7 @@ mod tests {
             assert_eq!(Paper::parse(&upright), Some(Paper::portrait(size)));
             assert_eq!(Paper::landscape(size).turned().name(), upright);
         }
-        assert_eq!(
-            Paper::parse("A4-landscape"),
-            Some(Paper::landscape(Size::A4))
-        );
+        assert_eq!(Paper::parse("A4-landscape"), Some(Paper::landscape(Size::A4)));
         assert_eq!(Paper::parse("napkin"), None);
     }
 

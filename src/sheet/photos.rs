@@ -37,16 +37,9 @@ const LINES: usize = 6;
 pub fn compose(inputs: &Inputs, shots: &[Shot], paper: Paper) -> Vec<Sheet> {
     let m = style::MARGIN;
     let border = Box2::new(m, m, paper.width() - m, paper.height() - m);
-    let inner = Box2::new(
-        border.left,
-        border.top,
-        border.right,
-        border.bottom - TITLE_STRIP,
-    );
-    let grid = (
-        (inner.width() / PLACE.0).floor().max(1.0),
-        (inner.height() / PLACE.1).floor().max(1.0),
-    );
+    let inner = Box2::new(border.left, border.top, border.right, border.bottom - TITLE_STRIP);
+    let grid =
+        ((inner.width() / PLACE.0).floor().max(1.0), (inner.height() / PLACE.1).floor().max(1.0));
     let each = (grid.0 * grid.1) as usize;
     let places = places(inputs);
     let count = shots.len().div_ceil(each);
@@ -60,11 +53,7 @@ pub fn compose(inputs: &Inputs, shots: &[Shot], paper: Paper) -> Vec<Sheet> {
             })
             .collect();
         groups.extend(frames(inputs, paper, &border, (i, count)));
-        let suffix = if i == 0 {
-            String::new()
-        } else {
-            format!("-{}", i + 1)
-        };
+        let suffix = if i == 0 { String::new() } else { format!("-{}", i + 1) };
         let tags: Vec<&str> = shots.iter().map(|s| s.item).collect();
         let name = words::clean(&inputs.job.name);
         Sheet {
@@ -98,9 +87,7 @@ fn places(inputs: &Inputs) -> Vec<(String, String)> {
         };
         let patch = inputs.takeoff.patches.get(patch).map_or("", |p| &*p.id);
         let row = out.iter().find(|(id, _)| id == patch);
-        let words = row.map_or(String::new(), |(_, words)| {
-            format!("Patch {patch}. {words}")
-        });
+        let words = row.map_or(String::new(), |(_, words)| format!("Patch {patch}. {words}"));
         out.push((spall.id.clone(), words));
     }
     out
@@ -187,17 +174,9 @@ fn caption(shot: &Shot, width: f64, places: &[(String, String)]) -> Vec<String> 
 
 /// The largest place of the picture's proportions in a box, at its upper left.
 fn fitted(picture: &Picture, room: &Box2) -> Box2 {
-    let (w, h) = (
-        f64::from(picture.width.max(1)),
-        f64::from(picture.height.max(1)),
-    );
+    let (w, h) = (f64::from(picture.width.max(1)), f64::from(picture.height.max(1)));
     let scale = (room.width() / w).min(room.height() / h);
-    Box2::new(
-        room.left,
-        room.top,
-        room.left + w * scale,
-        room.top + h * scale,
-    )
+    Box2::new(room.left, room.top, room.left + w * scale, room.top + h * scale)
 }
 
 fn frames(inputs: &Inputs, paper: Paper, border: &Box2, (i, count): (usize, usize)) -> Vec<Group> {
@@ -208,12 +187,7 @@ fn frames(inputs: &Inputs, paper: Paper, border: &Box2, (i, count): (usize, usiz
         of: (i + 1, count),
         scale: None,
     };
-    let strip = Box2::new(
-        border.left,
-        border.bottom - TITLE_STRIP,
-        border.right,
-        border.bottom,
-    );
+    let strip = Box2::new(border.left, border.bottom - TITLE_STRIP, border.right, border.bottom);
     vec![
         frame::border(border),
         frame::title_strip(inputs, &titles, &strip),
@@ -236,10 +210,7 @@ mod tests {
 
     fn faults(sheets: &[Sheet]) -> Vec<String> {
         let files = sheets.iter().map(|s| crate::svg::write_with(s, false));
-        files
-            .flat_map(|f| crate::audit::audit(&f))
-            .map(|f| f.to_string())
-            .collect()
+        files.flat_map(|f| crate::audit::audit(&f)).map(|f| f.to_string()).collect()
     }
 
     #[test]
@@ -276,12 +247,7 @@ mod tests {
     fn the_other_writers_take_the_photographs_too() {
         let floor = floor(GARAGE);
         let wide = picture(300, 200);
-        let shot = Shot {
-            item: "C1",
-            note: None,
-            file: "a.jpg",
-            picture: Some(&wide),
-        };
+        let shot = Shot { item: "C1", note: None, file: "a.jpg", picture: Some(&wide) };
         let sheets = compose(&inputs(&floor), &[shot], Paper::landscape(Size::Tabloid));
         let file = crate::pdf::write(&sheets, &crate::pdf::Metadata::default()).unwrap();
         let holds = |needle: &[u8]| file.windows(needle.len()).any(|w| w == needle);
@@ -289,9 +255,6 @@ mod tests {
         // The middle of the first place is the photograph's gray.
         let png = crate::png::draw(&crate::svg::write_with(&sheets[0], false), 25.4).unwrap();
         let pixel = png.pixel(60, 40).unwrap();
-        assert!(
-            pixel.red().abs_diff(129) < 6 && pixel.red() == pixel.blue(),
-            "{pixel:?}"
-        );
+        assert!(pixel.red().abs_diff(129) < 6 && pixel.red() == pixel.blue(), "{pixel:?}");
     }
 }

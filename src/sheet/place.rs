@@ -215,19 +215,11 @@ pub fn place(problem: &Problem) -> Placement {
     for (job, seat) in jobs.iter().zip(solver.into_seats()) {
         match seat {
             Some(seat) => placed.push(job.placed(&seat)),
-            None => unplaced.push(Unplaced {
-                id: job.tag.id.clone(),
-                reason: Reason::NoRoom,
-            }),
+            None => unplaced.push(Unplaced { id: job.tag.id.clone(), reason: Reason::NoRoom }),
         }
     }
     unplaced.sort_by(|a, b| a.id.cmp(&b.id));
-    Placement {
-        placed,
-        unplaced,
-        fill,
-        crossings,
-    }
+    Placement { placed, unplaced, fill, crossings }
 }
 
 /// Takes out the tags of windows so full that searching for places would take long and find none.
@@ -237,10 +229,7 @@ fn hopeless(zone: PaperBox, jobs: &mut Vec<Job>, fill: &Fill) -> Vec<Unplaced> {
     while fill.share > HOPELESS {
         let full: std::collections::BTreeSet<String> = fill.ids.iter().cloned().collect();
         jobs.retain(|job| !full.contains(&job.tag.id));
-        out.extend(full.into_iter().map(|id| Unplaced {
-            id,
-            reason: Reason::NoRoom,
-        }));
+        out.extend(full.into_iter().map(|id| Unplaced { id, reason: Reason::NoRoom }));
         fill = fill::measure(zone, jobs);
     }
     out
@@ -250,19 +239,13 @@ fn hopeless(zone: PaperBox, jobs: &mut Vec<Job>, fill: &Fill) -> Vec<Unplaced> {
 fn jobs<'a>(zone: PaperBox, tags: &'a [Tag], lines: &[Line]) -> (Vec<Job<'a>>, Vec<Unplaced>) {
     let mut order: Vec<&Tag> = tags.iter().collect();
     // Two tags of one id are a mistake, but they too must come out the same in any order.
-    order.sort_by(|a, b| {
-        a.id.cmp(&b.id)
-            .then_with(|| format!("{a:?}").cmp(&format!("{b:?}")))
-    });
+    order.sort_by(|a, b| a.id.cmp(&b.id).then_with(|| format!("{a:?}").cmp(&format!("{b:?}"))));
     let mut jobs = Vec::new();
     let mut unplaced = Vec::new();
     for tag in order {
         match Job::of(tag, zone, lines) {
             Ok(job) => jobs.push(job),
-            Err(reason) => unplaced.push(Unplaced {
-                id: tag.id.clone(),
-                reason,
-            }),
+            Err(reason) => unplaced.push(Unplaced { id: tag.id.clone(), reason }),
         }
     }
     (jobs, unplaced)
@@ -293,18 +276,12 @@ impl<'a> Job<'a> {
             return Err(Reason::BadInput);
         }
         let feature = snapped(&tag.feature);
-        let anchors: Vec<Anchor> = anchors(&feature, lines)
-            .into_iter()
-            .filter(|a| zone.contains(a.at))
-            .collect();
+        let anchors: Vec<Anchor> =
+            anchors(&feature, lines).into_iter().filter(|a| zone.contains(a.at)).collect();
         if anchors.is_empty() {
             return Err(Reason::OutsideZone);
         }
-        Ok(Job {
-            tag,
-            feature,
-            anchors,
-        })
+        Ok(Job { tag, feature, anchors })
     }
 
     fn placed(&self, seat: &Seat) -> Placed {
@@ -321,10 +298,7 @@ impl<'a> Job<'a> {
 fn is_sound(feature: &Feature) -> bool {
     let sound = |p: &PaperPoint| p.x.abs() < 1e5 && p.y.abs() < 1e5;
     let parts = |parts: &[Vec<PaperPoint>], least: usize| {
-        !parts.is_empty()
-            && parts
-                .iter()
-                .all(|part| part.len() >= least && part.iter().all(sound))
+        !parts.is_empty() && parts.iter().all(|part| part.len() >= least && part.iter().all(sound))
     };
     match feature {
         Feature::Points { at, radius } => {
@@ -339,10 +313,7 @@ fn snapped(feature: &Feature) -> Feature {
     let all = |points: &[PaperPoint]| points.iter().map(|&p| snap_point(p)).collect();
     let parts = |parts: &[Vec<PaperPoint>]| parts.iter().map(|part| all(part)).collect();
     match feature {
-        Feature::Points { at, radius } => Feature::Points {
-            at: all(at),
-            radius: snap(*radius),
-        },
+        Feature::Points { at, radius } => Feature::Points { at: all(at), radius: snap(*radius) },
         Feature::Line(runs) => Feature::Line(parts(runs)),
         Feature::Area(rings) => Feature::Area(parts(rings)),
     }

@@ -180,15 +180,13 @@ pub fn draw(
     let outline = d.outline();
     let points = d.points();
     let rows = d.level_rows();
-    let mut groups = d.cut(vec![
-        areas, joints, cracks, patches, steps, faces, outline, rows, points,
-    ]);
+    let mut groups =
+        d.cut(vec![areas, joints, cracks, patches, steps, faces, outline, rows, points]);
     let kin = |id: &str| Kin::of(groups.iter().find(|g| g.id == id));
     let (joints, patches, steps) = (kin("joints"), kin("patches"), kin("steps"));
     let walls = dimensions::walls(inputs.slab, d.whole(), view, &mut d.clear);
     d.shown.extend(walls.shown.into_iter().map(Remark::Wall));
-    d.remarks
-        .extend(walls.left_out.into_iter().map(Remark::Wall));
+    d.remarks.extend(walls.left_out.into_iter().map(Remark::Wall));
     let mut dims = walls.groups;
     dims.extend(dimensions::overall(inputs.slab, view, &mut d.clear));
     let corners = d.corners();
@@ -362,16 +360,9 @@ impl Drawing<'_> {
             self.sizes.push((id.to_owned(), label.slip));
         }
         // The hatch is broken behind text.
-        let ground = draw::polygon(
-            &label.slip.grown(0.25).corners(),
-            None,
-            Some(crate::ink::WHITE),
-        );
-        self.labels.push(draw::group(
-            id,
-            "label",
-            vec![ground, Mark::Text(label.mark)],
-        ));
+        let ground =
+            draw::polygon(&label.slip.grown(0.25).corners(), None, Some(crate::ink::WHITE));
+        self.labels.push(draw::group(id, "label", vec![ground, Mark::Text(label.mark)]));
         true
     }
 
@@ -410,10 +401,7 @@ impl Drawing<'_> {
         self.used.insert(Symbol::Opening);
         let points = self.view.path(&wall.part(from, to));
         self.clear.add_edge(&points);
-        let mut marks = vec![draw::lines(
-            &dash::cut(&points, dash::OPENING),
-            style::OBJECT,
-        )];
+        let mut marks = vec![draw::lines(&dash::cut(&points, dash::OPENING), style::OBJECT)];
         for station in [from, to] {
             let across = self.view.direction(wall.direction_at(station)).left() * 1.3;
             let p = self.view.point(wall.point_at(station));

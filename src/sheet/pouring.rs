@@ -40,11 +40,7 @@ pub fn sections(
         return Vec::new();
     }
     let plans = plans::plans(inputs, ground, &several);
-    let used: BTreeSet<Symbol> = plans
-        .all
-        .iter()
-        .flat_map(|p| p.used.iter().copied())
-        .collect();
+    let used: BTreeSet<Symbol> = plans.all.iter().flat_map(|p| p.used.iter().copied()).collect();
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
     contents.push(Box::new(notes(inputs, side, &all)));
     contents.push(Box::new(Legend {
@@ -80,10 +76,7 @@ pub fn sections(
         cursor: Cursor::default(),
     };
     vec![
-        Section {
-            reminder: cautions::reminder(inputs.holds),
-            ..section(TEXT, contents)
-        },
+        Section { reminder: cautions::reminder(inputs.holds), ..section(TEXT, contents) },
         section(plans.least, wide),
     ]
 }
@@ -103,12 +96,7 @@ fn about(all: &[&Batches]) -> String {
 pub(super) fn side_words(side: &PourSide, slab: &Slab) -> String {
     side.wall.map_or_else(
         || format!("the {} side", side.name),
-        |wall| {
-            format!(
-                "wall {}",
-                Locator::new(slab).wall_name(wall.saturating_sub(1))
-            )
-        },
+        |wall| format!("wall {}", Locator::new(slab).wall_name(wall.saturating_sub(1))),
     )
 }
 
@@ -139,11 +127,7 @@ fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
             ),
         ));
     }
-    Notes {
-        title: "HOW TO POUR".into(),
-        paragraphs,
-        framed: false,
-    }
+    Notes { title: "HOW TO POUR".into(), paragraphs, framed: false }
 }
 
 /// Batches of a layer: what is mixed, how far it goes and how long it may take. Where a line meets the walls is said of those that are
@@ -173,16 +157,12 @@ fn table(inputs: &Inputs, batches: &Batches, taped: &BTreeSet<usize>) -> Table {
         }
     };
     let head = |head, right| Column { head, right };
-    let life = batches.pot_life_s.map_or(String::new(), |life| {
-        format!(", POT LIFE {}", write::span(life).to_uppercase())
-    });
+    let life = batches
+        .pot_life_s
+        .map_or(String::new(), |life| format!(", POT LIFE {}", write::span(life).to_uppercase()));
     Table {
         title: format!("{}{life}", batches.layers.join(", ").to_uppercase()),
-        columns: vec![
-            head("BATCH", false),
-            head("OFF SIDE", true),
-            head("AREA DONE", true),
-        ],
+        columns: vec![head("BATCH", false), head("OFF SIDE", true), head("AREA DONE", true)],
         rows: batches.all.iter().map(row).collect(),
         total: Vec::new(),
         words_head: "MIX, AND TIME TO LAY IT",
@@ -192,9 +172,8 @@ fn table(inputs: &Inputs, batches: &Batches, taped: &BTreeSet<usize>) -> Table {
 /// The same in few words, to stand beside the plan.
 fn mixes(inputs: &Inputs, batches: &Batches) -> Notes {
     let units = inputs.slab.units;
-    let life = batches
-        .pot_life_s
-        .map(|life| ("Pot life".to_owned(), format!("{}.", write::span(life))));
+    let life =
+        batches.pot_life_s.map(|life| ("Pot life".to_owned(), format!("{}.", write::span(life))));
     let said = batches.all.iter().map(|line| {
         let until = match line.batch < batches.all.len() {
             true => "to its line",
@@ -219,18 +198,13 @@ fn mixes(inputs: &Inputs, batches: &Batches) -> Notes {
 fn meeting(slab: &Slab, tapes: &[Tape], line: &PourLine) -> String {
     let locator = Locator::new(slab);
     let n = slab.outline.walls.len().max(1);
-    let marks = tapes
-        .iter()
-        .flat_map(|t| t.marks.iter().map(move |m| (t, m)));
+    let marks = tapes.iter().flat_map(|t| t.marks.iter().map(move |m| (t, m)));
     let walls: Vec<String> = marks
         .filter(|(_, m)| m.0 == line.batch)
         .map(|(t, m)| {
             let corner = (t.wall + usize::from(t.backward)) % n + 1;
             let wall = locator.wall_name(t.wall);
-            format!(
-                "{} from corner {corner} along {wall}",
-                tape(m.1, slab.units)
-            )
+            format!("{} from corner {corner} along {wall}", tape(m.1, slab.units))
         })
         .collect();
     let ends = line.chords.first().zip(line.chords.last());

@@ -12,9 +12,7 @@ pub struct Scale {
 
 /// Architect's scales, then engineer's: 1/4, 3/16, 1/8, 3/32, 1/16 in to the foot; 1 in = 20, 30 … 60 ft. One inch to ten
 /// feet (1:120) stands between 1/8 and 3/32.
-const US: [f64; 11] = [
-    48.0, 64.0, 96.0, 120.0, 128.0, 192.0, 240.0, 360.0, 480.0, 600.0, 720.0,
-];
+const US: [f64; 11] = [48.0, 64.0, 96.0, 120.0, 128.0, 192.0, 240.0, 360.0, 480.0, 600.0, 720.0];
 /// Metric scales (ISO 5455, and 1:25 as building sites use it).
 const METRIC: [f64; 6] = [20.0, 25.0, 50.0, 100.0, 200.0, 500.0];
 /// Scales for the enlarged plan of a crowded window: 3, 1 1/2, 1, 3/4, 1/2, 3/8 in to the foot.
@@ -92,10 +90,7 @@ impl Scale {
 
 /// A scale without spaces, its marks and words in one form, and a whole foot without its inches.
 fn squeezed(text: &str) -> String {
-    let marks = text
-        .to_lowercase()
-        .replace(['″', '”', '“'], "\"")
-        .replace(['′', '’', '‘'], "'");
+    let marks = text.to_lowercase().replace(['″', '”', '“'], "\"").replace(['′', '’', '‘'], "'");
     let mut out: String = marks.split_whitespace().collect();
     for (words, mark) in [
         ("inches", "\""),

@@ -74,11 +74,7 @@ impl Table {
     /// Widest word and widest cell of each column, mm; cells that are not `broken` count as one word.
     fn measured(&self, broken: bool) -> Vec<(f64, f64)> {
         let of = |(i, c): (usize, &Column)| {
-            let body = if i == 0 {
-                Weight::Semibold
-            } else {
-                Weight::Regular
-            };
+            let body = if i == 0 { Weight::Semibold } else { Weight::Regular };
             let strong = self.total.get(i).map(|t| &**t);
             let strong = strong.into_iter().chain([c.head]);
             let cells = self.rows.iter().filter_map(|r| r.cells.get(i));
@@ -115,11 +111,7 @@ impl Content for Table {
         for piece in &mut pieces {
             piece.head = Some(Rc::clone(&head));
         }
-        Block {
-            title: self.title.clone(),
-            pieces,
-            whole: false,
-        }
+        Block { title: self.title.clone(), pieces, whole: false }
     }
 }
 
@@ -139,19 +131,10 @@ impl Table {
         let mut x = start;
         let mut places = Vec::new();
         for (i, (width, column)) in widths.into_iter().zip(&self.columns).enumerate() {
-            let side = if column.right {
-                Side::Right
-            } else {
-                Side::Left
-            };
+            let side = if column.right { Side::Right } else { Side::Left };
             let (left, down) = if i < above { (0.0, 0) } else { (x, above) };
             x += if i < above { 0.0 } else { width + gap };
-            places.push(Place {
-                left,
-                width,
-                side,
-                down,
-            });
+            places.push(Place { left, width, side, down });
         }
         let body = style::body();
         let longest = words::widest(self.rows.iter().map(|r| &*r.words), body);
@@ -162,17 +145,9 @@ impl Table {
             true => (x, 0),
             false => (places.get(1).map_or(INDENT, |p| p.left), 1 + above),
         };
-        places.push(Place {
-            left,
-            width: width - left,
-            side: Side::Left,
-            down,
-        });
+        places.push(Place { left, width: width - left, side: Side::Left, down });
         let set = body.into();
-        Placed {
-            grid: Grid { places, width, set },
-            beside,
-        }
+        Placed { grid: Grid { places, width, set }, beside }
     }
 }
 
@@ -221,18 +196,12 @@ impl Placed {
             ..Band::default()
         };
         let (marks, height) = self.grid.row(&cells, &band);
-        let id = if row.id.is_empty() {
-            String::new()
-        } else {
-            format!("row-{}", row.id)
-        };
+        let id = if row.id.is_empty() { String::new() } else { format!("row-{}", row.id) };
         // A row of several items is that of each: their groups lie in one another.
         let mut group = draw::group(id, "row", marks);
         for id in &row.also {
-            let inner = std::mem::replace(
-                &mut group,
-                draw::group(format!("row-{id}"), "row", Vec::new()),
-            );
+            let inner =
+                std::mem::replace(&mut group, draw::group(format!("row-{id}"), "row", Vec::new()));
             group.marks.push(Mark::Group(inner));
         }
         Piece::new(height, group)
@@ -242,10 +211,7 @@ impl Placed {
         let texts = table.total.iter().map(|t| &**t);
         let cells = cells(self.columns(), texts, "", |_| true);
         let air = self.grid.set.air();
-        let band = Band {
-            air: (AIR + 1.2 - air, 1.4 - air),
-            ..Band::default()
-        };
+        let band = Band { air: (AIR + 1.2 - air, 1.4 - air), ..Band::default() };
         let (marks, height) = self.grid.row(&cells, &band);
         let over = draw::line(at(0.0, 0.5), at(self.grid.width, 0.5), style::RULE);
         let marks = [vec![over], marks].concat();
@@ -295,10 +261,7 @@ mod tests {
 
     #[test]
     fn columns_wider_than_their_sheet_break_their_cells() {
-        let head = |right| Column {
-            head: "HEAD",
-            right,
-        };
+        let head = |right| Column { head: "HEAD", right };
         let long = || "a cell of many words, wider than".to_owned();
         let table = Table {
             columns: vec![head(false), head(false), head(true), head(false)],
@@ -314,10 +277,7 @@ mod tests {
             for piece in table.lay(width).pieces {
                 rights(&piece.group, &mut found);
             }
-            assert!(
-                found.iter().all(|right| *right <= width + 1e-6),
-                "{width}: {found:?}"
-            );
+            assert!(found.iter().all(|right| *right <= width + 1e-6), "{width}: {found:?}");
         }
     }
 }

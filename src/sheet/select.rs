@@ -33,10 +33,7 @@ fn by_id<T>(items: &[T], id: impl Fn(&T) -> &str) -> Vec<usize> {
 }
 
 fn picked<T: Clone>(items: &[T], which: &[usize]) -> Vec<T> {
-    which
-        .iter()
-        .filter_map(|&i| items.get(i).cloned())
-        .collect()
+    which.iter().filter_map(|&i| items.get(i).cloned()).collect()
 }
 
 /// Where each old index has gone.
@@ -118,8 +115,7 @@ pub fn ordered(slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
         key(&mut panel.joints);
         key(&mut panel.items);
     }
-    s.openings
-        .sort_by(|a, b| a.wall.cmp(&b.wall).then(a.from_m.total_cmp(&b.from_m)));
+    s.openings.sort_by(|a, b| a.wall.cmp(&b.wall).then(a.from_m.total_cmp(&b.from_m)));
     s.keep_outs.sort_by_cached_key(|z| id_key(&z.id));
     s.uncoated.sort_by_cached_key(|z| id_key(&z.id));
     s.tiers.sort_by_cached_key(|t| id_key(&t.id));
@@ -129,12 +125,7 @@ pub fn ordered(slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
     s.hardness.sort_by(|a, b| compare(place(a.0), place(b.0)));
     t.findings.sort_by_cached_key(|f| {
         let item = f.item.as_deref().map(id_key);
-        (
-            std::cmp::Reverse(f.severity),
-            item,
-            f.code,
-            f.message.clone(),
-        )
+        (std::cmp::Reverse(f.severity), item, f.code, f.message.clone())
     });
     (s, t)
 }

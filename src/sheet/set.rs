@@ -119,11 +119,7 @@ impl Choice<'_> {
                 return Ok(set);
             }
         }
-        Err(vec![layout::too_small(
-            &papers,
-            self.options.scale,
-            self.units(),
-        )])
+        Err(vec![layout::too_small(&papers, self.options.scale, self.units())])
     }
 
     /// The whole floor on one sheet, at the largest readable scale that fits.
@@ -139,13 +135,7 @@ impl Choice<'_> {
         let most = if asked { MOST_EVER } else { MOST_FRAMES };
         let frames = self.frames(layout.scale, most)?;
         let enlarged = self.larger(&layout, &frames);
-        Some(Set {
-            layouts: vec![layout],
-            grid: None,
-            frames,
-            enlarged,
-            strips: false,
-        })
+        Some(Set { layouts: vec![layout], grid: None, frames, enlarged, strips: false })
     }
 
     /// A long floor in strips on one sheet, at the largest readable scale that fits.
@@ -170,13 +160,7 @@ impl Choice<'_> {
             let layouts = layout::strips(paper, scale, &pieces, level)?;
             let frames = self.frames(scale, MOST_FRAMES)?;
             let enlarged = layouts.first().map_or(0, |l| self.larger(l, &frames));
-            Some(Set {
-                layouts,
-                grid: Some(grid),
-                frames,
-                enlarged,
-                strips: true,
-            })
+            Some(Set { layouts, grid: Some(grid), frames, enlarged, strips: true })
         };
         layout::scales(self.options, units)
             .into_iter()
@@ -187,9 +171,7 @@ impl Choice<'_> {
 
     /// The floor over several sheets.
     fn divided(&self, pair: [Paper; 2]) -> Option<Set> {
-        let upright = (pair[1] != pair[0])
-            .then(|| self.divided_on(pair[1]))
-            .flatten();
+        let upright = (pair[1] != pair[0]).then(|| self.divided_on(pair[1])).flatten();
         let level = self.divided_on(pair[0]);
         match (level, upright) {
             (Some(a), Some(b)) if b.sheets() < a.sheets() => Some(b),
@@ -200,10 +182,7 @@ impl Choice<'_> {
 
     fn divided_on(&self, paper: Paper) -> Option<Set> {
         let units = self.units();
-        let mut scales = self
-            .options
-            .scale
-            .map_or_else(|| Scale::detail(units), |s| vec![s]);
+        let mut scales = self.options.scale.map_or_else(|| Scale::detail(units), |s| vec![s]);
         let asked = self.options.scale.is_some();
         scales.reverse();
         let readable = |s: &Scale| asked || s.is_readable(units);

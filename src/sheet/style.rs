@@ -7,11 +7,7 @@ use crate::font;
 use crate::ink::{BLACK, Color, Stroke, Weight};
 
 const fn pen(width: f64) -> Stroke {
-    Stroke {
-        width,
-        color: BLACK,
-        round: false,
-    }
+    Stroke { width, color: BLACK, round: false }
 }
 
 /// Slab edge, openings' jambs, border of the sheet.
@@ -51,11 +47,7 @@ pub const DIMENSION_STROKE: Stroke = pen(0.35);
 pub const CRACK: [Stroke; 3] = [round(0.25), round(0.35), round(0.50)];
 
 const fn round(width: f64) -> Stroke {
-    Stroke {
-        width,
-        color: BLACK,
-        round: true,
-    }
+    Stroke { width, color: BLACK, round: true }
 }
 
 /// Where a width class of crack ends, m: 1/16 in and 1/8 in. Common practice: a hairline takes only
@@ -111,10 +103,7 @@ pub struct Type {
 
 impl Type {
     fn new(cap: f64, weight: Weight) -> Self {
-        Self {
-            size: font::size_for_cap(cap),
-            weight,
-        }
+        Self { size: font::size_for_cap(cap), weight }
     }
 
     /// Cap height, mm.

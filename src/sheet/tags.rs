@@ -55,11 +55,7 @@ impl Feature {
 }
 
 fn texts(id: &str, text: String) -> Vec<String> {
-    if text == id {
-        vec![text]
-    } else {
-        vec![text, id.to_owned()]
-    }
+    if text == id { vec![text] } else { vec![text, id.to_owned()] }
 }
 
 /// An item that wants a tag.
@@ -142,11 +138,7 @@ impl Tag {
     #[must_use]
     pub fn size(&self, text: &str) -> (f64, f64) {
         let strong = style::strong();
-        let more = if self.outline == Outline::Double {
-            1.2
-        } else {
-            0.0
-        };
+        let more = if self.outline == Outline::Double { 1.2 } else { 0.0 };
         let width = words::width(text, strong) + 2.0 * self.outline.side() + more;
         (width, strong.cap() + 2.0 * AIR + more)
     }
@@ -185,17 +177,11 @@ impl Tag {
                 let around = Box2::of(&all);
                 if around.width().max(around.height()) < SMALL_AREA {
                     let radius = around.width().min(around.height()) / 2.0;
-                    return place::Feature::Points {
-                        at: vec![around.center()],
-                        radius,
-                    };
+                    return place::Feature::Points { at: vec![around.center()], radius };
                 }
                 place::Feature::Area(rings.clone())
             }
-            Feature::Points(points) => place::Feature::Points {
-                at: points.clone(),
-                radius: 0.0,
-            },
+            Feature::Points(points) => place::Feature::Points { at: points.clone(), radius: 0.0 },
         }
     }
 }
@@ -231,12 +217,8 @@ fn without_words_far_off(
         let long = |l: &Leader| (l.to - l.from).length() > LONG_FOR_WORDS;
         p.size == 0 && p.leader.as_ref().is_some_and(long)
     };
-    let far: BTreeSet<&str> = placement
-        .placed
-        .iter()
-        .filter(|p| is_far(p))
-        .map(|p| &*p.id)
-        .collect();
+    let far: BTreeSet<&str> =
+        placement.placed.iter().filter(|p| is_far(p)).map(|p| &*p.id).collect();
     let mut bare = tags.to_vec();
     let mut changed = false;
     for tag in &mut bare {
@@ -285,25 +267,19 @@ pub fn stand(problem: &mut Problem, thing: &Thing) {
 
 fn solve_once(tags: &[Tag], clear: &Clear, standing: Standing) -> Placement {
     let b = clear.bounds();
-    let mut problem = Problem {
-        zone: PaperBox::new(b.left, b.top, b.right, b.bottom),
-        ..Problem::default()
-    };
+    let mut problem =
+        Problem { zone: PaperBox::new(b.left, b.top, b.right, b.bottom), ..Problem::default() };
     problem.solids.extend(standing.0.iter().cloned());
     let boxed = |b: &Box2| PaperBox::new(b.left, b.top, b.right, b.bottom);
     problem.standing.extend(standing.1.iter().map(boxed));
     for thing in clear.things() {
         match thing {
-            Thing::Line(from, to) | Thing::Edge(from, to) => problem.lines.push(place::Line {
-                from: *from,
-                to: *to,
-                width: 0.35,
-            }),
-            Thing::Soft(from, to) => problem.joints.push(place::Line {
-                from: *from,
-                to: *to,
-                width: 0.25,
-            }),
+            Thing::Line(from, to) | Thing::Edge(from, to) => {
+                problem.lines.push(place::Line { from: *from, to: *to, width: 0.35 })
+            }
+            Thing::Soft(from, to) => {
+                problem.joints.push(place::Line { from: *from, to: *to, width: 0.25 })
+            }
             Thing::Slip(_) | Thing::Symbol(_) => stand(&mut problem, thing),
         }
     }
@@ -321,10 +297,8 @@ fn solve_once(tags: &[Tag], clear: &Clear, standing: Standing) -> Placement {
 /// Draws placed tags: the leaders below, the tags on top.
 #[must_use]
 pub fn draw(tags: &[Tag], fixed: Vec<Group>, placement: &Placement) -> (Group, Group) {
-    let (mut leaders, mut boxes) = (
-        Vec::new(),
-        fixed.into_iter().map(Mark::Group).collect::<Vec<_>>(),
-    );
+    let (mut leaders, mut boxes) =
+        (Vec::new(), fixed.into_iter().map(Mark::Group).collect::<Vec<_>>());
     for placed in &placement.placed {
         let Some(tag) = tags.iter().find(|t| t.id == placed.id) else {
             continue;
@@ -338,16 +312,9 @@ pub fn draw(tags: &[Tag], fixed: Vec<Group>, placement: &Placement) -> (Group, G
         }
         let a = &placed.area;
         let text = tag.texts.get(placed.size).map_or("", String::as_str);
-        boxes.push(Mark::Group(tag_group(
-            tag,
-            text,
-            &Box2::new(a.left, a.top, a.right, a.bottom),
-        )));
+        boxes.push(Mark::Group(tag_group(tag, text, &Box2::new(a.left, a.top, a.right, a.bottom))));
     }
-    (
-        draw::group("leaders", "", leaders),
-        draw::group("tags", "", boxes),
-    )
+    (draw::group("leaders", "", leaders), draw::group("tags", "", boxes))
 }
 
 fn leader_marks(leader: &Leader) -> Vec<Mark> {
@@ -409,10 +376,9 @@ fn outline_marks(outline: Outline, area: &Box2) -> Vec<Mark> {
     };
     match outline {
         Outline::Square => vec![draw::rectangle(area, pen, fill)],
-        Outline::Double => vec![
-            draw::rectangle(area, pen, fill),
-            draw::rectangle(&area.grown(-0.6), pen, None),
-        ],
+        Outline::Double => {
+            vec![draw::rectangle(area, pen, fill), draw::rectangle(&area.grown(-0.6), pen, None)]
+        }
         Outline::Pill => vec![draw::rounded(area, half, half, pen, fill)],
         Outline::Round => vec![draw::rounded(area, area.width() / 2.0, half, pen, fill)],
         Outline::Hexagon => vec![draw::polygon(&ends(1.4), pen, fill)],
@@ -422,13 +388,7 @@ fn outline_marks(outline: Outline, area: &Box2) -> Vec<Mark> {
             let c = area.center();
             let roof = c + by(0.0, -half);
             vec![draw::polygon(
-                &[
-                    roof,
-                    at(r, t + half * 0.5),
-                    at(r, b),
-                    at(l, b),
-                    at(l, t + half * 0.5),
-                ],
+                &[roof, at(r, t + half * 0.5), at(r, b), at(l, b), at(l, t + half * 0.5)],
                 pen,
                 fill,
             )]

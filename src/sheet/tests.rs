@@ -9,27 +9,15 @@ use crate::ink::{Group, Mark, Step};
 
 fn drawn(survey: &crate::survey::Survey, options: &Options) -> Vec<Sheet> {
     let plan = crate::schedule::plan(survey);
-    let inputs = Inputs {
-        plan: Some(&plan),
-        wanted: None,
-        ..inputs(survey)
-    };
+    let inputs = Inputs { plan: Some(&plan), wanted: None, ..inputs(survey) };
     compose(&inputs, options).expect("a drawing")
 }
 
 fn faults(sheets: &[Sheet]) -> Vec<String> {
-    let files: Vec<(String, String)> = sheets
-        .iter()
-        .map(|s| (s.name.clone(), crate::svg::write_with(s, false)))
-        .collect();
-    let files: Vec<(&str, &str)> = files
-        .iter()
-        .map(|(n, f)| (n.as_str(), f.as_str()))
-        .collect();
-    crate::audit::audit_set(&files)
-        .iter()
-        .map(ToString::to_string)
-        .collect()
+    let files: Vec<(String, String)> =
+        sheets.iter().map(|s| (s.name.clone(), crate::svg::write_with(s, false))).collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(n, f)| (n.as_str(), f.as_str())).collect();
+    crate::audit::audit_set(&files).iter().map(ToString::to_string).collect()
 }
 
 /// All groups of a sheet, nested ones too.
@@ -82,12 +70,7 @@ fn the_demonstration_floors_pass_the_audit() {
     for text in [GARAGE, KITCHEN, BOAT_SHOP] {
         let survey = floor(text);
         let sheets = drawn(&survey, &options(Audience::Crew));
-        assert_eq!(
-            faults(&sheets),
-            Vec::<String>::new(),
-            "{}",
-            survey.sketch.job.name
-        );
+        assert_eq!(faults(&sheets), Vec::<String>::new(), "{}", survey.sketch.job.name);
     }
 }
 
@@ -95,11 +78,7 @@ fn the_demonstration_floors_pass_the_audit() {
 fn every_item_of_the_sketch_has_its_group_and_its_row_or_stands_in_a_row() {
     let survey = floor(BOAT_SHOP);
     let sheets = drawn(&survey, &options(Audience::Crew));
-    let rows: Vec<&str> = sheets
-        .iter()
-        .flat_map(groups)
-        .map(|g| g.id.as_str())
-        .collect();
+    let rows: Vec<&str> = sheets.iter().flat_map(groups).map(|g| g.id.as_str()).collect();
     let slab = &survey.slab;
     let mut ids: Vec<&str> = slab.joints.iter().map(|j| &*j.id).collect();
     ids.extend(slab.cracks.iter().map(|c| &*c.id));
@@ -123,14 +102,8 @@ fn the_plan_is_true_to_scale() {
     let sheets = drawn(&survey, &options(Audience::Crew));
     // 20 ft by 16 ft at 1/4 in to the foot.
     let (w, h) = size(group(&sheets[0], "slab-edge"));
-    assert!(
-        (w - 20.0 * 6.35).abs() < 1e-9 && (h - 16.0 * 6.35).abs() < 1e-9,
-        "{w} {h}"
-    );
-    let eighth = Options {
-        scale: Some(Scale { ratio: 96.0 }),
-        ..options(Audience::Crew)
-    };
+    assert!((w - 20.0 * 6.35).abs() < 1e-9 && (h - 16.0 * 6.35).abs() < 1e-9, "{w} {h}");
+    let eighth = Options { scale: Some(Scale { ratio: 96.0 }), ..options(Audience::Crew) };
     let (w, _) = size(group(&drawn(&survey, &eighth)[0], "slab-edge"));
     assert!((w - 20.0 * 3.175).abs() < 1e-9, "{w}");
 }
@@ -190,13 +163,7 @@ fn the_further_sheets_are_sound_on_every_paper() {
         Paper::portrait(Size::A4),
         Paper::landscape(Size::AnsiD),
     ] {
-        let sheets = drawn(
-            &survey,
-            &Options {
-                paper: Some(paper),
-                ..options(Audience::Crew)
-            },
-        );
+        let sheets = drawn(&survey, &Options { paper: Some(paper), ..options(Audience::Crew) });
         for title in ["POURING", "FILLING", "DAYS"] {
             let named = |s: &Sheet| s.title.contains(title);
             assert!(sheets.iter().any(named), "{paper:?}: {title}");
@@ -220,12 +187,7 @@ fn one_of_a_thing_is_not_called_several() {
 fn small_panels_in_a_close_grid_have_their_numbers() {
     let joints = |axis: &str, n: usize| -> String {
         (1..n)
-            .map(|i| {
-                format!(
-                    "  - {{kind: control, {axis}: {}', width: 1/4, depth: 1}}\n",
-                    8 * i
-                )
-            })
+            .map(|i| format!("  - {{kind: control, {axis}: {}', width: 1/4, depth: 1}}\n", 8 * i))
             .collect()
     };
     let survey = floor(&format!(
@@ -240,11 +202,7 @@ fn small_panels_in_a_close_grid_have_their_numbers() {
     let panels = &survey.slab.panels;
     assert_eq!(panels.len(), 150);
     let shown = |id: &str| all.iter().any(|g| g.class == "panel" && g.id == id);
-    let missing: Vec<&str> = panels
-        .iter()
-        .map(|p| &*p.id)
-        .filter(|id| !shown(id))
-        .collect();
+    let missing: Vec<&str> = panels.iter().map(|p| &*p.id).filter(|id| !shown(id)).collect();
     assert!(missing.len() <= 12, "{missing:?}");
     assert_eq!(said.contains("PANELS WITHOUT A NUMBER"), missing.len() > 2);
     for id in missing.iter().filter(|_| missing.len() > 2) {
@@ -285,10 +243,7 @@ fn what_one_sheet_of_a_set_shows_is_missing_on_none() {
         let shown = all.iter().any(|g| g.id == format!("corner-{corner}"));
         let missing =
             said.contains(&format!("Corner {corner}, which")) || said.contains("Corners that");
-        assert!(
-            shown != missing,
-            "corner {corner}: shown {shown}, said missing {missing}"
-        );
+        assert!(shown != missing, "corner {corner}: shown {shown}, said missing {missing}");
     }
 }
 
@@ -312,17 +267,11 @@ fn what_has_a_star_in_the_legend_is_explained_in_the_set() {
         let sheets = drawn(&survey, &options(Audience::Crew));
         let all: Vec<&str> = sheets.iter().flat_map(texts).collect();
         let has = |test: &dyn Fn(&str) -> bool| all.iter().any(|t| test(t));
-        for (star, note) in [
-            ("**", "** The number at the foot"),
-            ("*", "* Ticks run to the"),
-        ] {
+        for (star, note) in [("**", "** The number at the foot"), ("*", "* Ticks run to the")] {
             let entry = |t: &str| {
-                ["Square off", "Feather by hand", "Step"]
-                    .iter()
-                    .any(|name| {
-                        t.strip_prefix(name)
-                            .is_some_and(|rest| rest.split(',').next() == Some(star))
-                    })
+                ["Square off", "Feather by hand", "Step"].iter().any(|name| {
+                    t.strip_prefix(name).is_some_and(|rest| rest.split(',').next() == Some(star))
+                })
             };
             if has(&entry) {
                 starred += 1;
@@ -360,10 +309,7 @@ fn a_step_has_its_tag_where_it_lies_and_not_where_its_joint_runs() {
     for (step, enlarged) in [
         ("step: 1/4, from: 2', to: 6'", Some(false)),
         ("step: 1/4, from: 14', to: 16'", Some(true)),
-        (
-            "readings: [[0, 1/16], [4', 3/16], [6', 1/4], [9', 3/16]]",
-            None,
-        ),
+        ("readings: [[0, 1/16], [4', 3/16], [6', 1/4], [9', 3/16]]", None),
         ("readings: [[2', 1/32], [6', 1/32]]", Some(false)),
     ] {
         let survey = floor(&crowd_beside(step));
@@ -394,10 +340,8 @@ fn no_words_stand_far_from_their_area() {
             let line = points(leader);
             let id = leader.id.replace("leader-", "tag-");
             let tag = all.iter().find(|g| g.id == id).expect("its tag");
-            let words = tag
-                .marks
-                .iter()
-                .any(|m| matches!(m, Mark::Text(t) if t.text.contains(' ')));
+            let words =
+                tag.marks.iter().any(|m| matches!(m, Mark::Text(t) if t.text.contains(' ')));
             let length = (line[1] - line[0]).length();
             assert!(!words || length <= 15.0, "{id}: {length} mm");
         }

@@ -28,10 +28,7 @@ impl View {
     #[must_use]
     pub fn centered(scale: Scale, floor: Rect, on: PaperPoint) -> Self {
         let (k, middle) = (scale.mm_per_m(), floor.center());
-        Self {
-            scale,
-            origin: at(on.x - middle.x * k, on.y + middle.y * k),
-        }
+        Self { scale, origin: at(on.x - middle.x * k, on.y + middle.y * k) }
     }
 
     /// Its scale.
@@ -84,12 +81,8 @@ impl View {
     /// A path on paper, its arcs in chords too short to see.
     #[must_use]
     pub fn path(&self, path: &Path) -> Vec<PaperPoint> {
-        let mut out: Vec<_> = path
-            .segments()
-            .first()
-            .map(|s| self.point(s.start()))
-            .into_iter()
-            .collect();
+        let mut out: Vec<_> =
+            path.segments().first().map(|s| self.point(s.start())).into_iter().collect();
         for segment in path.segments() {
             if let Segment::Arc(arc) = segment {
                 let radius = self.length(arc.radius);
@@ -110,9 +103,7 @@ impl View {
     /// Stretches of a path on paper.
     #[must_use]
     pub fn stretches(&self, path: &Path, stretches: &[Stretch]) -> Vec<Vec<PaperPoint>> {
-        let parts = stretches
-            .iter()
-            .map(|s| self.path(&path.part(s.from_m, s.to_m)));
+        let parts = stretches.iter().map(|s| self.path(&path.part(s.from_m, s.to_m)));
         parts.filter(|p| p.len() > 1).collect()
     }
 
@@ -127,11 +118,7 @@ impl View {
     #[must_use]
     pub fn region(&self, region: &Region) -> Vec<Vec<PaperPoint>> {
         let rings = region.rings();
-        rings
-            .iter()
-            .map(|r| self.ring(r))
-            .filter(|r| r.len() > 2)
-            .collect()
+        rings.iter().map(|r| self.ring(r)).filter(|r| r.len() > 2).collect()
     }
 }
 
@@ -164,11 +151,7 @@ mod tests {
     use super::*;
 
     fn view() -> View {
-        View::centered(
-            Scale { ratio: 50.0 },
-            Rect::new(0.0, 0.0, 8.0, 4.0),
-            at(100.0, 80.0),
-        )
+        View::centered(Scale { ratio: 50.0 }, Rect::new(0.0, 0.0, 8.0, 4.0), at(100.0, 80.0))
     }
 
     #[test]

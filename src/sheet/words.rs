@@ -14,11 +14,7 @@ const MOST_CHARACTERS: usize = 400;
 pub fn clean(text: &str) -> String {
     let mut out = String::new();
     let mut space = false;
-    for c in text
-        .chars()
-        .filter(|c| !is_direction_mark(*c))
-        .take(MOST_CHARACTERS)
-    {
+    for c in text.chars().filter(|c| !is_direction_mark(*c)).take(MOST_CHARACTERS) {
         if c.is_whitespace() || c.is_control() {
             space = !out.is_empty();
         } else {
@@ -58,10 +54,7 @@ pub fn width(text: &str, style: Type) -> f64 {
 /// Width of the widest of some lines, mm.
 #[must_use]
 pub fn widest<'a>(lines: impl IntoIterator<Item = &'a str>, style: Type) -> f64 {
-    lines
-        .into_iter()
-        .map(|l| width(l, style))
-        .fold(0.0, f64::max)
+    lines.into_iter().map(|l| width(l, style)).fold(0.0, f64::max)
 }
 
 /// Lines no wider than `most` (mm); a word that is wider by itself is broken.
@@ -77,22 +70,14 @@ const JOINERS: [&str; 9] = ["of", "the", "a", "an", "and", "for", "in", "on", "t
 /// As many whole words as fit into a width (mm); none if the first does not.
 #[must_use]
 pub fn first_words(text: &str, style: Type, most: f64) -> String {
-    if text
-        .split(' ')
-        .next()
-        .is_none_or(|w| width(w, style) > most)
-    {
+    if text.split(' ').next().is_none_or(|w| width(w, style) > most) {
         return String::new();
     }
-    let mut first = wrap(text, style, most)
-        .into_iter()
-        .next()
-        .unwrap_or_default();
+    let mut first = wrap(text, style, most).into_iter().next().unwrap_or_default();
     // A cut text does not end on a word that calls for another.
     if first.len() < text.len() {
-        while let Some((rest, _)) = first
-            .rsplit_once(' ')
-            .filter(|(_, w)| JOINERS.contains(&w.to_lowercase().as_str()))
+        while let Some((rest, _)) =
+            first.rsplit_once(' ').filter(|(_, w)| JOINERS.contains(&w.to_lowercase().as_str()))
         {
             first = rest.to_owned();
         }

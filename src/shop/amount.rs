@@ -13,9 +13,7 @@ impl Amount {
         let (theoretical, loss) = match self {
             Self::Coverage { coverage, loss, .. } => (coverage.m2_per_l(), loss),
             // In US units the same formula reads 1604.17 × solids ÷ mils, ft²/gal.
-            Self::Film {
-                dft, solids, loss, ..
-            } => (solids.one() * M2_MM_PER_L / dft.mm(), loss),
+            Self::Film { dft, solids, loss, .. } => (solids.one() * M2_MM_PER_L / dft.mm(), loss),
             Self::Broadcast { .. } => return None,
         };
         let practical = theoretical * (1.0 - loss.one());

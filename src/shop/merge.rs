@@ -19,8 +19,5 @@ pub(super) fn merged<'a>(base: &Node<'a>, over: &Node<'a>) -> Node<'a> {
             None => entries.push((key.clone(), value.clone())),
         }
     }
-    Node {
-        kind: Kind::Mapping(entries),
-        place: over.place,
-    }
+    Node { kind: Kind::Mapping(entries), place: over.place }
 }

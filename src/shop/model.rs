@@ -333,11 +333,7 @@ impl Mitigation {
     /// What it is made of: `moisture-mitigation primer`.
     #[must_use]
     pub fn in_words(&self) -> String {
-        let names: Vec<&str> = self
-            .layers
-            .iter()
-            .map(|layer| layer.name.as_str())
-            .collect();
+        let names: Vec<&str> = self.layers.iter().map(|layer| layer.name.as_str()).collect();
         names.join(" and ")
     }
 }
@@ -496,9 +492,7 @@ impl Shop {
             system.mitigating = below.layers.len();
             system.profile = system.profile.max(below.profile);
             let own = system.passes.unwrap_or(of_work);
-            system.passes = below
-                .passes
-                .map_or(system.passes, |least| Some(own.max(least)));
+            system.passes = below.passes.map_or(system.passes, |least| Some(own.max(least)));
         }
         book.moisture.limits = book.moisture.mitigation.limits;
         book
@@ -656,10 +650,7 @@ pub struct Buying {
 
 impl Buying {
     /// Whole packages, and no reserve.
-    pub const WHOLE: Self = Self {
-        reserve: Ratio::from_one(0.0),
-        charged: Charged::Whole,
-    };
+    pub const WHOLE: Self = Self { reserve: Ratio::from_one(0.0), charged: Charged::Whole };
 }
 
 /// What one of a good that wears is enough for.

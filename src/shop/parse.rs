@@ -19,10 +19,8 @@ use crate::sketch::{At, Treatment};
 use crate::yaml::{self, Node};
 
 /// The built-in book.
-pub(super) const BUILT_IN: &str = concat!(
-    include_str!("built_in.yaml"),
-    include_str!("built_in_proposal.yaml")
-);
+pub(super) const BUILT_IN: &str =
+    concat!(include_str!("built_in.yaml"), include_str!("built_in_proposal.yaml"));
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
@@ -51,11 +49,8 @@ const KEYS: [&str; 23] = [
     "systems",
     "proposal",
 ];
-pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
-    ("fill", Treatment::Fill),
-    ("honor", Treatment::Honor),
-    ("leave", Treatment::Leave),
-];
+pub(crate) const TREATMENTS: [(&str, Treatment); 3] =
+    [("fill", Treatment::Fill), ("honor", Treatment::Honor), ("leave", Treatment::Leave)];
 /// Mohs' scale ends at 10; a row for everything hard ends beyond it.
 pub(crate) const MOST_MOHS: f64 = 11.0;
 
@@ -116,8 +111,7 @@ impl Pass<'_> {
         self.reader.units = units.map_or(Units::Us, |units| units.value);
         let node = merged(built_in, own);
         let fields =
-            self.reader
-                .fields(&node, "a shop book", &[&KEYS[..], &own_keys(own)].concat())?;
+            self.reader.fields(&node, "a shop book", &[&KEYS[..], &own_keys(own)].concat())?;
         let chase = self.part(&fields, "chase", Self::chase);
         let treatments = self.part(&fields, "treatments", Self::treatments);
         let filler = self.part(&fields, "filler", Self::filler);
@@ -137,9 +131,7 @@ impl Pass<'_> {
         }
         self.old_sundries(own);
         let named = ["prices", "slabwalk_shop"];
-        let spoken = named
-            .into_iter()
-            .find(|key| own_fields.entry(key).is_some());
+        let spoken = named.into_iter().find(|key| own_fields.entry(key).is_some());
         let book = own_fields.key_place(spoken.unwrap_or("prices"));
         let prices = self.part(&fields, "prices", |pass, node| pass.prices(node, book));
         let coating = self.part(&fields, "coating", Self::coating);
@@ -187,8 +179,7 @@ impl Pass<'_> {
                 "this shop book is of version {}, and this program reads version {VERSION}",
                 node.describe()
             );
-            self.reader
-                .error("version", node.place, message, "write slabwalk_shop: 1");
+            self.reader.error("version", node.place, message, "write slabwalk_shop: 1");
         }
     }
 
@@ -204,9 +195,7 @@ impl Pass<'_> {
 
     /// Reads a length that the merged book has.
     fn length(&mut self, fields: &Fields, key: &str, rule: &Rule) -> Option<Length> {
-        let node = self
-            .reader
-            .required(fields, key, &format!("{key}: 1/4\""))?;
+        let node = self.reader.required(fields, key, &format!("{key}: 1/4\""))?;
         self.reader.length(node, rule).map(|length| length.value)
     }
 
@@ -226,9 +215,7 @@ impl Pass<'_> {
         read: impl Fn(&str) -> Result<T, crate::quantity::read::ReadError>,
     ) -> Option<T> {
         let hint = read("").err().map_or(String::new(), |error| error.hint);
-        let node = self
-            .reader
-            .required(fields, key, &format!("{key}: and a value; {hint}"))?;
+        let node = self.reader.required(fields, key, &format!("{key}: and a value; {hint}"))?;
         let what = format!("`{key}`");
         let At { value, .. } = self.reader.quantity(node, &what, wanted, read)?;
         if value == T::default() {
@@ -243,28 +230,20 @@ impl Pass<'_> {
         let keys = ["control", "construction", "isolation"];
         let fields = self.reader.fields(node, "the treatments", &keys)?;
         let mut read = |key: &str| {
-            let node = self
-                .reader
-                .required(&fields, key, &format!("{key}: fill"))?;
+            let node = self.reader.required(&fields, key, &format!("{key}: fill"))?;
             let word = self.reader.word(node, "the treatment", &TREATMENTS)?;
             Some(word.value)
         };
         let (control, construction, isolation) =
             (read("control"), read("construction"), read("isolation"));
-        Some(Treatments {
-            control: control?,
-            construction: construction?,
-            isolation: isolation?,
-        })
+        Some(Treatments { control: control?, construction: construction?, isolation: isolation? })
     }
 
     fn tooling(&mut self, node: &Node) -> Option<Vec<Tooling>> {
         let rows = self.reader.list(Some(node), "tooling");
         let read: Vec<Option<Tooling>> = rows.iter().map(|row| self.tooling_row(row)).collect();
         let rows = read.into_iter().collect::<Option<Vec<_>>>()?;
-        let ascending = rows
-            .windows(2)
-            .all(|pair| pair[0].mohs_below < pair[1].mohs_below);
+        let ascending = rows.windows(2).all(|pair| pair[0].mohs_below < pair[1].mohs_below);
         if !ascending {
             let message = "the tooling table is out of order".into();
             let hint = "rows run from soft to hard: mohs_below grows from one to the next";
@@ -277,8 +256,7 @@ impl Pass<'_> {
 
     fn tooling_row(&mut self, node: &Node) -> Option<Tooling> {
         let fields =
-            self.reader
-                .fields(node, "a row of tooling", &["mohs_below", "use", "life"])?;
+            self.reader.fields(node, "a row of tooling", &["mohs_below", "use", "life"])?;
         let below = self.reader.required(&fields, "mohs_below", "mohs_below: 6");
         let below = below.and_then(|node| self.reader.number(node, "`mohs_below`", 1.0, MOST_MOHS));
         self.reader.required(&fields, "use", "use: medium bond")?;
@@ -287,18 +265,13 @@ impl Pass<'_> {
             Some(_) => self.share_of_life(&fields),
             None => Some(Ratio::from_one(1.0)),
         };
-        Some(Tooling {
-            mohs_below: below?.value,
-            use_: name.value,
-            life: life?,
-        })
+        Some(Tooling { mohs_below: below?.value, use_: name.value, life: life? })
     }
 
     fn systems(&mut self, node: &Node) -> Option<BTreeMap<String, System>> {
         let Some(entries) = node.entries() else {
             let hint = "write the name of a system and below it `layers:`";
-            self.reader
-                .wrong_type(node, "`systems`", "systems by name", hint);
+            self.reader.wrong_type(node, "`systems`", "systems by name", hint);
             return None;
         };
         let read: Vec<Option<(String, System)>> = entries
@@ -356,31 +329,17 @@ mod tests {
         let text = "slabwalk_shop: 1\nsystems: {flake: {profile: CSP 4-5, passes: 3}, two-coat: {profile: CSP 1-2}}\n";
         let book = parse(text).0.expect("a book");
         let job = book.clone().of_job(true);
-        for (name, profile, passes) in [
-            ("flake", "CSP 4-5", 3.0),
-            ("two-coat", "CSP 3", 2.0),
-            ("quartz", "CSP 3", 2.0),
-        ] {
+        for (name, profile, passes) in
+            [("flake", "CSP 4-5", 3.0), ("two-coat", "CSP 3", 2.0), ("quartz", "CSP 3", 2.0)]
+        {
             let (system, plain) = (&job.systems[name], &book.systems[name]);
-            assert_eq!(
-                system.layers[0].name, "moisture-mitigation primer",
-                "{name}"
-            );
+            assert_eq!(system.layers[0].name, "moisture-mitigation primer", "{name}");
             assert_eq!(system.layers[1..], plain.layers, "{name}");
-            assert_eq!(
-                system.profile.map(|p| p.to_string()).as_deref(),
-                Some(profile),
-                "{name}"
-            );
+            assert_eq!(system.profile.map(|p| p.to_string()).as_deref(), Some(profile), "{name}");
             assert_eq!(job.passes(Some(system)), passes, "{name}");
-            let products: Vec<String> = system
-                .products(name)
-                .map(|(product, _)| product.to_string())
-                .collect();
-            assert_eq!(
-                products[0],
-                "moisture mitigation: moisture-mitigation primer"
-            );
+            let products: Vec<String> =
+                system.products(name).map(|(product, _)| product.to_string()).collect();
+            assert_eq!(products[0], "moisture mitigation: moisture-mitigation primer");
             assert_eq!(products[1], format!("{name}: {}", plain.layers[0].name));
         }
         assert_eq!(job.moisture.limits.mver, 25.0);
@@ -464,18 +423,9 @@ mod tests {
                 "slabwalk_shop: 2\n",
                 "this shop book is of version `2`, and this program reads version 1",
             ),
-            (
-                "chase: {blade: 1/4\"}\n",
-                "a shop book needs the key `slabwalk_shop`",
-            ),
-            (
-                "slabwalk_shop: 1\nchas: 3\n",
-                "`chas` is not a key of a shop book",
-            ),
-            (
-                "slabwalk_shop: 1\nchase: {blad: 1/4\"}\n",
-                "`blad` is not a key of the chase",
-            ),
+            ("chase: {blade: 1/4\"}\n", "a shop book needs the key `slabwalk_shop`"),
+            ("slabwalk_shop: 1\nchas: 3\n", "`chas` is not a key of a shop book"),
+            ("slabwalk_shop: 1\nchase: {blad: 1/4\"}\n", "`blad` is not a key of the chase"),
             (
                 "slabwalk_shop: 1\nchase: {blade: -1/4\"}\n",
                 "the width of the blade `-1/4\"` is negative",
@@ -484,10 +434,7 @@ mod tests {
                 "slabwalk_shop: 1\nchase: 3\n",
                 "the chase should be keys and values, and `3` stands here",
             ),
-            (
-                "slabwalk_shop: 1\nchase: {depth: 3\"}\n",
-                "`depth` is more than `deepest`",
-            ),
+            ("slabwalk_shop: 1\nchase: {depth: 3\"}\n", "`depth` is more than `deepest`"),
             (
                 "slabwalk_shop: 1\ncracks: {chase_from: 1/128\"}\n",
                 "`prime_below` is more than `chase_from`",
@@ -496,22 +443,13 @@ mod tests {
                 "slabwalk_shop: 1\nbacker_rod: {sizes: [1\", 1/2\"]}\n",
                 "the sizes of backer rod are out of order",
             ),
-            (
-                "slabwalk_shop: 1\nfiller: {package: 0 mL}\n",
-                "`package` is zero",
-            ),
-            (
-                "slabwalk_shop: 1\nfiller: {waste: 110%}\n",
-                "`waste` `110%` is beyond belief",
-            ),
+            ("slabwalk_shop: 1\nfiller: {package: 0 mL}\n", "`package` is zero"),
+            ("slabwalk_shop: 1\nfiller: {waste: 110%}\n", "`waste` `110%` is beyond belief"),
             (
                 "slabwalk_shop: 1\ndays: {works: {saw joints: {rate: 100 ft2/h}}}\n",
                 "`rate` `100 ft2/h` is not a length an hour: the unit `ft2` is none of ft and m",
             ),
-            (
-                "slabwalk_shop: 1\ndays: {works: {coat: {rate: 0 ft2/h}}}\n",
-                "`rate` is zero",
-            ),
+            ("slabwalk_shop: 1\ndays: {works: {coat: {rate: 0 ft2/h}}}\n", "`rate` is zero"),
             (
                 "slabwalk_shop: 1\ndays: {works: {fill joints: {rate: 15 ft/h}}}\n",
                 "`rate` `15 ft/h` is not a volume an hour: `ft` is no unit of a volume",
@@ -540,18 +478,12 @@ mod tests {
                 "slabwalk_shop: 1\nwear: {sponge: {each: 2}}\n",
                 "`sponge` is not a key of the goods that wear",
             ),
-            (
-                "slabwalk_shop: 1\ncoating: {charged: half}\n",
-                "`charged` `half` is not known",
-            ),
+            ("slabwalk_shop: 1\ncoating: {charged: half}\n", "`charged` `half` is not known"),
             (
                 "slabwalk_shop: 1\ntooling: [{mohs_below: 11, use: medium bond, life: 0%}]\n",
                 "diamonds that last for nothing are never enough",
             ),
-            (
-                "slabwalk_shop: 1\ndays: {lunch: 25 h}\n",
-                "`lunch` is longer than a day",
-            ),
+            ("slabwalk_shop: 1\ndays: {lunch: 25 h}\n", "`lunch` is longer than a day"),
             (
                 "slabwalk_shop: 1\ndays: {machines: {vacuum: 1.5}}\n",
                 "`vacuum` is no whole number of machines",
@@ -588,14 +520,8 @@ mod tests {
                 "slabwalk_shop: 1\ntooling: [{mohs_below: 6, use: a}, {mohs_below: 4, use: b}]\n",
                 "the tooling table is out of order",
             ),
-            (
-                "slabwalk_shop: 1\nsystems: {x: {layers: []}}\n",
-                "the system has no layers",
-            ),
-            (
-                "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a}]}}\n",
-                "layer `a` has no amount",
-            ),
+            ("slabwalk_shop: 1\nsystems: {x: {layers: []}}\n", "the system has no layers"),
+            ("slabwalk_shop: 1\nsystems: {x: {layers: [{name: a}]}}\n", "layer `a` has no amount"),
             (
                 "slabwalk_shop: 1\nsystems: {x: {layers: [{name: w, coverage: 1 m2/L, loss: 1%, kit: 1 gal}, {name: a, rate: 1 lb/ft2, package: 5 lb, kit: 1 gal, into: w}]}}\n",
                 "`kit` does not belong to goods that are broadcast",
@@ -628,14 +554,8 @@ mod tests {
                 "slabwalk_shop: 1\nmoisture: {mitigation: {layers: []}}\n",
                 "the mitigation has no layers",
             ),
-            (
-                "slabwalk_shop: 1\nspalls: {rule: road}\n",
-                "the rule `road` is not known",
-            ),
-            (
-                "slabwalk_shop: 1\nspalls: {floor: {width: 6\"}}\n",
-                "`width` is more than `length`",
-            ),
+            ("slabwalk_shop: 1\nspalls: {rule: road}\n", "the rule `road` is not known"),
+            ("slabwalk_shop: 1\nspalls: {floor: {width: 6\"}}\n", "`width` is more than `length`"),
             (
                 "slabwalk_shop: 1\nsystems: {x: {layers: [{name: a, coverage: 1 m2/L, loss: 100%, kit: 1 gal}]}}\n",
                 "a loss of all the material leaves nothing for the floor",

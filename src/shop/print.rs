@@ -61,8 +61,7 @@ fn commented(line: &str, node: &Node) -> String {
 /// The comment on the line of a built-in value.
 fn built_in_comment(end: usize) -> &'static str {
     let line = BUILT_IN[end..].lines().next().unwrap_or("");
-    line.split_once('#')
-        .map_or("", |(_, comment)| comment.trim())
+    line.split_once('#').map_or("", |(_, comment)| comment.trim())
 }
 
 /// A value on one line.

@@ -113,17 +113,11 @@ impl Wording {
                 continue;
             }
             let Some(end) = tail.find('}').filter(|end| *end > 0) else {
-                return Err(BadSlot {
-                    at: at..at + 1,
-                    word: None,
-                });
+                return Err(BadSlot { at: at..at + 1, word: None });
             };
             let word = tail[1..end].trim();
             let Some((_, slot)) = Slot::ALL.into_iter().find(|(known, _)| *known == word) else {
-                return Err(BadSlot {
-                    at: at..at + end + 1,
-                    word: Some(word.to_owned()),
-                });
+                return Err(BadSlot { at: at..at + end + 1, word: Some(word.to_owned()) });
             };
             if !words.is_empty() {
                 parts.push(Part::Words(std::mem::take(&mut words)));
@@ -188,10 +182,7 @@ mod tests {
             ("", vec![]),
             ("  ", vec![]),
             ("plain", vec![words("plain")]),
-            (
-                "for {client}.",
-                vec![words("for "), Part::Slot(Slot::Client), words(".")],
-            ),
+            ("for {client}.", vec![words("for "), Part::Slot(Slot::Client), words(".")]),
             ("{ price }", vec![Part::Slot(Slot::Price)]),
             ("a {{b}} c", vec![words("a {b} c")]),
         ];

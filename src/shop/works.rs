@@ -85,22 +85,13 @@ impl Waits {
 fn nearest(table: &[Times], slab_c: f64) -> Option<(f64, Option<f64>)> {
     let (cold, warm) = (table.first()?, table.last()?);
     let slab_c = slab_c.clamp(cold.at.c(), warm.at.c());
-    let pair = table
-        .windows(2)
-        .find(|pair| (pair[0].at.c()..=pair[1].at.c()).contains(&slab_c));
+    let pair = table.windows(2).find(|pair| (pair[0].at.c()..=pair[1].at.c()).contains(&slab_c));
     let [low, high] = pair.map_or([cold, cold], |pair| [&pair[0], &pair[1]]);
     let span = high.at.c() - low.at.c();
-    let share = if span > 0.0 {
-        (slab_c - low.at.c()) / span
-    } else {
-        0.0
-    };
+    let share = if span > 0.0 { (slab_c - low.at.c()) / span } else { 0.0 };
     let mix = |a: Span, b: Span| a.s() + (b.s() - a.s()) * share;
     let last = low.last.s().is_finite() && high.last.s().is_finite();
-    Some((
-        mix(low.first, high.first),
-        last.then(|| mix(low.last, high.last)),
-    ))
+    Some((mix(low.first, high.first), last.then(|| mix(low.last, high.last))))
 }
 
 /// A reaction runs twice as fast for so many degrees more, K: 10 K or 18 °F (rule of thumb of
@@ -131,10 +122,8 @@ mod tests {
             first: Span::from_s(minutes * 60.0),
             last: Span::from_s(f64::INFINITY),
         };
-        let life = PotLife {
-            rows: vec![row(10.0, 45.0), row(20.0, 30.0), row(30.0, 15.0)],
-            at: None,
-        };
+        let life =
+            PotLife { rows: vec![row(10.0, 45.0), row(20.0, 30.0), row(30.0, 15.0)], at: None };
         for (name, c, minutes) in [
             ("colder than the table", 0.0, 45.0),
             ("half way", 15.0, 37.5),
@@ -142,10 +131,7 @@ mod tests {
             ("ten degrees beyond it", 40.0, 7.5),
         ] {
             let found = life.at(c).map(|s| s / 60.0);
-            assert!(
-                found.is_some_and(|m| (m - minutes).abs() < 1e-9),
-                "{name}: {found:?}"
-            );
+            assert!(found.is_some_and(|m| (m - minutes).abs() < 1e-9), "{name}: {found:?}");
         }
         assert_eq!(PotLife::default().at(20.0), None);
     }
@@ -158,23 +144,13 @@ mod tests {
             last: Span::from_s(last),
         };
         let mut waits = Waits::default();
-        waits.0.insert(
-            Wait::Shave,
-            vec![row(10.0, 40.0, 300.0), row(20.0, 20.0, 180.0)],
-        );
-        waits
-            .0
-            .insert(Wait::Patch, vec![row(20.0, 120.0, f64::INFINITY)]);
+        waits.0.insert(Wait::Shave, vec![row(10.0, 40.0, 300.0), row(20.0, 20.0, 180.0)]);
+        waits.0.insert(Wait::Patch, vec![row(20.0, 120.0, f64::INFINITY)]);
         for (name, wait, c, want) in [
             ("on a row", Wait::Shave, 20.0, (20.0, Some(180.0))),
             // Half way from 40 to 20 and from 300 to 180.
             ("half way", Wait::Shave, 15.0, (30.0, Some(240.0))),
-            (
-                "colder than the table",
-                Wait::Shave,
-                0.0,
-                (40.0, Some(300.0)),
-            ),
+            ("colder than the table", Wait::Shave, 0.0, (40.0, Some(300.0))),
             ("no last time", Wait::Patch, 5.0, (120.0, None)),
             ("no table", Wait::Dry, 20.0, (0.0, None)),
         ] {

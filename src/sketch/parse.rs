@@ -124,9 +124,7 @@ impl<'t> Pass<'t> {
         let slab = self.slab(&fields);
         let joints = self.several(&fields, "joints", Self::joint);
         let cracks = self.items(&fields, "cracks", Self::crack);
-        let spalls = self.several(&fields, "spalls", |pass, node| {
-            Some(vec![pass.spall(node)?])
-        });
+        let spalls = self.several(&fields, "spalls", |pass, node| Some(vec![pass.spall(node)?]));
         let blemishes = self.items(&fields, "blemishes", Self::blemish);
         let lippage = self.items(&fields, "lippage", Self::lippage);
         let (levels, level_rows) = self.levels(&fields);
@@ -211,8 +209,7 @@ impl<'t> Pass<'t> {
             "this sketch is of version {}, and this program reads version {VERSION}",
             node.describe()
         );
-        self.reader
-            .error("version", node.place, message, "write slabwalk: 1");
+        self.reader.error("version", node.place, message, "write slabwalk: 1");
     }
 
     fn units(&mut self, fields: &Fields) -> Units {

@@ -64,10 +64,7 @@ pub(super) fn outside(slab: &Slab, sketch: &Sketch, found: &mut Vec<Diagnostic>)
             found.push(
                 Diagnostic::warning(
                     "joint-outside",
-                    format!(
-                        "joint {} lies wholly outside the slab; it is not counted",
-                        joint.id
-                    ),
+                    format!("joint {} lies wholly outside the slab; it is not counted", joint.id),
                 )
                 .item(&joint.id)
                 .at(written.line.span)

@@ -73,9 +73,8 @@ impl<'a> Locator<'a> {
     #[must_use]
     pub fn new(slab: &'a Slab) -> Self {
         let standing = slab.keep_outs.iter().filter(|k| !k.flush);
-        let standing: Vec<Vec<Point>> = standing
-            .flat_map(|k| k.shape.rings.iter().map(Path::points))
-            .collect();
+        let standing: Vec<Vec<Point>> =
+            standing.flat_map(|k| k.shape.rings.iter().map(Path::points)).collect();
         Self {
             slab,
             walls: slab.outline.walls.iter().map(Path::points).collect(),
@@ -129,18 +128,14 @@ impl<'a> Locator<'a> {
     /// The number of the corner that a point lies in.
     fn corner(&self, p: Point) -> Option<usize> {
         let mut corners = self.slab.outline.corners.iter();
-        corners
-            .position(|c| (*c - p).hypot() <= ON_IT_M)
-            .map(|i| i + 1)
+        corners.position(|c| (*c - p).hypot() <= ON_IT_M).map(|i| i + 1)
     }
 
     /// Two joints that cross at a point, in the order of the floor; `but` is none of them.
     #[must_use]
     pub fn crossing(&self, p: Point, but: &str) -> Option<(&'a str, &'a str)> {
-        let reach = AABB::from_corners(
-            [p.x - ON_IT_M, p.y - ON_IT_M],
-            [p.x + ON_IT_M, p.y + ON_IT_M],
-        );
+        let reach =
+            AABB::from_corners([p.x - ON_IT_M, p.y - ON_IT_M], [p.x + ON_IT_M, p.y + ON_IT_M]);
         let near = self.joints_at.locate_in_envelope_intersecting(&reach);
         let mut near: Vec<usize> = near.map(|b| b.data).collect();
         near.sort_unstable();
@@ -153,9 +148,7 @@ impl<'a> Locator<'a> {
                 continue;
             }
             let along = joint.path.direction_at(station);
-            let crossed = through
-                .iter()
-                .find(|(_, d)| d.cross(along).abs() > CROSSING);
+            let crossed = through.iter().find(|(_, d)| d.cross(along).abs() > CROSSING);
             if let Some((first, _)) = crossed {
                 return Some((*first, &joint.id));
             }
@@ -173,10 +166,8 @@ impl<'a> Locator<'a> {
             .and_then(|j| j.on_slab.first().map(|s| (j, s.from_m)));
         if let Some((joint, start)) = straight {
             let read = |s: f64| tape((s - start).max(0.0), self.slab.units);
-            let pieces: Vec<String> = stretches
-                .iter()
-                .map(|(a, b)| format!("{} to {}", read(*a), read(*b)))
-                .collect();
+            let pieces: Vec<String> =
+                stretches.iter().map(|(a, b)| format!("{} to {}", read(*a), read(*b))).collect();
             let where_ = format!("along {} from its {} end", joint.id, start_side(joint));
             return if pieces.is_empty() {
                 format!("along {}", joint.id)
@@ -189,11 +180,7 @@ impl<'a> Locator<'a> {
             .map(|(a, b)| self.line(path.point_at(*a), path.point_at(*b), id.unwrap_or("")))
             .collect();
         let on = id.map_or(String::new(), |id| format!("along {id}"));
-        [on, pieces.join("; ")]
-            .into_iter()
-            .filter(|t| !t.is_empty())
-            .collect::<Vec<_>>()
-            .join(": ")
+        [on, pieces.join("; ")].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(": ")
     }
 
     /// Directions to both ends of a line.
@@ -281,17 +268,13 @@ impl<'a> Locator<'a> {
     /// The nearest joint that a point is taped from; of equals the first of the floor.
     fn joint(&self, p: Point, but: &str) -> Option<Foot> {
         let mut best: Option<Foot> = None;
-        for (at, apart2) in self
-            .joints_at
-            .nearest_neighbor_iter_with_distance_2(&[p.x, p.y])
-        {
+        for (at, apart2) in self.joints_at.nearest_neighbor_iter_with_distance_2(&[p.x, p.y]) {
             if best.as_ref().is_some_and(|b| apart2 > b.off * b.off) {
                 break;
             }
             let joint = &self.slab.joints[at.data];
             let nearer = |foot: &Foot| {
-                best.as_ref()
-                    .is_none_or(|b| (foot.off, foot.joint) < (b.off, b.joint))
+                best.as_ref().is_none_or(|b| (foot.off, foot.joint) < (b.off, b.joint))
             };
             let foot = (joint.id != but).then(|| joint_foot(at.data, joint, p));
             let foot = foot.flatten().filter(nearer);
@@ -326,11 +309,7 @@ impl<'a> Locator<'a> {
 #[must_use]
 pub fn is_taped_back(wall: &Path) -> bool {
     let along = wall.end() - wall.start();
-    let main = if along.x.abs() >= along.y.abs() {
-        along.x
-    } else {
-        along.y
-    };
+    let main = if along.x.abs() >= along.y.abs() { along.x } else { along.y };
     !wall.is_curved() && main < 0.0
 }
 
@@ -346,10 +325,7 @@ fn joint_foot(index: usize, joint: &Joint, p: Point) -> Option<Foot> {
     }
     let (station, off) = joint.path.nearest(p);
     let start = joint.on_slab.first()?.from_m;
-    joint
-        .on_slab
-        .iter()
-        .find(|s| station >= s.from_m - ON_IT_M && station <= s.to_m + ON_IT_M)?;
+    joint.on_slab.iter().find(|s| station >= s.from_m - ON_IT_M && station <= s.to_m + ON_IT_M)?;
     if off > ON_IT_M && !is_square(&joint.path, station, p) {
         return None;
     }
@@ -388,11 +364,7 @@ fn surrounds(ring: &[Point], p: Point) -> bool {
     let on = |s: &[Point]| {
         let d = s[1] - s[0];
         let n = d.hypot2();
-        let share = if n > 0.0 {
-            ((p - s[0]).dot(d) / n).clamp(0.0, 1.0)
-        } else {
-            0.0
-        };
+        let share = if n > 0.0 { ((p - s[0]).dot(d) / n).clamp(0.0, 1.0) } else { 0.0 };
         (p - (s[0] + d * share)).hypot() < 1e-6
     };
     if ring.windows(2).any(on) {

@@ -103,17 +103,9 @@ impl Floor {
             }
             lines.push(Line { role, edges });
         }
-        let options = Options {
-            weld: ON_TOP,
-            snap: parts.snap,
-            sliver: SLIVER,
-        };
+        let options = Options { weld: ON_TOP, snap: parts.snap, sliver: SLIVER };
         let arrangement = Arrangement::build(&lines, &options)?;
-        Ok(Self {
-            arrangement,
-            outline,
-            owners,
-        })
+        Ok(Self { arrangement, outline, owners })
     }
 
     /// Areas, faces left out.
@@ -121,13 +113,7 @@ impl Floor {
         let gross = self.arrangement.area(Class::Enclosed);
         let reached = self.arrangement.area(Class::Reached);
         let net = self.arrangement.area(Class::Net);
-        Areas {
-            gross,
-            keep_out: gross - reached,
-            uncoated: reached - net,
-            net,
-            faces: 0.0,
-        }
+        Areas { gross, keep_out: gross - reached, uncoated: reached - net, net, faces: 0.0 }
     }
 
     pub(super) fn region(&self, class: Class) -> Region {
@@ -144,11 +130,7 @@ impl Floor {
         let mut kind = EdgeKind::Wall;
         for source in &piece.sources {
             let this = match self.owners[source.line] {
-                Owner::Outline => self
-                    .outline
-                    .get(source.edge)
-                    .copied()
-                    .unwrap_or(EdgeKind::Wall),
+                Owner::Outline => self.outline.get(source.edge).copied().unwrap_or(EdgeKind::Wall),
                 Owner::KeepOut(i) => EdgeKind::KeepOut(i),
                 Owner::Uncoated(i) => EdgeKind::Uncoated(i),
                 Owner::Tier | Owner::Joint(_) => continue,
@@ -164,11 +146,7 @@ impl Floor {
                 break;
             }
         }
-        Edge {
-            ends: [piece.a, piece.b],
-            length_m: piece.length,
-            kind,
-        }
+        Edge { ends: [piece.a, piece.b], length_m: piece.length, kind }
     }
 
     /// What of K lies in some of the panels, m².
@@ -210,12 +188,7 @@ impl Floor {
 fn edges_of(path: &Path) -> Vec<InputEdge> {
     path.chords()
         .iter()
-        .map(|c| InputEdge {
-            a: c.a,
-            b: c.b,
-            length: c.length,
-            bow: c.bow,
-        })
+        .map(|c| InputEdge { a: c.a, b: c.b, length: c.length, bow: c.bow })
         .collect()
 }
 
@@ -226,10 +199,7 @@ fn outline_segments(outline: &Outline, openings: &[Opening]) -> (Vec<Segment>, V
         for piece in pieces {
             let part = wall.part(piece.on.from_m, piece.on.to_m);
             out.extend_from_slice(part.segments());
-            kinds.resize(
-                out.len(),
-                piece.opening.map_or(EdgeKind::Wall, EdgeKind::Opening),
-            );
+            kinds.resize(out.len(), piece.opening.map_or(EdgeKind::Wall, EdgeKind::Opening));
         }
     }
     (out, kinds)

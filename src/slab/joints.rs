@@ -147,11 +147,7 @@ fn closed_on_itself(joint: usize, path: &Path) -> Option<Closed> {
     }
     let inside = Region::from_rings(&[counter_clockwise(path.ring())]);
     let bounds = inside.bounds()?;
-    Some(Closed {
-        joint,
-        inside,
-        bounds,
-    })
+    Some(Closed { joint, inside, bounds })
 }
 
 impl<'a> Ends<'a> {
@@ -160,17 +156,9 @@ impl<'a> Ends<'a> {
         by_id.extend(sketch.iter().map(|j| (j.id.value.as_str(), Target::Open)));
         let places = closed.iter().enumerate();
         by_id.extend(places.map(|(i, c)| (sketch[c.joint].id.value.as_str(), Target::Closed(i))));
-        by_id.extend(
-            keep_outs
-                .iter()
-                .map(|z| (z.id.as_str(), Target::KeepOut(z))),
-        );
+        by_id.extend(keep_outs.iter().map(|z| (z.id.as_str(), Target::KeepOut(z))));
         let boxes = Boxes::new(closed.iter().map(|c| c.bounds));
-        Self {
-            by_id,
-            closed,
-            boxes,
-        }
+        Self { by_id, closed, boxes }
     }
 
     /// Everything that a pattern names.
@@ -178,8 +166,7 @@ impl<'a> Ends<'a> {
         let start = pattern.split('*').next().unwrap_or_default();
         let from = self.by_id.range(start..);
         let like = from.take_while(move |(id, _)| id.starts_with(start));
-        like.filter(|(id, _)| sketch::matches(pattern, id))
-            .map(|(_, target)| *target)
+        like.filter(|(id, _)| sketch::matches(pattern, id)).map(|(_, target)| *target)
     }
 
     /// The inside of everything that is named, less a joint's own.
@@ -214,10 +201,7 @@ impl<'a> Ends<'a> {
 }
 
 fn no_end(pattern: &sketch::At<String>, joint: &str) -> Diagnostic {
-    let message = format!(
-        "no joint can end at `{}`: it does not close on itself",
-        pattern.value
-    );
+    let message = format!("no joint can end at `{}`: it does not close on itself", pattern.value);
     Diagnostic::error("ends-at", message)
         .item(joint)
         .at(pattern.span)
@@ -248,13 +232,7 @@ mod tests {
         const DIAMOND: &str = "  - {id: J2, kind: isolation, path: [[10, 9], [11, 10], [10, 11], [9, 10], [10, 9]]}\n";
         const OUTER: &str = "  - {id: J3, kind: isolation, path: [[10, 7], [13, 10], [10, 13], [7, 10], [10, 7]]}\n";
         let rows = [
-            (
-                "nothing is named",
-                COLUMN,
-                "",
-                DIAMOND,
-                vec![(0.0, 9.8), (10.2, 20.0)],
-            ),
+            ("nothing is named", COLUMN, "", DIAMOND, vec![(0.0, 9.8), (10.2, 20.0)]),
             (
                 "a column without a diamond",
                 COLUMN,
@@ -269,13 +247,7 @@ mod tests {
                 DIAMOND,
                 vec![(0.0, 9.0), (11.0, 20.0)],
             ),
-            (
-                "a diamond by its id",
-                "",
-                ", ends_at: J2",
-                DIAMOND,
-                vec![(0.0, 9.0), (11.0, 20.0)],
-            ),
+            ("a diamond by its id", "", ", ends_at: J2", DIAMOND, vec![(0.0, 9.0), (11.0, 20.0)]),
             (
                 "several",
                 COLUMN,

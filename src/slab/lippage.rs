@@ -44,10 +44,7 @@ fn one<'a>(record: &'a sketch::Lippage, locator: &mut Locator<'a>) -> Option<Lip
         let step = Some(step.value.m());
         readings.extend([(Some(0.0), step), (Some(path.length()), step)]);
     }
-    let readings: Option<Vec<_>> = readings
-        .into_iter()
-        .map(|(s, step)| Some((s?, step)))
-        .collect();
+    let readings: Option<Vec<_>> = readings.into_iter().map(|(s, step)| Some((s?, step))).collect();
     Some(Lippage {
         id: record.id.value.clone(),
         along,
@@ -79,22 +76,14 @@ fn closes(path: &Path) -> bool {
 fn no_side(record: &sketch::Lippage, side: Compass, path: &Path) -> Diagnostic {
     let chord = path.end() - path.start();
     let (message, hint) = if closes(path) {
-        let inside = if path.signed_area() > 0.0 {
-            "left"
-        } else {
-            "right"
-        };
+        let inside = if path.signed_area() > 0.0 { "left" } else { "right" };
         (
             format!("the line closes on itself, so {side:?} is no side of it"),
             format!("say left or right as seen along the line; {inside} is the inside here"),
         )
     } else {
         let upright = chord.y.abs() > chord.x.abs();
-        let (runs, right) = if upright {
-            ("up and down", "E or W")
-        } else {
-            ("across", "N or S")
-        };
+        let (runs, right) = if upright { ("up and down", "E or W") } else { ("across", "N or S") };
         (
             format!("the line runs {runs} the sheet, so {side:?} is neither side of it"),
             format!("say {right}, or left or right as seen along the line"),

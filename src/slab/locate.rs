@@ -125,10 +125,7 @@ impl<'a> Locator<'a> {
                     ),
                 )
                 .at(at.span)
-                .hint(format!(
-                    "stations on {on} run from 0 to {}",
-                    self.text(length)
-                )),
+                .hint(format!("stations on {on} run from 0 to {}", self.text(length))),
             );
             return None;
         }
@@ -137,25 +134,17 @@ impl<'a> Locator<'a> {
 
     /// A wall by its number, from 1.
     pub(super) fn wall(&mut self, number: &At<usize>) -> Option<&'a Path> {
-        let wall = number
-            .value
-            .checked_sub(1)
-            .and_then(|i| self.outline.walls.get(i));
+        let wall = number.value.checked_sub(1).and_then(|i| self.outline.walls.get(i));
         if wall.is_none() {
-            self.found
-                .push(missing("wall", number, self.outline.walls.len()));
+            self.found.push(missing("wall", number, self.outline.walls.len()));
         }
         wall
     }
 
     pub(super) fn corner(&mut self, number: &At<usize>) -> Option<Point> {
-        let corner = number
-            .value
-            .checked_sub(1)
-            .and_then(|i| self.outline.corners.get(i));
+        let corner = number.value.checked_sub(1).and_then(|i| self.outline.corners.get(i));
         if corner.is_none() {
-            self.found
-                .push(missing("corner", number, self.outline.corners.len()));
+            self.found.push(missing("corner", number, self.outline.corners.len()));
         }
         corner.copied()
     }
@@ -165,11 +154,7 @@ impl<'a> Locator<'a> {
         let station = self.station(along, path.length(), &format!("wall {}", wall.value))?;
         let direction = path.direction_at(station);
         let left = Vec2::new(-direction.y, direction.x);
-        let inward = if self.outline.counter_clockwise {
-            left
-        } else {
-            -left
-        };
+        let inward = if self.outline.counter_clockwise { left } else { -left };
         Some(path.point_at(station) + out * inward)
     }
 
@@ -181,17 +166,10 @@ impl<'a> Locator<'a> {
         span: Span,
     ) -> Option<Point> {
         let (a, b) = (self.corner(&first.0), self.corner(&second.0));
-        let ties = Ties {
-            a: a?,
-            b: b?,
-            ra: first.1.value.m(),
-            rb: second.1.value.m(),
-        };
+        let ties = Ties { a: a?, b: b?, ra: first.1.value.m(), rb: second.1.value.m() };
         let numbers = (first.0.value, second.0.value);
         let units = self.units;
-        ties.meet(side)
-            .map_err(|gap| self.found.push(ties.apart(numbers, gap, units, span)))
-            .ok()
+        ties.meet(side).map_err(|gap| self.found.push(ties.apart(numbers, gap, units, span))).ok()
     }
 
     /// A path of points and arcs.
@@ -305,10 +283,8 @@ impl<'a> Locator<'a> {
         };
         // The bounds of the outline keep stations small, so that no digit is lost.
         let bounds = self.outline.path.bounds();
-        let (south_west, north_east) = (
-            Point::new(bounds.x0, bounds.y0),
-            Point::new(bounds.x1, bounds.y1),
-        );
+        let (south_west, north_east) =
+            (Point::new(bounds.x0, bounds.y0), Point::new(bounds.x1, bounds.y1));
         let along_x = place(0.0, 1.0).x != 0.0;
         let pick = |p: Point| if along_x { p.x } else { p.y };
         lo = lo.max(pick(south_west));
@@ -324,10 +300,7 @@ impl<'a> Locator<'a> {
             self.found.push(
                 Diagnostic::error(
                     "line-misses-slab",
-                    format!(
-                        "the line {axis} = {} does not touch the slab",
-                        self.text(fixed)
-                    ),
+                    format!("the line {axis} = {} does not touch the slab", self.text(fixed)),
                 )
                 .at(at.span)
                 .hint(format!(
@@ -340,20 +313,14 @@ impl<'a> Locator<'a> {
             );
             return None;
         };
-        Some(Path::polyline(&[
-            place(fixed, lo + first.0),
-            place(fixed, lo + last.1),
-        ]))
+        Some(Path::polyline(&[place(fixed, lo + first.0), place(fixed, lo + last.1)]))
     }
 }
 
 fn missing(what: &str, number: &At<usize>, count: usize) -> Diagnostic {
     Diagnostic::error(
         "unknown-reference",
-        format!(
-            "there is no {what} {}: the outline has {what}s 1 to {count}",
-            number.value
-        ),
+        format!("there is no {what} {}: the outline has {what}s 1 to {count}", number.value),
     )
     .at(number.span)
 }
@@ -394,11 +361,7 @@ impl Ties {
     ) -> Diagnostic {
         let apart = (self.b - self.a).hypot();
         let short = apart > self.ra + self.rb;
-        let fault = if short {
-            "too short"
-        } else {
-            "too long or too short"
-        };
+        let fault = if short { "too short" } else { "too long or too short" };
         Diagnostic::error(
             "ties-do-not-meet",
             format!(

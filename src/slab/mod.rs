@@ -88,12 +88,7 @@ fn resolved(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) {
     found.append(&mut locator.found);
     let failed = |found: &[Diagnostic]| found.iter().any(|d| d.severity == Severity::Error);
     if !failed(&found) {
-        joints::end(
-            &sketch.joints,
-            &mut parts.joints,
-            &parts.keep_outs,
-            &mut found,
-        );
+        joints::end(&sketch.joints, &mut parts.joints, &parts.keep_outs, &mut found);
     }
     if failed(&found) {
         return (None, found);
@@ -188,25 +183,15 @@ fn assemble(
     records::spall_parts(&mut placed.spalls, &net);
     let risers = tiers::risers(&floor, &mut placed.tiers);
     placed.faces.extend(tiers::faces(&placed.tiers, &risers));
-    let faces = placed
-        .faces
-        .iter()
-        .map(|f| f.path.length() * f.height_m)
-        .sum();
+    let faces = placed.faces.iter().map(|f| f.path.length() * f.height_m).sum();
     let obstacles = zones::obstacles(&outline, &placed.openings, &placed.keep_outs);
     let mut slab = Slab {
         crowded,
         units: sketch.units,
         thickness: sketch.slab.thickness.as_ref().map(|t| t.value.m()),
-        post_tension: (
-            sketch.slab.post_tension.value,
-            sketch.slab.post_tension.span,
-        ),
+        post_tension: (sketch.slab.post_tension.value, sketch.slab.post_tension.span),
         embedded: records::embedded(&sketch.slab.embedded),
-        areas: Areas {
-            faces,
-            ..floor.areas()
-        },
+        areas: Areas { faces, ..floor.areas() },
         edges: floor.edges(),
         obstacles,
         enclosed,
@@ -237,10 +222,7 @@ fn assemble(
 }
 
 fn too_fine(error: &ArrangementError, sketch: &Sketch) -> Diagnostic {
-    Diagnostic::error(
-        "floor-too-complex",
-        format!("this floor can't be computed: {error}"),
-    )
-    .at(sketch.slab.outline.span)
-    .hint("check the coordinates; many lines on top of each other do this too")
+    Diagnostic::error("floor-too-complex", format!("this floor can't be computed: {error}"))
+        .at(sketch.slab.outline.span)
+        .hint("check the coordinates; many lines on top of each other do this too")
 }

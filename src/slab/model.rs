@@ -171,11 +171,7 @@ impl Closure {
     /// Misclosure over the length walked.
     #[must_use]
     pub fn ratio(&self) -> f64 {
-        if self.walked_m > 0.0 {
-            self.misclosure_m / self.walked_m
-        } else {
-            0.0
-        }
+        if self.walked_m > 0.0 { self.misclosure_m / self.walked_m } else { 0.0 }
     }
 }
 
@@ -281,11 +277,7 @@ impl Tier {
     /// Its height in words: `7" higher`, `3" lower`.
     #[must_use]
     pub fn higher(&self, units: Units) -> String {
-        let word = if self.height_m < 0.0 {
-            "lower"
-        } else {
-            "higher"
-        };
+        let word = if self.height_m < 0.0 { "lower" } else { "higher" };
         format!("{} {word}", write::small(self.height_m.abs(), units))
     }
 }
@@ -586,11 +578,7 @@ impl Panel {
     /// Longer over shorter side.
     #[must_use]
     pub fn aspect(&self) -> f64 {
-        if self.width_m > 0.0 {
-            self.length_m / self.width_m
-        } else {
-            1.0
-        }
+        if self.width_m > 0.0 { self.length_m / self.width_m } else { 1.0 }
     }
 }
 

@@ -34,11 +34,7 @@ struct Counted {
 /// Intervals as stretches.
 #[must_use]
 pub fn stretches(intervals: &Intervals) -> Vec<Stretch> {
-    intervals
-        .as_slice()
-        .iter()
-        .map(|&(from_m, to_m)| Stretch { from_m, to_m })
-        .collect()
+    intervals.as_slice().iter().map(|&(from_m, to_m)| Stretch { from_m, to_m }).collect()
 }
 
 /// Sides of other lines near one side of a crack beyond which nobody could tell them apart on a floor: such a crack is not held
@@ -53,22 +49,15 @@ pub(super) fn scope(
     net: &Clipper,
     reached: &Clipper,
 ) -> Vec<usize> {
-    let paths: Vec<&Path> = joints
-        .iter()
-        .map(|j| &j.path)
-        .chain(cracks.iter().map(|c| &c.path))
-        .collect();
+    let paths: Vec<&Path> =
+        joints.iter().map(|j| &j.path).chain(cracks.iter().map(|c| &c.path)).collect();
     let there: Vec<Option<Intervals>> = joints.iter().map(kept).collect();
     let mut found = counted(&paths, &there, net, reached);
     let crowded = found.iter().skip(joints.len()).enumerate();
     let crowded = crowded.filter(|(_, c)| c.crowded).map(|(i, _)| i).collect();
     let mut found = found.drain(..);
-    let ids: Vec<String> = joints
-        .iter()
-        .map(|j| &j.id)
-        .chain(cracks.iter().map(|c| &c.id))
-        .cloned()
-        .collect();
+    let ids: Vec<String> =
+        joints.iter().map(|j| &j.id).chain(cracks.iter().map(|c| &c.id)).cloned().collect();
     for (joint, found) in joints.iter_mut().zip(&mut found) {
         (joint.in_scope, joint.on_slab, joint.on_top) =
             (found.in_scope, found.on_slab, found.on_top);
@@ -100,9 +89,8 @@ fn counted(
     let inside = parallel::many(flat.len(), |i| within(net, i));
     let lines = Lines::new(&flat);
     let sides = flat.iter().map(|path| path.len().saturating_sub(1));
-    let first: Vec<usize> = sides
-        .scan(0, |sum, n| Some(std::mem::replace(sum, *sum + n)))
-        .collect();
+    let first: Vec<usize> =
+        sides.scan(0, |sum, n| Some(std::mem::replace(sum, *sum + n))).collect();
     parallel::many(flat.len(), |i| {
         let crowded = i >= joints && lines.crowd(&flat[i]);
         let doubled = if crowded {
@@ -170,14 +158,8 @@ impl Lines {
             }
         }
         let owned = sides.iter().enumerate();
-        let index = owned
-            .map(|(owner, &(a, b))| Owned { a, b, owner })
-            .collect();
-        Self {
-            index: Segments::new(index),
-            sides,
-            of,
-        }
+        let index = owned.map(|(owner, &(a, b))| Owned { a, b, owner }).collect();
+        Self { index: Segments::new(index), sides, of }
     }
 
     /// Whether a side of a path has more lines near it than are told apart.
@@ -293,17 +275,12 @@ mod tests {
     /// Lengths of joints and cracks on a floor of 10 m by 10 m.
     fn counted(joints: &[&str], cracks: &[&str]) -> Vec<f64> {
         let mut text = "slabwalk: 1\nunits: metric\njob: {name: Shed}\nslab: {outline: [[0, 0], [10, 0], [10, 10], [0, 10]]}\n".to_owned();
-        for (key, kind, paths) in [
-            ("joints", "kind: control, ", joints),
-            ("cracks", "width: 2, ", cracks),
-        ] {
+        for (key, kind, paths) in
+            [("joints", "kind: control, ", joints), ("cracks", "width: 2, ", cracks)]
+        {
             text += if paths.is_empty() { "" } else { key };
             text += if paths.is_empty() { "" } else { ":\n" };
-            text.extend(
-                paths
-                    .iter()
-                    .map(|path| format!("  - {{{kind}path: {path}}}\n")),
-            );
+            text.extend(paths.iter().map(|path| format!("  - {{{kind}path: {path}}}\n")));
         }
         let (sketch, found) = crate::sketch::parse(&text);
         let sketch = sketch.unwrap_or_else(|| panic!("{found:?}"));
@@ -327,24 +304,9 @@ mod tests {
         let slant = |degrees: f64| 8.0 / degrees.to_radians().cos();
         let (two, four, six) = (at(2.0), at(4.0), at(6.0));
         let rows: Vec<Row<'_>> = vec![
-            (
-                "crossing at 2 degrees",
-                vec![across, &two],
-                vec![],
-                vec![10.0, slant(2.0)],
-            ),
-            (
-                "crossing at 4 degrees",
-                vec![across, &four],
-                vec![],
-                vec![10.0, slant(4.0)],
-            ),
-            (
-                "crossing at 6 degrees",
-                vec![across, &six],
-                vec![],
-                vec![10.0, slant(6.0)],
-            ),
+            ("crossing at 2 degrees", vec![across, &two], vec![], vec![10.0, slant(2.0)]),
+            ("crossing at 4 degrees", vec![across, &four], vec![], vec![10.0, slant(4.0)]),
+            ("crossing at 6 degrees", vec![across, &six], vec![], vec![10.0, slant(6.0)]),
             (
                 "the same cut taped twice, 5 mm off in all",
                 vec![across, "[[9, 5.0025], [1, 4.9975]]"],

@@ -72,12 +72,7 @@ impl Leg {
             Hand::Left => bend.rise.m() / length,
             Hand::Right => -bend.rise.m() / length,
         });
-        let mut leg = Self {
-            chord,
-            bow,
-            length_m: length,
-            span: run.span,
-        };
+        let mut leg = Self { chord, bow, length_m: length, span: run.span };
         leg.length_m = leg.between(Point::ORIGIN, chord.to_point()).length();
         leg
     }
@@ -87,10 +82,8 @@ impl Leg {
         let chord = b - a;
         let via = a.midpoint(b) + self.bow * Vec2::new(chord.y, -chord.x);
         let arc = (self.bow != 0.0).then(|| Arc::through(a, via, b));
-        arc.flatten().map_or_else(
-            || Path::polyline(&[a, b]),
-            |arc| Path::new(vec![Segment::Arc(arc)]),
-        )
+        arc.flatten()
+            .map_or_else(|| Path::polyline(&[a, b]), |arc| Path::new(vec![Segment::Arc(arc)]))
     }
 }
 
@@ -121,10 +114,7 @@ fn finish(
         found.push(
             Diagnostic::error(
                 "zero-length",
-                format!(
-                    "corners {} and {next} of the outline are the same point",
-                    wall + 1
-                ),
+                format!("corners {} and {next} of the outline are the same point", wall + 1),
             )
             .at(span)
             .hint("leave one of them out"),
@@ -137,10 +127,7 @@ fn finish(
         return None;
     }
     if let Some(crossing) = first_self_crossing(&path.ring()) {
-        let (x, y) = (
-            write::length(crossing.at.x, units),
-            write::length(crossing.at.y, units),
-        );
+        let (x, y) = (write::length(crossing.at.x, units), write::length(crossing.at.y, units));
         let stations = path.flatten();
         let wall = |edge: usize| wall_of(&walls, stations[edge].station);
         let (a, b) = (wall(crossing.edge_a), wall(crossing.edge_b));
@@ -160,14 +147,7 @@ fn finish(
         found.push(no_area(span));
         return None;
     }
-    Some(Outline {
-        path,
-        corners,
-        walls,
-        counter_clockwise: area > 0.0,
-        closure,
-        span,
-    })
+    Some(Outline { path, corners, walls, counter_clockwise: area > 0.0, closure, span })
 }
 
 fn no_area(span: Span) -> Diagnostic {
@@ -207,11 +187,7 @@ fn by_corners(path: &PathForm, units: Units, found: &mut Vec<Diagnostic>) -> Opt
     for i in 0..count {
         let (a, b) = (corners[i], corners[(i + 1) % count]);
         let back = path.vertices.get(count).or(path.vertices.first());
-        let vertex = if i + 1 < count {
-            path.vertices.get(i + 1)
-        } else {
-            back
-        };
+        let vertex = if i + 1 < count { path.vertices.get(i + 1) } else { back };
         let segment = match vertex.and_then(|v| v.via.as_deref()) {
             None => Segment::Line { a, b },
             Some(via) => {
@@ -251,12 +227,7 @@ fn corner(
             let [first, second] = &**ties;
             let at = |number: &At<usize>| number.value.checked_sub(1).and_then(|i| before.get(i));
             if let (Some(&a), Some(&b)) = (at(&first.0), at(&second.0)) {
-                let ties = Ties {
-                    a,
-                    b,
-                    ra: first.1.value.m(),
-                    rb: second.1.value.m(),
-                };
+                let ties = Ties { a, b, ra: first.1.value.m(), rb: second.1.value.m() };
                 let numbers = (first.0.value, second.0.value);
                 return ties
                     .meet(*side)
@@ -346,9 +317,8 @@ fn refused(
     };
     let lean = |leg: &Leg| (gap.cross(leg.chord) / (gap.hypot() * leg.chord.hypot())).abs();
     let least = legs.iter().map(lean).fold(f64::INFINITY, f64::min);
-    let likely: Vec<usize> = (0..legs.len())
-        .filter(|&i| lean(&legs[i]) <= least + 1e-9 && least <= LIKELY)
-        .collect();
+    let likely: Vec<usize> =
+        (0..legs.len()).filter(|&i| lean(&legs[i]) <= least + 1e-9 && least <= LIKELY).collect();
     let mut out = Diagnostic::error(
         "misclosure",
         format!(
@@ -360,15 +330,12 @@ fn refused(
             write::length(walked, units),
         ),
     );
-    let turned: Vec<usize> = (0..legs.len())
-        .filter(|&i| (gap - 2.0 * legs[i].chord).hypot() <= tolerance)
-        .collect();
+    let turned: Vec<usize> =
+        (0..legs.len()).filter(|&i| (gap - 2.0 * legs[i].chord).hypot() <= tolerance).collect();
     // A run is missing where the way back turns off both from the last run and from the first.
     let ends = [legs.first(), legs.last()];
     let turns_off = ends.iter().flatten().all(|leg| lean(leg) > LIKELY);
-    let back = turns_off
-        .then(|| way_back(-gap, tolerance, units))
-        .flatten();
+    let back = turns_off.then(|| way_back(-gap, tolerance, units)).flatten();
     out = match (turned.first(), back, likely.first()) {
         (Some(&first), ..) => out
             .at(legs[first].span)
@@ -404,9 +371,7 @@ fn way_back(back: Vec2, tolerance: f64, units: Units) -> Option<String> {
         ("W", -back.x, back.y),
         ("S", -back.y, back.x),
     ];
-    let along = straight
-        .iter()
-        .find(|(_, along, aside)| *along > 0.0 && aside.abs() <= tolerance);
+    let along = straight.iter().find(|(_, along, aside)| *along > 0.0 && aside.abs() <= tolerance);
     if let Some((letter, along, _)) = along {
         return Some(format!("{letter} {}", write::length(*along, units)));
     }
@@ -418,10 +383,7 @@ fn way_back(back: Vec2, tolerance: f64, units: Units) -> Option<String> {
     let east = if back.x < 0.0 { "W" } else { "E" };
     (off.hypot() <= tolerance).then(|| {
         let degrees = write::trimmed(degrees, 1);
-        format!(
-            "{north}{degrees}{east} {}",
-            write::length(back.hypot(), units)
-        )
+        format!("{north}{degrees}{east} {}", write::length(back.hypot(), units))
     })
 }
 
@@ -452,16 +414,8 @@ mod tests {
         let half = PI * 10.0 * 10.0 / 2.0;
         let rows = [
             ("E 24', arc N 20' R 10' left, W 24', S 20'", 480.0 + half, 4),
-            (
-                "E 24', arc N 20' R 10' right, W 24', S 20'",
-                480.0 - half,
-                4,
-            ),
-            (
-                "E 24', arc N 20' rise 10' left, W 24', close",
-                480.0 + half,
-                4,
-            ),
+            ("E 24', arc N 20' R 10' right, W 24', S 20'", 480.0 - half, 4),
+            ("E 24', arc N 20' rise 10' left, W 24', close", 480.0 + half, 4),
             // A corner rounded with a radius of 6': the chord of the quarter is 6' times the root of 2, 8' 5 13/16".
             (
                 "E 18', arc 8.485281374' R 6' left, N 14', W 24', S 20'",
@@ -476,11 +430,7 @@ mod tests {
         ];
         for (walk, area, walls) in rows {
             let found = walked(walk);
-            assert!(
-                (found.0 - area).abs() < 0.05,
-                "{walk}: {} for {area}",
-                found.0
-            );
+            assert!((found.0 - area).abs() < 0.05, "{walk}: {} for {area}", found.0);
             assert_eq!(found.1, walls, "{walk}");
         }
     }

@@ -53,9 +53,7 @@ pub(super) fn panels(floor: &Floor, slab: &Slab) -> Vec<Panel> {
 fn measured(index: usize, area_m2: f64, rings: Vec<Vec<Point>>, joints: Vec<String>) -> Found {
     let points: Vec<Point> = rings.iter().flatten().copied().collect();
     let first = points.first().copied().unwrap_or(Point::ORIGIN);
-    let bounds = points
-        .iter()
-        .fold(Rect::from_points(first, first), |r, p| r.union_pt(*p));
+    let bounds = points.iter().fold(Rect::from_points(first, first), |r, p| r.union_pt(*p));
     let rect = OrientedRect::around(&points);
     let label = interior_of(&rings).unwrap_or(bounds.center());
     let panel = Panel {
@@ -69,12 +67,7 @@ fn measured(index: usize, area_m2: f64, rings: Vec<Vec<Point>>, joints: Vec<Stri
         crack_m: 0.0,
         label,
     };
-    Found {
-        panel,
-        bounds,
-        centroid: bounds.center(),
-        index,
-    }
+    Found { panel, bounds, centroid: bounds.center(), index }
 }
 
 /// Rows from the top, each from the left. A panel belongs to the row of the highest panel left
@@ -99,10 +92,7 @@ fn in_reading_order(mut found: Vec<Found>) -> Vec<Found> {
         }
         let (mut row, rest): (Vec<_>, Vec<_>) = left.into_iter().partition(|f| f.centroid.y > foot);
         row.sort_by(|p, q| {
-            p.bounds
-                .x0
-                .total_cmp(&q.bounds.x0)
-                .then(q.bounds.y1.total_cmp(&p.bounds.y1))
+            p.bounds.x0.total_cmp(&q.bounds.x0).then(q.bounds.y1.total_cmp(&p.bounds.y1))
         });
         out.extend(row);
         left = rest;
@@ -135,10 +125,7 @@ fn items(floor: &Floor, slab: &Slab, cracks: &[Vec<(usize, f64)>]) -> Vec<(Strin
         out.push((zone.id.clone(), around(floor, &zone.shape)));
     }
     for test in &slab.moisture {
-        out.push((
-            test.id.clone(),
-            floor.panel_at(test.at).into_iter().collect(),
-        ));
+        out.push((test.id.clone(), floor.panel_at(test.at).into_iter().collect()));
     }
     for (_, within) in &mut out {
         within.sort_unstable();
@@ -150,10 +137,7 @@ fn items(floor: &Floor, slab: &Slab, cracks: &[Vec<(usize, f64)>]) -> Vec<(Strin
 /// Panels under a shape: at its corners and in its middle.
 fn under(floor: &Floor, shape: &Shape) -> Vec<usize> {
     let corners = shape.rings.iter().flat_map(Path::points);
-    corners
-        .chain(shape.region.middle())
-        .filter_map(|p| floor.panel_at(p))
-        .collect()
+    corners.chain(shape.region.middle()).filter_map(|p| floor.panel_at(p)).collect()
 }
 
 /// Panels under or right beside a shape.
@@ -176,17 +160,11 @@ fn crack_pieces(floor: &Floor, slab: &Slab) -> Vec<Vec<(usize, f64)>> {
     let joints = slab.joints.iter().map(|joint| &joint.path);
     for path in joints.chain(slab.risers.iter().map(|riser| &riser.path)) {
         for pair in path.points().windows(2) {
-            segments.push(Owned {
-                a: pair[0],
-                b: pair[1],
-                owner: segments.len(),
-            });
+            segments.push(Owned { a: pair[0], b: pair[1], owner: segments.len() });
         }
     }
     let joints = Segments::new(segments);
-    parallel::many(slab.cracks.len(), |i| {
-        pieces(floor, &slab.cracks[i], &joints)
-    })
+    parallel::many(slab.cracks.len(), |i| pieces(floor, &slab.cracks[i], &joints))
 }
 
 /// The in-scope pieces of a crack between the joints and risers it crosses: panel and length.
@@ -207,11 +185,8 @@ fn pieces(floor: &Floor, crack: &Crack, joints: &Segments) -> Vec<(usize, f64)> 
     }
     let mut out = Vec::new();
     for Stretch { from_m, to_m } in &crack.in_scope {
-        let mut stations: Vec<f64> = cuts
-            .iter()
-            .copied()
-            .filter(|c| from_m < c && c < to_m)
-            .collect();
+        let mut stations: Vec<f64> =
+            cuts.iter().copied().filter(|c| from_m < c && c < to_m).collect();
         stations.extend([*from_m, *to_m]);
         stations.sort_by(f64::total_cmp);
         for pair in stations.windows(2).filter(|pair| pair[1] > pair[0]) {

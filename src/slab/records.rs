@@ -27,14 +27,7 @@ pub(super) fn spalls<'a>(
 ) -> Vec<Spall> {
     let one = |spall: &'a sketch::Spall, locator: &mut Locator<'a>| {
         let shape = locator.shape(&spall.id.value, &spall.shape)?;
-        on_slab(
-            &spall.id.value,
-            "spall",
-            &shape,
-            enclosed,
-            spall.shape.span,
-            locator,
-        )?;
+        on_slab(&spall.id.value, "spall", &shape, enclosed, spall.shape.span, locator)?;
         Some(Spall {
             id: spall.id.value.clone(),
             shape,
@@ -58,14 +51,7 @@ pub(super) fn blemishes<'a>(
 ) -> Vec<Blemish> {
     let one = |blemish: &'a sketch::Blemish, locator: &mut Locator<'a>| {
         let shape = locator.shape(&blemish.id.value, &blemish.shape)?;
-        on_slab(
-            &blemish.id.value,
-            "blemish",
-            &shape,
-            enclosed,
-            blemish.shape.span,
-            locator,
-        )?;
+        on_slab(&blemish.id.value, "blemish", &shape, enclosed, blemish.shape.span, locator)?;
         Some(Blemish {
             id: blemish.id.value.clone(),
             what: blemish.what.value,
@@ -109,26 +95,15 @@ pub(super) fn spall_parts(spalls: &mut [Spall], net: &Region) {
 /// The exact area where the whole shape counts; otherwise its clipped, flattened part's.
 fn counted(shape: &Shape, part: &Region) -> f64 {
     let flat = shape.region.area();
-    if flat > 0.0 {
-        part.area() / flat * shape.area_m2
-    } else {
-        0.0
-    }
+    if flat > 0.0 { part.area() / flat * shape.area_m2 } else { 0.0 }
 }
 
 pub(super) fn levels<'a>(levels: &'a [sketch::Level], locator: &mut Locator<'a>) -> Vec<Level> {
     let one = |level: &'a sketch::Level, locator: &mut Locator<'a>| {
         let at = locator.point(&level.at)?;
-        Some(Level {
-            at,
-            height_m: level.height.value.m(),
-            span: level.at.span,
-        })
+        Some(Level { at, height_m: level.height.value.m(), span: level.at.span })
     };
-    levels
-        .iter()
-        .filter_map(|level| one(level, locator))
-        .collect()
+    levels.iter().filter_map(|level| one(level, locator)).collect()
 }
 
 pub(super) fn level_rows<'a>(
@@ -153,13 +128,7 @@ pub(super) fn level_rows<'a>(
         }
         let heights_m = row.heights.iter().map(|h| h.value.m()).collect();
         let direction = (to - from).normalize();
-        Some(LevelRow {
-            from,
-            direction,
-            spacing_m,
-            heights_m,
-            span: row.span,
-        })
+        Some(LevelRow { from, direction, spacing_m, heights_m, span: row.span })
     };
     rows.iter().filter_map(|row| one(row, locator)).collect()
 }
@@ -200,11 +169,7 @@ pub(super) fn hardness<'a>(
 ) -> Vec<(Point, f64, Span)> {
     tests
         .iter()
-        .filter_map(|t| {
-            locator
-                .point(&t.at)
-                .map(|at| (at, t.mohs.value, t.mohs.span))
-        })
+        .filter_map(|t| locator.point(&t.at).map(|at| (at, t.mohs.value, t.mohs.span)))
         .collect()
 }
 
@@ -255,18 +220,10 @@ pub(super) fn pour_side(
         PourFrom::Compass(side) => {
             let outward = outward(side);
             let name = format!("{side:?}");
-            Some(PourSide {
-                away: -outward,
-                name,
-                compass: Some(side),
-                wall: None,
-            })
+            Some(PourSide { away: -outward, name, compass: Some(side), wall: None })
         }
         PourFrom::Wall(number) => {
-            let wall = locator.wall(&At {
-                value: number,
-                span: from.span,
-            })?;
+            let wall = locator.wall(&At { value: number, span: from.span })?;
             let chord = wall.end() - wall.start();
             if chord.hypot() < 1e-9 {
                 locator.found.push(
@@ -281,18 +238,9 @@ pub(super) fn pour_side(
             }
             let unit = chord.normalize();
             let left = Vec2::new(-unit.y, unit.x);
-            let away = if outline.counter_clockwise {
-                left
-            } else {
-                -left
-            };
+            let away = if outline.counter_clockwise { left } else { -left };
             let name = format!("wall {number}");
-            Some(PourSide {
-                away,
-                name,
-                compass: None,
-                wall: Some(number),
-            })
+            Some(PourSide { away, name, compass: None, wall: Some(number) })
         }
     }
 }

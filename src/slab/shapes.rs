@@ -28,33 +28,16 @@ impl<'a> Locator<'a> {
     /// A shape, or `None` with the reason noted. `id` names it in messages.
     pub(super) fn shape(&mut self, id: &str, form: &'a At<ShapeForm>) -> Option<Shape> {
         let shape = match &form.value {
-            ShapeForm::Box {
-                corner,
-                width,
-                height,
-            } => {
+            ShapeForm::Box { corner, width, height } => {
                 let at = self.point(corner)?;
                 let (w, h) = (width.value.m(), height.value.m());
-                let corners = [
-                    at,
-                    at + Vec2::new(w, 0.0),
-                    at + Vec2::new(w, h),
-                    at + Vec2::new(0.0, h),
-                ];
-                simple(
-                    Form::Box {
-                        width: w,
-                        height: h,
-                    },
-                    Path::polygon(&corners),
-                )
+                let corners =
+                    [at, at + Vec2::new(w, 0.0), at + Vec2::new(w, h), at + Vec2::new(0.0, h)];
+                simple(Form::Box { width: w, height: h }, Path::polygon(&corners))
             }
             ShapeForm::Circle { center, diameter } => {
                 let (center, diameter) = (self.point(center)?, diameter.value.m());
-                simple(
-                    Form::Circle { center, diameter },
-                    Path::circle(center, diameter),
-                )
+                simple(Form::Circle { center, diameter }, Path::circle(center, diameter))
             }
             ShapeForm::Polygon(path) => {
                 let open = self.path(path)?;
@@ -114,12 +97,7 @@ fn simple(form: Form, ring: Path) -> Shape {
     if ring.signed_area() < 0.0 {
         points.reverse();
     }
-    Shape {
-        form,
-        region: Region::from_rings(&[points]),
-        rings: vec![ring],
-        area_m2,
-    }
+    Shape { form, region: Region::from_rings(&[points]), rings: vec![ring], area_m2 }
 }
 
 /// A strip centred on a path, square at its ends, mitred at its bends.
@@ -134,12 +112,7 @@ fn band(path: &Path, width: f64) -> Shape {
         rings.push(Path::polygon(&outer));
         rings.extend(holes.iter().map(|h| Path::polygon(h)));
     }
-    Shape {
-        form: Form::Band { width },
-        area_m2: region.area(),
-        rings,
-        region,
-    }
+    Shape { form: Form::Band { width }, area_m2: region.area(), rings, region }
 }
 
 /// Pieces whose union is the band: a strip for each run of the path that bends little, and the mitres between runs. Chords of
@@ -180,9 +153,7 @@ fn bend(corner: &[Point]) -> f64 {
 /// Whether both sides of a strip can go round a corner in one point each: the inner one is cut back by less than half of
 /// either chord.
 fn is_smooth(corner: &[Point], bend: f64, half: f64) -> bool {
-    let shorter = (corner[1] - corner[0])
-        .hypot()
-        .min((corner[2] - corner[1]).hypot());
+    let shorter = (corner[1] - corner[0]).hypot().min((corner[2] - corner[1]).hypot());
     bend.abs() < SMOOTH && half * (bend / 2.0).tan().abs() <= shorter / 2.0
 }
 
@@ -201,11 +172,7 @@ fn strip(run: &[Point], half: f64) -> Vec<Point> {
 
 /// Unit vector a quarter turn to the left.
 fn turned(v: Vec2) -> Vec2 {
-    let unit = if v.hypot() > 0.0 {
-        v.normalize()
-    } else {
-        Vec2::new(1.0, 0.0)
-    };
+    let unit = if v.hypot() > 0.0 { v.normalize() } else { Vec2::new(1.0, 0.0) };
     Vec2::new(-unit.y, unit.x)
 }
 
@@ -237,9 +204,7 @@ mod tests {
     fn by_chords(points: &[Point], half: f64) -> Region {
         let mut pieces: Vec<Vec<Point>> = points.windows(2).map(|pair| strip(pair, half)).collect();
         pieces.extend(points.windows(3).filter_map(|c| mitre(c, half)));
-        let regions = pieces
-            .into_iter()
-            .map(|p| Region::from_rings(&[counter_clockwise(p)]));
+        let regions = pieces.into_iter().map(|p| Region::from_rings(&[counter_clockwise(p)]));
         Region::union_all(regions.collect())
     }
 

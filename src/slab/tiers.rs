@@ -112,11 +112,7 @@ pub(super) fn risers(floor: &Floor, tiers: &mut [Tier]) -> Vec<Riser> {
         let height = |level: Option<usize>| level.map_or(0.0, |i| tiers[i].height_m);
         let rise = height(left) - height(right);
         // Of two tiers that adjoin it is the riser of the higher one.
-        let higher = if rise > 0.0 {
-            left.or(right)
-        } else {
-            right.or(left)
-        };
+        let higher = if rise > 0.0 { left.or(right) } else { right.or(left) };
         let Some(tier) = higher.filter(|_| rise.abs() > GUARD) else {
             continue;
         };
@@ -127,11 +123,8 @@ pub(super) fn risers(floor: &Floor, tiers: &mut [Tier]) -> Vec<Riser> {
             continue;
         };
         let along = tiers[tier].shape.rings[ring].direction_at(station);
-        let (low, high) = if rise < 0.0 {
-            (edge.left, edge.right)
-        } else {
-            (edge.right, edge.left)
-        };
+        let (low, high) =
+            if rise < 0.0 { (edge.left, edge.right) } else { (edge.right, edge.left) };
         let run = Run {
             tier,
             ring,
@@ -141,9 +134,7 @@ pub(super) fn risers(floor: &Floor, tiers: &mut [Tier]) -> Vec<Riser> {
             head: high.net,
         };
         let half = edge.length / 2.0;
-        runs.entry(run)
-            .or_default()
-            .push((station - half, station + half));
+        runs.entry(run).or_default().push((station - half, station + half));
     }
     for (i, tier) in tiers.iter_mut().enumerate() {
         tier.area_m2 = floor.net_in(|panel| levels[panel] == Some(i));
@@ -222,11 +213,7 @@ pub(super) fn without_use(slab: &Slab, sketch: &Sketch, found: &mut Vec<Diagnost
         // Of two that adjoin it is the riser of the higher one.
         let beside = |riser: &&Riser| {
             riser.tier == *id
-                || tier
-                    .shape
-                    .rings
-                    .iter()
-                    .any(|ring| ring.nearest(riser.path.start()).1 <= ON_TOP)
+                || tier.shape.rings.iter().any(|ring| ring.nearest(riser.path.start()).1 <= ON_TOP)
         };
         let risers: Vec<&Riser> = slab.risers.iter().filter(beside).collect();
         if risers.is_empty() {
@@ -278,10 +265,7 @@ mod tests {
     }
 
     fn near(name: &str, found: f64, wanted: f64) {
-        assert!(
-            (found - wanted).abs() < 1e-4,
-            "{name}: {found} for {wanted}"
-        );
+        assert!((found - wanted).abs() < 1e-4, "{name}: {found} for {wanted}");
     }
 
     /// By hand: of 400 ft² a strip of 20 × 6 ft is 120 ft², 280 are left; 20 ft × 7/12 ft are 11.667 ft² of riser.
@@ -302,23 +286,14 @@ mod tests {
         assert_eq!(face.name.as_deref(), Some("riser of the back slab"));
         // The lower floor lies on the left of the foot: south of it, so it runs west.
         assert!(face.path.direction_at(1.0).x < -0.99);
-        near(
-            "up there",
-            slab.height_at(Point::new(1.0, 5.0)),
-            7.0 * M_PER_IN,
-        );
+        near("up there", slab.height_at(Point::new(1.0, 5.0)), 7.0 * M_PER_IN);
         near("down here", slab.height_at(Point::new(1.0, 1.0)), 0.0);
     }
 
     /// Length in feet and height in inches of each riser, from the top of the sheet down.
     fn risers_of(slab: &Slab) -> Vec<(f64, f64)> {
         let round = |x: f64| (x * 1000.0).round() / 1000.0;
-        let one = |r: &Riser| {
-            (
-                round(r.path.length() / M_PER_FT),
-                round(r.step_m / M_PER_IN),
-            )
-        };
+        let one = |r: &Riser| (round(r.path.length() / M_PER_FT), round(r.step_m / M_PER_IN));
         slab.risers.iter().map(one).collect()
     }
 
@@ -395,11 +370,7 @@ mod tests {
                 faces.map(|face| face.path.length()).sum::<f64>() / M_PER_FT
             };
             near(name, length(&mut faces()), coated);
-            near(
-                name,
-                length(&mut faces().filter(|f| f.cove_m.is_some())),
-                coved,
-            );
+            near(name, length(&mut faces().filter(|f| f.cove_m.is_some())), coved);
             near(name, slab.risers_inside(|_| true) / M_PER_FT, inside);
         }
     }

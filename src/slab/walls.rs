@@ -46,10 +46,7 @@ fn pieces(length: f64, on_wall: &[usize], openings: &[Opening]) -> Vec<WallPiece
         let opening = on_wall.iter().find(holds).copied();
         match out.last_mut() {
             Some(last) if last.opening == opening => last.on.to_m = to_m,
-            _ => out.push(WallPiece {
-                on: Stretch { from_m, to_m },
-                opening,
-            }),
+            _ => out.push(WallPiece { on: Stretch { from_m, to_m }, opening }),
         }
     }
     out
@@ -66,11 +63,7 @@ mod tests {
         type Row<'a> = (&'a str, &'a [(f64, f64)], &'a [(f64, f64, Option<usize>)]);
         let rows: [Row<'_>; 6] = [
             ("none", &[], &[(0.0, 9.0, None)]),
-            (
-                "one",
-                &[(2.0, 4.0)],
-                &[(0.0, 2.0, None), (2.0, 4.0, Some(0)), (4.0, 9.0, None)],
-            ),
+            ("one", &[(2.0, 4.0)], &[(0.0, 2.0, None), (2.0, 4.0, Some(0)), (4.0, 9.0, None)]),
             (
                 "one within another",
                 &[(1.0, 8.0), (3.0, 4.0)],
@@ -95,12 +88,7 @@ mod tests {
             (
                 "end to end",
                 &[(5.0, 7.0), (2.0, 5.0)],
-                &[
-                    (0.0, 2.0, None),
-                    (2.0, 5.0, Some(1)),
-                    (5.0, 7.0, Some(0)),
-                    (7.0, 9.0, None),
-                ],
+                &[(0.0, 2.0, None), (2.0, 5.0, Some(1)), (5.0, 7.0, Some(0)), (7.0, 9.0, None)],
             ),
         ];
         for (name, openings, wanted) in rows {

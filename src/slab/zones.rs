@@ -32,10 +32,7 @@ pub(super) fn openings<'a>(
     openings: &'a [sketch::Opening],
     locator: &mut Locator<'a>,
 ) -> Vec<Opening> {
-    openings
-        .iter()
-        .filter_map(|o| opening(o, locator))
-        .collect()
+    openings.iter().filter_map(|o| opening(o, locator)).collect()
 }
 
 fn opening<'a>(opening: &'a sketch::Opening, locator: &mut Locator<'a>) -> Option<Opening> {
@@ -66,11 +63,7 @@ pub(super) fn keep_outs<'a>(
             let placed = locator.about(id, |locator| {
                 placed("keep-out", &zone.id, &zone.shape, enclosed, locator)
             })?;
-            Some(Zone {
-                what: zone.what.clone(),
-                flush: zone.flush,
-                ..placed
-            })
+            Some(Zone { what: zone.what.clone(), flush: zone.flush, ..placed })
         })
         .collect()
 }
@@ -87,10 +80,7 @@ pub(super) fn uncoated<'a>(
             let placed = locator.about(id, |locator| {
                 placed("uncoated part", &zone.id, &zone.shape, enclosed, locator)
             })?;
-            Some(Zone {
-                what: zone.what.clone(),
-                ..placed
-            })
+            Some(Zone { what: zone.what.clone(), ..placed })
         })
         .collect()
 }
@@ -105,13 +95,7 @@ fn placed<'a>(
 ) -> Option<Zone> {
     let shape = locator.shape(&id.value, form)?;
     on_slab(&id.value, kind, &shape, enclosed, form.span, locator)?;
-    Some(Zone {
-        id: id.value.clone(),
-        what: None,
-        flush: true,
-        shape,
-        span: id.span,
-    })
+    Some(Zone { id: id.value.clone(), what: None, flush: true, shape, span: id.span })
 }
 
 /// Notes an error for a shape wholly outside the outline and a warning for one that sticks out.
@@ -158,13 +142,10 @@ pub(super) fn on_slab_at_all(
         return Some(());
     }
     locator.found.push(
-        Diagnostic::error(
-            "outside-slab",
-            format!("{what} {id} lies wholly outside the slab"),
-        )
-        .item(id)
-        .at(span)
-        .hint("check its coordinates: x runs to the right, y up, both from [0, 0]"),
+        Diagnostic::error("outside-slab", format!("{what} {id} lies wholly outside the slab"))
+            .item(id)
+            .at(span)
+            .hint("check its coordinates: x runs to the right, y up, both from [0, 0]"),
     );
     None
 }

@@ -5,11 +5,7 @@ use crate::quantity::read::{WalkEntry, walk_entry};
 fn floor(name: &str, units: Units, walk: &[&str]) -> Floor {
     let mut corners = vec![(0.0, 0.0)];
     for run in walk {
-        if let Ok(WalkEntry::Run {
-            direction_deg,
-            length,
-        }) = walk_entry(run, units)
-        {
+        if let Ok(WalkEntry::Run { direction_deg, length }) = walk_entry(run, units) {
             let (x, y) = corners[corners.len() - 1];
             let (sin, cos) = direction_deg.to_radians().sin_cos();
             corners.push((x + length.m() * cos, y + length.m() * sin));
@@ -25,21 +21,9 @@ fn floor(name: &str, units: Units, walk: &[&str]) -> Floor {
 
 fn floors() -> Vec<Floor> {
     vec![
-        floor(
-            "Harrow Lane",
-            Units::Us,
-            &["E 24'", "N 22'", "W 24'", "S 22'"],
-        ),
-        floor(
-            "Ell",
-            Units::Us,
-            &["E 24'", "N 10'", "W 8'", "N 12'", "W 16'", "close"],
-        ),
-        floor(
-            "#1: hall",
-            Units::Metric,
-            &["E 7.3", "N 6.7", "W 7.3", "close"],
-        ),
+        floor("Harrow Lane", Units::Us, &["E 24'", "N 22'", "W 24'", "S 22'"]),
+        floor("Ell", Units::Us, &["E 24'", "N 10'", "W 8'", "N 12'", "W 16'", "close"]),
+        floor("#1: hall", Units::Metric, &["E 7.3", "N 6.7", "W 7.3", "close"]),
         floor("closet", Units::Us, &["E 5'", "N 4'", "W 5'", "S 4'"]),
         floor("hangar", Units::Metric, &["E 60", "N 40", "W 60", "S 40"]),
     ]
@@ -55,9 +39,8 @@ fn faults(text: &str) -> Vec<String> {
         },
         None => found,
     };
-    let heavy = found
-        .into_iter()
-        .filter(|f| matches!(f.severity, Severity::Error | Severity::Stop));
+    let heavy =
+        found.into_iter().filter(|f| matches!(f.severity, Severity::Error | Severity::Stop));
     heavy.map(|fault| fault.message).collect()
 }
 
@@ -91,34 +74,23 @@ fn every_example_is_valid_alone_and_all_of_them_together() {
                 let item = lines[*one].contains("item: J1") && line.contains("id: J1");
                 example(line) && (item || line.contains("post_tension: none"))
             };
-            let changed: Vec<String> = lines
-                .iter()
-                .enumerate()
-                .map(|(n, line)| {
-                    if n == *one || with(line) {
-                        without_mark(line)
-                    } else {
-                        (*line).to_owned()
-                    }
-                })
-                .collect();
-            assert_eq!(
-                faults(&changed.join("\n")),
-                [""; 0],
-                "{}: {}",
-                floor.name,
-                lines[*one]
-            );
+            let changed: Vec<String> =
+                lines
+                    .iter()
+                    .enumerate()
+                    .map(|(n, line)| {
+                        if n == *one || with(line) {
+                            without_mark(line)
+                        } else {
+                            (*line).to_owned()
+                        }
+                    })
+                    .collect();
+            assert_eq!(faults(&changed.join("\n")), [""; 0], "{}: {}", floor.name, lines[*one]);
         }
         let all: Vec<String> = lines
             .iter()
-            .map(|line| {
-                if example(line) {
-                    without_mark(line)
-                } else {
-                    (*line).to_owned()
-                }
-            })
+            .map(|line| if example(line) { without_mark(line) } else { (*line).to_owned() })
             .collect();
         assert_eq!(faults(&all.join("\n")), [""; 0], "{}", all.join("\n"));
         assert!(!all.join("\n").contains('<'), "every mark is filled in");
@@ -152,11 +124,7 @@ fn names_come_back_as_they_were() {
         "null",
         "é: b",
     ] {
-        let text = sketch(&floor(
-            name,
-            Units::Us,
-            &["E 24'", "N 22'", "W 24'", "S 22'"],
-        ));
+        let text = sketch(&floor(name, Units::Us, &["E 24'", "N 22'", "W 24'", "S 22'"]));
         let (read, faults) = crate::sketch::parse(&text);
         assert_eq!(faults, [], "{text}");
         assert_eq!(read.map(|sketch| sketch.job.name).as_deref(), Some(name));

@@ -18,15 +18,8 @@ pub fn number(value: f64) -> String {
     let scale = 10_f64.powi(PLACES);
     let thousandths = (value.clamp(-LIMIT, LIMIT) * scale).round() as i64;
     let sign = if thousandths < 0 { "-" } else { "" };
-    let digits = format!(
-        "{sign}{}.{:03}",
-        thousandths.abs() / 1000,
-        thousandths.abs() % 1000
-    );
-    digits
-        .trim_end_matches('0')
-        .trim_end_matches('.')
-        .to_string()
+    let digits = format!("{sign}{}.{:03}", thousandths.abs() / 1000, thousandths.abs() % 1000);
+    digits.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
 #[cfg(test)]

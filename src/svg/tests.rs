@@ -40,20 +40,13 @@ fn a_small_sheet_in_full() {
         Step::Cubic(
             PaperPoint { x: 1.0, y: 1.0 },
             PaperPoint { x: 2.0, y: 2.0 },
-            PaperPoint {
-                x: 1.0 / 3.0,
-                y: 3.0,
-            },
+            PaperPoint { x: 1.0 / 3.0, y: 3.0 },
         ),
         Step::Close,
     ];
     let path = PathMark {
         steps,
-        stroke: Some(Stroke {
-            width: 0.25,
-            color: BLACK,
-            round: true,
-        }),
+        stroke: Some(Stroke { width: 0.25, color: BLACK, round: true }),
         fill: Some(Color(0, 114, 178)),
     };
     let text = TextMark {
@@ -74,10 +67,7 @@ fn a_small_sheet_in_full() {
 </g>
 </svg>
 "##;
-    assert_eq!(
-        write_with(&sheet(vec![Mark::Path(path), Mark::Text(text)]), false),
-        want
-    );
+    assert_eq!(write_with(&sheet(vec![Mark::Path(path), Mark::Text(text)]), false), want);
 }
 
 #[test]
@@ -90,38 +80,22 @@ fn hostile_text_stays_text() {
     hostile.groups[0].class = "a\u{1}\"b".into();
     let out = write(&hostile);
     let document = usvg::roxmltree::Document::parse(&out).unwrap();
-    let text = document
-        .descendants()
-        .find(|n| n.has_tag_name("text"))
-        .and_then(|n| n.text());
+    let text = document.descendants().find(|n| n.has_tag_name("text")).and_then(|n| n.text());
     assert_eq!(text, Some("<script>alert(1)</script> & \"x\" --> ]]>"));
     assert!(document.descendants().all(|n| !n.has_tag_name("script")));
-    let group = document
-        .descendants()
-        .find(|n| n.has_tag_name("g"))
-        .unwrap();
+    let group = document.descendants().find(|n| n.has_tag_name("g")).unwrap();
     assert_eq!(group.attribute("id"), Some("J_1___x"));
 }
 
 #[test]
 fn numbers_that_are_none_do_not_break_the_file() {
     let steps = vec![
-        Step::Move(PaperPoint {
-            x: f64::NAN,
-            y: 1e300,
-        }),
-        Step::Line(PaperPoint {
-            x: f64::INFINITY,
-            y: -0.0,
-        }),
+        Step::Move(PaperPoint { x: f64::NAN, y: 1e300 }),
+        Step::Line(PaperPoint { x: f64::INFINITY, y: -0.0 }),
     ];
     let path = PathMark {
         steps,
-        stroke: Some(Stroke {
-            width: f64::NAN,
-            color: BLACK,
-            round: false,
-        }),
+        stroke: Some(Stroke { width: f64::NAN, color: BLACK, round: false }),
         fill: None,
     };
     let out = write(&sheet(vec![Mark::Path(path)]));
@@ -147,19 +121,13 @@ fn what_is_drawn_is_as_wide_as_what_is_measured() {
         ("AVATAR To", Weight::Regular),
         ("Łódź Ж Δ", Weight::Regular),
     ] {
-        let mark = TextMark {
-            weight,
-            ..line_of_text(text)
-        };
+        let mark = TextMark { weight, ..line_of_text(text) };
         let out = write(&sheet(vec![Mark::Text(mark.clone())]));
         let tree = usvg::Tree::from_str(&out, &font::reading_options()).unwrap();
         let drawn =
             f64::from(find_text(tree.root()).unwrap().abs_bounding_box().width()) * 25.4 / 96.0;
         let measured = font::text_width(text, mark.size, weight);
-        assert!(
-            (drawn - measured).abs() < 0.01,
-            "{text}: {drawn} {measured}"
-        );
+        assert!((drawn - measured).abs() < 0.01, "{text}: {drawn} {measured}");
     }
 }
 

@@ -82,10 +82,7 @@ mod tests {
     }
 
     fn near(name: &str, found: f64, wanted: f64) {
-        assert!(
-            (found - wanted).abs() < 2e-4,
-            "{name}: {found} for {wanted}"
-        );
+        assert!((found - wanted).abs() < 2e-4, "{name}: {found} for {wanted}");
     }
 
     /// By hand. A head of 30 in stays 2 in off both sides of the riser: it covers 19' 8" × 13' 8" and 19' 8" × 5' 8", each less its

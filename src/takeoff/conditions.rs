@@ -69,10 +69,7 @@ mod tests {
         ];
         for (name, air, rh, expected, tolerance) in rows {
             let dew = dew_point_c(air, rh).expect(name);
-            assert!(
-                (dew - expected).abs() <= tolerance,
-                "{name}: {dew} for {expected}"
-            );
+            assert!((dew - expected).abs() <= tolerance, "{name}: {dew} for {expected}");
         }
         assert_eq!(dew_point_c(20.0, 0.0), None);
     }
@@ -80,21 +77,9 @@ mod tests {
     /// Vector V-T1: ASTM F2170's count.
     #[test]
     fn test_counts_of_the_vectors() {
-        let rows = [
-            (400, 3),
-            (1000, 3),
-            (1001, 4),
-            (2000, 4),
-            (2500, 5),
-            (5000, 7),
-            (10000, 12),
-        ];
+        let rows = [(400, 3), (1000, 3), (1001, 4), (2000, 4), (2500, 5), (5000, 7), (10000, 12)];
         for (ft2, count) in rows {
-            assert_eq!(
-                moisture_tests_wanted(f64::from(ft2) * M2_PER_FT2),
-                count,
-                "{ft2} ft2"
-            );
+            assert_eq!(moisture_tests_wanted(f64::from(ft2) * M2_PER_FT2), count, "{ft2} ft2");
         }
     }
 }

@@ -19,21 +19,13 @@ pub(super) fn crack(crack: &Crack, shop: &Shop) -> CrackWork {
         let to_m = crack.widths.get(i + 1).map_or(end, |next| next.0.min(end));
         let part = scope.intersection(&Intervals::new(vec![(from_m, to_m)]));
         // A crack without a noted width is at least one the resin has to fill.
-        let width = if crack.width_known {
-            noted
-        } else {
-            shop.cracks.prime_below.m()
-        };
+        let width = if crack.width_known { noted } else { shop.cracks.prime_below.m() };
         if to_m > from_m {
             portions.push(portion(crack, from_m, to_m, part.length(), width, shop));
         }
     }
     let length_m = total(&crack.in_scope);
-    CrackWork {
-        id: crack.id.clone(),
-        length_m,
-        portions,
-    }
+    CrackWork { id: crack.id.clone(), length_m, portions }
 }
 
 fn treatment(crack: &Crack, width: f64, shop: &Shop) -> Treatment {
@@ -67,11 +59,7 @@ fn portion(
         Treatment::Chase => (groove, rules.chase_depth.m()),
         _ => (0.0, 0.0),
     };
-    let filled_width = if treatment == Treatment::Chase {
-        chase_width
-    } else {
-        width
-    };
+    let filled_width = if treatment == Treatment::Chase { chase_width } else { width };
     let seal = match treatment {
         Treatment::Honor => seal(length_m, Some(width), false, shop),
         _ => Seal::default(),

@@ -59,9 +59,7 @@ mod tests {
 
     #[test]
     fn copies_in_a_row_are_listed_as_a_range() {
-        let ids = [
-            "J1", "J2", "J3", "K1.1", "K1.2", "K2.1", "K2.2", "K2.3", "K2.5",
-        ];
+        let ids = ["J1", "J2", "J3", "K1.1", "K1.2", "K2.1", "K2.2", "K2.3", "K2.5"];
         let listed: Vec<String> = ranges(&ids).into_iter().map(|(text, _)| text).collect();
         assert_eq!(listed.join(", "), "J1, J2, J3, K1.1, K1.2, K2.1–K2.3, K2.5");
         assert_eq!(ranges(&ids).iter().map(|r| r.1).sum::<usize>(), ids.len());

@@ -14,10 +14,7 @@ use crate::slab::{Joint, ON_TOP, Riser, Slab, Stretch, stretches};
 /// Work on every joint.
 pub(super) fn joints(slab: &Slab, shop: &Shop) -> Vec<JointWork> {
     let obstacles = Obstacles::new(slab);
-    slab.joints
-        .iter()
-        .map(|joint| one(joint, &obstacles, shop))
-        .collect()
+    slab.joints.iter().map(|joint| one(joint, &obstacles, shop)).collect()
 }
 
 /// What stops the saw.
@@ -37,12 +34,7 @@ impl Obstacles {
         };
         let riser = |riser: &Riser| {
             let tier = slab.tiers.iter().find(|tier| tier.id == riser.tier)?;
-            let chords = riser
-                .path
-                .points()
-                .windows(2)
-                .map(|p| [p[0], p[1]])
-                .collect();
+            let chords = riser.path.points().windows(2).map(|p| [p[0], p[1]]).collect();
             Some((pairs(chords), Clipper::new(&tier.region), !riser.tier_high))
         };
         Self {
@@ -63,11 +55,8 @@ impl Obstacles {
             // What runs along a riser lies at its foot, and more than an inch within 1/8 in runs along it.
             let mut along = near(path, riser, ON_TOP).as_slice().to_vec();
             along.retain(|(from, to)| to - from > M_PER_IN);
-            let high = if *tier_low {
-                close.difference(&on_tier)
-            } else {
-                close.intersection(&on_tier)
-            };
+            let high =
+                if *tier_low { close.difference(&on_tier) } else { close.intersection(&on_tier) };
             let below = close.difference(&high.difference(&Intervals::new(along)));
             out.extend_from_slice(below.as_slice());
         }
@@ -96,11 +85,7 @@ fn one(joint: &Joint, obstacles: &Obstacles, shop: &Shop) -> JointWork {
         hand_m: 0.0,
         hand_ends: 0,
         by_hand: false,
-        buried_m: if joint.buried && treatment != Treatment::Leave {
-            length_m
-        } else {
-            0.0
-        },
+        buried_m: if joint.buried && treatment != Treatment::Leave { length_m } else { 0.0 },
         chase_width_mm: 0.0,
         chase_depth_mm: 0.0,
         fill_l: 0.0,
@@ -138,11 +123,7 @@ fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Obstacles, shop: &Shop)
     }
     work.hand_m = total(&work.hand);
     // Saw and hand add up to the length, to the last digit.
-    work.saw_m = if work.by_hand {
-        0.0
-    } else {
-        work.length_m - work.hand_m
-    };
+    work.saw_m = if work.by_hand { 0.0 } else { work.length_m - work.hand_m };
     let (width, depth) = chase_m(joint, work.by_hand, shop);
     work.chase_width_mm = width * 1000.0;
     work.chase_depth_mm = depth * 1000.0;
@@ -152,21 +133,11 @@ fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Obstacles, shop: &Shop)
 /// Width and depth of the chase, m.
 fn chase_m(joint: &Joint, by_hand: bool, shop: &Shop) -> (f64, f64) {
     let rules = &shop.chase;
-    let wander = if by_hand {
-        0.0
-    } else {
-        joint.wander.unwrap_or(0.0)
-    };
+    let wander = if by_hand { 0.0 } else { joint.wander.unwrap_or(0.0) };
     let width = joint.width.unwrap_or(0.0).max(rules.blade.m()) + wander;
-    let found = joint
-        .depth
-        .unwrap_or(0.0)
-        .max(joint.strip_depth.unwrap_or(0.0));
+    let found = joint.depth.unwrap_or(0.0).max(joint.strip_depth.unwrap_or(0.0));
     let depth = found.max(rules.depth.m()).min(rules.deepest.m());
-    (
-        joint.chase_width.unwrap_or(width),
-        joint.chase_depth.unwrap_or(depth),
-    )
+    (joint.chase_width.unwrap_or(width), joint.chase_depth.unwrap_or(depth))
 }
 
 fn honor(work: &mut JointWork, joint: &Joint, shop: &Shop) {

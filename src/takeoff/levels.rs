@@ -24,11 +24,8 @@ pub(super) fn report(slab: &Slab) -> Option<LevelReport> {
     if slab.levels.is_empty() && slab.level_rows.is_empty() {
         return None;
     }
-    let points: Vec<(Point, f64)> = slab
-        .levels
-        .iter()
-        .map(|l| (l.at, l.height_m - slab.height_at(l.at)))
-        .collect();
+    let points: Vec<(Point, f64)> =
+        slab.levels.iter().map(|l| (l.at, l.height_m - slab.height_at(l.at))).collect();
     Some(LevelReport {
         fall: fall(&points),
         ponding: ponding(&points),
@@ -52,29 +49,14 @@ fn on_one_level(slab: &Slab, row: &LevelRow) -> Vec<f64> {
 fn fall(points: &[(Point, f64)]) -> Option<Fall> {
     let plane = fit(points)?;
     let slope = Vec2::new(plane.slope_x, plane.slope_y);
-    let worst_m = points
-        .iter()
-        .map(|(p, z)| (z - plane.height(p.x, p.y)).abs())
-        .fold(0.0, f64::max);
-    let direction = if slope.hypot() > 0.0 {
-        -slope.normalize()
-    } else {
-        Vec2::ZERO
-    };
-    Some(Fall {
-        direction,
-        slope: slope.hypot(),
-        worst_m,
-    })
+    let worst_m =
+        points.iter().map(|(p, z)| (z - plane.height(p.x, p.y)).abs()).fold(0.0, f64::max);
+    let direction = if slope.hypot() > 0.0 { -slope.normalize() } else { Vec2::ZERO };
+    Some(Fall { direction, slope: slope.hypot(), worst_m })
 }
 
 fn fit(points: &[(Point, f64)]) -> Option<Plane> {
-    Plane::fit(
-        &points
-            .iter()
-            .map(|(p, z)| (p.x, p.y, *z))
-            .collect::<Vec<_>>(),
-    )
+    Plane::fit(&points.iter().map(|(p, z)| (p.x, p.y, *z)).collect::<Vec<_>>())
 }
 
 fn ponding(points: &[(Point, f64)]) -> Vec<(usize, f64)> {
@@ -85,11 +67,7 @@ fn ponding(points: &[(Point, f64)]) -> Vec<(usize, f64)> {
             .map(|j| ((points[j].0 - *at).hypot2(), j))
             .collect();
         others.sort_by(|p, q| p.0.total_cmp(&q.0).then(p.1.cmp(&q.1)));
-        let near: Vec<_> = others
-            .iter()
-            .take(NEIGHBOURS)
-            .map(|&(_, j)| points[j])
-            .collect();
+        let near: Vec<_> = others.iter().take(NEIGHBOURS).map(|&(_, j)| points[j]).collect();
         let Some(plane) = fit(&near) else { continue };
         let below = plane.height(at.x, at.y) - height;
         if below > PONDING + 1e-9 {
@@ -119,10 +97,7 @@ pub fn flatness(heights_m: &[f64], units: Units) -> Flatness {
         let below = 3.0 * variance.sqrt() + mean.abs();
         (below > 0.0).then(|| top / below)
     };
-    Flatness {
-        ff: number(top_ff, &q),
-        fl: number(top_fl, &z),
-    }
+    Flatness { ff: number(top_ff, &q), fl: number(top_fl, &z) }
 }
 
 /// The standard by which rows of heights are reckoned.
@@ -140,10 +115,7 @@ pub const fn flatness_method(units: Units) -> &'static str {
 pub fn e_numbers(heights: &[f64]) -> (Vec<f64>, Vec<f64>) {
     let d: Vec<f64> = heights.windows(2).map(|h| h[1] - h[0]).collect();
     let q = d.windows(2).map(|d| d[1] - d[0]).collect();
-    let z = heights
-        .windows(LEVEL_BASE + 1)
-        .map(|h| h[LEVEL_BASE] - h[0])
-        .collect();
+    let z = heights.windows(LEVEL_BASE + 1).map(|h| h[LEVEL_BASE] - h[0]).collect();
     (q, z)
 }
 
@@ -213,10 +185,7 @@ mod tests {
             let (q, _) = e_numbers(heights);
             assert_eq!(q.len(), listed.len(), "line {line}");
             for (found, listed) in q.iter().zip(*listed) {
-                assert!(
-                    (found - listed).abs() <= 0.0015,
-                    "line {line}: {found} for {listed}"
-                );
+                assert!((found - listed).abs() <= 0.0015, "line {line}: {found} for {listed}");
             }
         }
     }
@@ -228,35 +197,18 @@ mod tests {
         for (found, listed) in z.iter().zip([4.547, 2.820, -1.422, -7.010]) {
             assert!((found - listed).abs() <= 0.001, "{found} for {listed}");
         }
-        let expected = [
-            (28.84, 20.21),
-            (20.44, 45.98),
-            (34.63, 39.55),
-            (18.50, 46.65),
-            (32.49, 37.22),
-        ];
+        let expected =
+            [(28.84, 20.21), (20.44, 45.98), (34.63, 39.55), (18.50, 46.65), (32.49, 37.22)];
         for (line, (ff, fl)) in expected.into_iter().enumerate() {
             let heights: Vec<f64> = SLAC[line].0.iter().map(|mm| mm / 1000.0).collect();
             let found = flatness(&heights, Units::Us);
-            assert!(
-                (found.ff.expect("FF") - ff).abs() <= 0.02,
-                "line {line}: {found:?}"
-            );
-            assert!(
-                (found.fl.expect("FL") - fl).abs() <= 0.02,
-                "line {line}: {found:?}"
-            );
+            assert!((found.ff.expect("FF") - ff).abs() <= 0.02, "line {line}: {found:?}");
+            assert!((found.fl.expect("FL") - fl).abs() <= 0.02, "line {line}: {found:?}");
             // By the metric formulas, in which the survey was made: 115.8 mm is 4.559 in, 317.5 mm is 12.5 in.
             let metric = flatness(&heights, Units::Metric);
             let (ff, fl) = (ff * 115.8 / (4.57 * 25.4), fl);
-            assert!(
-                (metric.ff.expect("FF") - ff).abs() <= 0.02,
-                "line {line}: {metric:?}"
-            );
-            assert!(
-                (metric.fl.expect("FL") - fl).abs() <= 0.02,
-                "line {line}: {metric:?}"
-            );
+            assert!((metric.ff.expect("FF") - ff).abs() <= 0.02, "line {line}: {metric:?}");
+            assert!((metric.fl.expect("FL") - fl).abs() <= 0.02, "line {line}: {metric:?}");
             assert!(metric.ff < found.ff, "line {line}");
         }
     }
@@ -288,9 +240,6 @@ mod tests {
         assert!((plane.slope - 0.01).abs() < 1e-12 && plane.direction.x > 0.999);
         assert!(ponding(&points).is_empty());
         points[12].1 -= 0.01;
-        assert_eq!(
-            ponding(&points).iter().map(|p| p.0).collect::<Vec<_>>(),
-            [12]
-        );
+        assert_eq!(ponding(&points).iter().map(|p| p.0).collect::<Vec<_>>(), [12]);
     }
 }

@@ -37,10 +37,7 @@ pub(super) fn step(record: &Lippage, shop: &Shop) -> LippageWork {
         hand_length_m: length,
         hand_area_m2: area,
         removed_l: removed * 1000.0,
-        band: stretches
-            .iter()
-            .flat_map(|s| band(record, s, feather))
-            .collect(),
+        band: stretches.iter().flat_map(|s| band(record, s, feather)).collect(),
         stretches,
     }
 }
@@ -57,24 +54,11 @@ fn stretches(readings: &[(f64, Option<f64>)], limit: f64) -> Vec<StepStretch> {
             continue;
         }
         let cross = |h: f64| s0 + (limit + GUARD - h0) / (h - h0) * (s1 - s0);
-        let (from_m, a) = if h0 >= limit {
-            (s0, h0)
-        } else {
-            (cross(h1), limit + GUARD)
-        };
-        let (to_m, b) = if h1 >= limit {
-            (s1, h1)
-        } else {
-            (cross(h1), limit + GUARD)
-        };
+        let (from_m, a) = if h0 >= limit { (s0, h0) } else { (cross(h1), limit + GUARD) };
+        let (to_m, b) = if h1 >= limit { (s1, h1) } else { (cross(h1), limit + GUARD) };
         if to_m > from_m {
             let (step_from_mm, step_to_mm) = (a * 1000.0, b * 1000.0);
-            out.push(StepStretch {
-                from_m,
-                to_m,
-                step_from_mm,
-                step_to_mm,
-            });
+            out.push(StepStretch { from_m, to_m, step_from_mm, step_to_mm });
         }
     }
     out
@@ -98,18 +82,9 @@ fn band(record: &Lippage, stretch: &StepStretch, feather: f64) -> Vec<Vec<Point>
         let station = |share: f64| stations[0] + share * (stations[1] - stations[0]);
         let far = |rib: &Rib| rib.at + wide(station(rib.share)).min(rib.most) * rib.normal;
         if let (Some(last), Some(first)) = (before, ribs.first()) {
-            out.extend(fan(
-                first.at,
-                last,
-                first.normal,
-                wide(station(first.share)),
-                sign,
-            ));
+            out.extend(fan(first.at, last, first.normal, wide(station(first.share)), sign));
         }
-        out.extend(
-            ribs.windows(2)
-                .map(|r| vec![r[0].at, r[1].at, far(&r[1]), far(&r[0])]),
-        );
+        out.extend(ribs.windows(2).map(|r| vec![r[0].at, r[1].at, far(&r[1]), far(&r[0])]));
         before = ribs.last().map(|rib| rib.normal);
     }
     out
@@ -201,17 +176,9 @@ mod tests {
 
     #[test]
     fn a_reading_that_could_not_be_taken_breaks_the_profile() {
-        let readings = [
-            (0.0, Some(0.01)),
-            (1.0, None),
-            (2.0, Some(0.01)),
-            (3.0, Some(0.01)),
-        ];
+        let readings = [(0.0, Some(0.01)), (1.0, None), (2.0, Some(0.01)), (3.0, Some(0.01))];
         let found = stretches(&readings, 0.005);
-        assert_eq!(
-            found.iter().map(|s| (s.from_m, s.to_m)).collect::<Vec<_>>(),
-            [(2.0, 3.0)]
-        );
+        assert_eq!(found.iter().map(|s| (s.from_m, s.to_m)).collect::<Vec<_>>(), [(2.0, 3.0)]);
     }
 
     /// On an arc of radius R a band as wide as w has w ± w²/2R for each length of the arc, more outside and less inside.
@@ -235,9 +202,8 @@ mod tests {
                 };
                 let stretch = stretches(&record.readings, 0.004)[0];
                 let pieces = band(&record, &stretch, 12.0);
-                let pieces = pieces
-                    .into_iter()
-                    .map(|ring| Region::from_rings(&[counter_clockwise(ring)]));
+                let pieces =
+                    pieces.into_iter().map(|ring| Region::from_rings(&[counter_clockwise(ring)]));
                 let area = Region::union_all(pieces.collect()).area();
                 let (a, b): (f64, f64) = (12.0 * 0.006, 12.0 * 0.012);
                 let length = to - from;

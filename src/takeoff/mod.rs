@@ -35,11 +35,7 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
     let joints = joints::joints(slab, shop);
     let cracks: Vec<_> = slab.cracks.iter().map(|c| cracks::crack(c, shop)).collect();
     let (spalls, patches) = spalls::spalls(slab, &joints, shop);
-    let lippage: Vec<_> = slab
-        .lippage
-        .iter()
-        .map(|l| lippage::step(l, shop))
-        .collect();
+    let lippage: Vec<_> = slab.lippage.iter().map(|l| lippage::step(l, shop)).collect();
     let hand_grind = lippage::on_floor(&lippage, &slab.net);
     let mut takeoff = Takeoff {
         area: area::totals(slab, &hand_edge),
@@ -92,10 +88,7 @@ fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop) -> Totals {
         these.map(|p| p.length_m).sum::<f64>()
     };
     let in_patches: f64 = takeoff.patches.iter().map(|p| p.volume_l).sum();
-    let skimmed = takeoff
-        .spalls
-        .iter()
-        .filter(|s| s.repair == SpallRepair::Skim);
+    let skimmed = takeoff.spalls.iter().filter(|s| s.repair == SpallRepair::Skim);
     let ours = || slab.blemishes.iter().filter(|b| !b.is_hazardous());
     Totals {
         chase_m: of(Treatment::Fill),
@@ -117,12 +110,7 @@ fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop) -> Totals {
         hand_grind_l: takeoff.lippage.iter().map(|l| l.removed_l).sum(),
         cove_m: slab.faces.iter().map(|face| cove(face).0).sum(),
         cove_l: slab.faces.iter().map(|face| cove(face).1).sum(),
-        oil_m2: ours()
-            .filter(|b| b.what == BlemishKind::Oil)
-            .map(|b| b.area_m2)
-            .sum(),
-        comes_off_kg: ours()
-            .map(|b| b.area_m2 * shop.surface.comes_off(b.what))
-            .sum(),
+        oil_m2: ours().filter(|b| b.what == BlemishKind::Oil).map(|b| b.area_m2).sum(),
+        comes_off_kg: ours().map(|b| b.area_m2 * shop.surface.comes_off(b.what)).sum(),
     }
 }

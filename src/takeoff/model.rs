@@ -318,8 +318,7 @@ impl Conditions {
     /// Tests of that kind that are still wanted.
     #[must_use]
     pub fn moisture_tests_missing(&self) -> usize {
-        self.moisture_tests_wanted
-            .saturating_sub(self.moisture_tests_taken())
+        self.moisture_tests_wanted.saturating_sub(self.moisture_tests_taken())
     }
 }
 

@@ -53,11 +53,8 @@ pub(super) fn seal(length: f64, found: Option<f64>, opened: bool, shop: &Shop) -
         (false, true) => width_m - found,
         (false, false) => 0.0,
     };
-    let groove_m = if removed > 0.0 {
-        depth_m + rod_m.unwrap_or(ROD_OVER_WIDTH * width_m)
-    } else {
-        0.0
-    };
+    let groove_m =
+        if removed > 0.0 { depth_m + rod_m.unwrap_or(ROD_OVER_WIDTH * width_m) } else { 0.0 };
     Seal {
         width_m,
         depth_m,
@@ -93,9 +90,7 @@ pub fn sealant_depth_m(width_m: f64) -> f64 {
 #[must_use]
 pub fn rod_m(width_m: f64, shop: &Shop) -> Option<f64> {
     let sizes = shop.backer_rod.sizes.iter().map(|s| s.m());
-    sizes
-        .filter(|size| *size + GUARD >= ROD_OVER_WIDTH * width_m)
-        .min_by(f64::total_cmp)
+    sizes.filter(|size| *size + GUARD >= ROD_OVER_WIDTH * width_m).min_by(f64::total_cmp)
 }
 
 #[cfg(test)]
@@ -110,90 +105,18 @@ mod tests {
     fn narrow_ones_are_widened_and_the_others_keep_their_width() {
         let inch = |inches: f64| Length::from_in(inches).m();
         for (name, found, opened, rods, width, rod, widened, removed_in3) in [
-            (
-                "as wide as can be sealed",
-                Some(0.25),
-                false,
-                None,
-                0.25,
-                0.375,
-                false,
-                0.0,
-            ),
-            (
-                "between blade and half an inch",
-                Some(0.3125),
-                false,
-                None,
-                0.3125,
-                0.5,
-                false,
-                0.0,
-            ),
+            ("as wide as can be sealed", Some(0.25), false, None, 0.25, 0.375, false, 0.0),
+            ("between blade and half an inch", Some(0.3125), false, None, 0.3125, 0.5, false, 0.0),
             // 288 × (1/4 − 1/8) × (1/4 + 3/8).
-            (
-                "a saw cut of an eighth",
-                Some(0.125),
-                false,
-                None,
-                0.25,
-                0.375,
-                true,
-                22.5,
-            ),
+            ("a saw cut of an eighth", Some(0.125), false, None, 0.25, 0.375, true, 22.5),
             // 288 × (1/4 − 1/64) × 5/8.
-            (
-                "a hairline that moves",
-                Some(1.0 / 64.0),
-                false,
-                None,
-                0.25,
-                0.375,
-                true,
-                42.1875,
-            ),
-            (
-                "width not noted",
-                None,
-                false,
-                None,
-                0.25,
-                0.375,
-                false,
-                0.0,
-            ),
+            ("a hairline that moves", Some(1.0 / 64.0), false, None, 0.25, 0.375, true, 42.1875),
+            ("width not noted", None, false, None, 0.25, 0.375, false, 0.0),
             // Opened at the width it is sealed with: 288 × 1/4 × 5/8, and 288 × 1/2 × (1/4 + 5/8).
-            (
-                "buried and narrow",
-                Some(0.125),
-                true,
-                None,
-                0.25,
-                0.375,
-                false,
-                45.0,
-            ),
-            (
-                "buried and wide",
-                Some(0.5),
-                true,
-                None,
-                0.5,
-                0.625,
-                false,
-                126.0,
-            ),
+            ("buried and narrow", Some(0.125), true, None, 0.25, 0.375, false, 45.0),
+            ("buried and wide", Some(0.5), true, None, 0.5, 0.625, false, 126.0),
             // The thinnest rod in stock is 1/2 in thick and wants 0.4 in: 288 × 0.15 × 3/4.
-            (
-                "narrower than the thinnest rod",
-                Some(0.25),
-                false,
-                Some(0.5),
-                0.4,
-                0.5,
-                true,
-                32.4,
-            ),
+            ("narrower than the thinnest rod", Some(0.25), false, Some(0.5), 0.4, 0.5, true, 32.4),
         ] {
             let mut book = shop();
             if let Some(only) = rods {

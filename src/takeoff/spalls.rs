@@ -85,11 +85,7 @@ fn filled_joints(slab: &Slab, joints: &[JointWork]) -> Segments {
         for piece in &joint.in_scope {
             let part = joint.path.part(piece.from_m, piece.to_m);
             let points = part.points();
-            segments.extend(points.windows(2).map(|p| Owned {
-                a: p[0],
-                b: p[1],
-                owner,
-            }));
+            segments.extend(points.windows(2).map(|p| Owned { a: p[0], b: p[1], owner }));
         }
     }
     Segments::new(segments)
@@ -155,17 +151,13 @@ fn gap(a: Point, b: Point, c: Point, d: Point) -> f64 {
     if side(u.cross(c - a), u.cross(d - a)) && side(v.cross(a - c), v.cross(b - c)) {
         return 0.0;
     }
-    distance(a, c, d)
-        .min(distance(b, c, d))
-        .min(distance(c, a, b))
-        .min(distance(d, a, b))
+    distance(a, c, d).min(distance(b, c, d)).min(distance(c, a, b)).min(distance(d, a, b))
 }
 
 /// Grown on every side and brought to the least size; the longer side gets the least length.
 fn squared(rect: &OrientedRect, shop: &Shop) -> OrientedRect {
     let sizes = &shop.spalls.sizes;
-    rect.grown(sizes.extend.m())
-        .at_least(sizes.length.m(), sizes.width.m())
+    rect.grown(sizes.extend.m()).at_least(sizes.length.m(), sizes.width.m())
 }
 
 /// The corners of a rectangle's upright box, as an index wants them.
@@ -198,29 +190,16 @@ fn take_in(patches: &mut Vec<Rough>, slab: &Slab, works: &mut [SpallWork]) {
         let rect = &patch.rect;
         (size(rect), place(rect), first(&patch.spalls))
     });
-    let places = Segments::new(
-        patches
-            .iter()
-            .enumerate()
-            .map(|(i, p)| boxed(&p.rect, i))
-            .collect(),
-    );
+    let places =
+        Segments::new(patches.iter().enumerate().map(|(i, p)| boxed(&p.rect, i)).collect());
     let mut taken: Vec<Option<usize>> = vec![None; patches.len()];
     for small in 0..patches.len() {
         let place = boxed(&patches[small].rect, small);
-        let larger = places
-            .near(place.a, place.b, 0.0)
-            .into_iter()
-            .map(|near| near.owner);
+        let larger = places.near(place.a, place.b, 0.0).into_iter().map(|near| near.owner);
         taken[small] = larger
             .take_while(|&large| large < small)
             .filter(|&large| taken[large].is_none())
-            .find(|&large| {
-                patches[small]
-                    .spalls
-                    .iter()
-                    .all(|&i| lies_in(i, &patches[large].rect))
-            });
+            .find(|&large| patches[small].spalls.iter().all(|&i| lies_in(i, &patches[large].rect)));
     }
     for (small, large) in taken.iter().enumerate() {
         if let Some(large) = *large {
@@ -236,11 +215,8 @@ fn take_in(patches: &mut Vec<Rough>, slab: &Slab, works: &mut [SpallWork]) {
             continue;
         };
         let near = places.near(bounds.origin(), Point::new(bounds.x1, bounds.y1), 0.0);
-        let near: Vec<usize> = near
-            .iter()
-            .map(|p| p.owner)
-            .filter(|&p| taken[p].is_none())
-            .collect();
+        let near: Vec<usize> =
+            near.iter().map(|p| p.owner).filter(|&p| taken[p].is_none()).collect();
         if let Some(&patch) = near.iter().find(|&&p| lies_in(i, &patches[p].rect)) {
             patches[patch].spalls.push(i);
             work.repair = SpallRepair::Patch(patch);
@@ -273,13 +249,8 @@ fn numbered(mut patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
     let taken = taken_ids(slab);
     let first = |spalls: &[usize]| spalls.iter().map(|&i| id_key(&slab.spalls[i].id)).min();
     patches.sort_by_cached_key(|patch| first(&patch.spalls));
-    let places = Segments::new(
-        patches
-            .iter()
-            .enumerate()
-            .map(|(i, p)| boxed(&p.rect, i))
-            .collect(),
-    );
+    let places =
+        Segments::new(patches.iter().enumerate().map(|(i, p)| boxed(&p.rect, i)).collect());
     let net = Within::new(&slab.net);
     let mut next = 0;
     let mut out = Vec::with_capacity(patches.len());
@@ -308,11 +279,8 @@ fn numbered(mut patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
         }
         // The exact area where all of it is cut.
         let share = cut.area() / whole.area();
-        let area_m2 = if share > 1.0 - BESIDE {
-            length_m * width_m
-        } else {
-            length_m * width_m * share
-        };
+        let area_m2 =
+            if share > 1.0 - BESIDE { length_m * width_m } else { length_m * width_m * share };
         out.push(Patch {
             id,
             rect: patch.rect,
@@ -334,11 +302,7 @@ fn taken_ids(slab: &Slab) -> std::collections::BTreeSet<&str> {
     let spalls = slab.spalls.iter().map(|s| s.id.as_str());
     let blemishes = slab.blemishes.iter().map(|b| b.id.as_str());
     let steps = slab.lippage.iter().map(|l| l.id.as_str());
-    let zones = slab
-        .keep_outs
-        .iter()
-        .chain(&slab.uncoated)
-        .map(|z| z.id.as_str());
+    let zones = slab.keep_outs.iter().chain(&slab.uncoated).map(|z| z.id.as_str());
     let tests = slab.moisture.iter().map(|m| m.id.as_str());
     joints
         .chain(cracks)

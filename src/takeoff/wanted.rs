@@ -80,9 +80,7 @@ pub fn tests(slab: &Slab, takeoff: &Takeoff) -> Vec<Wanted> {
         }
     }
     let known = ids(slab);
-    let free = (1..)
-        .map(|n| format!("T{n}"))
-        .filter(|id| !known.contains(id.as_str()));
+    let free = (1..).map(|n| format!("T{n}")).filter(|id| !known.contains(id.as_str()));
     free.zip(places).map(|(id, at)| Wanted { id, at }).collect()
 }
 
@@ -131,11 +129,7 @@ fn marks(slab: &Slab) -> Segments {
     let heights = slab.levels.iter().map(|l| l.at);
     let points = heights.chain(slab.hardness.iter().map(|h| h.0));
     let mut out = segments(slab.blemishes.iter().flat_map(|b| &b.shape.rings));
-    out.extend(points.map(|p| Owned {
-        a: p,
-        b: p,
-        owner: 0,
-    }));
+    out.extend(points.map(|p| Owned { a: p, b: p, owner: 0 }));
     Segments::new(out)
 }
 
@@ -162,11 +156,8 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, missing: usize) -> Vec<Candidate> 
     #[expect(clippy::cast_precision_loss, reason = "tests of one floor")]
     let steps = STEPS.max(STEPS_A_TEST * (missing as f64).sqrt());
     let step = (longer / steps).max(CLOSEST_M);
-    let corners: Vec<Vec<Point>> = takeoff
-        .patches
-        .iter()
-        .map(|p| p.rect.corners().to_vec())
-        .collect();
+    let corners: Vec<Vec<Point>> =
+        takeoff.patches.iter().map(|p| p.rect.corners().to_vec()).collect();
     let patches: Vec<Path> = corners.iter().map(|c| Path::polygon(c)).collect();
     let one = |c: &Vec<Point>| Region::from_rings(std::slice::from_ref(c));
     let patched = Region::union_all(corners.iter().map(one).collect()).locator();

@@ -64,11 +64,7 @@ pub fn moves(c: char) -> bool {
 #[must_use]
 pub fn clean(text: &str) -> String {
     let plain = |c: char| if moves(c) { ' ' } else { c };
-    text.chars()
-        .map(plain)
-        .collect::<String>()
-        .trim()
-        .to_owned()
+    text.chars().map(plain).collect::<String>().trim().to_owned()
 }
 
 /// Text from the sketch for a cell of a CSV table: [`clean`], and with an apostrophe in front where a
@@ -77,9 +73,7 @@ pub fn clean(text: &str) -> String {
 #[must_use]
 pub fn cell(text: &str) -> String {
     let plain = clean(text);
-    let starts = [
-        '=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}',
-    ];
+    let starts = ['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
     if plain.starts_with(starts) {
         return format!("'{plain}");
     }

@@ -127,13 +127,7 @@ const RESIN: &[Kind] = &[
 ];
 
 const fn wears(good: Good, name: &'static str, by: By, what: &'static str) -> Wears {
-    Wears {
-        good,
-        name,
-        by,
-        what,
-        own: false,
-    }
+    Wears { good, name, by, what, own: false }
 }
 
 /// Every good, in the order of use. One entry adds one; what one is enough for stands in the shop book.
@@ -187,25 +181,10 @@ const GOODS: [Wears; 19] = [
         By::Run(&[(Kind::Mask, 1.0), (Kind::RodAndSealant, 2.0)]),
         "of edges kept clean and of both sides of honored joints and cracks",
     ),
-    wears(
-        Good::Film,
-        "masking film, roll",
-        By::Run(&[(Kind::Mask, 1.0)]),
-        "of edges kept clean",
-    ),
+    wears(Good::Film, "masking film, roll", By::Run(&[(Kind::Mask, 1.0)]), "of edges kept clean"),
     wears(Good::Brush, "brush", By::Coat, "of coats, each by itself"),
-    wears(
-        Good::Roller,
-        "roller cover",
-        By::Coat,
-        "of coats, each by itself",
-    ),
-    wears(
-        Good::Squeegee,
-        "squeegee rubber",
-        By::Coat,
-        "of coats, each by itself",
-    ),
+    wears(Good::Roller, "roller cover", By::Coat, "of coats, each by itself"),
+    wears(Good::Squeegee, "squeegee rubber", By::Coat, "of coats, each by itself"),
     wears(Good::Pail, "mixing pail", By::Batch, "batches mixed"),
     wears(Good::Paddle, "mixing paddle", By::Batch, "batches mixed"),
     Wears {
@@ -230,12 +209,7 @@ const GOODS: [Wears; 19] = [
         "coats after which tools are cleaned",
     ),
     wears(Good::DustBag, "dust bag", By::Dust, "of dust and rubble"),
-    wears(
-        Good::Filter,
-        "vacuum filter",
-        By::Dust,
-        "of dust and rubble",
-    ),
+    wears(Good::Filter, "vacuum filter", By::Dust, "of dust and rubble"),
 ];
 
 impl Good {

@@ -149,35 +149,17 @@ pub struct Row {
 
 /// A kind that the whole crew does, once a day.
 const fn daily(keys: &'static [(Key, Unit)]) -> Row {
-    Row {
-        hands: 0,
-        machine: None,
-        most: 1,
-        cut: false,
-        keys,
-    }
+    Row { hands: 0, machine: None, most: 1, cut: false, keys }
 }
 
 /// A kind that one worker does by hand, at most so many at a time.
 const fn hands(most: usize, keys: &'static [(Key, Unit)]) -> Row {
-    Row {
-        hands: 1,
-        machine: None,
-        most,
-        cut: true,
-        keys,
-    }
+    Row { hands: 1, machine: None, most, cut: true, keys }
 }
 
 /// A kind that one worker does with a machine, as many at a time as there are machines.
 const fn with(machine: Machine, keys: &'static [(Key, Unit)]) -> Row {
-    Row {
-        hands: 1,
-        machine: Some(machine),
-        most: usize::MAX,
-        cut: true,
-        keys,
-    }
+    Row { hands: 1, machine: Some(machine), most: usize::MAX, cut: true, keys }
 }
 
 /// What a kind of work takes. Hands and machines: common practice.
@@ -201,37 +183,28 @@ pub const fn row(kind: Kind) -> Row {
             ],
         ),
         Kind::Degrease => hands(2, &[(K::SetUp, Time), (K::Dwell, Time), (K::Rate, Area)]),
-        Kind::SawJoints => with(
-            Machine::JointSaw,
-            &[(K::SetUp, Time), (K::Rate, Length), (K::WithStrip, Length)],
-        ),
-        Kind::DetailJoints => with(
-            Machine::HandGrinder,
-            &[(K::Rate, Length), (K::WithStrip, Length)],
-        ),
+        Kind::SawJoints => {
+            with(Machine::JointSaw, &[(K::SetUp, Time), (K::Rate, Length), (K::WithStrip, Length)])
+        }
+        Kind::DetailJoints => {
+            with(Machine::HandGrinder, &[(K::Rate, Length), (K::WithStrip, Length)])
+        }
         Kind::OpenBuried | Kind::ChaseCracks | Kind::Widen | Kind::CutTermination => {
             with(Machine::HandGrinder, &[(K::SetUp, Time), (K::Rate, Length)])
         }
         Kind::Patch => with(
             Machine::ChippingHammer,
-            &[
-                (K::SetUp, Time),
-                (K::Least, Time),
-                (K::Rate, Area),
-                (K::Skim, Area),
-            ],
+            &[(K::SetUp, Time), (K::Least, Time), (K::Rate, Area), (K::Skim, Area)],
         ),
         Kind::CleanCuts => with(Machine::Vacuum, &[(K::Rate, Length)]),
-        Kind::FillJoints => with(
-            Machine::FillingGun,
-            &[(K::SetUp, Time), (K::Rate, Volume), (K::TopOff, Length)],
-        ),
+        Kind::FillJoints => {
+            with(Machine::FillingGun, &[(K::SetUp, Time), (K::Rate, Volume), (K::TopOff, Length)])
+        }
         Kind::FillCracks => hands(1, &[(K::Least, Time), (K::Rate, Length)]),
         Kind::Shave => hands(2, &[(K::Rate, Length)]),
-        Kind::GrindSteps => with(
-            Machine::HandGrinder,
-            &[(K::SetUp, Time), (K::Rate, Length), (K::Volume, Volume)],
-        ),
+        Kind::GrindSteps => {
+            with(Machine::HandGrinder, &[(K::SetUp, Time), (K::Rate, Length), (K::Volume, Volume)])
+        }
         Kind::GrindEdges => with(Machine::HandGrinder, &[(K::Rate, Length), (K::Area, Area)]),
         Kind::GrindFloor => with(
             Machine::FloorGrinder,

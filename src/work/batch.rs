@@ -82,9 +82,7 @@ pub fn batches(facts: &Facts<'_>) -> Vec<Batches> {
         return Vec::new();
     };
     let layers = system.layers.iter().enumerate();
-    layers
-        .filter_map(|(place, layer)| of_layer(facts, place, layer))
-        .collect()
+    layers.filter_map(|(place, layer)| of_layer(facts, place, layer)).collect()
 }
 
 fn of_layer(facts: &Facts<'_>, place: usize, layer: &Layer) -> Option<Batches> {
@@ -95,9 +93,8 @@ fn of_layer(facts: &Facts<'_>, place: usize, layer: &Layer) -> Option<Batches> {
     let lay_s = |area_m2: f64| area_m2 / rate * S_PER_H;
     let whole_l = net_m2 / covers;
     let pot_life_s = layer.pot_life.at(facts.slab_c);
-    let layable_l = pot_life_s.map_or(f64::INFINITY, |life| {
-        LAID_WITHIN * life / S_PER_H * rate / covers
-    });
+    let layable_l =
+        pot_life_s.map_or(f64::INFINITY, |life| LAID_WITHIN * life / S_PER_H * rate / covers);
     let asked = layer.batch.map(|(most, _)| most.l());
     let most_l = asked.unwrap_or_else(|| kit_l.min(MOST_L)).min(layable_l);
     let pail_l = match facts.slab.units {
@@ -159,11 +156,7 @@ fn divide(whole_l: f64, most_l: f64, kit_l: f64, pail_l: f64, parts: f64) -> Vec
         let kits = up(whole_l / kit_l);
         let last = whole_l - (kits - 1.0) * kit_l;
         let whole = kit_l - last <= WHOLE_KIT * kit_l;
-        let last = if whole {
-            kit_l
-        } else {
-            up(last / pail_l) * pail_l
-        };
+        let last = if whole { kit_l } else { up(last / pail_l) * pail_l };
         let mut all = vec![kit_l; kits as usize - 1];
         all.push(last.min(kit_l));
         return all;
@@ -194,11 +187,7 @@ fn ratio(layer: &Layer) -> Vec<f64> {
     let mix = layer.mix.as_deref().unwrap_or_default();
     let numbers: Vec<f64> = mix.split(':').filter_map(|n| n.parse().ok()).collect();
     let sum: f64 = numbers.iter().sum();
-    if sum.is_finite() && sum > 0.0 {
-        numbers
-    } else {
-        Vec::new()
-    }
+    if sum.is_finite() && sum > 0.0 { numbers } else { Vec::new() }
 }
 
 fn parts(volume_l: f64, ratio: &[f64]) -> Vec<f64> {
@@ -214,28 +203,15 @@ mod tests {
 
     /// Quarts, of a need, the most at once and a kit of 12 quarts, mixed 2:1.
     fn quarts(whole: f64, most: f64) -> Vec<f64> {
-        let all = divide(
-            whole * QUART_L,
-            most * QUART_L,
-            12.0 * QUART_L,
-            QUART_L,
-            3.0,
-        );
-        all.iter()
-            .map(|l| (l / QUART_L * 1e6).round() / 1e6)
-            .collect()
+        let all = divide(whole * QUART_L, most * QUART_L, 12.0 * QUART_L, QUART_L, 3.0);
+        all.iter().map(|l| (l / QUART_L * 1e6).round() / 1e6).collect()
     }
 
     #[test]
     fn equal_batches_that_a_pail_shows() {
         for (name, whole, most, want) in [
             ("whole quarts, dealt out evenly", 14.74, 8.4, vec![8.0, 7.0]),
-            (
-                "no dribble at the end",
-                25.26,
-                5.9,
-                vec![5.0, 5.0, 4.0, 4.0, 4.0, 4.0],
-            ),
+            ("no dribble at the end", 25.26, 5.9, vec![5.0, 5.0, 4.0, 4.0, 4.0, 4.0]),
             // 6 are 4 of A and 2 of B.
             ("quarts of both parts", 11.4, 8.4, vec![6.0, 6.0]),
             ("but none for the bin", 10.0, 8.4, vec![5.0, 5.0]),
@@ -244,12 +220,7 @@ mod tests {
             ("nearer whole kits", 23.0, 12.0, vec![12.0, 12.0]),
             ("one kit does it", 11.0, 12.0, vec![12.0]),
             ("a kit is too much at once", 11.0, 8.0, vec![6.0, 6.0]),
-            (
-                "less than a quart at once",
-                1.0,
-                0.4,
-                vec![0.333_333, 0.333_333, 0.333_333],
-            ),
+            ("less than a quart at once", 1.0, 0.4, vec![0.333_333, 0.333_333, 0.333_333]),
             ("a little", 0.3, 8.0, vec![1.0]),
         ] {
             assert_eq!(quarts(whole, most), want, "{name}");
@@ -273,23 +244,14 @@ mod tests {
                 slab: &slab,
                 takeoff: &takeoff,
                 shop: &shop,
-                system: shop
-                    .systems
-                    .get_key_value("flake")
-                    .map(|(n, s)| (n.as_str(), s)),
+                system: shop.systems.get_key_value("flake").map(|(n, s)| (n.as_str(), s)),
                 crew,
                 slab_c: 38.0 / 1.8,
             };
             let all = batches(&facts);
-            let base = all
-                .iter()
-                .find(|b| b.name == "base coat")
-                .expect("a base coat");
-            let found: Vec<f64> = base
-                .list
-                .iter()
-                .map(|b| (b.volume_l / QUART_L).round())
-                .collect();
+            let base = all.iter().find(|b| b.name == "base coat").expect("a base coat");
+            let found: Vec<f64> =
+                base.list.iter().map(|b| (b.volume_l / QUART_L).round()).collect();
             assert_eq!(found, each, "{crew}");
             assert!((base.list[0].lay_s / 60.0 - minutes).abs() < 1e-9, "{crew}");
             assert_eq!(base.pot_life_s, Some(1800.0));

@@ -25,15 +25,11 @@ pub(super) fn coats(facts: &Facts<'_>) -> Vec<Work> {
             continue;
         }
         let thrown = thrown(system, layer);
-        all.extend(coat(facts, system, layer, &thrown).map(|work| Work {
-            layer: Some(place),
-            ..work
-        }));
+        all.extend(
+            coat(facts, system, layer, &thrown).map(|work| Work { layer: Some(place), ..work }),
+        );
         if scraped(system, place) {
-            all.extend(scrape(facts, &thrown).map(|work| Work {
-                layer: Some(place),
-                ..work
-            }));
+            all.extend(scrape(facts, &thrown).map(|work| Work { layer: Some(place), ..work }));
         }
     }
     all
@@ -68,11 +64,7 @@ pub fn throwing_key(system: &System, goods: &Layer) -> Key {
     let into = system.layers.iter().position(named);
     let thin =
         matches!(&goods.amount, Amount::Broadcast { rate, .. } if rate.kg_per_m2() < GRIT_BELOW);
-    if thin && into.is_some_and(|place| last(system, place)) {
-        Key::Grit
-    } else {
-        Key::Broadcast
-    }
+    if thin && into.is_some_and(|place| last(system, place)) { Key::Grit } else { Key::Broadcast }
 }
 
 /// Two lay the coat; a third throws beside them if there is one, otherwise the two stop for it.

@@ -150,20 +150,8 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
             let filled = joints(facts, |j| when(j.fill_l > 0.0, j.length_m));
             let litres = totals.fill_l * (1.0 + facts.shop.filler.waste.one());
             let parts = vec![
-                part(
-                    facts.book(),
-                    (kind, Key::Rate),
-                    "placed",
-                    litres,
-                    Unit::Volume,
-                ),
-                part(
-                    facts.book(),
-                    (kind, Key::TopOff),
-                    "topped off",
-                    sum(&filled),
-                    Unit::Length,
-                ),
+                part(facts.book(), (kind, Key::Rate), "placed", litres, Unit::Volume),
+                part(facts.book(), (kind, Key::TopOff), "topped off", sum(&filled), Unit::Length),
             ];
             (ids(&filled), parts)
         }
@@ -214,9 +202,7 @@ fn sum(runs: &Runs) -> f64 {
 
 fn joints(facts: &Facts<'_>, length: impl Fn(&JointWork) -> f64) -> Runs {
     let all = facts.takeoff.joints.iter();
-    all.map(|j| (j.id.clone(), length(j)))
-        .filter(|(_, m)| *m > 0.0)
-        .collect()
+    all.map(|j| (j.id.clone(), length(j))).filter(|(_, m)| *m > 0.0).collect()
 }
 
 /// Cracks with the sum of a length over their portions.
@@ -235,9 +221,7 @@ const fn when(wanted: bool, m: f64) -> f64 {
 fn blemishes(facts: &Facts<'_>, what: BlemishKind) -> Runs {
     let ours = |b: &&Blemish| !b.is_hazardous();
     let all = facts.slab.blemishes.iter().filter(ours);
-    all.filter(|b| b.what == what && b.area_m2 > 0.0)
-        .map(|b| (b.id.clone(), b.area_m2))
-        .collect()
+    all.filter(|b| b.what == what && b.area_m2 > 0.0).map(|b| (b.id.clone(), b.area_m2)).collect()
 }
 
 /// Old coatings and the like, each in its number of passes.
@@ -247,24 +231,14 @@ fn removed(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
         (BlemishKind::Paint, Key::Paint, "paint"),
         (BlemishKind::Adhesive, Key::Adhesive, "adhesive"),
         (BlemishKind::Sealer, Key::Sealer, "sealer"),
-        (
-            BlemishKind::CuringCompound,
-            Key::CuringCompound,
-            "curing compound",
-        ),
+        (BlemishKind::CuringCompound, Key::CuringCompound, "curing compound"),
     ];
     let (mut items, mut parts) = (Vec::new(), Vec::new());
     for (what, key, name) in kinds {
         let found = blemishes(facts, what);
         let area = sum(&found) * facts.book().get(kind, key);
         items.extend(ids(&found));
-        parts.push(part(
-            facts.book(),
-            (kind, Key::Rate),
-            name,
-            area,
-            Unit::Area,
-        ));
+        parts.push(part(facts.book(), (kind, Key::Rate), name, area, Unit::Area));
     }
     (items, parts)
 }
@@ -272,9 +246,7 @@ fn removed(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
 /// Passes of the saw: a chase wider than the blade takes another beside the first.
 fn passes(joint: &JointWork, shop: &Shop) -> f64 {
     let blade = shop.chase.blade.m();
-    ((joint.chase_width_mm / 1000.0 - WIDTH_GUARD) / blade)
-        .ceil()
-        .max(1.0)
+    ((joint.chase_width_mm / 1000.0 - WIDTH_GUARD) / blade).ceil().max(1.0)
 }
 
 /// Joints that are cut, those with a strip left in apart: it has to come out.
@@ -284,23 +256,14 @@ fn cut(
     length: impl Fn(&JointWork) -> f64,
 ) -> (Vec<String>, Vec<Part>) {
     let records = facts.slab.joints.iter();
-    let strips = records
-        .filter(|j| j.formed == Formed::Strip)
-        .map(|j| j.id.as_str());
+    let strips = records.filter(|j| j.formed == Formed::Strip).map(|j| j.id.as_str());
     let strips: BTreeSet<&str> = strips.collect();
     let all = joints(facts, length);
     let items = ids(&all);
-    let (with, without): (Runs, Runs) = all
-        .into_iter()
-        .partition(|(id, _)| strips.contains(id.as_str()));
+    let (with, without): (Runs, Runs) =
+        all.into_iter().partition(|(id, _)| strips.contains(id.as_str()));
     let parts = vec![
-        part(
-            facts.book(),
-            (kind, Key::Rate),
-            "",
-            sum(&without),
-            Unit::Length,
-        ),
+        part(facts.book(), (kind, Key::Rate), "", sum(&without), Unit::Length),
         part(
             facts.book(),
             (kind, Key::WithStrip),
@@ -315,32 +278,13 @@ fn cut(
 /// Patches cut out, and spalls skimmed.
 fn repairs(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
     let takeoff = facts.takeoff;
-    let patches: Runs = takeoff
-        .patches
-        .iter()
-        .map(|p| (p.id.clone(), p.area_m2))
-        .collect();
-    let skims = takeoff
-        .spalls
-        .iter()
-        .filter(|s| s.repair == SpallRepair::Skim);
+    let patches: Runs = takeoff.patches.iter().map(|p| (p.id.clone(), p.area_m2)).collect();
+    let skims = takeoff.spalls.iter().filter(|s| s.repair == SpallRepair::Skim);
     let skims: Runs = skims.map(|s| (s.id.clone(), s.area_m2)).collect();
     let kind = Kind::Patch;
     let parts = vec![
-        part(
-            facts.book(),
-            (kind, Key::Rate),
-            "cut out",
-            sum(&patches),
-            Unit::Area,
-        ),
-        part(
-            facts.book(),
-            (kind, Key::Skim),
-            "skimmed",
-            sum(&skims),
-            Unit::Area,
-        ),
+        part(facts.book(), (kind, Key::Rate), "cut out", sum(&patches), Unit::Area),
+        part(facts.book(), (kind, Key::Skim), "skimmed", sum(&skims), Unit::Area),
     ];
     ([ids(&patches), ids(&skims)].concat(), parts)
 }
@@ -365,11 +309,7 @@ fn over(facts: &Facts<'_>) -> f64 {
 fn pass(facts: &Facts<'_>, what: &'static str, area_m2: f64) -> Part {
     let book = |key| facts.book().get(Kind::GrindFloor, key);
     let hardest = facts.slab.hardness.iter().map(|h| h.1).fold(0.0, f64::max);
-    let less = if hardest > HARD {
-        book(Key::HardLess)
-    } else {
-        0.0
-    };
+    let less = if hardest > HARD { book(Key::HardLess) } else { 0.0 };
     Part {
         what,
         quantity: area_m2,

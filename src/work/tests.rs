@@ -100,19 +100,13 @@ fn the_garage_by_hand() {
 fn who_throws_the_flakes() {
     let floor = floor(GARAGE);
     for (crew, hands, minutes) in [(1, 1, 140.4), (2, 2, 70.2), (3, 3, 56.1), (5, 3, 56.1)] {
-        let facts = Facts {
-            crew,
-            ..Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop)
-        };
+        let facts =
+            Facts { crew, ..Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop) };
         let all = works(&facts);
         let base = all.iter().find(|work| work.name == "base coat, flake");
         let base = base.expect("a base coat");
         assert_eq!(base.hands, hands, "{crew} workers");
-        assert!(
-            (base.unit_s / 60.0 - minutes).abs() < 0.1,
-            "{crew}: {}",
-            base.unit_s / 60.0
-        );
+        assert!((base.unit_s / 60.0 - minutes).abs() < 0.1, "{crew}: {}", base.unit_s / 60.0);
     }
 }
 
@@ -120,10 +114,8 @@ fn who_throws_the_flakes() {
 #[test]
 fn no_record_without_a_work() {
     let all = list(GARAGE);
-    let said: Vec<&str> = all
-        .iter()
-        .flat_map(|work| work.items.iter().map(String::as_str))
-        .collect();
+    let said: Vec<&str> =
+        all.iter().flat_map(|work| work.items.iter().map(String::as_str)).collect();
     for item in ["J1", "J2", "C1", "C2", "S1", "R1", "S3", "B1", "L1"] {
         assert!(said.contains(&item), "{item}");
     }
@@ -136,12 +128,7 @@ fn kinds_of_the_shop_book_are_timed() {
         for (key, _) in crate::trade::row(kind).keys {
             let value = shop.days.works.get(kind, *key);
             let may_be_nothing = matches!(key, Key::HardLess);
-            assert!(
-                value > 0.0 || may_be_nothing,
-                "{}: {}",
-                kind.name(),
-                key.word()
-            );
+            assert!(value > 0.0 || may_be_nothing, "{}: {}", kind.name(), key.word());
         }
     }
 }

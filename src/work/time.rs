@@ -12,10 +12,8 @@ pub(super) fn timed(
     parts: Vec<Part>,
     book: &Works,
 ) -> Option<Work> {
-    let parts: Vec<Part> = parts
-        .into_iter()
-        .filter(|part| part.quantity.is_finite() && part.quantity > 0.0)
-        .collect();
+    let parts: Vec<Part> =
+        parts.into_iter().filter(|part| part.quantity.is_finite() && part.quantity > 0.0).collect();
     if parts.is_empty() {
         return None;
     }
@@ -45,20 +43,10 @@ pub(super) fn part(
     quantity: f64,
     unit: Unit,
 ) -> Part {
-    Part {
-        what,
-        quantity,
-        unit,
-        key,
-        rate: book.get(kind, key),
-    }
+    Part { what, quantity, unit, key, rate: book.get(kind, key) }
 }
 
 /// The part that takes longer: where two measures limit a work, the slower counts.
 pub(super) fn slower(one: Part, other: Part) -> Part {
-    if other.seconds() > one.seconds() {
-        other
-    } else {
-        one
-    }
+    if other.seconds() > one.seconds() { other } else { one }
 }

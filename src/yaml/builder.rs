@@ -55,10 +55,7 @@ pub(super) struct Held {
 impl Held {
     /// Both together.
     pub const fn and(self, other: Self) -> Self {
-        Self {
-            nodes: self.nodes + other.nodes,
-            aliased: self.aliased + other.aliased,
-        }
+        Self { nodes: self.nodes + other.nodes, aliased: self.aliased + other.aliased }
     }
 
     /// Whether one text may hold this.
@@ -97,10 +94,7 @@ impl<'a> Builder<'a> {
             root: None,
             documents: 0,
             anchors: BTreeMap::new(),
-            held: Held {
-                nodes: 0,
-                aliased: 0,
-            },
+            held: Held { nodes: 0, aliased: 0 },
             deepest,
             faults: Vec::new(),
         }
@@ -112,10 +106,7 @@ impl<'a> Builder<'a> {
     }
 
     const fn place(&self, span: Span) -> Place {
-        Place {
-            file: self.file,
-            span,
-        }
+        Place { file: self.file, span }
     }
 
     fn fatal(&self, code: &'static str, span: Span, message: impl Into<String>) -> Fatal {
@@ -183,8 +174,7 @@ impl<'a> Builder<'a> {
         };
         let message = format!("the tag `{}` has no meaning here", tag.original());
         let fault = self.fatal("tag", span, message);
-        self.faults
-            .push(fault.hint("take it out, or put the text into quotes"));
+        self.faults.push(fault.hint("take it out, or put the text into quotes"));
     }
 
     fn open(
@@ -235,16 +225,9 @@ impl<'a> Builder<'a> {
                 (Kind::Mapping(self.unique(entries)), first, last)
             }
         };
-        let (first, last) = if frame.flow {
-            (None, None)
-        } else {
-            (first, last)
-        };
+        let (first, last) = if frame.flow { (None, None) } else { (first, last) };
         let start = first.unwrap_or(frame.start.start);
-        let place = self.place(Span {
-            start,
-            end: last.unwrap_or(end.end).max(start),
-        });
+        let place = self.place(Span { start, end: last.unwrap_or(end.end).max(start) });
         self.finish(Node { kind, place }, frame.anchor, size, frame.height)
     }
 
@@ -344,15 +327,8 @@ fn key_of<'a>(node: Node<'a>, faults: &mut Vec<Diagnostic>) -> Key<'a> {
         return Key { text, place };
     }
     let message = format!("{} can't be a key", node.describe());
-    faults.push(
-        Diagnostic::error("key-not-text", message)
-            .place(place)
-            .hint("write `key: value`"),
-    );
-    Key {
-        text: Cow::Borrowed(""),
-        place,
-    }
+    faults.push(Diagnostic::error("key-not-text", message).place(place).hint("write `key: value`"));
+    Key { text: Cow::Borrowed(""), place }
 }
 
 fn scalar(text: Cow<'_, str>, style: ScalarStyle) -> Kind<'_> {

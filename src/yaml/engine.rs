@@ -65,13 +65,9 @@ pub(super) fn read<'a>(text: &'a str, file: FileId, gaps: &[Gap], deepest: usize
                 }
                 builder.event(event, moved(span, gaps)).err()
             }
-            Err(error) => Some(Box::new(syntax_fault(
-                text,
-                file,
-                &error,
-                builder.open_flow(),
-                end,
-            ))),
+            Err(error) => {
+                Some(Box::new(syntax_fault(text, file, &error, builder.open_flow(), end)))
+            }
         };
         if let Some(fault) = fatal {
             builder.faults.push(*fault);
@@ -79,11 +75,7 @@ pub(super) fn read<'a>(text: &'a str, file: FileId, gaps: &[Gap], deepest: usize
             break;
         }
     }
-    Read {
-        held: builder.held(),
-        root: builder.root,
-        faults: builder.faults,
-    }
+    Read { held: builder.held(), root: builder.root, faults: builder.faults }
 }
 
 fn moved(span: Span, gaps: &[Gap]) -> Span {
@@ -91,10 +83,7 @@ fn moved(span: Span, gaps: &[Gap]) -> Span {
         let before = gaps.partition_point(|gap| gap.at <= byte);
         byte + before.checked_sub(1).map_or(0, |last| gaps[last].missing)
     };
-    Span {
-        start: on(span.start),
-        end: on(span.end),
-    }
+    Span { start: on(span.start), end: on(span.end) }
 }
 
 fn empty_file(file: FileId) -> Diagnostic {
@@ -108,10 +97,7 @@ fn empty_file(file: FileId) -> Diagnostic {
 /// The bytes of an engine's span. The engine always knows them for a text held in memory.
 fn bytes(span: EngineSpan) -> Span {
     let start = span.start.byte_offset().unwrap_or(0);
-    Span {
-        start,
-        end: span.end.byte_offset().unwrap_or(start).max(start),
-    }
+    Span { start, end: span.end.byte_offset().unwrap_or(start).max(start) }
 }
 
 #[cfg(test)]
@@ -162,10 +148,7 @@ mod tests {
         let text = "slab:\n  outline:\n    - [0, 0]\n    - [1, 1]   # note\n\njoints:\n  - id: J1\n    x: 3\n\n";
         let root = tree(text);
         let slab = root.get("slab").unwrap().place.span;
-        assert_eq!(
-            &text[slab.start..slab.end],
-            "outline:\n    - [0, 0]\n    - [1, 1]"
-        );
+        assert_eq!(&text[slab.start..slab.end], "outline:\n    - [0, 0]\n    - [1, 1]");
         let joint = root.get("joints").unwrap().items().unwrap()[0].place.span;
         assert_eq!(&text[joint.start..joint.end], "id: J1\n    x: 3");
     }
@@ -197,10 +180,8 @@ mod tests {
         let mut laughs = String::from("a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n");
         for level in 1..12 {
             let before = level - 1;
-            laughs += &format!(
-                "a{level}: &a{level} [{}]\n",
-                vec![format!("*a{before}"); 10].join(", ")
-            );
+            laughs +=
+                &format!("a{level}: &a{level} [{}]\n", vec![format!("*a{before}"); 10].join(", "));
         }
         assert_eq!(code(&laughs), "aliases-multiply");
         assert_eq!(code("a: &a [*a]\n"), "alias");
@@ -215,9 +196,7 @@ mod tests {
     fn limits_and_faults() {
         let deep = format!("a: {}{}", "[".repeat(100_000), "]".repeat(100_000));
         assert_eq!(code(&deep), "nested-too-deep");
-        let block: String = (0..200)
-            .map(|level| format!("{}a:\n", " ".repeat(level)))
-            .collect();
+        let block: String = (0..200).map(|level| format!("{}a:\n", " ".repeat(level))).collect();
         assert_eq!(code(&block), "nested-too-deep");
         assert_eq!(code(""), "empty-file");
         assert_eq!(code("# only a comment\n"), "empty-file");

@@ -57,25 +57,13 @@ const fn is_unclosed(kind: &ErrorKind) -> bool {
 /// One character at the fault; at the end of a line or of the text, the last one before it.
 fn visible(text: &str, at: usize) -> Span {
     let at = text.floor_char_boundary(at);
-    let next = text[at..]
-        .chars()
-        .next()
-        .filter(|c| !matches!(c, '\n' | '\r'));
+    let next = text[at..].chars().next().filter(|c| !matches!(c, '\n' | '\r'));
     if let Some(c) = next {
-        return Span {
-            start: at,
-            end: at + c.len_utf8(),
-        };
+        return Span { start: at, end: at + c.len_utf8() };
     }
     let before = text[..at].trim_end();
-    let start = before
-        .char_indices()
-        .next_back()
-        .map_or(0, |(start, _)| start);
-    Span {
-        start,
-        end: before.len(),
-    }
+    let start = before.char_indices().next_back().map_or(0, |(start, _)| start);
+    Span { start, end: before.len() }
 }
 
 /// A colon where no key can be: behind an open bracket, on a line indented too far, or in a text.
@@ -83,11 +71,8 @@ fn stray_colon(text: &str, file: FileId, open: Option<Span>, at: usize) -> Diagn
     let line = text[..at].rfind('\n').map_or(0, |end| end + 1);
     let bracket = bracket(text, open).filter(|bracket| bracket.start < line);
     let (span, message, hint) = if let Some(bracket) = bracket {
-        let (_, message, hint) = unclosed(if text[bracket.start..].starts_with('[') {
-            '['
-        } else {
-            '{'
-        });
+        let (_, message, hint) =
+            unclosed(if text[bracket.start..].starts_with('[') { '[' } else { '{' });
         (bracket, message, hint)
     } else if text[line..at].contains(": ") {
         (
@@ -97,17 +82,12 @@ fn stray_colon(text: &str, file: FileId, open: Option<Span>, at: usize) -> Diagn
         )
     } else {
         (
-            visible(
-                text,
-                line + text[line..at].len() - text[line..at].trim_start().len(),
-            ),
+            visible(text, line + text[line..at].len() - text[line..at].trim_start().len()),
             "this line is indented as if it went on with the value above".into(),
             "keys of one item stand exactly below each other",
         )
     };
-    Diagnostic::error("yaml", message)
-        .place(Place { file, span })
-        .hint(hint)
+    Diagnostic::error("yaml", message).place(Place { file, span }).hint(hint)
 }
 
 /// The open bracket alone, without what follows it.
@@ -122,18 +102,13 @@ fn tab(text: &str, at: usize) -> Option<Span> {
     let line = text.get(..at)?.rfind('\n').map_or(0, |end| end + 1);
     let before = text[line..at].rfind('\t').map(|tab| line + tab);
     let start = before.or_else(|| text[at..].lines().next()?.find('\t').map(|tab| at + tab))?;
-    Some(Span {
-        start,
-        end: start + 1,
-    })
+    Some(Span { start, end: start + 1 })
 }
 
 /// A bracket that seems open because ` #` made a comment of the rest of its line.
 fn swallowed(text: &str, open: Option<Span>, kind: &ErrorKind) -> Option<String> {
-    let colon = matches!(
-        kind,
-        ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement
-    );
+    let colon =
+        matches!(kind, ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement);
     if !is_unclosed(kind) && !colon {
         return None;
     }
@@ -149,16 +124,15 @@ fn swallowed(text: &str, open: Option<Span>, kind: &ErrorKind) -> Option<String>
 type Words = (&'static str, String, &'static str);
 
 fn words(kind: &ErrorKind) -> Words {
-    bracket_words(kind)
-        .or_else(|| layout_words(kind))
-        .or_else(|| text_words(kind))
-        .unwrap_or_else(|| {
+    bracket_words(kind).or_else(|| layout_words(kind)).or_else(|| text_words(kind)).unwrap_or_else(
+        || {
             (
                 "yaml",
                 "this can't be read as YAML".into(),
                 "compare the line with the ones around it: brackets, colons, indentation",
             )
-        })
+        },
+    )
 }
 
 fn bracket_words(kind: &ErrorKind) -> Option<Words> {
@@ -166,10 +140,7 @@ fn bracket_words(kind: &ErrorKind) -> Option<Words> {
     Some(match kind {
         K::RecursionLimitExceeded => (
             "nested-too-deep",
-            format!(
-                "lists and keys are nested more than {} deep",
-                super::DEEPEST
-            ),
+            format!("lists and keys are nested more than {} deep", super::DEEPEST),
             "a sketch needs seven levels; count the brackets",
         ),
         K::UnclosedFlowCollection { open } => unclosed(*open),
@@ -229,11 +200,9 @@ fn layout_words(kind: &ErrorKind) -> Option<Words> {
             "a `-` that starts a list item can't stand between brackets".into(),
             "write [first, second]",
         ),
-        K::InvalidMappingValueWhitespace | K::InvalidBlockEntryWhitespace => (
-            "yaml",
-            "a space is missing here".into(),
-            "write `key: value` and `- item`",
-        ),
+        K::InvalidMappingValueWhitespace | K::InvalidBlockEntryWhitespace => {
+            ("yaml", "a space is missing here".into(), "write `key: value` and `- item`")
+        }
         _ => return None,
     })
 }
@@ -260,10 +229,7 @@ fn text_words(kind: &ErrorKind) -> Option<Words> {
             "put the text between ' ' marks, or leave the marks out",
         ),
         K::UnexpectedCharacter { character } => (
-            format!(
-                "the character `{}` can't start a value",
-                character.escape_default()
-            ),
+            format!("the character `{}` can't start a value", character.escape_default()),
             "put the text into quotation marks",
         ),
         K::CommentNotSeparated => (
@@ -288,11 +254,7 @@ fn text_words(kind: &ErrorKind) -> Option<Words> {
 }
 
 fn unclosed(open: char) -> Words {
-    let hint = if open == '[' {
-        "close it with `]`"
-    } else {
-        "close it with `}`"
-    };
+    let hint = if open == '[' { "close it with `]`" } else { "close it with `}`" };
     ("yaml", format!("this `{open}` is not closed"), hint)
 }
 
@@ -314,42 +276,14 @@ mod tests {
                 ":",
                 "a second colon on this line starts a value inside a value",
             ),
-            (
-                "a: \"24' 6\"\"\n",
-                "\"",
-                "something follows the closing quotation mark",
-            ),
-            (
-                "a: \"24\n",
-                "\"",
-                "a quotation mark is opened and not closed",
-            ),
-            (
-                "a: 1\n b: 2\n",
-                "b",
-                "this line is indented as if it went on with the value above",
-            ),
-            (
-                "a:\n  b: 1\n c: 2\n",
-                "c",
-                "this line does not fit the lines above it",
-            ),
-            (
-                "a: 1\nb\n",
-                "b",
-                "this line does not fit the lines above it",
-            ),
+            ("a: \"24' 6\"\"\n", "\"", "something follows the closing quotation mark"),
+            ("a: \"24\n", "\"", "a quotation mark is opened and not closed"),
+            ("a: 1\n b: 2\n", "b", "this line is indented as if it went on with the value above"),
+            ("a:\n  b: 1\n c: 2\n", "c", "this line does not fit the lines above it"),
+            ("a: 1\nb\n", "b", "this line does not fit the lines above it"),
             ("a: @x\n", "@", "the character `@` can't start a value"),
-            (
-                "a: *x\n",
-                "*",
-                "an alias (*) names nothing that was marked with &",
-            ),
-            (
-                "a: [- 1]\n",
-                "-",
-                "a `-` that starts a list item can't stand between brackets",
-            ),
+            ("a: *x\n", "*", "an alias (*) names nothing that was marked with &"),
+            ("a: [- 1]\n", "-", "a `-` that starts a list item can't stand between brackets"),
             (
                 "a: \"\\q\"\n",
                 "\"",

@@ -67,10 +67,7 @@ impl<'a> Node<'a> {
 
     /// The value of a key, if it is a mapping that has it.
     pub fn get(&self, key: &str) -> Option<&Self> {
-        self.entries()?
-            .iter()
-            .find(|(name, _)| name.text == key)
-            .map(|(_, value)| value)
+        self.entries()?.iter().find(|(name, _)| name.text == key).map(|(_, value)| value)
     }
 
     /// Whether nothing stands there.

@@ -51,10 +51,7 @@ fn in_parts<'a>(text: &'a str, file: FileId, sections: &[Section]) -> Option<Nod
         if values.load(Ordering::Relaxed) > MOST_NODES {
             return None;
         }
-        let gap = Gap {
-            at: 0,
-            missing: cut[i].start,
-        };
+        let gap = Gap { at: 0, missing: cut[i].start };
         let read = clean(read(&text[cut[i].clone()], file, &[gap], DEEPEST))?;
         values.fetch_add(read.held.nodes, Ordering::Relaxed);
         Some(read)
@@ -87,10 +84,7 @@ fn in_parts<'a>(text: &'a str, file: FileId, sections: &[Section]) -> Option<Nod
         let list = Node {
             place: Place {
                 file,
-                span: Span {
-                    start: start?,
-                    end: entries.last()?.place.span.end,
-                },
+                span: Span { start: start?, end: entries.last()?.place.span.end },
             },
             kind: Kind::Sequence(entries),
         };
@@ -126,9 +120,8 @@ fn sections(text: &str, size: usize) -> Vec<Section> {
         if body.trim_ascii().is_empty() || body.starts_with('#') {
             continue;
         }
-        let is_entry = body
-            .strip_prefix('-')
-            .is_some_and(|rest| rest.starts_with([' ', '\n', '\r']));
+        let is_entry =
+            body.strip_prefix('-').is_some_and(|rest| rest.starts_with([' ', '\n', '\r']));
         if let Some((mut section, outer, inner)) = open.take() {
             if indent > outer {
                 if begins_text(body) {
@@ -151,19 +144,13 @@ fn sections(text: &str, size: usize) -> Vec<Section> {
                 if begins_text(body) {
                     return Vec::new();
                 }
-                let mut section = Section {
-                    key,
-                    parts: Vec::new(),
-                };
+                let mut section = Section { key, parts: Vec::new() };
                 section.parts.push(start..start);
                 open = Some((section, outer, indent));
             }
             _ => {
                 let body = body.split(" #").next().unwrap_or(body);
-                key = body
-                    .trim_ascii_end()
-                    .ends_with(':')
-                    .then_some((start + indent, indent));
+                key = body.trim_ascii_end().ends_with(':').then_some((start + indent, indent));
             }
         }
     }
@@ -197,10 +184,7 @@ fn without(text: &str, cut: &[Range<usize>]) -> (String, Vec<Gap>) {
     for part in cut {
         rest.push_str(&text[from..part.start]);
         from = part.end;
-        gaps.push(Gap {
-            at: rest.len(),
-            missing: from - rest.len(),
-        });
+        gaps.push(Gap { at: rest.len(), missing: from - rest.len() });
     }
     rest.push_str(&text[from..]);
     (rest, gaps)
@@ -248,10 +232,7 @@ fn owned<'a>(node: Node) -> Node<'a> {
     let own = |text: Cow<str>| Cow::Owned(text.into_owned());
     let kind = match node.kind {
         Kind::Null => Kind::Null,
-        Kind::Scalar { text, quoted } => Kind::Scalar {
-            text: own(text),
-            quoted,
-        },
+        Kind::Scalar { text, quoted } => Kind::Scalar { text: own(text), quoted },
         Kind::Sequence(items) => Kind::Sequence(items.into_iter().map(owned).collect()),
         Kind::Mapping(entries) => {
             let entry = |(key, value): (Key, Node)| {
@@ -262,10 +243,7 @@ fn owned<'a>(node: Node) -> Node<'a> {
             Kind::Mapping(entries.into_iter().map(entry).collect())
         }
     };
-    Node {
-        kind,
-        place: node.place,
-    }
+    Node { kind, place: node.place }
 }
 
 #[cfg(test)]

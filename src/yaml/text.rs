@@ -18,9 +18,10 @@ pub fn decode(bytes: &[u8]) -> Result<&str, Box<Diagnostic>> {
             bytes.len() >> 20,
             MOST_BYTES >> 20
         );
-        return Err(Box::new(Diagnostic::error("file-too-large", message).hint(
-            "one file describes one floor; a sketch has a few kilobytes",
-        )));
+        return Err(Box::new(
+            Diagnostic::error("file-too-large", message)
+                .hint("one file describes one floor; a sketch has a few kilobytes"),
+        ));
     }
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
         return Err(Box::new(
@@ -47,16 +48,10 @@ mod tests {
     fn bytes_that_are_no_text() {
         assert_eq!(decode("½".as_bytes()), Ok("½"));
         let latin = decode(b"slabwalk: 1\nsite: Caf\xE9\n").unwrap_err();
-        assert_eq!(
-            latin.message,
-            "the file is not UTF-8: line 2, byte 10 is no character"
-        );
+        assert_eq!(latin.message, "the file is not UTF-8: line 2, byte 10 is no character");
         let wide = decode(b"\xFF\xFEs\0").unwrap_err();
         assert_eq!(wide.message, "the file is saved as UTF-16, not as UTF-8");
         let large = decode(&vec![b' '; MOST_BYTES + 1]).unwrap_err();
-        assert_eq!(
-            large.message,
-            "the file has 64 MiB, and at most 64 MiB are read"
-        );
+        assert_eq!(large.message, "the file has 64 MiB, and at most 64 MiB are read");
     }
 }

@@ -13,9 +13,7 @@ pub(crate) fn value(node: &Node) -> Value {
         Kind::Scalar { text, .. } => plain(text),
         Kind::Sequence(items) => items.iter().map(value).collect(),
         Kind::Mapping(entries) => {
-            let entries = entries
-                .iter()
-                .map(|(key, node)| (key.text.to_string(), value(node)));
+            let entries = entries.iter().map(|(key, node)| (key.text.to_string(), value(node)));
             Value::Object(entries.collect::<Map<_, _>>())
         }
     }

@@ -83,12 +83,7 @@ fn asked(arguments: &[String]) -> Asked {
             vec![known.expect("--mix is the name of a mix")]
         }
     };
-    Asked {
-        sizes,
-        mixes,
-        json: has("--json"),
-        work: if has("--quick") { 3_000 } else { 60_000 },
-    }
+    Asked { sizes, mixes, json: has("--json"), work: if has("--quick") { 3_000 } else { 60_000 } }
 }
 
 /// One mix at every size.
@@ -100,16 +95,9 @@ fn table(asked: &Asked, mix: Mix) {
     }
     if asked.json {
         for (n, column) in asked.sizes.iter().zip(&columns) {
-            let stages: Vec<String> = NAMES
-                .iter()
-                .zip(column)
-                .map(|(name, ms)| format!("\"{name}\": {ms:.4}"))
-                .collect();
-            println!(
-                "{{\"mix\": \"{}\", \"size\": {n}, {}}}",
-                mix.name(),
-                stages.join(", ")
-            );
+            let stages: Vec<String> =
+                NAMES.iter().zip(column).map(|(name, ms)| format!("\"{name}\": {ms:.4}")).collect();
+            println!("{{\"mix\": \"{}\", \"size\": {n}, {}}}", mix.name(), stages.join(", "));
         }
         return;
     }
@@ -175,14 +163,7 @@ fn once(text: &str) -> [f64; 6] {
     let start = Instant::now();
     let order = order::order(&Facts::new(&sketch, &slab, &takeoff, &shop));
     lap(4, start);
-    let survey = slabwalk::survey::Survey {
-        sketch,
-        shop,
-        slab,
-        takeoff,
-        order,
-        holds,
-    };
+    let survey = slabwalk::survey::Survey { sketch, shop, slab, takeoff, order, holds };
     let start = Instant::now();
     let report = report::Report::new(&survey, text, None);
     // As the program writes it: nowhere as a whole.

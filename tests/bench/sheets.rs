@@ -39,10 +39,7 @@ fn main() {
     for (name, count, spread, paper) in rows {
         row(name, &floor::floor(1, count, spread, paper), runs);
     }
-    println!(
-        "\n{:<28} {:>8} {:>8} {:>8}",
-        "set of a floor", "compose", "sheets", "audit"
-    );
+    println!("\n{:<28} {:>8} {:>8} {:>8}", "set of a floor", "compose", "sheets", "audit");
     let sets = [
         ("100 items, 80 x 50 ft", 100, (80.0, 50.0)),
         ("500 items, 180 x 110 ft", 500, (180.0, 110.0)),
@@ -61,10 +58,7 @@ fn packet(runs: usize) {
     let text = std::fs::read_to_string(format!("{root}/sketches/harrow-lane-garage.yaml"));
     let survey = sketch::surveyed(&text.expect("the garage's sketch"));
     let metadata = pdf::Metadata::default();
-    println!(
-        "\n{:<28} {:>8} {:>8}",
-        "packet of the garage", "sheets", "pdf"
-    );
+    println!("\n{:<28} {:>8} {:>8}", "packet of the garage", "sheets", "pdf");
     let mut sum = 0.0;
     for (name, audience) in [("crew", Audience::Crew), ("customer", Audience::Customer)] {
         let sheets = drawn(&survey, audience);
@@ -77,11 +71,7 @@ fn packet(runs: usize) {
 
 fn drawn(survey: &slabwalk::survey::Survey, audience: Audience) -> Vec<slabwalk::ink::Sheet> {
     let inputs = Inputs::of(survey, "harrow-lane-garage.yaml", "0123456789abcdef0123");
-    let options = Options {
-        audience,
-        paper: None,
-        scale: None,
-    };
+    let options = Options { audience, paper: None, scale: None };
     slabwalk::sheet::compose(&inputs, &options).unwrap_or_else(|found| panic!("{found:#?}"))
 }
 

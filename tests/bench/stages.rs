@@ -22,10 +22,7 @@ fn main() {
         stages(name(&path), &text, runs);
     }
     println!();
-    println!(
-        "{:<28} {:>8} {:>8} {:>8}",
-        "command", "check", "takeoff", "packet"
-    );
+    println!("{:<28} {:>8} {:>8} {:>8}", "command", "check", "takeoff", "packet");
     for path in sketches() {
         commands(&path, runs.min(30));
     }
@@ -72,23 +69,17 @@ fn stages(name: &str, text: &str, runs: usize) {
     let takeoff = slabwalk::takeoff::measure(&slab, &shop, &sketch.tests);
     let read = median(runs, || drop(slabwalk::sketch::parse(text)));
     let resolve = median(runs, || drop(slabwalk::slab::resolve(&sketch, &shop)));
-    let measure = median(runs, || {
-        drop(slabwalk::takeoff::measure(&slab, &shop, &sketch.tests))
-    });
+    let measure = median(runs, || drop(slabwalk::takeoff::measure(&slab, &shop, &sketch.tests)));
     let find = median(runs, || {
         let holds = slabwalk::hold::holds(&sketch, &slab, &takeoff, &shop);
-        drop(slabwalk::finding::findings(
-            &sketch, &slab, &takeoff, &shop, &holds,
-        ));
+        drop(slabwalk::finding::findings(&sketch, &slab, &takeoff, &shop, &holds));
     });
     let facts = slabwalk::work::Facts::new(&sketch, &slab, &takeoff, &shop);
     let order = median(runs, || drop(slabwalk::order::order(&facts)));
     let floor = slabwalk::survey::survey(sketch, shop, Vec::new()).expect("a floor");
     let plan = median(runs, || drop(slabwalk::schedule::plan(&floor)));
     // The price makes a plan of its own.
-    let price = median(runs, || {
-        drop(slabwalk::price::build_up(&floor).expect("a price"))
-    });
+    let price = median(runs, || drop(slabwalk::price::build_up(&floor).expect("a price")));
     println!(
         "{name:<28} {read:>8.2} {resolve:>8.2} {measure:>8.2} {find:>8.2} {order:>8.2} {plan:>8.2} {price:>8.2}"
     );

@@ -84,51 +84,20 @@ impl Counts {
             holes: 0,
             notches: 0,
         };
-        let few = Counts {
-            joints: items / 5,
-            cracks: items / 20,
-            ..even
-        };
+        let few = Counts { joints: items / 5, cracks: items / 20, ..even };
         match mix {
             Mix::Even => even,
             // Nothing but joints: others would lie in the slots.
-            Mix::Corners => Counts {
-                joints: items,
-                notches: items / 5,
-                cracks: 0,
-                spots: 0,
-                steps: 0,
-                ..even
-            },
-            Mix::Crowd => Counts {
-                notches: items / 5,
-                ..even
-            },
-            Mix::Patches => Counts {
-                clustered: items * 3 / 4,
-                ..few
-            },
-            Mix::Steps => Counts {
-                joints: items * 2 / 3,
-                steps: items / 3,
-                cracks: 0,
-                ..even
-            },
-            Mix::Moisture => Counts {
-                tests: items * 3 / 4,
-                ..few
-            },
-            Mix::Holes => Counts {
-                holes: items / 100,
-                ..even
-            },
+            Mix::Corners => {
+                Counts { joints: items, notches: items / 5, cracks: 0, spots: 0, steps: 0, ..even }
+            }
+            Mix::Crowd => Counts { notches: items / 5, ..even },
+            Mix::Patches => Counts { clustered: items * 3 / 4, ..few },
+            Mix::Steps => Counts { joints: items * 2 / 3, steps: items / 3, cracks: 0, ..even },
+            Mix::Moisture => Counts { tests: items * 3 / 4, ..few },
+            Mix::Holes => Counts { holes: items / 100, ..even },
             // The lines themselves are the square root of that, so that they meet about `items` times.
-            Mix::Crossing => Counts {
-                joints: 0,
-                spots: items / 40,
-                steps: 0,
-                ..even
-            },
+            Mix::Crossing => Counts { joints: 0, spots: items / 40, steps: 0, ..even },
         }
     }
 }
@@ -139,10 +108,8 @@ struct Numbers(u64);
 impl Numbers {
     /// The next number in 0..1.
     fn unit(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         f64::from(u32::try_from(self.0 >> 32).unwrap_or(0)) / 4_294_967_296.0
     }
 
@@ -278,10 +245,7 @@ fn holes(out: &mut String, holes: usize, bays: Bays, n: &mut Numbers) {
         let (x, y) = at.swap_remove(n.below(at.len().min(64)));
         left -= 1;
         let (x, y) = (x - 0.5, y - 0.5);
-        let _ = writeln!(
-            out,
-            "    - {{what: column, box: {{corner: [{x}, {y}], size: [1, 1]}}}}"
-        );
+        let _ = writeln!(out, "    - {{what: column, box: {{corner: [{x}, {y}], size: [1, 1]}}}}");
         if left > 0 {
             left -= 1;
             let (x, y) = (x + n.between(2.0, 3.0), y + n.between(2.0, 3.0));
@@ -299,10 +263,9 @@ fn joints_of(out: &mut String, joints: usize, bays: Bays, n: &mut Numbers) {
     'all: for row in 0..bays.columns {
         for column in 0..bays.columns {
             let (x, y) = (column as f64 * BAY, row as f64 * BAY);
-            for (a, b, wanted) in [
-                ((x, y), (x, y + BAY), column > 0),
-                ((x, y), (x + BAY, y), row > 0),
-            ] {
+            for (a, b, wanted) in
+                [((x, y), (x, y + BAY), column > 0), ((x, y), (x + BAY, y), row > 0)]
+            {
                 if !wanted {
                     continue;
                 }
@@ -357,10 +320,7 @@ fn cracks_of(out: &mut String, cracks: usize, bays: Bays, n: &mut Numbers) {
             let _ = write!(path, ", [{x:.2}, {y:.2}]");
         }
         let width = ["1/64", "1/32", "1/16", "1/8"][n.below(4)];
-        let _ = writeln!(
-            out,
-            "  - {{path: [{path}], width: {width}, movement: dormant}}"
-        );
+        let _ = writeln!(out, "  - {{path: [{path}], width: {width}, movement: dormant}}");
     }
 }
 
@@ -376,10 +336,8 @@ fn spots_of(out: &mut String, counts: &Counts, bays: Bays, n: &mut Numbers) {
     }
     for _ in 0..spots {
         let (x, y) = (n.between(1.0, side - 3.0), n.between(1.0, side - 4.0));
-        let _ = writeln!(
-            out,
-            "  - {{what: oil, box: {{corner: [{x:.2}, {y:.2}], size: [2, 1.5]}}}}"
-        );
+        let _ =
+            writeln!(out, "  - {{what: oil, box: {{corner: [{x:.2}, {y:.2}], size: [2, 1.5]}}}}");
     }
     out.push_str("spalls:\n");
     for _ in 0..spots {
@@ -424,10 +382,8 @@ fn steps_of(out: &mut String, steps: usize, joints: usize, n: &mut Numbers) {
     for k in 0..steps {
         let along = 1 + k * joints / steps;
         let high = ["left", "right"][n.below(2)];
-        let _ = writeln!(
-            out,
-            "  - {{along: J{along}, high: {high}, step: 1/4\", from: 1', to: 4'}}"
-        );
+        let _ =
+            writeln!(out, "  - {{along: J{along}, high: {high}, step: 1/4\", from: 1', to: 4'}}");
     }
 }
 
@@ -438,10 +394,7 @@ fn tests_of(out: &mut String, tests: usize, bays: Bays, n: &mut Numbers) {
     }
     out.push_str("tests:\n  moisture:\n");
     for _ in 0..tests {
-        let (x, y) = (
-            n.between(0.5, bays.side() - 0.5),
-            n.between(0.5, bays.side() - 0.5),
-        );
+        let (x, y) = (n.between(0.5, bays.side() - 0.5), n.between(0.5, bays.side() - 0.5));
         let rh = 60 + n.below(40);
         let _ = writeln!(out, "    - {{at: [{x:.2}, {y:.2}], rh: {rh}%}}");
     }

@@ -37,11 +37,8 @@ pub fn text(data: &[u8]) -> bool {
     if let Ok(new) = &new {
         assert_eq!(format(new).as_ref(), Ok(new), "the form of the form");
     }
-    let longer = insert_record(
-        text,
-        "spalls",
-        "{box: {corner: [1', 1'], size: [2\", 2\"]}, depth: 1/4}",
-    );
+    let longer =
+        insert_record(text, "spalls", "{box: {corner: [1', 1'], size: [2\", 2\"]}, depth: 1/4}");
     let Some(sketch) = sketch else {
         assert!(faults.iter().any(|f| f.severity == Severity::Error));
         return false;
@@ -50,10 +47,7 @@ pub fn text(data: &[u8]) -> bool {
     assert_eq!(meaning(&new), Some(without_places(&sketch)), "{new}");
     if let Ok(longer) = longer {
         let spalls = sketch::parse(&longer).0.map(|s| s.spalls.len());
-        assert!(
-            spalls.is_none_or(|n| n == sketch.spalls.len() + 1),
-            "{longer}"
-        );
+        assert!(spalls.is_none_or(|n| n == sketch.spalls.len() + 1), "{longer}");
     }
     if small(&sketch) {
         reports::measured(text, sketch, faults, shop::built_in(), false);
@@ -80,11 +74,7 @@ pub fn book(data: &[u8]) -> bool {
         return false;
     };
     let (again, _) = shop::parse(&whole);
-    assert_eq!(
-        again.as_ref(),
-        Some(&book),
-        "what is printed reads as the same book\n{whole}"
-    );
+    assert_eq!(again.as_ref(), Some(&book), "what is printed reads as the same book\n{whole}");
     let (sketch, faults) = sketch::parse(floor::PLAIN);
     let sketch = sketch.expect("a good sketch");
     reports::measured(floor::PLAIN, sketch, faults, book, false);
@@ -158,20 +148,12 @@ fn reads_back(length: Length, units: Units) {
         (
             write::length(m, units),
             Bare::Plan(units),
-            if units == Units::Us {
-                0.0254 / 16.0
-            } else {
-                0.005
-            },
+            if units == Units::Us { 0.0254 / 16.0 } else { 0.005 },
         ),
         (
             write::small(m, units),
             Bare::Small(units),
-            if units == Units::Us {
-                0.0254 / 128.0
-            } else {
-                0.000_05
-            },
+            if units == Units::Us { 0.0254 / 128.0 } else { 0.000_05 },
         ),
     ];
     for (text, bare, step) in rows {
@@ -195,11 +177,7 @@ pub fn walk(data: &[u8]) -> bool {
         return false;
     };
     let runs: Vec<String> = text.lines().take(40).map(quoted).collect();
-    let units = if data.len().is_multiple_of(2) {
-        "us"
-    } else {
-        "metric"
-    };
+    let units = if data.len().is_multiple_of(2) { "us" } else { "metric" };
     let sketch = format!(
         "slabwalk: 1\njob: {{name: walk}}\nunits: {units}\nslab: {{outline: {{start: [1, 2], walk: [{}]}}}}\n",
         runs.join(", ")
@@ -244,10 +222,7 @@ pub fn quoted(text: &str) -> String {
 
 fn places_lie_in(text: &str, faults: &[Diagnostic]) {
     for fault in faults {
-        let places = fault
-            .place
-            .into_iter()
-            .chain(fault.related.iter().map(|r| r.0));
+        let places = fault.place.into_iter().chain(fault.related.iter().map(|r| r.0));
         for place in places.filter(|p| p.file != slabwalk::diagnostic::FileId::BuiltIn) {
             assert!(
                 place.span.start <= place.span.end && place.span.end <= text.len(),
@@ -259,9 +234,7 @@ fn places_lie_in(text: &str, faults: &[Diagnostic]) {
 
 /// A message goes to a terminal, which would obey them.
 fn says_no_control_characters(said: &str) {
-    let bad = said
-        .chars()
-        .find(|c| c.is_control() && !matches!(c, '\n' | '\t'));
+    let bad = said.chars().find(|c| c.is_control() && !matches!(c, '\n' | '\t'));
     assert_eq!(bad, None, "{said}");
 }
 

@@ -140,25 +140,13 @@ const NAMES: [&str; 12] = [
 pub fn point(b: &mut Bytes) -> String {
     match b.byte() % 12 {
         0 => {
-            let along = if b.wild {
-                b.place()
-            } else {
-                format!("{}'", b.byte() % 3)
-            };
-            format!(
-                "{{wall: {}, along: {along}, out: {}}}",
-                b.corner(),
-                b.place()
-            )
+            let along = if b.wild { b.place() } else { format!("{}'", b.byte() % 3) };
+            format!("{{wall: {}, along: {along}, out: {}}}", b.corner(), b.place())
         }
         1 if b.has_joints() => format!("{{line: {}, at: {}\"}}", b.joint(), b.byte() % 40),
         2 if b.once_in(4) => {
             let ((one, other), side) = (b.corners(), *b.pick(&["left", "right"]));
-            format!(
-                "{{ties: [[{one}, {}], [{other}, {}]], side: {side}}}",
-                b.place(),
-                b.place()
-            )
+            format!("{{ties: [[{one}, {}], [{other}, {}]], side: {side}}}", b.place(), b.place())
         }
         _ => format!("[{}, {}]", b.place(), b.place()),
     }
@@ -170,22 +158,12 @@ fn ring(b: &mut Bytes) -> String {
         return path(b, 3, point);
     }
     let (x, y) = (b.byte() % b.side, b.byte() % b.side);
-    let (w, h, u, v) = (
-        2 + b.byte() % 6,
-        2 + b.byte() % 6,
-        b.byte() % 11,
-        b.byte() % 11,
-    );
+    let (w, h, u, v) = (2 + b.byte() % 6, 2 + b.byte() % 6, b.byte() % 11, b.byte() % 11);
     let corner = |dx: u8, dy: u8| format!("[{}', {}']", x + dx, y + dy);
     let notch = format!("[{x}' {}\", {}']", 1 + u, y + h);
     let inner = format!("[{x}' {}\", {y}' {}\"]", 1 + u, 1 + v);
     let last = format!("[{x}', {y}' {}\"]", 1 + v);
-    format!(
-        "[{}, {}, {}, {notch}, {inner}, {last}]",
-        corner(0, 0),
-        corner(w, 0),
-        corner(w, h)
-    )
+    format!("[{}, {}, {}, {notch}, {inner}, {last}]", corner(0, 0), corner(w, 0), corner(w, h))
 }
 
 /// A point of the outline can be coordinates alone, or it may be tied.
@@ -222,17 +200,10 @@ pub fn outline(b: &mut Bytes) -> String {
                 h + 2
             ),
         ),
-        2 => (
-            4,
-            format!(
-                "{{walk: [E {w}', N{}E {h}', W {w}', close]}}",
-                b.byte() % 80
-            ),
-        ),
-        3 => (
-            6,
-            format!("[[0, 0], [{w}', 0], [{w}', {h}'], [{u}', {h}'], [{u}', {v}'], [0, {v}']]"),
-        ),
+        2 => (4, format!("{{walk: [E {w}', N{}E {h}', W {w}', close]}}", b.byte() % 80)),
+        3 => {
+            (6, format!("[[0, 0], [{w}', 0], [{w}', {h}'], [{u}', {h}'], [{u}', {v}'], [0, {v}']]"))
+        }
         4 => (
             4,
             format!(
@@ -241,13 +212,7 @@ pub fn outline(b: &mut Bytes) -> String {
                 h / 2
             ),
         ),
-        5 => (
-            3,
-            format!(
-                "[[0, 0], [{w}', 0], {{to: [0, {h}'], via: [{v}', {}']}}]",
-                h / 3 + 1
-            ),
-        ),
+        5 => (3, format!("[[0, 0], [{w}', 0], {{to: [0, {h}'], via: [{v}', {}']}}]", h / 3 + 1)),
         _ => (4, format!("[[0, 0], [{w}', 0], [{w}', {h}'], [0, {h}']]")),
     };
     b.corners = corners;
@@ -258,17 +223,8 @@ pub fn shape(b: &mut Bytes) -> String {
     match b.byte() % 6 {
         0 => format!("circle: {{center: {}, diameter: {}}}", point(b), b.place()),
         1 => format!("polygon: {}", ring(b)),
-        2 => format!(
-            "band: {{path: {}, width: {}}}",
-            path(b, 2, point),
-            b.small()
-        ),
+        2 => format!("band: {{path: {}, width: {}}}", path(b, 2, point), b.small()),
         3 => format!("circle: {{center: {}, diameter: {}}}", point(b), b.small()),
-        _ => format!(
-            "box: {{corner: {}, size: [{}, {}]}}",
-            point(b),
-            b.place(),
-            b.place()
-        ),
+        _ => format!("box: {{corner: {}, size: [{}, {}]}}", point(b), b.place(), b.place()),
     }
 }

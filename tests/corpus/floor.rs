@@ -24,11 +24,7 @@ fn keys(b: &mut Bytes, of: &[(&str, &[&str])]) -> String {
     let mut out = String::new();
     for (key, values) in of {
         if b.byte() % 3 == 1 {
-            let value = if values.is_empty() {
-                b.small()
-            } else {
-                (*b.pick(values)).to_owned()
-            };
+            let value = if values.is_empty() { b.small() } else { (*b.pick(values)).to_owned() };
             out += &format!(", {key}: {value}");
         }
     }
@@ -46,20 +42,14 @@ fn joint(b: &mut Bytes) -> String {
     let rest = keys(
         b,
         &[
-            (
-                "formed",
-                &["sawn", "tooled", "strip", "board", "keyed", "unknown"],
-            ),
+            ("formed", &["sawn", "tooled", "strip", "board", "keyed", "unknown"]),
             ("width", &[]),
             ("depth", &[]),
             ("strip_depth", &[]),
             ("wander", &[]),
             ("buried", &["true", "false"]),
             ("treatment", &["fill", "honor", "leave"]),
-            (
-                "chase",
-                &["{width: 3/8}", "{depth: 2}", "{width: 1, depth: 1/8}"],
-            ),
+            ("chase", &["{width: 3/8}", "{depth: 2}", "{width: 1, depth: 1/8}"]),
         ],
     );
     format!("{{kind: {kind}, {course}{rest}, note: {}}}", b.name())
@@ -68,12 +58,7 @@ fn joint(b: &mut Bytes) -> String {
 fn crack(b: &mut Bytes) -> String {
     let course = path(b, 2, point);
     let width = if b.once_in(4) {
-        format!(
-            "widths: [[0, {}], [{}, {}]]",
-            b.small(),
-            b.place(),
-            b.small()
-        )
+        format!("widths: [[0, {}], [{}, {}]]", b.small(), b.place(), b.small())
     } else {
         format!("width: {}", b.small())
     };
@@ -106,11 +91,7 @@ fn blemish(b: &mut Bytes) -> String {
 }
 
 fn lippage(b: &mut Bytes) -> String {
-    let along = if b.once_in(3) || !b.has_joints() {
-        path(b, 2, point)
-    } else {
-        b.joint()
-    };
+    let along = if b.once_in(3) || !b.has_joints() { path(b, 2, point) } else { b.joint() };
     let high = *b.pick(&["left", "right", "N", "E", "S", "W"]);
     let readings = if b.once_in(3) {
         format!("step: {}, {}", b.small(), b.stretch())
@@ -133,12 +114,7 @@ fn level(b: &mut Bytes) -> String {
     match b.byte() % 4 {
         0 => {
             let heights: Vec<String> = (0..2 + b.below(30)).map(|_| b.small()).collect();
-            format!(
-                "{{from: {}, to: {}, heights: [{}]}}",
-                point(b),
-                point(b),
-                heights.join(", ")
-            )
+            format!("{{from: {}, to: {}, heights: [{}]}}", point(b), point(b), heights.join(", "))
         }
         1 => format!("{{at: {}, height: {}}}", point(b), b.small()),
         _ => format!("[{}, {}, {}]", b.place(), b.place(), b.small()),
@@ -146,12 +122,7 @@ fn level(b: &mut Bytes) -> String {
 }
 
 fn keep_out(b: &mut Bytes) -> String {
-    format!(
-        "{{what: {}, flush: {}, {}}}",
-        b.name(),
-        b.pick(&["true", "false"]),
-        shape(b)
-    )
+    format!("{{what: {}, flush: {}, {}}}", b.name(), b.pick(&["true", "false"]), shape(b))
 }
 
 fn uncoated(b: &mut Bytes) -> String {
@@ -169,12 +140,7 @@ fn face(b: &mut Bytes) -> String {
 }
 
 fn opening(b: &mut Bytes) -> String {
-    format!(
-        "{{name: {}, wall: {}, {}}}",
-        b.name(),
-        b.corner(),
-        b.stretch()
-    )
+    format!("{{name: {}, wall: {}, {}}}", b.name(), b.corner(), b.stretch())
 }
 
 fn check(b: &mut Bytes) -> String {
@@ -220,11 +186,7 @@ fn alternate(b: &mut Bytes) -> String {
 fn list(b: &mut Bytes, key: &str, most: u8, record: fn(&mut Bytes) -> String) -> String {
     let count = b.below(most + 1);
     let records: Vec<String> = (0..count).map(|_| format!("  - {}\n", record(b))).collect();
-    if records.is_empty() {
-        String::new()
-    } else {
-        format!("{key}:\n{}", records.concat())
-    }
+    if records.is_empty() { String::new() } else { format!("{key}:\n{}", records.concat()) }
 }
 
 /// The same, one level in.
@@ -235,22 +197,12 @@ fn inner(b: &mut Bytes, key: &str, most: u8, record: fn(&mut Bytes) -> String) -
 
 /// The sketch that these bytes stand for.
 pub fn sketch(data: &[u8]) -> String {
-    let b = &mut Bytes {
-        left: data.iter(),
-        wild: false,
-        side: 8,
-        joints: 0,
-        corners: 4,
-    };
+    let b = &mut Bytes { left: data.iter(), wild: false, side: 8, joints: 0, corners: 4 };
     b.wild = b.once_in(8);
     b.joints = b.below(6);
     let mut out = String::from("slabwalk: 1\njob:\n  name: fuzz\n  surveyed: 2026-09-14\n");
     if b.once_in(4) {
-        out += &format!(
-            "  client: {}\n  site: {}\n  accessible_route: true\n",
-            b.name(),
-            b.name()
-        );
+        out += &format!("  client: {}\n  site: {}\n  accessible_route: true\n", b.name(), b.name());
     }
     out += &format!("units: {}\n", b.pick(&["us", "metric"]));
     out += &format!(
@@ -268,9 +220,7 @@ pub fn sketch(data: &[u8]) -> String {
     out += &inner(b, "openings", 2, opening);
     out += &inner(b, "checks", 2, check);
     out += &inner(b, "keep_outs", 3, keep_out);
-    let joints: Vec<String> = (0..b.joints)
-        .map(|_| format!("  - {}\n", joint(b)))
-        .collect();
+    let joints: Vec<String> = (0..b.joints).map(|_| format!("  - {}\n", joint(b))).collect();
     if !joints.is_empty() {
         out += &format!("joints:\n{}", joints.concat());
     }
@@ -284,11 +234,8 @@ pub fn sketch(data: &[u8]) -> String {
         out += &list(b, "levels", 3, level);
     }
     if b.once_in(3) {
-        out += &format!(
-            "price:\n  travel: {} mi\n  tax: {}\n",
-            b.byte(),
-            b.pick(&["true", "false"])
-        );
+        out +=
+            &format!("price:\n  travel: {} mi\n  tax: {}\n", b.byte(), b.pick(&["true", "false"]));
         out += &inner(b, "alternates", 2, alternate);
         out += &format!(
             "used: {{packages: {{joint filler: {}}}, hours: {{saw joints: {}}}, moisture: 70%}}\n",
@@ -308,10 +255,7 @@ fn coating(b: &mut Bytes) -> String {
         out += "  mitigation: true\n";
     }
     if b.once_in(2) {
-        out += &format!(
-            "  pour_from: {}\n",
-            b.pick(&["N", "E", "S", "W", "1", "2", "wall 3"])
-        );
+        out += &format!("  pour_from: {}\n", b.pick(&["N", "E", "S", "W", "1", "2", "wall 3"]));
     }
     if b.once_in(2) {
         out += &format!(

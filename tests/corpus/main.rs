@@ -31,10 +31,7 @@ fn inputs(target: &str) -> Vec<(String, Vec<u8>)> {
 }
 
 fn replay(target: &str) {
-    let (_, check) = checks::TARGETS
-        .iter()
-        .find(|(name, _)| *name == target)
-        .expect("a target");
+    let (_, check) = checks::TARGETS.iter().find(|(name, _)| *name == target).expect("a target");
     let inputs = inputs(target);
     let read = inputs.iter().filter(|(name, data)| {
         // The name of the input stands last if something doesn't hold.

@@ -24,10 +24,7 @@ pub fn measured(
     let floor = match survey(sketch, shop, faults) {
         Ok(floor) => floor,
         Err(found) => {
-            assert!(
-                found.iter().any(|f| f.severity == Severity::Error),
-                "refused without a word"
-            );
+            assert!(found.iter().any(|f| f.severity == Severity::Error), "refused without a word");
             return false;
         }
     };
@@ -51,10 +48,7 @@ fn tables(text: &str, floor: &Survey) -> Value {
         plain(&report::text::takeoff(&report, width));
     }
     plain(&report::csv::takeoff(&report));
-    for (name, text) in order::pieces(floor)
-        .into_iter()
-        .chain(schedule::pieces(floor))
-    {
+    for (name, text) in order::pieces(floor).into_iter().chain(schedule::pieces(floor)) {
         if name.ends_with("json") {
             let read: Result<Value, _> = serde_json::from_str(&text);
             assert!(read.is_ok(), "{name}: {text}");
@@ -67,9 +61,7 @@ fn tables(text: &str, floor: &Survey) -> Value {
 
 /// No control character but ends of lines and tabs reaches a table; they would be obeyed by a terminal.
 fn plain(text: &str) {
-    let bad = text
-        .chars()
-        .find(|c| c.is_control() && !matches!(c, '\n' | '\r' | '\t'));
+    let bad = text.chars().find(|c| c.is_control() && !matches!(c, '\n' | '\r' | '\t'));
     assert_eq!(bad, None, "{text}");
 }
 
@@ -78,26 +70,16 @@ fn holds(json: &Value, text: &str) {
     let number = |pointer: &str| {
         let found = json.pointer(pointer).and_then(Value::as_f64);
         let found = found.unwrap_or_else(|| panic!("{pointer} is no number\n{text}"));
-        assert!(
-            found.is_finite() && found >= -1e-9,
-            "{pointer} is {found}\n{text}"
-        );
+        assert!(found.is_finite() && found >= -1e-9, "{pointer} is {found}\n{text}");
         found
     };
     let (gross, keep) = (number("/area/gross_m2"), number("/area/keep_out_m2"));
     let (uncoated, net) = (number("/area/uncoated_m2"), number("/area/net_m2"));
     let close = |what: &str, a: f64, b: f64| {
-        assert!(
-            (a - b).abs() <= 1e-6 + 1e-9 * gross,
-            "{what}: {a} and {b}\n{text}"
-        );
+        assert!((a - b).abs() <= 1e-6 + 1e-9 * gross, "{what}: {a} and {b}\n{text}");
     };
     close("net area", gross - keep - uncoated, net);
-    close(
-        "coated area",
-        net + number("/area/faces_m2"),
-        number("/area/coated_m2"),
-    );
+    close("coated area", net + number("/area/faces_m2"), number("/area/coated_m2"));
     let panels = json["panels"].as_array().expect("panels");
     let sum: f64 = panels.iter().filter_map(|p| p["area_m2"].as_f64()).sum();
     close("panels", sum, gross - keep);
@@ -110,11 +92,7 @@ fn holds(json: &Value, text: &str) {
     for joint in json["joints"].as_array().expect("joints") {
         let of = |key: &str| joint[key].as_f64().expect("a number");
         if joint["treatment"] == "fill" {
-            close(
-                "a joint is sawn or cut by hand",
-                of("saw_m") + of("hand_m"),
-                of("length_m"),
-            );
+            close("a joint is sawn or cut by hand", of("saw_m") + of("hand_m"), of("length_m"));
         }
     }
 }
@@ -126,11 +104,7 @@ fn money(floor: &Survey) {
         let _ = price::report::json(floor, &priced);
     }
     if let Ok(changed) = change::change(floor, floor) {
-        assert!(
-            changed.items.is_empty(),
-            "a floor differs from itself: {:?}",
-            changed.items
-        );
+        assert!(changed.items.is_empty(), "a floor differs from itself: {:?}", changed.items);
     }
     if let Ok(job) = closeout::close_out(floor) {
         let jobs = [job.clone(), job.clone(), job];
@@ -143,33 +117,19 @@ fn money(floor: &Survey) {
 /// Drawings and the proposal, written and read back.
 fn papers(floor: &Survey) {
     let plan = schedule::plan(floor);
-    let inputs = Inputs {
-        plan: Some(&plan),
-        ..Inputs::of(floor, "fuzz.yaml", "0")
-    };
+    let inputs = Inputs { plan: Some(&plan), ..Inputs::of(floor, "fuzz.yaml", "0") };
     for audience in [Audience::Crew, Audience::Customer, Audience::Field] {
-        let options = Options {
-            audience,
-            paper: None,
-            scale: None,
-        };
+        let options = Options { audience, paper: None, scale: None };
         let Ok(sheets) = compose(&inputs, &options) else {
             continue;
         };
-        let texts: Vec<(String, String)> = sheets
-            .iter()
-            .map(|s| (s.name.clone(), svg::write(s)))
-            .collect();
-        let named: Vec<(&str, &str)> = texts
-            .iter()
-            .map(|(n, t)| (n.as_str(), t.as_str()))
-            .collect();
+        let texts: Vec<(String, String)> =
+            sheets.iter().map(|s| (s.name.clone(), svg::write(s))).collect();
+        let named: Vec<(&str, &str)> =
+            texts.iter().map(|(n, t)| (n.as_str(), t.as_str())).collect();
         let faults = audit::audit_set(&named);
         let unread = faults.iter().find(|f| f.code == audit::Code::Unreadable);
-        assert!(
-            unread.is_none(),
-            "a drawing of ours can't be read: {unread:?}"
-        );
+        assert!(unread.is_none(), "a drawing of ours can't be read: {unread:?}");
         assert!(pdf::write(&sheets, &pdf::Metadata::default()).is_ok());
     }
     let Ok(priced) = price::price(floor) else {

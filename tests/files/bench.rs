@@ -61,9 +61,7 @@ pub fn hidden(tree: &Tree) -> Vec<&String> {
 }
 
 pub fn run(arguments: &[&str], at: &Path) -> Output {
-    command(BIN, arguments, at)
-        .output()
-        .expect("the program runs")
+    command(BIN, arguments, at).output().expect("the program runs")
 }
 
 pub fn command(program: &str, arguments: &[&str], at: &Path) -> Command {
@@ -115,13 +113,7 @@ impl Job {
         let after = tree(dir.path());
         assert!(before != after, "{name} writes something");
         assert!(hidden(&after).is_empty(), "{name}: {:?}", hidden(&after));
-        Self {
-            name,
-            arguments: arguments.to_vec(),
-            folder,
-            before,
-            after,
-        }
+        Self { name, arguments: arguments.to_vec(), folder, before, after }
     }
 
     /// A new folder as it is before the job.
@@ -159,13 +151,8 @@ impl Job {
         }
         let inside = |n: &str| self.folder.is_some_and(|f| n.starts_with(&format!("{f}/")));
         for (file, bytes) in seen.iter().filter(|(n, _)| !inside(n)) {
-            let whole = [&self.before, &self.after]
-                .iter()
-                .any(|t| t.get(file) == Some(bytes));
-            assert!(
-                whole,
-                "{name}, {when}: {file} is neither the old nor the new"
-            );
+            let whole = [&self.before, &self.after].iter().any(|t| t.get(file) == Some(bytes));
+            assert!(whole, "{name}, {when}: {file} is neither the old nor the new");
         }
         for file in self.before.keys().filter(|n| !inside(n)) {
             assert!(seen.contains_key(file), "{name}, {when}: {file} is gone");
@@ -183,11 +170,7 @@ impl Job {
         let name = self.name;
         // `new` writes over nothing, also not over what it wrote itself.
         let there = name == "new" && said(&output).contains("is there already");
-        assert!(
-            output.status.success() || there,
-            "{name}, {when}: {}",
-            said(&output)
-        );
+        assert!(output.status.success() || there, "{name}, {when}: {}", said(&output));
         let found = tree(at);
         assert!(found == self.after, "{name}, {when}: {:?}", found.keys());
     }
@@ -203,13 +186,7 @@ pub fn packet() -> &'static Job {
 /// A change order: a folder as a packet is, and soon made.
 pub fn change() -> &'static Job {
     static JOB: OnceLock<Job> = OnceLock::new();
-    let arguments = [
-        "change",
-        "agreed.yaml",
-        "floor.yaml",
-        "--out",
-        "jobs/change",
-    ];
+    let arguments = ["change", "agreed.yaml", "floor.yaml", "--out", "jobs/change"];
     JOB.get_or_init(|| Job::new("change", &arguments, Some("jobs/change"), &arguments))
 }
 

@@ -13,11 +13,7 @@ fn mounted(job: &Job, options: &str, read_only: bool, at: &Path) -> Option<Outpu
     if !may_mount() {
         return None;
     }
-    let close = if read_only {
-        "mount -o remount,ro small"
-    } else {
-        "true"
-    };
+    let close = if read_only { "mount -o remount,ro small" } else { "true" };
     let line = format!(
         "mount -t tmpfs -o {options} none small && cp -a before/. small && {close} || exit 99\n\
          (cd small && exec \"$@\"); code=$?\ncp -a small/. copy; exit $code"
@@ -28,16 +24,8 @@ fn mounted(job: &Job, options: &str, read_only: bool, at: &Path) -> Option<Outpu
     crate::bench::plant(&job.before, &at.join("before"));
     let mut arguments = vec!["-m", "sh", "-c", &line, "sh", BIN];
     arguments.extend(&job.arguments);
-    let output = command("unshare", &arguments, at)
-        .output()
-        .expect("it runs");
-    assert_ne!(
-        output.status.code(),
-        Some(99),
-        "{}: {}",
-        job.name,
-        said(&output)
-    );
+    let output = command("unshare", &arguments, at).output().expect("it runs");
+    assert_ne!(output.status.code(), Some(99), "{}: {}", job.name, said(&output));
     Some(output)
 }
 
@@ -61,11 +49,8 @@ fn may_mount() -> bool {
 /// The job on disks that are full after more and more files; every one but the last must leave everything as it was.
 fn filled(job: &Job, every: usize) {
     // A file or a folder is one node, and so is the root.
-    let folders: BTreeSet<&Path> = job
-        .before
-        .keys()
-        .flat_map(|n| Path::new(n).ancestors().skip(1))
-        .collect();
+    let folders: BTreeSet<&Path> =
+        job.before.keys().flat_map(|n| Path::new(n).ancestors().skip(1)).collect();
     let held = job.before.len() + folders.len();
     let mut failed = 0;
     for more in (0..).step_by(every) {
@@ -76,29 +61,13 @@ fn filled(job: &Job, every: usize) {
         };
         let (found, when) = (tree(&dir.path().join("copy")), format!("{more} nodes"));
         if output.status.success() {
-            assert!(
-                found == job.after,
-                "{}, {when}: {:?}",
-                job.name,
-                found.keys()
-            );
+            assert!(found == job.after, "{}, {when}: {:?}", job.name, found.keys());
             break;
         }
         failed += 1;
-        assert_eq!(
-            output.status.code(),
-            Some(3),
-            "{}, {when}: {}",
-            job.name,
-            said(&output)
-        );
+        assert_eq!(output.status.code(), Some(3), "{}, {when}: {}", job.name, said(&output));
         assert!(said(&output).contains("No space left"), "{}", said(&output));
-        assert!(
-            found == job.before,
-            "{}, {when}: {:?}",
-            job.name,
-            found.keys()
-        );
+        assert!(found == job.before, "{}, {when}: {:?}", job.name, found.keys());
     }
     assert!(failed > 0, "{}: no disk was full", job.name);
 }
@@ -137,19 +106,8 @@ fn a_folder_that_may_not_be_written_to_is_told_and_left() {
         let Some(output) = mounted(job, "size=64m", true, dir.path()) else {
             return;
         };
-        assert_eq!(
-            output.status.code(),
-            Some(3),
-            "{}: {}",
-            job.name,
-            said(&output)
-        );
-        assert!(
-            said(&output).contains("Read-only"),
-            "{}: {}",
-            job.name,
-            said(&output)
-        );
+        assert_eq!(output.status.code(), Some(3), "{}: {}", job.name, said(&output));
+        assert!(said(&output).contains("Read-only"), "{}: {}", job.name, said(&output));
         let found = tree(&dir.path().join("copy"));
         assert!(found == job.before, "{}: {:?}", job.name, found.keys());
     }

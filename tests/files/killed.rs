@@ -40,9 +40,7 @@ fn steps(job: &Job) -> Vec<Step> {
     let trace = format!("trace={CALLS}");
     let mut arguments = vec!["-f", "-qq", "-o", "steps.txt", "-e", &trace, BIN];
     arguments.extend(&job.arguments);
-    let output = command("strace", &arguments, dir.path())
-        .output()
-        .expect("strace runs");
+    let output = command("strace", &arguments, dir.path()).output().expect("strace runs");
     assert!(output.status.success(), "{}: {}", job.name, said(&output));
     let text = std::fs::read_to_string(dir.path().join("steps.txt")).expect("what was heard");
     // The thread stands first on every line, then the call: `17  fsync(3) = 0`. Calls are counted for every thread by itself.
@@ -64,14 +62,7 @@ fn steps(job: &Job) -> Vec<Step> {
 
 /// Of many writes and waits in a row the first and the last two: what happens at the others happens at those.
 fn telling(steps: Vec<Step>) -> Vec<Step> {
-    let last = |call: &str| {
-        steps
-            .iter()
-            .filter(|s| s.0 == call)
-            .map(|s| s.1)
-            .max()
-            .unwrap_or(0)
-    };
+    let last = |call: &str| steps.iter().filter(|s| s.0 == call).map(|s| s.1).max().unwrap_or(0);
     let (writes, waits) = (last("write"), last("fsync"));
     let dull = |(call, number): &Step| {
         let last = if call == "write" { writes } else { waits };
@@ -99,9 +90,7 @@ pub fn signalled(
 
 /// The job with a signal at a step.
 fn at_step(job: &Job, (call, number): &Step, signal: &str, at: &Path) -> Output {
-    signalled(&[], (call, *number), signal, &job.arguments, at)
-        .output()
-        .expect("strace runs")
+    signalled(&[], (call, *number), signal, &job.arguments, at).output().expect("strace runs")
 }
 
 /// Kills a job at each of these steps.
@@ -110,13 +99,7 @@ fn killed(job: &Job, steps: &[Step]) {
         let dir = job.planted();
         let output = at_step(job, step, "KILL", dir.path());
         let when = format!("killed at {} {}", step.0, step.1);
-        assert_eq!(
-            output.status.signal(),
-            Some(KILL),
-            "{}, {when}: {}",
-            job.name,
-            said(&output)
-        );
+        assert_eq!(output.status.signal(), Some(KILL), "{}, {when}: {}", job.name, said(&output));
         job.is_whole(&tree(dir.path()), &when);
         job.recovers(dir.path(), &when);
     }
@@ -162,12 +145,7 @@ fn what_is_interrupted_at_any_step_is_whole_and_leaves_nothing() {
         let dir = job.planted();
         let output = at_step(job, &step, "INT", dir.path());
         let (found, when) = (tree(dir.path()), format!("interrupted at {step:?}"));
-        assert_eq!(
-            output.status.signal(),
-            Some(INTERRUPT),
-            "{when}: {}",
-            said(&output)
-        );
+        assert_eq!(output.status.signal(), Some(INTERRUPT), "{when}: {}", said(&output));
         job.is_whole(&found, &when);
         assert!(hidden(&found).is_empty(), "{when}: {:?}", hidden(&found));
     }
@@ -190,10 +168,8 @@ fn limited(job: &Job, bytes: usize, told: bool, at: &Path) -> Option<Output> {
 /// Limits at which one file of the job after another is the one that fails: one byte short of each.
 fn limits(job: &Job) -> Vec<usize> {
     let folder = job.folder.unwrap_or_default();
-    let new = job
-        .after
-        .iter()
-        .filter(|(n, b)| n.starts_with(folder) && job.before.get(*n) != Some(b));
+    let new =
+        job.after.iter().filter(|(n, b)| n.starts_with(folder) && job.before.get(*n) != Some(b));
     let mut all: Vec<usize> = new.flat_map(|(_, b)| [b.len() / 2, b.len() - 1]).collect();
     all.sort_unstable();
     all.dedup();
@@ -217,24 +193,10 @@ fn limited_everywhere(job: &Job, limits: &[usize]) {
                     job.name,
                     said(&output)
                 );
-                assert!(
-                    said(&output).contains("File too large"),
-                    "{}",
-                    said(&output)
-                );
-                assert!(
-                    found == job.before,
-                    "{}, {when}: {:?}",
-                    job.name,
-                    found.keys()
-                );
+                assert!(said(&output).contains("File too large"), "{}", said(&output));
+                assert!(found == job.before, "{}, {when}: {:?}", job.name, found.keys());
             } else {
-                assert_eq!(
-                    output.status.signal(),
-                    Some(TOO_LARGE),
-                    "{}, {when}",
-                    job.name
-                );
+                assert_eq!(output.status.signal(), Some(TOO_LARGE), "{}, {when}", job.name);
                 job.is_whole(&found, &when);
                 job.recovers(dir.path(), &when);
             }

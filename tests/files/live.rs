@@ -115,8 +115,5 @@ fn a_page_that_is_killed_at_any_step_leaves_the_old_sketch_or_the_new() {
         let found = tree(dir.path());
         assert!(hidden(&found).is_empty(), "{step:?}: {:?}", hidden(&found));
     }
-    assert!(
-        killed > 5 && written > 0,
-        "{killed} of them killed, {written} after the exchange"
-    );
+    assert!(killed > 5 && written > 0, "{killed} of them killed, {written} after the exchange");
 }

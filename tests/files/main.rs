@@ -3,10 +3,7 @@
 //! Programs are killed with strace, which counts their steps, and with limits of the system. What a machine has
 //! no right or tool for is passed over, and said so.
 
-#![allow(
-    clippy::print_stderr,
-    reason = "what is passed over is said, and the harness shows it"
-)]
+#![allow(clippy::print_stderr, reason = "what is passed over is said, and the harness shows it")]
 
 #[path = "../live/address.rs"]
 mod address;

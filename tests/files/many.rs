@@ -20,11 +20,8 @@ fn floors() -> tempfile::TempDir {
         };
         fs::write(dir.path().join(name), text).expect("written");
     }
-    fs::write(
-        dir.path().join("bad.yaml"),
-        sketch(7).replace("control", "controll"),
-    )
-    .expect("written");
+    fs::write(dir.path().join("bad.yaml"), sketch(7).replace("control", "controll"))
+        .expect("written");
     dir
 }
 
@@ -34,24 +31,10 @@ fn what_is_said_comes_in_order_and_the_last_lines_sum_it_up() {
     let [one, two, three, four] = NAMES;
     let mut before: Option<(Vec<u8>, String)> = None;
     for jobs in ["1", "7"] {
-        let arguments = [
-            "packet",
-            one,
-            "bad.yaml",
-            two,
-            "missing.yaml",
-            three,
-            four,
-            "--jobs",
-            jobs,
-        ];
+        let arguments =
+            ["packet", one, "bad.yaml", two, "missing.yaml", three, four, "--jobs", jobs];
         let output = run(&arguments, dir.path());
-        assert_eq!(
-            output.status.code(),
-            Some(3),
-            "the worst: {}",
-            said(&output)
-        );
+        assert_eq!(output.status.code(), Some(3), "the worst: {}", said(&output));
         let words = said(&output);
         let summary = "4 of 6 packets made; 4 with findings, 1 with a stop\n\
                        not made: bad.yaml: errors in the sketch\n\
@@ -67,25 +50,18 @@ fn what_is_said_comes_in_order_and_the_last_lines_sum_it_up() {
             "\nfour.yaml: ",
             "\nThe packets are in out/one, out/two",
         ];
-        for (text, names) in [
-            (&made, &of_made[..]),
-            (&words, &[" bad.yaml:", " missing.yaml can't"][..]),
-        ] {
+        for (text, names) in
+            [(&made, &of_made[..]), (&words, &[" bad.yaml:", " missing.yaml can't"][..])]
+        {
             let places: Vec<Option<usize>> = names.iter().map(|name| text.find(name)).collect();
-            assert!(
-                places.iter().all(Option::is_some) && places.is_sorted(),
-                "{places:?}\n{text}"
-            );
+            assert!(places.iter().all(Option::is_some) && places.is_sorted(), "{places:?}\n{text}");
         }
         assert!(
             !words.contains("under way") && !words.contains('\r'),
             "no progress where nobody watches"
         );
         let now = (output.stdout, words);
-        assert!(
-            before.is_none_or(|before| before == now),
-            "--jobs {jobs} says something else"
-        );
+        assert!(before.is_none_or(|before| before == now), "--jobs {jobs} says something else");
         before = Some(now);
     }
     let made: Vec<String> = fs::read_dir(dir.path().join("out"))
@@ -104,11 +80,7 @@ fn one_sketch_needs_no_summary_and_a_bad_one_alone_gives_its_code() {
     assert!(!said(&output).contains("packets made"), "{}", said(&output));
     let output = run(&["packet", "one.yaml", "bad.yaml"], dir.path());
     assert_eq!(output.status.code(), Some(1), "{}", said(&output));
-    assert!(
-        said(&output).contains("1 of 2 packets made"),
-        "{}",
-        said(&output)
-    );
+    assert!(said(&output).contains("1 of 2 packets made"), "{}", said(&output));
     for jobs in ["0", "257", "many"] {
         let output = run(&["packet", "one.yaml", "--jobs", jobs], dir.path());
         assert_eq!(output.status.code(), Some(2), "{jobs}");
@@ -129,15 +101,8 @@ fn the_same_bytes_on_any_number_of_threads_and_cores() {
     assert!(wanted.len() > 40, "{:?}", wanted.keys());
     assert!(wanted == packets("4", "b"), "two at a time");
     // One core for all of it; the number of cores is what decides how a sketch by itself is shared out.
-    let mut bound = command(
-        "taskset",
-        &["-c", "0", BIN, "packet", "--out", "c"],
-        dir.path(),
-    );
-    let bound = bound
-        .args([one, two])
-        .stdout(Stdio::null())
-        .stderr(Stdio::null());
+    let mut bound = command("taskset", &["-c", "0", BIN, "packet", "--out", "c"], dir.path());
+    let bound = bound.args([one, two]).stdout(Stdio::null()).stderr(Stdio::null());
     match bound.status() {
         Ok(status) if status.success() => {
             assert!(wanted == below(&tree(dir.path()), "c"), "one core")
@@ -154,20 +119,14 @@ fn two_sketches_of_one_folder_are_told_before_anything_is_written() {
     for second in ["deep/one.yaml", "./one.yaml", "one.yaml"] {
         let output = run(&["packet", "two.yaml", "one.yaml", second], dir.path());
         assert_eq!(output.status.code(), Some(2));
-        assert!(
-            said(&output).contains("would both be written to out/one"),
-            "{}",
-            said(&output)
-        );
+        assert!(said(&output).contains("would both be written to out/one"), "{}", said(&output));
         assert!(!dir.path().join("out").exists());
     }
 }
 
 /// What a run writes to a terminal.
 fn on_terminal(line: &str, at: &Path) -> Option<String> {
-    let output = command("script", &["-qec", line, "/dev/null"], at)
-        .stdin(Stdio::null())
-        .output();
+    let output = command("script", &["-qec", line, "/dev/null"], at).stdin(Stdio::null()).output();
     match output {
         Ok(output) if output.status.success() => {
             Some(String::from_utf8_lossy(&output.stdout).into_owned())
@@ -191,16 +150,10 @@ fn progress_is_one_line_on_a_terminal_and_only_there() {
     assert!(shown.contains("\r1 of 2 done; under way: "), "{shown:?}");
     let parts = shown.split(['\r', '\n']);
     for part in parts.filter(|part| part.contains("under way")) {
-        assert!(
-            part.chars().count() <= 80 && !part.contains('\u{1b}'),
-            "{part:?}"
-        );
+        assert!(part.chars().count() <= 80 && !part.contains('\u{1b}'), "{part:?}");
     }
     let last = shown.trim_end().lines().last().unwrap_or_default();
-    assert!(
-        last.ends_with("2 of 2 packets made; 2 with findings"),
-        "{last:?}"
-    );
+    assert!(last.ends_with("2 of 2 packets made; 2 with findings"), "{last:?}");
     for (before, after) in [("TERM=dumb", ""), ("TERM=xterm", "2>said.txt")] {
         let shown = on_terminal(&line(before, after), dir.path()).expect("as before");
         assert!(!shown.contains("under way"), "{before} {after}: {shown:?}");
@@ -232,21 +185,11 @@ fn ctrl_c_among_many_leaves_whole_packets_and_nothing_else() {
             .expect("started");
         std::thread::sleep(Duration::from_millis(delay));
         let (id, number) = (child.id().to_string(), format!("-{signal}"));
-        let _ = Command::new("kill")
-            .args([&number, &id])
-            .stderr(Stdio::null())
-            .status();
+        let _ = Command::new("kill").args([&number, &id]).stderr(Stdio::null()).status();
         let status = child.wait().expect("ended");
-        assert!(
-            status.success() || status.signal() == Some(signal),
-            "{status:?}"
-        );
+        assert!(status.success() || status.signal() == Some(signal), "{status:?}");
         let now = tree(&dir.path().join("out"));
-        assert!(
-            hidden(&now).is_empty(),
-            "after {delay} ms: {:?}",
-            hidden(&now)
-        );
+        assert!(hidden(&now).is_empty(), "after {delay} ms: {:?}", hidden(&now));
         for name in names {
             let stem = name.trim_end_matches(".yaml");
             let found = below(&now, stem);

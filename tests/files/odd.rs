@@ -52,10 +52,7 @@ fn a_link_in_the_way_leads_nobody_elsewhere() {
     for row in rows {
         let (code, said) = at(dir.path(), row);
         assert_eq!(code, 3, "{row:?}: {said}");
-        assert!(
-            said.contains("link") || said.contains("already"),
-            "{row:?}: {said}"
-        );
+        assert!(said.contains("link") || said.contains("already"), "{row:?}: {said}");
         assert_eq!(elsewhere(dir.path()), keep, "{row:?}");
         assert_eq!(tree(&here), before, "{row:?}");
     }
@@ -109,10 +106,7 @@ fn a_file_in_the_way_of_a_folder_stays() {
         assert_eq!(tree(&here), before, "{row:?}");
     }
     // A folder that isn't there is made for a packet, however deep, and only below the one that was named.
-    assert_eq!(
-        at(dir.path(), &["packet", "floor.yaml", "--out", "a/b"]).0,
-        0
-    );
+    assert_eq!(at(dir.path(), &["packet", "floor.yaml", "--out", "a/b"]).0, 0);
     assert!(here.join("a/b/floor/takeoff.txt").is_file());
     assert_eq!(elsewhere(dir.path()).len(), 1);
 }
@@ -122,10 +116,7 @@ fn what_is_closed_to_writing_is_left_whoever_asks() {
     let dir = place();
     let here = dir.path().join("here");
     assert_eq!(at(dir.path(), &["packet", "floor.yaml"]).0, 0);
-    assert_eq!(
-        at(dir.path(), &["map", "floor.yaml", "--out", "map.svg"]).0,
-        0
-    );
+    assert_eq!(at(dir.path(), &["map", "floor.yaml", "--out", "map.svg"]).0, 0);
     let close = |path: &str, mode| {
         fs::set_permissions(here.join(path), fs::Permissions::from_mode(mode)).expect("set");
     };
@@ -133,10 +124,7 @@ fn what_is_closed_to_writing_is_left_whoever_asks() {
     close("map.svg", 0o444);
     fs::write(here.join("floor.yaml"), sketch(13)).expect("written");
     let before = tree(&here);
-    for row in [
-        &["packet", "floor.yaml"][..],
-        &["map", "floor.yaml", "--out", "map.svg"],
-    ] {
+    for row in [&["packet", "floor.yaml"][..], &["map", "floor.yaml", "--out", "map.svg"]] {
         let (code, said) = at(dir.path(), row);
         assert_eq!(code, 3, "{row:?}: {said}");
         assert!(said.contains("may not be written to"), "{row:?}: {said}");
@@ -145,19 +133,11 @@ fn what_is_closed_to_writing_is_left_whoever_asks() {
     // What may be written to keeps its permissions.
     close("out/floor", 0o750);
     close("map.svg", 0o640);
-    for row in [
-        &["packet", "floor.yaml"][..],
-        &["map", "floor.yaml", "--out", "map.svg"],
-    ] {
+    for row in [&["packet", "floor.yaml"][..], &["map", "floor.yaml", "--out", "map.svg"]] {
         assert_eq!(at(dir.path(), row).0, 0, "{row:?}");
     }
-    let mode = |path: &str| {
-        fs::metadata(here.join(path))
-            .expect("there")
-            .permissions()
-            .mode()
-            & 0o777
-    };
+    let mode =
+        |path: &str| fs::metadata(here.join(path)).expect("there").permissions().mode() & 0o777;
     assert_eq!((mode("out/floor"), mode("map.svg")), (0o750, 0o640));
 }
 
@@ -167,10 +147,7 @@ fn what_killed_runs_left_is_cleared_and_nothing_else() {
     let dir = job.planted();
     let out = dir.path().join("out");
     let left = [
-        (
-            ".floor.999999999.new/contents.txt",
-            "contents.txt\ntakeoff.txt\n",
-        ),
+        (".floor.999999999.new/contents.txt", "contents.txt\ntakeoff.txt\n"),
         (".floor.999999999.new/takeoff.txt", "half"),
         (".floor.999999998.new/contents.txt", ""),
     ];
@@ -190,10 +167,7 @@ fn what_killed_runs_left_is_cleared_and_nothing_else() {
     let found = tree(dir.path());
     let mut wanted: Vec<String> = others.iter().map(|(p, _)| format!("out/{p}")).collect();
     wanted.sort();
-    assert_eq!(
-        hidden(&found).into_iter().cloned().collect::<Vec<_>>(),
-        wanted
-    );
+    assert_eq!(hidden(&found).into_iter().cloned().collect::<Vec<_>>(), wanted);
 }
 
 #[test]
@@ -203,21 +177,9 @@ fn every_name_that_is_made_or_removed_lies_in_the_chosen_folder() {
     }
     let dir = packet().planted();
     let calls = "trace=?mkdir,?mkdirat,?open,?openat,?creat,?rename,?renameat,?renameat2,?unlink,?unlinkat,?rmdir,?link,?linkat,?symlink,?symlinkat,?truncate,?chmod,?fchmodat";
-    let mut arguments = vec![
-        "-f",
-        "-qq",
-        "-s",
-        "4096",
-        "-o",
-        "calls.txt",
-        "-e",
-        calls,
-        BIN,
-    ];
+    let mut arguments = vec!["-f", "-qq", "-s", "4096", "-o", "calls.txt", "-e", calls, BIN];
     arguments.extend(&packet().arguments);
-    let output = command("strace", &arguments, dir.path())
-        .output()
-        .expect("it runs");
+    let output = command("strace", &arguments, dir.path()).output().expect("it runs");
     assert!(output.status.success(), "{}", said(&output));
     let text = fs::read_to_string(dir.path().join("calls.txt")).expect("what was heard");
     // What is opened to be read may lie anywhere.

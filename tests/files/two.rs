@@ -46,18 +46,10 @@ fn rounds(job: &Job, rounds: usize, each: usize) {
             together(job, &counterpart, each, dir.path());
             let found = tree(dir.path());
             let now = below(job, &found);
-            assert!(
-                now == one || now == two,
-                "{}, round {round}: {:?}",
-                job.name,
-                now.keys()
-            );
+            assert!(now == one || now == two, "{}, round {round}: {:?}", job.name, now.keys());
             assert!(hidden(&found).is_empty(), "{:?}", hidden(&found));
             let notes = format!("{}/notes.txt", job.folder.unwrap_or_default());
-            assert_eq!(
-                found.get(&notes).map(Vec::as_slice),
-                Some(&b"call first"[..])
-            );
+            assert_eq!(found.get(&notes).map(Vec::as_slice), Some(&b"call first"[..]));
         }
         over.store(true, Ordering::Relaxed);
         assert!(watch.join().expect("it was there all along") > 0);
@@ -112,17 +104,10 @@ fn of_two_new_sketches_of_one_name_one_is_made() {
         let ends = both.map(|child| child.wait_with_output().expect("ended"));
         let made = ends.iter().filter(|o| o.status.success()).count();
         assert_eq!(made, 1, "{}{}", said(&ends[0]), said(&ends[1]));
-        let late = ends
-            .iter()
-            .find(|o| !o.status.success())
-            .expect("one was late");
+        let late = ends.iter().find(|o| !o.status.success()).expect("one was late");
         assert!(said(late).contains("is there already"), "{}", said(late));
         let text = fs::read_to_string(dir.path().join(format!("{name}.yaml"))).expect("read");
-        let first = if ends[0].status.success() {
-            "24'"
-        } else {
-            "30'"
-        };
+        let first = if ends[0].status.success() { "24'" } else { "30'" };
         assert!(text.contains(&format!("E {first}")), "{text}");
     }
     assert_eq!(fs::read_dir(dir.path()).expect("listed").count(), 10);

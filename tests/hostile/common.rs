@@ -76,16 +76,9 @@ pub fn fed(folder: &Path, arguments: &[&str], input: Stdio, output: Stdio) -> Sa
         std::thread::sleep(Duration::from_millis(5));
     };
     let messages = String::from_utf8(err.join().expect("a thread")).expect("messages are text");
-    let said = Said {
-        code: status.code().unwrap_or(-1),
-        out: out.join().expect("a thread"),
-        messages,
-    };
-    assert!(
-        !said.messages.contains("panicked"),
-        "{arguments:?}: {}",
-        said.messages
-    );
+    let said =
+        Said { code: status.code().unwrap_or(-1), out: out.join().expect("a thread"), messages };
+    assert!(!said.messages.contains("panicked"), "{arguments:?}: {}", said.messages);
     assert!(
         (0..=3).contains(&said.code),
         "{arguments:?} ended with {}: {}",
@@ -142,12 +135,7 @@ pub fn names(folder: &Path) -> Vec<String> {
     while let Some(next) = left.pop() {
         for entry in std::fs::read_dir(&next).expect("a folder").flatten() {
             let path = entry.path();
-            out.push(
-                path.strip_prefix(folder)
-                    .expect("inside")
-                    .display()
-                    .to_string(),
-            );
+            out.push(path.strip_prefix(folder).expect("inside").display().to_string());
             if path.is_dir() && !path.is_symlink() {
                 left.push(path);
             }

@@ -6,22 +6,15 @@ use super::common::{SLAB, check, folder, run, with};
 
 /// Aliases of which each stands for nine of the one before.
 fn aliases(levels: usize) -> String {
-    let level = |i: usize| {
-        format!(
-            "a{i}: &a{i} [{}]\n",
-            vec![format!("*a{}", i - 1); 9].join(", ")
-        )
-    };
+    let level =
+        |i: usize| format!("a{i}: &a{i} [{}]\n", vec![format!("*a{}", i - 1); 9].join(", "));
     let all: String = (1..levels).map(level).collect();
     format!("{SLAB}a0: &a0 [x, x, x]\n{all}")
 }
 
 #[test]
 fn aliases_that_multiply_end_at_a_limit() {
-    check(aliases(9)).is(
-        1,
-        &["aliases-multiply", "more than 200000 values", "floor.yaml:"],
-    );
+    check(aliases(9)).is(1, &["aliases-multiply", "more than 200000 values", "floor.yaml:"]);
     // Short of the limit they are what they are: keys that nobody knows.
     check(aliases(4)).is(1, &["unknown-key"]);
     check(format!("{SLAB}a: &a [*a]\n")).is(1, &["floor.yaml:"]);
@@ -53,9 +46,7 @@ fn nesting_ends_at_a_limit() {
     check(braces).is(1, &["floor.yaml:4"]);
     let dashes = format!("{SLAB}joints:\n  {}x\n", "- ".repeat(depth));
     check(dashes).is(1, &["64", "floor.yaml:5"]);
-    let blocks: String = (0..depth)
-        .map(|i| format!("{}a:\n", " ".repeat(i)))
-        .collect();
+    let blocks: String = (0..depth).map(|i| format!("{}a:\n", " ".repeat(i))).collect();
     check(format!("{SLAB}joints:\n{blocks}")).is(1, &["floor.yaml:"]);
 }
 
@@ -80,9 +71,7 @@ fn a_gigabyte_is_not_read() {
 fn a_device_a_folder_and_nothing_are_no_sketch() {
     let folder = folder();
     std::fs::create_dir(folder.path().join("floor.yaml")).expect("a folder");
-    for command in [
-        "check", "takeoff", "packet", "format", "days", "price", "map",
-    ] {
+    for command in ["check", "takeoff", "packet", "format", "days", "price", "map"] {
         run(folder.path(), &[command, "floor.yaml"]).is(3, &["floor.yaml", "folder"]);
         run(folder.path(), &[command, "none.yaml"]).is(3, &["none.yaml"]);
     }
@@ -108,9 +97,7 @@ fn a_pipe_is_read_as_a_file() {
 fn a_sketch_can_name_no_pipe_and_no_device_as_its_shop_book() {
     let folder = folder();
     let at = folder.path();
-    let made = std::process::Command::new("mkfifo")
-        .arg(at.join("pipe"))
-        .status();
+    let made = std::process::Command::new("mkfifo").arg(at.join("pipe")).status();
     assert!(made.is_ok_and(|status| status.success()), "a pipe");
     for named in ["pipe", "/dev/zero", "/dev/tty", "/dev/stdin"] {
         std::fs::write(at.join("floor.yaml"), format!("{SLAB}shop: {named}\n")).expect("a sketch");
@@ -124,12 +111,7 @@ fn bytes_that_are_no_text_are_said_with_their_line() {
     bytes.extend(b"# caf\xE9\n");
     check(&bytes).is(1, &["not-utf-8", "floor.yaml:4:6"]);
     // An overlong slash, half a surrogate, and a character beyond the last.
-    for bad in [
-        &b"\xC0\xAF"[..],
-        b"\xED\xA0\x80",
-        b"\xF4\x90\x80\x80",
-        b"\xFF",
-    ] {
+    for bad in [&b"\xC0\xAF"[..], b"\xED\xA0\x80", b"\xF4\x90\x80\x80", b"\xFF"] {
         check([SLAB.as_bytes(), bad].concat()).is(1, &["not-utf-8", "floor.yaml:4:1"]);
     }
     check(b"\xFF\xFEs\0l\0").is(1, &["not-utf-8", "UTF-16"]);
@@ -148,9 +130,7 @@ fn one_line_of_megabytes_gives_a_short_message() {
     let said = check(format!("{SLAB}joints: [{{id: {long}, x: 12'}}]\n"));
     said.is(1, &["floor.yaml:4"]);
     assert!(said.messages.len() < 4000, "{} bytes", said.messages.len());
-    let said = check(format!(
-        "{SLAB}cracks: [{{path: [[{long}, 0], [1, 1]], width: 1/8}}]\n"
-    ));
+    let said = check(format!("{SLAB}cracks: [{{path: [[{long}, 0], [1, 1]], width: 1/8}}]\n"));
     assert!(said.messages.len() < 4000, "{} bytes", said.messages.len());
 }
 
@@ -160,9 +140,6 @@ fn keys_by_the_thousand_are_looked_up_soon() {
     let said = check(format!("{SLAB}job2:\n{keys}"));
     said.is(1, &["unknown-key"]);
     let same = "  name: a\n".repeat(100_000);
-    let said = run(
-        with(format!("slabwalk: 1\njob:\n{same}")).path(),
-        &["check", "floor.yaml"],
-    );
+    let said = run(with(format!("slabwalk: 1\njob:\n{same}")).path(), &["check", "floor.yaml"]);
     said.is(1, &["duplicate-key", "more not shown"]);
 }

@@ -25,11 +25,7 @@ fn control(field: &str) -> String {
 
 /// As long as a text may be that is a key too: YAML ends a key on its line at 1024 characters.
 fn long(field: &str) -> String {
-    format!(
-        "{field} {} {}",
-        "w".repeat(300),
-        "lorem ".repeat(20).trim_end()
-    )
+    format!("{field} {} {}", "w".repeat(300), "lorem ".repeat(20).trim_end())
 }
 
 fn harmless(field: &str) -> String {
@@ -100,16 +96,9 @@ fn xml_shapes(text: &str) -> Vec<String> {
         names.sort_unstable();
         format!("{} {}", node.tag_name().name(), names.join(" "))
     };
-    let comments = document
-        .descendants()
-        .filter(|n| n.is_comment() || n.is_pi())
-        .count();
+    let comments = document.descendants().filter(|n| n.is_comment() || n.is_pi()).count();
     assert_eq!(comments, 0);
-    document
-        .descendants()
-        .filter(|n| n.is_element())
-        .map(shape)
-        .collect()
+    document.descendants().filter(|n| n.is_element()).map(shape).collect()
 }
 
 /// Elements that HTML doesn't close.
@@ -183,18 +172,10 @@ fn holds(word: fn(&str) -> String, plain: &Path) {
             .replace("crewfilling", "crewmap")
             .replace("crewpouring", "crewmap")
     };
-    let (found, wanted): (BTreeSet<String>, BTreeSet<String>) = (
-        names(&packet).iter().map(own).collect(),
-        names(plain).iter().map(own).collect(),
-    );
+    let (found, wanted): (BTreeSet<String>, BTreeSet<String>) =
+        (names(&packet).iter().map(own).collect(), names(plain).iter().map(own).collect());
     assert_eq!(found, wanted);
-    assert_eq!(
-        names(folder.path())
-            .iter()
-            .filter(|n| !n.starts_with("out"))
-            .count(),
-        3
-    );
+    assert_eq!(names(folder.path()).iter().filter(|n| !n.starts_with("out")).count(), 3);
     for ending in ["svg", "html"] {
         let (found, wanted) = (shapes(&packet, ending), shapes(plain, ending));
         let strange: Vec<_> = found.difference(&wanted).collect();
@@ -238,9 +219,7 @@ fn tables(packet: &Path) {
         }
     }
     for name in files(packet, "csv") {
-        let mut reader = csv::ReaderBuilder::new()
-            .from_path(packet.join(&name))
-            .expect("a table");
+        let mut reader = csv::ReaderBuilder::new().from_path(packet.join(&name)).expect("a table");
         for record in reader.records() {
             for cell in record.expect("as many cells as the head").iter() {
                 let formula = cell.starts_with(['=', '+', '@', '-', '\t', '\r']);
@@ -259,16 +238,11 @@ fn tables(packet: &Path) {
 fn calendar(packet: &Path, plain: &Path) {
     let properties = |folder: &Path| -> Vec<String> {
         let text = fs::read_to_string(folder.join("days.ics")).expect("a calendar");
-        let bad = text
-            .chars()
-            .find(|c| moves(*c) && !matches!(c, '\r' | '\n'));
+        let bad = text.chars().find(|c| moves(*c) && !matches!(c, '\r' | '\n'));
         assert_eq!(bad, None);
         // RFC 5545, section 3.1: lines should have at most 75 octets. The library counts them without the blank that starts
         // the last piece of a folded line.
-        assert!(
-            text.lines().all(|line| line.len() <= 76),
-            "lines are folded"
-        );
+        assert!(text.lines().all(|line| line.len() <= 76), "lines are folded");
         let unfolded = text.replace("\r\n ", "").replace("\r\n\t", "");
         let name = |line: &str| line.split([':', ';']).next().unwrap_or_default().to_owned();
         unfolded.lines().map(name).collect()
@@ -289,15 +263,9 @@ fn without_metadata(bytes: &[u8]) -> (Vec<u8>, String) {
 fn pdfs(packet: &Path) {
     for name in files(packet, "pdf") {
         let bytes = fs::read(packet.join(&name)).expect("bytes");
-        for word in [
-            "/JavaScript",
-            "/OpenAction",
-            "/AA",
-            "/Launch",
-            "/URI",
-            "/EmbeddedFile",
-            "/SubmitForm",
-        ] {
+        for word in
+            ["/JavaScript", "/OpenAction", "/AA", "/Launch", "/URI", "/EmbeddedFile", "/SubmitForm"]
+        {
             let found = bytes.windows(word.len()).any(|w| w == word.as_bytes());
             assert!(!found, "{name}: {word}");
         }
@@ -305,13 +273,9 @@ fn pdfs(packet: &Path) {
         let (outside, metadata) = without_metadata(&bytes);
         assert!(Document::parse(&metadata).is_ok(), "{name}: {metadata}");
         let open = b") /JS";
-        let found = outside
-            .windows(open.len() + 1)
-            .any(|w| w.ends_with(open) && w[0] != b'\\');
+        let found = outside.windows(open.len() + 1).any(|w| w.ends_with(open) && w[0] != b'\\');
         assert!(!found, "{name}: a string was closed");
-        let Ok(said) = std::process::Command::new("pdfinfo")
-            .arg(packet.join(&name))
-            .output()
+        let Ok(said) = std::process::Command::new("pdfinfo").arg(packet.join(&name)).output()
         else {
             continue;
         };

@@ -28,45 +28,18 @@ fn what_is_no_number_is_an_error_at_its_place() {
 fn numbers_beyond_belief_say_the_limit() {
     let digits = "9".repeat(400);
     let rows = [
-        (
-            format!("joints: [{{id: J1, kind: control, x: {digits}}}]"),
-            "beyond belief",
-        ),
-        (
-            format!("joints: [{{id: J1, kind: control, x: 0.{digits}}}]"),
-            "",
-        ),
-        (
-            "joints: [{id: J1, kind: control, x: 5281'}]".into(),
-            "5280'-0\"",
-        ),
-        (
-            "joints: [{id: J1, kind: control, x: 12', width: 12 1/16}]".into(),
-            "12\"",
-        ),
-        (
-            "joints: [{id: J1, kind: control, x: 12', depth: 3'}]".into(),
-            "24\"",
-        ),
-        (
-            "cracks: [{path: [[0, 0], [1', 1']], width: -1/8}]".into(),
-            "negative",
-        ),
-        (
-            "spalls: [{circle: {center: [4', 4'], diameter: 99999'}, depth: 1}]".into(),
-            "5280'-0\"",
-        ),
-        (
-            "spalls: [{circle: {center: [4', 4'], diameter: 0}, depth: 1}]".into(),
-            "zero",
-        ),
+        (format!("joints: [{{id: J1, kind: control, x: {digits}}}]"), "beyond belief"),
+        (format!("joints: [{{id: J1, kind: control, x: 0.{digits}}}]"), ""),
+        ("joints: [{id: J1, kind: control, x: 5281'}]".into(), "5280'-0\""),
+        ("joints: [{id: J1, kind: control, x: 12', width: 12 1/16}]".into(), "12\""),
+        ("joints: [{id: J1, kind: control, x: 12', depth: 3'}]".into(), "24\""),
+        ("cracks: [{path: [[0, 0], [1', 1']], width: -1/8}]".into(), "negative"),
+        ("spalls: [{circle: {center: [4', 4'], diameter: 99999'}, depth: 1}]".into(), "5280'-0\""),
+        ("spalls: [{circle: {center: [4', 4'], diameter: 0}, depth: 1}]".into(), "zero"),
         ("tests: {air: {temperature: 9999 F}}".into(), ""),
         ("tests: {moisture: [{at: [1', 1'], rh: 101%}]}".into(), ""),
         ("price: {trips: 1001}".into(), "1000"),
-        (
-            "price: {travel: 99999999999999999999999999999999 mi}".into(),
-            "",
-        ),
+        ("price: {travel: 99999999999999999999999999999999 mi}".into(), ""),
         ("used: {packages: {joint filler: 1e9}}".into(), ""),
     ];
     for (line, limit) in rows {
@@ -83,16 +56,9 @@ fn zero_with_a_sign_is_zero() {
     ));
     said.is(0, &[]);
     let folder = with(format!("{SLAB}levels: [[-0, -0, -0]]\n"));
-    let said = run(
-        folder.path(),
-        &["takeoff", "floor.yaml", "--format", "json"],
-    );
+    let said = run(folder.path(), &["takeoff", "floor.yaml", "--format", "json"]);
     said.is(0, &[]);
-    assert!(
-        !said.text().contains("-0,") && !said.text().contains("-0.0"),
-        "{}",
-        said.text()
-    );
+    assert!(!said.text().contains("-0,") && !said.text().contains("-0.0"), "{}", said.text());
 }
 
 #[test]
@@ -119,14 +85,9 @@ fn a_map_with_no_room_for_its_tags_is_refused() {
 
 #[test]
 fn of_thousands_of_photographs_the_first_are_opened() {
-    let photos: String = (0..5_000)
-        .map(|i| format!("  - {{item: J1, file: p{i}.jpg}}\n"))
-        .collect();
-    let said = check(format!(
-        "{SLAB}joints: [{{id: J1, kind: control, x: 12'}}]\nphotos:\n{photos}"
-    ));
-    said.is(
-        0,
-        &["photo-too-many", "one of 5000; the first 400 are opened"],
-    );
+    let photos: String =
+        (0..5_000).map(|i| format!("  - {{item: J1, file: p{i}.jpg}}\n")).collect();
+    let said =
+        check(format!("{SLAB}joints: [{{id: J1, kind: control, x: 12'}}]\nphotos:\n{photos}"));
+    said.is(0, &["photo-too-many", "one of 5000; the first 400 are opened"]);
 }

@@ -7,9 +7,7 @@ use super::common::{SLAB, fed, names, run, with};
 
 /// A folder with a sketch, and beside it a file and a folder that nobody may touch.
 fn guarded() -> (tempfile::TempDir, std::path::PathBuf) {
-    let folder = with(format!(
-        "{SLAB}coating: {{system: flake, start: 2026-09-21}}\n"
-    ));
+    let folder = with(format!("{SLAB}coating: {{system: flake, start: 2026-09-21}}\n"));
     let outside = folder.path().join("outside");
     fs::create_dir(&outside).expect("a folder");
     fs::write(outside.join("kept"), "kept").expect("a file");
@@ -19,10 +17,7 @@ fn guarded() -> (tempfile::TempDir, std::path::PathBuf) {
 #[track_caller]
 fn untouched(outside: &Path) {
     assert_eq!(names(outside), ["kept"]);
-    assert_eq!(
-        fs::read_to_string(outside.join("kept")).expect("a file"),
-        "kept"
-    );
+    assert_eq!(fs::read_to_string(outside.join("kept")).expect("a file"), "kept");
 }
 
 #[test]
@@ -39,11 +34,7 @@ fn links_are_not_followed() {
     run(at, &["map", "floor.yaml", "--out", "map.svg"]).is(3, &["map.svg", "link"]);
     run(at, &["proposal", "floor.yaml", "--out", "dangling.pdf"]).is(3, &["dangling.pdf", "link"]);
     run(at, &["packet", "floor.yaml"]).is(3, &["floor", "link"]);
-    run(
-        at,
-        &["change", "floor.yaml", "floor.yaml", "--out", "out/floor"],
-    )
-    .is(3, &["link"]);
+    run(at, &["change", "floor.yaml", "floor.yaml", "--out", "out/floor"]).is(3, &["link"]);
     assert_eq!(names(at), before);
     untouched(&outside);
 }
@@ -54,31 +45,14 @@ fn devices_pipes_and_folders_are_no_place() {
     let (folder, outside) = guarded();
     let at = folder.path();
     for device in ["/dev/null", "/dev/full", "/dev/zero"] {
-        run(
-            at,
-            &["map", "floor.yaml", "--format", "svg", "--out", device],
-        )
-        .is(3, &[device]);
-        run(
-            at,
-            &[
-                "proposal",
-                "floor.yaml",
-                "--format",
-                "html",
-                "--out",
-                device,
-            ],
-        )
-        .is(3, &[device]);
+        run(at, &["map", "floor.yaml", "--format", "svg", "--out", device]).is(3, &[device]);
+        run(at, &["proposal", "floor.yaml", "--format", "html", "--out", device]).is(3, &[device]);
         assert!(
             fs::symlink_metadata(device).is_ok_and(|meta| !meta.is_file()),
             "{device} is still a device"
         );
     }
-    let made = std::process::Command::new("mkfifo")
-        .arg(at.join("pipe.svg"))
-        .status();
+    let made = std::process::Command::new("mkfifo").arg(at.join("pipe.svg")).status();
     assert!(made.is_ok_and(|status| status.success()));
     run(at, &["map", "floor.yaml", "--out", "pipe.svg"]).is(3, &["pipe.svg", "ordinary"]);
     fs::create_dir(at.join("a.svg")).expect("a folder");
@@ -88,14 +62,8 @@ fn devices_pipes_and_folders_are_no_place() {
     fs::create_dir(at.join("out")).expect("a folder");
     fs::write(at.join("out/floor"), "a file").expect("a file");
     run(at, &["packet", "floor.yaml"]).is(3, &["in the way"]);
-    assert_eq!(
-        fs::read_to_string(at.join("out/floor")).expect("a file"),
-        "a file"
-    );
-    let left: Vec<String> = names(at)
-        .into_iter()
-        .filter(|n| n.contains(".new"))
-        .collect();
+    assert_eq!(fs::read_to_string(at.join("out/floor")).expect("a file"), "a file");
+    let left: Vec<String> = names(at).into_iter().filter(|n| n.contains(".new")).collect();
     assert!(left.is_empty(), "{left:?}");
     untouched(&outside);
 }
@@ -110,16 +78,8 @@ fn a_full_device_as_standard_output_is_said() {
         &["shop"],
         &["schema"],
     ] {
-        let full = fs::OpenOptions::new()
-            .write(true)
-            .open("/dev/full")
-            .expect("a device");
-        let said = fed(
-            folder.path(),
-            command,
-            std::process::Stdio::null(),
-            full.into(),
-        );
+        let full = fs::OpenOptions::new().write(true).open("/dev/full").expect("a device");
+        let said = fed(folder.path(), command, std::process::Stdio::null(), full.into());
         said.is(3, &["standard output", "No space left"]);
     }
 }
@@ -151,17 +111,11 @@ fn no_name_of_a_sketch_leads_out_of_the_folder() {
             said.is(2, &["no name"]);
         } else {
             said.is(0, &[]);
-            assert!(
-                at.join("out").join(wanted).join("takeoff.csv").is_file(),
-                "{name}"
-            );
+            assert!(at.join("out").join(wanted).join("takeoff.csv").is_file(), "{name}");
         }
     }
     let made = fs::read_dir(at.join("out")).expect("a folder").count();
-    assert_eq!(
-        made,
-        rows.iter().filter(|(_, wanted)| !wanted.is_empty()).count()
-    );
+    assert_eq!(made, rows.iter().filter(|(_, wanted)| !wanted.is_empty()).count());
     untouched(&outside);
 }
 
@@ -169,37 +123,19 @@ fn no_name_of_a_sketch_leads_out_of_the_folder() {
 fn no_name_in_a_sketch_leads_out_of_the_folder() {
     let (folder, outside) = guarded();
     let at = folder.path();
-    for name in [
-        "../../x",
-        "/etc/passwd",
-        "outside/kept",
-        "con",
-        "..",
-        "a\u{0}b",
-        "a/../../b",
-    ] {
+    for name in ["../../x", "/etc/passwd", "outside/kept", "con", "..", "a\u{0}b", "a/../../b"] {
         let quoted = serde_json::Value::from(name).to_string();
         let sketch = format!(
             "slabwalk: 1\njob: {{name: {quoted}, number: {quoted}, client: {quoted}, revision: {quoted}}}\nslab: {{post_tension: none, outline: [[0, 0], [24', 0], [24', 22'], [0, 22']]}}\njoints: [{{id: J1, kind: control, x: 12'}}]\nphotos: [{{item: J1, file: {quoted}}}]\n"
         );
         fs::write(at.join("named.yaml"), sketch).expect("a sketch");
-        let before = names(at)
-            .into_iter()
-            .filter(|n| !n.starts_with("out/") && n != "out")
-            .count();
+        let before = names(at).into_iter().filter(|n| !n.starts_with("out/") && n != "out").count();
         let said = run(at, &["packet", "named.yaml"]);
         said.is(0, &["J1"]);
         assert!(!said.messages.contains("root:"), "{}", said.messages);
-        let after = names(at)
-            .into_iter()
-            .filter(|n| !n.starts_with("out/") && n != "out")
-            .count();
+        let after = names(at).into_iter().filter(|n| !n.starts_with("out/") && n != "out").count();
         assert_eq!(before, after);
-        assert!(
-            names(&at.join("out"))
-                .iter()
-                .all(|n| n.starts_with("named"))
-        );
+        assert!(names(&at.join("out")).iter().all(|n| n.starts_with("named")));
         // A shop book may be named anywhere; what is not one is refused without being shown.
         fs::write(at.join("booked.yaml"), format!("{SLAB}shop: {quoted}\n")).expect("a sketch");
         let said = run(at, &["check", "booked.yaml"]);

@@ -93,10 +93,8 @@ pub fn shop(w: Word) -> Value {
     };
     let goods = json!({w("layer"): 100, w("goods"): 20});
     let below = json!({w("mitigation"): 100, w("sand"): 20});
-    let words: Map<String, Value> = phrases()
-        .iter()
-        .map(|key| (key.clone(), json!(w(key))))
-        .collect();
+    let words: Map<String, Value> =
+        phrases().iter().map(|key| (key.clone(), json!(w(key)))).collect();
     let mut proposal = Value::Object(words);
     proposal["layers"] =
         json!({w("layer"): w("words of a layer"), w("goods"): w("words of goods")});
@@ -116,13 +114,8 @@ pub fn shop(w: Word) -> Value {
 /// The keys of the proposal that hold a text.
 fn phrases() -> Vec<String> {
     let schema = schema("shop");
-    let keys = schema["$defs"]["proposal"]["properties"]
-        .as_object()
-        .expect("keys");
-    keys.iter()
-        .filter(|(_, key)| is_text(key))
-        .map(|(name, _)| name.clone())
-        .collect()
+    let keys = schema["$defs"]["proposal"]["properties"].as_object().expect("keys");
+    keys.iter().filter(|(_, key)| is_text(key)).map(|(name, _)| name.clone()).collect()
 }
 
 /// A schema of the program.
@@ -135,10 +128,8 @@ pub fn schema(of: &str) -> Value {
 /// Whether a key takes any text: no pattern, no list of words.
 fn is_text(node: &Value) -> bool {
     let types = &node["type"];
-    let string = types == "string"
-        || types
-            .as_array()
-            .is_some_and(|t| t.contains(&json!("string")));
+    let string =
+        types == "string" || types.as_array().is_some_and(|t| t.contains(&json!("string")));
     string && node.get("pattern").is_none() && node.get("enum").is_none()
 }
 
@@ -148,20 +139,15 @@ pub fn all_texts(node: &Value, at: &str, found: &mut BTreeSet<String>) {
         found.insert(at.to_owned());
     }
     let inside: Vec<(String, &Value)> = match node {
-        Value::Object(keys) => keys
-            .iter()
-            .map(|(key, value)| (format!("{at}/{key}"), value))
-            .collect(),
-        Value::Array(items) => items
-            .iter()
-            .enumerate()
-            .map(|(i, value)| (format!("{at}/{i}"), value))
-            .collect(),
+        Value::Object(keys) => {
+            keys.iter().map(|(key, value)| (format!("{at}/{key}"), value)).collect()
+        }
+        Value::Array(items) => {
+            items.iter().enumerate().map(|(i, value)| (format!("{at}/{i}"), value)).collect()
+        }
         _ => Vec::new(),
     };
-    inside
-        .into_iter()
-        .for_each(|(at, value)| all_texts(value, &at, found));
+    inside.into_iter().for_each(|(at, value)| all_texts(value, &at, found));
 }
 
 /// The texts of a schema that a value uses.
@@ -185,18 +171,11 @@ pub fn used_texts(
     }
     for (key, inner) in value.as_object().into_iter().flatten() {
         let known = format!("{at}/properties/{key}");
-        match (
-            node["properties"].get(key),
-            node.get("additionalProperties"),
-        ) {
+        match (node["properties"].get(key), node.get("additionalProperties")) {
             (Some(next), _) => used_texts(root, next, &known, inner, found),
-            (None, Some(next)) => used_texts(
-                root,
-                next,
-                &format!("{at}/additionalProperties"),
-                inner,
-                found,
-            ),
+            (None, Some(next)) => {
+                used_texts(root, next, &format!("{at}/additionalProperties"), inner, found)
+            }
             (None, None) => {}
         }
     }

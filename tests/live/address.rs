@@ -7,13 +7,8 @@ use std::process::Child;
 pub fn of(child: &mut Child) -> (String, String) {
     let mut line = String::new();
     let out = child.stdout.take().expect("its output");
-    BufReader::new(out)
-        .read_line(&mut line)
-        .expect("the address");
+    BufReader::new(out).read_line(&mut line).expect("the address");
     let address = line.trim().strip_prefix("http://").expect("an address");
-    let (host, token) = address
-        .trim_end_matches('/')
-        .split_once('/')
-        .expect("a token");
+    let (host, token) = address.trim_end_matches('/').split_once('/').expect("a token");
     (host.into(), token.into())
 }

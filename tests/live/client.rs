@@ -37,10 +37,7 @@ impl Answer {
     }
 
     pub fn message(&self) -> String {
-        self.json()["message"]
-            .as_str()
-            .unwrap_or_default()
-            .to_owned()
+        self.json()["message"].as_str().unwrap_or_default().to_owned()
     }
 }
 
@@ -59,12 +56,7 @@ impl Program {
         let (host, token) = address::of(&mut child);
         assert!(host.starts_with("127.0.0.1:"), "{host}");
         assert!(token.len() == 32, "{token}");
-        Self {
-            host,
-            token,
-            child,
-            folder,
-        }
+        Self { host, token, child, folder }
     }
 
     pub fn path(&self) -> PathBuf {
@@ -100,11 +92,7 @@ impl Program {
         let all = String::from_utf8_lossy(&all).into_owned();
         let (head, body) = all.split_once("\r\n\r\n").unwrap_or((&all, ""));
         let status = head.split(' ').nth(1).and_then(|s| s.parse().ok());
-        Answer {
-            status: status.unwrap_or(0),
-            head: head.into(),
-            body: body.into(),
-        }
+        Answer { status: status.unwrap_or(0), head: head.into(), body: body.into() }
     }
 
     pub fn get(&self, path: &str) -> Answer {

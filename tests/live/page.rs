@@ -9,25 +9,13 @@ fn the_page_its_files_and_what_it_shows() {
     let program = Program::start(SHED);
     let page = program.get("/");
     assert_eq!(page.status, 200);
-    assert!(
-        page.head
-            .contains("Content-Security-Policy: default-src 'none'; script-src 'self'")
-    );
+    assert!(page.head.contains("Content-Security-Policy: default-src 'none'; script-src 'self'"));
     assert!(page.head.contains("X-Content-Type-Options: nosniff"));
-    assert!(
-        page.body
-            .contains("<script type=\"module\" src=\"app.js\">")
-    );
+    assert!(page.body.contains("<script type=\"module\" src=\"app.js\">"));
     assert!(!page.body.contains(" style=") && !page.body.contains(" onclick="));
-    for file in [
-        "live.css",
-        "app.js",
-        "map.js",
-        "record.js",
-        "keys.js",
-        "icon.svg",
-        "regular.woff2",
-    ] {
+    for file in
+        ["live.css", "app.js", "map.js", "record.js", "keys.js", "icon.svg", "regular.woff2"]
+    {
         assert_eq!(program.get(&format!("/{file}")).status, 200, "{file}");
     }
     let state = program.state();
@@ -35,17 +23,11 @@ fn the_page_its_files_and_what_it_shows() {
     assert_eq!(state["quantities"][0][1], "480.0 ft²");
     assert_eq!(state["items"][0]["id"], "J1");
     assert_eq!(state["items"][0]["at"]["line"], 7);
-    let names: Vec<&str> = state["views"]
-        .as_array()
-        .expect("views")
-        .iter()
-        .filter_map(|v| v[0].as_str())
-        .collect();
+    let names: Vec<&str> =
+        state["views"].as_array().expect("views").iter().filter_map(|v| v[0].as_str()).collect();
     assert!(names.starts_with(&["floor", "crew"]), "{names:?}");
     for name in names {
-        let view = program
-            .get(&format!("/api/view?name={name}&sheet=0"))
-            .json();
+        let view = program.get(&format!("/api/view?name={name}&sheet=0")).json();
         let svg = view["svg"].as_str().expect(name);
         assert!(
             svg.starts_with("<svg") && svg.contains("id=\"J1\"")
@@ -53,51 +35,27 @@ fn the_page_its_files_and_what_it_shows() {
                 || name == "field",
             "{name}: {svg:.200}"
         );
-        assert!(
-            !svg.contains("<style"),
-            "{name}: the page's policy allows no style in a drawing"
-        );
+        assert!(!svg.contains("<style"), "{name}: the page's policy allows no style in a drawing");
         assert_eq!(view["version"], state["version"]);
     }
     assert_eq!(program.get("/api/view?name=none").status, 422);
     let told = program.get("/api/explain?id=J1").json();
     assert!(told["lines"].as_array().expect("lines").len() > 1, "{told}");
     assert_eq!(program.get("/api/explain?id=J99").status, 404);
-    assert!(
-        program
-            .get("/api/kinds")
-            .body
-            .contains("\"name\":\"crack\"")
-    );
+    assert!(program.get("/api/kinds").body.contains("\"name\":\"crack\""));
 }
 
 #[test]
 fn a_tap_becomes_wall_along_and_out() {
     let program = Program::start(SHED);
     let place = program.get("/api/place?x=1.52&y=0.62&reach=0.1").json();
-    assert_eq!(
-        place["form"],
-        serde_json::json!({"wall": 1, "along": "5'", "out": "2'"})
-    );
-    assert_eq!(
-        place["words"],
-        "wall 1, 5'-0\" from corner 1 toward 2, 2'-0\" out"
-    );
+    assert_eq!(place["form"], serde_json::json!({"wall": 1, "along": "5'", "out": "2'"}));
+    assert_eq!(place["words"], "wall 1, 5'-0\" from corner 1 toward 2, 2'-0\" out");
     let snapped = program.get("/api/place?x=3.7&y=2&reach=0.2").json();
     assert_eq!(snapped["form"]["line"], "J1");
-    let typed = program
-        .get("/api/place?wall=2&along=5%27+6%22&out=1%27")
-        .json();
-    assert_eq!(
-        typed["y"].as_f64().map(|y| (y * 10_000.0).round()),
-        Some(16_764.0)
-    );
-    assert_eq!(
-        program
-            .get("/api/place?wall=2&along=500%27&out=1%27")
-            .status,
-        422
-    );
+    let typed = program.get("/api/place?wall=2&along=5%27+6%22&out=1%27").json();
+    assert_eq!(typed["y"].as_f64().map(|y| (y * 10_000.0).round()), Some(16_764.0));
+    assert_eq!(program.get("/api/place?wall=2&along=500%27&out=1%27").status, 422);
     assert_eq!(program.get("/api/place?x=NaN&y=2").status, 422);
 }
 
@@ -105,10 +63,8 @@ fn a_tap_becomes_wall_along_and_out() {
 fn every_save_is_told_and_a_broken_one_keeps_the_last_floor() {
     let program = Program::start(SHED);
     let mut stream = program.connect();
-    let ask = format!(
-        "GET /{}/api/events HTTP/1.1\r\nHost: {}\r\n\r\n",
-        program.token, program.host
-    );
+    let ask =
+        format!("GET /{}/api/events HTTP/1.1\r\nHost: {}\r\n\r\n", program.token, program.host);
     stream.write_all(ask.as_bytes()).expect("asked");
     let mut lines = BufReader::new(stream).lines();
     let mut next = || {
@@ -133,18 +89,11 @@ fn every_save_is_told_and_a_broken_one_keeps_the_last_floor() {
     let broken = program.state();
     assert_eq!(broken["version"], third.as_str());
     assert_eq!(broken["broken"], true);
-    assert_eq!(
-        broken["drawn"],
-        second.as_str(),
-        "the last good floor stays"
-    );
+    assert_eq!(broken["drawn"], second.as_str(), "the last good floor stays");
     assert_eq!(broken["quantities"][0][1], "600.0 ft²");
     assert_eq!(broken["found"][0]["at"]["line"], 7);
     assert_eq!(broken["found"][0]["at"]["marked"], "thin");
-    assert_eq!(
-        program.get("/api/view?name=floor").json()["version"],
-        second.as_str()
-    );
+    assert_eq!(program.get("/api/view?name=floor").json()["version"], second.as_str());
 
     // An editor that writes another file and moves it into place.
     let other = program.folder().join("other");
@@ -163,10 +112,7 @@ fn every_save_is_told_and_a_broken_one_keeps_the_last_floor() {
 fn a_sketch_that_starts_broken_is_shown_once_it_is_mended() {
     let program = Program::start("slabwalk: 1\n");
     let state = program.state();
-    assert_eq!(
-        (state["broken"].as_bool(), state["drawn"].is_null()),
-        (Some(true), true)
-    );
+    assert_eq!((state["broken"].as_bool(), state["drawn"].is_null()), (Some(true), true));
     assert_eq!(program.get("/api/view?name=floor").status, 409);
     assert_eq!(program.get("/api/place?x=1&y=1").status, 409);
     program.save(SHED);
@@ -178,15 +124,11 @@ fn a_sketch_that_starts_broken_is_shown_once_it_is_mended() {
 fn it_ends_when_told_also_with_a_page_open() {
     let program = Program::start(SHED);
     let mut stream = program.connect();
-    let ask = format!(
-        "GET /{}/api/events HTTP/1.1\r\nHost: {}\r\n\r\n",
-        program.token, program.host
-    );
+    let ask =
+        format!("GET /{}/api/events HTTP/1.1\r\nHost: {}\r\n\r\n", program.token, program.host);
     stream.write_all(ask.as_bytes()).expect("asked");
     let mut line = String::new();
-    BufReader::new(&stream)
-        .read_line(&mut line)
-        .expect("answered");
+    BufReader::new(&stream).read_line(&mut line).expect("answered");
     assert!(line.contains("200"), "{line}");
     assert_eq!(program.interrupt(), Some(0));
 }

@@ -8,9 +8,7 @@ fn token_host_origin_and_method() {
     let (host, token) = (program.host.clone(), program.token.clone());
     let port = host.rsplit(':').next().expect("a port").to_owned();
     let get = |path: &str, host: &str| {
-        program
-            .raw(format!("GET {path} HTTP/1.1\r\nHost: {host}\r\n\r\n").as_bytes())
-            .status
+        program.raw(format!("GET {path} HTTP/1.1\r\nHost: {host}\r\n\r\n").as_bytes()).status
     };
     let other = if token.starts_with('0') { "1" } else { "0" };
     let wrong = format!("{other}{}", &token[1..]);
@@ -18,69 +16,23 @@ fn token_host_origin_and_method() {
     let rows = [
         ("as printed", format!("/{token}/"), host.clone(), 200),
         ("no token", "/".into(), host.clone(), 403),
-        (
-            "no token, a file of the page",
-            "/live.css".into(),
-            host.clone(),
-            403,
-        ),
-        (
-            "no token, the state",
-            "/api/state".into(),
-            host.clone(),
-            403,
-        ),
-        (
-            "a wrong token",
-            format!("/{wrong}/api/state"),
-            host.clone(),
-            403,
-        ),
-        (
-            "a token cut short",
-            format!("/{}/api/state", &token[..31]),
-            host.clone(),
-            403,
-        ),
-        (
-            "a name made to lead here",
-            format!("/{token}/"),
-            format!("floor.example:{port}"),
-            421,
-        ),
-        (
-            "another port",
-            format!("/{token}/"),
-            "127.0.0.1:1".into(),
-            421,
-        ),
-        (
-            "another address",
-            format!("/{token}/"),
-            format!("10.0.0.1:{port}"),
-            421,
-        ),
+        ("no token, a file of the page", "/live.css".into(), host.clone(), 403),
+        ("no token, the state", "/api/state".into(), host.clone(), 403),
+        ("a wrong token", format!("/{wrong}/api/state"), host.clone(), 403),
+        ("a token cut short", format!("/{}/api/state", &token[..31]), host.clone(), 403),
+        ("a name made to lead here", format!("/{token}/"), format!("floor.example:{port}"), 421),
+        ("another port", format!("/{token}/"), "127.0.0.1:1".into(), 421),
+        ("another address", format!("/{token}/"), format!("10.0.0.1:{port}"), 421),
     ];
     for (name, path, host, status) in rows {
         assert_eq!(get(&path, &host), status, "{name}");
     }
     let record = program.crack(&program.state()).to_string();
     let own = format!("http://{host}");
-    for origin in [
-        None,
-        Some("null"),
-        Some("http://evil.example"),
-        Some("http://127.0.0.1:1"),
-    ] {
+    for origin in [None, Some("null"), Some("http://evil.example"), Some("http://127.0.0.1:1")] {
+        assert_eq!(program.post_from("/api/record", origin, &record).status, 403, "{origin:?}");
         assert_eq!(
-            program.post_from("/api/record", origin, &record).status,
-            403,
-            "{origin:?}"
-        );
-        assert_eq!(
-            program
-                .post_from("/api/undo", origin, "{\"number\":1}")
-                .status,
+            program.post_from("/api/undo", origin, "{\"number\":1}").status,
             403,
             "{origin:?}"
         );
@@ -89,25 +41,14 @@ fn token_host_origin_and_method() {
         "POST /{wrong}/api/record HTTP/1.1\r\nHost: {host}\r\nOrigin: {own}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{record}",
         record.len()
     );
-    assert_eq!(
-        program.raw(stolen.as_bytes()).status,
-        403,
-        "a write without the token"
-    );
+    assert_eq!(program.raw(stolen.as_bytes()).status, 403, "a write without the token");
     let form = format!(
         "POST /{token}/api/record HTTP/1.1\r\nHost: {host}\r\nOrigin: {own}\r\nContent-Type: text/plain\r\nContent-Length: {}\r\n\r\n{record}",
         record.len()
     );
-    assert_eq!(
-        program.raw(form.as_bytes()).status,
-        415,
-        "a form of another page"
-    );
+    assert_eq!(program.raw(form.as_bytes()).status, 415, "a form of another page");
     assert_eq!(program.get("/api/record").status, 405);
-    assert_eq!(
-        program.post("/api/state", &serde_json::json!({})).status,
-        405
-    );
+    assert_eq!(program.post("/api/state", &serde_json::json!({})).status, 405);
     assert_eq!(program.text(), SHED, "nothing of all this was written");
 }
 
@@ -117,14 +58,8 @@ fn sizes_and_noise() {
     let (host, token) = (program.host.clone(), program.token.clone());
     let own = format!("http://{host}");
     let large = format!("{{\"x\": \"{}\"}}", "a".repeat(70_000));
-    assert_eq!(
-        program.post_from("/api/record", Some(&own), &large).status,
-        413
-    );
-    let long = format!(
-        "GET /{token}/{} HTTP/1.1\r\nHost: {host}\r\n\r\n",
-        "a".repeat(20_000)
-    );
+    assert_eq!(program.post_from("/api/record", Some(&own), &large).status, 413);
+    let long = format!("GET /{token}/{} HTTP/1.1\r\nHost: {host}\r\n\r\n", "a".repeat(20_000));
     assert_eq!(program.raw(long.as_bytes()).status, 431);
     let lines = "A: b\r\n".repeat(100);
     let many = format!("GET /{token}/ HTTP/1.1\r\nHost: {host}\r\n{lines}\r\n");
@@ -133,10 +68,7 @@ fn sizes_and_noise() {
         "POST /{token}/api/record HTTP/1.1\r\nHost: {host}\r\nOrigin: {own}\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n"
     );
     assert_eq!(program.raw(chunked.as_bytes()).status, 411);
-    assert_eq!(
-        program.raw(b"\x16\x03\x01\x02\x00\x01\x00\r\n\r\n").status,
-        400
-    );
+    assert_eq!(program.raw(b"\x16\x03\x01\x02\x00\x01\x00\r\n\r\n").status, 400);
     for body in [
         "",
         "[]",
@@ -144,17 +76,10 @@ fn sizes_and_noise() {
         "{\"kind\": \"crack\"}",
         "{\"version\":\"\",\"ground\":\"\",\"kind\":\"crack\",\"extra\":1}",
     ] {
-        assert_eq!(
-            program.post_from("/api/record", Some(&own), body).status,
-            400,
-            "{body}"
-        );
+        assert_eq!(program.post_from("/api/record", Some(&own), body).status, 400, "{body}");
     }
     let deep = "[".repeat(30_000);
-    assert_eq!(
-        program.post_from("/api/record", Some(&own), &deep).status,
-        400
-    );
+    assert_eq!(program.post_from("/api/record", Some(&own), &deep).status, 400);
     assert_eq!(program.get("/").status, 200, "it still answers");
     assert_eq!(program.text(), SHED);
 }

@@ -13,10 +13,7 @@ fn a_record_goes_into_its_section_and_is_taken_back() {
     assert_eq!(done.status, 200, "{}", done.body);
     assert_eq!(done.json()["id"], "C1");
     assert_eq!(done.json()["merged"], false);
-    let wanted = SHED.replace(
-        "   # leans\n",
-        &format!("   # leans\ncracks:\n  - {CRACK}\n"),
-    );
+    let wanted = SHED.replace("   # leans\n", &format!("   # leans\ncracks:\n  - {CRACK}\n"));
     assert_eq!(program.text(), wanted, "everything else as it was");
     let state = program.state();
     assert_eq!(state["undo"][1], "Crack C1");
@@ -28,9 +25,7 @@ fn a_record_goes_into_its_section_and_is_taken_back() {
     assert_eq!(program.text(), SHED);
     assert!(program.state()["undo"].is_null());
     assert_eq!(program.post("/api/undo", &undo).status, 409, "only once");
-    let left = std::fs::read_dir(program.folder())
-        .expect("the folder")
-        .count();
+    let left = std::fs::read_dir(program.folder()).expect("the folder").count();
     assert_eq!(left, 1, "nothing is left beside the sketch");
 }
 
@@ -43,11 +38,7 @@ fn undo_leaves_a_file_alone_that_somebody_else_changed() {
     let undo = serde_json::json!({"number": program.state()["undo"][0]});
     let refused = program.post("/api/undo", &undo);
     assert_eq!(refused.status, 409);
-    assert!(
-        refused.message().contains("changed since"),
-        "{}",
-        refused.message()
-    );
+    assert!(refused.message().contains("changed since"), "{}", refused.message());
     assert_eq!(program.text(), edited);
 }
 
@@ -78,11 +69,7 @@ fn a_place_on_an_outline_that_moved_is_refused() {
     program.save(&moved);
     let refused = program.post("/api/record", &program.crack(&seen));
     assert_eq!(refused.status, 409, "{}", refused.body);
-    assert!(
-        refused.message().contains("outline"),
-        "{}",
-        refused.message()
-    );
+    assert!(refused.message().contains("outline"), "{}", refused.message());
     assert_eq!(program.text(), moved);
 }
 
@@ -104,11 +91,7 @@ fn what_the_sketch_would_not_take_is_not_written() {
     let mut far = program.crack(&state);
     far["points"][1] = serde_json::json!({"wall": 1, "along": "3'", "out": "2'"});
     let refused = program.post("/api/record", &far);
-    assert_eq!(
-        refused.status, 422,
-        "a path without length: {}",
-        refused.body
-    );
+    assert_eq!(refused.status, 422, "a path without length: {}", refused.body);
     let mut wide = program.crack(&state);
     wide["values"]["width"] = "40'".into();
     let refused = program.post("/api/record", &wide);
@@ -135,10 +118,6 @@ fn many_at_once_lose_nothing() {
     });
     let text = program.text();
     for i in 1..=12 {
-        assert_eq!(
-            text.matches(&format!("{{id: C{i},")).count(),
-            1,
-            "C{i}\n{text}"
-        );
+        assert_eq!(text.matches(&format!("{{id: C{i},")).count(), 1, "C{i}\n{text}");
     }
 }

@@ -46,23 +46,15 @@ fn three_forms() {
     assert_eq!(json["sundries"][0]["item"], "static mixer");
     // 24 ft less 3 in at each wall, 23.5 ft of 600.
     let sundries = json["sundries"].as_array().expect("goods that wear");
-    let blade = sundries
-        .iter()
-        .find(|good| good["item"] == "joint saw blade");
+    let blade = sundries.iter().find(|good| good["item"] == "joint saw blade");
     let blade = blade.expect("a blade");
-    assert_eq!(
-        (&blade["count"], &blade["charged"]),
-        (&1.into(), &"used".into())
-    );
+    assert_eq!((&blade["count"], &blade["charged"]), (&1.into(), &"used".into()));
     assert_eq!(blade["used"], 0.039_166_667);
     let (good, csv, _) = run(&text(MORE), "csv");
     assert!(good && csv.starts_with("item,packages,"), "{csv}");
     assert!(csv.contains("\njoint filler,2,2,"), "{csv}");
     let (good, words, _) = run(&text(MORE), "text");
-    assert!(
-        good && words.contains("   2  joint filler, 600 mL\n"),
-        "{words}"
-    );
+    assert!(good && words.contains("   2  joint filler, 600 mL\n"), "{words}");
     assert!(words.contains("DUST AND DISPOSAL"), "{words}");
 }
 
@@ -70,10 +62,7 @@ fn three_forms() {
 fn an_unknown_system_is_an_error_at_its_line() {
     let (good, out, messages) = run(&text("coating: {system: terrazo}\n"), "text");
     assert!(!good && out.is_empty());
-    assert!(
-        messages.contains("no coating system named terrazo"),
-        "{messages}"
-    );
+    assert!(messages.contains("no coating system named terrazo"), "{messages}");
     assert!(messages.contains("floor.yaml:7"), "{messages}");
 }
 
@@ -93,17 +82,11 @@ fn what_was_chosen_stands_beside_the_product() {
     let (_, json, _) = run(&sketch, "json");
     let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
     let rows = json["order"].as_array().expect("products");
-    let of = |item: &str| {
-        rows.iter()
-            .find(|row| row["item"] == item)
-            .expect("a product")
-    };
+    let of = |item: &str| rows.iter().find(|row| row["item"] == item).expect("a product");
     assert_eq!(of("flake: base coat")["color"], "slate");
     assert_eq!(of("flake: flake")["color"], serde_json::Value::Null);
     assert_eq!(of("flake: flake")["to_choose"][0], "blend");
     let (_, csv, _) = run(&sketch, "csv");
-    let base = csv
-        .lines()
-        .find(|line| line.starts_with("flake: base coat,"));
+    let base = csv.lines().find(|line| line.starts_with("flake: base coat,"));
     assert!(base.is_some_and(|line| line.ends_with(",slate")), "{csv}");
 }

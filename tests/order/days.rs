@@ -52,14 +52,9 @@ fn run(shop: &str, more: &str, format: &str) -> (Option<i32>, String, String) {
     fs::write(at("floor.yaml"), text(more)).expect("the sketch is written");
     fs::write(at("shop.yaml"), shop).expect("the shop book is written");
     let mut command = Command::cargo_bin("slabwalk").expect("the binary is built with the tests");
-    command
-        .env("NO_COLOR", "1")
-        .args(["days", "--format", format, "--shop"]);
-    let run = command
-        .arg(at("shop.yaml"))
-        .arg(at("floor.yaml"))
-        .output()
-        .expect("the program runs");
+    command.env("NO_COLOR", "1").args(["days", "--format", format, "--shop"]);
+    let run =
+        command.arg(at("shop.yaml")).arg(at("floor.yaml")).output().expect("the program runs");
     let said = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
     (run.status.code(), said(&run.stdout), said(&run.stderr))
 }
@@ -292,10 +287,7 @@ fn small_floors_by_hand() {
             "three workers and two floor grinders",
             days("crew: 3\n  machines: {floor grinder: 2}"),
             WARM,
-            &[
-                "1 8:00-9:00 grind the floor, 2",
-                "1 8:00-9:00 grind edges by hand, 1",
-            ],
+            &["1 8:00-9:00 grind the floor, 2", "1 8:00-9:00 grind edges by hand, 1"],
         ),
         (
             // A day of four hours ends at 12; the coat would end at 12:30.
@@ -357,14 +349,10 @@ fn man_hours_a_square_foot_become_hours_and_days() {
         &format!("rate: {rate:.12} ft2/h}}\n    degrease"),
     );
     // Edges take nothing here.
-    let shop = shop.replace(
-        "{rate: 96 ft/h, area: 1000 ft2/h}",
-        "{rate: 100000 ft/h, area: 100000 ft2/h}",
-    );
-    let floor = text(WARM).replace(
-        "[24', 0], [24', 24'], [0, 24']",
-        "[40', 0], [40', 25'], [0, 25']",
-    );
+    let shop = shop
+        .replace("{rate: 96 ft/h, area: 1000 ft2/h}", "{rate: 100000 ft/h, area: 100000 ft2/h}");
+    let floor =
+        text(WARM).replace("[24', 0], [24', 24'], [0, 24']", "[40', 0], [40', 25'], [0, 25']");
     let more = floor.split_once("[0, 25']]\n").map_or("", |(_, more)| more);
     assert_eq!(more, WARM);
     let folder = tempfile::tempdir().expect("a folder");
@@ -381,10 +369,7 @@ fn man_hours_a_square_foot_become_hours_and_days() {
     let hours = plan["worker_h"].as_f64().unwrap_or(f64::NAN);
     assert!((hours - 7.0).abs() < 0.01, "{hours}");
     let piece = &plan["days"][0]["pieces"][0];
-    assert!(
-        (piece["to_h"].as_f64().unwrap_or(0.0) - 15.0).abs() < 0.01,
-        "{piece}"
-    );
+    assert!((piece["to_h"].as_f64().unwrap_or(0.0) - 15.0).abs() < 0.01, "{piece}");
 }
 
 /// At 60 °F, half way between 50 and 70, the window runs from 11 to 36 h. A day of 24 h from
@@ -392,19 +377,10 @@ fn man_hours_a_square_foot_become_hours_and_days() {
 #[test]
 fn windows_are_read_between_rows() {
     let shop = days("starts: 0 h\n  hours: 24 h");
-    let plan = plan(
-        &shop,
-        "tests: {slab_temperature: 60 F}\ncoating: {system: two-coat}\n",
-    );
+    let plan = plan(&shop, "tests: {slab_temperature: 60 F}\ncoating: {system: two-coat}\n");
     let told = told(&plan);
-    assert!(
-        told.contains(&"1 2:30-4:30 first coat, 2".to_owned()),
-        "{told:?}"
-    );
-    assert!(
-        told.contains(&"1 15:30-17:30 second coat, 2".to_owned()),
-        "{told:?}"
-    );
+    assert!(told.contains(&"1 2:30-4:30 first coat, 2".to_owned()), "{told:?}");
+    assert!(told.contains(&"1 15:30-17:30 second coat, 2".to_owned()), "{told:?}");
 }
 
 /// Without a window the next coat waits for the next day: one coat a day is common practice.
@@ -419,10 +395,7 @@ fn without_a_window_it_is_one_coat_a_day() {
     assert!(told.contains(&"1 10:30-12:30 a, 2".to_owned()), "{told:?}");
     assert!(told.contains(&"2 8:00-10:00 b, 2".to_owned()), "{told:?}");
     let notes = plan["notes"].to_string();
-    assert!(
-        notes.contains("no recoat window for a at 70 °F: the data sheet decides"),
-        "{notes}"
-    );
+    assert!(notes.contains("no recoat window for a at 70 °F: the data sheet decides"), "{notes}");
     assert_eq!(plan["foot"], Value::Null);
 }
 
@@ -431,10 +404,8 @@ fn without_a_window_it_is_one_coat_a_day() {
 /// 320 ÷ 24 = 13.33 ft, the third would end at 480.
 #[test]
 fn a_coat_longer_than_a_day_stops_at_a_pour_line() {
-    let shop = SHOP.replace(
-        "rate: 288 ft2/h}\n    abrade",
-        "rate: 48 ft2/h}\n    abrade",
-    ) + "systems:\n  plain:\n    layers:\n      - {name: a, coverage: 160 ft2/gal, loss: 0%, kit: 3 gal, batch: 1 gal}\n";
+    let shop = SHOP.replace("rate: 288 ft2/h}\n    abrade", "rate: 48 ft2/h}\n    abrade")
+        + "systems:\n  plain:\n    layers:\n      - {name: a, coverage: 160 ft2/gal, loss: 0%, kit: 3 gal, batch: 1 gal}\n";
     let notes = plan(&shop, "coating: {system: plain, pour_from: S}\n")["notes"].to_string();
     assert!(
         notes.contains(
@@ -518,30 +489,13 @@ tests: {slab_temperature: 70 F}
         pieces.iter().any(|p| p["task"] == task)
     };
     assert!((7.0..9.5).contains(&hours(0)), "preparation: {}", hours(0));
-    assert!(
-        is_there(0, "vacuum and wipe") && is_there(1, "primer"),
-        "{plan}"
-    );
-    assert!(
-        is_there(2, "base coat, flake") && (2.5..4.5).contains(&hours(2)),
-        "{}",
-        hours(2)
-    );
-    assert!(
-        is_there(3, "top coat") && (2.5..5.0).contains(&hours(3)),
-        "{}",
-        hours(3)
-    );
+    assert!(is_there(0, "vacuum and wipe") && is_there(1, "primer"), "{plan}");
+    assert!(is_there(2, "base coat, flake") && (2.5..4.5).contains(&hours(2)), "{}", hours(2));
+    assert!(is_there(3, "top coat") && (2.5..5.0).contains(&hours(3)), "{}", hours(3));
     let order = told("order");
-    let rows = order["order"]
-        .as_array()
-        .or(order["rows"].as_array())
-        .expect("rows");
+    let rows = order["order"].as_array().or(order["rows"].as_array()).expect("rows");
     let need = |item: &str| {
-        let row = rows
-            .iter()
-            .find(|row| row["item"] == item)
-            .expect("a product");
+        let row = rows.iter().find(|row| row["item"] == item).expect("a product");
         row["need"].as_f64().unwrap_or(0.0)
     };
     // 20 to 25 lb of partial flake, and a coat from two to three kits of 3 gal.
@@ -557,11 +511,7 @@ tests: {slab_temperature: 70 F}
 fn a_coat_goes_down_on_a_day_that_says_go() {
     for (slab, date, said) in [
         ("62 F", "2026-09-28", "Measure air, humidity and slab"),
-        (
-            "64 F",
-            "2026-09-25",
-            "  GO: slab 64 °F, dew point 57.7 °F, spread 6.3 °F",
-        ),
+        ("64 F", "2026-09-25", "  GO: slab 64 °F, dew point 57.7 °F, spread 6.3 °F"),
     ] {
         let more = format!(
             "tests:\n  slab_temperature: 70 F\n  forecast: [{{day: 2026-09-25, air: 70 F, humidity: 65%, slab: {slab}}}]\n\
@@ -572,9 +522,7 @@ fn a_coat_goes_down_on_a_day_that_says_go() {
         assert!(out.contains(said), "{out}");
         let plan = plan(SHOP, &more);
         let days = plan["days"].as_array().expect("days");
-        let laid = days
-            .iter()
-            .find(|day| day["pieces"].to_string().contains("first coat"));
+        let laid = days.iter().find(|day| day["pieces"].to_string().contains("first coat"));
         assert_eq!(laid.expect("a coat")["date"], date, "{slab}");
     }
 }
@@ -583,14 +531,8 @@ fn a_coat_goes_down_on_a_day_that_says_go() {
 #[test]
 fn a_long_shift_of_grinding_asks_for_a_respirator() {
     let shop = SHOP
-        .replace(
-            "{rate: 96 ft/h, area: 1000 ft2/h}",
-            "{rate: 20 ft/h, area: 1000 ft2/h}",
-        )
-        .replace(
-            "rate: 288 ft2/h}\n    degrease",
-            "rate: 100 ft2/h}\n    degrease",
-        );
+        .replace("{rate: 96 ft/h, area: 1000 ft2/h}", "{rate: 20 ft/h, area: 1000 ft2/h}")
+        .replace("rate: 288 ft2/h}\n    degrease", "rate: 100 ft2/h}\n    degrease");
     let (_, inside, _) = run(&shop, "", "text");
     assert!(inside.contains("at least 175 cfm"), "{inside}");
     assert!(inside.contains("APF 10"), "{inside}");
@@ -611,14 +553,9 @@ fn the_calendar_is_the_same_every_time() {
 #[test]
 fn what_can_not_be_planned_is_an_error_at_its_line() {
     let cold = FRIDAY.replace("70 F", "40 F");
-    let none = SHOP.replace(
-        "  lunch: 0 min\n",
-        "  lunch: 0 min\n  machines: {floor grinder: 0}\n",
-    );
-    let backwards = SHOP.replace(
-        "  lunch: 0 min\n",
-        "  waits: {shave: [[70 F, 3 h, 1 h]]}\n  lunch: 0 min\n",
-    );
+    let none = SHOP.replace("  lunch: 0 min\n", "  lunch: 0 min\n  machines: {floor grinder: 0}\n");
+    let backwards =
+        SHOP.replace("  lunch: 0 min\n", "  waits: {shave: [[70 F, 3 h, 1 h]]}\n  lunch: 0 min\n");
     let no_day = SHOP.replace("holidays: []", "holidays: [2026-02-30]");
     let window = format!(
         "{SHOP}systems:\n  x:\n    layers:\n      - {{name: a, coverage: 1 m2/L, loss: 1%, kit: 1 gal, recoat: [[70 F, 9 h, 8 h]]}}\n"
@@ -636,24 +573,9 @@ fn what_can_not_be_planned_is_an_error_at_its_line() {
             "`grind the floor` needs a floor grinder, and the shop has none",
             "shop.yaml:5",
         ),
-        (
-            &backwards,
-            FRIDAY,
-            "the second time of `shave` is before the first",
-            "shop.yaml:4",
-        ),
-        (
-            &no_day,
-            FRIDAY,
-            "`2026-02-30` is no day of the calendar",
-            "shop.yaml:6",
-        ),
-        (
-            &window,
-            FRIDAY,
-            "the window closes before it opens",
-            "shop.yaml:29",
-        ),
+        (&backwards, FRIDAY, "the second time of `shave` is before the first", "shop.yaml:4"),
+        (&no_day, FRIDAY, "`2026-02-30` is no day of the calendar", "shop.yaml:6"),
+        (&window, FRIDAY, "the window closes before it opens", "shop.yaml:29"),
     ] {
         let (code, out, messages) = run(shop, more, "text");
         assert_eq!((code, out.as_str()), (Some(1), ""), "{message}");
@@ -666,14 +588,8 @@ fn what_can_not_be_planned_is_an_error_at_its_line() {
 fn wrong_keys_of_the_sketch_are_errors_at_their_line() {
     for (more, want) in [
         ("coating: {start: 2026-02-30}\n", "`2026-02-30` is no day"),
-        (
-            "coating: {site: inside}\n",
-            "the site `inside` is not known",
-        ),
-        (
-            "tests: {forecast: [{air: 70 F, humidity: 50%, slab: 66 F}]}\n",
-            "needs the key `day`",
-        ),
+        ("coating: {site: inside}\n", "the site `inside` is not known"),
+        ("tests: {forecast: [{air: 70 F, humidity: 50%, slab: 66 F}]}\n", "needs the key `day`"),
         (
             "tests: {forecast: [{day: 2026-09-25, air: 70 F, humidity: 500%, slab: 66 F}]}\n",
             "the humidity `500%` is beyond belief",
@@ -681,9 +597,6 @@ fn wrong_keys_of_the_sketch_are_errors_at_their_line() {
     ] {
         let (code, out, messages) = run(SHOP, more, "text");
         assert_eq!((code, out.as_str()), (Some(1), ""), "{more}");
-        assert!(
-            messages.contains(want) && messages.contains("floor.yaml:7"),
-            "{more}{messages}"
-        );
+        assert!(messages.contains(want) && messages.contains("floor.yaml:7"), "{more}{messages}");
     }
 }

@@ -21,10 +21,7 @@ fn row<'a>(order: &'a Value, list: &str, item: &str) -> Option<&'a Value> {
 
 fn near(name: &str, found: &Value, want: f64) {
     let found = found.as_f64().unwrap_or(f64::NAN);
-    assert!(
-        (found - want).abs() < want.abs() * 1e-6,
-        "{name}: {found} for {want}"
-    );
+    assert!((found - want).abs() < want.abs() * 1e-6, "{name}: {found} for {want}");
 }
 
 /// One cubic inch and one gallon, L; one pound, kg; one foot, m.
@@ -58,11 +55,7 @@ fn coves_take_mortar_and_hours() {
         let litres = share * radius_in * radius_in * 240.0 * IN3;
         near(name, &totals["cove_m"], 20.0 * FT);
         near(name, &totals["cove_l"], litres);
-        near(
-            name,
-            &mortar["need"],
-            litres / IN3 * 1.15 / 691.2 * 50.0 * LB,
-        );
+        near(name, &mortar["need"], litres / IN3 * 1.15 / 691.2 * 50.0 * LB);
         assert_eq!(mortar["packages"], 1, "{name}");
     }
     // Nothing is formed where nothing is coated.
@@ -99,9 +92,7 @@ fn degreasing_and_removal_take_goods_and_bags() {
         near("degreaser", &degreaser["need"], 1.44 * GAL);
         assert_eq!(degreaser["packages"], 2);
         let dust = order["dust"].as_array().expect("dust");
-        let off = dust
-            .iter()
-            .find(|d| d["from"] == "old coatings and adhesive");
+        let off = dust.iter().find(|d| d["from"] == "old coatings and adhesive");
         near("paint", &off.expect("paint")["mass_kg"], 5.0 * LB);
         let totals = &json(&sketch, "takeoff")["totals"];
         near("oil", &totals["oil_m2"], 144.0 * FT * FT);

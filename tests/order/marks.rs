@@ -22,21 +22,13 @@ fn two_joints_by_hand() {
         "joints:\n  - {kind: control, x: 6', width: 3/8\", depth: 1 1/2\"}\n  - {kind: control, x: 18', width: 3/8\", depth: 1 1/2\"}\n",
     );
     assert!((found.walk_m - 12.0 * FT).abs() < 1e-6, "{}", found.walk_m);
-    assert!(
-        (found.naive_m - 720.0_f64.sqrt() * FT).abs() < 1e-6,
-        "{}",
-        found.naive_m
-    );
+    assert!((found.naive_m - 720.0_f64.sqrt() * FT).abs() < 1e-6, "{}", found.naive_m);
     assert_eq!(found.marks.len(), 9);
     let each = 36.614_246_4 / 1.1 / 6.75;
     for mark in &found.marks {
         let filled = each * mark.cartridge as f64;
         // The second joint is filled backward.
-        let (joint, station) = if filled < 24.0 {
-            (0, filled)
-        } else {
-            (1, 48.0 - filled)
-        };
+        let (joint, station) = if filled < 24.0 { (0, filled) } else { (1, 48.0 - filled) };
         assert_eq!(mark.joint, joint);
         assert!((mark.station_m / FT - station).abs() < 1e-4, "{mark:?}");
     }

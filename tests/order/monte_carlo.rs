@@ -10,10 +10,8 @@ struct Dice(u64);
 
 impl Dice {
     fn uniform(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         ((self.0 >> 11) as f64 + 0.5) / (1u64 << 53) as f64
     }
 
@@ -51,9 +49,7 @@ fn nine_of_ten_floors_take_no_more() {
          - {kind: construction, y: 16', width: 3/8\", depth: 1 1/2\"}\n",
     );
     let rows = &floor.order.rows;
-    let row = rows
-        .iter()
-        .find(|row| row.item.to_string() == "joint filler");
+    let row = rows.iter().find(|row| row.item.to_string() == "joint filler");
     let row = row.expect("joints are filled");
     let runs = 100_000;
     let mut dice = Dice(26_041);
@@ -61,17 +57,8 @@ fn nine_of_ten_floors_take_no_more() {
     let mean = all.iter().sum::<f64>() / f64::from(runs);
     let variance = all.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / f64::from(runs);
     // Standard errors: the mean's is sd/√100,000 = 0.3 % of sd, the deviation's 0.2 % of it.
-    assert!(
-        (mean - row.need).abs() < 0.015 * row.sd,
-        "{mean} {}",
-        row.need
-    );
-    assert!(
-        (variance.sqrt() / row.sd - 1.0).abs() < 0.012,
-        "{} {}",
-        variance.sqrt(),
-        row.sd
-    );
+    assert!((mean - row.need).abs() < 0.015 * row.sd, "{mean} {}", row.need);
+    assert!((variance.sqrt() / row.sd - 1.0).abs() < 0.012, "{} {}", variance.sqrt(), row.sd);
     let enough = |limit: f64| all.iter().filter(|v| **v <= limit).count() as f64 / f64::from(runs);
     assert!((enough(row.need) - 0.5).abs() < 0.01);
     assert!((enough(row.need + Z_NINE_IN_TEN * row.sd) - 0.9).abs() < 0.005);
@@ -89,11 +76,7 @@ fn nine_of_ten_coats_take_no_more() {
         ("flake: base coat", rules.coverage_sd.one()),
         ("flake: flake", rules.rate_sd.one()),
     ] {
-        let row = floor
-            .order
-            .rows
-            .iter()
-            .find(|row| row.item.to_string() == layer);
+        let row = floor.order.rows.iter().find(|row| row.item.to_string() == layer);
         let row = row.expect(layer);
         let limit = row.need + Z_NINE_IN_TEN * row.sd;
         let (mut enough, mut half, mut squares) = (0, 0, 0.0);
@@ -104,18 +87,10 @@ fn nine_of_ten_coats_take_no_more() {
             squares += (taken - row.need).powi(2);
         }
         let share = |count: usize| count as f64 / f64::from(runs);
-        assert!(
-            (share(enough) - 0.9).abs() < 0.005,
-            "{layer}: {}",
-            share(enough)
-        );
+        assert!((share(enough) - 0.9).abs() < 0.005, "{layer}: {}", share(enough));
         assert!((share(half) - 0.5).abs() < 0.01, "{layer}: {}", share(half));
         let sd = (squares / f64::from(runs)).sqrt();
-        assert!(
-            (sd / row.sd - 1.0).abs() < 0.012,
-            "{layer}: {sd} {}",
-            row.sd
-        );
+        assert!((sd / row.sd - 1.0).abs() < 0.012, "{layer}: {sd} {}", row.sd);
     }
 }
 
@@ -129,26 +104,13 @@ fn a_kit_that_is_nearly_full_is_not_enough_in_nine_of_ten() {
     let sketch = sketch.unwrap_or_else(|| panic!("{faults:?}"));
     let floor =
         slabwalk::survey::survey(sketch, slabwalk::shop::built_in(), faults).expect("a floor");
-    let row = floor
-        .order
-        .rows
-        .iter()
-        .find(|row| row.item.to_string() == "flake: primer");
+    let row = floor.order.rows.iter().find(|row| row.item.to_string() == "flake: primer");
     let row = row.expect("a primer");
     assert_eq!((row.packages, row.packages_p90), (1, 2), "{row:?}");
     let told = "Coverage varies with the profile, the concrete and the hand that spreads it, so half of such floors take up to 1 and nine of ten up to 2.";
-    assert!(
-        row.how.iter().any(|sentence| sentence == told),
-        "{:?}",
-        row.how
-    );
+    assert!(row.how.iter().any(|sentence| sentence == told), "{:?}", row.how);
     // Nothing is known of how other products vary: the order says no second number.
-    let sure: Vec<_> = floor
-        .order
-        .rows
-        .iter()
-        .filter(|row| row.sd <= 0.0)
-        .collect();
+    let sure: Vec<_> = floor.order.rows.iter().filter(|row| row.sd <= 0.0).collect();
     assert!(sure.iter().all(|row| row.nine_in_ten().is_none()));
 }
 
@@ -158,8 +120,5 @@ fn the_text_says_why_they_differ() {
         "joints:\n  - {kind: control, x: 12', width: 3/8\", depth: 1 1/2\"}\n  - {kind: control, y: 12', width: 3/8\", depth: 1 1/2\"}\n",
     );
     let text = slabwalk::order::report::text(&floor);
-    assert!(
-        text.contains("Half and nine of ten differ because each joint"),
-        "{text}"
-    );
+    assert!(text.contains("Half and nine of ten differ because each joint"), "{text}");
 }

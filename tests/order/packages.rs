@@ -6,11 +6,7 @@ use super::floor::survey;
 
 fn packages(more: &str, item: &str) -> u64 {
     let floor = survey(more);
-    let row = floor
-        .order
-        .rows
-        .iter()
-        .find(|row| row.item.to_string() == item);
+    let row = floor.order.rows.iter().find(|row| row.item.to_string() == item);
     row.map_or(0, |row| row.packages)
 }
 
@@ -37,10 +33,8 @@ fn four_systems_by_hand() {
         ("two-coat", "second coat", 2),
     ];
     for (system, layer, want) in rows {
-        let got = packages(
-            &format!("coating: {{system: {system}}}\n"),
-            &format!("{system}: {layer}"),
-        );
+        let got =
+            packages(&format!("coating: {{system: {system}}}\n"), &format!("{system}: {layer}"));
         assert_eq!(got, want, "{system}: {layer}");
     }
 }

@@ -29,10 +29,7 @@ fn from_the_four_sides() {
         let found = lines(&floor);
         assert_eq!(found.len(), 2, "{side}");
         assert!((found[0].0 - want).abs() < 1e-4, "{side}: {found:?}");
-        assert!(
-            (found[0].1 - 266.0).abs() < 266.0 * 1e-5,
-            "{side}: {found:?}"
-        );
+        assert!((found[0].1 - 266.0).abs() < 266.0 * 1e-5, "{side}: {found:?}");
         assert!((found[1].0 - 24.0).abs() < 1e-4, "{side}: {found:?}");
         assert!((found[1].1 - 528.0).abs() < 1e-6, "{side}: {found:?}");
     }
@@ -52,13 +49,7 @@ fn from_an_oblique_wall() {
         slabwalk::survey::survey(sketch, slabwalk::shop::built_in(), faults).expect("a floor");
     let found = lines(&floor);
     let e = 12.0 * 2.0_f64.sqrt() - 240.0_f64.sqrt();
-    assert!(
-        (found[0].0 - (8.0 * 2.0_f64.sqrt() + e)).abs() < 1e-4,
-        "{found:?}"
-    );
-    assert!(
-        (found[1].0 - 40.0 / 2.0_f64.sqrt()).abs() < 1e-4,
-        "{found:?}"
-    );
+    assert!((found[0].0 - (8.0 * 2.0_f64.sqrt() + e)).abs() < 1e-4, "{found:?}");
+    assert!((found[1].0 - 40.0 / 2.0_f64.sqrt()).abs() < 1e-4, "{found:?}");
     assert!((found[1].1 - 544.0).abs() < 1e-6, "{found:?}");
 }

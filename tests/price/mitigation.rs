@@ -51,10 +51,7 @@ fn the_alternate_is_priced_and_named_on_every_paper() {
         assert!(text.contains(named), "{paper}: {text}");
     }
     let text = std::fs::read_to_string(out.join("price.txt")).expect("the price");
-    for line in [
-        format!("{PRIMER}: 2 instead of 0"),
-        "; working days: ".to_owned(),
-    ] {
+    for line in [format!("{PRIMER}: 2 instead of 0"), "; working days: ".to_owned()] {
         assert!(text.contains(&line), "{line}: {text}");
     }
     let proposal = std::fs::read_to_string(out.join("proposal.html")).expect("the proposal");
@@ -72,10 +69,7 @@ fn above_what_mitigation_takes_none_is_offered() {
     let price = json(&sketch("26", "system: flake"), "price");
     assert_eq!(price["alternates"], serde_json::json!([]));
     let said = price["holds"].to_string();
-    assert!(
-        said.contains("so the price has no alternate with it"),
-        "{said}"
-    );
+    assert!(said.contains("so the price has no alternate with it"), "{said}");
 }
 
 /// Taken into the job: no hold any more, its goods in the order, its coat and its profile in the plan.
@@ -85,10 +79,7 @@ fn mitigation_in_the_job_is_ordered_and_planned() {
     let order = json(&job, "order");
     assert_eq!(order["holds"], serde_json::json!([]));
     let rows = order["order"].as_array().expect("rows");
-    let primer = rows
-        .iter()
-        .find(|row| row["item"] == PRIMER)
-        .expect("the primer");
+    let primer = rows.iter().find(|row| row["item"] == PRIMER).expect("the primer");
     assert_eq!(primer["packages"], 2);
     let days = json(&job, "days");
     assert_eq!(days["profile"], "CSP 3");

@@ -8,17 +8,8 @@ fn the_lower_price_is_the_sketchs() {
     let sketch = "slabwalk: 1\nunits: metric\njob: {name: hall}\nslab: {post_tension: none, outline: [[0, 0], [12, 0], [12, 9], [0, 9]]}\njoints: [{kind: control, path: [[4, 0], [4, 9]], width: 6.35, depth: 19.05}]\ncracks: [{path: [[8, 0], [8, 3]], width: 1.8}]\ncoating: {system: flake}\n";
     let book = "slabwalk_shop: 1\nprices: {contingency: 0%}\n";
     let place = folder(&[("hall.yaml", sketch), ("shop.yaml", book)]);
-    let priced = run(
-        place.path(),
-        &[
-            "price",
-            "hall.yaml",
-            "--shop",
-            "shop.yaml",
-            "--format",
-            "json",
-        ],
-    );
+    let priced =
+        run(place.path(), &["price", "hall.yaml", "--shop", "shop.yaml", "--format", "json"]);
     let priced: serde_json::Value = serde_json::from_str(&priced.out).expect("JSON");
     let call = [
         "quick",
@@ -37,11 +28,7 @@ fn the_lower_price_is_the_sketchs() {
     ];
     let said = run(place.path(), &[&call[..], &["--format", "json"]].concat());
     assert_eq!(said.code, 0, "{}", said.messages);
-    assert!(
-        said.unfolded().contains("EXAMPLE PRICES"),
-        "{}",
-        said.messages
-    );
+    assert!(said.unfolded().contains("EXAMPLE PRICES"), "{}", said.messages);
     let quick: serde_json::Value = serde_json::from_str(&said.out).expect("JSON");
     assert_eq!(quick["low"], priced["base"]["price"]);
     let amount = |key: &str| -> f64 { quick[key].as_str().unwrap_or("").parse().expect(key) };
@@ -87,12 +74,7 @@ fn range_and_least_charge() {
         );
         let quick: serde_json::Value = serde_json::from_str(&said.out).expect("JSON");
         assert_eq!(quick["at_minimum"], at_minimum, "{name}");
-        assert_eq!(
-            quick["low"] == quick["high"],
-            at_minimum,
-            "{name}: {}",
-            said.out
-        );
+        assert_eq!(quick["low"] == quick["high"], at_minimum, "{name}: {}", said.out);
     }
 }
 
@@ -179,20 +161,8 @@ fn a_system_of_any_name() {
     let place = folder(&[("shop.yaml", book)]);
     let said = run(
         place.path(),
-        &[
-            "quick",
-            "--system",
-            "two: \"coats\" # {x}",
-            "--area",
-            "480 ft2",
-            "--shop",
-            "shop.yaml",
-        ],
+        &["quick", "--system", "two: \"coats\" # {x}", "--area", "480 ft2", "--shop", "shop.yaml"],
     );
     assert_eq!((said.code, said.out.as_str()), (2, ""), "{}", said.messages);
-    assert!(
-        said.unfolded().contains("the shop book has no price for"),
-        "{}",
-        said.messages
-    );
+    assert!(said.unfolded().contains("the shop book has no price for"), "{}", said.messages);
 }

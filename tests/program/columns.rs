@@ -66,11 +66,7 @@ fn floors() -> tempfile::TempDir {
         let text = root(from).replace("shop/demo.yaml", "shop.yaml");
         fs::write(dir.path().join(to), text).expect("written");
     }
-    fs::write(
-        dir.path().join("shop.yaml"),
-        root("sketches/shop/demo.yaml"),
-    )
-    .expect("written");
+    fs::write(dir.path().join("shop.yaml"), root("sketches/shop/demo.yaml")).expect("written");
     dir
 }
 
@@ -89,9 +85,7 @@ fn every_text_of_a_demonstration_floor() {
         let taken = said(&["takeoff", floor], at);
         assert!(taken.matches("panel-aspect").count() <= 1, "{taken}");
         let place = |title: &str| {
-            taken
-                .find(&format!("\n{title}"))
-                .unwrap_or_else(|| panic!("{floor}: {title}"))
+            taken.find(&format!("\n{title}")).unwrap_or_else(|| panic!("{floor}: {title}"))
         };
         let titles = ["TOTALS\n", "TO ORDER\n", "FLOOR\n", "PANELS\n", "FINDINGS"];
         assert!(titles.map(place).is_sorted(), "{floor}: {taken}");
@@ -136,25 +130,14 @@ fn a_packet_ends_with_five_lines_and_several_with_a_line_each() {
         assert!(line.starts_with(start), "{start:?}\n{one}");
     }
     assert!(lines[4].ends_with(" in one/garage"), "{one}");
-    let files = fs::read_dir(at.join("one/garage"))
-        .expect("a folder")
-        .count();
-    assert!(
-        lines[4].contains(&format!(" {files} in ")),
-        "{files}: {one}"
-    );
+    let files = fs::read_dir(at.join("one/garage")).expect("a folder").count();
+    assert!(lines[4].contains(&format!(" {files} in ")), "{files}: {one}");
     let several = holds(&["packet", "kitchen.yaml", "garage.yaml"], at);
     let lines: Vec<&str> = several.lines().collect();
     assert!(several.starts_with("kitchen.yaml: "), "{several}");
-    assert!(
-        lines.len() <= 6,
-        "a line or two a sketch, and the sum: {several}"
-    );
+    assert!(lines.len() <= 6, "a line or two a sketch, and the sum: {several}");
     assert!(several.contains("2 of 2 packets made"), "{several}");
-    assert!(
-        several.contains("The packets are in out/kitchen, out/garage\n"),
-        "{several}"
-    );
+    assert!(several.contains("The packets are in out/kitchen, out/garage\n"), "{several}");
 }
 
 #[test]
@@ -167,11 +150,7 @@ fn every_help() {
         .skip(1)
         .take_while(|line| !line.is_empty())
         .filter_map(|line| line.strip_prefix("  "))
-        .filter_map(|line| {
-            line.split_whitespace()
-                .next()
-                .filter(|_| !line.starts_with(' '))
-        })
+        .filter_map(|line| line.split_whitespace().next().filter(|_| !line.starts_with(' ')))
         .collect();
     assert!(commands.len() > 15, "{commands:?}");
     for command in commands.into_iter().filter(|command| *command != "help") {
@@ -197,15 +176,7 @@ fn what_is_said_of_wrong_sketches_and_of_files_that_are_none() {
         &["takeoff", "floor.yaml", "--shop", "nosuch.yaml"],
         &["quick", "--system", "flake", "--area", "480 ft2"],
         &["quick", "--system", "flake", "--area", "a lot of it"],
-        &[
-            "new",
-            "It/never:writes*over",
-            "--size",
-            "1",
-            "2",
-            "--walk",
-            "E 1",
-        ],
+        &["new", "It/never:writes*over", "--size", "1", "2", "--walk", "E 1"],
     ] {
         holds(arguments, at);
     }

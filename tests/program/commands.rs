@@ -15,11 +15,7 @@ joints: [{kind: control, x: 10, formed: sawn}]
 
 /// What a run printed and how it ended.
 fn run(arguments: &[&str], at: &Path) -> (i32, String, String) {
-    let output = slabwalk()
-        .current_dir(at)
-        .args(arguments)
-        .output()
-        .expect("the program runs");
+    let output = slabwalk().current_dir(at).args(arguments).output().expect("the program runs");
     (
         output.status.code().expect("an exit code"),
         String::from_utf8(output.stdout).expect("text"),
@@ -33,11 +29,7 @@ fn tree(folder: &Path) -> Vec<(String, Vec<u8>)> {
     for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
         let name = entry.file_name().to_string_lossy().into_owned();
         if entry.path().is_dir() {
-            out.extend(
-                tree(&entry.path())
-                    .into_iter()
-                    .map(|(n, b)| (format!("{name}/{n}"), b)),
-            );
+            out.extend(tree(&entry.path()).into_iter().map(|(n, b)| (format!("{name}/{n}"), b)));
         } else {
             out.push((name, fs::read(entry.path()).expect("readable")));
         }
@@ -97,10 +89,7 @@ fn data_goes_to_standard_output_and_messages_to_standard_error() {
     assert!(err.contains("stop[post-tension]"), "{err}");
     let (_, out, err) = run(&["check", "floor.yaml"], dir.path());
     assert!(out.is_empty(), "{out}");
-    assert!(
-        err.contains("floor.yaml:6:"),
-        "the line of the joint: {err}"
-    );
+    assert!(err.contains("floor.yaml:6:"), "the line of the joint: {err}");
     assert!(!err.contains('\u{1b}'), "no colour when piped: {err}");
 }
 
@@ -121,10 +110,7 @@ fn a_packet_is_the_same_on_every_run() {
         "customer-drawing.svg",
         "contents.txt",
     ] {
-        assert!(
-            names.contains(&format!("floor/{name}").as_str()),
-            "{name} of {names:?}"
-        );
+        assert!(names.contains(&format!("floor/{name}").as_str()), "{name} of {names:?}");
     }
 }
 
@@ -139,10 +125,7 @@ fn a_bad_sketch_leaves_an_existing_packet_as_it_was() {
     assert!(err.contains("elephants"), "{err}");
     assert_eq!(first, tree(&dir.path().join("out")));
     // The same where nothing was written before: no folder is left behind.
-    assert_eq!(
-        run(&["packet", "floor.yaml", "--out", "fresh"], dir.path()).0,
-        1
-    );
+    assert_eq!(run(&["packet", "floor.yaml", "--out", "fresh"], dir.path()).0, 1);
     assert!(!dir.path().join("fresh").exists());
 }
 
@@ -156,15 +139,9 @@ fn a_packet_keeps_what_others_put_beside_it_and_drops_its_own_old_files() {
     let contents = fs::read_to_string(packet.join("contents.txt")).unwrap();
     fs::write(packet.join("contents.txt"), contents + "old-map.svg\n").unwrap();
     assert_eq!(run(&["packet", "floor.yaml"], dir.path()).0, 0);
-    assert_eq!(
-        fs::read_to_string(packet.join("notes-from-the-phone.txt")).unwrap(),
-        "call first"
-    );
+    assert_eq!(fs::read_to_string(packet.join("notes-from-the-phone.txt")).unwrap(), "call first");
     assert!(!packet.join("old-map.svg").exists());
-    let left: Vec<_> = fs::read_dir(dir.path().join("out"))
-        .unwrap()
-        .flatten()
-        .collect();
+    let left: Vec<_> = fs::read_dir(dir.path().join("out")).unwrap().flatten().collect();
     assert_eq!(left.len(), 1, "no folder under way is left: {left:?}");
 }
 
@@ -194,14 +171,8 @@ fn a_file_in_the_way_is_an_error_of_files() {
     fs::create_dir(dir.path().join("out")).unwrap();
     fs::write(dir.path().join("out/floor"), "mine").unwrap();
     assert_eq!(run(&["packet", "floor.yaml"], dir.path()).0, 3);
-    assert_eq!(
-        fs::read_to_string(dir.path().join("out/floor")).unwrap(),
-        "mine"
-    );
-    let left: Vec<_> = fs::read_dir(dir.path().join("out"))
-        .unwrap()
-        .flatten()
-        .collect();
+    assert_eq!(fs::read_to_string(dir.path().join("out/floor")).unwrap(), "mine");
+    let left: Vec<_> = fs::read_dir(dir.path().join("out")).unwrap().flatten().collect();
     assert_eq!(left.len(), 1, "{left:?}");
 }
 
@@ -221,46 +192,18 @@ fn a_shop_book_that_the_sketch_names_must_be_there() {
     let (code, _, err) = run(&["check", "floor.yaml"], dir.path());
     assert_eq!(code, 3);
     assert!(err.contains("floor.yaml:7:"), "{err}");
-    fs::write(
-        dir.path().join("ours.yaml"),
-        "slabwalk_shop: 1\nchase: {depth: 1\"}\n",
-    )
-    .unwrap();
+    fs::write(dir.path().join("ours.yaml"), "slabwalk_shop: 1\nchase: {depth: 1\"}\n").unwrap();
     let (code, out, err) = run(&["takeoff", "floor.yaml", "--format", "json"], dir.path());
     assert_eq!(code, 0, "{err}");
     let json: serde_json::Value = serde_json::from_str(&out).unwrap();
-    crate::common::near(
-        "the shop's depth",
-        &json,
-        "/joints/0/chase_depth_mm",
-        25.4,
-        1e-9,
-    );
+    crate::common::near("the shop's depth", &json, "/joints/0/chase_depth_mm", 25.4, 1e-9);
     // The command line overrides the sketch.
-    fs::write(
-        dir.path().join("theirs.yaml"),
-        "slabwalk_shop: 1\nchase: {depth: 1 1/2\"}\n",
-    )
-    .unwrap();
-    let (_, out, _) = run(
-        &[
-            "takeoff",
-            "floor.yaml",
-            "--format",
-            "json",
-            "--shop",
-            "theirs.yaml",
-        ],
-        dir.path(),
-    );
+    fs::write(dir.path().join("theirs.yaml"), "slabwalk_shop: 1\nchase: {depth: 1 1/2\"}\n")
+        .unwrap();
+    let (_, out, _) =
+        run(&["takeoff", "floor.yaml", "--format", "json", "--shop", "theirs.yaml"], dir.path());
     let json: serde_json::Value = serde_json::from_str(&out).unwrap();
-    crate::common::near(
-        "the other's depth",
-        &json,
-        "/joints/0/chase_depth_mm",
-        38.1,
-        1e-9,
-    );
+    crate::common::near("the other's depth", &json, "/joints/0/chase_depth_mm", 38.1, 1e-9);
 }
 
 #[test]
@@ -272,9 +215,7 @@ fn the_printed_shop_book_reads_back_as_itself() {
     assert_eq!(code, 0, "{err}");
     // The remarks say where a value comes from, and that is the shop now; the values stay.
     let values = |text: &str| {
-        let lines = text
-            .lines()
-            .map(|l| l.split('#').next().unwrap_or("").trim_end().to_owned());
+        let lines = text.lines().map(|l| l.split('#').next().unwrap_or("").trim_end().to_owned());
         lines.filter(|l| !l.is_empty()).collect::<Vec<_>>()
     };
     assert_eq!(values(&book), values(&again));
@@ -283,11 +224,7 @@ fn the_printed_shop_book_reads_back_as_itself() {
 #[test]
 fn every_finding_names_its_line_and_its_source() {
     let sketches = Path::new(env!("CARGO_MANIFEST_DIR")).join("sketches");
-    for name in [
-        "harrow-lane-garage",
-        "mill-street-kitchen",
-        "dock-road-boat-shop",
-    ] {
+    for name in ["harrow-lane-garage", "mill-street-kitchen", "dock-road-boat-shop"] {
         let file = format!("{name}.yaml");
         let (code, out, err) = run(&["takeoff", &file, "--format", "json"], &sketches);
         assert_eq!(code, 0, "{err}");
@@ -303,12 +240,7 @@ fn every_finding_names_its_line_and_its_source() {
 
 #[test]
 fn a_floor_whose_items_lie_on_top_of_each_other_gets_its_tables_and_is_told() {
-    let crack = |i: usize| {
-        format!(
-            "  - {{path: [[{0}, 2], [{0}, 9]], width: 1/16}}\n",
-            1 + i % 18
-        )
-    };
+    let crack = |i: usize| format!("  - {{path: [[{0}, 2], [{0}, 9]], width: 1/16}}\n", 1 + i % 18);
     let cracks: String = (0..601).map(crack).collect();
     let (dir, _) = folder(&format!("{GOOD}cracks:\n{cracks}"));
     let (code, _, err) = run(&["packet", "floor.yaml"], dir.path());

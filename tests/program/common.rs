@@ -26,19 +26,13 @@ pub fn folder(sketch: &str) -> (tempfile::TempDir, std::path::PathBuf) {
 }
 
 /// The takeoff of a sketch, as JSON.
-#[allow(
-    dead_code,
-    reason = "every test file is a crate of its own and uses what it needs"
-)]
+#[allow(dead_code, reason = "every test file is a crate of its own and uses what it needs")]
 pub fn takeoff(sketch: &str) -> Value {
     takeoff_by("slabwalk_shop: 1\n", sketch)
 }
 
 /// The takeoff of a sketch by a shop book, as JSON.
-#[allow(
-    dead_code,
-    reason = "every test file is a crate of its own and uses what it needs"
-)]
+#[allow(dead_code, reason = "every test file is a crate of its own and uses what it needs")]
 pub fn takeoff_by(book: &str, sketch: &str) -> Value {
     let (folder, path) = folder(sketch);
     let shop = folder.path().join("shop.yaml");
@@ -56,44 +50,24 @@ pub fn takeoff_by(book: &str, sketch: &str) -> Value {
 }
 
 /// A number of a JSON document, by pointer.
-#[allow(
-    dead_code,
-    reason = "every test file is a crate of its own and uses what it needs"
-)]
+#[allow(dead_code, reason = "every test file is a crate of its own and uses what it needs")]
 pub fn number(value: &Value, pointer: &str) -> f64 {
-    let found = value
-        .pointer(pointer)
-        .unwrap_or_else(|| panic!("{pointer} is missing"));
-    found
-        .as_f64()
-        .unwrap_or_else(|| panic!("{pointer} is {found}, not a number"))
+    let found = value.pointer(pointer).unwrap_or_else(|| panic!("{pointer} is missing"));
+    found.as_f64().unwrap_or_else(|| panic!("{pointer} is {found}, not a number"))
 }
 
 /// Fails unless the number at `pointer` is `expected` within `tolerance`.
-#[allow(
-    dead_code,
-    reason = "every test file is a crate of its own and uses what it needs"
-)]
+#[allow(dead_code, reason = "every test file is a crate of its own and uses what it needs")]
 #[track_caller]
 pub fn near(name: &str, value: &Value, pointer: &str, expected: f64, tolerance: f64) {
     let found = number(value, pointer);
-    assert!(
-        (found - expected).abs() <= tolerance,
-        "{name}: {pointer} is {found}, not {expected}"
-    );
+    assert!((found - expected).abs() <= tolerance, "{name}: {pointer} is {found}, not {expected}");
 }
 
 /// Codes of the findings about an item (`""` for those about none).
-#[allow(
-    dead_code,
-    reason = "every test file is a crate of its own and uses what it needs"
-)]
+#[allow(dead_code, reason = "every test file is a crate of its own and uses what it needs")]
 pub fn codes(value: &Value, item: &str) -> Vec<String> {
     let findings = value["findings"].as_array().expect("findings");
-    let about = findings
-        .iter()
-        .filter(|f| f["item"].as_str().unwrap_or("") == item);
-    about
-        .map(|f| f["code"].as_str().expect("a code").to_owned())
-        .collect()
+    let about = findings.iter().filter(|f| f["item"].as_str().unwrap_or("") == item);
+    about.map(|f| f["code"].as_str().expect("a code").to_owned()).collect()
 }

@@ -23,10 +23,7 @@ const LICENCES: [&str; 11] = [
 /// Crates that are built in more than one version, and why nothing can be done about it here. The first six are in the
 /// program; the others serve build scripts and tests.
 const TWICE: [(&str, &str); 15] = [
-    (
-        "i_overlay",
-        "geo holds on to 4.5, whose set operations don't always end; regions use 9.1",
-    ),
+    ("i_overlay", "geo holds on to 4.5, whose set operations don't always end; regions use 9.1"),
     ("i_float", "both i_overlay"),
     ("i_key_sort", "both i_overlay"),
     ("i_shape", "both i_overlay"),
@@ -55,26 +52,18 @@ fn metadata() -> Value {
         .args(["--filter-platform", host.expect("the host's name")])
         .output()
         .expect("cargo");
-    assert!(
-        found.status.success(),
-        "{}",
-        String::from_utf8_lossy(&found.stderr)
-    );
+    assert!(found.status.success(), "{}", String::from_utf8_lossy(&found.stderr));
     serde_json::from_slice(&found.stdout).expect("JSON")
 }
 
 fn packages(metadata: &Value) -> impl Iterator<Item = (&str, &Value)> {
     let all = metadata["packages"].as_array().expect("packages");
-    all.iter()
-        .map(|package| (package["name"].as_str().expect("a name"), package))
+    all.iter().map(|package| (package["name"].as_str().expect("a name"), package))
 }
 
 /// Whether an SPDX expression can be met: `OR` (or `/`) binds less than `AND`, brackets are allowed.
 fn allowed(expression: &str) -> bool {
-    let spaced = expression
-        .replace('/', " OR ")
-        .replace('(', " ( ")
-        .replace(')', " ) ");
+    let spaced = expression.replace('/', " OR ").replace('(', " ( ").replace(')', " ) ");
     let words: Vec<&str> = spaced.split_whitespace().collect();
     let mut at = 0;
     let met = either(&words, &mut at);
@@ -129,10 +118,7 @@ fn expressions_are_read_as_spdx_means_them() {
         ("GPL-3.0 OR MIT AND Zlib", true),
         ("(GPL-3.0 OR MIT) AND LGPL-2.1", false),
         ("(MIT OR Apache-2.0) AND Unicode-3.0", true),
-        (
-            "Apache-2.0 WITH LLVM-exception OR Apache-2.0 OR GPL-2.0",
-            true,
-        ),
+        ("Apache-2.0 WITH LLVM-exception OR Apache-2.0 OR GPL-2.0", true),
         ("(MIT", false),
         ("", false),
     ];
@@ -169,11 +155,8 @@ fn crates_in_two_versions_are_the_known_ones() {
         let version = package["version"].as_str().expect("a version");
         versions.entry(name).or_default().insert(version);
     }
-    let twice: BTreeSet<&str> = versions
-        .iter()
-        .filter(|(_, versions)| versions.len() > 1)
-        .map(|(name, _)| *name)
-        .collect();
+    let twice: BTreeSet<&str> =
+        versions.iter().filter(|(_, versions)| versions.len() > 1).map(|(name, _)| *name).collect();
     let known: BTreeSet<&str> = TWICE.iter().map(|(name, _)| *name).collect();
     let news: Vec<_> = twice.difference(&known).collect();
     assert!(news.is_empty(), "built in several versions: {news:?}");

@@ -32,11 +32,7 @@ const KNOWN: &[(&str, &str, &str)] = &[
         "a joint of 0.95 m lies 1 mm beside one of 3.97 m: the edge of the panel runs through its ends, and from them straight to \
          the ends of the long one, so that it is off the line over more than the 0.95 m that are allowed for",
     ),
-    (
-        "random 1667",
-        "panel 4 by size",
-        "the panel on the other side of that edge",
-    ),
+    ("random 1667", "panel 4 by size", "the panel on the other side of that edge"),
     (
         "random 1823",
         "box 5 by size",
@@ -119,10 +115,7 @@ fn compare_by(
 
 /// Writes what the tables of docs/references.md say, to `.target/geos`.
 fn note(group: &str, greatest: &Greatest) {
-    let mut table = format!(
-        "{:24} {:>8} {:>10} {:>8}\n",
-        "kind", "values", "greatest", "share"
-    );
+    let mut table = format!("{:24} {:>8} {:>10} {:>8}\n", "kind", "values", "greatest", "share");
     for (kind, (count, off, share)) in greatest {
         let _ = writeln!(table, "{kind:24} {count:>8} {off:>10.1e} {share:>8.3}");
     }
@@ -134,62 +127,33 @@ fn note(group: &str, greatest: &Greatest) {
 
 /// Fails with one table of all that differs and is not known to, and of all that is known to differ and does not.
 fn report(names: &[String], found: &[Difference], compared: usize) {
-    let known = |d: &&Difference| {
-        KNOWN
-            .iter()
-            .any(|(f, q, _)| *f == d.floor && *q == d.quantity)
-    };
+    let known = |d: &&Difference| KNOWN.iter().any(|(f, q, _)| *f == d.floor && *q == d.quantity);
     let mut table = String::new();
     for d in found.iter().filter(|d| !known(d)) {
-        let Difference {
-            floor,
-            quantity,
-            ours,
-            reference,
-            off,
-            allowed,
-        } = d;
+        let Difference { floor, quantity, ours, reference, off, allowed } = d;
         let _ = writeln!(
             table,
             "{floor:28} {quantity:20} {ours:>16} {reference:>16} {off:>12.2e} {allowed:>10.1e}"
         );
     }
-    let gone = KNOWN
-        .iter()
-        .filter(|(f, ..)| names.iter().any(|name| name == f));
+    let gone = KNOWN.iter().filter(|(f, ..)| names.iter().any(|name| name == f));
     for (floor, quantity, _) in
         gone.filter(|(f, q, _)| !found.iter().any(|d| d.floor == *f && d.quantity == *q))
     {
-        let _ = writeln!(
-            table,
-            "{floor:28} {quantity:20} agrees now: take it out of the known ones"
-        );
+        let _ =
+            writeln!(table, "{floor:28} {quantity:20} agrees now: take it out of the known ones");
     }
-    let head = [
-        "floor",
-        "quantity",
-        "ours",
-        "reference",
-        "difference",
-        "allowed",
-    ];
+    let head = ["floor", "quantity", "ours", "reference", "difference", "allowed"];
     let [a, b, c, d, e, f] = head;
     let head = format!("{a:28} {b:20} {c:>16} {d:>16} {e:>12} {f:>10}");
-    assert!(
-        table.is_empty(),
-        "of {compared} values these differ:\n{head}\n{table}"
-    );
+    assert!(table.is_empty(), "of {compared} values these differ:\n{head}\n{table}");
 }
 
 /// Floors whose sketch stands in the file with the reference; at least `least` of them.
 fn compare_file(file: &str, group: &str, least: usize) {
     let stored = stored(file);
     let floors = list(&stored["floors"]);
-    assert!(
-        floors.len() >= least,
-        "{file} holds {} floors",
-        floors.len()
-    );
+    assert!(floors.len() >= least, "{file} holds {} floors", floors.len());
     let (mut found, mut compared, mut greatest) = (Vec::new(), 0, Greatest::new());
     let mut names = Vec::new();
     for floor in floors {
@@ -210,11 +174,7 @@ fn compare_file(file: &str, group: &str, least: usize) {
 fn compare_turned(file: &str, all: bool, least: usize) {
     let stored = stored(file);
     let floors = list(&stored["floors"]);
-    assert!(
-        floors.len() >= least,
-        "{file} holds {} floors",
-        floors.len()
-    );
+    assert!(floors.len() >= least, "{file} holds {} floors", floors.len());
     let (mut found, mut compared, mut greatest) = (Vec::new(), 0, Greatest::new());
     let mut names = Vec::new();
     for (i, floor) in floors.iter().enumerate() {
@@ -223,13 +183,8 @@ fn compare_turned(file: &str, all: bool, least: usize) {
             let name = format!("contacts {} turned {turn}", floor["seed"]);
             let (_folder, path) = folder(sketch.as_str().expect("a sketch"));
             let (ours, reference) = (takeoff(&path), &floor["reference"]);
-            let (differences, count) = compare_by(
-                |floor| floor.touching(),
-                &name,
-                ours,
-                reference,
-                &mut greatest,
-            );
+            let (differences, count) =
+                compare_by(|floor| floor.touching(), &name, ours, reference, &mut greatest);
             found.extend(differences);
             compared += count;
             names.push(name);
@@ -272,21 +227,13 @@ fn real_buildings_agree_with_geos() {
 fn demonstration_floors_agree_with_geos() {
     let stored = stored("demos.json");
     let floors = list(&stored["floors"]);
-    assert!(
-        floors.len() >= 3,
-        "demos.json holds {} floors",
-        floors.len()
-    );
+    assert!(floors.len() >= 3, "demos.json holds {} floors", floors.len());
     let (mut found, mut compared, mut greatest) = (Vec::new(), 0, Greatest::new());
     let mut names = Vec::new();
     for floor in floors {
         let file = floor["file"].as_str().expect("a file");
-        let (differences, count) = compare(
-            file,
-            takeoff(&root().join(file)),
-            &floor["reference"],
-            &mut greatest,
-        );
+        let (differences, count) =
+            compare(file, takeoff(&root().join(file)), &floor["reference"], &mut greatest);
         found.extend(differences);
         compared += count;
         names.push(file.to_owned());

@@ -22,23 +22,14 @@ fn rows() -> Vec<Row> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/glossary.md");
     let text = fs::read_to_string(path).expect("the glossary");
     let row = |line: &str| -> Option<Row> {
-        let cells: Vec<&str> = line
-            .strip_prefix("| ")?
-            .split(" |")
-            .map(str::trim)
-            .collect();
+        let cells: Vec<&str> = line.strip_prefix("| ")?.split(" |").map(str::trim).collect();
         let [words, about, keys, source, ..] = cells[..] else {
             panic!("a row of four: {line}");
         };
         assert!(!about.is_empty(), "{line}");
         Some(Row {
             words: words.trim_start_matches("| ").to_owned(),
-            keys: keys
-                .split('`')
-                .skip(1)
-                .step_by(2)
-                .map(str::to_owned)
-                .collect(),
+            keys: keys.split('`').skip(1).step_by(2).map(str::to_owned).collect(),
             source: source.trim_start_matches("| ").to_owned(),
         })
     };
@@ -61,21 +52,10 @@ fn names() -> Vec<String> {
     ];
     out.extend(products.iter().map(Product::to_string));
     use BlemishKind as B;
-    let blemishes = [
-        B::Oil,
-        B::Sealer,
-        B::Paint,
-        B::Adhesive,
-        B::Scaling,
-        B::Efflorescence,
-        B::CuringCompound,
-    ];
+    let blemishes =
+        [B::Oil, B::Sealer, B::Paint, B::Adhesive, B::Scaling, B::Efflorescence, B::CuringCompound];
     out.extend(blemishes.map(|kind| words::blemish(kind).to_owned()));
-    let kinds = [
-        JointKind::Control,
-        JointKind::Construction,
-        JointKind::Isolation,
-    ];
+    let kinds = [JointKind::Control, JointKind::Construction, JointKind::Isolation];
     out.extend(kinds.map(|kind| words::joint_kind(kind).to_owned()));
     use Treatment as T;
     let treatments = [T::Prime, T::Fill, T::Chase, T::Honor, T::Leave];
@@ -103,42 +83,25 @@ fn every_name_stands_in_the_glossary_and_every_row_has_its_source() {
         let row = rows.iter().find(|row| row.keys.iter().any(|k| k == key));
         let row = row.unwrap_or_else(|| panic!("`{key}` has no row"));
         let heads = row.words.split(", ");
-        let said = heads
-            .clone()
-            .any(|head| word.contains(head) || word.trim_end_matches('s') == head);
-        assert!(
-            said,
-            "{key} is said as {word}, and its row is {}",
-            row.words
-        );
+        let said =
+            heads.clone().any(|head| word.contains(head) || word.trim_end_matches('s') == head);
+        assert!(said, "{key} is said as {word}, and its row is {}", row.words);
     }
 }
 
 #[test]
 fn the_texts_say_the_word_of_the_trade() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    for floor in [
-        "harrow-lane-garage",
-        "dock-road-boat-shop",
-        "mill-street-kitchen",
-    ] {
+    for floor in ["harrow-lane-garage", "dock-road-boat-shop", "mill-street-kitchen"] {
         let sketch = root.join(format!("sketches/{floor}.yaml"));
         for command in ["takeoff", "order", "days", "price"] {
-            let output = slabwalk()
-                .arg(command)
-                .arg(&sketch)
-                .output()
-                .expect("it runs");
+            let output = slabwalk().arg(command).arg(&sketch).output().expect("it runs");
             let text = String::from_utf8(output.stdout).expect("text");
             let plain = text.replace("one step", "");
-            let words: Vec<&str> = plain
-                .split(|c: char| !c.is_alphanumeric() && c != '-')
-                .collect();
+            let words: Vec<&str> =
+                plain.split(|c: char| !c.is_alphanumeric() && c != '-').collect();
             for not_said in ["step", "steps", "Step", "grit", "groove", "towards"] {
-                assert!(
-                    !words.contains(&not_said),
-                    "{floor}: {command} says {not_said}: {text}"
-                );
+                assert!(!words.contains(&not_said), "{floor}: {command} says {not_said}: {text}");
             }
             assert!(!text.contains("dust bag"), "{text}");
         }

@@ -60,26 +60,16 @@ fn holds(text: &str) -> Vec<Hold> {
 
 /// What a run prints, and its exit code.
 fn printed(dir: &Path, arguments: &[&str]) -> (String, Option<i32>) {
-    let run = slabwalk()
-        .args(arguments)
-        .current_dir(dir)
-        .output()
-        .expect("the program runs");
+    let run = slabwalk().args(arguments).current_dir(dir).output().expect("the program runs");
     let both = [run.stdout, run.stderr].concat();
-    (
-        String::from_utf8_lossy(&both).into_owned(),
-        run.status.code(),
-    )
+    (String::from_utf8_lossy(&both).into_owned(), run.status.code())
 }
 
 /// Text without the signs of its format and without white space: where a line ends says nothing.
 fn plain(text: &str) -> String {
     // Lines of a calendar that are folded.
     let text = text.replace("\r\n ", "");
-    let text = text
-        .replace("\\n", " ")
-        .replace("\\,", ",")
-        .replace("\\;", ";");
+    let text = text.replace("\\n", " ").replace("\\,", ",").replace("\\;", ";");
     // Quotes in a cell of CSV.
     let text = text.replace("\"\"", "\"");
     text.chars().filter(|c| !c.is_whitespace()).collect()
@@ -117,10 +107,7 @@ fn without_tags(text: &str) -> String {
 /// Text of a PDF, where the machine can read one.
 fn of_pdf(path: &Path) -> Option<String> {
     let output = Command::new("pdftotext").arg(path).arg("-").output().ok()?;
-    output
-        .status
-        .success()
-        .then(|| plain(&String::from_utf8_lossy(&output.stdout)))
+    output.status.success().then(|| plain(&String::from_utf8_lossy(&output.stdout)))
 }
 
 /// All files of a packet whose names begin and end so, one after the other.
@@ -133,10 +120,7 @@ fn files(folder: &Path, start: &str, end: &str) -> String {
         .collect();
     names.sort();
     assert!(!names.is_empty(), "{start}*{end}");
-    names
-        .iter()
-        .map(|name| fs::read_to_string(folder.join(name)).expect("read"))
-        .collect()
+    names.iter().map(|name| fs::read_to_string(folder.join(name)).expect("read")).collect()
 }
 
 /// The customer's words for a hold.
@@ -170,8 +154,7 @@ fn every_hold_stands_on_every_paper() {
         let read = |name: &str| fs::read_to_string(folder.join(name)).expect(name);
         fs::write(
             dir.path().join("later.yaml"),
-            text.replace("revision: A", "revision: B")
-                .replace("x: 10'", "x: 11'"),
+            text.replace("revision: A", "revision: B").replace("x: 10'", "x: 11'"),
         )
         .expect("written");
         let change = |format: &str| {
@@ -179,14 +162,8 @@ fn every_hold_stands_on_every_paper() {
             printed(dir.path(), &arguments).0
         };
         let mut papers: Vec<(&str, String)> = Vec::new();
-        for name in [
-            "takeoff.txt",
-            "takeoff.csv",
-            "order.txt",
-            "order.csv",
-            "days.txt",
-            "days.ics",
-        ] {
+        for name in ["takeoff.txt", "takeoff.csv", "order.txt", "order.csv", "days.txt", "days.ics"]
+        {
             papers.push((name, plain(&read(name))));
         }
         for name in ["price.txt", "price.csv", "contents.txt"] {
@@ -194,10 +171,7 @@ fn every_hold_stands_on_every_paper() {
         }
         papers.push(("change as text", plain(&change("text"))));
         papers.push(("change as CSV", plain(&change("csv"))));
-        papers.push((
-            "crew map",
-            without_tags(&files(&folder, "crew-map", ".svg")),
-        ));
+        papers.push(("crew map", without_tags(&files(&folder, "crew-map", ".svg"))));
         // Days begin below whatever stands before them.
         let sheets = fs::read_dir(&folder).expect("a packet").flatten();
         let sheets = sheets.map(|entry| entry.path());
@@ -236,23 +210,13 @@ fn every_hold_stands_on_every_paper() {
                     || (paper.starts_with("crew") && said.contains(&by_id))
                     || (of_csv && said.contains(&items) && said.contains(word));
                 assert!(named, "{paper}: {} is not in {said}", hold.lead());
-                assert!(
-                    said.contains(&order),
-                    "{paper}: {} is not in {said}",
-                    hold.order()
-                );
+                assert!(said.contains(&order), "{paper}: {} is not in {said}", hold.order());
             }
             let words = in_plain_words(word);
-            assert!(
-                customer.contains(&plain(words)),
-                "{words} is not in {customer}"
-            );
+            assert!(customer.contains(&plain(words)), "{words} is not in {customer}");
             // The shop has its own words for tendons in a proposal.
             let own = word.starts_with("post-tension");
-            assert!(
-                own || proposal.contains(&plain(words)),
-                "{words} is not in {proposal}"
-            );
+            assert!(own || proposal.contains(&plain(words)), "{words} is not in {proposal}");
             // Messages are folded, and those of one kind stand under one head.
             let told: Vec<&str> = checked.split_whitespace().collect();
             let told = told.join(" ");
@@ -296,17 +260,10 @@ fn holds_stand_at_the_top() {
         ("price.csv", "HOLD post-tension", "materials"),
         ("days.ics", "HOLD", "day 1"),
         ("contents.txt", "# HOLD", "contents.txt"),
-        (
-            "proposal.html",
-            "On hold until this is cleared",
-            "What is done",
-        ),
+        ("proposal.html", "On hold until this is cleared", "What is done"),
     ] {
         let text = fs::read_to_string(folder.join(name)).expect(name);
-        let place = |what: &str| {
-            text.find(what)
-                .unwrap_or_else(|| panic!("{name}: no {what}"))
-        };
+        let place = |what: &str| text.find(what).unwrap_or_else(|| panic!("{name}: no {what}"));
         assert!(place(hold) <= place(after), "{name}");
     }
 }
@@ -341,12 +298,7 @@ fn nothing_on_hold_is_promised() {
 fn no_paper_promises_what_another_says_to_wait_for() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("sketches/harrow-lane-garage.yaml");
     let garage = fs::read_to_string(path).expect("the garage");
-    let garage: String = garage
-        .split("\nphotos:")
-        .next()
-        .expect("its floor")
-        .to_owned()
-        + "\n";
+    let garage: String = garage.split("\nphotos:").next().expect("its floor").to_owned() + "\n";
     let dir = packet(&garage);
     let folder = dir.path().join("out/floor");
     let read = |name: &str| fs::read_to_string(folder.join(name)).expect(name);
@@ -363,10 +315,7 @@ fn no_paper_promises_what_another_says_to_wait_for() {
     assert!(json["foot"].is_null() && json["vehicles"].is_null());
     assert_eq!(json["depends_on_weather"], true);
     let proposal = without_tags(&read("proposal.html"));
-    assert!(
-        proposal.contains("September23") && proposal.contains("September24"),
-        "{proposal}"
-    );
+    assert!(proposal.contains("September23") && proposal.contains("September24"), "{proposal}");
     for day in ["September25", "September26", "September27"] {
         assert!(!proposal.contains(day), "{day}: {proposal}");
     }
@@ -378,9 +327,7 @@ fn no_paper_promises_what_another_says_to_wait_for() {
         );
     }
     assert!(proposal.contains(&plain("depends on the weather; confirmed the day before")));
-    assert!(proposal.contains(&plain(
-        "When you can walk and drive on it depends on the weather"
-    )));
+    assert!(proposal.contains(&plain("When you can walk and drive on it depends on the weather")));
     let customer = without_tags(&files(&folder, "customer-drawing", ".svg"));
     assert!(customer.contains(&plain("depends on the weather; confirmed the day before")));
     let calendar = plain(&read("days.ics"));
@@ -389,9 +336,7 @@ fn no_paper_promises_what_another_says_to_wait_for() {
     }
     assert!(calendar.contains("day3,dependsontheweather") && calendar.contains("STATUS:TENTATIVE"));
     let crew = without_tags(&files(&folder, "crew-days", ".svg"));
-    assert!(crew.contains(&plain(
-        "On foot. Depends on the weather; confirmed the day before."
-    )));
+    assert!(crew.contains(&plain("On foot. Depends on the weather; confirmed the day before.")));
     // With a drier third day, and a forecast for the fourth, everything has its date.
     let fourth = "slab: 64 F}\n    - {day: 2026-09-28, air: 68 F, humidity: 50%, slab: 66 F}\n";
     let dry = garage.replace("humidity: 88%", "humidity: 50%");

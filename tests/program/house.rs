@@ -21,11 +21,8 @@ fn sources(part: &str) -> Vec<(String, String)> {
 
 fn collect(path: &Path, out: &mut Vec<(String, String)>) {
     if path.is_dir() {
-        let mut entries: Vec<_> = fs::read_dir(path)
-            .expect("a folder")
-            .flatten()
-            .map(|e| e.path())
-            .collect();
+        let mut entries: Vec<_> =
+            fs::read_dir(path).expect("a folder").flatten().map(|e| e.path()).collect();
         entries.sort();
         entries.iter().for_each(|p| collect(p, out));
     } else if path.extension().is_some_and(|e| e == "rs") {
@@ -37,59 +34,17 @@ fn collect(path: &Path, out: &mut Vec<(String, String)>) {
 /// Code lines, comments left out, of everything before the unit tests.
 fn code(text: &str) -> impl Iterator<Item = (usize, &str)> {
     let end = text.find("#[cfg(test)]").unwrap_or(text.len());
-    text[..end]
-        .lines()
-        .enumerate()
-        .map(|(i, line)| (i + 1, line.split("//").next().unwrap_or("")))
+    text[..end].lines().enumerate().map(|(i, line)| (i + 1, line.split("//").next().unwrap_or("")))
 }
 
 #[test]
 fn no_stage_knows_what_it_must_not() {
     let rows: &[(&str, &[&str])] = &[
-        (
-            "sketch",
-            &[
-                "geo::",
-                "kurbo",
-                "crate::geometry",
-                "crate::slab",
-                "crate::sheet",
-            ],
-        ),
-        (
-            "shop",
-            &[
-                "geo::",
-                "kurbo",
-                "crate::geometry",
-                "crate::slab",
-                "crate::sheet",
-            ],
-        ),
-        (
-            "slab",
-            &[
-                "serde",
-                "crate::yaml",
-                "crate::ink",
-                "crate::sheet",
-                "crate::takeoff",
-            ],
-        ),
-        (
-            "geometry",
-            &[
-                "serde",
-                "crate::sketch",
-                "crate::slab",
-                "crate::shop",
-                "crate::sheet",
-            ],
-        ),
-        (
-            "takeoff",
-            &["crate::ink", "crate::sheet", "crate::yaml", "crate::svg"],
-        ),
+        ("sketch", &["geo::", "kurbo", "crate::geometry", "crate::slab", "crate::sheet"]),
+        ("shop", &["geo::", "kurbo", "crate::geometry", "crate::slab", "crate::sheet"]),
+        ("slab", &["serde", "crate::yaml", "crate::ink", "crate::sheet", "crate::takeoff"]),
+        ("geometry", &["serde", "crate::sketch", "crate::slab", "crate::shop", "crate::sheet"]),
+        ("takeoff", &["crate::ink", "crate::sheet", "crate::yaml", "crate::svg"]),
         ("finding", &["crate::ink", "crate::sheet", "crate::yaml"]),
         ("order", &["crate::ink", "crate::sheet", "crate::yaml"]),
         ("sheet", &["crate::yaml", "serde_yaml"]),
@@ -106,18 +61,9 @@ fn no_stage_knows_what_it_must_not() {
         ),
         (
             "document",
-            &[
-                "crate::slab",
-                "crate::takeoff",
-                "crate::shop",
-                "crate::price",
-                "crate::yaml",
-            ],
+            &["crate::slab", "crate::takeoff", "crate::shop", "crate::price", "crate::yaml"],
         ),
-        (
-            "proposal",
-            &["crate::yaml", "BuildUp", "price::Price,", "price::price"],
-        ),
+        ("proposal", &["crate::yaml", "BuildUp", "price::Price,", "price::price"]),
         ("photo", &["crate::slab", "crate::takeoff", "crate::sheet"]),
         ("svg", &["crate::slab", "crate::sketch", "crate::takeoff"]),
         ("edit", &["crate::geometry", "crate::slab", "crate::sheet"]),
@@ -183,11 +129,7 @@ fn only_one_module_knows_the_yaml_engine() {
 #[test]
 fn main_is_a_table_of_contents() {
     let text = fs::read_to_string(root().join("src/main.rs")).expect("main.rs");
-    assert!(
-        text.lines().count() <= 40,
-        "main.rs has {} lines",
-        text.lines().count()
-    );
+    assert!(text.lines().count() <= 40, "main.rs has {} lines", text.lines().count());
 }
 
 #[test]

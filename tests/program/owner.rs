@@ -47,26 +47,15 @@ coating:
 /// Ids of the records of a sketch, as they are written in it.
 fn ids(text: &str) -> BTreeSet<String> {
     let parts = text.split("id: ").skip(1);
-    let id = |part: &str| {
-        part.split([',', '}', '\n', ' '])
-            .next()
-            .unwrap_or_default()
-            .to_owned()
-    };
+    let id = |part: &str| part.split([',', '}', '\n', ' ']).next().unwrap_or_default().to_owned();
     // Pour lines, patches and panels are numbered by the program.
     let own = ["P1", "P2", "R1", "R2", "G1", "V1"].map(String::from);
-    parts
-        .map(id)
-        .chain(own)
-        .filter(|id| id.chars().any(|c| c.is_ascii_digit()))
-        .collect()
+    parts.map(id).chain(own).filter(|id| id.chars().any(|c| c.is_ascii_digit())).collect()
 }
 
 fn words(text: &str) -> BTreeSet<String> {
     let word = |c: char| !(c.is_alphanumeric() || c == '-' || c == '_');
-    text.split(word)
-        .map(|w| w.trim_matches('-').to_owned())
-        .collect()
+    text.split(word).map(|w| w.trim_matches('-').to_owned()).collect()
 }
 
 /// The text of SVG or HTML, with its attributes, which a reader sees as titles; without fonts and pictures.
@@ -88,12 +77,7 @@ fn shown(text: &str) -> String {
 }
 
 fn pdf(path: &Path) -> Option<(String, usize)> {
-    let out = Command::new("pdftotext")
-        .arg("-layout")
-        .arg(path)
-        .arg("-")
-        .output()
-        .ok()?;
+    let out = Command::new("pdftotext").arg("-layout").arg(path).arg("-").output().ok()?;
     let text = String::from_utf8_lossy(&out.stdout).into_owned();
     let pages = text.matches('\u{c}').count();
     out.status.success().then_some((text, pages))
@@ -123,18 +107,12 @@ fn papers(sketch: &Path, at: &Path) -> (Vec<(String, String)>, [Option<usize>; 2
     for entry in fs::read_dir(at).expect("a folder").flatten() {
         let name = entry.file_name().to_string_lossy().into_owned();
         if name.starts_with('d') && name.ends_with(".svg") || name == "p.html" {
-            out.push((
-                name,
-                shown(&fs::read_to_string(entry.path()).expect("read")),
-            ));
+            out.push((name, shown(&fs::read_to_string(entry.path()).expect("read"))));
         }
     }
     let pdfs = ["p.pdf", "d.pdf"].map(|name| (name, pdf(&at.join(name))));
     let pages = [0, 1].map(|i| pdfs[i].1.as_ref().map(|(_, pages)| *pages));
-    out.extend(
-        pdfs.into_iter()
-            .filter_map(|(name, read)| Some((name.to_owned(), read?.0))),
-    );
+    out.extend(pdfs.into_iter().filter_map(|(name, read)| Some((name.to_owned(), read?.0))));
     (out, pages)
 }
 
@@ -164,19 +142,11 @@ fn the_owners_papers_have_the_names_of_his_drawing_and_nothing_of_the_printers()
             let leaked: Vec<&String> = ids.iter().filter(|id| words.contains(*id)).collect();
             assert_eq!(leaked, [""; 0], "{}: {name}", sketch.display());
             for printed in ["digest", "Drawn from", "PRINT AT", "first issue", "—"] {
-                assert!(
-                    !said.contains(printed),
-                    "{}: {name}: {printed}",
-                    sketch.display()
-                );
+                assert!(!said.contains(printed), "{}: {name}: {printed}", sketch.display());
             }
         }
         for (pages, most) in pages.into_iter().zip(most) {
-            assert!(
-                pages.is_none_or(|pages| pages <= most),
-                "{}: {pages:?}",
-                sketch.display()
-            );
+            assert!(pages.is_none_or(|pages| pages <= most), "{}: {pages:?}", sketch.display());
         }
     }
 }
@@ -211,12 +181,7 @@ fn the_shop_heads_the_proposal_and_the_drawing() {
     let dir = with_logo("sign.svg", Some(SIGN.as_bytes()));
     let (papers, _) = papers(Path::new("floor.yaml"), dir.path());
     for (name, said) in &papers {
-        for part in [
-            "Sample Floors",
-            "1 Example Street",
-            "555-0100",
-            "license 000000",
-        ] {
+        for part in ["Sample Floors", "1 Example Street", "555-0100", "license 000000"] {
             assert!(said.contains(part), "{name}: {part}");
         }
     }
@@ -257,17 +222,11 @@ fn a_logo_that_cannot_be_shown_is_one_message_at_its_line_and_the_papers_are_who
             let said = String::from_utf8_lossy(&run.stderr).into_owned();
             assert_eq!(run.status.code(), Some(0), "{named}: {said}");
             assert_eq!(said.matches("logo-").count(), 1, "{named}: {said}");
-            assert!(
-                said.contains(&format!("warning[{code}]")),
-                "{named}: {said}"
-            );
+            assert!(said.contains(&format!("warning[{code}]")), "{named}: {said}");
             assert!(said.contains("book.yaml:4:"), "{named}: {said}");
         }
         let html = fs::read_to_string(dir.path().join("out/floor/proposal.html")).expect("read");
-        assert!(
-            html.contains("Sample Floors") && !html.contains("<img"),
-            "{named}"
-        );
+        assert!(html.contains("Sample Floors") && !html.contains("<img"), "{named}");
     }
 }
 
@@ -276,11 +235,7 @@ fn a_logo_that_cannot_be_shown_is_one_message_at_its_line_and_the_papers_are_who
 fn letters_that_the_font_lacks_are_named_once() {
     let dir = with_logo("sign.svg", Some(SIGN.as_bytes()));
     let name = "\u{5e9}\u{5dc}\u{5d5}\u{5dd}";
-    fs::write(
-        dir.path().join("floor.yaml"),
-        FLOOR.replace("A. Sample", name),
-    )
-    .expect("written");
+    fs::write(dir.path().join("floor.yaml"), FLOOR.replace("A. Sample", name)).expect("written");
     let run = slabwalk()
         .args(["packet", "floor.yaml"])
         .current_dir(dir.path())

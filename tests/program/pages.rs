@@ -27,18 +27,13 @@ fn blocks(page: &str) -> Vec<Block> {
 
 /// Everything that a command of a page prints.
 fn printed(line: &str, at: &Path) -> String {
-    let words = line
-        .strip_prefix("slabwalk ")
-        .expect("a command of the program");
+    let words = line.strip_prefix("slabwalk ").expect("a command of the program");
     let (words, file) = match words.split_once(" > ") {
         Some((words, file)) => (words, Some(file)),
         None => (words, None),
     };
-    let output = slabwalk()
-        .current_dir(at)
-        .args(words.split(' '))
-        .output()
-        .expect("the program runs");
+    let output =
+        slabwalk().current_dir(at).args(words.split(' ')).output().expect("the program runs");
     let stdout = String::from_utf8(output.stdout).expect("text");
     if let Some(file) = file {
         fs::write(at.join(file), &stdout).expect("a file");
@@ -49,9 +44,7 @@ fn printed(line: &str, at: &Path) -> String {
 /// The pieces of a block between lines of `…` stand in what was printed, whole lines in this order.
 fn stands_in(shown: &str, printed: &str, what: &str) {
     let lines = |text: &str| -> Vec<String> {
-        text.lines()
-            .map(|line| line.trim_end().to_owned())
-            .collect()
+        text.lines().map(|line| line.trim_end().to_owned()).collect()
     };
     let printed_lines = lines(printed);
     let mut from = 0;
@@ -60,9 +53,7 @@ fn stands_in(shown: &str, printed: &str, what: &str) {
         if piece.is_empty() {
             continue;
         }
-        let found = printed_lines[from..]
-            .windows(piece.len())
-            .position(|window| window == piece);
+        let found = printed_lines[from..].windows(piece.len()).position(|window| window == piece);
         let at = found.unwrap_or_else(|| {
             panic!(
                 "{what}: the page shows\n{}\nand the program prints\n{printed}",
@@ -80,15 +71,7 @@ fn whole(sketches: &[&Block]) -> String {
         panic!("the page has fewer sketches than before");
     };
     let before = first.text.split("coating:").next().unwrap_or_default();
-    [
-        before,
-        &coating.text,
-        "\n",
-        &joints.text,
-        "\n",
-        &lippage.text,
-    ]
-    .concat()
+    [before, &coating.text, "\n", &joints.text, "\n", &lippage.text].concat()
 }
 
 #[test]
@@ -119,9 +102,7 @@ fn the_first_hour_prints_what_it_shows() {
                 }
             }
             "text" => {
-                let slip = mistakes
-                    .iter()
-                    .find(|(start, ..)| block.text.starts_with(start));
+                let slip = mistakes.iter().find(|(start, ..)| block.text.starts_with(start));
                 if let Some((_, right, wrong)) = slip {
                     fs::write(&file, whole.replacen(right, wrong, 1)).unwrap();
                     last = printed("slabwalk check garage.yaml", at);
@@ -138,10 +119,7 @@ fn the_first_hour_prints_what_it_shows() {
             }
         }
     }
-    assert!(
-        commands >= 7 && shown >= 8,
-        "{commands} commands, {shown} outputs"
-    );
+    assert!(commands >= 7 && shown >= 8, "{commands} commands, {shown} outputs");
     let with_shop = format!("{whole}shop: my-shop.yaml\n");
     fs::write(&file, with_shop).unwrap();
     let takeoff = printed("slabwalk takeoff garage.yaml", at);
@@ -155,10 +133,7 @@ fn the_first_hour_prints_what_it_shows() {
 #[test]
 fn the_sketch_of_the_readme_is_right_and_has_its_warnings() {
     let blocks = blocks("README.md");
-    let sketch = blocks
-        .iter()
-        .find(|block| block.language == "yaml")
-        .expect("a sketch");
+    let sketch = blocks.iter().find(|block| block.language == "yaml").expect("a sketch");
     let dir = tempfile::tempdir().unwrap();
     fs::write(dir.path().join("my-garage.yaml"), &sketch.text).unwrap();
     let said = printed("slabwalk check my-garage.yaml", dir.path());

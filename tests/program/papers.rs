@@ -8,11 +8,7 @@ use super::common::slabwalk;
 const FLOOR: &str = "slabwalk: 1\njob: {name: Room, client: A. Sample, site: 1 Example Street, surveyed: 2026-09-14}\nslab: {thickness: 4\", post_tension: none, outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]}\njoints: [{id: J1, kind: control, x: 10', width: 1/4, depth: 1}]\ncoating: {system: flake}\n";
 
 fn run(arguments: &[&str], at: &Path) -> (i32, Vec<u8>, String) {
-    let run = slabwalk()
-        .args(arguments)
-        .current_dir(at)
-        .output()
-        .expect("the program runs");
+    let run = slabwalk().args(arguments).current_dir(at).output().expect("the program runs");
     let err = String::from_utf8_lossy(&run.stderr).into_owned();
     (run.status.code().expect("an exit code"), run.stdout, err)
 }
@@ -89,14 +85,9 @@ fn a_photograph_that_is_not_marked_stays_out_of_the_proposal() {
     let dir = with_photo("photos/a.jpg");
     fs::write(dir.path().join("job/photos/a.jpg"), demo_photo()).unwrap();
     let path = dir.path().join("job/floor.yaml");
-    let sketch = fs::read_to_string(&path)
-        .unwrap()
-        .replace(", proposal: true", "");
+    let sketch = fs::read_to_string(&path).unwrap().replace(", proposal: true", "");
     fs::write(&path, sketch).unwrap();
-    let (code, html, _) = run(
-        &["proposal", "job/floor.yaml", "--format", "html"],
-        dir.path(),
-    );
+    let (code, html, _) = run(&["proposal", "job/floor.yaml", "--format", "html"], dir.path());
     let html = String::from_utf8(html).unwrap();
     assert_eq!(code, 0);
     assert!(!html.contains("<img") && !html.contains("Photographs"));
@@ -107,11 +98,7 @@ fn what_is_wrong_with_a_photograph_is_a_finding_at_its_line_and_the_packet_is_wr
     let rows: [(&str, &str, Option<&[u8]>); 7] = [
         ("photos/none.jpg", "photo-missing", None),
         ("photos", "photo-missing", None),
-        (
-            "photos/broken.jpg",
-            "photo-broken",
-            Some(b"\xFF\xD8\xFF\xE0 no more"),
-        ),
+        ("photos/broken.jpg", "photo-broken", Some(b"\xFF\xD8\xFF\xE0 no more")),
         ("photos/text.jpg", "photo-broken", Some(b"a text")),
         ("../secret.jpg", "photo-outside", None),
         ("photos/../../secret.jpg", "photo-outside", None),
@@ -131,10 +118,7 @@ fn what_is_wrong_with_a_photograph_is_a_finding_at_its_line_and_the_packet_is_wr
         assert_eq!(exit, 0, "{named}: {err}");
         assert!(err.contains(&format!("warning[{code}]")), "{named}: {err}");
         let sheet = fs::read_to_string(dir.path().join("out/floor/photos.svg")).unwrap();
-        assert!(
-            sheet.contains("PHOTO CAN'T BE SHOWN") && !sheet.contains("<image"),
-            "{named}"
-        );
+        assert!(sheet.contains("PHOTO CAN'T BE SHOWN") && !sheet.contains("<image"), "{named}");
     }
 }
 
@@ -166,14 +150,7 @@ fn a_proposal_goes_to_a_file_or_to_standard_output_in_the_form_asked_for() {
     assert!(html.starts_with(b"<!DOCTYPE html>"));
     let (_, again, _) = run(&["proposal", "floor.yaml", "--format", "html"], dir.path());
     assert_eq!(html, again, "the same bytes each time");
-    let wrong = [
-        "proposal",
-        "floor.yaml",
-        "--format",
-        "pdf",
-        "--out",
-        "p.html",
-    ];
+    let wrong = ["proposal", "floor.yaml", "--format", "pdf", "--out", "p.html"];
     assert_eq!(run(&wrong, dir.path()).0, 2);
     let nowhere = ["proposal", "floor.yaml", "--out", "no/such/p.pdf"];
     assert_eq!(run(&nowhere, dir.path()).0, 3);
@@ -188,17 +165,11 @@ fn without_a_price_there_is_no_proposal_and_the_packet_says_so() {
     fs::write(dir.path().join("floor.yaml"), sketch).unwrap();
     let (code, out, err) = run(&["proposal", "floor.yaml", "--out", "p.pdf"], dir.path());
     assert_eq!((code, out.len()), (1, 0), "{err}");
-    assert!(
-        err.contains("there is no proposal without a price"),
-        "{err}"
-    );
+    assert!(err.contains("there is no proposal without a price"), "{err}");
     assert!(!dir.path().join("p.pdf").exists());
     let (code, _, err) = run(&["packet", "floor.yaml"], dir.path());
     assert_eq!(code, 0, "{err}");
-    assert!(
-        err.contains("not made: ") && err.contains("proposal.pdf"),
-        "{err}"
-    );
+    assert!(err.contains("not made: ") && err.contains("proposal.pdf"), "{err}");
     assert!(!dir.path().join("out/floor/proposal.pdf").exists());
     assert!(dir.path().join("out/floor/crew-map.svg").exists());
 }
@@ -208,16 +179,9 @@ fn a_placeholder_that_is_none_is_an_error_at_its_line() {
     let dir = tempfile::tempdir().unwrap();
     let book = "slabwalk_shop: 1\nproposal:\n  company: Sample\n  payment: \"Half of {pirce} at the start.\"\n";
     fs::write(dir.path().join("shop.yaml"), book).unwrap();
-    fs::write(
-        dir.path().join("floor.yaml"),
-        FLOOR.to_owned() + "shop: shop.yaml\n",
-    )
-    .unwrap();
+    fs::write(dir.path().join("floor.yaml"), FLOOR.to_owned() + "shop: shop.yaml\n").unwrap();
     let (code, out, err) = run(&["proposal", "floor.yaml"], dir.path());
     assert_eq!((code, out.len()), (1, 0));
     assert!(err.contains("error[unknown-placeholder]"), "{err}");
-    assert!(
-        err.contains("shop.yaml:4:") && err.contains("did you mean `{price}`?"),
-        "{err}"
-    );
+    assert!(err.contains("shop.yaml:4:") && err.contains("did you mean `{price}`?"), "{err}");
 }

@@ -22,87 +22,20 @@ const SHARE: f64 = 0.000_2;
 /// A drawing whose sheets are compared: its name, the arguments that draw it, and how many of its sheets, from the first; a set of all
 /// would be large, and the rest are tables.
 const DRAWINGS: [(&str, &[&str], usize); 14] = [
-    (
-        "garage-crew",
-        &["map", "sketches/harrow-lane-garage.yaml"],
-        4,
-    ),
-    (
-        "kitchen-crew",
-        &["map", "sketches/mill-street-kitchen.yaml"],
-        4,
-    ),
-    (
-        "boat-shop-crew",
-        &["map", "sketches/dock-road-boat-shop.yaml"],
-        4,
-    ),
-    (
-        "garage-customer",
-        &[
-            "map",
-            "sketches/harrow-lane-garage.yaml",
-            "--for",
-            "customer",
-        ],
-        2,
-    ),
-    (
-        "kitchen-customer",
-        &[
-            "map",
-            "sketches/mill-street-kitchen.yaml",
-            "--for",
-            "customer",
-        ],
-        2,
-    ),
-    (
-        "boat-shop-customer",
-        &[
-            "map",
-            "sketches/dock-road-boat-shop.yaml",
-            "--for",
-            "customer",
-        ],
-        2,
-    ),
-    (
-        "garage-field",
-        &["map", "sketches/harrow-lane-garage.yaml", "--for", "field"],
-        5,
-    ),
-    (
-        "kitchen-field",
-        &["map", "sketches/mill-street-kitchen.yaml", "--for", "field"],
-        1,
-    ),
-    (
-        "boat-shop-field",
-        &["map", "sketches/dock-road-boat-shop.yaml", "--for", "field"],
-        1,
-    ),
+    ("garage-crew", &["map", "sketches/harrow-lane-garage.yaml"], 4),
+    ("kitchen-crew", &["map", "sketches/mill-street-kitchen.yaml"], 4),
+    ("boat-shop-crew", &["map", "sketches/dock-road-boat-shop.yaml"], 4),
+    ("garage-customer", &["map", "sketches/harrow-lane-garage.yaml", "--for", "customer"], 2),
+    ("kitchen-customer", &["map", "sketches/mill-street-kitchen.yaml", "--for", "customer"], 2),
+    ("boat-shop-customer", &["map", "sketches/dock-road-boat-shop.yaml", "--for", "customer"], 2),
+    ("garage-field", &["map", "sketches/harrow-lane-garage.yaml", "--for", "field"], 5),
+    ("kitchen-field", &["map", "sketches/mill-street-kitchen.yaml", "--for", "field"], 1),
+    ("boat-shop-field", &["map", "sketches/dock-road-boat-shop.yaml", "--for", "field"], 1),
     ("blank-us", &["fieldsheet", "--size", "24' x 22'"], 5),
-    (
-        "blank-metric",
-        &["fieldsheet", "--units", "metric", "--area", "60 m2"],
-        2,
-    ),
-    (
-        "blank-tabloid",
-        &["fieldsheet", "--paper", "tabloid", "--area", "4000 ft2"],
-        2,
-    ),
-    (
-        "blank-a4-level",
-        &["fieldsheet", "--units", "metric", "--paper", "a4"],
-        2,
-    ),
-    (
-        "blank-large",
-        &["fieldsheet", "--paper", "ansi-d", "--scale", "1/4"],
-        1,
-    ),
+    ("blank-metric", &["fieldsheet", "--units", "metric", "--area", "60 m2"], 2),
+    ("blank-tabloid", &["fieldsheet", "--paper", "tabloid", "--area", "4000 ft2"], 2),
+    ("blank-a4-level", &["fieldsheet", "--units", "metric", "--paper", "a4"], 2),
+    ("blank-large", &["fieldsheet", "--paper", "ansi-d", "--scale", "1/4"], 1),
 ];
 
 /// A gray picture.
@@ -117,9 +50,8 @@ impl Gray {
     /// Reads a PNG, gray or in color.
     fn read(path: &Path) -> Self {
         let file = fs::File::open(path).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
-        let mut reader = png::Decoder::new(std::io::BufReader::new(file))
-            .read_info()
-            .expect("a PNG");
+        let mut reader =
+            png::Decoder::new(std::io::BufReader::new(file)).read_info().expect("a PNG");
         let mut bytes = vec![0; reader.output_buffer_size().expect("a size")];
         let info = reader.next_frame(&mut bytes).expect("a picture");
         let samples = info.color_type.samples();
@@ -127,10 +59,7 @@ impl Gray {
         Self {
             width: info.width,
             height: info.height,
-            levels: bytes[..info.buffer_size()]
-                .chunks(samples)
-                .map(gray)
-                .collect(),
+            levels: bytes[..info.buffer_size()].chunks(samples).map(gray).collect(),
         }
     }
 
@@ -146,10 +75,7 @@ impl Gray {
     /// White where two pictures of one size agree, darker the more they differ.
     fn difference(&self, other: &Self) -> Self {
         let off = |(a, b): (&u8, &u8)| 255 - a.abs_diff(*b);
-        Self {
-            levels: self.levels.iter().zip(&other.levels).map(off).collect(),
-            ..self.clone()
-        }
+        Self { levels: self.levels.iter().zip(&other.levels).map(off).collect(), ..self.clone() }
     }
 }
 
@@ -162,10 +88,7 @@ fn compare(expected: &Gray, actual: &Gray) -> Option<String> {
         ));
     }
     let differs = |(a, b): (&u8, &u8)| (i32::from(*a) - i32::from(*b)).abs() > LEVELS;
-    let compared = expected
-        .levels
-        .len()
-        .saturating_sub(FOOT * expected.width as usize);
+    let compared = expected.levels.len().saturating_sub(FOOT * expected.width as usize);
     let pairs = expected.levels.iter().zip(&actual.levels).take(compared);
     let count = pairs.filter(|&p| differs(p)).count();
     let allowed = expected.levels.len() as f64 * SHARE;
@@ -180,23 +103,12 @@ fn root() -> PathBuf {
 fn drawn(name: &str, arguments: &[&str], most: usize, into: &Path) -> Vec<PathBuf> {
     let first = into.join(format!("{name}.png"));
     let mut command = slabwalk();
-    command
-        .current_dir(root())
-        .args(arguments)
-        .args(["--dpi", DPI]);
+    command.current_dir(root()).args(arguments).args(["--dpi", DPI]);
     command.arg("--out").arg(&first);
     let output = command.output().expect("the program runs");
-    assert!(
-        output.status.success(),
-        "{name}: {}",
-        String::from_utf8_lossy(&output.stderr)
-    );
+    assert!(output.status.success(), "{name}: {}", String::from_utf8_lossy(&output.stderr));
     let list = String::from_utf8(output.stdout).expect("names");
-    list.trim()
-        .split(", ")
-        .take(most)
-        .map(PathBuf::from)
-        .collect()
+    list.trim().split(", ").take(most).map(PathBuf::from).collect()
 }
 
 /// The committed pictures of a drawing: its first sheet and its further ones.
@@ -205,15 +117,11 @@ fn committed(name: &str, folder: &Path) -> Vec<String> {
     let own = |file: &String| {
         let rest = file.strip_suffix(".png").and_then(|f| f.strip_prefix(name));
         rest.is_some_and(|r| {
-            r.is_empty()
-                || r.strip_prefix('-')
-                    .is_some_and(|n| n.parse::<u32>().is_ok())
+            r.is_empty() || r.strip_prefix('-').is_some_and(|n| n.parse::<u32>().is_ok())
         })
     };
-    let mut names: Vec<String> = entries
-        .map(|e| e.file_name().to_string_lossy().into_owned())
-        .filter(own)
-        .collect();
+    let mut names: Vec<String> =
+        entries.map(|e| e.file_name().to_string_lossy().into_owned()).filter(own).collect();
     names.sort();
     names
 }
@@ -231,12 +139,7 @@ fn check(name: &str, arguments: &[&str], most: usize, folder: &Path) -> Vec<Stri
     let files = drawn(name, arguments, most, into.path());
     let made: Vec<String> = files
         .iter()
-        .map(|f| {
-            f.file_name()
-                .unwrap_or_default()
-                .to_string_lossy()
-                .into_owned()
-        })
+        .map(|f| f.file_name().unwrap_or_default().to_string_lossy().into_owned())
         .collect();
     let mut wrong = Vec::new();
     for gone in expected.iter().filter(|e| !made.contains(e)) {
@@ -273,9 +176,7 @@ fn show(name: &str, expected: &Path, actual: &Gray) -> PathBuf {
         let expected = Gray::read(expected);
         expected.write(&folder.join(format!("{stem}-expected.png")));
         if (expected.width, expected.height) == (actual.width, actual.height) {
-            expected
-                .difference(actual)
-                .write(&folder.join(format!("{stem}-difference.png")));
+            expected.difference(actual).write(&folder.join(format!("{stem}-difference.png")));
         }
     }
     folder
@@ -302,25 +203,14 @@ fn a_moved_line_is_seen_and_shown() {
         for y in 1..81 {
             levels[y * 200 + x] = 0;
         }
-        Gray {
-            width: 200,
-            height: 100,
-            levels,
-        }
+        Gray { width: 200, height: 100, levels }
     };
     assert_eq!(compare(&page(20), &page(20)), None);
     let fault = compare(&page(20), &page(21)).expect("a fault");
     assert_eq!(fault, "160 pixels differ, 4 may");
     let mut faint = page(20);
-    faint
-        .levels
-        .iter_mut()
-        .for_each(|v| *v = v.saturating_sub(20));
-    assert_eq!(
-        compare(&page(20), &faint),
-        None,
-        "a shade lighter is no difference"
-    );
+    faint.levels.iter_mut().for_each(|v| *v = v.saturating_sub(20));
+    assert_eq!(compare(&page(20), &faint), None, "a shade lighter is no difference");
     let folder = tempfile::tempdir().expect("a folder");
     let expected = folder.path().join("a-test-of-the-comparison.png");
     page(20).write(&expected);
@@ -335,13 +225,7 @@ fn a_moved_line_is_seen_and_shown() {
 
 #[test]
 fn the_expected_pictures_are_small() {
-    let entries = fs::read_dir(root().join("tests/pictures"))
-        .into_iter()
-        .flatten()
-        .flatten();
-    let bytes: u64 = entries
-        .filter_map(|e| e.metadata().ok())
-        .map(|m| m.len())
-        .sum();
+    let entries = fs::read_dir(root().join("tests/pictures")).into_iter().flatten().flatten();
+    let bytes: u64 = entries.filter_map(|e| e.metadata().ok()).map(|m| m.len()).sum();
     assert!(bytes < 1 << 20, "{bytes} bytes");
 }

@@ -59,19 +59,13 @@ impl Floor {
             out += "joints:\n";
         }
         for joint in &self.joints {
-            out += &format!(
-                "  - {{kind: control, width: 1/4 in, path: [{}]}}\n",
-                path(joint)
-            );
+            out += &format!("  - {{kind: control, width: 1/4 in, path: [{}]}}\n", path(joint));
         }
         if !self.cracks.is_empty() {
             out += "cracks:\n";
         }
         for crack in &self.cracks {
-            out += &format!(
-                "  - {{width: 1/16 in, movement: dormant, path: [{}]}}\n",
-                path(crack)
-            );
+            out += &format!("  - {{width: 1/16 in, movement: dormant, path: [{}]}}\n", path(crack));
         }
         if !self.spalls.is_empty() {
             out += "spalls:\n";
@@ -158,22 +152,14 @@ const QUANTITIES: [&str; 17] = [
 fn same(a: &serde_json::Value, b: &serde_json::Value) -> Result<(), TestCaseError> {
     for pointer in QUANTITIES {
         let (p, q) = (number(a, pointer), number(b, pointer));
-        prop_assert!(
-            (p - q).abs() <= 1e-5 * p.abs().max(q.abs()) + 1e-4,
-            "{pointer}: {p} and {q}"
-        );
+        prop_assert!((p - q).abs() <= 1e-5 * p.abs().max(q.abs()) + 1e-4, "{pointer}: {p} and {q}");
     }
     for key in ["area_m2", "riser_m", "riser_m2"] {
         let sum = |v: &serde_json::Value| -> f64 {
             let tiers = v["tiers"].as_array().cloned().unwrap_or_default();
             tiers.iter().map(|t| number(t, &format!("/{key}"))).sum()
         };
-        prop_assert!(
-            (sum(a) - sum(b)).abs() <= 1e-4,
-            "{key}: {} and {}",
-            sum(a),
-            sum(b)
-        );
+        prop_assert!((sum(a) - sum(b)).abs() <= 1e-4, "{key}: {} and {}", sum(a), sum(b));
     }
     let areas = |v: &serde_json::Value| {
         let panels = v["panels"].as_array().cloned().unwrap_or_default();

@@ -25,11 +25,7 @@ slab:
 
 /// What a run printed and how it ended.
 fn run(arguments: &[&str], at: &Path) -> (i32, String, String) {
-    let output = slabwalk()
-        .current_dir(at)
-        .args(arguments)
-        .output()
-        .expect("the program runs");
+    let output = slabwalk().current_dir(at).args(arguments).output().expect("the program runs");
     (
         output.status.code().expect("an exit code"),
         String::from_utf8(output.stdout).expect("text"),
@@ -40,13 +36,7 @@ fn run(arguments: &[&str], at: &Path) -> (i32, String, String) {
 fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).expect("a folder");
     let mut names: Vec<String> = entries
-        .map(|entry| {
-            entry
-                .expect("an entry")
-                .file_name()
-                .to_string_lossy()
-                .into_owned()
-        })
+        .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())
         .collect();
     names.sort();
     names
@@ -59,11 +49,7 @@ fn a_sketch_is_put_in_order_in_its_place() {
     assert_eq!(run(&["format", "floor.yaml", "--check"], at).0, 1);
     let (code, out, _) = run(&["format", "floor.yaml", "--stdout"], at);
     assert_eq!((code, out.as_str()), (0, SMOOTH));
-    assert_eq!(
-        fs::read_to_string(&path).unwrap(),
-        ROUGH,
-        "nothing is written yet"
-    );
+    assert_eq!(fs::read_to_string(&path).unwrap(), ROUGH, "nothing is written yet");
     assert_eq!(run(&["format", "floor.yaml"], at).0, 0);
     assert_eq!(fs::read_to_string(&path).unwrap(), SMOOTH);
     assert_eq!(run(&["format", "floor.yaml", "--check"], at).0, 0);
@@ -111,21 +97,13 @@ fn an_edit_changes_what_it_names_and_no_byte_beside_it() {
         ),
         (
             "a record",
-            &[
-                "--add",
-                "spalls",
-                "{id: S1, circle: {center: [3', 3'], diameter: 5\"}, depth: 3/8}",
-            ],
+            &["--add", "spalls", "{id: S1, circle: {center: [3', 3'], diameter: 5\"}, depth: 3/8}"],
             "spalls:\n",
             "spalls: [{id: S1, circle: {center: [3', 3'], diameter: 5\"}, depth: 3/8}]\n",
         ),
         (
             "a record behind others",
-            &[
-                "--add",
-                "cracks",
-                "{id: C3, path: [[1', 8'], [4', 8']], width: 1/8}",
-            ],
+            &["--add", "cracks", "{id: C3, path: [[1', 8'], [4', 8']], width: 1/8}"],
             "    width: 1/8   # wide\n",
             "    width: 1/8   # wide\n  - {id: C3, path: [[1', 8'], [4', 8']], width: 1/8}\n",
         ),
@@ -146,29 +124,14 @@ fn an_edit_changes_what_it_names_and_no_byte_beside_it() {
         };
         let ask = |more: &[&'static str]| {
             let arguments = with(more);
-            run(
-                &arguments.iter().map(String::as_str).collect::<Vec<_>>(),
-                dir.path(),
-            )
+            run(&arguments.iter().map(String::as_str).collect::<Vec<_>>(), dir.path())
         };
-        assert_eq!(
-            ask(&["--stdout"]),
-            (0, wanted.clone(), String::new()),
-            "{name}"
-        );
-        assert_eq!(
-            fs::read_to_string(&path).unwrap(),
-            text,
-            "{name}: not written yet"
-        );
+        assert_eq!(ask(&["--stdout"]), (0, wanted.clone(), String::new()), "{name}");
+        assert_eq!(fs::read_to_string(&path).unwrap(), text, "{name}: not written yet");
         let said = (0, String::new(), "floor.yaml: changed\n".to_owned());
         assert_eq!(ask(&[]), said, "{name}");
         assert_eq!(fs::read_to_string(&path).unwrap(), wanted, "{name}");
-        assert_eq!(
-            names(dir.path()),
-            ["floor.yaml"],
-            "{name}: nothing is left beside it"
-        );
+        assert_eq!(names(dir.path()), ["floor.yaml"], "{name}: nothing is left beside it");
     }
 }
 
@@ -186,11 +149,7 @@ fn an_edit_of_what_is_not_there_says_so_and_leaves_the_file() {
             1,
             "error: floor.yaml was left as it is: there is no `3`\n",
         ),
-        (
-            &["--remove", "cracks.C9"],
-            1,
-            "error: floor.yaml was left as it is: there is no `C9`\n",
-        ),
+        (&["--remove", "cracks.C9"], 1, "error: floor.yaml was left as it is: there is no `C9`\n"),
         (
             &["--remove", "coating"],
             1,
@@ -229,32 +188,20 @@ fn an_edit_of_what_is_not_there_says_so_and_leaves_the_file() {
     let (code, _, err) = run(&["edit", "nowhere.yaml", "--remove", "job"], dir.path());
     assert_eq!(code, 3, "{err}");
     // A change that would put an error into the sketch is shown at its place.
-    let (_, _, err) = run(
-        &["edit", "floor.yaml", "--set", "cracks.C1.width", "thin"],
-        dir.path(),
-    );
-    assert!(
-        err.contains("floor.yaml (not written)") && err.contains("width: thin}"),
-        "{err}"
-    );
+    let (_, _, err) = run(&["edit", "floor.yaml", "--set", "cracks.C1.width", "thin"], dir.path());
+    assert!(err.contains("floor.yaml (not written)") && err.contains("width: thin}"), "{err}");
 }
 
 #[test]
 fn a_sketch_with_errors_is_mended_in_steps() {
     let (dir, path) = folder(COMMENTED);
-    let (code, _, err) = run(
-        &["edit", "floor.yaml", "--set", "cracks.C1.width", "1/4"],
-        dir.path(),
-    );
+    let (code, _, err) =
+        run(&["edit", "floor.yaml", "--set", "cracks.C1.width", "1/4"], dir.path());
     assert_eq!(code, 0, "{err}");
-    let (code, _, err) = run(
-        &["edit", "floor.yaml", "--remove", "keep_outs_of_old"],
-        dir.path(),
-    );
+    let (code, _, err) = run(&["edit", "floor.yaml", "--remove", "keep_outs_of_old"], dir.path());
     assert_eq!(code, 0, "{err}");
-    let wanted = COMMENTED
-        .replace("keep_outs_of_old: 1\n", "")
-        .replace("width: 1/16}", "width: 1/4}");
+    let wanted =
+        COMMENTED.replace("keep_outs_of_old: 1\n", "").replace("width: 1/16}", "width: 1/4}");
     assert_eq!(fs::read_to_string(&path).unwrap(), wanted);
 }
 
@@ -280,11 +227,7 @@ fn permissions_and_links_stay() {
     let mode = fs::metadata(&path).unwrap().permissions().mode();
     assert_eq!(mode & 0o777, 0o640);
     assert_eq!(fs::read_to_string(&path).unwrap(), SMOOTH);
-    assert!(
-        fs::symlink_metadata(dir.path().join("link.yaml"))
-            .unwrap()
-            .is_symlink()
-    );
+    assert!(fs::symlink_metadata(dir.path().join("link.yaml")).unwrap().is_symlink());
     fs::write(&path, ROUGH).unwrap();
     fs::set_permissions(&path, fs::Permissions::from_mode(0o440)).unwrap();
     assert_eq!(run(&["format", "floor.yaml"], dir.path()).0, 3);
@@ -296,26 +239,10 @@ fn a_new_sketch_passes_the_check() {
     let rows: &[(&[&str], &str)] = &[
         (&["new", "garage", "--size", "24'", "22'"], "garage.yaml"),
         (
-            &[
-                "new",
-                "Harrow Lane",
-                "--walk",
-                "E 24', N 22', W 10', S 2', W 14', close",
-            ],
+            &["new", "Harrow Lane", "--walk", "E 24', N 22', W 10', S 2', W 14', close"],
             "Harrow-Lane.yaml",
         ),
-        (
-            &[
-                "new",
-                "hall.yaml",
-                "--size",
-                "7.3",
-                "670 cm",
-                "--units",
-                "metric",
-            ],
-            "hall.yaml",
-        ),
+        (&["new", "hall.yaml", "--size", "7.3", "670 cm", "--units", "metric"], "hall.yaml"),
     ];
     for (arguments, file) in rows {
         let dir = tempfile::tempdir().unwrap();
@@ -356,10 +283,7 @@ fn what_is_wrong_with_a_size_or_walk_is_marked() {
     let rows: &[(&[&str], &str)] = &[
         (&["--size", "24x", "22"], "1 | 24x\n  | ^^^"),
         (&["--size", "24", "0"], "a floor has a size"),
-        (
-            &["--walk", "E 24', X 22', close"],
-            "1 | E 24', X 22', close\n  |        ^^^^^",
-        ),
+        (&["--walk", "E 24', X 22', close"], "1 | E 24', X 22', close\n  |        ^^^^^"),
         (&["--walk", "E 24', N 22', W 13', S 22'"], "likely misread"),
         (&["--walk", "E 24', close"], "at least three"),
         (&["--walk", ""], "is not a run of a walk"),
@@ -367,11 +291,7 @@ fn what_is_wrong_with_a_size_or_walk_is_marked() {
     ];
     for (arguments, said) in rows {
         let all = [&["new", "floor"], *arguments].concat();
-        let output = slabwalk()
-            .current_dir(dir.path())
-            .args(&all)
-            .output()
-            .unwrap();
+        let output = slabwalk().current_dir(dir.path()).args(&all).output().unwrap();
         let err = String::from_utf8(output.stderr).unwrap();
         assert_eq!(output.status.code(), Some(2), "{all:?}\n{err}");
         assert!(err.contains(said), "{all:?}\n{err}");
@@ -382,16 +302,10 @@ fn what_is_wrong_with_a_size_or_walk_is_marked() {
 /// Names of all commands, from the list in the help.
 fn commands() -> Vec<String> {
     let (_, help, _) = run(&["--help"], Path::new("."));
-    let list = help
-        .split("Commands:\n")
-        .nth(1)
-        .expect("a list of commands");
+    let list = help.split("Commands:\n").nth(1).expect("a list of commands");
     let list = list.lines().take_while(|line| !line.is_empty());
     let names = list.filter_map(|line| line.strip_prefix("  ")?.split(' ').next());
-    names
-        .filter(|name| !name.is_empty() && *name != "help")
-        .map(str::to_owned)
-        .collect()
+    names.filter(|name| !name.is_empty() && *name != "help").map(str::to_owned).collect()
 }
 
 #[test]
@@ -402,10 +316,7 @@ fn every_command_is_in_the_completions_and_the_manual() {
         let (code, script, _) = run(&["completions", shell], Path::new("."));
         assert_eq!(code, 0);
         for command in &commands {
-            assert!(
-                script.contains(command.as_str()),
-                "{shell} does not know {command}"
-            );
+            assert!(script.contains(command.as_str()), "{shell} does not know {command}");
         }
     }
     let (code, page, _) = run(&["manual"], Path::new("."));
@@ -445,22 +356,13 @@ fn every_example_of_the_help_works() {
     let path = format!("{}:{path}", binary.parent().expect("a folder").display());
     for command in commands() {
         let (_, help, _) = run(&[&command, "--help"], Path::new("."));
-        let examples: Vec<&str> = help
-            .lines()
-            .filter_map(|line| line.strip_prefix("  slabwalk "))
-            .collect();
-        assert!(
-            !examples.is_empty(),
-            "the help of {command} shows no example"
-        );
+        let examples: Vec<&str> =
+            help.lines().filter_map(|line| line.strip_prefix("  slabwalk ")).collect();
+        assert!(!examples.is_empty(), "the help of {command} shows no example");
         let dir = tempfile::tempdir().unwrap();
         let demo = |from: &str, to: &str| {
             let text = fs::read_to_string(root.join(from)).expect(from);
-            fs::write(
-                dir.path().join(to),
-                text.replace("shop/demo.yaml", "my-shop.yaml"),
-            )
-            .unwrap();
+            fs::write(dir.path().join(to), text.replace("shop/demo.yaml", "my-shop.yaml")).unwrap();
         };
         demo("sketches/harrow-lane-garage.yaml", "garage.yaml");
         demo("sketches/harrow-lane-garage.yaml", "garage-b.yaml");
@@ -471,11 +373,8 @@ fn every_example_of_the_help_works() {
             let used = "\nused:\n  hours: {grind the floor: 3 h}\n";
             let done = fs::read_to_string(dir.path().join("garage.yaml")).unwrap() + used;
             fs::create_dir(dir.path().join("jobs")).unwrap();
-            fs::copy(
-                dir.path().join("my-shop.yaml"),
-                dir.path().join("jobs/my-shop.yaml"),
-            )
-            .unwrap();
+            fs::copy(dir.path().join("my-shop.yaml"), dir.path().join("jobs/my-shop.yaml"))
+                .unwrap();
             for path in ["garage.yaml", "jobs/one.yaml", "jobs/two.yaml"] {
                 fs::write(dir.path().join(path), &done).unwrap();
             }
@@ -483,14 +382,7 @@ fn every_example_of_the_help_works() {
         if command == "audit" {
             // Its examples read what other commands have drawn.
             assert_eq!(run(&["packet", "garage.yaml"], dir.path()).0, 0);
-            let map = [
-                "map",
-                "garage.yaml",
-                "--paper",
-                "letter",
-                "--out",
-                "map.svg",
-            ];
+            let map = ["map", "garage.yaml", "--paper", "letter", "--out", "map.svg"];
             assert_eq!(run(&map, dir.path()).0, 0);
         }
         for example in examples {
@@ -533,11 +425,7 @@ fn color_is_for_terminals_only_and_never_alone() {
             command.env_remove("NO_COLOR");
         }
         for arguments in [&["check", "floor.yaml"][..], &["--help"], &["chek"]] {
-            let output = command
-                .current_dir(dir.path())
-                .args(arguments)
-                .output()
-                .unwrap();
+            let output = command.current_dir(dir.path()).args(arguments).output().unwrap();
             for text in [output.stdout, output.stderr] {
                 assert!(!text.contains(&0x1b), "{arguments:?}");
             }

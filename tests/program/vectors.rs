@@ -25,17 +25,11 @@ fn the_l_outline_has_its_area_and_perimeter() {
         "[[0, 0], [24, 0], [24, 16], [14, 16], [14, 24], [0, 24]]",
         "[[0, 24], [14, 24], [14, 16], [24, 16], [24, 0], [0, 0]]",
     );
-    for (name, sketch) in [
-        ("counter-clockwise", L_SHAPE.to_owned()),
-        ("clockwise", clockwise),
-    ] {
+    for (name, sketch) in [("counter-clockwise", L_SHAPE.to_owned()), ("clockwise", clockwise)] {
         let json = takeoff(&sketch);
         near(name, &json, "/area/net_m2", 496.0 * FT2, 1e-8);
         near(name, &json, "/edge_m", 96.0 * FT, 1e-8);
-        assert!(
-            codes(&json, "").contains(&"re-entrant-corner".to_owned()),
-            "{name}"
-        );
+        assert!(codes(&json, "").contains(&"re-entrant-corner".to_owned()), "{name}");
     }
 }
 
@@ -51,22 +45,12 @@ fn lines_on_the_l_have_their_lengths() {
 cracks: [{{id: C1, path: [[2, 2], [5, 6], [9, 9]], width: 1/16, movement: dormant}}]
 "
     ));
-    for (i, (name, feet)) in [
-        ("V-G2 x = 18", 16.0),
-        ("V-G2 y = 12", 24.0),
-        ("V-G2 x = 12", 24.0),
-        ("V-G3", 0.0),
-    ]
-    .into_iter()
-    .enumerate()
+    for (i, (name, feet)) in
+        [("V-G2 x = 18", 16.0), ("V-G2 y = 12", 24.0), ("V-G2 x = 12", 24.0), ("V-G3", 0.0)]
+            .into_iter()
+            .enumerate()
     {
-        near(
-            name,
-            &json,
-            &format!("/joints/{i}/length_m"),
-            feet * FT,
-            1e-8,
-        );
+        near(name, &json, &format!("/joints/{i}/length_m"), feet * FT, 1e-8);
     }
     assert_eq!(codes(&json, "J4"), ["counted-once"]);
     near("V-G4", &json, "/cracks/0/length_m", 10.0 * FT, 1e-8);
@@ -79,19 +63,10 @@ fn rings_drains_and_curbs() {
     let shop = "slabwalk_shop: 1\ngrinding: {head: 0.001\", edge_gap: 3.9995\"}\n";
     let (folder, path) = crate::common::folder(&floor("24", "24", "shop: ring.yaml\n"));
     std::fs::write(folder.path().join("ring.yaml"), shop).expect("the shop book is written");
-    let run = crate::common::slabwalk()
-        .args(["takeoff", "--format", "json"])
-        .arg(&path)
-        .output();
+    let run = crate::common::slabwalk().args(["takeoff", "--format", "json"]).arg(&path).output();
     let run = run.expect("the program runs");
     let json: serde_json::Value = serde_json::from_slice(&run.stdout).expect("JSON");
-    near(
-        "V-G5",
-        &json,
-        "/area/hand_edge_m2",
-        31.556 * FT2,
-        0.01 * FT2,
-    );
+    near("V-G5", &json, "/area/hand_edge_m2", 31.556 * FT2, 0.01 * FT2);
 
     let json = takeoff(
         &floor(
@@ -112,11 +87,8 @@ fn rings_drains_and_curbs() {
 /// Construction magazine gives 2 to 4 in).
 #[test]
 fn the_saw_stops_short_of_walls() {
-    let json = takeoff(&floor(
-        "24",
-        "24",
-        "joints: [{kind: control, x: 8}, {kind: control, x: 16}]\n",
-    ));
+    let json =
+        takeoff(&floor("24", "24", "joints: [{kind: control, x: 8}, {kind: control, x: 16}]\n"));
     near("V-J8 sawn", &json, "/totals/saw_m", 47.0 * FT, 1e-8);
     near("V-J8 by hand", &json, "/totals/hand_cut_m", 1.0 * FT, 1e-8);
     near("V-J8 ends", &json, "/totals/hand_ends", 4.0, 0.0);
@@ -126,26 +98,12 @@ fn the_saw_stops_short_of_walls() {
 #[test]
 fn the_saw_runs_out_through_a_doorway() {
     let joints = "joints: [{kind: control, x: 12}, {kind: control, x: 4' 2\"}]\n";
-    let sketch = floor("24", "24", joints).replace(
-        "  outline",
-        "  openings: [{wall: 1, from: 4', to: 20'}]\n  outline",
-    );
+    let sketch = floor("24", "24", joints)
+        .replace("  outline", "  openings: [{wall: 1, from: 4', to: 20'}]\n  outline");
     let json = takeoff(&sketch);
-    near(
-        "through the door",
-        &json,
-        "/joints/0/hand_m",
-        0.25 * FT,
-        1e-8,
-    );
+    near("through the door", &json, "/joints/0/hand_m", 0.25 * FT, 1e-8);
     // 2 in beside the jamb the wall comes within 3 in over sqrt(9 - 4) in.
-    near(
-        "beside the jamb",
-        &json,
-        "/joints/1/hand_m",
-        (3.0 + 5f64.sqrt()) / 12.0 * FT,
-        1e-8,
-    );
+    near("beside the jamb", &json, "/joints/1/hand_m", (3.0 + 5f64.sqrt()) / 12.0 * FT, 1e-8);
 }
 
 /// V-J6: aspect 12 by 20 is flagged and 12 by 18 is not (ACI 302.1R); V-J7: 15 ft panels of a 4 in
@@ -153,24 +111,12 @@ fn the_saw_runs_out_through_a_doorway() {
 #[test]
 fn panels_are_held_against_aci_302() {
     let rows = [
-        (
-            "V-J6 12 x 20",
-            "12",
-            "20",
-            "8\"",
-            vec!["panel-spacing", "panel-aspect"],
-        ),
+        ("V-J6 12 x 20", "12", "20", "8\"", vec!["panel-spacing", "panel-aspect"]),
         ("V-J6 12 x 18", "12", "18", "8\"", vec![]),
         ("V-J7", "15", "15", "4\"", vec!["panel-spacing"]),
         ("V-J1 12 ft at 4 in", "12", "12", "4\"", vec![]),
         ("V-J2 18 ft at 6 in", "18", "18", "6\"", vec![]),
-        (
-            "V-J4 18 ft at 8 in",
-            "18 1/4",
-            "18",
-            "8\"",
-            vec!["panel-spacing"],
-        ),
+        ("V-J4 18 ft at 8 in", "18 1/4", "18", "8\"", vec!["panel-spacing"]),
     ];
     for (name, w, h, thickness, expected) in rows {
         let sketch =
@@ -234,10 +180,7 @@ fn only_what_rod_and_sealant_do_not_fit_is_widened() {
         ("/joints/1/rod_mm", 0.5 * MM_PER_IN),
         ("/joints/1/removed_l", 0.0),
         ("/cracks/0/portions/0/widen_m", 8.0 * foot),
-        (
-            "/cracks/0/portions/0/removed_l",
-            96.0 * 0.1875 * 0.625 * cubic_inch,
-        ),
+        ("/cracks/0/portions/0/removed_l", 96.0 * 0.1875 * 0.625 * cubic_inch),
         ("/cracks/1/portions/0/widen_m", 0.0),
         ("/totals/widen_m", 32.0 * foot),
         ("/totals/honor_m", 56.0 * foot),
@@ -256,34 +199,10 @@ fn a_quarter_inch_step_is_feathered_three_inches() {
 lippage: [{along: J1, high: left, step: 1/4, from: 6, to: 16}]
 ";
     let json = takeoff(&floor("24", "24", more));
-    near(
-        "V-L3 length",
-        &json,
-        "/lippage/0/hand_length_m",
-        10.0 * FT,
-        1e-8,
-    );
-    near(
-        "V-L3 band",
-        &json,
-        "/lippage/0/hand_area_m2",
-        2.5 * FT2,
-        1e-8,
-    );
-    near(
-        "V-L3 band on the floor",
-        &json,
-        "/totals/hand_grind_m2",
-        2.5 * FT2,
-        1e-6,
-    );
-    near(
-        "V-L3 volume",
-        &json,
-        "/lippage/0/removed_l",
-        45.0 * 0.016387064,
-        1e-8,
-    );
+    near("V-L3 length", &json, "/lippage/0/hand_length_m", 10.0 * FT, 1e-8);
+    near("V-L3 band", &json, "/lippage/0/hand_area_m2", 2.5 * FT2, 1e-8);
+    near("V-L3 band on the floor", &json, "/totals/hand_grind_m2", 2.5 * FT2, 1e-6);
+    near("V-L3 volume", &json, "/lippage/0/removed_l", 45.0 * 0.016387064, 1e-8);
 }
 
 /// V-L1: changes in level on an accessible route (ADA/ABA Standards, section 303).
@@ -336,17 +255,10 @@ fn a_crack_is_counted_by_portion() {
 ";
     let json = takeoff(&floor("60", "10", more));
     for (i, feet) in [10.0, 20.0, 20.0].into_iter().enumerate() {
-        near(
-            "V-K1",
-            &json,
-            &format!("/cracks/0/portions/{i}/length_m"),
-            feet * FT,
-            1e-8,
-        );
+        near("V-K1", &json, &format!("/cracks/0/portions/{i}/length_m"), feet * FT, 1e-8);
     }
-    let treatments: Vec<_> = (0..3)
-        .map(|i| json["cracks"][0]["portions"][i]["treatment"].clone())
-        .collect();
+    let treatments: Vec<_> =
+        (0..3).map(|i| json["cracks"][0]["portions"][i]["treatment"].clone()).collect();
     assert_eq!(treatments, ["chase", "chase", "fill"]);
 }
 
@@ -365,28 +277,12 @@ fn patches_follow_the_fhwa_rules() {
     ];
     for (name, size, patch) in rows {
         let by_4_in = "slabwalk_shop: 1\nspalls: {rule: pavement, extend: 4\"}\n";
-        let book = if name.ends_with("4 in") {
-            by_4_in
-        } else {
-            PAVEMENT
-        };
+        let book = if name.ends_with("4 in") { by_4_in } else { PAVEMENT };
         let more = format!("spalls: [{{box: {{corner: [6, 6], size: [{size}]}}, depth: 1}}]\n");
         let json = takeoff_by(book, &floor("24", "24", &more));
         let (length, width) = patch.expect("a patch");
-        near(
-            name,
-            &json,
-            "/spalls/0/patch/length_m",
-            length / 12.0 * FT,
-            1e-8,
-        );
-        near(
-            name,
-            &json,
-            "/spalls/0/patch/width_m",
-            width / 12.0 * FT,
-            1e-8,
-        );
+        near(name, &json, "/spalls/0/patch/length_m", length / 12.0 * FT, 1e-8);
+        near(name, &json, "/spalls/0/patch/width_m", width / 12.0 * FT, 1e-8);
         let litres = length * width * 0.016387064;
         near(name, &json, "/spalls/0/volume_l", litres, 1e-8);
     }
@@ -394,19 +290,10 @@ fn patches_follow_the_fhwa_rules() {
     let more = "joints: [{id: J1, kind: control, x: 12}]
 spalls: [{box: {corner: [11' 11 1/2\", 6], size: [1\", 5\"]}, depth: 1}]
 ";
-    assert!(
-        takeoff_by(PAVEMENT, &floor("24", "24", more))["spalls"][0]["patch"].is_null(),
-        "V-P1"
-    );
+    assert!(takeoff_by(PAVEMENT, &floor("24", "24", more))["spalls"][0]["patch"].is_null(), "V-P1");
     let more = "spalls: [{box: {corner: [6, 6], size: [6\", 3\"]}, depth: 2}]\n";
     let json = takeoff_by(PAVEMENT, &floor("24", "24", more));
-    near(
-        "V-P6",
-        &json,
-        "/spalls/0/volume_l",
-        0.125 * 28.316846592,
-        1e-8,
-    );
+    near("V-P6", &json, "/spalls/0/volume_l", 0.125 * 28.316846592, 1e-8);
     // V-P5: the patches, not the spalls, are 11.9 and 12.0 in apart.
     for (name, gap, merged) in [("V-P5 11.9", 17.9, true), ("V-P5 12.0", 18.0, false)] {
         let second = 72.0 + 6.0 + gap;
@@ -454,9 +341,7 @@ fn the_slab_must_be_five_degrees_above_the_dew_point() {
         let json = takeoff(&floor("24", "24", &more));
         near("V-D5", &json, "/conditions/spread_c", spread / 1.8, 0.05);
         let finding = json["findings"].as_array().expect("findings").iter();
-        let finding = finding
-            .filter(|f| f["code"] == "dew-point")
-            .collect::<Vec<_>>();
+        let finding = finding.filter(|f| f["code"] == "dew-point").collect::<Vec<_>>();
         assert_eq!(finding[0]["severity"], severity, "V-D5 {slab}");
     }
 }
@@ -476,31 +361,15 @@ fn a_floor_of_two_heights_is_ordered_and_priced_with_its_riser() {
     near("riser", &json, "/tiers/0/riser_m", 20.0 * FT, 1e-5);
     let face = 20.0 * 7.0 / 12.0;
     near("face", &json, "/tiers/0/riser_coated_m2", face * FT2, 1e-6);
-    near(
-        "coated",
-        &json,
-        "/area/coated_m2",
-        (400.0 + face) * FT2,
-        1e-6,
-    );
+    near("coated", &json, "/area/coated_m2", (400.0 + face) * FT2, 1e-6);
     let need = |json: &serde_json::Value, item: &str| {
         let rows = json["order"].as_array().expect("an order");
         let row = rows.iter().find(|row| row["item"] == item);
-        row.unwrap_or_else(|| panic!("no {item}"))["need"]
-            .as_f64()
-            .expect("a number")
+        row.unwrap_or_else(|| panic!("no {item}"))["need"].as_f64().expect("a number")
     };
-    for item in [
-        "flake: primer",
-        "flake: base coat",
-        "flake: flake",
-        "flake: top coat",
-    ] {
+    for item in ["flake: primer", "flake: base coat", "flake: flake", "flake: top coat"] {
         let more = need(&json, item) / need(&flat_json, item);
-        assert!(
-            (more - (400.0 + face) / 400.0).abs() < 1e-6,
-            "{item}: {more}"
-        );
+        assert!((more - (400.0 + face) / 400.0).abs() < 1e-6, "{item}: {more}");
     }
     let priced = |sketch: &str| {
         let (_folder, path) = crate::common::folder(sketch);
@@ -508,9 +377,7 @@ fn a_floor_of_two_heights_is_ordered_and_priced_with_its_riser() {
         String::from_utf8(run.expect("the program runs").stdout).expect("text")
     };
     let hours = |text: &str, work: &str| {
-        let line = text
-            .lines()
-            .find(|line| line.trim_start().starts_with(work))?;
+        let line = text.lines().find(|line| line.trim_start().starts_with(work))?;
         let before = line.split(" h ×").next()?;
         before.split_whitespace().last()?.parse::<f64>().ok()
     };

@@ -100,16 +100,8 @@ fn areas_of_the_two_crates_differ_by_what_chords_cut_off() {
         let cut: f64 = path.chords().iter().map(|chord| chord.bow).sum();
         let allowed = PART * true_arcs.abs() + CUBIC_M * path.length();
         close(&format!("{seed}"), flat + cut, true_arcs, allowed);
-        close(
-            &format!("{seed} ours"),
-            path.signed_area(),
-            true_arcs,
-            allowed,
-        );
-        assert!(
-            cut.abs() <= 1e-5 * true_arcs,
-            "{seed}: flattening takes {cut} of {true_arcs}"
-        );
+        close(&format!("{seed} ours"), path.signed_area(), true_arcs, allowed);
+        assert!(cut.abs() <= 1e-5 * true_arcs, "{seed}: flattening takes {cut} of {true_arcs}");
     });
 }
 
@@ -118,18 +110,11 @@ fn lengths_of_the_two_crates_differ_by_what_chords_cut_short() {
     every_shape(|seed, _, path| {
         let true_arcs = curves(path).perimeter(CUBIC_M);
         let flat = Euclidean.length(polygon(path).exterior());
-        let short: f64 = path
-            .chords()
-            .iter()
-            .map(|c| c.length - (c.b - c.a).hypot())
-            .sum();
+        let short: f64 = path.chords().iter().map(|c| c.length - (c.b - c.a).hypot()).sum();
         let allowed = PART * true_arcs + 1e-8;
         close(&format!("{seed}"), flat + short, true_arcs, allowed);
         close(&format!("{seed} ours"), path.length(), true_arcs, allowed);
-        assert!(
-            (0.0..=1e-5 * true_arcs).contains(&(short + PART)),
-            "{seed}: {short}"
-        );
+        assert!((0.0..=1e-5 * true_arcs).contains(&(short + PART)), "{seed}: {short}");
     });
 }
 
@@ -160,9 +145,7 @@ fn centroids_of_the_two_crates_differ_by_less_than_a_chord() {
         let (area, x, y) = curves(path)
             .segments()
             .map(|segment| moment_integrals(segment.to_cubic()))
-            .fold((0.0, 0.0, 0.0), |sum, m| {
-                (sum.0 + m.0, sum.1 + m.1, sum.2 + m.2)
-            });
+            .fold((0.0, 0.0, 0.0), |sum, m| (sum.0 + m.0, sum.1 + m.1, sum.2 + m.2));
         let flat = polygon(path).centroid().expect("a centroid");
         close(&format!("{seed} x"), flat.x(), x / area, CHORD_M);
         // kurbo's third integral is that of y² dx, twice the moment.
@@ -179,10 +162,7 @@ fn both_crates_find_the_same_points_inside() {
             // Nearer than a chord's height to the edge the two may part, and should.
             let (_, away) = path.nearest(p);
             if away > 2.0 * CHORD_M {
-                let (a, b) = (
-                    arcs.winding(p) != 0,
-                    flat.contains(&geo::Point::new(p.x, p.y)),
-                );
+                let (a, b) = (arcs.winding(p) != 0, flat.contains(&geo::Point::new(p.x, p.y)));
                 assert_eq!(a, b, "{seed}: {p:?}");
             }
         }

@@ -27,11 +27,7 @@ fn working_days_agree_with_another_calendar() {
         };
         let plan = slabwalk::schedule::plan(&hall(first, weekends == "yes"));
         let want: Vec<&str> = days.split(' ').collect();
-        assert!(
-            plan.days.len() >= want.len(),
-            "{line}: {} days",
-            plan.days.len()
-        );
+        assert!(plan.days.len() >= want.len(), "{line}: {} days", plan.days.len());
         let found: Vec<String> = plan.days[..want.len()]
             .iter()
             .map(|day| day.start.date.map_or_else(String::new, |d| d.to_string()))

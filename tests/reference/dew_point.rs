@@ -15,10 +15,7 @@ fn dew_points_agree_with_another_library() {
     let table = include_str!("dew_point.csv");
     let (mut rows, mut worst) = (0, 0.0_f64);
     for line in table.lines().skip(1) {
-        let cells: Vec<f64> = line
-            .split(',')
-            .map(|cell| cell.parse().expect(line))
-            .collect();
+        let cells: Vec<f64> = line.split(',').map(|cell| cell.parse().expect(line)).collect();
         let [air, percent, want] = cells[..] else {
             panic!("{line}");
         };
@@ -31,8 +28,5 @@ fn dew_points_agree_with_another_library() {
         rows += 1;
     }
     assert_eq!(rows, 460, "the whole grid");
-    assert!(
-        worst > 0.03,
-        "the table is MetPy's, not this formula's: {worst}"
-    );
+    assert!(worst > 0.03, "the table is MetPy's, not this formula's: {worst}");
 }

@@ -24,11 +24,7 @@ fn holidays_agree_with_another_calendar() {
             let held = days.iter().filter(held).map(Date::to_string);
             held.collect::<Vec<_>>().join(" ")
         };
-        assert_eq!(
-            (found(true).as_str(), found(false).as_str()),
-            (dates, kept),
-            "{year}"
-        );
+        assert_eq!((found(true).as_str(), found(false).as_str()), (dates, kept), "{year}");
         rows += 1;
     }
     assert_eq!(rows, 21, "the whole table");

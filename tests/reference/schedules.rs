@@ -21,11 +21,7 @@ fn activity(key: usize, text: &str) -> Activity {
     };
     let link = |text: &str| {
         let (before, wait) = text.split_once('+').expect("a wait");
-        Link {
-            before: count(before),
-            opens_s: 60 * number(wait),
-            closes_s: None,
-        }
+        Link { before: count(before), opens_s: 60 * number(wait), closes_s: None }
     };
     Activity {
         key,
@@ -39,11 +35,7 @@ fn activity(key: usize, text: &str) -> Activity {
             cut: true,
             dry: false,
         },
-        links: links
-            .split('&')
-            .filter(|l| !l.is_empty())
-            .map(link)
-            .collect(),
+        links: links.split('&').filter(|l| !l.is_empty()).map(link).collect(),
         ..Activity::default()
     }
 }
@@ -68,17 +60,11 @@ fn schedules_are_near_the_best_that_a_solver_finds() {
         };
         let schedule = slabwalk::schedule::network::solve(&network).expect("a schedule");
         let finish_s = schedule.finish_s;
-        assert!(
-            finish_s >= number(bound_s),
-            "{finish_s} s is below the bound: {line}"
-        );
+        assert!(finish_s >= number(bound_s), "{finish_s} s is below the bound: {line}");
         over.push(finish_s as f64 / number(best_s) as f64 - 1.0);
     }
     let worst = over.iter().copied().fold(0.0, f64::max);
     let mean = over.iter().sum::<f64>() / over.len() as f64;
     assert_eq!(over.len(), 200, "the whole table");
-    assert!(
-        worst <= MOST_OVER && mean <= 0.02,
-        "{mean:.4} in the mean, {worst:.4} at worst"
-    );
+    assert!(worst <= MOST_OVER && mean <= 0.02, "{mean:.4} in the mean, {worst:.4} at worst");
 }

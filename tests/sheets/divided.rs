@@ -53,16 +53,11 @@ fn match_lines_lie_on_joints_and_name_each_other() {
         let all = ids(&files, start).into_iter();
         all.filter(|t| t.0 == name).map(|t| t.1).collect()
     };
-    let shared: Vec<String> = on("crew-map", "tag-J")
-        .intersection(&on("crew-map-2", "tag-J"))
-        .cloned()
-        .collect();
+    let shared: Vec<String> =
+        on("crew-map", "tag-J").intersection(&on("crew-map-2", "tag-J")).cloned().collect();
     // Long joints along the floor, and one across it: the match line.
     assert_eq!(
-        shared
-            .iter()
-            .filter(|j| j.parse::<u32>().is_ok_and(|n| n < 20))
-            .count(),
+        shared.iter().filter(|j| j.parse::<u32>().is_ok_and(|n| n < 20)).count(),
         1,
         "{shared:?}"
     );
@@ -74,22 +69,10 @@ fn every_map_of_a_divided_floor_has_its_own_window_shaded_on_the_key_plan() {
     let files = written(&composed(&survey, Paper::parse("tabloid"), None));
     let mut lefts: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
     for (name, file) in files.iter().filter(|f| f.1.contains("match-line-1")) {
-        let own = file
-            .split("id=\"overview-own\"")
-            .nth(1)
-            .expect("a key plan");
-        let path = own
-            .split(" d=\"")
-            .nth(1)
-            .and_then(|p| p.split('"').next())
-            .unwrap_or("");
-        let first = path
-            .trim_start_matches('M')
-            .split([' ', ',', 'L'])
-            .find(|t| !t.is_empty());
-        let x: f64 = first
-            .and_then(|t| t.parse().ok())
-            .unwrap_or_else(|| panic!("{name}: {path}"));
+        let own = file.split("id=\"overview-own\"").nth(1).expect("a key plan");
+        let path = own.split(" d=\"").nth(1).and_then(|p| p.split('"').next()).unwrap_or("");
+        let first = path.trim_start_matches('M').split([' ', ',', 'L']).find(|t| !t.is_empty());
+        let x: f64 = first.and_then(|t| t.parse().ok()).unwrap_or_else(|| panic!("{name}: {path}"));
         let kind = name.trim_end_matches(|c: char| c == '-' || c.is_ascii_digit());
         lefts.entry(kind).or_default().push(x);
     }
@@ -111,23 +94,15 @@ fn no_scale_is_off_the_list() {
     ] {
         let survey = surveyed(&Plan::new(seed, size, 12, 0).text());
         let sheets = composed(&survey, Paper::parse(paper), None);
-        let standard: Vec<String> = Scale::detail(Units::Us)
-            .iter()
-            .map(|s| s.text(Units::Us))
-            .collect();
+        let standard: Vec<String> =
+            Scale::detail(Units::Us).iter().map(|s| s.text(Units::Us)).collect();
         let drawn = |s: &&slabwalk::ink::Sheet| {
             s.title.contains(" REPAIR MAP ") || s.title.contains(" ENLARGED PLAN ")
         };
         assert!(sheets.iter().any(|s| drawn(&s)), "{paper}");
         for sheet in sheets.iter().filter(drawn) {
-            let scale = sheet
-                .description
-                .strip_prefix("Scale ")
-                .and_then(|d| d.split('.').next());
-            assert!(
-                scale.is_some_and(|s| standard.iter().any(|t| t == s)),
-                "{paper}: {scale:?}"
-            );
+            let scale = sheet.description.strip_prefix("Scale ").and_then(|d| d.split('.').next());
+            assert!(scale.is_some_and(|s| standard.iter().any(|t| t == s)), "{paper}: {scale:?}");
         }
         assert_eq!(faults(&written(&sheets)), Vec::<String>::new(), "{paper}");
     }
@@ -136,20 +111,13 @@ fn no_scale_is_off_the_list() {
 #[test]
 fn crowded_windows_are_drawn_larger_and_their_tags_stand_there_alone() {
     let survey = surveyed(&Plan::new(11, (90.0, 60.0), 110, 2).text());
-    let files = written(&composed(
-        &survey,
-        Paper::parse("tabloid"),
-        Scale::parse("1/16"),
-    ));
+    let files = written(&composed(&survey, Paper::parse("tabloid"), Scale::parse("1/16")));
     assert_eq!(faults(&files), Vec::<String>::new());
     assert!(files.iter().any(|f| f.0 == "crew-enlarged"));
     assert!(files[0].1.contains("SEE S-401"));
     let tags = ids(&files, "tag-S");
     let on_map = tags.iter().filter(|t| t.0.starts_with("crew-map")).count();
-    let on_enlarged = tags
-        .iter()
-        .filter(|t| t.0.starts_with("crew-enlarged"))
-        .count();
+    let on_enlarged = tags.iter().filter(|t| t.0.starts_with("crew-enlarged")).count();
     assert!(on_enlarged > 10, "{on_enlarged}");
     assert_eq!(on_map + on_enlarged, survey.slab.spalls.len());
 }
@@ -189,15 +157,9 @@ fn the_filling_of_many_short_joints_is_divided_too() {
     let sheets = composed(&survey, Paper::parse("letter"), None);
     let files = written(&sheets);
     assert_eq!(faults(&files), Vec::<String>::new());
-    let filling: Vec<_> = files
-        .iter()
-        .filter(|f| f.0.starts_with("crew-filling"))
-        .cloned()
-        .collect();
-    let maps: Vec<_> = filling
-        .iter()
-        .filter(|f| f.1.contains("MATCH LINE, SEE S-"))
-        .collect();
+    let filling: Vec<_> =
+        files.iter().filter(|f| f.0.starts_with("crew-filling")).cloned().collect();
+    let maps: Vec<_> = filling.iter().filter(|f| f.1.contains("MATCH LINE, SEE S-")).collect();
     assert!(maps.len() > 1, "{} maps", maps.len());
     // Each joint has its tag, each stretch its number in the order, and each cartridge its stroke.
     for start in ["tag-J", "order-", "cartridge-"] {

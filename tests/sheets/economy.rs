@@ -97,11 +97,9 @@ fn used(sheet: &Sheet) -> f64 {
 /// What a crew prints: no more sheets than these, and none but the last half empty.
 #[test]
 fn a_floor_takes_few_sheets_and_fills_them() {
-    for (name, most) in [
-        ("harrow-lane-garage", 5),
-        ("mill-street-kitchen", 4),
-        ("dock-road-boat-shop", 8),
-    ] {
+    for (name, most) in
+        [("harrow-lane-garage", 5), ("mill-street-kitchen", 4), ("dock-road-boat-shop", 8)]
+    {
         let drawings = packet(&demonstration(name));
         let crew = drawings[0].as_ref().expect(name);
         assert!(crew.len() <= most, "{name}: {} sheets", crew.len());

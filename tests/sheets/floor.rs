@@ -41,12 +41,7 @@ impl Plan {
             "slabwalk: 1\njob: {{name: Floor {seed}}}\nunits: us\nslab:\n  thickness: 6\"\n  post_tension: none\n  outline: [[0, 0], [{w:.2}', 0], [{w:.2}', {h:.2}'], [0, {h:.2}']]\n"
         );
         let middles: Vec<(f64, f64)> = (0..clusters)
-            .map(|_| {
-                (
-                    chance.between(0.15, 0.85) * w,
-                    chance.between(0.15, 0.85) * h,
-                )
-            })
+            .map(|_| (chance.between(0.15, 0.85) * w, chance.between(0.15, 0.85) * h))
             .collect();
         let spread = w.min(h) / 9.0;
         let (mut cracks, mut spalls) = (Vec::new(), Vec::new());
@@ -73,11 +68,7 @@ impl Plan {
                 ));
             }
         }
-        let blocks = vec![
-            ("joints", joints(w, h)),
-            ("cracks", cracks),
-            ("spalls", spalls),
-        ];
+        let blocks = vec![("joints", joints(w, h)), ("cracks", cracks), ("spalls", spalls)];
         Self { head, blocks }
     }
 
@@ -134,36 +125,21 @@ pub fn drawn(
     paper: Option<Paper>,
     scale: Option<Scale>,
 ) -> Result<Vec<Sheet>, String> {
-    let inputs = Inputs {
-        order: None,
-        ..Inputs::of(survey, "test.yaml", "0123456789abcdef0123")
-    };
-    let options = Options {
-        audience: Audience::Crew,
-        paper,
-        scale,
-    };
+    let inputs = Inputs { order: None, ..Inputs::of(survey, "test.yaml", "0123456789abcdef0123") };
+    let options = Options { audience: Audience::Crew, paper, scale };
     compose(&inputs, &options).map_err(|found| format!("{found:#?}"))
 }
 
 /// Every drawing of a packet, sheet by sheet, or why there is none: the crew's, the customer's, the form, and the one in the proposal.
 pub fn packet(survey: &Survey) -> Vec<Result<Vec<Sheet>, String>> {
     let plan = slabwalk::schedule::plan(survey);
-    let inputs = Inputs {
-        plan: Some(&plan),
-        ..Inputs::of(survey, "test.yaml", "0123456789abcdef0123")
-    };
+    let inputs =
+        Inputs { plan: Some(&plan), ..Inputs::of(survey, "test.yaml", "0123456789abcdef0123") };
     let drawn = |audience| {
-        let options = Options {
-            audience,
-            paper: None,
-            scale: None,
-        };
+        let options = Options { audience, paper: None, scale: None };
         compose(&inputs, &options).map_err(|found| format!("{audience:?}: {found:#?}"))
     };
-    let mut out: Vec<_> = [Audience::Crew, Audience::Customer, Audience::Field]
-        .map(drawn)
-        .into();
+    let mut out: Vec<_> = [Audience::Crew, Audience::Customer, Audience::Field].map(drawn).into();
     let paper = slabwalk::document::Paper::office(survey.slab.units);
     let width = slabwalk::document::text_width(paper);
     let (signed, found) = slabwalk::proposal::told(&inputs, width);

@@ -75,11 +75,7 @@ fn shop() -> Plan {
             n + 1
         )
     });
-    let slab = format!(
-        "{}  keep_outs:\n{}",
-        rectangle(w, h),
-        columns.collect::<String>()
-    );
+    let slab = format!("{}  keep_outs:\n{}", rectangle(w, h), columns.collect::<String>());
     let mut joints = Vec::new();
     for (axis, count, every) in [("x", 6, 60.0 / 7.0), ("y", 4, 8.0)] {
         for i in 1..=count {
@@ -110,11 +106,7 @@ fn corridor() -> Plan {
             from + 3.0
         )
     });
-    let slab = format!(
-        "{}  openings:\n{}",
-        rectangle(w, h),
-        doors.collect::<String>()
-    );
+    let slab = format!("{}  openings:\n{}", rectangle(w, h), doors.collect::<String>());
     let steps = (0..5).map(|n| {
         let (id, joint) = (n + 1, 2 * n + 2);
         format!("  - {{id: L{id}, along: J{joint}, high: left, step: 1/4, from: 1', to: 5'}}\n")
@@ -145,19 +137,13 @@ fn round() -> Plan {
     let joints = (0..12).map(|i| {
         let share = (f64::from(i) + 0.5) / 12.0;
         let path = format!("[{}, {}]", at(share, 3.0), at(share, r));
-        format!(
-            "  - {{id: J{}, kind: control, path: {path}, width: 1/4, depth: 1}}\n",
-            i + 1
-        )
+        format!("  - {{id: J{}, kind: control, path: {path}, width: 1/4, depth: 1}}\n", i + 1)
     });
     let mut cracks = Vec::new();
     let mut spalls = Vec::new();
     for n in 1..=18 {
         let (share, far) = (chance.unit(), chance.between(4.0, 19.0));
-        let to = (
-            share + chance.between(-0.06, 0.06),
-            far + chance.between(-3.0, 2.0),
-        );
+        let to = (share + chance.between(-0.06, 0.06), far + chance.between(-3.0, 2.0));
         let path = format!("[{}, {}]", at(share, far), at(to.0, to.1));
         cracks.push(format!("  - {{id: C{n}, path: {path}, width: 1/16}}\n"));
         let (share, far) = (chance.unit(), chance.between(2.0, 20.0));
@@ -166,11 +152,7 @@ fn round() -> Plan {
             at(share, far)
         ));
     }
-    let blocks = vec![
-        ("joints", joints.collect()),
-        ("cracks", cracks),
-        ("spalls", spalls),
-    ];
+    let blocks = vec![("joints", joints.collect()), ("cracks", cracks), ("spalls", spalls)];
     plan("Round room", &slab, blocks)
 }
 
@@ -207,21 +189,14 @@ fn wrong(plan: &Plan) -> Vec<String> {
 
 #[test]
 fn hard_floors_audit_clean() {
-    let floors = [
-        ("shop", shop()),
-        ("corridor", corridor()),
-        ("round", round()),
-        ("steps", steps()),
-    ];
+    let floors =
+        [("shop", shop()), ("corridor", corridor()), ("round", round()), ("steps", steps())];
     let mut all = Vec::new();
     // Sizes give way to tags before a floor that is not crowded needs an enlarged plan.
     let survey = surveyed(&round().text());
     let sheets = composed(&survey, None, None);
     let large = |s: &slabwalk::ink::Sheet| s.name.contains("enlarged");
-    assert!(
-        !sheets.iter().any(large),
-        "the round room has an enlarged plan"
-    );
+    assert!(!sheets.iter().any(large), "the round room has an enlarged plan");
     for (name, plan) in floors {
         all.extend(wrong(&plan).into_iter().map(|w| format!("{name}: {w}")));
     }
@@ -233,12 +208,7 @@ fn hard_floors_audit_clean() {
 #[test]
 fn a_corridor_is_drawn_in_strips_on_one_sheet() {
     let joints: String = (1..10)
-        .map(|i| {
-            format!(
-                "  - {{id: J{i}, kind: control, x: {}', width: 1/4, depth: 1}}\n",
-                15 * i
-            )
-        })
+        .map(|i| format!("  - {{id: J{i}, kind: control, x: {}', width: 1/4, depth: 1}}\n", 15 * i))
         .collect();
     for (name, outline) in [
         ("level", "[[0, 0], [150', 0], [150', 8'], [0, 8']]"),
@@ -261,11 +231,7 @@ fn a_corridor_is_drawn_in_strips_on_one_sheet() {
             assert!(maps[0].contains(said), "{name}: {said}");
         }
         for i in 1..10 {
-            assert_eq!(
-                maps[0].matches(&format!("id=\"tag-J{i}\"")).count(),
-                1,
-                "{name}: J{i}"
-            );
+            assert_eq!(maps[0].matches(&format!("id=\"tag-J{i}\"")).count(), 1, "{name}: J{i}");
         }
     }
     // A room that is not long stays whole.

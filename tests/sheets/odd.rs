@@ -108,10 +108,7 @@ impl Odd {
     fn new(mut chance: Chance, corners: Vec<Corner>) -> Self {
         let xs = corners.iter().map(|c| c.0.0);
         let ys = corners.iter().map(|c| c.0.1);
-        let least = (
-            xs.clone().fold(f64::MAX, f64::min),
-            ys.clone().fold(f64::MAX, f64::min),
-        );
+        let least = (xs.clone().fold(f64::MAX, f64::min), ys.clone().fold(f64::MAX, f64::min));
         let most = (xs.fold(f64::MIN, f64::max), ys.fold(f64::MIN, f64::max));
         let (metric, wordy) = (chance.unit() < 0.5, chance.unit() < 0.25);
         Self {
@@ -131,11 +128,7 @@ impl Odd {
     }
 
     fn length(&self, m: f64) -> String {
-        if self.metric {
-            format!("{m:.3} m")
-        } else {
-            format!("{:.3} ft", m / 0.3048)
-        }
+        if self.metric { format!("{m:.3} m") } else { format!("{:.3} ft", m / 0.3048) }
     }
 
     fn point(&self, (x, y): Point) -> String {
@@ -204,10 +197,7 @@ impl Odd {
     /// A wall by its number, from 1, and its ends.
     fn wall(&mut self) -> (usize, Point, Point) {
         let n = self.count(0, self.corners.len() - 1);
-        let (a, b) = (
-            self.corners[n].0,
-            self.corners[(n + 1) % self.corners.len()].0,
-        );
+        let (a, b) = (self.corners[n].0, self.corners[(n + 1) % self.corners.len()].0);
         (n + 1, a, b)
     }
 
@@ -257,13 +247,8 @@ impl Odd {
     fn keep_out(&mut self, what: &str, shape: &str) {
         let what = self.called(what);
         let id = self.id('K', "keep_outs");
-        let flush = if self.chance.unit() < 0.25 {
-            ", flush: true"
-        } else {
-            ""
-        };
-        self.keep_outs
-            .push(format!("{{id: {id}, what: {what}{flush}, {shape}}}"));
+        let flush = if self.chance.unit() < 0.25 { ", flush: true" } else { "" };
+        self.keep_outs.push(format!("{{id: {id}, what: {what}{flush}, {shape}}}"));
     }
 
     /// The sketch.
@@ -277,11 +262,7 @@ impl Odd {
             });
         }
         if let (p, Some(via)) = self.corners[0] {
-            outline.push(format!(
-                "{{to: {}, via: {}}}",
-                self.point(p),
-                self.point(via)
-            ));
+            outline.push(format!("{{to: {}, via: {}}}", self.point(p), self.point(via)));
         }
         let name = if self.wordy {
             format!(
@@ -311,9 +292,7 @@ impl Odd {
         if self.chance.unit() < 0.8 {
             let system = self.one(&["flake", "partial-flake", "quartz", "two-coat"]);
             let from = self.one(&["N", "E", "S", "W", "1", "2"]);
-            head.push_str(&format!(
-                "coating:\n  system: {system}\n  pour_from: {from}\n"
-            ));
+            head.push_str(&format!("coating:\n  system: {system}\n  pour_from: {from}\n"));
             if self.chance.unit() < 0.5 {
                 head.push_str("  start: 2026-09-25\n");
             }
@@ -352,11 +331,7 @@ fn tiny(c: &mut Chance) -> Vec<Corner> {
 
 fn thin(c: &mut Chance) -> Vec<Corner> {
     let (long, wide) = (c.between(9.0, 40.0), c.between(0.5, 1.4));
-    let (w, h) = if c.unit() < 0.5 {
-        (long, wide)
-    } else {
-        (wide, long)
-    };
+    let (w, h) = if c.unit() < 0.5 { (long, wide) } else { (wide, long) };
     straight(&[(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)])
 }
 
@@ -366,9 +341,7 @@ fn round(c: &mut Chance) -> Vec<Corner> {
         let angle = from + quarter * TAU / 4.0;
         (r + r * angle.cos(), r + r * angle.sin())
     };
-    (0..4)
-        .map(|i| (at(f64::from(i)), Some(at(f64::from(i) - 0.5))))
-        .collect()
+    (0..4).map(|i| (at(f64::from(i)), Some(at(f64::from(i) - 0.5)))).collect()
 }
 
 fn ell(c: &mut Chance) -> Vec<Corner> {
@@ -381,32 +354,14 @@ fn u(c: &mut Chance) -> Vec<Corner> {
     let (w, h) = (c.between(2.0, 8.0), c.between(2.0, 6.0));
     let (x, z) = (w * c.between(0.1, 0.4), w * c.between(0.6, 0.9));
     let y = h * c.between(0.1, 0.7);
-    straight(&[
-        (0.0, 0.0),
-        (w, 0.0),
-        (w, h),
-        (z, h),
-        (z, y),
-        (x, y),
-        (x, h),
-        (0.0, h),
-    ])
+    straight(&[(0.0, 0.0), (w, 0.0), (w, h), (z, h), (z, y), (x, y), (x, h), (0.0, h)])
 }
 
 fn tee(c: &mut Chance) -> Vec<Corner> {
     let (w, h) = (c.between(2.0, 8.0), c.between(2.0, 6.0));
     let (x, z) = (w * c.between(0.2, 0.45), w * c.between(0.55, 0.8));
     let y = h * c.between(0.3, 0.8);
-    straight(&[
-        (x, 0.0),
-        (z, 0.0),
-        (z, y),
-        (w, y),
-        (w, h),
-        (0.0, h),
-        (0.0, y),
-        (x, y),
-    ])
+    straight(&[(x, 0.0), (z, 0.0), (z, y), (w, y), (w, h), (0.0, h), (0.0, y), (x, y)])
 }
 
 fn star(c: &mut Chance) -> Vec<Corner> {
@@ -436,11 +391,7 @@ fn tilted(c: &mut Chance) -> Vec<Corner> {
 
 fn comb(c: &mut Chance) -> Vec<Corner> {
     let teeth = 2 + (c.unit() * 4.0) as usize;
-    let (pitch, back, long) = (
-        c.between(0.5, 1.5),
-        c.between(0.3, 1.5),
-        c.between(0.6, 3.0),
-    );
+    let (pitch, back, long) = (c.between(0.5, 1.5), c.between(0.3, 1.5), c.between(0.6, 3.0));
     let wide = pitch * c.between(0.25, 0.75);
     let mut around = vec![(0.0, 0.0), ((teeth - 1) as f64 * pitch + wide, 0.0)];
     for i in (0..teeth).rev() {
@@ -456,19 +407,12 @@ fn comb(c: &mut Chance) -> Vec<Corner> {
 fn wedge(c: &mut Chance) -> Vec<Corner> {
     let (long, wide) = (c.between(2.0, 12.0), c.between(0.4, 3.0));
     let angle = c.between(0.0, TAU);
-    turned(
-        &[(0.0, 0.0), (long, 0.0), (long * c.between(0.1, 1.0), wide)],
-        angle,
-    )
+    turned(&[(0.0, 0.0), (long, 0.0), (long * c.between(0.1, 1.0), wide)], angle)
 }
 
 /// Corners cut off by walls of an inch or so.
 fn beveled(c: &mut Chance) -> Vec<Corner> {
-    let (w, h, b) = (
-        c.between(1.0, 6.0),
-        c.between(1.0, 6.0),
-        c.between(0.015, 0.2),
-    );
+    let (w, h, b) = (c.between(1.0, 6.0), c.between(1.0, 6.0), c.between(0.015, 0.2));
     straight(&[
         (b, 0.0),
         (w - b, 0.0),
@@ -495,11 +439,7 @@ fn stairs(c: &mut Chance) -> Vec<Corner> {
 
 /// Two rooms and a passage.
 fn neck(c: &mut Chance) -> Vec<Corner> {
-    let (a, b, long) = (
-        c.between(1.0, 4.0),
-        c.between(1.0, 4.0),
-        c.between(0.2, 6.0),
-    );
+    let (a, b, long) = (c.between(1.0, 4.0), c.between(1.0, 4.0), c.between(0.2, 6.0));
     let (h, wide) = (c.between(1.2, 4.0), c.between(0.2, 0.9));
     let (low, high) = (h / 2.0 - wide / 2.0, h / 2.0 + wide / 2.0);
     let w = a + long + b;
@@ -583,13 +523,8 @@ fn crack(odd: &mut Odd, points: &[Point]) {
     let width = odd.one(&["1/64", "1/16", "3/16"]);
     let movement = odd.one(&["dormant", "active", "unknown"]);
     let path = odd.path(points);
-    let treatment = odd.one(&[
-        "",
-        "",
-        ", treatment: chase",
-        ", treatment: honor",
-        ", step: 1/8 in",
-    ]);
+    let treatment =
+        odd.one(&["", "", ", treatment: chase", ", treatment: honor", ", step: 1/8 in"]);
     odd.put(
         "cracks",
         &format!("id: {id}, path: {path}, width: {width} in, movement: {movement}{treatment}"),
@@ -624,10 +559,7 @@ fn columns(odd: &mut Odd) {
         // Now and then a machine that stands mostly outside.
         let r = if odd.chance.unit() < 0.15 { 9.0 * r } else { r };
         let n = (-(b.1 - a.1) / long, (b.0 - a.0) / long);
-        let at = (
-            a.0 + (b.0 - a.0) * f + n.0 * out,
-            a.1 + (b.1 - a.1) * f + n.1 * out,
-        );
+        let at = (a.0 + (b.0 - a.0) * f + n.0 * out, a.1 + (b.1 - a.1) * f + n.1 * out);
         let shape = odd.circle(at, 2.0 * r);
         odd.keep_out("column", &shape);
     }
@@ -647,17 +579,12 @@ fn nested(odd: &mut Odd) {
 fn tiers(odd: &mut Odd) {
     for _ in 0..odd.count(1, 2) {
         let (at, w, h) = (odd.somewhere(), odd.small(0.2, 1.2), odd.small(0.2, 0.8));
-        let shape = if odd.chance.unit() < 0.7 {
-            odd.rectangle(at, (w, h))
-        } else {
-            odd.circle(at, h)
-        };
+        let shape =
+            if odd.chance.unit() < 0.7 { odd.rectangle(at, (w, h)) } else { odd.circle(at, h) };
         let (id, what) = (odd.id('V', "tiers"), odd.called("back slab"));
         let height = odd.one(&["7 in", "-3 in", "150 mm", "24 in"]);
         let riser = odd.one(&["", ", riser: leave", ", cove: 1 in"]);
-        odd.tiers.push(format!(
-            "{{id: {id}, what: {what}, height: {height}{riser}, {shape}}}"
-        ));
+        odd.tiers.push(format!("{{id: {id}, what: {what}, height: {height}{riser}, {shape}}}"));
     }
 }
 
@@ -670,8 +597,7 @@ fn slivers(odd: &mut Odd) {
     odd.keep_out("wall cabinet", &shape);
     let (id, what) = (odd.id('U', "uncoated"), odd.called("sill strip"));
     let shape = odd.rectangle((l + (r - l) * 0.3, b), ((r - l) * 0.5, off.max(0.012)));
-    odd.uncoated
-        .push(format!("{{id: {id}, what: {what}, {shape}}}"));
+    odd.uncoated.push(format!("{{id: {id}, what: {what}, {shape}}}"));
 }
 
 fn joint(odd: &mut Odd, kind: &str, place: &str) -> String {
@@ -718,10 +644,7 @@ fn short_joints(odd: &mut Odd) {
             .collect();
         odd.put(
             "lippage",
-            &format!(
-                "id: {id}, along: {along}, high: {high}, readings: [{}]",
-                readings.join(", ")
-            ),
+            &format!("id: {id}, along: {along}, high: {high}, readings: [{}]", readings.join(", ")),
         );
     }
 }
@@ -770,10 +693,7 @@ fn heights(odd: &mut Odd) {
         let (from, to) = (odd.somewhere(), odd.somewhere());
         let (from, to) = (odd.point(from), odd.point(to));
         let heights = r#"0, 0.03", 0.05", 0.04", 0.06", 0.05", 0.02", 0.03", 0.05", 0.08", 0.06", 0.04", 0.05""#;
-        odd.put(
-            "levels",
-            &format!("{{from: {from}, to: {to}, heights: [{heights}]}}"),
-        );
+        odd.put("levels", &format!("{{from: {from}, to: {to}, heights: [{heights}]}}"));
     }
 }
 
@@ -782,11 +702,7 @@ fn tests(odd: &mut Odd) {
     for i in 0..odd.count(1, 5) {
         let at = odd.somewhere();
         let value = odd.one(&["rh: 72%", "rh: 91%", "mver: 2.5"]);
-        moisture.push(format!(
-            "{{id: M{}, at: {}, {value}}}",
-            i + 1,
-            odd.point(at)
-        ));
+        moisture.push(format!("{{id: M{}, at: {}, {value}}}", i + 1, odd.point(at)));
     }
     let mut hardness = Vec::new();
     for _ in 0..odd.count(0, 3) {
@@ -818,16 +734,9 @@ fn curbs(odd: &mut Odd) {
     for i in 0..odd.count(1, 4) {
         let (n, a, b) = odd.wall();
         let c = odd.corners[(n + 1) % odd.corners.len()].0;
-        let points = if odd.chance.unit() < 0.5 {
-            vec![a, b]
-        } else {
-            vec![a, b, c]
-        };
+        let points = if odd.chance.unit() < 0.5 { vec![a, b] } else { vec![a, b, c] };
         let what = odd.one(&["curb", "cove", "upstand at the drain"]);
         let what = odd.called(what);
-        odd.faces.push(format!(
-            "{{name: {what} {i}, path: {}, height: 4 in}}",
-            odd.path(&points)
-        ));
+        odd.faces.push(format!("{{name: {what} {i}, path: {}, height: 4 in}}", odd.path(&points)));
     }
 }

@@ -29,12 +29,7 @@ fn wrong(n: usize) -> Option<String> {
 #[test]
 fn random_floors_audit_clean() {
     let all: Vec<String> = (0..FLOORS).filter_map(wrong).collect();
-    assert!(
-        all.is_empty(),
-        "{} of {FLOORS} floors:\n{}",
-        all.len(),
-        all.join("\n")
-    );
+    assert!(all.is_empty(), "{} of {FLOORS} floors:\n{}", all.len(), all.join("\n"));
 }
 
 #[test]

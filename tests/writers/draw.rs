@@ -18,16 +18,8 @@ pub fn polyline(points: &[PaperPoint], closed: bool, width: f64, fill: Option<Co
     if closed {
         steps.push(Step::Close);
     }
-    let stroke = (width > 0.0).then_some(Stroke {
-        width,
-        color: BLACK,
-        round: false,
-    });
-    Mark::Path(PathMark {
-        steps,
-        stroke,
-        fill,
-    })
+    let stroke = (width > 0.0).then_some(Stroke { width, color: BLACK, round: false });
+    Mark::Path(PathMark { steps, stroke, fill })
 }
 
 fn circle(c: PaperPoint, r: f64, width: f64, fill: Option<Color>) -> Mark {
@@ -41,26 +33,12 @@ fn circle(c: PaperPoint, r: f64, width: f64, fill: Option<Color>) -> Mark {
         Step::Cubic(p(K, -1.0), p(1.0, -K), p(1.0, 0.0)),
         Step::Close,
     ];
-    let stroke = (width > 0.0).then_some(Stroke {
-        width,
-        color: BLACK,
-        round: false,
-    });
-    Mark::Path(PathMark {
-        steps,
-        stroke,
-        fill,
-    })
+    let stroke = (width > 0.0).then_some(Stroke { width, color: BLACK, round: false });
+    Mark::Path(PathMark { steps, stroke, fill })
 }
 
 fn group(id: &str, class: &str, marks: Vec<Mark>) -> Group {
-    Group {
-        id: id.into(),
-        class: class.into(),
-        title: id.into(),
-        marks,
-        ..Group::default()
-    }
+    Group { id: id.into(), class: class.into(), title: id.into(), marks, ..Group::default() }
 }
 
 fn words(p: PaperPoint, text: &str, align: Align) -> Mark {
@@ -86,37 +64,17 @@ pub fn draw(floor: &Floor, placement: &Placement) -> Sheet {
         at(paper.width - 8.0, paper.height - 8.0),
         at(8.0, paper.height - 8.0),
     ];
-    let joints = floor
-        .problem
-        .joints
-        .iter()
-        .map(|l| polyline(&[l.from, l.to], false, 0.25, None))
-        .collect();
+    let joints =
+        floor.problem.joints.iter().map(|l| polyline(&[l.from, l.to], false, 0.25, None)).collect();
     let mut groups = vec![
         group("border", "frame", vec![polyline(&frame, true, 0.7, None)]),
         group("joints", "joint", joints),
     ];
-    groups.extend(
-        floor
-            .problem
-            .tags
-            .iter()
-            .map(|t| feature(&t.id, &t.feature)),
-    );
-    groups.push(group(
-        "slab",
-        "outline",
-        vec![polyline(&floor.outline, true, EDGE, None)],
-    ));
+    groups.extend(floor.problem.tags.iter().map(|t| feature(&t.id, &t.feature)));
+    groups.push(group("slab", "outline", vec![polyline(&floor.outline, true, EDGE, None)]));
     groups.extend(placement.placed.iter().filter_map(leader));
     groups.extend(placement.placed.iter().map(tag));
-    groups.extend(
-        placement
-            .placed
-            .iter()
-            .enumerate()
-            .map(|(n, t)| row(n, &t.id, paper)),
-    );
+    groups.extend(placement.placed.iter().enumerate().map(|(n, t)| row(n, &t.id, paper)));
     Sheet {
         name: "floor".into(),
         title: "S-101 Crew map".into(),
@@ -129,21 +87,12 @@ pub fn draw(floor: &Floor, placement: &Placement) -> Sheet {
 
 fn feature(id: &str, feature: &Feature) -> Group {
     match feature {
-        Feature::Line(runs) => group(
-            id,
-            "crack",
-            runs.iter()
-                .map(|run| polyline(run, false, CRACK, None))
-                .collect(),
-        ),
-        Feature::Area(rings) => group(
-            id,
-            "patch",
-            rings
-                .iter()
-                .map(|ring| polyline(ring, true, 0.25, None))
-                .collect(),
-        ),
+        Feature::Line(runs) => {
+            group(id, "crack", runs.iter().map(|run| polyline(run, false, CRACK, None)).collect())
+        }
+        Feature::Area(rings) => {
+            group(id, "patch", rings.iter().map(|ring| polyline(ring, true, 0.25, None)).collect())
+        }
         Feature::Points { at, radius } => {
             let mark = |&p: &PaperPoint| circle(p, radius.max(0.8), 0.0, Some(BLACK));
             group(id, "spall", at.iter().map(mark).collect())
@@ -160,18 +109,9 @@ fn leader(tag: &Placed) -> Option<Group> {
             let (dx, dy) = (leader.to.x - leader.from.x, leader.to.y - leader.from.y);
             let length = dx.hypot(dy);
             let (ux, uy) = (dx / length, dy / length);
-            let side = |s: f64| {
-                at(
-                    leader.from.x + 2.4 * ux - s * uy,
-                    leader.from.y + 2.4 * uy + s * ux,
-                )
-            };
-            marks.push(polyline(
-                &[leader.from, side(0.4), side(-0.4)],
-                true,
-                0.0,
-                Some(BLACK),
-            ));
+            let side =
+                |s: f64| at(leader.from.x + 2.4 * ux - s * uy, leader.from.y + 2.4 * uy + s * ux);
+            marks.push(polyline(&[leader.from, side(0.4), side(-0.4)], true, 0.0, Some(BLACK)));
         }
     }
     Some(group(&format!("leader-{}", tag.id), "leader", marks))
@@ -180,12 +120,8 @@ fn leader(tag: &Placed) -> Option<Group> {
 fn tag(tag: &Placed) -> Group {
     // The pen lies inside the box.
     let b = tag.area.grown(-0.125);
-    let corners = [
-        at(b.left, b.top),
-        at(b.right, b.top),
-        at(b.right, b.bottom),
-        at(b.left, b.bottom),
-    ];
+    let corners =
+        [at(b.left, b.top), at(b.right, b.top), at(b.right, b.bottom), at(b.left, b.bottom)];
     let centre = tag.area.centre();
     let marks = vec![
         polyline(&corners, true, 0.25, Some(WHITE)),
@@ -197,13 +133,6 @@ fn tag(tag: &Placed) -> Group {
 /// Rows in columns beside the plan.
 fn row(n: usize, id: &str, paper: Paper) -> Group {
     let lines = ((paper.height - 40.0) / 4.0) as usize;
-    let p = at(
-        paper.zone.right + 4.0 + 14.0 * (n / lines) as f64,
-        20.0 + 4.0 * (n % lines) as f64,
-    );
-    group(
-        &format!("row-{id}"),
-        "row",
-        vec![words(p, id, Align::Start)],
-    )
+    let p = at(paper.zone.right + 4.0 + 14.0 * (n / lines) as f64, 20.0 + 4.0 * (n % lines) as f64);
+    group(&format!("row-{id}"), "row", vec![words(p, id, Align::Start)])
 }

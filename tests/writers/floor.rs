@@ -53,18 +53,12 @@ pub struct Paper {
 }
 
 /// 11 × 17 in, landscape.
-pub const TABLOID: Paper = Paper {
-    width: 431.8,
-    height: 279.4,
-    zone: PaperBox::new(20.0, 20.0, 336.0, 259.0),
-};
+pub const TABLOID: Paper =
+    Paper { width: 431.8, height: 279.4, zone: PaperBox::new(20.0, 20.0, 336.0, 259.0) };
 
 /// 22 × 34 in, landscape.
-pub const ANSI_D: Paper = Paper {
-    width: 863.6,
-    height: 558.8,
-    zone: PaperBox::new(20.0, 20.0, 768.0, 538.0),
-};
+pub const ANSI_D: Paper =
+    Paper { width: 863.6, height: 558.8, zone: PaperBox::new(20.0, 20.0, 768.0, 538.0) };
 
 /// A floor and what it is made of.
 pub struct Floor {
@@ -87,10 +81,7 @@ pub fn floor(seed: u64, count: usize, spread: Spread, paper: Paper) -> Floor {
     let mut dice = Dice::new(seed);
     let zone = paper.zone;
     let slab = zone.grown(-14.0);
-    let (mx, my) = (
-        slab.left + slab.width() * 0.62,
-        slab.top + slab.height() * 0.55,
-    );
+    let (mx, my) = (slab.left + slab.width() * 0.62, slab.top + slab.height() * 0.55);
     let outline = vec![
         at(slab.left, slab.top),
         at(slab.right, slab.top),
@@ -99,11 +90,7 @@ pub fn floor(seed: u64, count: usize, spread: Spread, paper: Paper) -> Floor {
         at(mx, slab.bottom),
         at(slab.left, slab.bottom),
     ];
-    let mut problem = Problem {
-        zone,
-        joints: joints(slab, mx, my),
-        ..Problem::default()
-    };
+    let mut problem = Problem { zone, joints: joints(slab, mx, my), ..Problem::default() };
     problem.lines.extend(ring_lines(&outline, EDGE));
     let centres: Vec<PaperPoint> = match spread {
         Spread::Even => Vec::new(),
@@ -122,11 +109,7 @@ pub fn floor(seed: u64, count: usize, spread: Spread, paper: Paper) -> Floor {
         };
         add(&mut problem, &mut dice, n, count, middle, slab);
     }
-    Floor {
-        paper,
-        outline,
-        problem,
-    }
+    Floor { paper, outline, problem }
 }
 
 fn on_slab(p: PaperPoint, slab: PaperBox, mx: f64, my: f64) -> bool {
@@ -135,10 +118,7 @@ fn on_slab(p: PaperPoint, slab: PaperBox, mx: f64, my: f64) -> bool {
 
 fn spot(dice: &mut Dice, slab: PaperBox, mx: f64, my: f64) -> PaperPoint {
     loop {
-        let p = at(
-            dice.between(slab.left, slab.right),
-            dice.between(slab.top, slab.bottom),
-        );
+        let p = at(dice.between(slab.left, slab.right), dice.between(slab.top, slab.bottom));
         if on_slab(p, slab, mx, my) {
             return p;
         }
@@ -148,35 +128,22 @@ fn spot(dice: &mut Dice, slab: PaperBox, mx: f64, my: f64) -> PaperPoint {
 fn joints(slab: PaperBox, mx: f64, my: f64) -> Vec<Line> {
     const GRID: f64 = 23.8;
     let steps = |from: f64, to: f64| {
-        (1..)
-            .map(move |n| from + GRID * f64::from(n))
-            .take_while(move |v| *v < to)
+        (1..).map(move |n| from + GRID * f64::from(n)).take_while(move |v| *v < to)
     };
     let upright = steps(slab.left, slab.right).map(|x| {
         let bottom = if x < mx { slab.bottom } else { my };
-        Line {
-            from: at(x, slab.top),
-            to: at(x, bottom),
-            width: 0.25,
-        }
+        Line { from: at(x, slab.top), to: at(x, bottom), width: 0.25 }
     });
     let level = steps(slab.top, slab.bottom).map(|y| {
         let right = if y < my { slab.right } else { mx };
-        Line {
-            from: at(slab.left, y),
-            to: at(right, y),
-            width: 0.25,
-        }
+        Line { from: at(slab.left, y), to: at(right, y), width: 0.25 }
     });
     upright.chain(level).collect()
 }
 
 pub fn ring_lines(ring: &[PaperPoint], width: f64) -> Vec<Line> {
     let next = ring.iter().cycle().skip(1);
-    ring.iter()
-        .zip(next)
-        .map(|(&from, &to)| Line { from, to, width })
-        .collect()
+    ring.iter().zip(next).map(|(&from, &to)| Line { from, to, width }).collect()
 }
 
 fn add(
@@ -187,18 +154,11 @@ fn add(
     middle: PaperPoint,
     slab: PaperBox,
 ) {
-    let inside = |p: PaperPoint| {
-        at(
-            p.x.clamp(slab.left, slab.right),
-            p.y.clamp(slab.top, slab.bottom),
-        )
-    };
+    let inside =
+        |p: PaperPoint| at(p.x.clamp(slab.left, slab.right), p.y.clamp(slab.top, slab.bottom));
     let (letter, feature) = match (n * 10 / count.max(1)) % 10 {
         0..5 => {
-            let points = crack(dice, middle)
-                .into_iter()
-                .map(inside)
-                .collect::<Vec<_>>();
+            let points = crack(dice, middle).into_iter().map(inside).collect::<Vec<_>>();
             problem.lines.extend(points.windows(2).map(|p| Line {
                 from: p[0],
                 to: p[1],
@@ -208,44 +168,21 @@ fn add(
         }
         5..8 => {
             let radius = dice.between(0.6, 1.8);
-            problem
-                .boxes
-                .push(PaperBox::around(middle, 2.0 * radius, 2.0 * radius));
-            (
-                'S',
-                Feature::Points {
-                    at: vec![middle],
-                    radius,
-                },
-            )
+            problem.boxes.push(PaperBox::around(middle, 2.0 * radius, 2.0 * radius));
+            ('S', Feature::Points { at: vec![middle], radius })
         }
         8 => {
             let b = PaperBox::around(middle, dice.between(6.0, 26.0), dice.between(4.0, 16.0));
-            let corners = [
-                (b.left, b.top),
-                (b.right, b.top),
-                (b.right, b.bottom),
-                (b.left, b.bottom),
-            ];
+            let corners =
+                [(b.left, b.top), (b.right, b.top), (b.right, b.bottom), (b.left, b.bottom)];
             let ring: Vec<PaperPoint> = corners.iter().map(|&(x, y)| inside(at(x, y))).collect();
             problem.lines.extend(ring_lines(&ring, 0.25));
             ('A', Feature::Area(vec![ring]))
         }
-        _ => (
-            'L',
-            Feature::Points {
-                at: vec![middle],
-                radius: 0.0,
-            },
-        ),
+        _ => ('L', Feature::Points { at: vec![middle], radius: 0.0 }),
     };
     let id = format!("{letter}-{}", n + 1);
-    problem.tags.push(Tag {
-        id,
-        sizes: vec![TAG],
-        feature,
-        leader: LeaderRule::AtLeast(3.0),
-    });
+    problem.tags.push(Tag { id, sizes: vec![TAG], feature, leader: LeaderRule::AtLeast(3.0) });
 }
 
 /// A bent line of three to six pieces.

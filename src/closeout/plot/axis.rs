@@ -25,25 +25,10 @@ impl Axis {
         let all: Vec<f64> = (-2..=6)
             .flat_map(|power| [1.0, 2.0, 5.0].map(|digit| digit * 10f64.powi(power)))
             .collect();
-        let low = all
-            .iter()
-            .copied()
-            .filter(|v| *v < least * 0.95)
-            .fold(LIMITS.0, f64::max);
-        let high = all
-            .iter()
-            .copied()
-            .filter(|v| *v > most * 1.05)
-            .fold(f64::INFINITY, f64::min);
-        let high = if high.is_finite() {
-            high
-        } else {
-            2.0 * LIMITS.1
-        };
-        let round = all
-            .into_iter()
-            .filter(|v| (low..=high).contains(v))
-            .collect();
+        let low = all.iter().copied().filter(|v| *v < least * 0.95).fold(LIMITS.0, f64::max);
+        let high = all.iter().copied().filter(|v| *v > most * 1.05).fold(f64::INFINITY, f64::min);
+        let high = if high.is_finite() { high } else { 2.0 * LIMITS.1 };
+        let round = all.into_iter().filter(|v| (low..=high).contains(v)).collect();
         Some(Self { low, high, round })
     }
 

@@ -19,15 +19,10 @@ const LONGEST: f64 = 45.0;
 /// The names of points beyond the dashed lines, farthest first; a name without room is left out: the
 /// table has them all.
 pub(super) fn labels(dots: &[Dot], square: &Box2) -> Vec<Mark> {
-    let mut far: Vec<&Dot> = dots
-        .iter()
-        .filter(|dot| off(dot) > (1.0 + AGREE).ln())
-        .collect();
+    let mut far: Vec<&Dot> = dots.iter().filter(|dot| off(dot) > (1.0 + AGREE).ln()).collect();
     far.sort_by(|a, b| off(b).total_cmp(&off(a)));
-    let mut taken: Vec<Box2> = dots
-        .iter()
-        .map(|dot| Box2::around(dot.at, 2.0 * HALF, 2.0 * HALF).grown(0.4))
-        .collect();
+    let mut taken: Vec<Box2> =
+        dots.iter().map(|dot| Box2::around(dot.at, 2.0 * HALF, 2.0 * HALF).grown(0.4)).collect();
     let mut marks = Vec::new();
     let mut named: Vec<&Dot> = Vec::new();
     for dot in far {
@@ -78,12 +73,7 @@ fn places(dot: &Dot, width: f64, cap: f64) -> Vec<(Box2, PaperPoint)> {
         .map(|(dx, dy)| {
             let foot = at(dot.at.x + dx, dot.at.y + dy);
             // Letters such as g reach below the baseline, and such as d above the capitals.
-            let area = Box2::new(
-                foot.x,
-                foot.y - 1.15 * cap,
-                foot.x + width,
-                foot.y + cap / 3.0,
-            );
+            let area = Box2::new(foot.x, foot.y - 1.15 * cap, foot.x + width, foot.y + cap / 3.0);
             (area.grown(0.3), foot)
         })
         .collect()

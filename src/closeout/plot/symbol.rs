@@ -10,17 +10,11 @@ pub(super) const HALF: f64 = 1.1;
 
 /// The symbol of a job; after twelve jobs they come again.
 pub(super) fn symbol(job: usize, center: PaperPoint) -> Vec<Mark> {
-    let fill = if (job / 6).is_multiple_of(2) {
-        WHITE
-    } else {
-        BLACK
-    };
+    let fill = if (job / 6).is_multiple_of(2) { WHITE } else { BLACK };
     let (stroke, fill) = (Some(style::OBJECT), Some(fill));
     let polygon = |points: &[(f64, f64)]| {
-        let points: Vec<PaperPoint> = points
-            .iter()
-            .map(|(x, y)| center + by(x * HALF, y * HALF))
-            .collect();
+        let points: Vec<PaperPoint> =
+            points.iter().map(|(x, y)| center + by(x * HALF, y * HALF)).collect();
         vec![draw::polygon(&points, stroke, fill)]
     };
     match job % 6 {

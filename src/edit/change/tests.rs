@@ -5,13 +5,7 @@ const TEXT: &str = "# head\nslabwalk: 1\njob:\n  name: Shed   # ours\nslab: {out
 #[test]
 fn a_value_is_set_and_nothing_else_changes() {
     let rows: [(&str, &str, &str, &str, &str); 9] = [
-        (
-            "scalar in a block",
-            "cracks.C1.width",
-            "1/4",
-            "width: 1/16\n",
-            "width: 1/4\n",
-        ),
+        ("scalar in a block", "cracks.C1.width", "1/4", "width: 1/16\n", "width: 1/4\n"),
         (
             "scalar in brackets",
             "cracks.C2.width",
@@ -19,13 +13,7 @@ fn a_value_is_set_and_nothing_else_changes() {
             "width: 1/8}   # short",
             "width: 1/4}   # short",
         ),
-        (
-            "by number",
-            "levels.2.height",
-            "1/2",
-            "height: 1/4",
-            "height: 1/2",
-        ),
+        ("by number", "levels.2.height", "1/2", "height: 1/4", "height: 1/2"),
         (
             "a new key of a block",
             "cracks.C1.note",
@@ -33,13 +21,7 @@ fn a_value_is_set_and_nothing_else_changes() {
             "    movement: dormant\n",
             "    movement: dormant\n    note: \"wide: here\"\n",
         ),
-        (
-            "a new key in brackets",
-            "cracks.C2.step",
-            "0",
-            "width: 1/8}",
-            "width: 1/8, step: 0}",
-        ),
+        ("a new key in brackets", "cracks.C2.step", "0", "width: 1/8}", "width: 1/8, step: 0}"),
         (
             "a new key of a part",
             "job.client",
@@ -79,12 +61,7 @@ fn a_value_is_set_and_nothing_else_changes() {
     }
     let windows = TEXT.replace('\n', "\r\n");
     let out = set_value(&windows, "job.client", "A. Sample").expect("set");
-    assert_eq!(
-        out,
-        set_value(TEXT, "job.client", "A. Sample")
-            .expect("set")
-            .replace('\n', "\r\n")
-    );
+    assert_eq!(out, set_value(TEXT, "job.client", "A. Sample").expect("set").replace('\n', "\r\n"));
 }
 
 #[test]
@@ -100,21 +77,9 @@ fn a_record_or_a_value_is_taken_out_and_nothing_else_changes() {
             "cracks.2",
             "  - {id: C2, path: [[1, 2], [3, 4]], width: 1/8}   # short\n",
         ),
-        (
-            "the first of a list in brackets",
-            "levels.1",
-            "{at: [0, 0], height: 0}, ",
-        ),
-        (
-            "the last of a list in brackets",
-            "levels.2",
-            ", {at: [1, 1], height: 1/4}",
-        ),
-        (
-            "a key of a block",
-            "cracks.C1.width",
-            "    width: 1/16\n    # inside\n",
-        ),
+        ("the first of a list in brackets", "levels.1", "{at: [0, 0], height: 0}, "),
+        ("the last of a list in brackets", "levels.2", ", {at: [1, 1], height: 1/4}"),
+        ("a key of a block", "cracks.C1.width", "    width: 1/16\n    # inside\n"),
         ("a key in brackets", "slab.thickness", ", thickness: 4\""),
         (
             "the only record, with what held it",
@@ -124,11 +89,7 @@ fn a_record_or_a_value_is_taken_out_and_nothing_else_changes() {
     ];
     for (name, path, gone) in rows {
         let out = remove(TEXT, path).unwrap_or_else(|e| panic!("{name}: {e}"));
-        let kept = if name == "a key of a block" {
-            "    # inside\n"
-        } else {
-            ""
-        };
+        let kept = if name == "a key of a block" { "    # inside\n" } else { "" };
         let wanted = TEXT.replacen(gone, kept, 1);
         assert_eq!(out, wanted, "{name}");
     }
@@ -139,22 +100,11 @@ fn a_record_or_a_value_is_taken_out_and_nothing_else_changes() {
 
 #[test]
 fn records_and_values_are_found() {
-    let starts: Vec<&str> = records(TEXT, "cracks")
-        .into_iter()
-        .map(|r| &TEXT[r.start..r.start + 6])
-        .collect();
+    let starts: Vec<&str> =
+        records(TEXT, "cracks").into_iter().map(|r| &TEXT[r.start..r.start + 6]).collect();
     assert_eq!(starts, ["id: C1", "{id: C"]);
-    assert_eq!(
-        (
-            records(TEXT, "tests.moisture").len(),
-            records(TEXT, "spalls").len()
-        ),
-        (1, 0)
-    );
+    assert_eq!((records(TEXT, "tests.moisture").len(), records(TEXT, "spalls").len()), (1, 0));
     let of = values(TEXT, "cracks.1");
     assert_eq!(of[2], ("width".to_owned(), "1/16".to_owned()));
-    assert_eq!(
-        values(TEXT, "job"),
-        [("name".to_owned(), "Shed".to_owned())]
-    );
+    assert_eq!(values(TEXT, "job"), [("name".to_owned(), "Shed".to_owned())]);
 }

@@ -48,15 +48,10 @@ pub(super) fn record_for(form: &Form, node: &Node) -> Option<Record> {
     match form {
         Form::Record(record) => Some(record()),
         Form::OrNothing(form) => record_for(form, node),
-        Form::Any(forms) => forms
-            .iter()
-            .filter_map(|form| record_for(form, node))
-            .find(|record| {
-                let entries = node.entries().unwrap_or_default();
-                entries
-                    .iter()
-                    .all(|(key, _)| rank(record, &key.text) < record.keys.len())
-            }),
+        Form::Any(forms) => forms.iter().filter_map(|form| record_for(form, node)).find(|record| {
+            let entries = node.entries().unwrap_or_default();
+            entries.iter().all(|(key, _)| rank(record, &key.text) < record.keys.len())
+        }),
         _ => None,
     }
 }

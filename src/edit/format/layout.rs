@@ -57,10 +57,7 @@ impl Page {
         let line = line.trim_end();
         self.out += line;
         if let Some(behind) = behind {
-            let width = line
-                .rsplit('\n')
-                .next()
-                .map_or(0, |last| last.chars().count());
+            let width = line.rsplit('\n').next().map_or(0, |last| last.chars().count());
             let blanks = behind.column.saturating_sub(width).max(BEFORE_COMMENT);
             self.out += &" ".repeat(blanks);
             self.out += &behind.text;
@@ -88,9 +85,7 @@ impl Page {
                 self.container(entries, tail, indent + STEP, None);
             }
             (key, value) => {
-                let mark = key
-                    .as_ref()
-                    .map_or_else(|| "-".to_owned(), |key| format!("{key}:"));
+                let mark = key.as_ref().map_or_else(|| "-".to_owned(), |key| format!("{key}:"));
                 let text = match value {
                     Value::Text { lines, from } => moved(lines, *from, indent),
                     _ => String::new(),

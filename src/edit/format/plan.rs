@@ -36,10 +36,7 @@ impl<'s, 't> Planner<'s, 't> {
     pub fn sketch(mut self, root: &Node) -> Option<Plan> {
         let entries = root.entries().filter(|entries| !entries.is_empty())?;
         let (text, record) = (self.text(), sketch::root());
-        let starts: Vec<usize> = entries
-            .iter()
-            .map(|(key, _)| key.place.span.start)
-            .collect();
+        let starts: Vec<usize> = entries.iter().map(|(key, _)| key.place.span.start).collect();
         let first = *starts.first()?;
         if text[root.place.span.start..].starts_with('{') || column(text, first) != 0 {
             return None;
@@ -62,10 +59,7 @@ impl<'s, 't> Planner<'s, 't> {
             let limit = starts.get(index + 1).copied().unwrap_or(text.len());
             let mut lead = self.owns(key.place.span.start, 0);
             lead.splice(0..0, carried.drain(..));
-            let bounds = Bounds {
-                above: Some(0),
-                limit,
-            };
+            let bounds = Bounds { above: Some(0), limit };
             let span = key.place.span;
             let name = &text[span.start..span.end];
             let form = form_of(&record, &key.text);
@@ -145,17 +139,12 @@ impl<'s, 't> Planner<'s, 't> {
 
     /// A comment behind a byte on its line.
     fn behind(&mut self, end: usize) -> Option<Behind> {
-        let comment = self
-            .peek(self.text().len())
-            .filter(|c| !c.own && c.start >= end)?;
+        let comment = self.peek(self.text().len()).filter(|c| !c.own && c.start >= end)?;
         if self.text()[end..comment.start].contains('\n') {
             return None;
         }
         self.next += 1;
-        Some(Behind {
-            column: comment.column,
-            text: self.source.word(&comment).to_owned(),
-        })
+        Some(Behind { column: comment.column, text: self.source.word(&comment).to_owned() })
     }
 
     /// A comment behind a key or dash whose values stand below.
@@ -176,10 +165,7 @@ impl<'s, 't> Planner<'s, 't> {
         form: Option<&Form>,
     ) -> Option<Entry> {
         let own = column(self.text(), start);
-        let inside = Bounds {
-            above: Some(own),
-            limit: bounds.limit,
-        };
+        let inside = Bounds { above: Some(own), limit: bounds.limit };
         let gap = self.source.blank_before(start);
         let (value, behind) = self.value(mark, value, inside, key.is_some(), form)?;
         let after = self.owns(bounds.limit, own + 1);
@@ -204,11 +190,7 @@ impl<'s, 't> Planner<'s, 't> {
     ) -> Option<(Value, Option<Behind>)> {
         let (text, span) = (self.text(), node.place.span);
         if node.is_null() && span.start == span.end {
-            let colon = mark
-                + text[mark..]
-                    .find(':')
-                    .filter(|_| keyed)
-                    .map_or(0, |at| at + 1);
+            let colon = mark + text[mark..].find(':').filter(|_| keyed).map_or(0, |at| at + 1);
             return Some((Value::Nothing, self.behind(colon)));
         }
         let flow = is_flow(text, node);
@@ -281,14 +263,7 @@ impl<'s, 't> Planner<'s, 't> {
             let limit = next.unwrap_or(bounds.limit);
             let bounds = Bounds { limit, ..bounds };
             let name = &text[span.start..span.end];
-            let entry = self.entry(
-                Some(name),
-                span.start,
-                span.end,
-                value,
-                bounds,
-                inner.as_ref(),
-            );
+            let entry = self.entry(Some(name), span.start, span.end, value, bounds, inner.as_ref());
             let mut entry = entry?;
             entry.lead = lead;
             entry.rank = record.as_ref().map_or(0, |record| rank(record, &key.text));

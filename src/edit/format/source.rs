@@ -27,11 +27,7 @@ impl<'t> Source<'t> {
         let mut values = Vec::new();
         spans(text, root, &mut values);
         values.sort_unstable();
-        let mut source = Self {
-            text,
-            comments: Vec::new(),
-            foreign: Vec::new(),
-        };
+        let mut source = Self { text, comments: Vec::new(), foreign: Vec::new() };
         let mut at = 0;
         for (start, end) in values {
             if start > at {
@@ -57,9 +53,7 @@ impl<'t> Source<'t> {
             }
             match c {
                 '#' => {
-                    let end = self.text[at..]
-                        .find('\n')
-                        .map_or(self.text.len(), |line| at + line);
+                    let end = self.text[at..].find('\n').map_or(self.text.len(), |line| at + line);
                     self.comment(at, end);
                     skip = end;
                 }
@@ -71,9 +65,7 @@ impl<'t> Source<'t> {
     }
 
     fn comment(&mut self, start: usize, end: usize) {
-        let line = self.text[..start]
-            .rfind('\n')
-            .map_or(0, |newline| newline + 1);
+        let line = self.text[..start].rfind('\n').map_or(0, |newline| newline + 1);
         let before = &self.text[line..start];
         self.comments.push(Comment {
             start,
@@ -90,11 +82,7 @@ impl<'t> Source<'t> {
 
     /// All comments, in the order of the alphabet.
     pub fn words(&self) -> Vec<&'t str> {
-        let mut words: Vec<&str> = self
-            .comments
-            .iter()
-            .map(|comment| self.word(comment))
-            .collect();
+        let mut words: Vec<&str> = self.comments.iter().map(|comment| self.word(comment)).collect();
         words.sort_unstable();
         words
     }
@@ -102,9 +90,7 @@ impl<'t> Source<'t> {
     /// Whether a blank line stands before the line of a byte.
     pub fn blank_before(&self, at: usize) -> bool {
         let line = self.text[..at].rfind('\n').map_or(0, |newline| newline);
-        let before = self.text[..line]
-            .rfind('\n')
-            .map_or(0, |newline| newline + 1);
+        let before = self.text[..line].rfind('\n').map_or(0, |newline| newline + 1);
         line > 0 && self.text[before..line].trim().is_empty()
     }
 }

@@ -17,22 +17,14 @@ pub(super) fn holds(found: &Node, before: &Node, path: &[&str], record: &Node) -
     let (Some(new), old) = (found.entries(), before.entries().unwrap_or_default()) else {
         return false;
     };
-    let nothing = Node {
-        kind: Kind::Null,
-        place: before.place,
-    };
+    let nothing = Node { kind: Kind::Null, place: before.place };
     let others = |key: &Key| key.text != *name;
     let same_others = new
         .iter()
         .filter(|(key, _)| others(key))
         .map(Some)
         .chain(std::iter::once(None))
-        .zip(
-            old.iter()
-                .filter(|(key, _)| others(key))
-                .map(Some)
-                .chain(std::iter::once(None)),
-        )
+        .zip(old.iter().filter(|(key, _)| others(key)).map(Some).chain(std::iter::once(None)))
         .all(|pair| match pair {
             (Some((a, x)), Some((b, y))) => a.text == b.text && same(x, y),
             (None, None) => true,
@@ -53,9 +45,7 @@ fn same(a: &Node, b: &Node) -> bool {
         }
         (Kind::Mapping(a), Kind::Mapping(b)) => {
             a.len() == b.len()
-                && a.iter()
-                    .zip(b)
-                    .all(|((k, a), (l, b))| k.text == l.text && same(a, b))
+                && a.iter().zip(b).all(|((k, a), (l, b))| k.text == l.text && same(a, b))
         }
         _ => false,
     }

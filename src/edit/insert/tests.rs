@@ -1,13 +1,7 @@
 use super::*;
 
 /// Name, text, section, record, wanted.
-type Row = (
-    &'static str,
-    &'static str,
-    &'static str,
-    &'static str,
-    &'static str,
-);
+type Row = (&'static str, &'static str, &'static str, &'static str, &'static str);
 
 const ROWS: &[Row] = &[
     (
@@ -59,13 +53,7 @@ const ROWS: &[Row] = &[
         "{id: C1}",
         "cracks: [{id: C1}]   # none seen\nlevels: []\n",
     ),
-    (
-        "null",
-        "cracks: ~ # none\n",
-        "cracks",
-        "{id: C1}",
-        "cracks: [{id: C1}] # none\n",
-    ),
+    ("null", "cracks: ~ # none\n", "cracks", "{id: C1}", "cracks: [{id: C1}] # none\n"),
     (
         "missing section goes to its place",
         "slabwalk: 1\n\njoints:\n  - {id: J1}   # x\n\n# what it gets\ncoating:\n  system: flake\n",
@@ -156,24 +144,9 @@ fn a_record_goes_to_its_list_and_nothing_else_changes() {
 #[test]
 fn what_cannot_be_added_to_is_refused() {
     let rows = [
-        (
-            "joints: 3\n",
-            "joints",
-            "{id: J1}",
-            "`joints` should be a list",
-        ),
-        (
-            "slab: [1]\n",
-            "slab.checks",
-            "{from: 1}",
-            "`slab` should be keys and values",
-        ),
-        (
-            "a: &a [x]\njoints: *a\n",
-            "joints",
-            "{id: J1}",
-            "`joints` is an alias",
-        ),
+        ("joints: 3\n", "joints", "{id: J1}", "`joints` should be a list"),
+        ("slab: [1]\n", "slab.checks", "{from: 1}", "`slab` should be keys and values"),
+        ("a: &a [x]\njoints: *a\n", "joints", "{id: J1}", "`joints` is an alias"),
         (
             "joints:\n  - &first {id: J1}\n  - *first\n",
             "joints",
@@ -182,18 +155,8 @@ fn what_cannot_be_added_to_is_refused() {
         ),
         ("a: [\n", "joints", "{id: J1}", "the sketch can't be read: "),
         ("a: 1\n", "joints", "{id: J1", "the record can't be read: "),
-        (
-            "a: 1\n",
-            "joints",
-            "id: J1\nx: 2",
-            "the record is not on one line",
-        ),
-        (
-            "a: 1\n",
-            "joints",
-            "{id: J1} # note",
-            "`joints` is written in a form",
-        ),
+        ("a: 1\n", "joints", "id: J1\nx: 2", "the record is not on one line"),
+        ("a: 1\n", "joints", "{id: J1} # note", "`joints` is written in a form"),
     ];
     for (text, section, record, wanted) in rows {
         let found = insert_record(text, section, record);

@@ -2,10 +2,7 @@ use super::*;
 
 /// Legs of a walk: the text of a run, and the wall that it was.
 fn legs(runs: &[(&str, usize)]) -> Vec<Leg> {
-    let leg = |&(run, was): &(&str, usize)| Leg {
-        run: run.into(),
-        was: (was > 0).then_some(was),
-    };
+    let leg = |&(run, was): &(&str, usize)| Leg { run: run.into(), was: (was > 0).then_some(was) };
     runs.iter().map(leg).collect()
 }
 
@@ -21,25 +18,13 @@ fn only_what_was_changed_is_another_text_and_walls_are_counted_anew() {
         (
             "an arc put in, over lines",
             "slab:\n  outline:\n    walk: [E 24', N 20',  # the door\n           W 24', close]\n",
-            &[
-                ("E 24'", 1),
-                ("N 20'", 2),
-                ("arc W 6' rise 1' left", 0),
-                ("W 18'", 3),
-                ("close", 4),
-            ],
+            &[("E 24'", 1), ("N 20'", 2), ("arc W 6' rise 1' left", 0), ("W 18'", 3), ("close", 4)],
             "slab:\n  outline:\n    walk: [E 24', N 20', arc W 6' rise 1' left,  # the door\n           W 18', close]\n",
         ),
         (
             "lines with comments",
             "slab:\n  outline:\n    walk:\n      - E 24'   # curb\n      - N 20'\n      - W 24'\n      - close\n  openings: [{wall: 3, from: 1', to: 2'}]\n",
-            &[
-                ("E 24'", 1),
-                ("N 18'", 2),
-                ("N45W 3'", 0),
-                ("W 22'", 3),
-                ("close", 4),
-            ],
+            &[("E 24'", 1), ("N 18'", 2), ("N45W 3'", 0), ("W 22'", 3), ("close", 4)],
             "slab:\n  outline:\n    walk:\n      - E 24'   # curb\n      - N 18'\n      - N45W 3'\n      - W 22'\n      - close\n  openings: [{wall: 4, from: 1', to: 2'}]\n",
         ),
         (
@@ -51,13 +36,7 @@ fn only_what_was_changed_is_another_text_and_walls_are_counted_anew() {
         (
             "points, ties, diagonals and the side that is poured from",
             "slab:\n  outline: {walk: [E 9', N 9', W 9', S 9']}\n  checks: [{from: 1, to: 3, measured: 12'}]\ncracks:\n  - {path: [{wall: 3, along: 3'}, {ties: [[1, 3'], [4, 4']], side: left}]}\ncoating: {pour_from: wall 4}\n",
-            &[
-                ("E 9'", 1),
-                ("N 1'", 0),
-                ("N 8'", 2),
-                ("W 9'", 3),
-                ("S 9'", 4),
-            ],
+            &[("E 9'", 1), ("N 1'", 0), ("N 8'", 2), ("W 9'", 3), ("S 9'", 4)],
             "slab:\n  outline: {walk: [E 9', N 1', N 8', W 9', S 9']}\n  checks: [{from: 1, to: 4, measured: 12'}]\ncracks:\n  - {path: [{wall: 4, along: 3'}, {ties: [[1, 3'], [5, 4']], side: left}]}\ncoating: {pour_from: wall 5}\n",
         ),
         (
@@ -81,11 +60,7 @@ fn only_what_was_changed_is_another_text_and_walls_are_counted_anew() {
     ];
     for (name, text, runs, wanted) in rows {
         let found = set_walk(text, &legs(runs));
-        assert_eq!(
-            found.as_deref().map_err(|e| &*e.message),
-            Ok(wanted),
-            "{name}"
-        );
+        assert_eq!(found.as_deref().map_err(|e| &*e.message), Ok(wanted), "{name}");
     }
 }
 
@@ -124,8 +99,5 @@ fn what_is_taped_from_a_wall_that_goes_is_named() {
     }
     assert_eq!(walk("slab: {outline: [[0, 0]]}"), None);
     let quoted = walk("slab:\n  outline:\n    walk:\n    - \"arc E 12' R 8' left\"\n    - close\n");
-    assert_eq!(
-        quoted,
-        Some(vec!["arc E 12' R 8' left".to_owned(), "close".to_owned()])
-    );
+    assert_eq!(quoted, Some(vec!["arc E 12' R 8' left".to_owned(), "close".to_owned()]));
 }

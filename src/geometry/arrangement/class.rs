@@ -71,11 +71,7 @@ enum Step {
 
 /// The winding of each face, found by walking from face to face across the edges, from the outside in, and back.
 pub(super) fn windings(lines: usize, edges: &Edges, fans: &Fans, faces: &Faces) -> Vec<Winding> {
-    let mut walk = Walk {
-        edges,
-        of_line: vec![0; lines],
-        here: Winding::default(),
-    };
+    let mut walk = Walk { edges, of_line: vec![0; lines], here: Winding::default() };
     let mut found: Vec<Option<Winding>> = vec![None; faces.count()];
     found[UNBOUNDED as usize] = Some(walk.here);
     let mut steps = Vec::new();

@@ -50,11 +50,7 @@ struct Run {
 impl Edges {
     /// Puts the pieces of each stretch together.
     pub fn new(noding: &Noding, segments: &Segments, lines: &[Line]) -> Edges {
-        let mut edges = Edges {
-            all: Vec::new(),
-            sources: Vec::new(),
-            turns: Vec::new(),
-        };
+        let mut edges = Edges { all: Vec::new(), sources: Vec::new(), turns: Vec::new() };
         let mut together: Vec<Run> = Vec::new();
         for group in noding.pieces.chunk_by(|a, b| (a.u, a.v) == (b.u, b.v)) {
             together.clear();
@@ -68,10 +64,7 @@ impl Edges {
         // One run speaks for the length and the bow of the edge, the same one whatever the order of the input:
         // rings go before dividers, and among equals the shortest.
         let speaks = runs.iter().filter(|r| r.source.is_some()).min_by(|a, b| {
-            a.role
-                .cmp(&b.role)
-                .then(a.length.total_cmp(&b.length))
-                .then(a.bow.total_cmp(&b.bow))
+            a.role.cmp(&b.role).then(a.length.total_cmp(&b.length)).then(a.bow.total_cmp(&b.bow))
         });
         let (length, bow) = speaks.map_or((0.0, 0.0), |r| (r.length, r.bow));
         let sources = append(&mut self.sources, runs.iter().filter_map(|r| r.source));
@@ -95,16 +88,12 @@ impl Edges {
 
     /// The rings that run along an edge.
     pub fn turns(&self, edge: &Edge) -> &[Turn] {
-        self.turns
-            .get(edge.turns.start as usize..edge.turns.end as usize)
-            .unwrap_or_default()
+        self.turns.get(edge.turns.start as usize..edge.turns.end as usize).unwrap_or_default()
     }
 
     /// What runs along an edge, in order; an input edge led along it twice comes twice.
     pub fn sources(&self, edge: &Edge) -> &[Source] {
-        self.sources
-            .get(edge.sources.start as usize..edge.sources.end as usize)
-            .unwrap_or_default()
+        self.sources.get(edge.sources.start as usize..edge.sources.end as usize).unwrap_or_default()
     }
 }
 
@@ -121,30 +110,21 @@ fn runs<'a>(
     segments: &'a Segments,
     lines: &'a [Line],
 ) -> impl Iterator<Item = Run> + 'a {
-    noding
-        .members
-        .of(piece.span)
-        .iter()
-        .filter_map(move |(number, reversed)| {
-            let segment = segments.all.get(*number as usize)?;
-            let line = lines.get(segment.line as usize)?;
-            let forward = *reversed == piece.reversed;
-            let input = line
-                .edges
-                .get(segment.edge as usize)
-                .filter(|_| segment.edge != LINK);
-            let share = (piece.to - piece.from).abs() * (segment.to - segment.from);
-            let bow = input.map_or(0.0, |e| e.bow) * share;
-            Some(Run {
-                role: line.role,
-                source: input.map(|_| Source {
-                    line: segment.line as usize,
-                    edge: segment.edge as usize,
-                }),
-                line: segment.line,
-                forward,
-                length: input.map_or(0.0, |e| e.length) * share,
-                bow: if forward { bow } else { -bow },
-            })
+    noding.members.of(piece.span).iter().filter_map(move |(number, reversed)| {
+        let segment = segments.all.get(*number as usize)?;
+        let line = lines.get(segment.line as usize)?;
+        let forward = *reversed == piece.reversed;
+        let input = line.edges.get(segment.edge as usize).filter(|_| segment.edge != LINK);
+        let share = (piece.to - piece.from).abs() * (segment.to - segment.from);
+        let bow = input.map_or(0.0, |e| e.bow) * share;
+        Some(Run {
+            role: line.role,
+            source: input
+                .map(|_| Source { line: segment.line as usize, edge: segment.edge as usize }),
+            line: segment.line,
+            forward,
+            length: input.map_or(0.0, |e| e.length) * share,
+            bow: if forward { bow } else { -bow },
         })
+    })
 }

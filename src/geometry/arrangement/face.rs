@@ -49,19 +49,12 @@ impl Fans {
         for (place, half) in leaving.iter().enumerate() {
             places[*half as usize] = place as u32;
         }
-        Fans {
-            starts,
-            leaving,
-            places,
-        }
+        Fans { starts, leaving, places }
     }
 
     /// The half-edge that leaves the same site next in clockwise direction.
     pub fn clockwise(&self, origin: u32, half: u32) -> u32 {
-        let (start, end) = (
-            self.starts[origin as usize],
-            self.starts[origin as usize + 1],
-        );
+        let (start, end) = (self.starts[origin as usize], self.starts[origin as usize + 1]);
         let place = self.places[half as usize];
         self.leaving[if place == start { end - 1 } else { place - 1 } as usize]
     }
@@ -70,11 +63,7 @@ impl Fans {
 /// The site a half-edge starts from.
 pub(super) fn origin(edges: &Edges, half: u32) -> u32 {
     let edge = &edges.all[half as usize / 2];
-    if half.is_multiple_of(2) {
-        edge.u
-    } else {
-        edge.v
-    }
+    if half.is_multiple_of(2) { edge.u } else { edge.v }
 }
 
 /// The site a half-edge leads to.
@@ -134,11 +123,8 @@ impl Faces {
             doubled[face(number) as usize] += walk.doubled;
         }
         doubled[UNBOUNDED as usize] = 0;
-        let starts: Vec<(u32, u32)> = walks
-            .iter()
-            .enumerate()
-            .map(|(number, walk)| (face(number), walk.start))
-            .collect();
+        let starts: Vec<(u32, u32)> =
+            walks.iter().enumerate().map(|(number, walk)| (face(number), walk.start)).collect();
         let (first_border, borders) = sorted_by_key(faces as usize, &starts);
         Faces {
             of_half: walk_of.iter().map(|walk| face(*walk as usize)).collect(),
@@ -181,10 +167,7 @@ fn walks(sites: &[Site], edges: &Edges, fans: &Fans) -> (Vec<u32>, Vec<Walk>) {
         let mut half = start;
         while walk_of[half as usize] == UNSEEN {
             walk_of[half as usize] = walks.len() as u32;
-            let (a, b) = (
-                sites[origin(edges, half) as usize],
-                sites[target(edges, half) as usize],
-            );
+            let (a, b) = (sites[origin(edges, half) as usize], sites[target(edges, half) as usize]);
             doubled += i128::from(a.x * b.y - b.x * a.y);
             half = next(edges, fans, half);
         }
@@ -203,10 +186,7 @@ fn outsides(sites: &[Site], edges: &Edges, walk_of: &[u32], walks: &[Walk]) -> V
     for (number, walk) in walks.iter().enumerate() {
         debug_assert_eq!(walk_of[walk.start as usize] as usize, number);
         if walk.doubled <= 0 {
-            found.push((
-                parts.root(origin(edges, walk.start) as usize) as u32,
-                number,
-            ));
+            found.push((parts.root(origin(edges, walk.start) as usize) as u32, number));
         }
     }
     found.sort_unstable();
@@ -215,12 +195,5 @@ fn outsides(sites: &[Site], edges: &Edges, walk_of: &[u32], walks: &[Walk]) -> V
 
 /// The spans of all edges, from smaller to greater site.
 pub(super) fn spans(sites: &[Site], edges: &Edges) -> Vec<Span> {
-    edges
-        .all
-        .iter()
-        .map(|e| Span {
-            a: sites[e.u as usize],
-            b: sites[e.v as usize],
-        })
-        .collect()
+    edges.all.iter().map(|e| Span { a: sites[e.u as usize], b: sites[e.v as usize] }).collect()
 }

@@ -26,23 +26,10 @@ pub(crate) fn positive(rings: &[Vec<Point>]) -> Option<Vec<Vec<Point>>> {
     let Some(bounds) = boxes.reduce(|a, b| a.union(b)) else {
         return Some(Vec::new());
     };
-    let fit = Fit {
-        center: bounds.center().to_vec2(),
-        scale: scale(bounds)?,
-    };
-    let segments = Segments {
-        all: segments(rings, &fit)?,
-        of_line: Vec::new(),
-    };
+    let fit = Fit { center: bounds.center().to_vec2(), scale: scale(bounds)? };
+    let segments = Segments { all: segments(rings, &fit)?, of_line: Vec::new() };
     let noding = noding::node(&segments, &mut Budget(MOST_STEPS)).ok()?;
-    let edges = Edges::new(
-        &noding,
-        &segments,
-        &[Line {
-            role: Role::Outline,
-            edges: Vec::new(),
-        }],
-    );
+    let edges = Edges::new(&noding, &segments, &[Line { role: Role::Outline, edges: Vec::new() }]);
     let sites = noding.sites;
     let fans = Fans::new(&sites, &edges);
     let locator = Locator::new(face::spans(&sites, &edges));
@@ -59,18 +46,9 @@ fn segments(rings: &[Vec<Point>], fit: &Fit) -> Option<Vec<Segment>> {
     let mut all = Vec::new();
     for ring in rings {
         for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
-            let span = Span {
-                a: fit.site(*a)?,
-                b: fit.site(*b)?,
-            };
+            let span = Span { a: fit.site(*a)?, b: fit.site(*b)? };
             if span.a != span.b {
-                all.push(Segment {
-                    span,
-                    line: 0,
-                    edge: 0,
-                    from: 0.0,
-                    to: 1.0,
-                });
+                all.push(Segment { span, line: 0, edge: 0, from: 0.0, to: 1.0 });
             }
         }
     }
@@ -115,16 +93,10 @@ fn sums(edges: &Edges, fans: &Fans, faces: &Faces) -> Vec<i32> {
             loop {
                 let across = faces.of_half[(half ^ 1) as usize] as usize;
                 if found[across].is_none() {
-                    let growth: i32 = edges
-                        .turns(&edges.all[half as usize / 2])
-                        .iter()
-                        .map(|t| t.growth)
-                        .sum();
-                    found[across] = Some(if half.is_multiple_of(2) {
-                        here - growth
-                    } else {
-                        here + growth
-                    });
+                    let growth: i32 =
+                        edges.turns(&edges.all[half as usize / 2]).iter().map(|t| t.growth).sum();
+                    found[across] =
+                        Some(if half.is_multiple_of(2) { here - growth } else { here + growth });
                     waiting.push(across as u32);
                 }
                 half = next(edges, fans, half);

@@ -45,9 +45,7 @@ struct Goal {
 impl Goal {
     /// Nearest first.
     fn order(&self, other: &Goal) -> Ordering {
-        self.squared
-            .total_cmp(&other.squared)
-            .then(self.foot.cmp(&other.foot))
+        self.squared.total_cmp(&other.squared).then(self.foot.cmp(&other.foot))
     }
 }
 
@@ -119,16 +117,11 @@ impl Linker<'_> {
         let near = self.cells.near(site, self.reach.snap.ceil() as i64);
         budget.spend(near.len())?;
         let (tail, direction) = self.tail(line, site, from_start);
-        let goals: Vec<Goal> = near
-            .into_iter()
-            .filter_map(|n| self.goal(line, site, n))
-            .collect();
+        let goals: Vec<Goal> = near.into_iter().filter_map(|n| self.goal(line, site, n)).collect();
         budget.spend(tail.len() * goals.len())?;
         let (mut touched, arrived) = self.touched(&goals, site, &tail, held);
-        let left: Vec<&Goal> = goals
-            .iter()
-            .filter(|g| touched.binary_search(&g.line).is_err())
-            .collect();
+        let left: Vec<&Goal> =
+            goals.iter().filter(|g| touched.binary_search(&g.line).is_err()).collect();
         if !left.is_empty() {
             touched.extend(self.come_from(line, site, from_start, &left, budget)?);
             touched.sort_unstable();
@@ -138,18 +131,8 @@ impl Linker<'_> {
         let ahead = |g: &&Goal| {
             passed && touched.binary_search(&g.line).is_err() && is_ahead(site, direction, g)
         };
-        let ahead = goals
-            .iter()
-            .filter(ahead)
-            .min_by(|a, b| a.order(b))
-            .copied();
-        Ok(End {
-            site,
-            line,
-            goals,
-            touched,
-            ahead,
-        })
+        let ahead = goals.iter().filter(ahead).min_by(|a, b| a.order(b)).copied();
+        Ok(End { site, line, goals, touched, ahead })
     }
 
     /// A divider of another line, or the edge of an outline or hole, within the snapping distance.
@@ -164,32 +147,15 @@ impl Linker<'_> {
         }
         let (squared, foot) = segment.span.nearest(end);
         let within = squared <= self.reach.snap * self.reach.snap;
-        within.then_some(Goal {
-            squared,
-            foot,
-            segment: number,
-            line: segment.line,
-        })
+        within.then_some(Goal { squared, foot, segment: number, line: segment.line })
     }
 
     /// The spans of a divider from one of its ends on, each of them drawn towards that end.
     fn inwards(&self, line: u32, from_start: bool) -> impl Iterator<Item = Span> + '_ {
-        let range = self
-            .segments
-            .of_line
-            .get(line as usize)
-            .cloned()
-            .unwrap_or_default();
+        let range = self.segments.of_line.get(line as usize).cloned().unwrap_or_default();
         let own = &self.segments.all[range];
         let outward = move |s: &Segment| {
-            if from_start {
-                Span {
-                    a: s.span.b,
-                    b: s.span.a,
-                }
-            } else {
-                s.span
-            }
+            if from_start { Span { a: s.span.b, b: s.span.a } } else { s.span }
         };
         let count = own.len();
         (0..count).map(move |i| outward(&own[if from_start { i } else { count - 1 - i }]))
@@ -264,10 +230,7 @@ impl Linker<'_> {
         let mut joined = Vec::new();
         for (_, i, j) in pairs {
             if clusters.join(i, j) {
-                let span = Span {
-                    a: ends[i].site,
-                    b: ends[j].site,
-                };
+                let span = Span { a: ends[i].site, b: ends[j].site };
                 link(&mut links.segments, ends[i].line, span.a, span.b);
                 joined.push((i, span));
             }
@@ -279,12 +242,7 @@ impl Linker<'_> {
             let own: Vec<&End> = cluster.iter().map(|(_, end)| *end).collect();
             let start = joined.partition_point(|(r, _)| *r < root);
             let added = joined[start..].iter().take_while(|(r, _)| *r == root);
-            self.reach_out(
-                &own,
-                &added.map(|(_, span)| *span).collect::<Vec<_>>(),
-                links,
-                budget,
-            )?;
+            self.reach_out(&own, &added.map(|(_, span)| *span).collect::<Vec<_>>(), links, budget)?;
         }
         Ok(())
     }
@@ -341,13 +299,7 @@ impl Linker<'_> {
         ends: &[End],
         budget: &mut Budget,
     ) -> Result<Vec<(i64, usize, usize)>, ArrangementError> {
-        let points: Vec<Span> = ends
-            .iter()
-            .map(|end| Span {
-                a: end.site,
-                b: end.site,
-            })
-            .collect();
+        let points: Vec<Span> = ends.iter().map(|end| Span { a: end.site, b: end.site }).collect();
         let cells = Cells::new(&points);
         let mut pairs = Vec::new();
         for (i, end) in ends.iter().enumerate() {
@@ -366,25 +318,15 @@ impl Linker<'_> {
 
     /// Length of a line in units.
     fn extent(&self, line: u32) -> f64 {
-        let range = self
-            .segments
-            .of_line
-            .get(line as usize)
-            .cloned()
-            .unwrap_or_default();
-        self.segments.all[range]
-            .iter()
-            .map(|s| (s.span.squared() as f64).sqrt())
-            .sum()
+        let range = self.segments.of_line.get(line as usize).cloned().unwrap_or_default();
+        self.segments.all[range].iter().map(|s| (s.span.squared() as f64).sqrt()).sum()
     }
 }
 
 /// Things of members, with the root of the cluster instead of the member, sorted by it.
 fn by_cluster<T>(clusters: &mut Union, things: Vec<(usize, T)>) -> Vec<(usize, T)> {
-    let mut sorted: Vec<(usize, T)> = things
-        .into_iter()
-        .map(|(member, t)| (clusters.root(member), t))
-        .collect();
+    let mut sorted: Vec<(usize, T)> =
+        things.into_iter().map(|(member, t)| (clusters.root(member), t)).collect();
     sorted.sort_by_key(|(root, _)| *root);
     sorted
 }
@@ -404,13 +346,7 @@ fn length(a: Site, b: Site) -> f64 {
 
 fn link(out: &mut Vec<Segment>, line: u32, a: Site, b: Site) {
     if a != b {
-        out.push(Segment {
-            span: Span { a, b },
-            line,
-            edge: LINK,
-            from: 0.0,
-            to: 0.0,
-        });
+        out.push(Segment { span: Span { a, b }, line, edge: LINK, from: 0.0, to: 0.0 });
     }
 }
 

@@ -13,10 +13,7 @@ pub(super) struct Locator {
 
 impl Locator {
     pub fn new(spans: Vec<Span>) -> Locator {
-        Locator {
-            cells: Cells::new(&spans),
-            spans,
-        }
+        Locator { cells: Cells::new(&spans), spans }
     }
 
     /// The half-edge on whose left the point just left of `p` lies, or `None` when no edge lies beneath.
@@ -48,15 +45,8 @@ impl Locator {
 
     /// The edges that come within one unit of `p`.
     pub fn at(&self, p: Site) -> Vec<u32> {
-        let members = self
-            .cells
-            .leaf_at(p)
-            .map_or(&[][..], |(_, members)| members);
-        members
-            .iter()
-            .copied()
-            .filter(|n| self.spans[*n as usize].brushes(p))
-            .collect()
+        let members = self.cells.leaf_at(p).map_or(&[][..], |(_, members)| members);
+        members.iter().copied().filter(|n| self.spans[*n as usize].brushes(p)).collect()
     }
 }
 

@@ -49,12 +49,7 @@ impl InputEdge {
     /// A straight edge.
     #[must_use]
     pub fn straight(a: Point, b: Point) -> InputEdge {
-        InputEdge {
-            a,
-            b,
-            length: a.distance(b),
-            bow: 0.0,
-        }
+        InputEdge { a, b, length: a.distance(b), bow: 0.0 }
     }
 }
 
@@ -94,11 +89,7 @@ pub struct Options {
 impl Default for Options {
     /// Weld 1/8 in, the best a tape on a rough floor gives; snap 2 in, as panels are read; slivers below 1/2 in.
     fn default() -> Self {
-        Options {
-            weld: 0.003_175,
-            snap: 0.050_8,
-            sliver: 0.012_7,
-        }
+        Options { weld: 0.003_175, snap: 0.050_8, sliver: 0.012_7 }
     }
 }
 
@@ -262,12 +253,8 @@ impl Arrangement {
         let locator = Locator::new(face::spans(&sites, &edges));
         let faces = Faces::new(&sites, &edges, &fans, &locator);
         let windings = class::windings(lines.len(), &edges, &fans, &faces);
-        let grouping = Grouping {
-            sites: &sites,
-            edges: &edges,
-            faces: &faces,
-            windings: &windings,
-        };
+        let grouping =
+            Grouping { sites: &sites, edges: &edges, faces: &faces, windings: &windings };
         let found = grouping.panels(lines, options.sliver);
         let mut panels = found.panels;
         for ring in trace::rings(&sites, &edges, &fans, &faces, &found.of_face) {
@@ -304,10 +291,7 @@ impl Arrangement {
 
     fn area_of(&self, inside: impl Fn(u32) -> bool) -> f64 {
         let faces = self.faces.doubled.iter().zip(0..);
-        let doubled: i128 = faces
-            .filter(|&(_, face)| inside(face))
-            .map(|(d, _)| d)
-            .sum();
+        let doubled: i128 = faces.filter(|&(_, face)| inside(face)).map(|(d, _)| d).sum();
         let mut bows = 0.0;
         for (number, edge) in self.edges.all.iter().enumerate() {
             let (left, right) = self.faces.beside(number);
@@ -330,24 +314,12 @@ impl Arrangement {
             if left.belongs(class) == right.belongs(class) {
                 continue;
             }
-            let (u, v) = (
-                self.sites[edge.u as usize].to_point(),
-                self.sites[edge.v as usize].to_point(),
-            );
-            let (a, b, other) = if left.belongs(class) {
-                (u, v, right)
-            } else {
-                (v, u, left)
-            };
+            let (u, v) =
+                (self.sites[edge.u as usize].to_point(), self.sites[edge.v as usize].to_point());
+            let (a, b, other) = if left.belongs(class) { (u, v, right) } else { (v, u, left) };
             let mut sources = self.edges.sources(edge).to_vec();
             sources.dedup();
-            found.push(BoundaryEdge {
-                a,
-                b,
-                length: edge.length,
-                sources,
-                beyond: other.beyond(),
-            });
+            found.push(BoundaryEdge { a, b, length: edge.length, sources, beyond: other.beyond() });
         }
         found
     }
@@ -384,11 +356,8 @@ impl Arrangement {
     /// point once; points in the middle of a straight stretch are left out.
     #[must_use]
     pub fn rings(&self, class: Class) -> Vec<Vec<Point>> {
-        let groups: Vec<Option<u32>> = self
-            .windings
-            .iter()
-            .map(|w| w.belongs(class).then_some(0))
-            .collect();
+        let groups: Vec<Option<u32>> =
+            self.windings.iter().map(|w| w.belongs(class).then_some(0)).collect();
         let rings = trace::rings(&self.sites, &self.edges, &self.fans, &self.faces, &groups);
         rings.into_iter().map(|ring| ring.points).collect()
     }
@@ -414,10 +383,7 @@ impl Arrangement {
                 .min()
                 .map(|p| p as usize);
         }
-        self.locator
-            .beneath(site)
-            .and_then(panel)
-            .map(|p| p as usize)
+        self.locator.beneath(site).and_then(panel).map(|p| p as usize)
     }
 }
 
@@ -428,10 +394,7 @@ fn connect(
     options: &Options,
     budget: &mut Budget,
 ) -> Result<Segments, ArrangementError> {
-    let (weld, snap) = (
-        options.weld * UNITS_PER_METRE,
-        options.snap * UNITS_PER_METRE,
-    );
+    let (weld, snap) = (options.weld * UNITS_PER_METRE, options.snap * UNITS_PER_METRE);
     if !lines.iter().any(|l| l.role == Role::Divider) {
         return Ok(segments);
     }
@@ -443,13 +406,7 @@ fn connect(
     let spans = welded.spans();
     let cells = segment::sort_into_cells(&spans)?;
     let reach = Reach { weld, snap };
-    let linker = Linker {
-        segments: &welded,
-        spans: &spans,
-        lines,
-        cells: &cells,
-        reach,
-    };
+    let linker = Linker { segments: &welded, spans: &spans, lines, cells: &cells, reach };
     let links = linker.links(budget)?;
     let mut connected = links.waypoints.lead(welded);
     connected.all.extend(links.segments);

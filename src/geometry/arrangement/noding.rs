@@ -43,9 +43,7 @@ pub(super) struct Members {
 impl Members {
     pub fn of(&self, span: u32) -> &[(u32, bool)] {
         let at = |i: usize| self.starts.get(i).map_or(0, |s| *s as usize);
-        self.segments
-            .get(at(span as usize)..at(span as usize + 1))
-            .unwrap_or_default()
+        self.segments.get(at(span as usize)..at(span as usize + 1)).unwrap_or_default()
     }
 }
 
@@ -71,11 +69,7 @@ pub(super) fn node(segments: &Segments, budget: &mut Budget) -> Result<Noding, A
         }
     }
     pieces.sort_unstable_by_key(|p| (p.u, p.v, p.span));
-    Ok(Noding {
-        sites,
-        pieces,
-        members,
-    })
+    Ok(Noding { sites, pieces, members })
 }
 
 /// Each different span once, from its smaller to its greater end, in order, with the segments on it.
@@ -100,10 +94,7 @@ fn distinct(segments: &Segments) -> (Vec<Span>, Members) {
         spans,
         Members {
             starts,
-            segments: keyed
-                .into_iter()
-                .map(|(_, i, reversed)| (i, reversed))
-                .collect(),
+            segments: keyed.into_iter().map(|(_, i, reversed)| (i, reversed)).collect(),
         },
     )
 }
@@ -173,8 +164,5 @@ fn routes(
         let route = &mut passed[range[0] as usize..range[1] as usize];
         route.sort_unstable_by_key(|site| span.along(sites[*site as usize]));
     }
-    Ok(Routes {
-        starts,
-        sites: passed,
-    })
+    Ok(Routes { starts, sites: passed })
 }

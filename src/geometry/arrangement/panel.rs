@@ -52,19 +52,9 @@ impl Grouping<'_> {
     /// Area of each face with the bows of its edges, m².
     pub fn areas(&self) -> Vec<f64> {
         let unit = UNITS_PER_METRE * UNITS_PER_METRE;
-        let mut areas: Vec<f64> = self
-            .faces
-            .doubled
-            .iter()
-            .map(|d| *d as f64 / 2.0 / unit)
-            .collect();
-        for (number, edge) in self
-            .edges
-            .all
-            .iter()
-            .enumerate()
-            .filter(|(_, e)| e.bow != 0.0)
-        {
+        let mut areas: Vec<f64> =
+            self.faces.doubled.iter().map(|d| *d as f64 / 2.0 / unit).collect();
+        for (number, edge) in self.edges.all.iter().enumerate().filter(|(_, e)| e.bow != 0.0) {
             let (left, right) = self.faces.beside(number);
             if left != right {
                 areas[left as usize] += edge.bow;
@@ -121,11 +111,7 @@ impl Grouping<'_> {
         let mut of_face = vec![None; areas.len()];
         for face in (0..areas.len()).filter(|f| self.reached(*f as u32)) {
             let number = *number_of_root[groups.root(face)].get_or_insert_with(|| {
-                panels.push(Panel {
-                    area: 0.0,
-                    rings: Vec::new(),
-                    dividers: Vec::new(),
-                });
+                panels.push(Panel { area: 0.0, rings: Vec::new(), dividers: Vec::new() });
                 panels.len() - 1
             });
             panels[number].area += areas[face];

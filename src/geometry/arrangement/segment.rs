@@ -79,13 +79,7 @@ impl Segments {
         for (number, line) in lines.iter().enumerate() {
             let first = segments.all.len();
             for (place, edge) in line.edges.iter().enumerate() {
-                segments.all.extend(read_edge(
-                    edge,
-                    Source {
-                        line: number,
-                        edge: place,
-                    },
-                )?);
+                segments.all.extend(read_edge(edge, Source { line: number, edge: place })?);
             }
             let range = first..segments.all.len();
             if line.role != Role::Divider {
@@ -111,23 +105,11 @@ fn read_edge(edge: &InputEdge, source: Source) -> Result<Option<Segment>, Arrang
     if !edge.length.is_finite() || !edge.bow.is_finite() {
         return Err(failed(OffLattice::NotFinite));
     }
-    let span = Span {
-        a: Site::near(edge.a).map_err(failed)?,
-        b: Site::near(edge.b).map_err(failed)?,
-    };
-    let small = |n: usize| {
-        u32::try_from(n)
-            .ok()
-            .filter(|n| *n != LINK)
-            .ok_or(ArrangementError::TooTangled)
-    };
-    let segment = Segment {
-        span,
-        line: small(line)?,
-        edge: small(place)?,
-        from: 0.0,
-        to: 1.0,
-    };
+    let span =
+        Span { a: Site::near(edge.a).map_err(failed)?, b: Site::near(edge.b).map_err(failed)? };
+    let small =
+        |n: usize| u32::try_from(n).ok().filter(|n| *n != LINK).ok_or(ArrangementError::TooTangled);
+    let segment = Segment { span, line: small(line)?, edge: small(place)?, from: 0.0, to: 1.0 };
     Ok((span.a != span.b).then_some(segment))
 }
 
@@ -136,10 +118,7 @@ fn closed(line: usize, ring: &[Segment]) -> Result<(), ArrangementError> {
     let before = ring.iter().cycle().skip(ring.len().saturating_sub(1));
     for (previous, next) in before.zip(ring) {
         if previous.span.b != next.span.a {
-            return Err(ArrangementError::OpenRing {
-                line,
-                edge: next.edge as usize,
-            });
+            return Err(ArrangementError::OpenRing { line, edge: next.edge as usize });
         }
     }
     Ok(())
@@ -165,17 +144,10 @@ impl Waypoints {
         for range in segments.of_line {
             let first = led.all.len();
             for (number, segment) in range.clone().zip(&segments.all[range]) {
-                let count = rest
-                    .iter()
-                    .take_while(|(s, _)| *s as usize == number)
-                    .count();
+                let count = rest.iter().take_while(|(s, _)| *s as usize == number).count();
                 let (mine, others) = rest.split_at(count);
                 rest = others;
-                break_at(
-                    segment,
-                    mine.iter().map(|(_, site)| *site).collect(),
-                    &mut led.all,
-                );
+                break_at(segment, mine.iter().map(|(_, site)| *site).collect(), &mut led.all);
             }
             led.of_line.push(first..led.all.len());
         }
@@ -195,12 +167,7 @@ fn break_at(segment: &Segment, mut sites: Vec<Site>, out: &mut Vec<Segment>) {
         let share = segment.span.fraction(site);
         let to = segment.from + share * (segment.to - segment.from);
         if site != at {
-            out.push(Segment {
-                span: Span { a: at, b: site },
-                from,
-                to,
-                ..*segment
-            });
+            out.push(Segment { span: Span { a: at, b: site }, from, to, ..*segment });
             (at, from) = (site, to);
         }
     }

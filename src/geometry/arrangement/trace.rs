@@ -24,12 +24,7 @@ pub(super) fn rings(
     faces: &Faces,
     groups: &[Option<u32>],
 ) -> Vec<Ring> {
-    let group = |half: u32| {
-        groups
-            .get(faces.of_half[half as usize] as usize)
-            .copied()
-            .flatten()
-    };
+    let group = |half: u32| groups.get(faces.of_half[half as usize] as usize).copied().flatten();
     let is_border =
         |half: u32, wanted: u32| group(half) == Some(wanted) && group(half ^ 1) != Some(wanted);
     let mut seen = vec![false; faces.of_half.len()];
@@ -39,14 +34,9 @@ pub(super) fn rings(
         else {
             continue;
         };
-        let path = walk(edges, fans, start, &mut seen, |half| {
-            is_border(half, wanted)
-        });
+        let path = walk(edges, fans, start, &mut seen, |half| is_border(half, wanted));
         for ring in split(&path) {
-            found.extend(finish(
-                wanted,
-                ring.iter().map(|s| sites[*s as usize]).collect(),
-            ));
+            found.extend(finish(wanted, ring.iter().map(|s| sites[*s as usize]).collect()));
         }
     }
     found.sort_by_key(|ring: &Ring| (ring.group, ring.hole, ring.first));
@@ -104,27 +94,12 @@ fn split(path: &[u32]) -> Vec<Vec<u32>> {
 fn finish(group: u32, sites: Vec<Site>) -> Option<Ring> {
     let count = sites.len();
     let mut kept: Vec<Site> = (0..count)
-        .filter(|i| {
-            cross(
-                sites[(i + count - 1) % count],
-                sites[*i],
-                sites[(i + 1) % count],
-            ) != 0
-        })
+        .filter(|i| cross(sites[(i + count - 1) % count], sites[*i], sites[(i + 1) % count]) != 0)
         .map(|i| sites[i])
         .collect();
-    let (place, first) = kept
-        .iter()
-        .copied()
-        .enumerate()
-        .min_by_key(|(_, site)| *site)?;
+    let (place, first) = kept.iter().copied().enumerate().min_by_key(|(_, site)| *site)?;
     kept.rotate_left(place);
     let turned = kept.iter().copied().skip(1).chain([first]);
     let hole = doubled_area(kept.iter().copied().zip(turned)) < 0;
-    Some(Ring {
-        group,
-        points: kept.into_iter().map(Site::to_point).collect(),
-        hole,
-        first,
-    })
+    Some(Ring { group, points: kept.into_iter().map(Site::to_point).collect(), hole, first })
 }

@@ -23,11 +23,7 @@ pub(super) fn weld(
     reach: f64,
     budget: &mut Budget,
 ) -> Result<Waypoints, ArrangementError> {
-    let divides = |line: u32| {
-        lines
-            .get(line as usize)
-            .is_some_and(|l| l.role == Role::Divider)
-    };
+    let divides = |line: u32| lines.get(line as usize).is_some_and(|l| l.role == Role::Divider);
     let vertices = vertices(segments, divides);
     let mut waypoints = Waypoints::default();
     for group in vertices.chunk_by(|a, b| a.0 == b.0) {
@@ -38,17 +34,9 @@ pub(super) fn weld(
         budget.spend(near.len())?;
         for number in near {
             let (segment, span) = (&segments.all[number as usize], &spans[number as usize]);
-            let own = || {
-                group
-                    .binary_search_by_key(&segment.line, |(_, line, _)| *line)
-                    .is_ok()
-            };
+            let own = || group.binary_search_by_key(&segment.line, |(_, line, _)| *line).is_ok();
             let beside = divides(segment.line) && beside(span, site, reach) && !own();
-            if beside
-                && group
-                    .iter()
-                    .any(|(.., other)| along(span, &spans[*other as usize]))
-            {
+            if beside && group.iter().any(|(.., other)| along(span, &spans[*other as usize])) {
                 budget.spend(COST_OF_RESULT)?;
                 waypoints.push(number, site);
             }
@@ -59,9 +47,7 @@ pub(super) fn weld(
 
 /// The vertices of all dividers with their lines and segments, in order.
 fn vertices(segments: &Segments, divides: impl Fn(u32) -> bool) -> Vec<(Site, u32, u32)> {
-    let dividers = (0_u32..)
-        .zip(&segments.all)
-        .filter(|(_, s)| divides(s.line));
+    let dividers = (0_u32..).zip(&segments.all).filter(|(_, s)| divides(s.line));
     let ends = dividers.flat_map(|(n, s)| [(s.span.a, s.line, n), (s.span.b, s.line, n)]);
     let mut vertices: Vec<(Site, u32, u32)> = ends.collect();
     vertices.sort_unstable();

@@ -19,16 +19,11 @@ fn reversed(mut ring: Vec<Point>) -> Vec<Point> {
 fn circle(x: f64, y: f64, radius: f64, count: usize) -> Vec<Point> {
     let step = TAU / count as f64;
     let r = radius * (step / step.sin()).sqrt();
-    (0..count)
-        .map(|i| Point::new(x, y) + Vec2::from_angle(i as f64 * step) * r)
-        .collect()
+    (0..count).map(|i| Point::new(x, y) + Vec2::from_angle(i as f64 * step) * r).collect()
 }
 
 fn close(name: &str, area: f64, expected: f64, relative: f64) {
-    assert!(
-        (area - expected).abs() <= relative * expected.abs(),
-        "{name}: {area} for {expected}"
-    );
+    assert!((area - expected).abs() <= relative * expected.abs(), "{name}: {area} for {expected}");
 }
 
 fn unreached(rings: &[Vec<Point>]) -> f64 {
@@ -44,12 +39,7 @@ fn corner(r: f64) -> f64 {
 #[test]
 fn growing_and_shrinking_by_the_formula_of_steiner() {
     let square = Region::from_rings(&[rect(0.0, 0.0, 4.0, 3.0)]);
-    close(
-        "grown",
-        grow(&square, 0.5).area(),
-        12.0 + 14.0 * 0.5 + PI * 0.25,
-        1e-7,
-    );
+    close("grown", grow(&square, 0.5).area(), 12.0 + 14.0 * 0.5 + PI * 0.25, 1e-7);
     close("shrunk", shrink(&square, 0.5).area(), 6.0, 1e-7);
     assert!(shrink(&square, 1.6).is_empty());
     let l = Region::from_rings(&[ring(&[
@@ -61,34 +51,12 @@ fn growing_and_shrinking_by_the_formula_of_steiner() {
         (0.0, 4.0),
     ])]);
     // A strip along 16 of wall; at five corners it overlaps itself, at the sixth a quarter disc fills its gap.
-    close(
-        "L shrunk",
-        shrink(&l, 0.5).area(),
-        12.0 - (8.0 - 5.0 * 0.25 + PI / 16.0),
-        1e-7,
-    );
-    let holed = Region::from_rings(&[
-        rect(0.0, 0.0, 10.0, 10.0),
-        reversed(rect(4.0, 4.0, 6.0, 6.0)),
-    ]);
-    close(
-        "hole grows",
-        shrink(&holed, 1.0).area(),
-        64.0 - (4.0 + 8.0 + PI),
-        1e-7,
-    );
-    close(
-        "hole shrinks",
-        grow(&holed, 0.25).area(),
-        100.0 + 10.0 + PI / 16.0 - 2.25,
-        1e-7,
-    );
-    close(
-        "hole vanishes",
-        grow(&holed, 1.5).area(),
-        100.0 + 60.0 + PI * 2.25,
-        1e-7,
-    );
+    close("L shrunk", shrink(&l, 0.5).area(), 12.0 - (8.0 - 5.0 * 0.25 + PI / 16.0), 1e-7);
+    let holed =
+        Region::from_rings(&[rect(0.0, 0.0, 10.0, 10.0), reversed(rect(4.0, 4.0, 6.0, 6.0))]);
+    close("hole grows", shrink(&holed, 1.0).area(), 64.0 - (4.0 + 8.0 + PI), 1e-7);
+    close("hole shrinks", grow(&holed, 0.25).area(), 100.0 + 10.0 + PI / 16.0 - 2.25, 1e-7);
+    close("hole vanishes", grow(&holed, 1.5).area(), 100.0 + 60.0 + PI * 2.25, 1e-7);
     assert_eq!(grow(&square, 0.0), square);
     assert_eq!(shrink(&square, f64::NAN), square);
     assert!(grow(&Region::empty(), 1.0).is_empty());
@@ -105,22 +73,11 @@ fn floor_out_of_reach_of_the_disc() {
         ),
         (
             "L shape",
-            vec![ring(&[
-                (0.0, 0.0),
-                (6.0, 0.0),
-                (6.0, 2.0),
-                (3.0, 2.0),
-                (3.0, 5.0),
-                (0.0, 5.0),
-            ])],
+            vec![ring(&[(0.0, 0.0), (6.0, 0.0), (6.0, 2.0), (3.0, 2.0), (3.0, 5.0), (0.0, 5.0)])],
             // The strip along 22 m of wall; five corners inwards; at the one outwards a quarter disc of the gap.
             22.0 * GAP - 5.0 * GAP * GAP + PI / 4.0 * GAP * GAP + 5.0 * corner(r),
         ),
-        (
-            "circle",
-            vec![circle(0.0, 0.0, 3.0, 4096)],
-            PI * (9.0 - (3.0 - GAP) * (3.0 - GAP)),
-        ),
+        ("circle", vec![circle(0.0, 0.0, 3.0, 4096)], PI * (9.0 - (3.0 - GAP) * (3.0 - GAP))),
         (
             "a slot too narrow",
             vec![ring(&[
@@ -145,30 +102,16 @@ fn floor_out_of_reach_of_the_disc() {
         ),
         (
             "a round post in the middle",
-            vec![
-                rect(0.0, 0.0, 6.0, 4.0),
-                reversed(circle(3.0, 2.0, 0.2, 4096)),
-            ],
+            vec![rect(0.0, 0.0, 6.0, 4.0), reversed(circle(3.0, 2.0, 0.2, 4096))],
             24.0 - (6.0 - 2.0 * GAP) * (4.0 - 2.0 * GAP)
                 + 4.0 * corner(r)
                 + PI * ((0.2 + GAP) * (0.2 + GAP) - 0.04),
         ),
-        (
-            "too narrow for the disc",
-            vec![rect(0.0, 0.0, 6.0, 0.8)],
-            4.8,
-        ),
-        (
-            "exactly as wide as the disc",
-            vec![rect(0.0, 0.0, 6.0, 2.0 * (HEAD + GAP))],
-            f64::NAN,
-        ),
+        ("too narrow for the disc", vec![rect(0.0, 0.0, 6.0, 0.8)], 4.8),
+        ("exactly as wide as the disc", vec![rect(0.0, 0.0, 6.0, 2.0 * (HEAD + GAP))], f64::NAN),
         (
             "a round post near a wall",
-            vec![
-                rect(0.0, 0.0, 6.0, 4.0),
-                reversed(circle(3.0, 0.5, 0.2, 4096)),
-            ],
+            vec![rect(0.0, 0.0, 6.0, 4.0), reversed(circle(3.0, 0.5, 0.2, 4096))],
             f64::NAN,
         ),
     ];
@@ -176,11 +119,8 @@ fn floor_out_of_reach_of_the_disc() {
     let special = [narrow_slot(0.5, 2.0), wide, post_near_wall(0.2, 0.5)];
     let mut special = special.into_iter();
     for (name, rings, expected) in rows {
-        let expected = if expected.is_nan() {
-            special.next().expect("one for each")
-        } else {
-            expected
-        };
+        let expected =
+            if expected.is_nan() { special.next().expect("one for each") } else { expected };
         close(name, unreached(&rings), expected, 1e-6);
     }
 }
@@ -237,9 +177,7 @@ fn post_near_wall(radius: f64, height: f64) -> f64 {
 /// Points of an arc, with both its ends.
 fn round((x, y): (f64, f64), radius: f64, from: f64, to: f64, count: i32) -> Vec<Point> {
     let at = |i: i32| from + (to - from) * f64::from(i) / f64::from(count);
-    (0..=count)
-        .map(|i| Point::new(x, y) + Vec2::from_angle(at(i)) * radius)
-        .collect()
+    (0..=count).map(|i| Point::new(x, y) + Vec2::from_angle(at(i)) * radius).collect()
 }
 
 #[test]
@@ -251,22 +189,12 @@ fn hollows_tighter_than_the_disc_cost_no_accuracy() {
         fillet.extend(round((4.7, 3.7), 0.3, 0.0, PI / 2.0, count));
         fillet.push(Point::new(0.0, 4.0));
         let name = format!("fillet of {count}");
-        close(
-            &name,
-            opening(&Region::from_rings(&[fillet]), GAP, HEAD).area(),
-            rectangle,
-            2e-7,
-        );
+        close(&name, opening(&Region::from_rings(&[fillet]), GAP, HEAD).area(), rectangle, 2e-7);
         let mut slot = ring(&[(0.0, 0.0), (5.0, 0.0), (5.0, 1.7)]);
         slot.extend(round((7.0, 2.0), 0.3, -PI / 2.0, PI / 2.0, count));
         slot.extend(ring(&[(5.0, 2.3), (5.0, 4.0), (0.0, 4.0)]));
         let open = opening(&Region::from_rings(&[slot]), GAP, HEAD).area();
-        close(
-            &format!("slot with {count}"),
-            open,
-            rectangle + gained_in_mouth(0.6),
-            2e-7,
-        );
+        close(&format!("slot with {count}"), open, rectangle + gained_in_mouth(0.6), 2e-7);
         let pit = Region::from_rings(&[circle(0.0, 0.0, 0.3, count as usize)]);
         assert!(opening(&pit, GAP, HEAD).is_empty(), "a pit of {count}");
     }
@@ -319,9 +247,7 @@ proptest! {
 fn coast(halvings: u32) -> Region {
     let mut seed = 12_345_u64;
     let mut draw = || {
-        seed = seed
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (seed >> 40) as f64 / (1_u64 << 23) as f64 - 1.0
     };
     let mut points = circle(0.0, 0.0, 20.0, 8);
@@ -334,10 +260,7 @@ fn coast(halvings: u32) -> Region {
         });
         points = halved.flatten().collect();
     }
-    assert_eq!(
-        crate::geometry::crossing::first_self_crossing(&points),
-        None
-    );
+    assert_eq!(crate::geometry::crossing::first_self_crossing(&points), None);
     Region::from_rings(&[points])
 }
 
@@ -350,8 +273,5 @@ fn a_coast_in_finer_detail_has_no_more_boundary_for_the_disc() {
         centers.rings().iter().map(Vec::len).sum::<usize>()
     };
     let (coarse, fine, finest) = (points(7), points(9), points(10));
-    assert!(
-        fine < 3 * coarse && finest < 3 * coarse,
-        "{coarse}, {fine}, {finest}"
-    );
+    assert!(fine < 3 * coarse && finest < 3 * coarse, "{coarse}, {fine}, {finest}");
 }

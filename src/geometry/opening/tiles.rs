@@ -79,9 +79,7 @@ fn cut(wanted: &Region, region: &Region, margin: f64, light: usize) -> Option<Cu
         let found = long.then(|| best(&weighed, axis, margin)).flatten();
         found.map(|(twice, at)| (twice, Cut { axis, at }))
     };
-    let found = [Axis::Horizontal, Axis::Vertical]
-        .into_iter()
-        .filter_map(best);
+    let found = [Axis::Horizontal, Axis::Vertical].into_iter().filter_map(best);
     let (twice, cut) = found.min_by_key(|(twice, _)| *twice)?;
     let (low, high) = bounds.get_coords(cut.axis);
     let inside = low + margin < cut.at && cut.at < high - margin;
@@ -102,10 +100,8 @@ fn weights(ring: &[Point]) -> Vec<(Point, usize)> {
 
 /// The weight within the margin of the best place for a cut, and that place.
 fn best(weighed: &[(Point, usize)], axis: Axis, margin: f64) -> Option<(usize, f64)> {
-    let mut along: Vec<(f64, usize)> = weighed
-        .iter()
-        .map(|(p, w)| (p.get_coord(axis), *w))
-        .collect();
+    let mut along: Vec<(f64, usize)> =
+        weighed.iter().map(|(p, w)| (p.get_coord(axis), *w)).collect();
     along.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut before = Vec::with_capacity(along.len() + 1);
     before.push(0);
@@ -117,12 +113,7 @@ fn best(weighed: &[(Point, usize)], axis: Axis, margin: f64) -> Option<(usize, f
     let lesser = total * LESSER;
     let places: Vec<(f64, f64)> = (1..along.len())
         .filter(|i| before[*i] as f64 >= lesser && total - before[*i] as f64 >= lesser)
-        .map(|i| {
-            (
-                along[i].0 - along[i - 1].0,
-                (along[i].0 + along[i - 1].0) / 2.0,
-            )
-        })
+        .map(|i| (along[i].0 - along[i - 1].0, (along[i].0 + along[i - 1].0) / 2.0))
         .collect();
     let widest = places.iter().map(|(gap, _)| *gap).reduce(f64::max)?;
     places
@@ -138,16 +129,11 @@ mod tests {
     use crate::geometry::shapes::{hole, rect};
     use proptest::prelude::*;
 
-    const DISC: Disc = Disc {
-        gap: 0.0508,
-        radius: 0.381,
-    };
+    const DISC: Disc = Disc { gap: 0.0508, radius: 0.381 };
 
     fn perimeter(region: &Region) -> f64 {
         let rings = region.rings();
-        let sides = rings
-            .iter()
-            .flat_map(|r| r.iter().zip(r.iter().cycle().skip(1)));
+        let sides = rings.iter().flat_map(|r| r.iter().zip(r.iter().cycle().skip(1)));
         sides.map(|(a, b)| a.distance(*b)).sum()
     }
 

@@ -17,11 +17,7 @@ fn known_figures() {
     type Row<'a> = (&'a str, Vec<Point>, (f64, f64, f64));
     let rows: [Row<'_>; 8] = [
         ("upright", points(&box_), (4.0, 1.0, 0.0)),
-        (
-            "lying on its side",
-            turned(&box_, FRAC_PI_2),
-            (4.0, 1.0, FRAC_PI_2),
-        ),
+        ("lying on its side", turned(&box_, FRAC_PI_2), (4.0, 1.0, FRAC_PI_2)),
         ("turned by 0.3", turned(&box_, 0.3), (4.0, 1.0, 0.3)),
         ("turned by -0.3", turned(&box_, -0.3), (4.0, 1.0, PI - 0.3)),
         (
@@ -34,30 +30,14 @@ fn known_figures() {
             points(&[(0.0, 0.0), (3.0, 4.0), (1.5, 2.0)]),
             (5.0, 0.0, (4.0f64).atan2(3.0)),
         ),
-        (
-            "one point",
-            points(&[(2.0, 3.0), (2.0, 3.0)]),
-            (0.0, 0.0, 0.0),
-        ),
+        ("one point", points(&[(2.0, 3.0), (2.0, 3.0)]), (0.0, 0.0, 0.0)),
         // Of the boxes around this triangle two have area 2; the one along the axes is taken.
-        (
-            "a right triangle",
-            points(&[(0.0, 0.0), (2.0, 0.0), (0.0, 1.0)]),
-            (2.0, 1.0, 0.0),
-        ),
+        ("a right triangle", points(&[(0.0, 0.0), (2.0, 0.0), (0.0, 1.0)]), (2.0, 1.0, 0.0)),
     ];
     for (name, points, (length, width, angle)) in rows {
         let r = OrientedRect::around(&points).expect(name);
-        assert!(
-            (r.length() - length).abs() < 1e-9,
-            "{name}: length {}",
-            r.length()
-        );
-        assert!(
-            (r.width() - width).abs() < 1e-9,
-            "{name}: width {}",
-            r.width()
-        );
+        assert!((r.length() - length).abs() < 1e-9, "{name}: length {}", r.length());
+        assert!((r.width() - width).abs() < 1e-9, "{name}: width {}", r.width());
         assert!((r.angle - angle).abs() < 1e-9, "{name}: angle {}", r.angle);
     }
     assert_eq!(OrientedRect::around(&[]), None);
@@ -68,21 +48,14 @@ fn known_figures() {
 fn distances() {
     let unit = OrientedRect::around(&points(&[(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]))
         .expect("square");
-    let moved = |x: f64, y: f64, angle: f64| OrientedRect {
-        center: Point::new(x, y),
-        angle,
-        ..unit
-    };
+    let moved =
+        |x: f64, y: f64, angle: f64| OrientedRect { center: Point::new(x, y), angle, ..unit };
     let rows = [
         ("side by side", moved(3.5, 0.5, 0.0), 2.0),
         ("corner to corner", moved(4.5, 4.5, 0.0), 18f64.sqrt()),
         ("touching", moved(1.5, 0.5, 0.0), 0.0),
         ("inside one another", moved(0.5, 0.5, 0.7), 0.0),
-        (
-            "a corner pointing at a side",
-            moved(3.5, 0.5, PI / 4.0),
-            2.5 - 0.5f64.sqrt(),
-        ),
+        ("a corner pointing at a side", moved(3.5, 0.5, PI / 4.0), 2.5 - 0.5f64.sqrt()),
     ];
     for (name, other, expected) in rows {
         assert!(
@@ -90,21 +63,13 @@ fn distances() {
             "{name}: {}",
             unit.distance_to(&other)
         );
-        assert!(
-            (other.distance_to(&unit) - expected).abs() < 1e-12,
-            "{name}, the other way"
-        );
+        assert!((other.distance_to(&unit) - expected).abs() < 1e-12, "{name}, the other way");
     }
 }
 
 #[test]
 fn growing_and_least_sizes() {
-    let r = OrientedRect {
-        center: Point::ORIGIN,
-        half_length: 0.5,
-        half_width: 0.25,
-        angle: 0.2,
-    };
+    let r = OrientedRect { center: Point::ORIGIN, half_length: 0.5, half_width: 0.25, angle: 0.2 };
     assert!((r.grown(0.5).area() - 2.0 * 1.5).abs() < 1e-12);
     assert_eq!(r.grown(-1.0).area(), 0.0);
     let wide = r.at_least(1.0, 3.0);

@@ -11,35 +11,16 @@ const UP: Vec2 = Vec2::new(0.0, 1.0);
 
 #[test]
 fn area_behind_known_figures() {
-    let l = ring(&[
-        (0.0, 0.0),
-        (24.0, 0.0),
-        (24.0, 16.0),
-        (14.0, 16.0),
-        (14.0, 24.0),
-        (0.0, 24.0),
-    ]);
+    let l = ring(&[(0.0, 0.0), (24.0, 0.0), (24.0, 16.0), (14.0, 16.0), (14.0, 24.0), (0.0, 24.0)]);
     let triangle = ring(&[(0.0, 0.0), (6.0, 0.0), (0.0, 6.0)]);
     type Row<'a> = (&'a str, Vec<Vec<Point>>, Vec2, f64, f64);
     let rows: [Row<'_>; 9] = [
         ("L below its notch (V-G1)", vec![l.clone()], UP, 12.0, 288.0),
         ("L above its notch", vec![l.clone()], UP, 20.0, 384.0 + 56.0),
-        (
-            "L from the right",
-            vec![l.clone()],
-            Vec2::new(-1.0, 0.0),
-            10.0,
-            160.0,
-        ),
+        ("L from the right", vec![l.clone()], Vec2::new(-1.0, 0.0), 10.0, 160.0),
         ("L whole", vec![l], UP, 99.0, 496.0),
         ("triangle", vec![triangle.clone()], UP, 2.0, 10.0),
-        (
-            "triangle from its corner",
-            vec![triangle],
-            Vec2::new(1.0, 1.0),
-            8f64.sqrt(),
-            8.0,
-        ),
+        ("triangle from its corner", vec![triangle], Vec2::new(1.0, 1.0), 8f64.sqrt(), 8.0),
         (
             "hole half passed",
             vec![rect(0.0, 0.0, 10.0, 10.0), hole(2.0, 2.0, 8.0, 8.0)],
@@ -54,21 +35,12 @@ fn area_behind_known_figures() {
             2.0,
             2.0,
         ),
-        (
-            "before the start",
-            vec![rect(0.0, 5.0, 2.0, 6.0)],
-            UP,
-            -1.0,
-            0.0,
-        ),
+        ("before the start", vec![rect(0.0, 5.0, 2.0, 6.0)], UP, -1.0, 0.0),
     ];
     for (name, rings, normal, distance, expected) in rows {
         let sweep = Sweep::new(&Region::from_rings(&rings), normal);
         let area = sweep.area_behind(distance);
-        assert!(
-            (area - expected).abs() < 1e-5,
-            "{name}: {area} for {expected}"
-        );
+        assert!((area - expected).abs() < 1e-5, "{name}: {area} for {expected}");
         if expected > 0.0 {
             let back = sweep.distance_for(area).expect(name);
             assert!(
@@ -83,18 +55,11 @@ fn area_behind_known_figures() {
 fn distances_that_have_to_be_chosen() {
     let two = Region::from_rings(&[rect(0.0, 0.0, 2.0, 1.0), rect(0.0, 3.0, 2.0, 4.0)]);
     let sweep = Sweep::new(&two, UP);
-    assert!(
-        (sweep.distance_for(2.0).expect("half") - 1.0).abs() < 1e-6,
-        "the smallest of many"
-    );
+    assert!((sweep.distance_for(2.0).expect("half") - 1.0).abs() < 1e-6, "the smallest of many");
     assert_eq!(sweep.distance_for(0.0), Some(0.0));
     assert!((sweep.distance_for(two.area()).expect("all") - 4.0).abs() < 1e-6);
     assert_eq!(
-        (
-            sweep.distance_for(4.1),
-            sweep.distance_for(-0.1),
-            sweep.distance_for(f64::NAN)
-        ),
+        (sweep.distance_for(4.1), sweep.distance_for(-0.1), sweep.distance_for(f64::NAN)),
         (None, None, None)
     );
     assert!((sweep.start() - 0.0).abs() < 1e-6 && (sweep.end() - 4.0).abs() < 1e-6);
@@ -105,15 +70,9 @@ fn nothing_to_sweep() {
     for sweep in [
         Sweep::new(&Region::empty(), UP),
         Sweep::new(&Region::from_rings(&[rect(0.0, 0.0, 1.0, 1.0)]), Vec2::ZERO),
-        Sweep::new(
-            &Region::from_rings(&[rect(0.0, 0.0, 1.0, 1.0)]),
-            Vec2::new(f64::NAN, 1.0),
-        ),
+        Sweep::new(&Region::from_rings(&[rect(0.0, 0.0, 1.0, 1.0)]), Vec2::new(f64::NAN, 1.0)),
     ] {
-        assert_eq!(
-            (sweep.area_behind(1.0), sweep.distance_for(0.5)),
-            (0.0, None)
-        );
+        assert_eq!((sweep.area_behind(1.0), sweep.distance_for(0.5)), (0.0, None));
         assert!(sweep.chord(0.5).is_empty());
     }
 }
@@ -163,11 +122,7 @@ proptest! {
 fn clipped_area(ring: &[Point], normal: Vec2, at: f64) -> f64 {
     let place = |p: Point| p.to_vec2().dot(normal);
     let mut kept: Vec<Point> = Vec::new();
-    for (a, b) in ring
-        .iter()
-        .copied()
-        .zip(ring.iter().copied().cycle().skip(1))
-    {
+    for (a, b) in ring.iter().copied().zip(ring.iter().copied().cycle().skip(1)) {
         if place(a) <= at {
             kept.push(a);
         }

@@ -8,11 +8,7 @@ fn done(asked: serde_json::Value) -> Result<(String, String), Fault> {
     let mut asked = asked;
     asked["version"] = floor.version.clone().into();
     asked["ground"] = floor::ground(&survey.slab).into();
-    amended(
-        &floor,
-        survey,
-        &serde_json::from_value(asked).expect("an amendment"),
-    )
+    amended(&floor, survey, &serde_json::from_value(asked).expect("an amendment"))
 }
 
 #[test]
@@ -20,10 +16,8 @@ fn every_record_is_listed_with_the_id_that_the_drawings_show() {
     let floor = Floor::read(SHED.into(), None);
     let survey = floor.survey.as_ref().expect("a floor");
     let found = records(&floor, survey);
-    let found: Vec<(&str, &str, usize)> = found
-        .iter()
-        .map(|l| (l.path.as_str(), l.label.as_str(), l.line))
-        .collect();
+    let found: Vec<(&str, &str, usize)> =
+        found.iter().map(|l| (l.path.as_str(), l.label.as_str(), l.line)).collect();
     let wanted = [
         ("cracks.1", "Crack C1", 11),
         ("cracks.2", "Crack C2", 14),
@@ -96,30 +90,17 @@ fn what_is_changed_is_all_that_changes() {
     ];
     for (name, asked, label, old, new) in rows {
         let (text, said) = done(asked).unwrap_or_else(|f| panic!("{name}: {}", f.message));
-        assert_eq!(
-            (text, said.as_str()),
-            (SHED.replacen(old, new, 1), label),
-            "{name}"
-        );
+        assert_eq!((text, said.as_str()), (SHED.replacen(old, new, 1), label), "{name}");
     }
 }
 
 #[test]
 fn what_can_not_be_is_refused_at_its_field() {
     let rows = [
-        (
-            serde_json::json!({"path": "cracks.1", "values": {"width": "thin"}}),
-            "width",
-        ),
-        (
-            serde_json::json!({"path": "cracks.1", "values": {"width": ""}}),
-            "width",
-        ),
+        (serde_json::json!({"path": "cracks.1", "values": {"width": "thin"}}), "width"),
+        (serde_json::json!({"path": "cracks.1", "values": {"width": ""}}), "width"),
         (serde_json::json!({"path": "cracks.9", "remove": true}), ""),
-        (
-            serde_json::json!({"path": "job", "values": {"job.name": " "}}),
-            "job.name",
-        ),
+        (serde_json::json!({"path": "job", "values": {"job.name": " "}}), "job.name"),
     ];
     for (asked, field) in rows {
         let fault = done(asked.clone()).expect_err(&asked.to_string());
@@ -144,29 +125,15 @@ fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
     let wanted = [
         ("joints.1", "Joint J1", vec!["J1.1", "J1.2"], true),
         ("joints.2", "Joint J2", vec![], false),
-        (
-            "slab.keep_outs.1",
-            "Keep-out K1",
-            vec!["K1.1", "K1.2", "K1.3"],
-            false,
-        ),
-        (
-            "slab.keep_outs.2",
-            "Keep-out K2",
-            vec!["K2.1", "K2.2", "K2.3", "K2.4"],
-            true,
-        ),
+        ("slab.keep_outs.1", "Keep-out K1", vec!["K1.1", "K1.2", "K1.3"], false),
+        ("slab.keep_outs.2", "Keep-out K2", vec!["K2.1", "K2.2", "K2.3", "K2.4"], true),
     ];
     assert_eq!(found, wanted);
     let done = |asked: serde_json::Value| {
         let mut asked = asked;
         asked["version"] = floor.version.clone().into();
         asked["ground"] = floor::ground(&survey.slab).into();
-        amended(
-            &floor,
-            survey,
-            &serde_json::from_value(asked).expect("an amendment"),
-        )
+        amended(&floor, survey, &serde_json::from_value(asked).expect("an amendment"))
     };
     let rows = [
         (
@@ -206,19 +173,10 @@ fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
     }
     let words = "they stand at the places of a list; place them in the file, or remove this record and record them anew";
     for (asked, field) in [
-        (
-            serde_json::json!({"path": "joints.1", "points": [{"x": "6'", "y": "2'"}]}),
-            "points",
-        ),
-        (
-            serde_json::json!({"path": "slab.keep_outs.2", "values": {"count": "2"}}),
-            "count",
-        ),
+        (serde_json::json!({"path": "joints.1", "points": [{"x": "6'", "y": "2'"}]}), "points"),
+        (serde_json::json!({"path": "slab.keep_outs.2", "values": {"count": "2"}}), "count"),
     ] {
         let refused = done(asked.clone()).expect_err(&asked.to_string());
-        assert_eq!(
-            (refused.field.as_str(), refused.message.as_str()),
-            (field, words)
-        );
+        assert_eq!((refused.field.as_str(), refused.message.as_str()), (field, words));
     }
 }

@@ -21,12 +21,7 @@ fn taps_as_a_tape_finds_them() {
             0.0,
             "wall 1, 5'-0\" from corner 1 toward 2, 2'-0\" out",
         ),
-        (
-            "to the inch",
-            (5.03, 2.04),
-            0.0,
-            "wall 1, 5'-0\" from corner 1 toward 2, 2'-0\" out",
-        ),
+        ("to the inch", (5.03, 2.04), 0.0, "wall 1, 5'-0\" from corner 1 toward 2, 2'-0\" out"),
         (
             "square to the wall, not past its end",
             (10.0, 13.0),
@@ -39,24 +34,9 @@ fn taps_as_a_tape_finds_them() {
             0.0,
             "wall 4, 5'-0\" from corner 4 toward 5, 1'-0\" out",
         ),
-        (
-            "drawn to a joint",
-            (12.3, 8.02),
-            0.5,
-            "on J1, 8'-0\" along it",
-        ),
-        (
-            "drawn to a joint's end",
-            (12.2, 0.1),
-            0.5,
-            "on J1, 0'-0\" along it",
-        ),
-        (
-            "drawn to a wall",
-            (5.0, 0.2),
-            0.5,
-            "wall 1, 5'-0\" from corner 1 toward 2, on the wall",
-        ),
+        ("drawn to a joint", (12.3, 8.02), 0.5, "on J1, 8'-0\" along it"),
+        ("drawn to a joint's end", (12.2, 0.1), 0.5, "on J1, 0'-0\" along it"),
+        ("drawn to a wall", (5.0, 0.2), 0.5, "wall 1, 5'-0\" from corner 1 toward 2, on the wall"),
         (
             "drawn to a corner",
             (0.1, 0.1),
@@ -74,15 +54,9 @@ fn taps_as_a_tape_finds_them() {
         let found = place(&slab, at(x, y), reach * M_PER_FT, Onto::Anything).expect(name);
         assert_eq!(found.words, words, "{name}");
         let again = resolve(&slab, found.form.clone()).expect(name);
-        assert_eq!(
-            again, found,
-            "{name}: what is written leads to the same point"
-        );
+        assert_eq!(again, found, "{name}: what is written leads to the same point");
         let moved = (Point::new(found.x, found.y) - at(x, y)).hypot();
-        assert!(
-            moved <= reach * M_PER_FT + M_PER_IN,
-            "{name}: moved {moved} m"
-        );
+        assert!(moved <= reach * M_PER_FT + M_PER_IN, "{name}: moved {moved} m");
     }
 }
 
@@ -92,39 +66,23 @@ fn what_is_measured_on_a_line_is_drawn_to_lines_only() {
     let beside_the_joint_s_end = at(12.1, 0.05);
     let form = |onto| place(&slab, beside_the_joint_s_end, 0.3, onto).map(|p| p.form);
     assert!(matches!(form(Onto::Lines), Some(Form::Line { .. })));
-    assert!(matches!(
-        form(Onto::Walls),
-        Some(Form::Wall { wall: 1, .. })
-    ));
+    assert!(matches!(form(Onto::Walls), Some(Form::Wall { wall: 1, .. })));
 }
 
 #[test]
 fn far_taps_and_wrong_places_are_refused() {
     let slab = slab_of(ELL);
     assert_eq!(place(&slab, at(200.0, 5.0), 1.0, Onto::Anything), None);
-    assert_eq!(
-        place(&slab, Point::new(f64::NAN, 0.0), 1.0, Onto::Anything),
-        None
-    );
-    let wall = |wall, along: &str, out: &str| Form::Wall {
-        wall,
-        along: along.into(),
-        out: out.into(),
-    };
+    assert_eq!(place(&slab, Point::new(f64::NAN, 0.0), 1.0, Onto::Anything), None);
+    let wall =
+        |wall, along: &str, out: &str| Form::Wall { wall, along: along.into(), out: out.into() };
     let rows = [
         ("no such wall", wall(7, "1'", "0"), "there is no wall 7"),
         ("wall zero", wall(0, "1'", "0"), "there is no wall 0"),
         ("past the end", wall(1, "25'", "0"), "not on wall 1"),
         ("outside", wall(1, "2'", "-1'"), "outside the wall"),
         ("no length", wall(1, "x", "0"), "is no length"),
-        (
-            "no line",
-            Form::Line {
-                line: "J9".into(),
-                at: "0".into(),
-            },
-            "no joint or crack J9",
-        ),
+        ("no line", Form::Line { line: "J9".into(), at: "0".into() }, "no joint or crack J9"),
     ];
     for (name, form, words) in rows {
         let error = resolve(&slab, form).expect_err(name);
@@ -142,22 +100,14 @@ fn a_tap_above_all_walls_is_still_placed() {
         for k in 0..50 {
             let tap = Point::new(f64::from(i) / 10.0, f64::from(k) / 10.0);
             let found = place(&slab, tap, 0.0, Onto::Anything).expect("near the slab");
-            assert!(
-                (Point::new(found.x, found.y) - tap).hypot() < 0.011,
-                "{found:?}"
-            );
+            assert!((Point::new(found.x, found.y) - tap).hypot() < 0.011, "{found:?}");
         }
     }
 }
 
 #[test]
 fn lengths_read_back() {
-    let rows = [
-        (0.0, "0"),
-        (12.0, "1'"),
-        (8.5, "8 1/2\""),
-        (150.5, "12' 6 1/2\""),
-    ];
+    let rows = [(0.0, "0"), (12.0, "1'"), (8.5, "8 1/2\""), (150.5, "12' 6 1/2\"")];
     for (inches, wanted) in rows {
         let written = text(inches * M_PER_IN, Units::Us);
         assert_eq!(written, wanted);

@@ -42,21 +42,12 @@ fn a_record_is_taken_back_and_made_again_and_what_was_kept_of_it_is_taken_up() {
     let done = json_of(&mut pocket, "POST /api/record", &crack(&state));
     assert_eq!(done["label"], "Crack C1");
     let after = json_of(&mut pocket, "GET /api/text", &Value::Null);
-    assert_eq!(
-        (&after["number"], &after["label"]),
-        (&json!(1), &json!("Crack C1"))
-    );
+    assert_eq!((&after["number"], &after["label"]), (&json!(1), &json!("Crack C1")));
     json_of(&mut pocket, "POST /api/undo", &json!({"number": 1}));
     let before = json_of(&mut pocket, "GET /api/text", &Value::Null);
-    assert_eq!(
-        (&before["number"], &before["text"]),
-        (&json!(0), &json!(SHED))
-    );
+    assert_eq!((&before["number"], &before["text"]), (&json!(0), &json!(SHED)));
     let state = json_of(&mut pocket, "GET /api/state", &Value::Null);
-    assert_eq!(
-        (&state["undo"], &state["redo"]),
-        (&Value::Null, &json!([1, "Crack C1"]))
-    );
+    assert_eq!((&state["undo"], &state["redo"]), (&Value::Null, &json!([1, "Crack C1"])));
 
     // The memory is lost, the texts are kept.
     let mut other = Pocket::default();
@@ -68,10 +59,7 @@ fn a_record_is_taken_back_and_made_again_and_what_was_kept_of_it_is_taken_up() {
     let state = json_of(&mut other, "GET /api/state", &Value::Null);
     let next = json_of(&mut other, "POST /api/record", &crack(&state));
     assert_eq!(next["label"], "Crack C2");
-    assert_eq!(
-        json_of(&mut other, "GET /api/text", &Value::Null)["number"],
-        2
-    );
+    assert_eq!(json_of(&mut other, "GET /api/text", &Value::Null)["number"], 2);
 }
 
 #[test]
@@ -82,10 +70,7 @@ fn a_new_record_ends_what_could_be_made_again() {
     json_of(&mut pocket, "POST /api/undo", &json!({"number": 1}));
     json_of(&mut pocket, "POST /api/record", &crack(&state));
     let state = json_of(&mut pocket, "GET /api/state", &Value::Null);
-    assert_eq!(
-        (&state["undo"][0], &state["redo"]),
-        (&json!(2), &Value::Null)
-    );
+    assert_eq!((&state["undo"][0], &state["redo"]), (&json!(2), &Value::Null));
     let (status, said) = ask(&mut pocket, "POST /api/redo", "{\"number\": 1}");
     assert_eq!(status, 409);
     assert!(String::from_utf8_lossy(&said).contains("nothing was made again"));
@@ -97,16 +82,8 @@ fn papers_are_made_and_what_is_none_is_refused() {
     let rows = [
         ("crew-map.pdf", 200, "%PDF-"),
         ("takeoff.json", 200, "{"),
-        (
-            "photos.pdf",
-            422,
-            "{\"field\":\"\",\"message\":\"there are no photos yet\"}",
-        ),
-        (
-            "../shop.yaml",
-            404,
-            "{\"field\":\"\",\"message\":\"there is no such paper\"}",
-        ),
+        ("photos.pdf", 422, "{\"field\":\"\",\"message\":\"there are no photos yet\"}"),
+        ("../shop.yaml", 404, "{\"field\":\"\",\"message\":\"there is no such paper\"}"),
     ];
     for (name, wanted, start) in rows {
         let (status, bytes) = ask(&mut pocket, &format!("GET /api/paper?name={name}"), "");

@@ -189,13 +189,7 @@ fn every_kind_becomes_a_record_that_the_sketch_takes() {
             &[("what", "sill")],
             "{id: U1, what: sill, box: {corner: {wall: 1, along: 5', out: 2'}, size: [3', 2']}}",
         ),
-        (
-            "opening",
-            None,
-            TWO,
-            &[("name", "door")],
-            "{name: door, wall: 1, from: 5', to: 8'}",
-        ),
+        ("opening", None, TWO, &[("name", "door")], "{name: door, wall: 1, from: 5', to: 8'}"),
     ];
     for (kind, way, points, values, wanted) in rows {
         let made = record(&slab(), &entry(kind, way, points, values)).expect(kind);
@@ -204,12 +198,7 @@ fn every_kind_becomes_a_record_that_the_sketch_takes() {
         let floor = Floor::read(new, None);
         assert!(floor.survey.is_some(), "{kind}: {:?}", floor.found);
     }
-    let photo = entry(
-        "photo",
-        None,
-        "[]",
-        &[("item", "J1"), ("file", "photos/a b.jpg")],
-    );
+    let photo = entry("photo", None, "[]", &[("item", "J1"), ("file", "photos/a b.jpg")]);
     let made = record(&slab(), &photo).expect("a photo");
     assert_eq!(made.text, "{item: J1, file: photos/a b.jpg}");
 }
@@ -219,47 +208,24 @@ fn what_is_missing_or_wrong_is_named() {
     // Name, entry, field of the fault.
     let rows = [
         ("no such kind", entry("door", None, "[]", &[]), ""),
-        (
-            "no width",
-            entry("crack", None, TWO, &[("movement", "active")]),
-            "width",
-        ),
+        ("no width", entry("crack", None, TWO, &[("movement", "active")]), "width"),
         (
             "no points",
-            entry(
-                "crack",
-                None,
-                ONE,
-                &[("width", "1/8"), ("movement", "active")],
-            ),
+            entry("crack", None, ONE, &[("width", "1/8"), ("movement", "active")]),
             "points",
         ),
         (
             "not a length",
-            entry(
-                "crack",
-                None,
-                TWO,
-                &[("width", "thin"), ("movement", "active")],
-            ),
+            entry("crack", None, TWO, &[("width", "thin"), ("movement", "active")]),
             "width",
         ),
         (
             "not a choice",
-            entry(
-                "crack",
-                None,
-                TWO,
-                &[("width", "1/8"), ("movement", "x}, {")],
-            ),
+            entry("crack", None, TWO, &[("width", "1/8"), ("movement", "x}, {")]),
             "movement",
         ),
         ("not a way", entry("crack", Some("round"), ONE, &[]), ""),
-        (
-            "no diameter",
-            entry("spall", None, ONE, &[("depth", "1")]),
-            "diameter",
-        ),
+        ("no diameter", entry("spall", None, ONE, &[("depth", "1")]), "diameter"),
         (
             "flat rectangle",
             entry(
@@ -270,11 +236,7 @@ fn what_is_missing_or_wrong_is_named() {
             ),
             "points",
         ),
-        (
-            "steps off a line",
-            entry("lippage", None, TWO, &[("high", "N")]),
-            "points",
-        ),
+        ("steps off a line", entry("lippage", None, TWO, &[("high", "N")]), "points"),
         (
             "a step missing",
             entry("lippage", None, LINE, &[("high", "N"), ("step-1", "1/4")]),
@@ -293,12 +255,7 @@ fn what_is_missing_or_wrong_is_named() {
         ),
         (
             "a wall that isn't there",
-            entry(
-                "moisture",
-                None,
-                r#"[{"wall": 9, "along": "1'", "out": "0"}]"#,
-                &[("rh", "70")],
-            ),
+            entry("moisture", None, r#"[{"wall": 9, "along": "1'", "out": "0"}]"#, &[("rh", "70")]),
             "point-1",
         ),
     ];
@@ -328,9 +285,6 @@ fn words_stay_words_whatever_is_typed() {
         let new = insert_record(ROOM, made.section, &made.text).expect(typed);
         let floor = Floor::read(new, None);
         let slab = floor.survey.expect(typed).slab;
-        assert_eq!(
-            slab.blemishes[0].note.as_deref(),
-            Some(typed.replace('\n', " ").as_str())
-        );
+        assert_eq!(slab.blemishes[0].note.as_deref(), Some(typed.replace('\n', " ").as_str()));
     }
 }

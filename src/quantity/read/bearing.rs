@@ -42,19 +42,11 @@ impl WalkEntry {
     pub fn chord(&self, heading_deg: &mut Option<f64>) -> Option<(f64, Length)> {
         match *self {
             Self::Close => None,
-            Self::Run {
-                direction_deg,
-                length,
-            } => {
+            Self::Run { direction_deg, length } => {
                 *heading_deg = Some(direction_deg);
                 Some((direction_deg, length))
             }
-            Self::Arc {
-                direction_deg,
-                chord,
-                rise,
-                left,
-            } => {
+            Self::Arc { direction_deg, chord, rise, left } => {
                 // The angle between a chord and its tangent is half of what the arc turns by.
                 let half = 2.0 * (2.0 * rise.m()).atan2(chord.m()).to_degrees();
                 let half = if left { half } else { -half };
@@ -93,10 +85,7 @@ pub fn walk_entry(text: &str, units: Units) -> Result<WalkEntry, ReadError> {
     let direction_deg = direction(&mut scan)?;
     scan.blanks();
     let length = length(scan.rest(), Bare::Plan(units))?;
-    Ok(WalkEntry::Run {
-        direction_deg,
-        length,
-    })
+    Ok(WalkEntry::Run { direction_deg, length })
 }
 
 /// What follows the word `arc`.
@@ -134,12 +123,7 @@ fn arc(text: &str, units: Units) -> Result<WalkEntry, ReadError> {
         let problem = "its chord is longer than the diameter of its circle".into();
         return Err(ReadError::new(problem, hint));
     };
-    Ok(WalkEntry::Arc {
-        direction_deg,
-        chord,
-        rise,
-        left,
-    })
+    Ok(WalkEntry::Arc { direction_deg, chord, rise, left })
 }
 
 /// The text before the radius or the rise, whether it is a rise, and its size.
@@ -147,9 +131,8 @@ fn sized(text: &str) -> Option<(&str, bool, &str)> {
     let mut at = 0;
     for word in text.split(' ') {
         let letters = word.trim_end_matches(|c: char| !c.is_ascii_alphabetic());
-        let letters = letters
-            .find(|c: char| !c.is_ascii_alphabetic())
-            .map_or(letters, |end| &letters[..end]);
+        let letters =
+            letters.find(|c: char| !c.is_ascii_alphabetic()).map_or(letters, |end| &letters[..end]);
         let is_rise = match letters.to_ascii_lowercase().as_str() {
             "r" | "radius" => Some(false),
             "rise" => Some(true),
@@ -186,19 +169,14 @@ fn direction(scan: &mut Scan) -> Result<f64, ReadError> {
     // `N 45` may be the start of `N 45 E 3'` or a run of 45 feet: only the letter after it tells.
     let mut ahead = scan.clone();
     ahead.blanks();
-    let number = ahead
-        .number()
-        .map_err(|problem| ReadError::new(problem, HINT))?;
+    let number = ahead.number().map_err(|problem| ReadError::new(problem, HINT))?;
     let (Some(angle), Some(east)) = (number, toward(&mut ahead)) else {
         return Ok(from.value());
     };
     *scan = ahead;
     if angle.value.num > 90 * angle.value.den {
         let problem = "a bearing has at most 90 degrees".into();
-        return Err(ReadError::new(
-            problem,
-            "write it like N45E 3' or S 30 W 4'",
-        ));
+        return Err(ReadError::new(problem, "write it like N45E 3' or S 30 W 4'"));
     }
     // From north, east is clockwise; from south, east is counter-clockwise.
     let clockwise = (from.num == 90) == east;
@@ -242,10 +220,7 @@ mod tests {
             ("E 2.5 m", 0.0, 2.5),
         ];
         for (text, degrees, metres) in rows {
-            let wanted = WalkEntry::Run {
-                direction_deg: degrees,
-                length: Length::from_m(metres),
-            };
+            let wanted = WalkEntry::Run { direction_deg: degrees, length: Length::from_m(metres) };
             assert_eq!(walk_entry(text, Units::Us), Ok(wanted), "{text}");
         }
         assert_eq!(walk_entry("close", Units::Us), Ok(WalkEntry::Close));
@@ -263,12 +238,8 @@ mod tests {
             ("arc W 16' 0\" R 8' left", Some(180.0), 16.0, 8.0, true),
         ];
         for (text, direction, chord_ft, rise_ft, left) in rows {
-            let Ok(WalkEntry::Arc {
-                direction_deg,
-                chord,
-                rise,
-                left: turns_left,
-            }) = walk_entry(text, Units::Us)
+            let Ok(WalkEntry::Arc { direction_deg, chord, rise, left: turns_left }) =
+                walk_entry(text, Units::Us)
             else {
                 panic!("{text}");
             };
@@ -295,40 +266,21 @@ mod tests {
     fn refused() {
         let rows = [
             ("NE 3'", "`NE` does not say how many degrees"),
-            (
-                "24'",
-                "it starts with `24'`, where N, E, S or W should stand",
-            ),
-            (
-                "up 3'",
-                "it starts with `up`, where N, E, S or W should stand",
-            ),
+            ("24'", "it starts with `24'`, where N, E, S or W should stand"),
+            ("up 3'", "it starts with `up`, where N, E, S or W should stand"),
             ("N120E 3'", "a bearing has at most 90 degrees"),
             ("E", "there is no number"),
             ("arc", "it does not say whether it turns left or right"),
-            (
-                "arc E 12' R 8'",
-                "it does not say whether it turns left or right",
-            ),
+            ("arc E 12' R 8'", "it does not say whether it turns left or right"),
             ("arc E 12' left", "it has no radius R and no rise"),
-            (
-                "arc up 12' R 8' left",
-                "it starts with `up`, where N, E, S or W should stand",
-            ),
-            (
-                "arc E 17' R 8' left",
-                "its chord is longer than the diameter of its circle",
-            ),
+            ("arc up 12' R 8' left", "it starts with `up`, where N, E, S or W should stand"),
+            ("arc E 17' R 8' left", "its chord is longer than the diameter of its circle"),
             ("arc E 0 R 8' left", "an arc of no size is none"),
             ("arc E 12' R 8x left", "`x` after `8` is no unit of length"),
             ("E 24x", "`x` after `24` is no unit of length"),
         ];
         for (text, problem) in rows {
-            assert_eq!(
-                walk_entry(text, Units::Us).unwrap_err().problem,
-                problem,
-                "{text}"
-            );
+            assert_eq!(walk_entry(text, Units::Us).unwrap_err().problem, problem, "{text}");
         }
     }
 }

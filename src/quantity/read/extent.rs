@@ -31,16 +31,12 @@ pub fn area(text: &str, units: Units) -> Result<f64, ReadError> {
         Units::Us => M2_PER_FT2,
         Units::Metric => 1.0,
     };
-    let found = number(text)
-        .map(|n| n * bare)
-        .or_else(|_| amount(text, &AREAS, "an area", hint))?;
+    let found =
+        number(text).map(|n| n * bare).or_else(|_| amount(text, &AREAS, "an area", hint))?;
     if found > 0.0 {
         Ok(found)
     } else {
-        Err(ReadError::new(
-            "a floor has an area above zero".into(),
-            hint,
-        ))
+        Err(ReadError::new("a floor has an area above zero".into(), hint))
     }
 }
 
@@ -53,10 +49,7 @@ pub fn size(text: &str, units: Units) -> Result<(Length, Length), ReadError> {
     let hint = "write it like 24' x 22' or 7.3 m x 6.8 m";
     let lower = text.to_lowercase().replace('×', "x").replace(" by ", " x ");
     let Some((width, height)) = lower.split_once('x') else {
-        return Err(ReadError::new(
-            "it is not two lengths with an x between".into(),
-            hint,
-        ));
+        return Err(ReadError::new("it is not two lengths with an x between".into(), hint));
     };
     let side = |text: &str| {
         let side = length(text.trim(), Bare::Plan(units))?;

@@ -57,10 +57,7 @@ fn unit_of(word: &str) -> Option<Unit> {
         ("meters", Unit::Metric(1000)),
         ("metres", Unit::Metric(1000)),
     ];
-    WORDS
-        .iter()
-        .find(|(name, _)| name.eq_ignore_ascii_case(word))
-        .map(|(_, unit)| *unit)
+    WORDS.iter().find(|(name, _)| name.eq_ignore_ascii_case(word)).map(|(_, unit)| *unit)
 }
 
 /// Reads a length: every form of the tables in `docs/sketch.md`, negative ones too.
@@ -98,10 +95,7 @@ fn unsigned(scan: &mut Scan, bare: Bare, negative: bool) -> Result<Rational, Rea
     if scan.at_end() {
         return Ok(bare_metres(number, bare));
     }
-    if scan
-        .rest()
-        .starts_with(|c: char| c == '-' || c.is_ascii_digit())
-    {
+    if scan.rest().starts_with(|c: char| c == '-' || c.is_ascii_digit()) {
         return Err(two_numbers(scan, number, bare));
     }
     let before = scan.done();
@@ -146,9 +140,7 @@ fn feet(scan: &mut Scan, feet: Number, bare: Bare, negative: bool) -> Result<Rat
         return Ok(feet.value.times(12 * INCH.0, INCH.1));
     }
     let before = scan.rest();
-    let found = scan
-        .number()
-        .map_err(|problem| error(problem, bare.examples().into()))?;
+    let found = scan.number().map_err(|problem| error(problem, bare.examples().into()))?;
     let Some(inches) = found else {
         return Err(ReadError::stopped(scan, bare.examples()));
     };
@@ -192,11 +184,7 @@ fn foot_or_more(feet: Number, inches: Number, inch_text: &str, negative: bool) -
 
 fn end(scan: &mut Scan, bare: Bare) -> Result<(), ReadError> {
     scan.blanks();
-    if scan.at_end() {
-        Ok(())
-    } else {
-        Err(ReadError::stopped(scan, bare.examples()))
-    }
+    if scan.at_end() { Ok(()) } else { Err(ReadError::stopped(scan, bare.examples())) }
 }
 
 /// `12-6` and `12 6`: two numbers and no unit.
@@ -240,17 +228,10 @@ fn unknown_unit(scan: &Scan, before: &str, word: &str, bare: Bare) -> ReadError 
         };
     }
     if word.eq_ignore_ascii_case("e") {
-        return ReadError::new(
-            "powers of ten are not read".into(),
-            bare.examples().to_owned(),
-        );
+        return ReadError::new("powers of ten are not read".into(), bare.examples().to_owned());
     }
     ReadError::new(
-        format!(
-            "`{}` after `{}` is no unit of length",
-            excerpt(word),
-            excerpt(before)
-        ),
+        format!("`{}` after `{}` is no unit of length", excerpt(word), excerpt(before)),
         bare.examples().to_owned(),
     )
 }
@@ -352,24 +333,9 @@ mod tests {
                 "two numbers without a unit can be read in two ways",
                 "write 12.14 for a decimal of a foot",
             ),
-            (
-                "24' 6",
-                PLAN,
-                "`6` after the feet has no inch mark",
-                "write 24' 6\"",
-            ),
-            (
-                "24' 14\"",
-                PLAN,
-                "14 inches after the feet are a foot or more",
-                "write 25' 2\"",
-            ),
-            (
-                "7,3 m",
-                METRIC,
-                "a comma is no decimal point",
-                "write 7.3 m",
-            ),
+            ("24' 6", PLAN, "`6` after the feet has no inch mark", "write 24' 6\""),
+            ("24' 14\"", PLAN, "14 inches after the feet are a foot or more", "write 25' 2\""),
+            ("7,3 m", METRIC, "a comma is no decimal point", "write 7.3 m"),
             (
                 "24 yd",
                 PLAN,
@@ -418,12 +384,7 @@ mod tests {
                 "the fraction 5/4 after a whole number is not less than one",
                 "write it like 1/4 or 0.25 (inches), 1/4\" or 6 mm",
             ),
-            (
-                "",
-                PLAN,
-                "there is no number",
-                "write it like 24' 6\" or 24.5 (feet) or 7.3 m",
-            ),
+            ("", PLAN, "there is no number", "write it like 24' 6\" or 24.5 (feet) or 7.3 m"),
             (
                 "1/2 m",
                 METRIC,
@@ -439,11 +400,7 @@ mod tests {
         ];
         for (text, bare, problem, hint) in rows {
             let error = length(text, bare).expect_err(text);
-            assert_eq!(
-                (error.problem.as_str(), error.hint.as_str()),
-                (problem, hint),
-                "{text}"
-            );
+            assert_eq!((error.problem.as_str(), error.hint.as_str()), (problem, hint), "{text}");
         }
         for text in [
             "inf",

@@ -25,9 +25,7 @@ fn plain(text: &str, hint: &str) -> Result<Decimal, ReadError> {
         return Err(fault("it is negative"));
     }
     let digits = ungrouped(text).ok_or_else(|| fault("it is not a plain decimal number"))?;
-    let number: Decimal = digits
-        .parse()
-        .map_err(|_| fault("it is not a plain decimal number"))?;
+    let number: Decimal = digits.parse().map_err(|_| fault("it is not a plain decimal number"))?;
     if number.scale() > MOST_DECIMALS {
         return Err(fault("it has more than four decimals"));
     }
@@ -185,19 +183,13 @@ mod tests {
 
     #[test]
     fn distances() {
-        for (text, want) in [
-            ("40 mi", Some("64.37376")),
-            ("64km", Some("64")),
-            ("40", None),
-            ("99999 mi", None),
-        ] {
+        for (text, want) in
+            [("40 mi", Some("64.37376")), ("64km", Some("64")), ("40", None), ("99999 mi", None)]
+        {
             let got = distance(text).ok().map(|d| d.to_string());
             assert_eq!(got.as_deref(), want, "{text}");
         }
-        assert_eq!(
-            distance_rate("0.70/mi").map(|(p, _)| p.to_string()),
-            Ok("0.7".into())
-        );
+        assert_eq!(distance_rate("0.70/mi").map(|(p, _)| p.to_string()), Ok("0.7".into()));
         assert!(distance_rate("0.70/ft").is_err());
     }
 }

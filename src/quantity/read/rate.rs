@@ -96,9 +96,7 @@ pub(super) fn amount(
     if scan.rest().starts_with('-') {
         return Err(ReadError::new(format!("{what} can't be negative"), hint));
     }
-    let number = scan
-        .number()
-        .map_err(|problem| ReadError::new(problem, hint))?;
+    let number = scan.number().map_err(|problem| ReadError::new(problem, hint))?;
     let Some(number) = number else {
         return Err(ReadError::no_number(&scan, hint));
     };
@@ -110,10 +108,9 @@ pub(super) fn amount(
     }
     match units.iter().find(|(name, ..)| *name == word) {
         Some((_, num, den)) => Ok(number.value.times(*num, *den).value()),
-        None => Err(ReadError::new(
-            format!("`{}` is no unit of {what}", excerpt(scan.rest())),
-            hint,
-        )),
+        None => {
+            Err(ReadError::new(format!("`{}` is no unit of {what}", excerpt(scan.rest())), hint))
+        }
     }
 }
 
@@ -183,9 +180,7 @@ fn signed(text: &str, hint: &str) -> Result<(Rational, String), ReadError> {
     let normal = normalise(text);
     let mut scan = Scan::new(&normal);
     let sign = if scan.eat('-') { -1 } else { 1 };
-    let number = scan
-        .number()
-        .map_err(|problem| ReadError::new(problem, hint))?;
+    let number = scan.number().map_err(|problem| ReadError::new(problem, hint))?;
     let Some(number) = number else {
         return Err(ReadError::no_number(&scan, hint));
     };
@@ -211,11 +206,8 @@ pub fn temperature(text: &str, units: Units) -> Result<Temperature, ReadError> {
             return Err(ReadError::new(problem, hint));
         }
     };
-    let celsius = if fahrenheit {
-        value.plus(Rational { num: -32, den: 1 }).times(5, 9)
-    } else {
-        value
-    };
+    let celsius =
+        if fahrenheit { value.plus(Rational { num: -32, den: 1 }).times(5, 9) } else { value };
     Ok(Temperature::from_c(celsius.value()))
 }
 
@@ -272,9 +264,7 @@ pub fn count(text: &str) -> Result<usize, ReadError> {
     let hint = "write a whole number, counted from 1";
     let normal = normalise(text);
     let mut scan = Scan::new(&normal);
-    let number = scan
-        .number()
-        .map_err(|problem| ReadError::new(problem, hint))?;
+    let number = scan.number().map_err(|problem| ReadError::new(problem, hint))?;
     let Some(number) = number else {
         return Err(ReadError::no_number(&scan, hint));
     };
@@ -298,10 +288,7 @@ mod tests {
 
     fn same(found: Result<f64, ReadError>, wanted: f64, text: &str) {
         let found = found.expect(text);
-        assert!(
-            (found - wanted).abs() <= 1e-15 * wanted.abs(),
-            "{text}: {found}"
-        );
+        assert!((found - wanted).abs() <= 1e-15 * wanted.abs(), "{text}: {found}");
     }
 
     #[test]
@@ -311,41 +298,17 @@ mod tests {
         same(volume("2 L").map(Volume::l), 2.0, "2 L");
         same(volume("2l").map(Volume::l), 2.0, "2l");
         // NIST Handbook 44 Appendix C: one fluid ounce is 29.5735295625 mL.
-        same(
-            volume("20 fl oz").map(Volume::l),
-            0.591_470_591_25,
-            "20 fl oz",
-        );
-        same(
-            volume("0.4 ft3").map(Volume::l),
-            11.326_738_636_8,
-            "0.4 ft3",
-        );
-        same(
-            volume("0.4 ft³").map(Volume::l),
-            11.326_738_636_8,
-            "0.4 ft³",
-        );
+        same(volume("20 fl oz").map(Volume::l), 0.591_470_591_25, "20 fl oz");
+        same(volume("0.4 ft3").map(Volume::l), 11.326_738_636_8, "0.4 ft3");
+        same(volume("0.4 ft³").map(Volume::l), 11.326_738_636_8, "0.4 ft³");
         same(mass("50 lb").map(Mass::kg), 50.0 * KG_PER_LB, "50 lb");
         same(mass("25 kg").map(Mass::kg), 25.0, "25 kg");
         let each = 160.0 * M2_PER_FT2 / L_PER_GAL;
-        same(
-            coverage("160 ft2/gal").map(Coverage::m2_per_l),
-            each,
-            "160 ft2/gal",
-        );
-        same(
-            coverage("160 ft²/gal").map(Coverage::m2_per_l),
-            each,
-            "160 ft²/gal",
-        );
+        same(coverage("160 ft2/gal").map(Coverage::m2_per_l), each, "160 ft2/gal");
+        same(coverage("160 ft²/gal").map(Coverage::m2_per_l), each, "160 ft²/gal");
         same(coverage("4 m2/L").map(Coverage::m2_per_l), 4.0, "4 m2/L");
         let each = 0.1 * KG_PER_LB / M2_PER_FT2;
-        same(
-            spread("0.1 lb/ft2").map(Spread::kg_per_m2),
-            each,
-            "0.1 lb/ft2",
-        );
+        same(spread("0.1 lb/ft2").map(Spread::kg_per_m2), each, "0.1 lb/ft2");
         same(span("15 min").map(Span::s), 900.0, "15 min");
         same(span("8 h").map(Span::s), 28_800.0, "8 h");
         same(span("1 1/2 d").map(Span::s), 129_600.0, "1 1/2 d");
@@ -354,31 +317,11 @@ mod tests {
 
     #[test]
     fn temperatures_and_shares() {
-        same(
-            temperature("68 F", Units::Metric).map(Temperature::c),
-            20.0,
-            "68 F",
-        );
-        same(
-            temperature("68°F", Units::Metric).map(Temperature::c),
-            20.0,
-            "68°F",
-        );
-        same(
-            temperature("20 C", Units::Us).map(Temperature::c),
-            20.0,
-            "20 C",
-        );
-        same(
-            temperature("-40", Units::Us).map(Temperature::c),
-            -40.0,
-            "-40",
-        );
-        same(
-            temperature("-5.5", Units::Metric).map(Temperature::c),
-            -5.5,
-            "-5.5",
-        );
+        same(temperature("68 F", Units::Metric).map(Temperature::c), 20.0, "68 F");
+        same(temperature("68°F", Units::Metric).map(Temperature::c), 20.0, "68°F");
+        same(temperature("20 C", Units::Us).map(Temperature::c), 20.0, "20 C");
+        same(temperature("-40", Units::Us).map(Temperature::c), -40.0, "-40");
+        same(temperature("-5.5", Units::Metric).map(Temperature::c), -5.5, "-5.5");
         same(percent("10%").map(Ratio::one), 0.1, "10%");
         same(percent("12.5 %").map(Ratio::one), 0.125, "12.5 %");
         same(number("2.5"), 2.5, "2.5");
@@ -388,14 +331,8 @@ mod tests {
     #[test]
     fn refused() {
         let rows: [(&str, ReadError); 9] = [
-            (
-                "it has no percent sign; write 10%",
-                percent("10").unwrap_err(),
-            ),
-            (
-                "after the number comes `of 5`; write it like 10%",
-                percent("10 of 5").unwrap_err(),
-            ),
+            ("it has no percent sign; write 10%", percent("10").unwrap_err()),
+            ("after the number comes `of 5`; write it like 10%", percent("10 of 5").unwrap_err()),
             (
                 "it has no unit; write it like 600 mL, 2 L, 3 gal, 20 fl oz or 0.4 ft3",
                 volume("600").unwrap_err(),
@@ -412,10 +349,7 @@ mod tests {
                 "`K` is no unit of temperature; write it like 68 F or 20 C",
                 temperature("300 K", Units::Us).unwrap_err(),
             ),
-            (
-                "counting starts at 1; write a whole number, counted from 1",
-                count("0").unwrap_err(),
-            ),
+            ("counting starts at 1; write a whole number, counted from 1", count("0").unwrap_err()),
             (
                 "it is not a whole number; write a whole number, counted from 1",
                 count("1.5").unwrap_err(),

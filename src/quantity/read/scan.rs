@@ -20,18 +20,12 @@ pub(super) struct Rational {
 impl Rational {
     /// The product with `num / den`.
     pub const fn times(self, num: i128, den: i128) -> Self {
-        Self {
-            num: self.num * num,
-            den: self.den * den,
-        }
+        Self { num: self.num * num, den: self.den * den }
     }
 
     /// The sum.
     pub const fn plus(self, other: Self) -> Self {
-        Self {
-            num: self.num * other.den + other.num * self.den,
-            den: self.den * other.den,
-        }
+        Self { num: self.num * other.den + other.num * self.den, den: self.den * other.den }
     }
 
     /// The nearest `f64`, where numerator and denominator in lowest terms fit 53 bits; within
@@ -224,10 +218,7 @@ impl<'a> Scan<'a> {
         if let Some(value) = self.mixed(whole)? {
             return Ok(Some(value));
         }
-        Ok(Some(Number {
-            value: Rational { num: whole, den: 1 },
-            form: Form::Whole,
-        }))
+        Ok(Some(Number { value: Rational { num: whole, den: 1 }, form: Form::Whole }))
     }
 
     /// The fraction after a whole number, if one follows over a blank or a hyphen.
@@ -246,10 +237,7 @@ impl<'a> Scan<'a> {
         let part = ahead.fraction(digits_value(numerator)?, false)?;
         *self = ahead;
         let whole = Rational { num: whole, den: 1 };
-        Ok(Some(Number {
-            value: whole.plus(part.value),
-            form: Form::Fraction,
-        }))
+        Ok(Some(Number { value: whole.plus(part.value), form: Form::Fraction }))
     }
 
     /// The denominator, with the numerator and the slash already read.
@@ -272,26 +260,15 @@ impl<'a> Scan<'a> {
                 "the fraction {numerator}/{denominator} after a whole number is not less than one"
             ));
         }
-        Ok(Number {
-            value: Rational {
-                num: numerator,
-                den: denominator,
-            },
-            form: Form::Fraction,
-        })
+        Ok(Number { value: Rational { num: numerator, den: denominator }, form: Form::Fraction })
     }
 }
 
 fn digits_value(digits: &str) -> Result<i128, String> {
     if digits.len() > MOST_DIGITS {
-        return Err(format!(
-            "a number of {} digits is beyond belief",
-            digits.len()
-        ));
+        return Err(format!("a number of {} digits is beyond belief", digits.len()));
     }
-    let value = digits
-        .bytes()
-        .fold(0, |sum, digit| sum * 10 + i128::from(digit - b'0'));
+    let value = digits.bytes().fold(0, |sum, digit| sum * 10 + i128::from(digit - b'0'));
     Ok(value)
 }
 
@@ -303,8 +280,5 @@ fn decimal(whole: &str, decimals: &str) -> Result<Number, String> {
     }
     let den = (0..decimals.len()).fold(1, |power, _| power * 10);
     let num = digits_value(whole)? * den + digits_value(decimals)?;
-    Ok(Number {
-        value: Rational { num, den },
-        form: Form::Decimal,
-    })
+    Ok(Number { value: Rational { num, den }, form: Form::Decimal })
 }

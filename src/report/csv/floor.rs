@@ -18,49 +18,25 @@ pub fn rows(sheet: &mut Sheet, report: &Report) {
     sheet.area("gross", area.gross_m2, "inside the outline");
     sheet.area("keep-outs", area.keep_out_m2, "");
     sheet.area("uncoated", area.uncoated_m2, "");
-    sheet.area(
-        "net",
-        area.net_m2,
-        "gross less keep-outs and uncoated parts",
-    );
+    sheet.area("net", area.net_m2, "gross less keep-outs and uncoated parts");
     sheet.area("faces", area.faces_m2, "");
     sheet.area("coated", area.coated_m2, "net and faces");
-    sheet.area(
-        "hand edging",
-        area.hand_edge_m2,
-        "where the floor grinder does not reach",
-    );
+    sheet.area("hand edging", area.hand_edge_m2, "where the floor grinder does not reach");
     for tier in &report.slab.tiers {
         let (riser_m, riser_m2, coated_m2) = report.slab.risers_of(tier);
         sheet.about("tier", &tier.id);
-        sheet.small(
-            "height",
-            tier.height_m * 1000.0,
-            tier.what.as_deref().unwrap_or_default(),
-        );
-        sheet.area(
-            "coated floor",
-            tier.area_m2,
-            tier.note.as_deref().unwrap_or_default(),
-        );
+        sheet.small("height", tier.height_m * 1000.0, tier.what.as_deref().unwrap_or_default());
+        sheet.area("coated floor", tier.area_m2, tier.note.as_deref().unwrap_or_default());
         sheet.length("riser", riser_m, "");
         sheet.area("riser", riser_m2, "");
         sheet.area("riser coated", coated_m2, "part of the faces");
     }
     sheet.about("edge", "");
     sheet.length("edge", report.takeoff.edge_m, "");
-    sheet.length(
-        "termination",
-        report.takeoff.termination_m,
-        "cut in and keyed",
-    );
+    sheet.length("termination", report.takeoff.termination_m, "cut in and keyed");
     if let Some(closure) = &report.takeoff.closure {
         sheet.about("closure", "");
-        let shared = if closure.shared_out {
-            "shared out along the runs"
-        } else {
-            ""
-        };
+        let shared = if closure.shared_out { "shared out along the runs" } else { "" };
         sheet.small("misclosure", closure.misclosure_m * 1000.0, shared);
         sheet.length("walked", closure.walked_m, "");
     }
@@ -102,11 +78,7 @@ pub fn rest(sheet: &mut Sheet, report: &Report) {
 fn panels(sheet: &mut Sheet, report: &Report) {
     for panel in &report.slab.panels {
         sheet.about("panel", &panel.id);
-        sheet.area(
-            "area",
-            panel.area_m2,
-            &format!("joints {}", panel.joints.join(" ")),
-        );
+        sheet.area("area", panel.area_m2, &format!("joints {}", panel.joints.join(" ")));
         sheet.length("length", panel.length_m, "");
         sheet.length("width", panel.width_m, "");
         sheet.number("aspect", panel.aspect(), "", "");
@@ -247,16 +219,8 @@ fn pour_lines(sheet: &mut Sheet, report: &Report) {
     for layer in &report.order.pour_lines {
         sheet.about("pour line", &layer.layer);
         for line in &layer.lines {
-            sheet.length(
-                &format!("batch {} used up at", line.batch),
-                line.distance_m,
-                "",
-            );
-            sheet.area(
-                &format!("batch {} area behind", line.batch),
-                line.area_behind_m2,
-                "",
-            );
+            sheet.length(&format!("batch {} used up at", line.batch), line.distance_m, "");
+            sheet.area(&format!("batch {} area behind", line.batch), line.area_behind_m2, "");
         }
     }
 }

@@ -43,15 +43,8 @@ struct Sheet {
 impl Sheet {
     fn new(units: Units) -> Self {
         let terminator = ::csv::Terminator::Any(b'\n');
-        let writer = ::csv::WriterBuilder::new()
-            .terminator(terminator)
-            .from_writer(Vec::new());
-        let mut sheet = Self {
-            units,
-            section: "",
-            id: String::new(),
-            writer,
-        };
+        let writer = ::csv::WriterBuilder::new().terminator(terminator).from_writer(Vec::new());
+        let mut sheet = Self { units, section: "", id: String::new(), writer };
         sheet.record(HEAD);
         sheet
     }
@@ -69,14 +62,7 @@ impl Sheet {
 
     fn row(&mut self, what: &str, quantity: &str, unit: &str, note: &str) {
         let id = std::mem::take(&mut self.id);
-        self.record([
-            self.section,
-            &id,
-            &words::cell(what),
-            quantity,
-            unit,
-            &words::cell(note),
-        ]);
+        self.record([self.section, &id, &words::cell(what), quantity, unit, &words::cell(note)]);
         self.id = id;
     }
 
@@ -178,15 +164,10 @@ mod tests {
     use crate::report::sample::{demonstrations, metric, report, us};
 
     fn table(text: &str) -> Vec<Vec<String>> {
-        let mut reader = ::csv::ReaderBuilder::new()
-            .has_headers(false)
-            .from_reader(text.as_bytes());
-        let records = reader
-            .records()
-            .map(|record| record.expect("a record of six cells"));
-        records
-            .map(|record| record.iter().map(str::to_owned).collect())
-            .collect()
+        let mut reader =
+            ::csv::ReaderBuilder::new().has_headers(false).from_reader(text.as_bytes());
+        let records = reader.records().map(|record| record.expect("a record of six cells"));
+        records.map(|record| record.iter().map(str::to_owned).collect()).collect()
     }
 
     /// Quantity, unit and note of one row.
@@ -194,11 +175,7 @@ mod tests {
         let is = |row: &&Vec<String>| row[0] == section && row[1] == id && row[2] == what;
         let found: Vec<_> = table.iter().filter(is).collect();
         assert_eq!(found.len(), 1, "{section} {id} {what}: {found:?}");
-        (
-            found[0][3].clone(),
-            found[0][4].clone(),
-            found[0][5].clone(),
-        )
+        (found[0][3].clone(), found[0][4].clone(), found[0][5].clone())
     }
 
     #[test]
@@ -216,53 +193,21 @@ mod tests {
             ("joint", "J1", "chase depth", "1.25", "in", "31.75", "mm"),
             ("joint", "J1", "filler", "0.5844", "gal", "2.2123", "L"),
             ("joint", "J2", "backer rod", "0.625", "in", "15.875", "mm"),
-            (
-                "crack",
-                "C1",
-                "portion 2 width",
-                "0.1875",
-                "in",
-                "4.7625",
-                "mm",
-            ),
+            ("crack", "C1", "portion 2 width", "0.1875", "in", "4.7625", "mm"),
             ("spall", "S2", "mortar", "6", "in3", "0.0983", "L"),
             ("patch", "R1", "length", "12", "in", "304.8", "mm"),
             ("step", "L1", "by hand", "3.5", "ft", "1.0668", "m"),
             ("panel", "P1", "aspect", "1", "", "1", ""),
             ("total", "", "joint sawn", "23.5", "ft", "7.1628", "m"),
-            (
-                "order",
-                "joint filler",
-                "packages",
-                "6",
-                "each",
-                "6",
-                "each",
-            ),
-            (
-                "order",
-                "patch mortar",
-                "needed",
-                "10",
-                "lb",
-                "4.5359",
-                "kg",
-            ),
+            ("order", "joint filler", "packages", "6", "each", "6", "each"),
+            ("order", "patch mortar", "needed", "10", "lb", "4.5359", "kg"),
             ("finding", "J1", "chase-cover", "12", "line", "12", "line"),
         ];
         for (section, id, what, in_us, us_unit, in_metric, metric_unit) in rows {
             let (quantity, unit, _) = row(&us, section, id, what);
-            assert_eq!(
-                (quantity.as_str(), unit.as_str()),
-                (in_us, us_unit),
-                "{id} {what}"
-            );
+            assert_eq!((quantity.as_str(), unit.as_str()), (in_us, us_unit), "{id} {what}");
             let (quantity, unit, _) = row(&metric, section, id, what);
-            assert_eq!(
-                (quantity.as_str(), unit.as_str()),
-                (in_metric, metric_unit),
-                "{id} {what}"
-            );
+            assert_eq!((quantity.as_str(), unit.as_str()), (in_metric, metric_unit), "{id} {what}");
         }
     }
 
@@ -307,12 +252,8 @@ mod tests {
     fn the_demonstration_floors_are_whole_tables() {
         for (name, survey) in demonstrations() {
             let table = table(&takeoff(&report(survey)));
-            let sawn = table
-                .iter()
-                .filter(|row| row[0] == "joint" && row[2] == "sawn");
-            let sum: f64 = sawn
-                .map(|row| row[3].parse::<f64>().expect("a number"))
-                .sum();
+            let sawn = table.iter().filter(|row| row[0] == "joint" && row[2] == "sawn");
+            let sum: f64 = sawn.map(|row| row[3].parse::<f64>().expect("a number")).sum();
             let (total, _, _) = row(&table, "total", "", "joint sawn");
             let total: f64 = total.parse().expect("a number");
             assert!((sum - total).abs() < 1e-3, "{name}: {sum} {total}");
@@ -326,10 +267,6 @@ mod tests {
     #[test]
     fn own_words_are_plain_ascii() {
         let text = takeoff(&report(&us()));
-        assert!(
-            text.is_ascii(),
-            "{:?}",
-            text.chars().find(|c| !c.is_ascii())
-        );
+        assert!(text.is_ascii(), "{:?}", text.chars().find(|c| !c.is_ascii()));
     }
 }

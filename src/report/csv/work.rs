@@ -18,20 +18,9 @@ pub fn rows(sheet: &mut Sheet, report: &Report) {
 fn joints(sheet: &mut Sheet, report: &Report) {
     for (i, joint) in report.takeoff.joints.iter().enumerate() {
         sheet.about("joint", &joint.id);
-        let note = report
-            .slab
-            .joints
-            .get(i)
-            .and_then(|record| record.note.as_deref());
-        let (kind, treatment) = (
-            words::joint_kind(joint.kind),
-            words::treatment(joint.treatment),
-        );
-        sheet.length(
-            "length",
-            joint.length_m,
-            &with_note(&format!("{kind}, {treatment}"), note),
-        );
+        let note = report.slab.joints.get(i).and_then(|record| record.note.as_deref());
+        let (kind, treatment) = (words::joint_kind(joint.kind), words::treatment(joint.treatment));
+        sheet.length("length", joint.length_m, &with_note(&format!("{kind}, {treatment}"), note));
         joint_rows(sheet, joint);
     }
 }
@@ -44,11 +33,7 @@ fn with_note(remark: &str, note: Option<&str>) -> String {
 fn joint_rows(sheet: &mut Sheet, joint: &JointWork) {
     if joint.saw_m != 0.0 || joint.hand_m != 0.0 {
         sheet.length("sawn", joint.saw_m, "");
-        let all = if joint.by_hand {
-            "followed by hand all along"
-        } else {
-            ""
-        };
+        let all = if joint.by_hand { "followed by hand all along" } else { "" };
         sheet.length("by hand", joint.hand_m, all);
         sheet.count("ends by hand", joint.hand_ends, "");
     }
@@ -79,11 +64,7 @@ fn joint_rows(sheet: &mut Sheet, joint: &JointWork) {
 fn cracks(sheet: &mut Sheet, report: &Report) {
     for (i, crack) in report.takeoff.cracks.iter().enumerate() {
         sheet.about("crack", &crack.id);
-        let note = report
-            .slab
-            .cracks
-            .get(i)
-            .and_then(|record| record.note.as_deref());
+        let note = report.slab.cracks.get(i).and_then(|record| record.note.as_deref());
         sheet.length("length", crack.length_m, note.unwrap_or_default());
         for (k, portion) in crack.portions.iter().enumerate() {
             portion_rows(sheet, k + 1, portion);
@@ -95,10 +76,7 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
     let what = |what: &str| format!("portion {number} {what}");
     let length = |m: f64, sheet: &Sheet| write::length(m, sheet.units);
     let (from, to) = (length(portion.from_m, sheet), length(portion.to_m, sheet));
-    let note = format!(
-        "{}, from {from} to {to}",
-        words::treatment(portion.treatment)
-    );
+    let note = format!("{}, from {from} to {to}", words::treatment(portion.treatment));
     sheet.length(&what("length"), portion.length_m, &note);
     sheet.small(&what("width"), portion.width_mm, "");
     if portion.chase_width_mm != 0.0 {

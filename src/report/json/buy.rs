@@ -90,9 +90,6 @@ impl<'a> PourJson<'a> {
             area_behind_m2: Number(line.area_behind_m2),
             mixed: MixedJson::new(&line.mixed, layer.pot_life_s),
         };
-        Self {
-            layer: &layer.layer,
-            lines: layer.lines.iter().map(line).collect(),
-        }
+        Self { layer: &layer.layer, lines: layer.lines.iter().map(line).collect() }
     }
 }

@@ -96,9 +96,7 @@ mod tests {
         let mut members = Members::new(&mut out);
         let entry = |i: &usize| json!({"id": format!("J{i}\"\n"), "at": [i, {}], "none": []});
         // In the order of the alphabet, in which the whole object is printed.
-        members
-            .add("a", &json!({"x": {"y": [1, 2.5, null]}, "z": "{\n"}))
-            .expect("written");
+        members.add("a", &json!({"x": {"y": [1, 2.5, null]}, "z": "{\n"})).expect("written");
         members.add_list("b", &many[..0], entry).expect("written");
         members.add_list("c", &many[..1], entry).expect("written");
         members.add_list("d", &many, entry).expect("written");

@@ -111,12 +111,7 @@ mod tests {
             ],
         ),
         ("/closure", &["misclosure_m", "ratio"]),
-        (
-            "/panels/0",
-            &[
-                "id", "area_m2", "length_m", "width_m", "aspect", "joints", "items",
-            ],
-        ),
+        ("/panels/0", &["id", "area_m2", "length_m", "width_m", "aspect", "joints", "items"]),
         (
             "/joints/0",
             &[
@@ -137,30 +132,13 @@ mod tests {
         ("/cracks/0", &["id", "length_m", "portions"]),
         (
             "/cracks/0/portions/0",
-            &[
-                "from_m",
-                "to_m",
-                "length_m",
-                "width_mm",
-                "treatment",
-                "fill_l",
-            ],
+            &["from_m", "to_m", "length_m", "width_mm", "treatment", "fill_l"],
         ),
         ("/spalls/0", &["id", "area_m2", "volume_l", "patch"]),
-        (
-            "/spalls/0/patch",
-            &["id", "length_m", "width_m", "area_m2", "depth_mm", "spalls"],
-        ),
+        ("/spalls/0/patch", &["id", "length_m", "width_m", "area_m2", "depth_mm", "spalls"]),
         (
             "/lippage/0",
-            &[
-                "id",
-                "max_step_mm",
-                "hand_length_m",
-                "hand_area_m2",
-                "removed_l",
-                "stretches",
-            ],
+            &["id", "max_step_mm", "hand_length_m", "hand_area_m2", "removed_l", "stretches"],
         ),
         ("/lippage/0/stretches/0", &["from_m", "to_m"]),
         (
@@ -176,17 +154,7 @@ mod tests {
                 "hand_grind_m2",
             ],
         ),
-        (
-            "/order/0",
-            &[
-                "item",
-                "need",
-                "unit",
-                "package",
-                "packages",
-                "packages_p90",
-            ],
-        ),
+        ("/order/0", &["item", "need", "unit", "package", "packages", "packages_p90"]),
         ("/pour_lines/0", &["layer", "lines"]),
         (
             "/pour_lines/0/lines/0",
@@ -201,14 +169,8 @@ mod tests {
                 "pot_life_min",
             ],
         ),
-        (
-            "/conditions",
-            &["dew_point_c", "spread_c", "moisture_tests_wanted"],
-        ),
-        (
-            "/findings/0",
-            &["severity", "code", "item", "line", "message", "source"],
-        ),
+        ("/conditions", &["dew_point_c", "spread_c", "moisture_tests_wanted"]),
+        ("/findings/0", &["severity", "code", "item", "line", "message", "source"]),
     ];
 
     #[test]
@@ -273,12 +235,7 @@ mod tests {
         sample.takeoff.closure = None;
         sample.takeoff.conditions.dew_point_c = None;
         let json = parsed(&sample);
-        for at in [
-            "/closure",
-            "/conditions/dew_point_c",
-            "/joints/0/rod_mm",
-            "/spalls/1/patch",
-        ] {
+        for at in ["/closure", "/conditions/dew_point_c", "/joints/0/rod_mm", "/spalls/1/patch"] {
             assert_eq!(json.pointer(at), Some(&Value::Null), "{at}");
         }
     }
@@ -292,18 +249,9 @@ mod tests {
         let report = Report::new(&sample, &shop_text, Some(&shop_text));
         let json: Value = serde_json::from_slice(&takeoff(&report)).expect("JSON");
         let line = |at: &str| json.pointer(at).and_then(Value::as_u64);
-        assert_eq!(
-            (line("/findings/0/line"), line("/findings/0/shop_line")),
-            (Some(12), None)
-        );
-        assert_eq!(
-            (line("/findings/1/line"), line("/findings/1/shop_line")),
-            (None, Some(21))
-        );
-        assert_eq!(
-            (line("/findings/2/line"), line("/findings/2/shop_line")),
-            (None, None)
-        );
+        assert_eq!((line("/findings/0/line"), line("/findings/0/shop_line")), (Some(12), None));
+        assert_eq!((line("/findings/1/line"), line("/findings/1/shop_line")), (None, Some(21)));
+        assert_eq!((line("/findings/2/line"), line("/findings/2/shop_line")), (None, None));
     }
 
     #[test]
@@ -330,47 +278,17 @@ mod tests {
             let json = parsed(survey);
             let number = |at: &str| json.pointer(at).and_then(Value::as_f64).unwrap_or(f64::NAN);
             let sum = |list: &str, key: &str| -> f64 {
-                let rows = json
-                    .pointer(list)
-                    .and_then(Value::as_array)
-                    .expect("a list");
-                rows.iter()
-                    .map(|row| row[key].as_f64().unwrap_or(f64::NAN))
-                    .sum()
+                let rows = json.pointer(list).and_then(Value::as_array).expect("a list");
+                rows.iter().map(|row| row[key].as_f64().unwrap_or(f64::NAN)).sum()
             };
             let reached = number("/area/gross_m2") - number("/area/keep_out_m2");
             let rows = [
                 ("panels", sum("/panels", "area_m2"), reached, 1e-5),
-                (
-                    "net",
-                    number("/area/net_m2"),
-                    reached - number("/area/uncoated_m2"),
-                    1e-8,
-                ),
-                (
-                    "saw",
-                    sum("/joints", "saw_m"),
-                    number("/totals/saw_m"),
-                    1e-8,
-                ),
-                (
-                    "hand",
-                    sum("/joints", "hand_m"),
-                    number("/totals/hand_cut_m"),
-                    1e-8,
-                ),
-                (
-                    "filler",
-                    sum("/joints", "fill_l"),
-                    number("/totals/fill_l"),
-                    1e-8,
-                ),
-                (
-                    "by hand",
-                    sum("/lippage", "hand_length_m"),
-                    number("/totals/hand_grind_m"),
-                    1e-8,
-                ),
+                ("net", number("/area/net_m2"), reached - number("/area/uncoated_m2"), 1e-8),
+                ("saw", sum("/joints", "saw_m"), number("/totals/saw_m"), 1e-8),
+                ("hand", sum("/joints", "hand_m"), number("/totals/hand_cut_m"), 1e-8),
+                ("filler", sum("/joints", "fill_l"), number("/totals/fill_l"), 1e-8),
+                ("by hand", sum("/lippage", "hand_length_m"), number("/totals/hand_grind_m"), 1e-8),
             ];
             for (what, got, want, tolerance) in rows {
                 assert!(

@@ -30,10 +30,7 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     out.add_list("cracks", &takeoff.cracks, CrackJson::new)?;
     out.add_list("spalls", &takeoff.spalls, |s| SpallJson::new(report, s))?;
     out.add_list("lippage", &takeoff.lippage, LippageJson::new)?;
-    out.add(
-        "totals",
-        &TotalsJson::new(&takeoff.totals, takeoff.blemish_m2),
-    )?;
+    out.add("totals", &TotalsJson::new(&takeoff.totals, takeoff.blemish_m2))?;
     out.add_list("order", &order.rows, OrderJson::new)?;
     out.add_list("pour_lines", &order.pour_lines, PourJson::new)?;
     out.add("conditions", &ConditionsJson::new(report))?;

@@ -18,10 +18,8 @@ struct StretchJson {
 
 impl StretchJson {
     fn list(stretches: &[Stretch]) -> Vec<Self> {
-        let one = |stretch: &Stretch| Self {
-            from_m: Number(stretch.from_m),
-            to_m: Number(stretch.to_m),
-        };
+        let one =
+            |stretch: &Stretch| Self { from_m: Number(stretch.from_m), to_m: Number(stretch.to_m) };
         stretches.iter().map(one).collect()
     }
 }

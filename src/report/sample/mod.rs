@@ -76,18 +76,9 @@ pub fn demonstrations() -> &'static [(&'static str, Survey)] {
 fn surveyed() -> Vec<(&'static str, Survey)> {
     let book = include_str!("../../../sketches/shop/demo.yaml");
     let texts = [
-        (
-            "garage",
-            include_str!("../../../sketches/harrow-lane-garage.yaml"),
-        ),
-        (
-            "kitchen",
-            include_str!("../../../sketches/mill-street-kitchen.yaml"),
-        ),
-        (
-            "boat shop",
-            include_str!("../../../sketches/dock-road-boat-shop.yaml"),
-        ),
+        ("garage", include_str!("../../../sketches/harrow-lane-garage.yaml")),
+        ("kitchen", include_str!("../../../sketches/mill-street-kitchen.yaml")),
+        ("boat shop", include_str!("../../../sketches/dock-road-boat-shop.yaml")),
     ];
     let one = |(name, text): (&'static str, &str)| {
         let (sketch, mut found) = sketch::parse(text);
@@ -96,10 +87,7 @@ fn surveyed() -> Vec<(&'static str, Survey)> {
         let (shop, of_shop) = named.unwrap_or_else(|| (Some(shop::built_in()), Vec::new()));
         found.extend(of_shop);
         let survey = survey(sketch, shop.expect("a shop book"), found);
-        (
-            name,
-            survey.unwrap_or_else(|errors| panic!("{name}: {errors:#?}")),
-        )
+        (name, survey.unwrap_or_else(|errors| panic!("{name}: {errors:#?}")))
     };
     texts.into_iter().map(one).collect()
 }
@@ -110,10 +98,7 @@ pub fn report(sample: &Survey) -> Report<'_> {
 }
 
 fn at<T>(value: T) -> At<T> {
-    At {
-        value,
-        span: Span::default(),
-    }
+    At { value, span: Span::default() }
 }
 
 fn job() -> Job {
@@ -130,10 +115,7 @@ fn job() -> Job {
 }
 
 fn sketch() -> Sketch {
-    let path = PathForm {
-        vertices: Vec::new(),
-        span: Span::default(),
-    };
+    let path = PathForm { vertices: Vec::new(), span: Span::default() };
     Sketch {
         job: job(),
         units: Units::Us,
@@ -184,10 +166,7 @@ fn hold() -> Hold {
 }
 
 fn findings() -> Vec<Diagnostic> {
-    let here = |start: usize| Span {
-        start,
-        end: start + 2,
-    };
+    let here = |start: usize| Span { start, end: start + 2 };
     vec![
         Diagnostic::stop("chase-cover", "J1 is cut 1 1/4\" deep over tubes at 1\"")
             .item("J1")
@@ -224,13 +203,7 @@ fn order() -> Order {
     Order {
         rows: vec![
             row(Product::JointFiller, 1.1 * in3(135.0 + 33.75), "L", 0.6, 6),
-            row(
-                Product::PatchMortar,
-                10.0 * KG_PER_LB,
-                "kg",
-                50.0 * KG_PER_LB,
-                1,
-            ),
+            row(Product::PatchMortar, 10.0 * KG_PER_LB, "kg", 50.0 * KG_PER_LB, 1),
             row(base, 3.7 * L_PER_GAL, "L", 3.0 * L_PER_GAL, 2),
         ],
         batches: vec![Batches {

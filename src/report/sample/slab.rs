@@ -18,10 +18,7 @@ fn line(x0: f64, y0: f64, x1: f64, y1: f64) -> Path {
 
 fn boxed(width: f64, height: f64) -> Shape {
     Shape {
-        form: Form::Box {
-            width: inch(width),
-            height: inch(height),
-        },
+        form: Form::Box { width: inch(width), height: inch(height) },
         rings: Vec::new(),
         region: Region::empty(),
         area_m2: in2(width * height),
@@ -39,10 +36,7 @@ fn zone(id: &str, what: &str, shape: Shape) -> Zone {
 }
 
 fn whole(path: &Path) -> Vec<Stretch> {
-    vec![Stretch {
-        from_m: 0.0,
-        to_m: path.length(),
-    }]
+    vec![Stretch { from_m: 0.0, to_m: path.length() }]
 }
 
 fn joint(id: &str, kind: JointKind, path: Path, width: f64) -> Joint {
@@ -75,12 +69,7 @@ fn joints() -> Vec<Joint> {
     j1.strip_depth = Some(inch(1.25));
     j1.wander = Some(inch(0.125));
     let j2 = joint("J2", JointKind::Isolation, line(0.0, 12.0, 24.0, 12.0), 0.5);
-    let mut j3 = joint(
-        "J3",
-        JointKind::Construction,
-        line(2.0, 2.0, 12.0, 2.0),
-        0.375,
-    );
+    let mut j3 = joint("J3", JointKind::Construction, line(2.0, 2.0, 12.0, 2.0), 0.375);
     j3.wander = Some(inch(0.5));
     j3.buried = true;
     let mut j4 = joint("J4", JointKind::Control, line(2.0, 20.0, 6.0, 20.0), 0.25);
@@ -139,11 +128,8 @@ pub(super) const FACES: f64 = 4.0;
 
 pub(super) fn slab() -> Slab {
     let square = line(0.0, 0.0, 24.0, 0.0);
-    let edge = |length: f64, kind: EdgeKind| Edge {
-        ends: [Point::ZERO; 2],
-        length_m: ft(length),
-        kind,
-    };
+    let edge =
+        |length: f64, kind: EdgeKind| Edge { ends: [Point::ZERO; 2], length_m: ft(length), kind };
     Slab {
         crowded: Vec::new(),
         units: Units::Us,
@@ -188,12 +174,7 @@ pub(super) fn slab() -> Slab {
                 &[(0.0, 1.0 / 16.0), (4.0, 3.0 / 16.0)],
                 Movement::Dormant,
             ),
-            crack(
-                "C2",
-                line(20.0, 3.0, 20.0, 6.0),
-                &[(0.0, 0.25)],
-                Movement::Active,
-            ),
+            crack("C2", line(20.0, 3.0, 20.0, 6.0), &[(0.0, 0.25)], Movement::Active),
         ],
         spalls: vec![
             spall("S1", boxed(6.0, 3.0), 0.75),

@@ -41,10 +41,7 @@ fn joint_work(id: &str, kind: JointKind, treatment: Treatment, length: f64) -> J
 }
 
 fn stretch(from_in: f64, to_in: f64) -> Stretch {
-    Stretch {
-        from_m: inch(from_in),
-        to_m: inch(to_in),
-    }
+    Stretch { from_m: inch(from_in), to_m: inch(to_in) }
 }
 
 fn joint_works() -> Vec<JointWork> {
@@ -108,16 +105,8 @@ fn crack_works() -> Vec<CrackWork> {
     honored.sealant_depth_mm = mm(0.25);
     honored.rod_mm = Some(mm(0.375));
     vec![
-        CrackWork {
-            id: "C1".to_owned(),
-            length_m: ft(6.0),
-            portions: vec![filled, chased],
-        },
-        CrackWork {
-            id: "C2".to_owned(),
-            length_m: ft(3.0),
-            portions: vec![honored],
-        },
+        CrackWork { id: "C1".to_owned(), length_m: ft(6.0), portions: vec![filled, chased] },
+        CrackWork { id: "C2".to_owned(), length_m: ft(3.0), portions: vec![honored] },
     ]
 }
 

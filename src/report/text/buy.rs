@@ -31,8 +31,7 @@ fn order(page: &mut Page, report: &Report) {
             amount(row.need, row.unit, units),
             package(row.package, row.unit, units),
             row.packages.to_string(),
-            row.nine_in_ten()
-                .map_or(String::new(), |packages| packages.to_string()),
+            row.nine_in_ten().map_or(String::new(), |packages| packages.to_string()),
             amount(row.left_over, row.unit, units),
         ]);
     }
@@ -70,18 +69,12 @@ pub fn batches(page: &mut Page, report: &Report) {
                 part.map_or(String::new(), |l| write::pail(*l, units))
             };
             rows.push([
-                if i == 0 {
-                    words::clean(&layer.name)
-                } else {
-                    String::new()
-                },
+                if i == 0 { words::clean(&layer.name) } else { String::new() },
                 (i + 1).to_string(),
                 write::pail(batch.volume_l, units),
                 part(0),
                 part(1),
-                lines
-                    .get(i)
-                    .map_or(String::new(), |line| write::length(line.distance_m, units)),
+                lines.get(i).map_or(String::new(), |line| write::length(line.distance_m, units)),
                 write::area(done, units),
             ]);
         }
@@ -95,20 +88,14 @@ pub fn batches(page: &mut Page, report: &Report) {
     }
     if let Some(side) = &report.slab.pour_from {
         let name = words::clean(&side.name);
-        page.note(&format!(
-            "Taped from the outermost coated point on the pouring side ({name})."
-        ));
+        page.note(&format!("Taped from the outermost coated point on the pouring side ({name})."));
     }
 }
 
 fn totals(page: &mut Page, report: &Report) {
     let (totals, units) = (&report.takeoff.totals, report.slab.units);
     let area = &report.takeoff.area;
-    let with_faces = if area.faces_m2 == 0.0 {
-        ""
-    } else {
-        "with its upright faces"
-    };
+    let with_faces = if area.faces_m2 == 0.0 { "" } else { "with its upright faces" };
     let floor = |m2: f64| (m2 != 0.0).then(|| write::area(m2, units));
     let run = |m: f64| (m != 0.0).then(|| write::run(m, units));
     let volume = |l: f64| (l != 0.0).then(|| write::volume(l, units));

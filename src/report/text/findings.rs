@@ -30,10 +30,7 @@ fn told_together(page: &mut Page, report: &Report, told: &Told) {
     let lead = format!("{:<LEAD$}", first.severity.word());
     let blank = " ".repeat(LEAD);
     if let Some(summary) = told.summary() {
-        page.lead(
-            &lead,
-            &words::clean(&placed(&summary, &lines_of(report, told))),
-        );
+        page.lead(&lead, &words::clean(&placed(&summary, &lines_of(report, told))));
     } else {
         page.lead(&lead, &message(report, first));
         for other in told.told_after() {
@@ -46,10 +43,7 @@ fn told_together(page: &mut Page, report: &Report, told: &Told) {
     if let Some(hint) = &first.hint {
         page.lead(&blank, &format!("What to do: {}", words::clean(hint)));
     }
-    let source = first
-        .source
-        .map(|source| format!("source: {source}, "))
-        .unwrap_or_default();
+    let source = first.source.map(|source| format!("source: {source}, ")).unwrap_or_default();
     page.lead(&blank, &format!("({source}{})", first.code));
 }
 
@@ -68,10 +62,7 @@ fn placed(sentence: &str, place: &Option<String>) -> String {
 
 /// `lines 37, 41` or `lines 37 to 90`: where those lie that are told as one.
 fn lines_of(report: &Report, told: &Told) -> Option<String> {
-    let mut lines: Vec<Line> = told
-        .all()
-        .filter_map(|finding| report.line(finding))
-        .collect();
+    let mut lines: Vec<Line> = told.all().filter_map(|finding| report.line(finding)).collect();
     lines.sort_by_key(|line| (line.file, line.number));
     lines.dedup();
     match lines.as_slice() {

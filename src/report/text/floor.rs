@@ -27,11 +27,7 @@ pub fn sections(page: &mut Page, report: &Report) {
         add("plus faces", shown(area.faces_m2), "");
     }
     add("Coated", shown(area.coated_m2), "");
-    add(
-        "Hand edging",
-        shown(area.hand_edge_m2),
-        "where the floor grinder doesn't reach",
-    );
+    add("Hand edging", shown(area.hand_edge_m2), "where the floor grinder doesn't reach");
     let length = |m: f64| write::length(m, units);
     add("Edge", length(report.takeoff.edge_m), "");
     if report.takeoff.termination_m != 0.0 {
@@ -98,12 +94,7 @@ fn tiers(page: &mut Page, report: &Report) {
         String::new(),
     ]);
     page.section("Heights of the floor", &rows);
-    notes(
-        page,
-        slab.tiers
-            .iter()
-            .map(|t| (t.id.as_str(), t.note.as_deref())),
-    );
+    notes(page, slab.tiers.iter().map(|t| (t.id.as_str(), t.note.as_deref())));
 }
 
 fn closure_note(closure: &crate::slab::Closure, units: Units) -> String {
@@ -113,15 +104,8 @@ fn closure_note(closure: &crate::slab::Closure, units: Units) -> String {
     } else {
         String::new()
     };
-    let shared = if closure.shared_out {
-        ", shared out along the runs"
-    } else {
-        ""
-    };
-    format!(
-        "of the walk of {}{one_in}{shared}",
-        write::length(closure.walked_m, units)
-    )
+    let shared = if closure.shared_out { ", shared out along the runs" } else { "" };
+    format!("of the walk of {}{one_in}{shared}", write::length(closure.walked_m, units))
 }
 
 /// Panels, blemishes, conditions and heights.
@@ -146,11 +130,7 @@ fn panels(page: &mut Page, report: &Report) {
         let (long, short) = (panel.length_m, panel.width_m);
         rows.push([
             panel.id.clone(),
-            format!(
-                "{} × {}",
-                write::length(long, units),
-                write::length(short, units)
-            ),
+            format!("{} × {}", write::length(long, units), write::length(short, units)),
             write::fixed(panel.aspect(), 2),
             write::area(panel.area_m2, units),
             words::clean(&panel.joints.join(" ")),
@@ -173,11 +153,7 @@ fn blemishes(page: &mut Page, report: &Report) {
             words::clean(&blemish.id),
             words::blemish(blemish.what).replace('-', " "),
             write::area(blemish.area_m2, units),
-            blemish
-                .note
-                .as_deref()
-                .map(words::clean)
-                .unwrap_or_default(),
+            blemish.note.as_deref().map(words::clean).unwrap_or_default(),
         ]);
     }
     if rows.count() > 1 {
@@ -196,31 +172,21 @@ fn conditions(page: &mut Page, report: &Report) {
     if let Some(air) = &tests.air_temperature {
         let humidity = tests.air_humidity.as_ref();
         let humidity = humidity.map(|h| format!("at {} humidity", write::percent(h.value.one())));
-        add(
-            "Air".to_owned(),
-            degrees(air.value.c()),
-            humidity.unwrap_or_default(),
-        );
+        add("Air".to_owned(), degrees(air.value.c()), humidity.unwrap_or_default());
     }
     if let Some(dew) = found.dew_point_c {
         add("Dew point".to_owned(), degrees(dew), String::new());
     }
     if let Some(slab) = &tests.slab_temperature {
-        let above = |k: f64| {
-            format!(
-                "{} above the dew point",
-                write::temperature_difference(k, units)
-            )
-        };
+        let above =
+            |k: f64| format!("{} above the dew point", write::temperature_difference(k, units));
         let note = found.spread_c.map(above).unwrap_or_default();
         add("Slab".to_owned(), degrees(slab.value.c()), note);
     }
     let wanted = found.moisture_tests_wanted;
     let note = format!("taken, {wanted} of one kind wanted for this area");
-    let kinds = [
-        ("Moisture tests, F2170", found.rh_tests),
-        ("Moisture tests, F1869", found.mver_tests),
-    ];
+    let kinds =
+        [("Moisture tests, F2170", found.rh_tests), ("Moisture tests, F1869", found.mver_tests)];
     for (kind, taken) in kinds.into_iter().filter(|kind| kind.1 > 0) {
         add(kind.to_owned(), taken.to_string(), note.clone());
     }
@@ -231,11 +197,7 @@ fn conditions(page: &mut Page, report: &Report) {
     for test in &report.slab.moisture {
         if let Some(rh) = test.rh {
             let note = format!("RH in the slab, limit {}", write::percent(limits.rh.one()));
-            add(
-                format!("  {}", words::clean(&test.id)),
-                write::percent(rh),
-                note,
-            );
+            add(format!("  {}", words::clean(&test.id)), write::percent(rh), note);
         }
         if let Some(mver) = test.mver {
             let limit = write::trimmed(limits.mver, 2);
@@ -244,11 +206,7 @@ fn conditions(page: &mut Page, report: &Report) {
             add(format!("  {}", words::clean(&test.id)), value, note);
         }
     }
-    let mohs = report
-        .slab
-        .hardness
-        .iter()
-        .map(|(_, mohs, _)| write::trimmed(*mohs, 1));
+    let mohs = report.slab.hardness.iter().map(|(_, mohs, _)| write::trimmed(*mohs, 1));
     let mohs: Vec<String> = mohs.collect();
     if !mohs.is_empty() {
         add("Mohs hardness".to_owned(), mohs.join(", "), String::new());
@@ -295,10 +253,7 @@ pub fn fall_text(fall: Fall, units: Units) -> String {
         Units::Metric => format!("{} mm per m", write::trimmed(fall.slope * 1000.0, 1)),
     };
     let worst = write::small(fall.worst_m, units);
-    format!(
-        "{slope} toward {}; readings lie up to {worst} off that plane",
-        side(fall.direction)
-    )
+    format!("{slope} toward {}; readings lie up to {worst} off that plane", side(fall.direction))
 }
 
 /// The nearest of the eight directions of the sheet.

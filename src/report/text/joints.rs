@@ -20,19 +20,14 @@ pub fn sections(page: &mut Page, report: &Report) {
 /// The joints with one treatment.
 fn joints<'a>(report: &Report<'a>, treatment: Treatment) -> Vec<&'a JointWork> {
     let joints = report.takeoff.joints.iter();
-    joints
-        .filter(|joint| joint.treatment == treatment)
-        .collect()
+    joints.filter(|joint| joint.treatment == treatment).collect()
 }
 
 /// The joints' own notes, below their table.
 fn joint_notes(page: &mut Page, report: &Report, works: &[&JointWork]) {
     let shown = |id: &str| works.iter().any(|work| work.id == id);
     let joints = report.slab.joints.iter().filter(|joint| shown(&joint.id));
-    notes(
-        page,
-        joints.map(|joint| (joint.id.as_str(), joint.note.as_deref())),
-    );
+    notes(page, joints.map(|joint| (joint.id.as_str(), joint.note.as_deref())));
 }
 
 /// The number of ends a saw can't reach, or that it isn't used at all.
@@ -86,11 +81,7 @@ fn filled_table(works: &[&JointWork], lengths: Lengths) -> Rows {
             lengths.cell(sum(works, |j| j.length_m)),
             lengths.or_blank(sum(works, |j| j.saw_m)),
             lengths.or_blank(sum(works, |j| j.hand_m)),
-            if ends == 0 {
-                String::new()
-            } else {
-                ends.to_string()
-            },
+            if ends == 0 { String::new() } else { ends.to_string() },
             String::new(),
             filler.cell(sum(works, |j| j.fill_l)),
         ]);
@@ -100,15 +91,10 @@ fn filled_table(works: &[&JointWork], lengths: Lengths) -> Rows {
 
 fn filled_joints(page: &mut Page, report: &Report) {
     let works = joints(report, Treatment::Fill);
-    page.fitted("Joints, chased and filled", report, |lengths| {
-        filled_table(&works, lengths)
-    });
+    page.fitted("Joints, chased and filled", report, |lengths| filled_table(&works, lengths));
     let by_hand: Vec<&str> = ids_where(&works, |joint| joint.by_hand);
     if !by_hand.is_empty() {
-        page.note(&format!(
-            "Followed by hand all along: {}.",
-            by_hand.join(", ")
-        ));
+        page.note(&format!("Followed by hand all along: {}.", by_hand.join(", ")));
     }
     buried(page, report, &works);
     joint_notes(page, report, &works);
@@ -150,9 +136,7 @@ fn honored_table(works: &[&JointWork], lengths: Lengths) -> Rows {
             lengths.cell(joint.length_m),
             widen_cell(joint, units),
             section(joint.sealant_width_mm, joint.sealant_depth_mm, units),
-            joint
-                .rod_mm
-                .map_or("none fits".to_owned(), |rod| mm(rod, units)),
+            joint.rod_mm.map_or("none fits".to_owned(), |rod| mm(rod, units)),
             sealant.cell(joint.sealant_l),
         ]);
     }
@@ -180,9 +164,7 @@ fn widen_cell(joint: &JointWork, units: Units) -> String {
 
 fn honored_joints(page: &mut Page, report: &Report) {
     let works = joints(report, Treatment::Honor);
-    page.fitted("Joints, honored", report, |lengths| {
-        honored_table(&works, lengths)
-    });
+    page.fitted("Joints, honored", report, |lengths| honored_table(&works, lengths));
     if !works.is_empty() {
         page.note("Carried through the coating; rod and sealant after the top coat.");
     }
@@ -192,11 +174,8 @@ fn honored_joints(page: &mut Page, report: &Report) {
 
 fn left_joints(page: &mut Page, report: &Report) {
     let works = joints(report, Treatment::Leave);
-    let mut rows = Rows::new(&[
-        ("Joint", Align::Left),
-        ("Kind", Align::Left),
-        ("Length", Align::Right),
-    ]);
+    let mut rows =
+        Rows::new(&[("Joint", Align::Left), ("Kind", Align::Left), ("Length", Align::Right)]);
     for joint in &works {
         rows.push([
             words::clean(&joint.id),

@@ -55,11 +55,7 @@ impl Lengths {
     }
 
     fn or_blank(self, m: f64) -> String {
-        if m == 0.0 {
-            String::new()
-        } else {
-            self.cell(m)
-        }
+        if m == 0.0 { String::new() } else { self.cell(m) }
     }
 }
 
@@ -71,10 +67,7 @@ struct Page {
 
 impl Page {
     fn new(width: u16) -> Self {
-        Self {
-            width,
-            lines: Vec::new(),
-        }
+        Self { width, lines: Vec::new() }
     }
 
     /// A table under its title; nothing where the table is empty.
@@ -87,10 +80,7 @@ impl Page {
 
     /// A table under its title, with its lengths to the nearest inch where it would be too wide.
     fn fitted(&mut self, title: &str, report: &Report, build: impl Fn(Lengths) -> Rows) {
-        let lengths = |coarse: bool| Lengths {
-            units: report.slab.units,
-            coarse,
-        };
+        let lengths = |coarse: bool| Lengths { units: report.slab.units, coarse };
         let fine = build(lengths(false)).without_empty_columns();
         if fine.fits(self.width) || report.slab.units == Units::Metric {
             self.section(title, &fine);
@@ -145,16 +135,8 @@ fn heading(page: &mut Page, report: &Report) {
     page.note(&words::clean(&job.name));
     let mut facts = Vec::new();
     facts.extend(job.site.as_deref().map(words::clean));
-    facts.extend(
-        job.client
-            .as_deref()
-            .map(|c| format!("for {}", words::clean(c))),
-    );
-    facts.extend(
-        job.number
-            .as_deref()
-            .map(|n| format!("job {}", words::clean(n))),
-    );
+    facts.extend(job.client.as_deref().map(|c| format!("for {}", words::clean(c))));
+    facts.extend(job.number.as_deref().map(|n| format!("job {}", words::clean(n))));
     let day = job.surveyed.as_ref().map(|at| words::clean(&at.value));
     let who = job.surveyor.as_deref().map(words::clean);
     match (day, who) {
@@ -163,11 +145,7 @@ fn heading(page: &mut Page, report: &Report) {
         (None, Some(who)) => facts.push(format!("surveyed by {who}")),
         (None, None) => {}
     }
-    facts.extend(
-        job.revision
-            .as_deref()
-            .map(|r| format!("revision {}", words::clean(r))),
-    );
+    facts.extend(job.revision.as_deref().map(|r| format!("revision {}", words::clean(r))));
     if !facts.is_empty() {
         page.note(&facts.join(", "));
     }

@@ -25,9 +25,7 @@ fn portion_section(portion: &CrackPortion, units: Units) -> String {
         Treatment::Fill => section(portion.width_mm, portion.depth_mm, units),
         Treatment::Honor => {
             let rod = portion.rod_mm;
-            let rod = rod.map_or("no rod fits".to_owned(), |rod| {
-                format!("rod {}", mm(rod, units))
-            });
+            let rod = rod.map_or("no rod fits".to_owned(), |rod| format!("rod {}", mm(rod, units)));
             match portion.widen_m > 0.0 {
                 true => format!("widen {}, {rod}", mm(portion.sealant_width_mm, units)),
                 false => rod,
@@ -85,14 +83,9 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
 }
 
 fn cracks(page: &mut Page, report: &Report) {
-    page.fitted("Cracks", report, |lengths| {
-        crack_table(report.takeoff, lengths)
-    });
+    page.fitted("Cracks", report, |lengths| crack_table(report.takeoff, lengths));
     let cracks = report.slab.cracks.iter();
-    notes(
-        page,
-        cracks.map(|crack| (crack.id.as_str(), crack.note.as_deref())),
-    );
+    notes(page, cracks.map(|crack| (crack.id.as_str(), crack.note.as_deref())));
 }
 
 /// What is done with a spall, and what it is done with.
@@ -128,33 +121,18 @@ fn spalls(page: &mut Page, report: &Report) {
         rows.push([
             words::clean(&spall.id),
             patch_area(spall.area_m2, units),
-            depth
-                .map(|s| write::small(s.depth, units))
-                .unwrap_or_default(),
+            depth.map(|s| write::small(s.depth, units)).unwrap_or_default(),
             spall_text(spall, takeoff),
-            if own {
-                mortar.cell(spall.volume_l)
-            } else {
-                String::new()
-            },
+            if own { mortar.cell(spall.volume_l) } else { String::new() },
         ]);
     }
     if rows.count() > 1 {
         let volume = mortar.cell(takeoff.totals.patch_l);
-        rows.total([
-            "Total".to_owned(),
-            String::new(),
-            String::new(),
-            String::new(),
-            volume,
-        ]);
+        rows.total(["Total".to_owned(), String::new(), String::new(), String::new(), volume]);
     }
     page.section("Spalls", &rows.without_empty_columns());
     let spalls = report.slab.spalls.iter();
-    notes(
-        page,
-        spalls.map(|spall| (spall.id.as_str(), spall.note.as_deref())),
-    );
+    notes(page, spalls.map(|spall| (spall.id.as_str(), spall.note.as_deref())));
 }
 
 fn patches(page: &mut Page, report: &Report) {
@@ -167,10 +145,7 @@ fn patches(page: &mut Page, report: &Report) {
         ("Mortar", Align::Right),
         ("Around", Align::Wrap),
     ]);
-    let mortar = Column::solid(
-        report.takeoff.patches.iter().map(|p| p.volume_l).sum(),
-        units,
-    );
+    let mortar = Column::solid(report.takeoff.patches.iter().map(|p| p.volume_l).sum(), units);
     for patch in &report.takeoff.patches {
         rows.push([
             words::clean(&patch.id),
@@ -211,22 +186,14 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
     ]);
     let off = Column::solid(totals.hand_grind_l, units);
     for (i, step) in report.takeoff.lippage.iter().enumerate() {
-        let along = report
-            .slab
-            .lippage
-            .get(i)
-            .and_then(|record| record.along.as_deref());
+        let along = report.slab.lippage.get(i).and_then(|record| record.along.as_deref());
         let by_hand = step.hand_length_m > 0.0;
         rows.push([
             words::clean(&step.id),
             along.map(words::clean).unwrap_or_default(),
             mm(step.max_step_mm, units),
             lengths.or_blank(step.hand_length_m),
-            if by_hand {
-                patch_area(step.hand_area_m2, units)
-            } else {
-                String::new()
-            },
+            if by_hand { patch_area(step.hand_area_m2, units) } else { String::new() },
             off.cell(step.removed_l),
             if by_hand {
                 where_text(step, lengths)
@@ -236,12 +203,7 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
         ]);
     }
     if rows.count() > 1 {
-        let band: f64 = report
-            .takeoff
-            .lippage
-            .iter()
-            .map(|step| step.hand_area_m2)
-            .sum();
+        let band: f64 = report.takeoff.lippage.iter().map(|step| step.hand_area_m2).sum();
         rows.total([
             "Total".to_owned(),
             String::new(),
@@ -260,8 +222,5 @@ fn steps(page: &mut Page, report: &Report) {
         step_table(report, lengths)
     });
     let steps = report.slab.lippage.iter();
-    notes(
-        page,
-        steps.map(|step| (step.id.as_str(), step.note.as_deref())),
-    );
+    notes(page, steps.map(|step| (step.id.as_str(), step.note.as_deref())));
 }

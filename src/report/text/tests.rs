@@ -39,10 +39,7 @@ fn long_joints_are_given_to_the_inch_where_the_page_is_too_narrow() {
     let text = text(&sample);
     assert!(text.contains("Lengths to the nearest inch."), "{text}");
     assert!(text.contains(" 112'-1\""), "{text}");
-    assert!(
-        text.lines().all(|line| line.chars().count() <= 80),
-        "{text}"
-    );
+    assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
     let wide = takeoff(&report(&sample), 120);
     assert!(wide.contains("112'-0 1/2\""), "{wide}");
 }
@@ -54,11 +51,7 @@ fn sections_with_nothing_in_them_are_left_out() {
     let titles = |text: &str| {
         let title = |line: &&str| line.chars().all(|c| !c.is_lowercase()) && line.len() > 3;
         let real = |line: &&str| !line.starts_with('─') && line.chars().any(char::is_alphabetic);
-        text.lines()
-            .filter(title)
-            .filter(real)
-            .map(str::to_owned)
-            .collect::<Vec<_>>()
+        text.lines().filter(title).filter(real).map(str::to_owned).collect::<Vec<_>>()
     };
     assert_eq!(titles(&full).len(), 16, "{:#?}", titles(&full));
     let (takeoff, slab) = (&mut sample.takeoff, &mut sample.slab);
@@ -79,16 +72,10 @@ fn sections_with_nothing_in_them_are_left_out() {
 #[test]
 fn findings_come_last_and_say_what_they_weigh() {
     let text = text(&us());
-    let at = text
-        .find("FINDINGS: 1 STOP, 1 WARNING, 1 NOTE")
-        .expect("a title");
+    let at = text.find("FINDINGS: 1 STOP, 1 WARNING, 1 NOTE").expect("a title");
     let rest = &text[at..];
     assert!(rest.find("TOTALS").is_none() && text.find("TOTALS").is_some());
-    for lead in [
-        "\nstop     line 12: J1 is cut",
-        "\nwarning  line 21: M1",
-        "\nnote     3 tests",
-    ] {
+    for lead in ["\nstop     line 12: J1 is cut", "\nwarning  line 21: M1", "\nnote     3 tests"] {
         assert!(rest.contains(lead), "{lead:?} in {rest}");
     }
 }
@@ -100,22 +87,10 @@ fn findings_that_call_for_the_same_are_told_together() {
     again.message = "J3 is cut deep too".to_owned();
     sample.takeoff.findings.insert(1, again);
     let told = text(&sample);
-    assert_eq!(
-        told.matches("What to do: have the tubes located").count(),
-        1,
-        "{told}"
-    );
-    assert!(
-        told.contains("tubes at 1\"\n         line 12: J1: J3 is cut deep too"),
-        "{told}"
-    );
+    assert_eq!(told.matches("What to do: have the tubes located").count(), 1, "{told}");
+    assert!(told.contains("tubes at 1\"\n         line 12: J1: J3 is cut deep too"), "{told}");
     sample.takeoff.findings[1].hint = None;
-    assert_eq!(
-        text(&sample)
-            .matches("(source: common practice, chase-cover)")
-            .count(),
-        2
-    );
+    assert_eq!(text(&sample).matches("(source: common practice, chase-cover)").count(), 2);
 }
 
 #[test]
@@ -125,10 +100,7 @@ fn text_of_the_sketch_moves_no_cursor() {
     sample.slab.joints[0].note = Some("one\ttwo\u{7}".to_owned());
     sample.takeoff.findings[0].message = "a\u{1b}[31mred".to_owned();
     let text = text(&sample);
-    assert!(
-        !text.chars().any(|c| c.is_control() && c != '\n'),
-        "{text:?}"
-    );
+    assert!(!text.chars().any(|c| c.is_control() && c != '\n'), "{text:?}");
     assert!(text.starts_with("shop [2J J9\n"), "{text}");
 }
 

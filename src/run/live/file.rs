@@ -31,10 +31,7 @@ impl Contents {
 impl Paper {
     /// Looks once, so that a wrong name is told at once.
     pub(super) fn open(sketch: &Path, shop: Option<&Path>) -> Result<Self> {
-        let paper = Self {
-            sketch: sketch.to_owned(),
-            shop: shop.map(Path::to_owned),
-        };
+        let paper = Self { sketch: sketch.to_owned(), shop: shop.map(Path::to_owned) };
         paper.contents()?;
         Ok(paper)
     }
@@ -58,14 +55,9 @@ impl Paper {
             None => book_named(&sketch).map(|named| self.folder().join(named)),
         };
         let said = |path: &Path, e: Error| {
-            Error::new(
-                e.kind(),
-                format!("the shop book {} can't be read: {e}", path.display()),
-            )
+            Error::new(e.kind(), format!("the shop book {} can't be read: {e}", path.display()))
         };
-        let book = book
-            .map(|path| text(&path).map_err(|e| said(&path, e)))
-            .transpose()?;
+        let book = book.map(|path| text(&path).map_err(|e| said(&path, e))).transpose()?;
         Ok(Contents { sketch, book })
     }
 

@@ -297,10 +297,7 @@ impl Server {
         if !self.paper.replace(&change.before, &change.after)? {
             return Ok(None);
         }
-        let written = Contents {
-            sketch: change.after.clone(),
-            book,
-        };
+        let written = Contents { sketch: change.after.clone(), book };
         Ok(Some(Arc::new(written.floor())))
     }
 }

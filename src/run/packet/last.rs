@@ -28,11 +28,7 @@ pub(super) fn costs(floor: &Survey, price: Option<&Price>) -> String {
     let Some(price) = price else {
         return "no price could be made; what it lacks is said above".to_owned();
     };
-    let example = if price.example {
-        ", from the built-in example prices"
-    } else {
-        ""
-    };
+    let example = if price.example { ", from the built-in example prices" } else { "" };
     let days = plan(floor).days.len();
     let s = if days == 1 { "" } else { "s" };
     let price = price.base.price.with(&price.currency);
@@ -60,10 +56,7 @@ impl Packet<'_> {
             ("On hold", self.on_hold().unwrap_or("nothing".to_owned())),
             ("Costs", self.costs.clone()),
             ("Open first", first.to_owned()),
-            (
-                "Files",
-                format!("{} in {}", self.files, self.folder.display()),
-            ),
+            ("Files", format!("{} in {}", self.files, self.folder.display())),
         ];
         for (name, words) in rows {
             out += &format!("{name:<LEAD$}{words}\n");
@@ -89,22 +82,14 @@ impl Packet<'_> {
 
     /// What is on hold, by its titles, as many as go on the line.
     fn on_hold(&self) -> Option<String> {
-        let titles: Vec<&str> = self
-            .floor
-            .holds
-            .iter()
-            .map(|hold| hold.code.title())
-            .collect();
+        let titles: Vec<&str> = self.floor.holds.iter().map(|hold| hold.code.title()).collect();
         let room = usize::from(COLUMNS) - LEAD;
         let said = |shown: usize| match titles.len() - shown {
             0 => titles.join("; "),
             more => format!("{} and {more} more", titles[..shown].join("; ")),
         };
         let fits = |shown: &usize| said(*shown).chars().count() <= room;
-        let shown = (1..=titles.len())
-            .rev()
-            .find(fits)
-            .or((!titles.is_empty()).then_some(1))?;
+        let shown = (1..=titles.len()).rev().find(fits).or((!titles.is_empty()).then_some(1))?;
         Some(said(shown))
     }
 }

@@ -77,18 +77,14 @@ pub(super) fn made<T>(place: &Path, make: impl Fn(&Path) -> Result<T>) -> Result
             made => return made.map(|made| (path, made)),
         }
     }
-    Err(Error::other(
-        "too much was left beside it that can't be cleared",
-    ))
+    Err(Error::other("too much was left beside it that can't be cleared"))
 }
 
 /// How many names are tried.
 const NAMES: u32 = 100;
 
 fn name(place: &Path, number: u32) -> Result<OsString> {
-    let own = place
-        .file_name()
-        .ok_or_else(|| Error::other("it is no name for a file"))?;
+    let own = place.file_name().ok_or_else(|| Error::other("it is no name for a file"))?;
     let mut name = OsString::from(".");
     name.push(own);
     name.push(format!(".{number}.{NEW}"));
@@ -117,9 +113,7 @@ pub(super) struct Left {
 /// What killed writers left beside a place; whoever asks has the turn in that folder. What belongs to a writer that lives, and what
 /// can't be told from it because nothing can be locked there, is not among it.
 pub(super) fn left_behind(place: &Path) -> Result<Vec<Left>> {
-    let own = place
-        .file_name()
-        .ok_or_else(|| Error::other("it is no name for a file"))?;
+    let own = place.file_name().ok_or_else(|| Error::other("it is no name for a file"))?;
     // A folder that can't be listed is cleared of nothing.
     let Ok(entries) = fs::read_dir(folder_of(place)) else {
         return Ok(Vec::new());
@@ -148,9 +142,7 @@ pub(super) fn left_behind(place: &Path) -> Result<Vec<Left>> {
 /// Whether a name is one of something under way to `own`, of whatever process, and its ending.
 fn ending(found: &OsStr, own: &OsStr) -> Option<&'static str> {
     let rest = found.as_encoded_bytes().strip_prefix(b".")?;
-    let rest = rest
-        .strip_prefix(own.as_encoded_bytes())?
-        .strip_prefix(b".")?;
+    let rest = rest.strip_prefix(own.as_encoded_bytes())?.strip_prefix(b".")?;
     let (process, ending) = std::str::from_utf8(rest).ok()?.split_once('.')?;
     let number = !process.is_empty() && process.bytes().all(|b| b.is_ascii_digit());
     [NEW, OLD].into_iter().find(|e| number && *e == ending)

@@ -39,9 +39,7 @@ pub(in crate::run) fn place(folder: &Path, pieces: &[Piece], remarks: &[String])
     let listed = contents(pieces, remarks);
     // The list comes first: what is left of a killed run is known by it.
     let listed = [(CONTENTS, listed.as_bytes())].into_iter();
-    let named = pieces
-        .iter()
-        .map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    let named = pieces.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
     let all: Vec<(&str, &[u8])> = listed.chain(named).collect();
     for some in all.chunks(OPEN) {
         let write = |(name, bytes): &(&str, &[u8])| write(&fresh.path.join(name), bytes);

@@ -81,10 +81,7 @@ impl Effort {
     /// `cap`. A crew smaller than one unit works as one, slower by as much as hands are missing.
     pub(super) fn mode(&self, crew: usize, share: usize, cap: usize, owned: &[usize]) -> Mode {
         let hands = self.hands.min(crew);
-        let machines = self
-            .machines
-            .iter()
-            .map(|&m| owned.get(m).copied().unwrap_or(0));
+        let machines = self.machines.iter().map(|&m| owned.get(m).copied().unwrap_or(0));
         let units = machines
             .chain(share.checked_div(hands))
             .chain([self.most_units, cap])
@@ -96,21 +93,12 @@ impl Effort {
         } else {
             self.work_s
         };
-        Mode {
-            units,
-            hands: hands * units,
-            clock_s: self.clock_s(work_s, units),
-        }
+        Mode { units, hands: hands * units, clock_s: self.clock_s(work_s, units) }
     }
 
     /// How long it is and how it may lie in the days.
     pub(super) fn length(&self, mode: Mode) -> Length {
-        Length {
-            clock_s: mode.clock_s,
-            setup_s: self.setup_s,
-            cut: self.cut,
-            dry: self.dry,
-        }
+        Length { clock_s: mode.clock_s, setup_s: self.setup_s, cut: self.cut, dry: self.dry }
     }
 
     fn clock_s(&self, work_s: i64, units: usize) -> i64 {
@@ -146,47 +134,19 @@ mod tests {
         };
         // Machines owned: two of the first kind, one of the second.
         let rows = [
-            (
-                "two grinders, two workers",
-                effort(1, &[0], 9),
-                2,
-                9,
-                (2, 2, 4201),
-            ),
-            (
-                "two grinders, one worker",
-                effort(1, &[0], 9),
-                1,
-                9,
-                (1, 1, 7801),
-            ),
+            ("two grinders, two workers", effort(1, &[0], 9), 2, 9, (2, 2, 4201)),
+            ("two grinders, one worker", effort(1, &[0], 9), 1, 9, (1, 1, 7801)),
             ("one saw", effort(1, &[1], 9), 4, 9, (1, 1, 7801)),
             ("both machines", effort(1, &[0, 1], 9), 4, 9, (1, 1, 7801)),
             ("room for three", effort(1, &[], 3), 4, 9, (3, 3, 3001)),
             ("held to two", effort(1, &[], 3), 4, 2, (2, 2, 4201)),
-            (
-                "pairs of five workers",
-                effort(2, &[], 9),
-                5,
-                9,
-                (2, 4, 4201),
-            ),
-            (
-                "a pair's work by one",
-                effort(2, &[], 9),
-                1,
-                9,
-                (1, 1, 15002),
-            ),
+            ("pairs of five workers", effort(2, &[], 9), 5, 9, (2, 4, 4201)),
+            ("a pair's work by one", effort(2, &[], 9), 1, 9, (1, 1, 15002)),
             ("nobody needed", effort(0, &[], 1), 2, 9, (1, 0, 7801)),
             ("least time", effort(1, &[], 100), 100, 99, (99, 99, 1800)),
         ];
         for (name, effort, crew, cap, (units, hands, clock_s)) in rows {
-            let want = Mode {
-                units,
-                hands,
-                clock_s,
-            };
+            let want = Mode { units, hands, clock_s };
             assert_eq!(effort.mode(crew, crew, cap, &[2, 1]), want, "{name}");
         }
     }

@@ -56,12 +56,8 @@ impl Calendar {
     /// The days on which the crew works.
     #[must_use]
     pub fn new(days: &Days) -> Self {
-        let mut calendar = Self {
-            first: days.first,
-            all: Vec::new(),
-            dry: Vec::new(),
-            longest_s: 0,
-        };
+        let mut calendar =
+            Self { first: days.first, all: Vec::new(), dry: Vec::new(), longest_s: 0 };
         for after in 0..MOST_CALENDAR_DAYS {
             let date = days.first.and_then(|first| later(first, after));
             if days.first.is_some() && date.is_none() || calendar.all.len() >= MOST_DAYS {
@@ -95,12 +91,7 @@ impl Calendar {
         };
         let mut all = Vec::new();
         push(&mut all, hours);
-        Self {
-            first: None,
-            dry: all.clone(),
-            all,
-            longest_s: hours.longest(),
-        }
+        Self { first: None, dry: all.clone(), all, longest_s: hours.longest() }
     }
 
     /// The working days as they are kept for an activity.
@@ -121,9 +112,7 @@ impl Calendar {
 
     /// The working day of a moment: the last that has begun by then.
     pub(super) fn working_day(&self, at: i64) -> Option<usize> {
-        self.all
-            .partition_point(|shift| shift.hours.open <= at)
-            .checked_sub(1)
+        self.all.partition_point(|shift| shift.hours.open <= at).checked_sub(1)
     }
 
     /// The same days up to one of them, and that one longer.
@@ -184,30 +173,20 @@ impl Days {
         // Where setting up or packing up runs into lunch, lunch moves to it.
         let noon = (arrives + hours_s / 2).clamp(open, (close - lunch_s).max(open));
         let overtime_s = within_a_day(self.overtime_s).min(arrives + DAY_S - leaves);
-        let hours = Hours {
-            day,
-            open,
-            noon,
-            back: noon + lunch_s,
-            close,
-            over: close + overtime_s,
-        };
+        let hours =
+            Hours { day, open, noon, back: noon + lunch_s, close, over: close + overtime_s };
         (hours.back < close).then_some(hours)
     }
 }
 
 fn push(shifts: &mut Vec<Shift>, hours: Hours) {
-    let before = shifts
-        .last()
-        .map_or(0, |last| last.before + last.hours.length());
+    let before = shifts.last().map_or(0, |last| last.before + last.hours.length());
     shifts.push(Shift { hours, before });
 }
 
 fn later(first: Date, days: usize) -> Option<Date> {
     let days = i64::try_from(days).ok()?;
-    first
-        .checked_add(jiff::Span::new().try_days(days).ok()?)
-        .ok()
+    first.checked_add(jiff::Span::new().try_days(days).ok()?).ok()
 }
 
 #[cfg(test)]
@@ -243,24 +222,13 @@ mod tests {
         assert_eq!(dates(&calendar, false), [0, 5, 6], "Wed, Mon, Tue");
         assert_eq!(dates(&calendar, true), [0, 6, 7], "Monday is wet");
         assert_eq!(calendar.all.len(), MOST_DAYS);
-        let counted = Calendar::new(&Days {
-            first: None,
-            ..days
-        });
-        assert_eq!(
-            dates(&counted, true),
-            [0, 1, 2],
-            "days without dates follow each other"
-        );
+        let counted = Calendar::new(&Days { first: None, ..days });
+        assert_eq!(dates(&counted, true), [0, 1, 2], "days without dates follow each other");
     }
 
     #[test]
     fn set_up_and_packing_up_are_part_of_the_hours() {
-        let days = Days {
-            arrive_s: [2700, 1200],
-            pack_up_s: 900,
-            ..days()
-        };
+        let days = Days { arrive_s: [2700, 1200], pack_up_s: 900, ..days() };
         let calendar = Calendar::new(&days);
         let clock = |s: i64| (s % DAY_S / 3600, s % 3600 / 60);
         let hours = |k: usize| {
@@ -274,18 +242,10 @@ mod tests {
     #[test]
     fn hours_that_leave_nothing_are_no_calendar() {
         for (hours_s, pack_up_s) in [(0, 0), (3600, 3600), (-5, 0)] {
-            let days = Days {
-                hours_s,
-                pack_up_s,
-                ..days()
-            };
+            let days = Days { hours_s, pack_up_s, ..days() };
             assert!(Calendar::new(&days).all.is_empty(), "{hours_s} {pack_up_s}");
         }
-        let end_of_time = Days {
-            first: Some(Date::MAX),
-            weekends: true,
-            ..days()
-        };
+        let end_of_time = Days { first: Some(Date::MAX), weekends: true, ..days() };
         assert_eq!(Calendar::new(&end_of_time).all.len(), 1);
     }
 }

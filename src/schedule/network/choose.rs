@@ -60,9 +60,8 @@ pub(super) fn choose(network: &Network) -> Option<Choice> {
             hold: variant.hold,
             days,
         });
-        latest = best
-            .as_ref()
-            .map_or_else(Vec::new, |best| bound.latest(network, limit(network, best)));
+        latest =
+            best.as_ref().map_or_else(Vec::new, |best| bound.latest(network, limit(network, best)));
         ControlFlow::Continue(())
     });
     best
@@ -77,14 +76,11 @@ fn there(calendar: &Calendar, slots: &[Slot]) -> i64 {
         None => days.push((day, end)),
     };
     let shifts = calendar.shifts(false);
-    let fits = slots
-        .iter()
-        .flat_map(|slot| slot.first.into_iter().chain([slot.fit]));
+    let fits = slots.iter().flat_map(|slot| slot.first.into_iter().chain([slot.fit]));
     for fit in fits.filter(|fit| fit.end > fit.start) {
-        let (Some(from), Some(to)) = (
-            calendar.working_day(fit.start),
-            calendar.working_day(fit.end - 1),
-        ) else {
+        let (Some(from), Some(to)) =
+            (calendar.working_day(fit.start), calendar.working_day(fit.end - 1))
+        else {
             continue;
         };
         for (day, shift) in shifts.iter().enumerate().take(to).skip(from) {
@@ -92,9 +88,7 @@ fn there(calendar: &Calendar, slots: &[Slot]) -> i64 {
         }
         until(to, fit.end);
     }
-    days.iter()
-        .map(|&(day, end)| shifts[day].hours.worked(end))
-        .sum()
+    days.iter().map(|&(day, end)| shifts[day].hours.worked(end)).sum()
 }
 
 /// The finish as schedules are compared by it.

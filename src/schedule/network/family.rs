@@ -25,19 +25,9 @@ pub(super) fn each(
     network: &Network,
     mut visit: impl FnMut(Variant) -> ControlFlow<()>,
 ) -> ControlFlow<()> {
-    let holds: &[bool] = if network.has_closing() {
-        &[false, true]
-    } else {
-        &[false]
-    };
+    let holds: &[bool] = if network.has_closing() { &[false, true] } else { &[false] };
     let mut visit = |order: &[usize], manners: &[Manner]| {
-        holds.iter().try_for_each(|&hold| {
-            visit(Variant {
-                order,
-                manners,
-                hold,
-            })
-        })
+        holds.iter().try_for_each(|&hold| visit(Variant { order, manners, hold }))
     };
     let crews = || CREWS.iter().rev().copied().filter(|&c| c <= network.crew);
     let trade: Vec<usize> = (0..network.activities.len()).collect();
@@ -70,9 +60,7 @@ pub(super) fn manners(
     let activities = network.activities.iter().enumerate();
     let manner = activities.map(|(index, activity)| {
         let after = network.activities.get(index + 1);
-        let left = after
-            .filter(|_| leave && activity.beside)
-            .map_or(0, |next| next.effort.hands);
+        let left = after.filter(|_| leave && activity.beside).map_or(0, |next| next.effort.hands);
         let cap = cap(activity.key);
         let mode =
             |effort: &Effort, share| effort.mode(network.crew, share, cap, &network.machines);

@@ -83,9 +83,7 @@ impl<'a> Orders<'a> {
                 if end <= now {
                     free.0 += hands(index);
                     let machines = &activities[index].effort.machines;
-                    machines
-                        .iter()
-                        .for_each(|&m| free.1[m] += manners[index].mode.units);
+                    machines.iter().for_each(|&m| free.1[m] += manners[index].mode.units);
                 }
                 end > now
             });
@@ -109,11 +107,7 @@ impl<'a> Orders<'a> {
 fn nominal_s(draw: usize, key: usize) -> i64 {
     // The rest of the whole number: a word of 32 bits, as in a browser, would hold another one.
     let drawn = mixed(draw + 1, key) % NOMINAL_S.len() as u64;
-    NOMINAL_S[if draw < NOMINAL_S.len() {
-        draw
-    } else {
-        drawn as usize
-    }]
+    NOMINAL_S[if draw < NOMINAL_S.len() { draw } else { drawn as usize }]
 }
 
 /// A number drawn by two others, the same everywhere (splitmix64).

@@ -93,11 +93,8 @@ pub(super) fn placements(network: &Network, choice: &Choice) -> Vec<Placement> {
     let mut uses: Vec<Use> = choice.uses(network).collect();
     uses.sort_by_key(|used| (used.fit.start, used.index, !used.first));
     let mut workers = vec![Lane::default(); network.crew];
-    let mut machines: Vec<Vec<Lane>> = network
-        .machines
-        .iter()
-        .map(|&n| vec![Lane::default(); n])
-        .collect();
+    let mut machines: Vec<Vec<Lane>> =
+        network.machines.iter().map(|&n| vec![Lane::default(); n]).collect();
     let lanes = uses.iter().map(|used| {
         let befores = &network.activities[used.index].links;
         let knows = |lane: &Lane| {
@@ -105,18 +102,12 @@ pub(super) fn placements(network: &Network, choice: &Choice) -> Vec<Placement> {
             last.is_some_and(|last| last == used.index || befores.iter().any(|l| l.before == last))
         };
         let take = |lanes: &mut Vec<Lane>, count: usize, free: i64| {
-            let idle = lanes
-                .iter()
-                .enumerate()
-                .filter(|(_, lane)| lane.free <= used.fit.start);
+            let idle = lanes.iter().enumerate().filter(|(_, lane)| lane.free <= used.fit.start);
             let mut idle: Vec<usize> = idle.map(|(which, _)| which).collect();
             idle.sort_by_key(|&which| !knows(&lanes[which]));
             idle.truncate(count);
             for &which in &idle {
-                lanes[which] = Lane {
-                    free,
-                    last: Some(used.index),
-                };
+                lanes[which] = Lane { free, last: Some(used.index) };
             }
             idle.sort_unstable();
             idle
@@ -125,10 +116,7 @@ pub(super) fn placements(network: &Network, choice: &Choice) -> Vec<Placement> {
         let kinds = used.effort.machines.iter();
         let taken = kinds.flat_map(|&kind| {
             let which = take(&mut machines[kind], used.mode.units, used.fit.end);
-            which
-                .into_iter()
-                .map(move |which| (kind, which))
-                .collect::<Vec<_>>()
+            which.into_iter().map(move |which| (kind, which)).collect::<Vec<_>>()
         });
         (hands, taken.collect::<Vec<_>>())
     });
@@ -173,28 +161,17 @@ fn held(network: &Network, choice: &Choice, uses: &[Use], used: &Use) -> Held {
     let ready = last.map_or(0, |(until_s, _)| until_s.max(0));
     let first = choice.slots[used.index].first.filter(|_| !used.first);
     let length = used.effort.length(used.mode);
-    let fit = choice
-        .calendar(network)
-        .fit(first.map_or(ready, |first| first.end), length);
+    let fit = choice.calendar(network).fit(first.map_or(ready, |first| first.end), length);
     if fit.is_none_or(|fit| fit.start >= used.fit.start) {
-        return last.map_or(Held::Nothing, |(until_s, link)| Held::Wait {
-            link,
-            until_s,
-        });
+        return last.map_or(Held::Nothing, |(until_s, link)| Held::Wait { link, until_s });
     }
     let others = uses.iter().filter(|other| other.index != used.index);
     let given_back = others.flat_map(|other| {
-        let shared = used
-            .effort
-            .machines
-            .iter()
-            .filter(|&&machine| other.uses(machine));
+        let shared = used.effort.machines.iter().filter(|&&machine| other.uses(machine));
         let machines = shared.map(|&machine| (other.fit.end, 1, Held::Machine(machine)));
         let hands = other.mode.hands > 0 && used.mode.hands > 0;
         machines.chain(hands.then_some((other.fit.free, 0, Held::Hands)))
     });
     let before = given_back.filter(|&(at, _, _)| at <= used.fit.start);
-    before
-        .max_by_key(|&(at, rank, _)| (at, rank))
-        .map_or(Held::Nothing, |(_, _, held)| held)
+    before.max_by_key(|&(at, rank, _)| (at, rank)).map_or(Held::Nothing, |(_, _, held)| held)
 }

@@ -48,11 +48,7 @@ impl Choice {
         let own = Use {
             index,
             effort: late.filter(|_| slot.instead).unwrap_or(&activity.effort),
-            mode: if slot.instead {
-                manner.late
-            } else {
-                manner.mode
-            },
+            mode: if slot.instead { manner.late } else { manner.mode },
             fit: slot.fit,
             first: false,
         };
@@ -113,11 +109,7 @@ impl Use<'_> {
 /// last stays, so that the finish is the one that was chosen among monotone ones; none goes to a day
 /// for which nobody came.
 fn pull_forward(network: &Network, choice: &mut Choice) {
-    let days: BTreeSet<i64> = choice
-        .worked_days(network)
-        .iter()
-        .map(|day| day.0)
-        .collect();
+    let days: BTreeSet<i64> = choice.worked_days(network).iter().map(|day| day.0).collect();
     let mut by_start: Vec<usize> = (0..choice.slots.len()).collect();
     by_start.sort_by_key(|&index| (choice.slots[index].fit.start, index));
     for index in by_start {
@@ -139,21 +131,11 @@ fn earlier(network: &Network, choice: &Choice, index: usize, days: &BTreeSet<i64
     let activity = &network.activities[index];
     let own = choice.uses_of(network, index).last()?;
     let links = activity.links.iter();
-    let ready = links.map(|link| {
-        choice.slots[link.before]
-            .fit
-            .end
-            .saturating_add(link.opens_s)
-    });
+    let ready = links.map(|link| choice.slots[link.before].fit.end.saturating_add(link.opens_s));
     let ready = ready.max().unwrap_or(0).max(0);
-    let others: Vec<Use> = choice
-        .uses(network)
-        .filter(|used| used.index != index)
-        .collect();
+    let others: Vec<Use> = choice.uses(network).filter(|used| used.index != index).collect();
     let releases = others.iter().flat_map(|used| [used.fit.end, used.fit.free]);
-    let mut moments: Vec<i64> = releases
-        .filter(|&at| ready < at && at < own.fit.start)
-        .collect();
+    let mut moments: Vec<i64> = releases.filter(|&at| ready < at && at < own.fit.start).collect();
     moments.push(ready);
     moments.sort_unstable();
     moments.dedup();
@@ -200,11 +182,7 @@ fn without_short_day(network: &Network, choice: &Choice) -> Option<Choice> {
     let short = between.iter().filter(|day| day.1 < SHORT_DAY_S);
     short.into_iter().find_map(|&(day, _)| {
         let calendar = choice.calendar(network).without(day);
-        let variant = Variant {
-            order: &choice.order,
-            manners: &choice.manners,
-            hold: choice.hold,
-        };
+        let variant = Variant { order: &choice.order, manners: &choice.manners, hold: choice.hold };
         let mut serial = Serial::new(network);
         if !serial.generate(&calendar, variant, &[]) || serial.late > choice.late {
             return None;

@@ -97,10 +97,7 @@ impl<'a> Serial<'a> {
             let Some(slot) = self.place(calendar, variant, index) else {
                 return false;
             };
-            if latest
-                .get(index)
-                .is_some_and(|&latest| slot.fit.end > latest)
-            {
+            if latest.get(index).is_some_and(|&latest| slot.fit.end > latest) {
                 return false;
             }
             self.finish = self.finish.max(slot.fit.end);
@@ -117,8 +114,7 @@ impl<'a> Serial<'a> {
             pool.resize(size, 0);
         }
         self.slots.clear();
-        self.slots
-            .resize(self.network.activities.len(), Slot::default());
+        self.slots.resize(self.network.activities.len(), Slot::default());
         self.finish = 0;
         self.late = 0;
     }
@@ -130,9 +126,7 @@ impl<'a> Serial<'a> {
         let earliest = self.earliest(&activity.effort, manner.mode, ready);
         let length = activity.effort.length(manner.mode);
         let soonest = calendar.fit(earliest, length)?;
-        let held = variant
-            .hold
-            .then(|| self.held(calendar, variant, index, &soonest));
+        let held = variant.hold.then(|| self.held(calendar, variant, index, &soonest));
         let held = held.flatten();
         let fit = held.unwrap_or(soonest);
         let mut slot = Slot {
@@ -145,11 +139,7 @@ impl<'a> Serial<'a> {
             // What goes before it goes on the same day: nobody comes a day early for that alone.
             let day = calendar.working_day(fit.start);
             let morning = day.map_or(0, |day| calendar.shifts(false)[day].hours.open);
-            let from = if late.instead {
-                ready
-            } else {
-                ready.max(morning)
-            };
+            let from = if late.instead { ready } else { ready.max(morning) };
             let from = self.earliest(&late.effort, manner.late, from);
             let done = calendar.fit(from, late.effort.length(manner.late))?;
             self.take(&late.effort, manner.late, &done);
@@ -193,18 +183,13 @@ impl<'a> Serial<'a> {
         links.fold((0, i64::MAX), |(opens, closes), link| {
             let end = self.slots[link.before].fit.end;
             let shut = link.closes_s.map_or(i64::MAX, |s| end.saturating_add(s));
-            (
-                opens.max(end.saturating_add(link.opens_s)),
-                closes.min(shut),
-            )
+            (opens.max(end.saturating_add(link.opens_s)), closes.min(shut))
         })
     }
 
     /// The first moment from `ready` on at which hands and machines are free.
     fn earliest(&self, effort: &Effort, mode: Mode, ready: i64) -> i64 {
-        demands(effort, mode).fold(ready, |at, (pool, count)| {
-            at.max(self.pools[pool][count - 1])
-        })
+        demands(effort, mode).fold(ready, |at, (pool, count)| at.max(self.pools[pool][count - 1]))
     }
 
     fn take(&mut self, effort: &Effort, mode: Mode, fit: &Fit) {

@@ -82,11 +82,7 @@ impl Hours {
 
     /// The first moment from `at` on at which somebody works.
     fn clip(&self, at: i64) -> i64 {
-        if (self.noon..self.back).contains(&at) {
-            self.back
-        } else {
-            at.max(self.open)
-        }
+        if (self.noon..self.back).contains(&at) { self.back } else { at.max(self.open) }
     }
 
     /// A work in one piece that starts at a moment of this day: when it ends, and when its hands
@@ -132,35 +128,20 @@ impl Calendar {
             } else {
                 h.in_one(start, clock_s)
             };
-            let fits = if divided {
-                start == h.open
-            } else {
-                start < h.close && free <= h.over
-            };
-            fits.then_some(Fit {
-                start,
-                end,
-                free,
-                divided,
-            })
+            let fits = if divided { start == h.open } else { start < h.close && free <= h.over };
+            fits.then_some(Fit { start, end, free, divided })
         })
     }
 
     /// The stretches of a work between two moments.
     pub(super) fn pieces(&self, fit: &Fit, length: Length) -> Vec<Piece> {
         if !length.cut && !fit.divided {
-            return vec![Piece {
-                start_s: fit.start,
-                end_s: fit.end,
-            }];
+            return vec![Piece { start_s: fit.start, end_s: fit.end }];
         }
         let shifts = self.shifts(length.dry);
         let first = first_open(shifts, fit.start);
         let mut pieces: Vec<Piece> = Vec::new();
-        for shift in shifts[first..]
-            .iter()
-            .take_while(|s| s.hours.open <= fit.end)
-        {
+        for shift in shifts[first..].iter().take_while(|s| s.hours.open <= fit.end) {
             let h = shift.hours;
             let close = if fit.end <= h.over { fit.end } else { h.close };
             for (from, to) in [(h.open, h.noon), (h.back, close)] {
@@ -203,12 +184,7 @@ fn fit_cut(shifts: &[Shift], first: usize, at: i64, length: Length) -> Option<Fi
     } else {
         end_of(shifts, shift.before.saturating_add(worked))?
     };
-    Some(Fit {
-        start,
-        end,
-        free: end,
-        divided: false,
-    })
+    Some(Fit { start, end, free: end, divided: false })
 }
 
 /// The moment by which so much has been worked on all days together, with overtime on the last.

@@ -19,11 +19,7 @@ fn texts(folder: &str) -> Vec<(String, String)> {
         .map(|entry| entry.expect("an entry").path())
         .filter(|path| path.extension().is_some_and(|e| e == "yaml"))
         .map(|path| {
-            let name = path
-                .file_stem()
-                .unwrap_or_default()
-                .to_string_lossy()
-                .into_owned();
+            let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
             (name, std::fs::read_to_string(path).expect("a text"))
         })
         .collect();
@@ -52,11 +48,7 @@ fn the_demonstration_floors_and_books_are_valid() {
         for (name, text) in texts {
             // The built-in words of a proposal are a part of the built-in book.
             let part = name == "built_in_proposal";
-            let text = if part {
-                format!("slabwalk_shop: 1\n{text}")
-            } else {
-                text
-            };
+            let text = if part { format!("slabwalk_shop: 1\n{text}") } else { text };
             let value = values(&text).expect("a demonstration is YAML");
             let errors: Vec<String> = validator
                 .iter_errors(&value)
@@ -180,10 +172,7 @@ fn every_demonstration_names_its_schema_to_an_editor() {
                 target.unwrap_or_else(|| panic!("{name} does not name its schema: {line}"));
             let path = root().join(folder).join(target);
             let wanted = Path::new("docs/schema").join(format!("{schema}.json"));
-            let wanted = root()
-                .join(wanted)
-                .canonicalize()
-                .expect("the copy is there");
+            let wanted = root().join(wanted).canonicalize().expect("the copy is there");
             assert_eq!(path.canonicalize().expect(target), wanted, "{name}");
         }
     }

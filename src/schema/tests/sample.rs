@@ -38,29 +38,25 @@ pub(super) fn around(sample: &Value, path: &[Step]) -> Value {
     let Some(keys) = sample.as_object() else {
         return sample.clone();
     };
-    let kept = keys
-        .iter()
-        .filter(|(key, _)| ALWAYS.contains(&key.as_str()) || inside(key))
-        .map(|(key, value)| match (key.as_str(), inside(key)) {
+    let kept = keys.iter().filter(|(key, _)| ALWAYS.contains(&key.as_str()) || inside(key)).map(
+        |(key, value)| match (key.as_str(), inside(key)) {
             ("slab", false) => (key.clone(), json!({"outline": value["outline"]})),
             ("joints", false) => (key.clone(), json!([value[0]])),
             _ => (key.clone(), value.clone()),
-        });
+        },
+    );
     Value::Object(kept.collect())
 }
 
 /// Every place of a value but the value itself.
 pub(super) fn places(value: &Value) -> Vec<Vec<Step>> {
     let inside: Vec<(Step, &Value)> = match value {
-        Value::Object(keys) => keys
-            .iter()
-            .map(|(key, value)| (Step::Key(key.clone()), value))
-            .collect(),
+        Value::Object(keys) => {
+            keys.iter().map(|(key, value)| (Step::Key(key.clone()), value)).collect()
+        }
         Value::Array(entries) => {
             let entries = entries.iter().enumerate();
-            entries
-                .map(|(index, value)| (Step::Entry(index), value))
-                .collect()
+            entries.map(|(index, value)| (Step::Entry(index), value)).collect()
         }
         _ => Vec::new(),
     };
@@ -107,17 +103,11 @@ fn of_record(record: &Record) -> Vec<Value> {
     for keys in ways(record) {
         let values: Vec<(&str, Vec<Value>)> =
             keys.iter().map(|key| (key.name, of_key(key))).collect();
-        let most = values
-            .iter()
-            .map(|(_, values)| values.len())
-            .max()
-            .unwrap_or(1);
+        let most = values.iter().map(|(_, values)| values.len()).max().unwrap_or(1);
         for turn in 0..most {
             let pick = |values: &[Value]| values[turn.min(values.len() - 1)].clone();
-            let object: Map<String, Value> = values
-                .iter()
-                .map(|(name, values)| ((*name).to_owned(), pick(values)))
-                .collect();
+            let object: Map<String, Value> =
+                values.iter().map(|(name, values)| ((*name).to_owned(), pick(values))).collect();
             out.push(Value::Object(object));
         }
     }
@@ -144,11 +134,7 @@ fn ways(record: &Record) -> Vec<Vec<&Key>> {
             let alone = name == "into" && choice != "rate";
             other || without || alone
         };
-        record
-            .keys
-            .iter()
-            .filter(|key| !dropped(key.name))
-            .collect()
+        record.keys.iter().filter(|key| !dropped(key.name)).collect()
     };
     choices.iter().map(|choice| way(choice)).collect()
 }
@@ -179,21 +165,12 @@ fn of_form(form: &Form) -> Vec<Value> {
         Form::List(entry, _) => vec![Value::Array(of_form(entry))],
         Form::Named(value) => {
             let values = of_form(value).into_iter().enumerate();
-            vec![Value::Object(
-                values
-                    .map(|(n, value)| (format!("name {n}"), value))
-                    .collect(),
-            )]
+            vec![Value::Object(values.map(|(n, value)| (format!("name {n}"), value)).collect())]
         }
         Form::Any(forms) => forms.iter().flat_map(of_form).collect(),
         Form::OrNothing(form) => of_form(form),
         Form::Tuple(forms) => {
-            vec![
-                forms
-                    .iter()
-                    .filter_map(|form| of_form(form).into_iter().next())
-                    .collect(),
-            ]
+            vec![forms.iter().filter_map(|form| of_form(form).into_iter().next()).collect()]
         }
         Form::Truth => vec![json!(true)],
         Form::Length(_) | Form::Count | Form::Number(..) | Form::Money => vec![json!(1)],

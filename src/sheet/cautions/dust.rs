@@ -40,10 +40,7 @@ fn respirators(inputs: &Inputs) -> Option<Caution> {
     let curved = inputs.slab.outline.walls.iter().any(|w| w.is_curved());
     let places = [
         ("where joints or cracks are cut by hand", by_hand && indoors),
-        (
-            "at joint ends beside walls",
-            totals.hand_ends > 0 && !indoors,
-        ),
+        ("at joint ends beside walls", totals.hand_ends > 0 && !indoors),
         ("at thresholds", takeoff.termination_m > 0.0),
         ("along curved edges", curved),
     ];

@@ -27,24 +27,16 @@ fn liquids(inputs: &Inputs) -> Liquids {
     let coated = inputs.takeoff.area.coated_m2 > 0.0;
     let system = inputs.system().filter(|_| coated);
     let layers = system.iter().flat_map(|system| &system.layers);
-    let coats: Vec<&Layer> = layers
-        .filter(|layer| !matches!(layer.amount, Amount::Broadcast { .. }))
-        .collect();
+    let coats: Vec<&Layer> =
+        layers.filter(|layer| !matches!(layer.amount, Amount::Broadcast { .. })).collect();
     let others = [
         (totals.fill_l, inputs.shop.filler.resin),
         (totals.crack_fill_l, inputs.shop.cracks.resin),
         (totals.sealant_l, inputs.shop.sealant.resin),
     ];
-    let used = others
-        .iter()
-        .filter(|other| other.0 > 0.0)
-        .map(|other| other.1);
+    let used = others.iter().filter(|other| other.0 > 0.0).map(|other| other.1);
     Liquids {
-        resins: coats
-            .iter()
-            .filter_map(|coat| coat.resin)
-            .chain(used)
-            .collect(),
+        resins: coats.iter().filter_map(|coat| coat.resin).chain(used).collect(),
         // A floor that is coated with something that nobody named yet.
         unknown: coated && (coats.is_empty() || coats.iter().any(|coat| coat.resin.is_none())),
         solvent: coats.iter().any(|coat| coat.solvent == Some(true)),

@@ -53,9 +53,8 @@ impl Attempt {
         }
         let maps = maps(inputs, set, &enlarged);
         let numbers: Vec<String> = maps.iter().map(|m| m.number.clone()).collect();
-        let mut drawn = parallel::each(maps.len(), |i| {
-            maps[i].draw(inputs, set.grid.as_ref(), &numbers)
-        });
+        let mut drawn =
+            parallel::each(maps.len(), |i| maps[i].draw(inputs, set.grid.as_ref(), &numbers));
         tagging::share(&maps, &mut drawn, spots, set.strips);
         let placed = parallel::each(maps.len(), |i| Tagged::of(&drawn[i].plan));
         let mut placements = Vec::new();
@@ -65,12 +64,7 @@ impl Attempt {
             d.plan.number_rest(&tagged.placement);
             placements.push(tagged.placement);
         }
-        Self {
-            maps,
-            drawn,
-            placements,
-            enlarged,
-        }
+        Self { maps, drawn, placements, enlarged }
     }
 
     /// Ids of the tags that found no place on some map.
@@ -89,8 +83,7 @@ impl Attempt {
         let nowhere = |id: &String| !placed.contains(&**id);
         let all = || self.drawn.iter().flat_map(|d| &d.plan.tags);
         let ids = self.unplaced().into_iter().filter(nowhere);
-        ids.filter_map(|id| all().find(|t| t.id == id).cloned())
-            .collect()
+        ids.filter_map(|id| all().find(|t| t.id == id).cloned()).collect()
     }
 
     fn key_plan(&self, inputs: &Inputs, map: &Map) -> Option<KeyPlan> {
@@ -150,11 +143,7 @@ impl Attempt {
             if is_large { &mut large } else { &mut main }.push((i, groups));
         }
         rests.push((shared, at_shared));
-        let strips = if set.strips {
-            layout::of_strips(&set.layouts)
-        } else {
-            None
-        };
+        let strips = if set.strips { layout::of_strips(&set.layouts) } else { None };
         if strips.is_some() {
             main = vec![(0, on_one_sheet(main))];
         }
@@ -197,10 +186,8 @@ impl Attempt {
                 groups,
             }
         };
-        let main: Vec<Raw> = main
-            .into_iter()
-            .map(|drawn| of_map("crew-map", "REPAIR MAP", drawn))
-            .collect();
+        let main: Vec<Raw> =
+            main.into_iter().map(|drawn| of_map("crew-map", "REPAIR MAP", drawn)).collect();
         let large: Vec<Raw> = large
             .into_iter()
             .map(|drawn| of_map("crew-enlarged", "ENLARGED PLAN", drawn))
@@ -215,12 +202,7 @@ impl Attempt {
             out.push(page.finish(inputs, &ground, at));
         }
         let before = out.len();
-        out.extend(
-            large
-                .into_iter()
-                .enumerate()
-                .map(|(i, raw)| put((before + i, raw))),
-        );
+        out.extend(large.into_iter().enumerate().map(|(i, raw)| put((before + i, raw))));
         out
     }
 }
@@ -288,11 +270,7 @@ fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
             shows: window.map_or(Shows::Whole, |_| Shows::Window(i)),
             window: own,
             layout: layout.clone(),
-            number: if set.strips {
-                format!("STRIP {}", i + 1)
-            } else {
-                page::number(i)
-            },
+            number: if set.strips { format!("STRIP {}", i + 1) } else { page::number(i) },
             frames: framed.collect(),
         });
     }

@@ -82,11 +82,7 @@ fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout) -> Vec<Group> 
         frame::border(b),
         frame::title_block(inputs, titles, title),
         frame::origin(inputs, layout.paper, b),
-        rule(
-            (title.left, title.top),
-            (title.left, b.bottom),
-            style::OUTLINE,
-        ),
+        rule((title.left, title.top), (title.left, b.bottom), style::OUTLINE),
     ];
     let p = &layout.plan;
     if p.right < b.right - 1.0 {

@@ -50,9 +50,7 @@ impl LeftOff {
             let words = words.remove(&t.id).unwrap_or_default();
             (t, words)
         };
-        Self {
-            tags: tags.into_iter().map(said).collect(),
-        }
+        Self { tags: tags.into_iter().map(said).collect() }
     }
 
     /// A row for each tag: the tag, and beside it where its item is.
@@ -78,11 +76,7 @@ impl Content for LeftOff {
         let said = "No room on the plan for these tags. Their items are drawn; here is where each of them is.";
         let mut pieces = vec![paragraph("", said, width, 0.0)];
         pieces.extend(self.rows(width));
-        Block {
-            title: "TAGS WITHOUT ROOM".into(),
-            pieces,
-            whole: self.tags.len() <= SHORT,
-        }
+        Block { title: "TAGS WITHOUT ROOM".into(), pieces, whole: self.tags.len() <= SHORT }
     }
 }
 
@@ -148,26 +142,19 @@ mod tests {
         let survey = crowd(60);
         let sheets = compose(&inputs(&survey), &options(Audience::Crew)).expect("a map");
         let listed = left_off(&sheets);
-        assert!(
-            !listed.is_empty() && listed.len() <= super::FEW,
-            "{listed:?}"
-        );
+        assert!(!listed.is_empty() && listed.len() <= super::FEW, "{listed:?}");
         let mut words = Vec::new();
         for group in sheets.iter().flat_map(|s| &s.groups) {
             said(group, false, &mut words);
         }
         let words = words.join(" ");
         assert_eq!(words.matches("out ").count(), listed.len(), "{words}");
-        let files: Vec<(String, String)> = sheets
-            .iter()
-            .map(|s| (s.name.clone(), crate::svg::write_with(s, false)))
-            .collect();
+        let files: Vec<(String, String)> =
+            sheets.iter().map(|s| (s.name.clone(), crate::svg::write_with(s, false))).collect();
         let set: Vec<(&str, &str)> = files.iter().map(|(n, f)| (&**n, &**f)).collect();
         let found = crate::audit::audit_set(&set);
-        let found: Vec<_> = found
-            .iter()
-            .filter(|f| f.code != crate::audit::Code::LeaderCrossing)
-            .collect();
+        let found: Vec<_> =
+            found.iter().filter(|f| f.code != crate::audit::Code::LeaderCrossing).collect();
         assert!(found.is_empty(), "{found:#?}");
     }
 }

@@ -76,20 +76,10 @@ impl Map {
         let view = self.view();
         let mut drawn = match self.shows {
             Shows::Whole => {
-                let plan = plan::draw(
-                    inputs,
-                    None,
-                    &view,
-                    &self.layout.room(),
-                    &self.framed(&view),
-                );
+                let plan =
+                    plan::draw(inputs, None, &view, &self.layout.room(), &self.framed(&view));
                 let sizes = vec![f64::INFINITY; plan.tags.len()];
-                Drawn {
-                    plan,
-                    view,
-                    sizes,
-                    frames: Vec::new(),
-                }
+                Drawn { plan, view, sizes, frames: Vec::new() }
             }
             _ => self.draw_part(inputs, grid, numbers, view),
         };
@@ -117,12 +107,7 @@ impl Map {
         let wanted = inputs.wanted();
         let here = |w: &Wanted| self.window.contains(w.at);
         let wanted: Vec<Wanted> = wanted.into_iter().filter(here).collect();
-        let own = Inputs {
-            slab: &slab,
-            takeoff: &takeoff,
-            wanted: Some(&wanted),
-            ..*inputs
-        };
+        let own = Inputs { slab: &slab, takeoff: &takeoff, wanted: Some(&wanted), ..*inputs };
         let sides = match (&self.shows, grid) {
             (Shows::Window(i), Some(grid)) => match_line::sides(grid, &grid.windows[*i]),
             _ => Vec::new(),
@@ -133,28 +118,16 @@ impl Map {
             framed: self.shows == Shows::Enlarged,
             sides: &sides,
         };
-        let mut plan = plan::draw(
-            &own,
-            Some(from),
-            &view,
-            &self.layout.room(),
-            &self.framed(&view),
-        );
+        let mut plan =
+            plan::draw(&own, Some(from), &view, &self.layout.room(), &self.framed(&view));
         let inside = view.rectangle(self.window);
         cut(&mut plan, &inside);
         drop_overall(&mut plan, &sides, &self.shows);
-        let lines = match_line::draw(
-            (inputs.slab, &slab),
-            &sides,
-            numbers,
-            &view,
-            &mut plan.clear,
-        );
+        let lines = match_line::draw((inputs.slab, &slab), &sides, numbers, &view, &mut plan.clear);
         plan.groups.push(layer("match-lines", lines));
         if self.shows == Shows::Enlarged {
             let edge = plan::frame(&view, self.window);
-            plan.groups
-                .push(layer("window", vec![framed(&edge, "window-edge")]));
+            plan.groups.push(layer("window", vec![framed(&edge, "window-edge")]));
         }
         let mut sizes = Vec::new();
         let grown = inside.grown(PEN);
@@ -166,12 +139,7 @@ impl Map {
                 true
             })
         });
-        Drawn {
-            plan,
-            view,
-            sizes,
-            frames: Vec::new(),
-        }
+        Drawn { plan, view, sizes, frames: Vec::new() }
     }
 
     /// Frames with the number of the sheet that draws them larger; no tag stands inside.
@@ -224,20 +192,10 @@ fn frame_label(area: &Box2, number: &str, clear: &super::super::clear::Clear) ->
     use super::super::mm::at;
     let (type_, c) = (style::strong(), area.center());
     let mut places = Vec::new();
-    for text in [
-        format!("TAGS: SEE {number}"),
-        format!("SEE {number}"),
-        number.to_owned(),
-    ] {
+    for text in [format!("TAGS: SEE {number}"), format!("SEE {number}"), number.to_owned()] {
         let half = super::super::words::width(&text, type_) / 2.0;
         for off in [2.4, 3.6, 5.2, -2.4, -3.6, -6.0, 8.0, 12.0] {
-            let xs = [
-                c.x,
-                area.left + half,
-                area.right - half,
-                area.left,
-                area.right,
-            ];
+            let xs = [c.x, area.left + half, area.right - half, area.left, area.right];
             for x in xs {
                 places.push(at(x, area.top - off));
                 places.push(at(x, area.bottom + off));

@@ -48,17 +48,14 @@ pub fn sentences(inputs: &Inputs, missing: &BTreeSet<Remark>) -> Vec<String> {
         )),
         many => out.push(format!(
             "Corners that had no room for their numbers: {}.",
-            listed(
-                many.iter()
-                    .map(|(i, a, b)| format!("{i} between {a} and {b}"))
-            )
+            listed(many.iter().map(|(i, a, b)| format!("{i} between {a} and {b}")))
         )),
     }
     match walls.as_slice() {
         [] => {}
-        [(wall, length)] => out.push(format!(
-            "Wall {wall}, which had no room for its dimension, is {length} long."
-        )),
+        [(wall, length)] => {
+            out.push(format!("Wall {wall}, which had no room for its dimension, is {length} long."))
+        }
         many => out.push(format!(
             "Lengths of walls that had no room for their dimensions: {}.",
             listed(many.iter().map(|(wall, length)| format!("{wall} {length}")))
@@ -77,9 +74,7 @@ pub fn sentences(inputs: &Inputs, missing: &BTreeSet<Remark>) -> Vec<String> {
 #[must_use]
 pub fn panel_list(inputs: &Inputs, missing: &BTreeSet<Remark>) -> Option<Notes> {
     let panels = panels(inputs, missing).into_iter();
-    let paragraphs: Vec<_> = panels
-        .map(|(id, place)| (id, format!("Middle {place}")))
-        .collect();
+    let paragraphs: Vec<_> = panels.map(|(id, place)| (id, format!("Middle {place}"))).collect();
     (paragraphs.len() > MOST_PANELS).then(|| Notes {
         title: "PANELS WITHOUT A NUMBER".into(),
         paragraphs,
@@ -105,9 +100,7 @@ fn opening(inputs: &Inputs, locator: &Locator, index: usize) -> Option<String> {
     let [from, to] = ends.map(|s| tape(s, inputs.slab.units));
     let wall = locator.taped_name(index);
     let name = words::clean(opening.name.as_deref()?);
-    Some(format!(
-        "The opening in wall {wall} from {from} to {to} is: {name}."
-    ))
+    Some(format!("The opening in wall {wall} from {from} to {to} is: {name}."))
 }
 
 fn listed(items: impl Iterator<Item = String>) -> String {
@@ -133,10 +126,7 @@ mod tests {
         let inputs = inputs(&survey);
         let said = |all: &[Remark]| sentences(&inputs, &all.iter().cloned().collect());
         let rows: [(&[Remark], &str); 6] = [
-            (
-                &[Remark::Opening(0)],
-                "The opening in wall 1→2 from 2'-0\" to 12'-0\" is: Bay door.",
-            ),
+            (&[Remark::Opening(0)], "The opening in wall 1→2 from 2'-0\" to 12'-0\" is: Bay door."),
             (
                 &[Remark::Corner(1)],
                 "Corner 1, which had no room for its number, lies between corners 4 and 2.",
@@ -145,10 +135,7 @@ mod tests {
                 &[Remark::Corner(4), Remark::Corner(2)],
                 "Corners that had no room for their numbers: 2 between 1 and 3, 4 between 3 and 1.",
             ),
-            (
-                &[Remark::Wall(4)],
-                "Wall 1→4, which had no room for its dimension, is 10'-0\" long.",
-            ),
+            (&[Remark::Wall(4)], "Wall 1→4, which had no room for its dimension, is 10'-0\" long."),
             (
                 &[Remark::Wall(1), Remark::Wall(2)],
                 "Lengths of walls that had no room for their dimensions: 1→2 40'-0\", 2→3 10'-0\".",
@@ -162,11 +149,7 @@ mod tests {
             assert_eq!(said(missing), [text], "{missing:?}");
         }
         // What is on no floor says nothing.
-        let none = [
-            Remark::Opening(9),
-            Remark::Wall(99),
-            Remark::Panel("P99".into()),
-        ];
+        let none = [Remark::Opening(9), Remark::Wall(99), Remark::Panel("P99".into())];
         assert!(said(&none).is_empty());
     }
 

@@ -40,13 +40,10 @@ pub fn own(
             let mut columns = columns.clone();
             columns.any(|area| reminder.lay(area.width()).height() <= area.height())
         };
-        out.extend(cautions::reminder(inputs.holds).map(|reminder| {
-            if fits(&*reminder) {
-                reminder
-            } else {
-                cautions::pointer()
-            }
-        }));
+        out.extend(
+            cautions::reminder(inputs.holds)
+                .map(|reminder| if fits(&*reminder) { reminder } else { cautions::pointer() }),
+        );
     }
     if let Some(key) = key {
         out.push(Box::new(key));
@@ -62,10 +59,7 @@ pub fn own(
             framed: false,
         }));
     }
-    out.push(Box::new(Legend {
-        used,
-        units: inputs.slab.units,
-    }));
+    out.push(Box::new(Legend { used, units: inputs.slab.units }));
     if first && let Some(cautions) = cautions::cautions(inputs) {
         out.push(Box::new(cautions));
     }
@@ -113,22 +107,13 @@ fn notes(inputs: &Inputs, missing: &BTreeSet<Remark>, set: Vec<String>) -> Notes
         paragraphs.push((String::new(), format!("Coating: {finish}.")));
     }
     if let Some(notes) = &inputs.job.notes {
-        paragraphs.push((
-            String::new(),
-            format!("From the survey: {}", words::clean(notes)),
-        ));
+        paragraphs.push((String::new(), format!("From the survey: {}", words::clean(notes))));
     }
     paragraphs.extend(set.into_iter().map(|s| (String::new(), s)));
     let rounding = std::iter::once(tape::rounding_note(units).to_owned());
-    let remarks: Vec<String> = rounding
-        .chain(remarks::sentences(inputs, missing))
-        .collect();
+    let remarks: Vec<String> = rounding.chain(remarks::sentences(inputs, missing)).collect();
     paragraphs.push((String::new(), remarks.join(" ")));
-    Notes {
-        title: "NOTES".into(),
-        paragraphs,
-        framed: false,
-    }
+    Notes { title: "NOTES".into(), paragraphs, framed: false }
 }
 
 /// How the floor was divided, and what was drawn larger.
@@ -136,14 +121,8 @@ pub fn division(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<String
     let mut out = Vec::new();
     if let Some(grid) = &set.grid {
         let floor = inputs.slab.outline.path.bounds();
-        let upright = grid
-            .upright
-            .iter()
-            .map(|c| line(inputs, c, c.at - floor.x0, "W"));
-        let level = grid
-            .level
-            .iter()
-            .map(|c| line(inputs, c, c.at - floor.y0, "S"));
+        let upright = grid.upright.iter().map(|c| line(inputs, c, c.at - floor.x0, "W"));
+        let level = grid.level.iter().map(|c| line(inputs, c, c.at - floor.y0, "S"));
         let lines: Vec<String> = upright.chain(level).collect();
         out.push(format!("The map is divided {}.", lines.join("; ")));
         let tagged = match set.strips {

@@ -104,12 +104,7 @@ impl Tagged {
         let unplaced = self.placement.unplaced.iter().map(|u| &u.id);
         let items = unplaced.filter_map(|id| plan.tags.iter().find(|t| t.id == *id));
         let mut out: Vec<Box2> = items.map(Tag::around).collect();
-        let leaders: Vec<Leader> = self
-            .placement
-            .placed
-            .iter()
-            .filter_map(|p| p.leader)
-            .collect();
+        let leaders: Vec<Leader> = self.placement.placed.iter().filter_map(|p| p.leader).collect();
         for (i, a) in leaders.iter().enumerate() {
             let others = leaders.iter().enumerate().filter(|(j, _)| *j != i);
             let crossed = |(_, b): (usize, &Leader)| lines_meet((a.from, a.to), (b.from, b.to));
@@ -123,21 +118,14 @@ impl Tagged {
     /// The ends of long leaders at what they point to.
     fn long_leaders(&self) -> Vec<PaperPoint> {
         let leaders = self.placement.placed.iter().filter_map(|p| p.leader);
-        leaders
-            .filter(|l| (l.to - l.from).length() > LONG)
-            .map(|l| l.from)
-            .collect()
+        leaders.filter(|l| (l.to - l.from).length() > LONG).map(|l| l.from).collect()
     }
 
     fn around(plan: &Plan, clear: &Clear) -> Self {
         let mut tags = plan.tags.clone();
         let placement = tags::solve(&mut tags, clear, (&plan.solids, &plan.fixed_areas));
         let given_way = BTreeSet::new();
-        Self {
-            tags,
-            placement,
-            given_way,
-        }
+        Self { tags, placement, given_way }
     }
 
     /// Tags without a place, crossings, and leaders that are far too long.

@@ -52,10 +52,7 @@ pub fn share(maps: &[Map], drawn: &mut [Drawn], spots: &[Spot], once: bool) {
         let mut size = sizes.into_iter();
         d.plan.tags.retain(|tag| {
             let size = size.next().unwrap_or(0.0);
-            let own = enlarged
-                && anchors
-                    .get(&*tag.id)
-                    .is_some_and(|p| within(&map.window, *p));
+            let own = enlarged && anchors.get(&*tag.id).is_some_and(|p| within(&map.window, *p));
             if framed.contains(&*tag.id) && !enlarged {
                 return false;
             }

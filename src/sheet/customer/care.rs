@@ -152,13 +152,7 @@ fn held(inputs: &Inputs, code: Code) -> Note {
         }
         Code::SlabAge => {
             let until: Vec<String> = these()
-                .map(|hold| {
-                    format!(
-                        "We do not {} before {}.",
-                        hold.works_in_words(),
-                        hold.clears
-                    )
-                })
+                .map(|hold| format!("We do not {} before {}.", hold.works_in_words(), hold.clears))
                 .collect();
             note(
                 "The concrete is young.",
@@ -170,12 +164,8 @@ fn held(inputs: &Inputs, code: Code) -> Note {
 
 /// What lies in the slab, in the words of the survey.
 fn services(inputs: &Inputs) -> String {
-    let mut names: Vec<String> = inputs
-        .slab
-        .embedded
-        .iter()
-        .map(|e| words::clean(&e.what))
-        .collect();
+    let mut names: Vec<String> =
+        inputs.slab.embedded.iter().map(|e| words::clean(&e.what)).collect();
     names.sort();
     names.dedup();
     names.join(" and ")
@@ -240,10 +230,7 @@ fn access(inputs: &Inputs) -> Option<Note> {
 
 /// The moisture tests in a sentence, where they were taken and none is over the limit.
 fn moisture(inputs: &Inputs) -> Option<Note> {
-    let over = inputs
-        .holds
-        .iter()
-        .any(|h| h.code == Code::MoistureOverLimit);
+    let over = inputs.holds.iter().any(|h| h.code == Code::MoistureOverLimit);
     let text = match inputs.slab.moisture.len() {
         0 => "No moisture test was taken yet.".to_owned(),
         _ if over => return None,
@@ -276,28 +263,19 @@ pub(crate) fn after(inputs: &Inputs) -> Vec<Note> {
         );
     let weather = inputs.plan.is_some_and(|plan| plan.first_wait().is_some());
     let weather = weather.then(|| format!(" The day of the last coat {ON_WEATHER}."));
-    vec![note(
-        "When it is ready.",
-        text + &weather.unwrap_or_default(),
-    )]
+    vec![note("When it is ready.", text + &weather.unwrap_or_default())]
 }
 
 /// Hours to the first foot and the first vehicle, and at which temperature of the slab.
 fn times(inputs: &Inputs, system: &System) -> Option<(f64, f64, f64)> {
     let conditions = &inputs.takeoff.conditions;
-    let taken = conditions
-        .dew_point_c
-        .zip(conditions.spread_c)
-        .map(|(d, s)| d + s);
+    let taken = conditions.dew_point_c.zip(conditions.spread_c).map(|(d, s)| d + s);
     let own = taken.and_then(|c| {
         crate::schedule::between(&system.cure, c).map(|(foot, wheels)| (foot, wheels, c))
     });
     own.or_else(|| {
         let off = |row: &&Times| (row.at.c() - ROOM_C).abs();
-        let row = system
-            .cure
-            .iter()
-            .min_by(|a, b| off(a).total_cmp(&off(b)))?;
+        let row = system.cure.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
         Some((row.first.s() / S_PER_H, row.last.s() / S_PER_H, row.at.c()))
     })
 }
@@ -325,12 +303,9 @@ mod tests {
 
     #[test]
     fn times_are_rounded_up() {
-        for (h, text) in [
-            (26.0, "26 hours"),
-            (26.2, "27 hours"),
-            (72.0, "3 days"),
-            (73.0, "3.5 days"),
-        ] {
+        for (h, text) in
+            [(26.0, "26 hours"), (26.2, "27 hours"), (72.0, "3 days"), (73.0, "3.5 days")]
+        {
             assert_eq!(hours(h), text);
         }
     }

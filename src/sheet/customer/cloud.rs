@@ -29,11 +29,7 @@ pub(crate) fn ring(shape: &Shape) -> Vec<PaperPoint> {
                 .unwrap_or_default();
             let straight = runs.len() == 1 && longest.len() == 2;
             let all: Vec<_> = runs.iter().flatten().copied().collect();
-            if straight {
-                corridor(&longest)
-            } else {
-                Box2::of(&all).grown(AIR).corners().to_vec()
-            }
+            if straight { corridor(&longest) } else { Box2::of(&all).grown(AIR).corners().to_vec() }
         }
         Shape::Area(rings) => {
             let all: Vec<_> = rings.iter().flatten().copied().collect();
@@ -116,9 +112,7 @@ fn inside(ring: &[PaperPoint], window: &Box2) -> Vec<PaperPoint> {
 /// The ring through the tops of the arcs, about.
 fn outer(ring: &[PaperPoint]) -> Vec<PaperPoint> {
     let c = Box2::of(ring).center();
-    ring.iter()
-        .map(|&p| p + (p - c).unit() * (CHORD * BULGE * 1.5))
-        .collect()
+    ring.iter().map(|&p| p + (p - c).unit() * (CHORD * BULGE * 1.5)).collect()
 }
 
 /// Where the triangle stands: outside the ring, square off one of its sides or beyond a corner, the
@@ -131,11 +125,7 @@ fn place(ring: &[PaperPoint], clear: &Clear) -> Option<PaperPoint> {
         let b = ring[(i + 1) % ring.len()];
         places.push((a, (a - c).unit()));
         let side = (b - a).unit().left();
-        let outward = if side.dot(lerp(a, b, 0.5) - c) < 0.0 {
-            -side
-        } else {
-            side
-        };
+        let outward = if side.dot(lerp(a, b, 0.5) - c) < 0.0 { -side } else { side };
         places.extend([0.5, 0.3, 0.7, 0.1, 0.9].map(|share| (lerp(a, b, share), outward)));
     }
     let room = |p: PaperPoint| Slip::upright(&Box2::around(p, SIDE + 0.6, SIDE));
@@ -147,30 +137,19 @@ fn place(ring: &[PaperPoint], clear: &Clear) -> Option<PaperPoint> {
         .or_else(|| {
             let b = clear.bounds().grown(-SIDE);
             let held = |p: &PaperPoint| at(p.x.clamp(b.left, b.right), p.y.clamp(b.top, b.bottom));
-            (b.left <= b.right && b.top <= b.bottom)
-                .then(|| ring.first().map(held))
-                .flatten()
+            (b.left <= b.right && b.top <= b.bottom).then(|| ring.first().map(held)).flatten()
         })
 }
 
 /// A triangle with the number of a revision, its middle at a point.
 pub(crate) fn triangle(p: PaperPoint, revision: u32) -> Vec<Mark> {
     let half = SIDE / 2.0;
-    let corners = [
-        p + by(0.0, -half),
-        p + by(half, half * 0.75),
-        p + by(-half, half * 0.75),
-    ];
+    let corners = [p + by(0.0, -half), p + by(half, half * 0.75), p + by(-half, half * 0.75)];
     let type_ = look::strong();
     let base = p + by(0.0, half * 0.75 - 1.0);
     vec![
         draw::polygon(&corners, Some(look::CLOUD), Some(crate::ink::WHITE)),
-        Mark::Text(draw::text(
-            base,
-            revision.to_string(),
-            type_,
-            crate::ink::Align::Middle,
-        )),
+        Mark::Text(draw::text(base, revision.to_string(), type_, crate::ink::Align::Middle)),
     ]
 }
 

@@ -16,11 +16,7 @@ const PAPER_A_MARK: f64 = 190.0;
 const MARKS: (f64, f64) = (24.0, 300.0);
 
 /// How many marks a floor of this size on paper holds.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "clamped"
-)]
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
 pub(super) fn most(floor: &Box2) -> usize {
     let paper = floor.width() * floor.height();
     (paper / PAPER_A_MARK).clamp(MARKS.0, MARKS.1) as usize
@@ -56,12 +52,7 @@ pub(super) fn clusters(drawn: &[Drawn], share: f64, most: usize) -> Option<Vec<C
         if !last && out.len() >= most {
             return None;
         }
-        out.push(Cluster {
-            fate: d.fate,
-            shown,
-            count: 1,
-            at: p,
-        });
+        out.push(Cluster { fate: d.fate, shown, count: 1, at: p });
     }
     if out.len() > most {
         out.sort_by(|a, b| b.count.cmp(&a.count).then(a.shown.cmp(&b.shown)));
@@ -82,9 +73,7 @@ fn middle(shape: &Shape) -> Option<PaperPoint> {
 
 /// The longest run, if it has any length.
 pub(super) fn longest(runs: &[Vec<PaperPoint>]) -> Option<&Vec<PaperPoint>> {
-    runs.iter()
-        .max_by(|a, b| length(a).total_cmp(&length(b)))
-        .filter(|r| r.len() > 1)
+    runs.iter().max_by(|a, b| length(a).total_cmp(&length(b))).filter(|r| r.len() > 1)
 }
 
 /// The point at a share of a run's length.

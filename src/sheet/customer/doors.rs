@@ -35,11 +35,7 @@ pub(crate) fn names(inputs: &Inputs, view: &View, clear: &mut Clear) -> Vec<Grou
         let p = view.point(opening.path.point_at(middle));
         let along = view.direction(opening.path.direction_at(middle));
         let left = along.left();
-        let away = if outline.counter_clockwise {
-            -left
-        } else {
-            left
-        };
+        let away = if outline.counter_clockwise { -left } else { left };
         let type_ = look::body();
         let places = [0.0, 8.0, -8.0, 16.0, -16.0].map(|slide| {
             let start = p + along * slide + away * NAME_GAP;

@@ -167,10 +167,7 @@ pub(crate) fn area(m2: f64, units: Units) -> String {
 
 fn rounded(value: f64, unit: &str) -> String {
     let decimals = u32::from(value < 9.95);
-    format!(
-        "{} {unit}",
-        crate::quantity::write::grouped(value, decimals)
-    )
+    format!("{} {unit}", crate::quantity::write::grouped(value, decimals))
 }
 
 #[cfg(test)]

@@ -118,24 +118,14 @@ fn ring_around(center: PaperPoint, radius: f64) -> Vec<PaperPoint> {
 /// Draws the floor inside a window of the sheet.
 pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2) -> Picture {
     let mut clear = Clear::new(*window);
-    let over = view
-        .rectangle(inputs.slab.outline.path.bounds())
-        .grown(OVERHANG);
+    let over = view.rectangle(inputs.slab.outline.path.bounds()).grown(OVERHANG);
     let mut drawn = Vec::new();
     for (&fate, items) in &sorted.groups {
-        drawn.extend(items.iter().map(|item| {
-            Drawn {
-                fate,
-                ids: std::iter::once(&item.id)
-                    .chain(&item.also)
-                    .cloned()
-                    .collect(),
-                shape: shape(item, fate, view, &over),
-                aim: item
-                    .free
-                    .as_ref()
-                    .map(|r| within(Shape::Area(view.region(r)), &over)),
-            }
+        drawn.extend(items.iter().map(|item| Drawn {
+            fate,
+            ids: std::iter::once(&item.id).chain(&item.also).cloned().collect(),
+            shape: shape(item, fate, view, &over),
+            aim: item.free.as_ref().map(|r| within(Shape::Area(view.region(r)), &over)),
         }));
     }
     let (mut under, mut lines, mut spots) = (Vec::new(), Vec::new(), Vec::new());
@@ -165,11 +155,7 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
         layer("outline", vec![edge]),
         layer("names", names),
     ];
-    Picture {
-        groups,
-        drawn,
-        clear,
-    }
+    Picture { groups, drawn, clear }
 }
 
 /// A layer of the drawing.
@@ -221,28 +207,17 @@ fn occupy(clear: &mut Clear, d: &Drawn) {
 /// The coated floor as a tint.
 fn floor(inputs: &Inputs, view: &View) -> Group {
     let ring = open(view.path(&inputs.slab.outline.path));
-    draw::group(
-        "floor",
-        "floor",
-        vec![draw::polygon(&ring, None, Some(look::FLOOR))],
-    )
+    draw::group("floor", "floor", vec![draw::polygon(&ring, None, Some(look::FLOOR))])
 }
 
 /// Stretches outside the coated area.
 fn beyond(sorted: &Sorted, view: &View) -> Vec<Group> {
-    let runs: Vec<_> = sorted
-        .beyond
-        .iter()
-        .flat_map(|(path, on)| view.stretches(path, on))
-        .collect();
+    let runs: Vec<_> =
+        sorted.beyond.iter().flat_map(|(path, on)| view.stretches(path, on)).collect();
     if runs.is_empty() {
         return Vec::new();
     }
-    vec![draw::group(
-        "",
-        "outside",
-        vec![draw::lines(&runs, look::pen(0.25, crate::ink::BLACK))],
-    )]
+    vec![draw::group("", "outside", vec![draw::lines(&runs, look::pen(0.25, crate::ink::BLACK))])]
 }
 
 /// Where two heights of the floor meet.
@@ -265,9 +240,7 @@ fn heights(inputs: &Inputs, view: &View, clear: &mut Clear) -> Vec<Group> {
     let name = |tier: &Tier| {
         let rings = view.region(&tier.region);
         let texts = [tier_words(tier, slab.units), tier.higher(slab.units)];
-        let mark = texts
-            .iter()
-            .find_map(|words| inside(words, &rings, clear))?;
+        let mark = texts.iter().find_map(|words| inside(words, &rings, clear))?;
         Some(draw::group("", "name", vec![mark]))
     };
     tiers(slab).into_iter().filter_map(name).collect()

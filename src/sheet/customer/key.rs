@@ -140,11 +140,7 @@ fn heights(inputs: &Inputs) -> String {
     let slab = inputs.slab;
     let said = |tier: &Tier| {
         let coated = slab.risers_of(tier).2 > 0.0;
-        let face = if coated {
-            "is coated"
-        } else {
-            "stays as it is"
-        };
+        let face = if coated { "is coated" } else { "stays as it is" };
         let what = match named(tier) {
             Some(what) => format!("The {what}"),
             None => "A part of the floor".into(),
@@ -209,10 +205,7 @@ impl Row {
             letter => marks::letter(at(marks::ROUND / 2.0, middle), letter),
         };
         let left = marks::ROUND + OFF_RING;
-        out.extend(
-            self.sample
-                .draw(&Box2::new(left, middle - 2.4, left + SAMPLE, middle + 2.4)),
-        );
+        out.extend(self.sample.draw(&Box2::new(left, middle - 2.4, left + SAMPLE, middle + 2.4)));
         out
     }
 
@@ -240,11 +233,7 @@ impl Row {
             true => String::new(),
             false => format!("{}.", self.size),
         };
-        let done = if full || self.said.shows.is_empty() {
-            self.said.done.as_str()
-        } else {
-            ""
-        };
+        let done = if full || self.said.shows.is_empty() { self.said.done.as_str() } else { "" };
         let all = [size.as_str(), done, &self.said.shows];
         let all: Vec<&str> = all.into_iter().filter(|words| !words.is_empty()).collect();
         self.entry(&all.join(" "))

@@ -92,11 +92,7 @@ impl Layout {
         let room = p.right - SIDE - left;
         let mut lines = words::wrap(&said.join(" "), body, room);
         if lines.len() > 2 {
-            lines = words::wrap(
-                "×3: three near it. Without a letter: see the color.",
-                body,
-                room,
-            );
+            lines = words::wrap("×3: three near it. Without a letter: see the color.", body, room);
         }
         let y = bottom - if lines.len() > 1 { LINE } else { 0.0 };
         let marks = draw::below(at(left, y), lines.into_iter().take(2), body, LINE);
@@ -112,9 +108,7 @@ pub(crate) fn all(area: &Box2, next: &Box2, floor: Rect, scales: &[Scale]) -> Ve
         w <= area.width() && h + foot(area.width()) <= area.height()
     };
     let mut scales = scales.iter().copied().filter(fits).peekable();
-    let least = scales
-        .peek()
-        .map_or(0.0, |first| first.ratio * COST_OF_WORDS);
+    let least = scales.peek().map_or(0.0, |first| first.ratio * COST_OF_WORDS);
     let most = ((area.width() + GAP) / (NARROWEST + GAP)).floor().max(1.0) as usize;
     let mut out = Vec::new();
     for scale in scales.take_while(|scale| scale.ratio <= least) {
@@ -158,20 +152,13 @@ fn has_note_beside(width: f64) -> bool {
 
 /// Room below the floor on a plan so wide, mm: for the scale bar, and for the note above it where it has none beside it.
 fn foot(width: f64) -> f64 {
-    if has_note_beside(width) {
-        FOOT
-    } else {
-        FOOT + 2.0 * LINE
-    }
+    if has_note_beside(width) { FOOT } else { FOOT + 2.0 * LINE }
 }
 
 /// The scale at which a floor, with what stands around it, is this wide, mm, or less where it would be taller than `tallest`; and the plan
 /// alone on a sheet of its size.
 pub(crate) fn alone(floor: Rect, width: f64, tallest: f64) -> Option<Layout> {
-    let (wide, tall) = (
-        width - 2.0 * AROUND,
-        tallest - 2.0 * AROUND - HEAD - foot(width),
-    );
+    let (wide, tall) = (width - 2.0 * AROUND, tallest - 2.0 * AROUND - HEAD - foot(width));
     let k = (wide / floor.width()).min(tall / floor.height());
     let scale = Scale { ratio: 1000.0 / k };
     let usable = k.is_finite() && k > 0.0;
@@ -190,10 +177,7 @@ pub(crate) fn alone(floor: Rect, width: f64, tallest: f64) -> Option<Layout> {
 fn needs(floor: Rect, scale: Scale) -> (f64, f64) {
     let k = scale.mm_per_m();
     let title = words::width(TITLE, look::head()) + 2.0 * SIDE;
-    (
-        (floor.width() * k + 2.0 * AROUND).max(title),
-        floor.height() * k + 2.0 * AROUND + HEAD,
-    )
+    ((floor.width() * k + 2.0 * AROUND).max(title), floor.height() * k + 2.0 * AROUND + HEAD)
 }
 
 #[cfg(test)]

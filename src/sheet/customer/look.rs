@@ -39,11 +39,7 @@ pub(crate) const FILLS: [Color; 5] = [ORANGE, SKY, PALE_YELLOW, FLOOR, STANDING]
 
 /// A line with round ends.
 pub(crate) const fn pen(width: f64, color: Color) -> Stroke {
-    Stroke {
-        width,
-        color,
-        round: true,
-    }
+    Stroke { width, color, round: true }
 }
 
 /// The edge of the slab.
@@ -73,34 +69,19 @@ pub(crate) const HATCH_SPACING: f64 = 2.6;
 pub(crate) const LOW_SPOT: f64 = 1.7;
 
 const fn plain(dash: f64, gap: f64) -> Pattern {
-    Pattern {
-        dash,
-        gap,
-        dots: 0,
-        dot: 0.0,
-    }
+    Pattern { dash, gap, dots: 0, dot: 0.0 }
 }
 
 /// Filled joints: long dashes.
 pub(crate) const FILLED: Pattern = plain(5.0, 1.6);
 /// Filled joints that move: long dash, dot.
-pub(crate) const FILLED_MOVING: Pattern = Pattern {
-    dash: 5.0,
-    gap: 1.5,
-    dots: 1,
-    dot: 0.3,
-};
+pub(crate) const FILLED_MOVING: Pattern = Pattern { dash: 5.0, gap: 1.5, dots: 1, dot: 0.3 };
 /// What is left alone: short dashes.
 pub(crate) const LEFT: Pattern = plain(1.2, 1.3);
 /// Cracks that may come back: dashes.
 pub(crate) const MAY_RETURN: Pattern = plain(2.6, 1.3);
 /// Cracks that will come back: dash, two dots.
-pub(crate) const RETURNS: Pattern = Pattern {
-    dash: 3.0,
-    gap: 1.2,
-    dots: 2,
-    dot: 0.3,
-};
+pub(crate) const RETURNS: Pattern = Pattern { dash: 3.0, gap: 1.2, dots: 2, dot: 0.3 };
 /// Outline of areas treated first, and of openings.
 pub(crate) const DASHED: Pattern = plain(1.8, 1.2);
 
@@ -108,10 +89,7 @@ pub(crate) const DASHED: Pattern = plain(1.8, 1.2);
 pub(crate) const MARGIN: f64 = 9.5;
 
 fn type_of(cap: f64, weight: Weight) -> Type {
-    Type {
-        size: font::size_for_cap(cap),
-        weight,
-    }
+    Type { size: font::size_for_cap(cap), weight }
 }
 
 /// Words of the head: as high as running text of the owner's papers.
@@ -147,11 +125,7 @@ mod tests {
     fn luminance(color: Color) -> f64 {
         let linear = |c: u8| {
             let c = f64::from(c) / 255.0;
-            if c <= 0.040_45 {
-                c / 12.92
-            } else {
-                ((c + 0.055) / 1.055).powf(2.4)
-            }
+            if c <= 0.040_45 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
         };
         0.2126 * linear(color.0) + 0.7152 * linear(color.1) + 0.0722 * linear(color.2)
     }

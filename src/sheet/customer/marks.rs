@@ -17,9 +17,8 @@ use super::look;
 use super::pin::{displaced, pinned, problem};
 
 /// Letters of groups: no I and no O, which read as one and zero.
-const LETTERS: [&str; 17] = [
-    "A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "Q", "R", "S",
-];
+const LETTERS: [&str; 17] =
+    ["A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "Q", "R", "S"];
 /// Diameter of a mark, mm.
 pub(crate) const ROUND: f64 = 6.6;
 /// Room beside the words of a mark that stands for several, mm.
@@ -80,11 +79,7 @@ struct Solved {
 }
 
 fn text(letter: &str, count: usize) -> String {
-    if count == 1 {
-        letter.to_owned()
-    } else {
-        format!("{letter} ×{count}")
-    }
+    if count == 1 { letter.to_owned() } else { format!("{letter} ×{count}") }
 }
 
 pub(super) fn size(text: &str) -> (f64, f64) {
@@ -109,17 +104,10 @@ fn solve(
     let mut problem = problem(drawn, &clusters, clear, &pinned);
     for (i, cluster) in clusters.iter().enumerate() {
         let (feature, leader) = match pinned.get(&i) {
-            Some(area) => (
-                Feature::Points {
-                    at: vec![area.center()],
-                    radius: 0.0,
-                },
-                LeaderRule::Never,
-            ),
-            None => (
-                feature(drawn[cluster.shown].aim()),
-                LeaderRule::AtLeast(SHORTEST),
-            ),
+            Some(area) => {
+                (Feature::Points { at: vec![area.center()], radius: 0.0 }, LeaderRule::Never)
+            }
+            None => (feature(drawn[cluster.shown].aim()), LeaderRule::AtLeast(SHORTEST)),
         };
         problem.tags.push(place::Tag {
             id: tag_id(i),
@@ -134,12 +122,7 @@ fn solve(
     dropped.extend(far(&placement));
     dropped.sort_unstable();
     dropped.dedup();
-    Solved {
-        clusters,
-        texts,
-        placement,
-        dropped,
-    }
+    Solved { clusters, texts, placement, dropped }
 }
 
 fn feature(shape: &Shape) -> Feature {
@@ -149,18 +132,12 @@ fn feature(shape: &Shape) -> Feature {
             let around = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>());
             let radius = around.width().min(around.height()) / 2.0;
             if around.width().max(around.height()) < 4.0 {
-                Feature::Points {
-                    at: vec![around.center()],
-                    radius,
-                }
+                Feature::Points { at: vec![around.center()], radius }
             } else {
                 Feature::Area(rings.clone())
             }
         }
-        Shape::Spot(p) => Feature::Points {
-            at: vec![*p],
-            radius: 1.0,
-        },
+        Shape::Spot(p) => Feature::Points { at: vec![*p], radius: 1.0 },
     }
 }
 
@@ -171,10 +148,7 @@ const LONGEST: f64 = 25.0;
 fn far(placement: &Placement) -> Vec<usize> {
     let placed = placement.placed.iter().enumerate();
     let long = |l: &Leader| (l.to - l.from).length() > LONGEST;
-    placed
-        .filter(|(_, p)| p.leader.as_ref().is_some_and(long))
-        .map(|(i, _)| i)
-        .collect()
+    placed.filter(|(_, p)| p.leader.as_ref().is_some_and(long)).map(|(i, _)| i).collect()
 }
 
 /// Marks whose leaders cross another or run through another mark; the one in most others' way goes first.
@@ -196,11 +170,7 @@ fn crossing(placement: &Placement) -> Vec<usize> {
     let mut clashes: Vec<(usize, usize)> = Vec::new();
     for (i, one) in placed.iter().enumerate() {
         let after = placed.iter().enumerate().skip(i + 1);
-        clashes.extend(
-            after
-                .filter(|(_, two)| clash(one, two))
-                .map(|(j, _)| (i, j)),
-        );
+        clashes.extend(after.filter(|(_, two)| clash(one, two)).map(|(j, _)| (i, j)));
     }
     let mut dropped = Vec::new();
     while !clashes.is_empty() {

@@ -35,27 +35,18 @@ pub(crate) fn head(inputs: &Inputs, width: f64) -> (Vec<Mark>, f64) {
     let text = |t: &Option<String>| t.as_deref().map(words::clean).filter(|t| !t.is_empty());
     let joined =
         |parts: [Option<String>; 3]| parts.into_iter().flatten().collect::<Vec<_>>().join(", ");
-    let surveyed = job
-        .surveyed
-        .as_ref()
-        .map(|d| format!("Surveyed {}", date::words(&d.value)));
+    let surveyed = job.surveyed.as_ref().map(|d| format!("Surveyed {}", date::words(&d.value)));
     let number = text(&job.number).map(|n| format!("job {n}"));
     let revision = text(&job.revision).map(|r| format!("revision {r}"));
     let lines = [
         (words::clean(&job.name), look::title()),
-        (
-            joined([text(&job.client), text(&job.site), None]),
-            look::small(),
-        ),
+        (joined([text(&job.client), text(&job.site), None]), look::small()),
         (joined([surveyed, number, revision]), look::small()),
     ];
     let mut y = PAD;
     for (line, type_) in lines {
         let lines = words::wrap(&line, type_, width - left - PAD);
-        let (base, pitch) = (
-            at(left, y + type_.cap()),
-            type_.cap() + PITCH - look::small().cap(),
-        );
+        let (base, pitch) = (at(left, y + type_.cap()), type_.cap() + PITCH - look::small().cap());
         y += lines.len() as f64 * pitch;
         marks.extend(draw::below(base, lines, type_, pitch));
     }
@@ -66,9 +57,7 @@ pub(crate) fn head(inputs: &Inputs, width: f64) -> (Vec<Mark>, f64) {
 
 /// What the shop book says of the shop, and its logo.
 pub(crate) fn letterhead(words: &ProposalWords, logo: Option<&Picture>) -> Letterhead {
-    let license = words
-        .plain("license")
-        .map(|number| format!("license {number}"));
+    let license = words.plain("license").map(|number| format!("license {number}"));
     Letterhead {
         logo: logo.cloned(),
         name: words.plain("company").unwrap_or_default(),

@@ -15,9 +15,7 @@ use super::floor::{Drawn, Shape};
 use super::marks::{ROUND, size};
 
 /// Share of a line's length at which its mark may stand, best first.
-const STATIONS: [f64; 13] = [
-    0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.45, 0.55, 0.35, 0.65, 0.12, 0.88,
-];
+const STATIONS: [f64; 13] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.45, 0.55, 0.35, 0.65, 0.12, 0.88];
 
 /// Marks of joints and steps that stand on their own line, clear of every other thing.
 pub(super) fn pinned(
@@ -28,9 +26,7 @@ pub(super) fn pinned(
 ) -> BTreeMap<usize, Box2> {
     let mut out: BTreeMap<usize, Box2> = BTreeMap::new();
     // Steps lie on the very line of a joint; its mark had better not hide them.
-    let steps = drawn
-        .iter()
-        .filter(|d| matches!(d.fate, Fate::HighEdge | Fate::SmallStep));
+    let steps = drawn.iter().filter(|d| matches!(d.fate, Fate::HighEdge | Fate::SmallStep));
     let steps: Vec<&Vec<PaperPoint>> = steps
         .filter_map(|d| match &d.shape {
             Shape::Line(runs) => Some(runs),
@@ -54,16 +50,13 @@ pub(super) fn pinned(
             continue;
         };
         let (w, h) = size(&texts[i]);
-        let found = STATIONS
-            .iter()
-            .map(|&s| Box2::around(station(run, s), w, h))
-            .find(|area| {
-                let wide = Slip::upright(&area.grown(1.7));
-                clear.bounds().holds(&area.grown(1.0))
-                    && out.values().all(|other| !other.grown(1.5).meets(area))
-                    && clear.touched(&wide).all(|thing| is_own(thing, runs))
-                    && !steps.iter().any(|run| meets(&wide, run))
-            });
+        let found = STATIONS.iter().map(|&s| Box2::around(station(run, s), w, h)).find(|area| {
+            let wide = Slip::upright(&area.grown(1.7));
+            clear.bounds().holds(&area.grown(1.0))
+                && out.values().all(|other| !other.grown(1.5).meets(area))
+                && clear.touched(&wide).all(|thing| is_own(thing, runs))
+                && !steps.iter().any(|run| meets(&wide, run))
+        });
         out.extend(found.map(|area| (i, area)));
     }
     out
@@ -80,9 +73,7 @@ fn is_own(thing: &Thing, runs: &[Vec<PaperPoint>]) -> bool {
         return false;
     };
     let on = |p: PaperPoint| {
-        runs.iter()
-            .flat_map(|r| r.windows(2))
-            .any(|s| hatch::from_segment(p, s[0], s[1]) < 1e-6)
+        runs.iter().flat_map(|r| r.windows(2)).any(|s| hatch::from_segment(p, s[0], s[1]) < 1e-6)
     };
     on(*a) && on(*b)
 }
@@ -101,17 +92,12 @@ pub(super) fn problem(
     pinned: &BTreeMap<usize, Box2>,
 ) -> Problem {
     let b = clear.bounds();
-    let mut problem = Problem {
-        zone: PaperBox::new(b.left, b.top, b.right, b.bottom),
-        ..Problem::default()
-    };
+    let mut problem =
+        Problem { zone: PaperBox::new(b.left, b.top, b.right, b.bottom), ..Problem::default() };
     let hidden: Vec<Hidden> = pinned
         .iter()
         .filter_map(|(&i, area)| match &drawn[clusters.get(i)?.shown].shape {
-            Shape::Line(runs) => Some(Hidden {
-                area: Slip::upright(&area.grown(2.0)),
-                runs,
-            }),
+            Shape::Line(runs) => Some(Hidden { area: Slip::upright(&area.grown(2.0)), runs }),
             _ => None,
         })
         .collect();
@@ -119,18 +105,12 @@ pub(super) fn problem(
         match thing {
             Thing::Line(from, to) | Thing::Edge(from, to) => {
                 for (from, to) in pieces(thing, (*from, *to), &hidden) {
-                    problem.lines.push(place::Line {
-                        from,
-                        to,
-                        width: 0.9,
-                    });
+                    problem.lines.push(place::Line { from, to, width: 0.9 });
                 }
             }
-            Thing::Soft(from, to) => problem.joints.push(place::Line {
-                from: *from,
-                to: *to,
-                width: 0.3,
-            }),
+            Thing::Soft(from, to) => {
+                problem.joints.push(place::Line { from: *from, to: *to, width: 0.3 })
+            }
             Thing::Slip(_) | Thing::Symbol(_) => tags::stand(&mut problem, thing),
         }
     }
@@ -190,16 +170,9 @@ mod tests {
             shape: Shape::Line(vec![run.clone()]),
             aim: None,
         };
-        let drawn = [
-            item(Fate::JointFilled, &joint),
-            item(Fate::CrackRepaired, &crack),
-        ];
-        let clusters = [Cluster {
-            fate: Fate::JointFilled,
-            shown: 0,
-            count: 1,
-            at: at(50.0, 50.0),
-        }];
+        let drawn = [item(Fate::JointFilled, &joint), item(Fate::CrackRepaired, &crack)];
+        let clusters =
+            [Cluster { fate: Fate::JointFilled, shown: 0, count: 1, at: at(50.0, 50.0) }];
         let mark = Box2::around(at(50.0, 50.0), ROUND, ROUND);
         let found = problem(&drawn, &clusters, &clear, &BTreeMap::from([(0, mark)]));
         let long = |y: f64| {

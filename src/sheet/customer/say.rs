@@ -64,10 +64,7 @@ pub(crate) fn say(fate: Fate, items: &[Item]) -> Said {
         ),
         _ => cracks(fate, items),
     };
-    Said {
-        done: number(&done, items.len()),
-        shows: number(&shows, items.len()),
-    }
+    Said { done: number(&done, items.len()), shows: number(&shows, items.len()) }
 }
 
 fn with(items: &[Item], fact: &Fact) -> usize {
@@ -208,10 +205,7 @@ fn spots(items: &[Item]) -> (String, String) {
     for (fact, text) in [
         (Fact::CutOut, "cut out and rebuilt with repair mortar"),
         (Fact::Skimmed, "skimmed level"),
-        (
-            Fact::WithJoint,
-            "filled together with the joint beside [it|them]",
-        ),
+        (Fact::WithJoint, "filled together with the joint beside [it|them]"),
     ] {
         let count = with(items, &fact);
         if count == 0 {
@@ -310,11 +304,7 @@ fn uncoated(items: &[Item]) -> (String, String) {
         })
         .collect();
     let more = names.len().saturating_sub(MOST_NAMES);
-    let mut list: Vec<String> = names
-        .into_iter()
-        .take(MOST_NAMES)
-        .map(str::to_owned)
-        .collect();
+    let mut list: Vec<String> = names.into_iter().take(MOST_NAMES).map(str::to_owned).collect();
     if more > 0 {
         list.push(format!("and {more} more"));
     }

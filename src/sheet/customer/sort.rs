@@ -88,10 +88,7 @@ pub(crate) struct Sorted<'a> {
 /// Sorts a floor. The order of records in the sketch changes nothing.
 pub(crate) fn sort<'a>(inputs: &Inputs<'a>) -> Sorted<'a> {
     let (slab, takeoff) = (inputs.slab, inputs.takeoff);
-    let mut out = Sorted {
-        groups: BTreeMap::new(),
-        beyond: Vec::new(),
-    };
+    let mut out = Sorted { groups: BTreeMap::new(), beyond: Vec::new() };
     for (joint, work) in slab.joints.iter().zip(&takeoff.joints) {
         out.joint(joint, work);
     }
@@ -132,9 +129,7 @@ fn order(items: &mut [Item]) {
     let key = |item: &Item| item.place.first();
     items.sort_by(|a, b| {
         let (p, q) = (key(a), key(b));
-        p.x.total_cmp(&q.x)
-            .then(p.y.total_cmp(&q.y))
-            .then_with(|| a.id.cmp(&b.id))
+        p.x.total_cmp(&q.x).then(p.y.total_cmp(&q.y)).then_with(|| a.id.cmp(&b.id))
     });
 }
 
@@ -168,10 +163,8 @@ fn length(stretches: &[Stretch]) -> f64 {
 fn free(shape: &Shape, slab: &Slab) -> Option<Region> {
     let own = shape.region.bounds()?;
     let over = slab.keep_outs.iter().map(|k| &k.shape.region);
-    let over: Vec<Region> = over
-        .filter(|r| r.bounds().is_some_and(|b| b.overlaps(own)))
-        .cloned()
-        .collect();
+    let over: Vec<Region> =
+        over.filter(|r| r.bounds().is_some_and(|b| b.overlaps(own))).cloned().collect();
     if over.is_empty() {
         return None;
     }
@@ -186,8 +179,7 @@ fn beyond(on_slab: &[Stretch], counted: impl Iterator<Item = Stretch>) -> Vec<St
     let used = Intervals::new(counted.map(|s| pairs(&s)).collect());
     let rest = all.difference(&used);
     let long = rest.as_slice().iter().filter(|(a, b)| b - a > LEAST_BEYOND);
-    long.map(|&(from_m, to_m)| Stretch { from_m, to_m })
-        .collect()
+    long.map(|&(from_m, to_m)| Stretch { from_m, to_m }).collect()
 }
 
 impl<'a> Sorted<'a> {
@@ -222,10 +214,7 @@ impl<'a> Sorted<'a> {
 
     fn joint(&mut self, joint: &'a Joint, work: &JointWork) {
         let counted = joint.in_scope.iter().copied();
-        let rest = beyond(
-            &joint.on_slab,
-            counted.chain(joint.on_top.iter().map(|t| t.0)),
-        );
+        let rest = beyond(&joint.on_slab, counted.chain(joint.on_top.iter().map(|t| t.0)));
         if joint.in_scope.is_empty() {
             // A joint taped a second time is drawn and counted as the first.
             if !rest.is_empty() {
@@ -267,11 +256,7 @@ impl<'a> Sorted<'a> {
             }
             return;
         }
-        let has = |t: Treatment| {
-            work.portions
-                .iter()
-                .any(|p| p.treatment == t && p.length_m > 0.0)
-        };
+        let has = |t: Treatment| work.portions.iter().any(|p| p.treatment == t && p.length_m > 0.0);
         let mut facts = Vec::new();
         for (treatment, fact) in [
             (Treatment::Chase, Fact::CutOpen),
@@ -324,10 +309,7 @@ impl<'a> Sorted<'a> {
             let size = (0.0, patch.area_m2);
             let facts = vec![Fact::CutOut];
             // A patch is known by its first spall, so that its place in the file does not matter.
-            let ids = patch
-                .spalls
-                .iter()
-                .filter_map(|&i| inputs.slab.spalls.get(i));
+            let ids = patch.spalls.iter().filter_map(|&i| inputs.slab.spalls.get(i));
             let mut also: Vec<String> = ids.map(|s| s.id.clone()).collect();
             also.sort();
             let id = also.first().cloned().unwrap_or_default();
@@ -351,27 +333,17 @@ impl<'a> Sorted<'a> {
 
     fn step(&mut self, step: &'a Lippage, work: &LippageWork) {
         if !work.stretches.is_empty() {
-            let on = work.stretches.iter().map(|s| Stretch {
-                from_m: s.from_m,
-                to_m: s.to_m,
-            });
+            let on = work.stretches.iter().map(|s| Stretch { from_m: s.from_m, to_m: s.to_m });
             let on = Intervals::new(on.map(|s| (s.from_m, s.to_m)).collect());
             let on = on.as_slice().iter();
             let on = on.map(|&(from_m, to_m)| Stretch { from_m, to_m }).collect();
             self.line(Fate::HighEdge, &step.id, &step.path, on, Vec::new());
             return;
         }
-        let read: Vec<f64> = step
-            .readings
-            .iter()
-            .filter(|r| r.1.is_some_and(|h| h > 0.0))
-            .map(|r| r.0)
-            .collect();
-        let (from_m, to_m) = read
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), &s| {
-                (a.min(s), b.max(s))
-            });
+        let read: Vec<f64> =
+            step.readings.iter().filter(|r| r.1.is_some_and(|h| h > 0.0)).map(|r| r.0).collect();
+        let (from_m, to_m) =
+            read.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), &s| (a.min(s), b.max(s)));
         if to_m > from_m {
             let on = vec![Stretch { from_m, to_m }];
             self.line(Fate::SmallStep, &step.id, &step.path, on, Vec::new());

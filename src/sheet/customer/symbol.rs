@@ -23,13 +23,7 @@ pub(crate) fn marks(fate: Fate, shape: &Shape) -> Vec<Mark> {
 fn line(fate: Fate, run: &[PaperPoint]) -> Vec<Mark> {
     let one = |stroke: Stroke| vec![draw::lines(&[run.to_vec()], stroke)];
     let cut = |pattern, stroke: Stroke| {
-        vec![draw::lines(
-            &dash::cut(run, pattern),
-            Stroke {
-                round: false,
-                ..stroke
-            },
-        )]
+        vec![draw::lines(&dash::cut(run, pattern), Stroke { round: false, ..stroke })]
     };
     match fate {
         Fate::JointFilled => cut(look::FILLED, look::pen(0.8, look::BLUE)),
@@ -52,10 +46,7 @@ fn line(fate: Fate, run: &[PaperPoint]) -> Vec<Mark> {
 
 fn double(run: &[PaperPoint], color: Color) -> Vec<Mark> {
     let half = look::SEALED_APART / 2.0;
-    vec![draw::lines(
-        &[draw::beside(run, half), draw::beside(run, -half)],
-        look::pen(0.5, color),
-    )]
+    vec![draw::lines(&[draw::beside(run, half), draw::beside(run, -half)], look::pen(0.5, color))]
 }
 
 /// Short strokes across a run, every so many millimeters, from one side to the other.
@@ -78,17 +69,11 @@ fn across(run: &[PaperPoint], every: f64, left: f64, right: f64) -> Vec<Vec<Pape
 
 fn rungs(run: &[PaperPoint]) -> Vec<Mark> {
     let half = look::SEALED_APART / 2.0;
-    vec![draw::lines(
-        &across(run, 3.0, half, half),
-        look::pen(0.5, look::GREEN),
-    )]
+    vec![draw::lines(&across(run, 3.0, half, half), look::pen(0.5, look::GREEN))]
 }
 
 fn ticks(run: &[PaperPoint]) -> Vec<Mark> {
-    vec![draw::lines(
-        &across(run, 2.0, 1.0, 1.0),
-        look::pen(0.35, crate::ink::BLACK),
-    )]
+    vec![draw::lines(&across(run, 2.0, 1.0, 1.0), look::pen(0.35, crate::ink::BLACK))]
 }
 
 fn band(run: &[PaperPoint]) -> Vec<Mark> {
@@ -105,11 +90,7 @@ fn is_tiny(rings: &[Vec<PaperPoint>]) -> bool {
 }
 
 fn rim(rings: &[Vec<PaperPoint>]) -> Stroke {
-    if is_tiny(rings) {
-        look::pen(0.22, crate::ink::BLACK)
-    } else {
-        look::SPOT
-    }
+    if is_tiny(rings) { look::pen(0.22, crate::ink::BLACK) } else { look::SPOT }
 }
 
 fn area(fate: Fate, rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
@@ -119,15 +100,9 @@ fn area(fate: Fate, rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
             for ring in rings {
                 let mut closed = ring.clone();
                 closed.extend(ring.first().copied());
-                let cut = if is_tiny(rings) {
-                    vec![closed]
-                } else {
-                    dash::cut(&closed, look::DASHED)
-                };
-                let pen = Stroke {
-                    round: false,
-                    ..rim(rings)
-                };
+                let cut =
+                    if is_tiny(rings) { vec![closed] } else { dash::cut(&closed, look::DASHED) };
+                let pen = Stroke { round: false, ..rim(rings) };
                 marks.push(draw::lines(&cut, pen));
             }
             marks

@@ -14,14 +14,9 @@ fn drawn(survey: &Survey) -> Vec<Sheet> {
 }
 
 fn faults(sheets: &[Sheet]) -> Vec<String> {
-    let files: Vec<(String, String)> = sheets
-        .iter()
-        .map(|s| (s.name.clone(), crate::svg::write_with(s, false)))
-        .collect();
-    let files: Vec<(&str, &str)> = files
-        .iter()
-        .map(|(n, f)| (n.as_str(), f.as_str()))
-        .collect();
+    let files: Vec<(String, String)> =
+        sheets.iter().map(|s| (s.name.clone(), crate::svg::write_with(s, false))).collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(n, f)| (n.as_str(), f.as_str())).collect();
     let faults = crate::audit::audit_set(&files);
     faults.iter().map(ToString::to_string).collect()
 }
@@ -46,11 +41,7 @@ fn texts(sheets: &[Sheet]) -> Vec<(String, f64, String)> {
     for group in sheets.iter().flat_map(groups) {
         for mark in &group.marks {
             if let Mark::Text(t) = mark {
-                out.push((
-                    t.text.clone(),
-                    crate::font::cap_height(t.size),
-                    group.class.clone(),
-                ));
+                out.push((t.text.clone(), crate::font::cap_height(t.size), group.class.clone()));
             }
         }
     }
@@ -71,20 +62,13 @@ fn the_demonstration_floors_pass_the_audit() {
         assert_eq!(faults(&sheets), Vec::<String>::new(), "{}", sheets[0].title);
         assert_eq!(sheets[0].name, "customer-drawing");
         // A second page only where the first can't hold it.
-        assert_eq!(
-            sheets.len(),
-            if text == GARAGE { 1 } else { 2 },
-            "{}",
-            sheets[0].title
-        );
+        assert_eq!(sheets.len(), if text == GARAGE { 1 } else { 2 }, "{}", sheets[0].title);
         let plan = plan_alone(&inputs(&survey), (180.0, 150.0));
         let (plan, told) = plan.unwrap_or_else(|found| panic!("{found:?}"));
         assert!(plan.width > 179.9 || plan.height > 149.9);
         // Its key stands as text beside it.
-        let own: Vec<String> = faults(&[plan])
-            .into_iter()
-            .filter(|f| !f.contains("mark-without-key"))
-            .collect();
+        let own: Vec<String> =
+            faults(&[plan]).into_iter().filter(|f| !f.contains("mark-without-key")).collect();
         assert_eq!(own, Vec::<String>::new());
         assert!(told.rows.iter().any(|row| row.letter() == "A"));
     }
@@ -117,10 +101,7 @@ fn paper_is_letter_or_a4_or_what_was_asked_for() {
     let survey = floor(GARAGE);
     for size in Size::ALL {
         for paper in [Paper::landscape(size), Paper::portrait(size)] {
-            let asked = Options {
-                paper: Some(paper),
-                ..options(Audience::Customer)
-            };
+            let asked = Options { paper: Some(paper), ..options(Audience::Customer) };
             let sheets = compose(&inputs(&survey), &asked).expect("room");
             assert!((sheets[0].width - paper.width()).abs() < 1e-9);
             assert_eq!(faults(&sheets), Vec::<String>::new(), "{paper:?}");
@@ -146,11 +127,7 @@ fn a_floor_that_does_not_fit_says_so() {
 fn the_plan_is_true_to_scale() {
     let survey = room("");
     let sheets = drawn(&survey);
-    let edge = groups(&sheets[0])
-        .into_iter()
-        .find(|g| g.id == "floor")
-        .expect("the floor")
-        .clone();
+    let edge = groups(&sheets[0]).into_iter().find(|g| g.id == "floor").expect("the floor").clone();
     let Some(Mark::Path(path)) = edge.marks.first() else {
         panic!("a path");
     };
@@ -166,9 +143,7 @@ fn the_plan_is_true_to_scale() {
     // The scale stands in the description of the file; on paper the bar tells it.
     let told = &sheets[0].description;
     let scales = Scale::standard(Units::Us);
-    let scale = scales
-        .iter()
-        .find(|s| told.starts_with(&format!("Scale {}.", s.text(Units::Us))));
+    let scale = scales.iter().find(|s| told.starts_with(&format!("Scale {}.", s.text(Units::Us))));
     let foot = 0.3048 * scale.expect("a standard scale").mm_per_m();
     assert!((around.width() - 20.0 * foot).abs() < 1e-9);
     assert!((around.height() - 16.0 * foot).abs() < 1e-9);
@@ -182,16 +157,10 @@ fn a_post_tensioned_slab_says_so_first() {
         )
     };
     let stamped = said(&drawn(&floor(&sketch("post_tension: stamped\n  "))));
-    assert!(
-        stamped.contains("On hold: settle this before we start"),
-        "{stamped}"
-    );
+    assert!(stamped.contains("On hold: settle this before we start"), "{stamped}");
     assert!(stamped.contains("A cut cable can kill."), "{stamped}");
     let unknown = said(&drawn(&floor(&sketch(""))));
-    assert!(
-        unknown.contains("We do not cut before we know."),
-        "{unknown}"
-    );
+    assert!(unknown.contains("We do not cut before we know."), "{unknown}");
     let none = said(&drawn(&floor(&sketch("post_tension: none\n  "))));
     assert!(!none.contains("cable"), "{none}");
 }
@@ -202,17 +171,9 @@ fn no_prices_no_measures_of_the_trade_no_ids() {
         let survey = floor(text);
         let sheets = drawn(&survey);
         let said = said(&sheets);
-        for word in [
-            "$",
-            "chase",
-            "cartridge",
-            "backer rod",
-            "Mohs",
-            "lippage",
-            "spall",
-            "honor",
-            "gal",
-        ] {
+        for word in
+            ["$", "chase", "cartridge", "backer rod", "Mohs", "lippage", "spall", "honor", "gal"]
+        {
             assert!(!said.to_lowercase().contains(word), "{word} in: {said}");
         }
         let words: Vec<&str> = said.split(|c: char| !c.is_alphanumeric()).collect();
@@ -231,10 +192,7 @@ fn text_is_large_enough_for_a_phone() {
     for (text, cap, class) in texts(&drawn(&floor(BOAT_SHOP))) {
         // Words stand in the proposal's HTML too, which a phone sets in its own size; what is drawn is only here.
         let words = class == "words" || class == "key" || class == "frame";
-        assert!(
-            cap >= if words { 2.38 } else { 3.2 },
-            "{text}: {cap} {class}"
-        );
+        assert!(cap >= if words { 2.38 } else { 3.2 }, "{text}: {cap} {class}");
     }
 }
 
@@ -242,19 +200,13 @@ fn text_is_large_enough_for_a_phone() {
 fn counted(sheet: &Sheet) -> BTreeMap<String, usize> {
     let mut out = BTreeMap::new();
     for group in groups(sheet) {
-        let Some((letter, _)) = group
-            .id
-            .strip_prefix("mark-")
-            .and_then(|m| m.rsplit_once('-'))
+        let Some((letter, _)) = group.id.strip_prefix("mark-").and_then(|m| m.rsplit_once('-'))
         else {
             continue;
         };
         for mark in &group.marks {
             if let Mark::Text(t) = mark {
-                let count = t
-                    .text
-                    .split_once('×')
-                    .map_or(1, |c| c.1.parse().unwrap_or(0));
+                let count = t.text.split_once('×').map_or(1, |c| c.1.parse().unwrap_or(0));
                 *out.entry(letter.to_owned()).or_insert(0) += count;
             }
         }
@@ -264,12 +216,8 @@ fn counted(sheet: &Sheet) -> BTreeMap<String, usize> {
 
 #[test]
 fn nothing_is_dropped_silently() {
-    for text in [
-        GARAGE.to_owned(),
-        KITCHEN.to_owned(),
-        BOAT_SHOP.to_owned(),
-        random(7, 300, false),
-    ] {
+    for text in [GARAGE.to_owned(), KITCHEN.to_owned(), BOAT_SHOP.to_owned(), random(7, 300, false)]
+    {
         let survey = floor(&text);
         let inputs = inputs(&survey);
         let drawing = Drawing::of(&inputs);
@@ -312,10 +260,7 @@ fn revision_clouds_stand_round_what_changed() {
     let sheets =
         compose_marked(&inputs(&survey), &options(Audience::Customer), &marks).expect("a drawing");
     assert_eq!(faults(&sheets), Vec::<String>::new());
-    let revisions = groups(&sheets[0])
-        .into_iter()
-        .filter(|g| g.class == "revision")
-        .count();
+    let revisions = groups(&sheets[0]).into_iter().filter(|g| g.class == "revision").count();
     assert_eq!(revisions, 2);
     let unknown = [("X9".to_owned(), 1)];
     let found = compose_marked(

@@ -61,18 +61,11 @@ impl Bars {
                 let pieces = job.pieces.iter().filter(|piece| holds(piece));
                 pieces.map(move |p| (p.from_h, p.to_h, Look::Work(lanes::mark(n))))
             });
-            Row {
-                name,
-                bars: held.collect(),
-            }
+            Row { name, bars: held.collect() }
         };
         let mut out: Vec<Row> = lanes::workers(day)
             .into_iter()
-            .map(|w| {
-                lane(format!("worker {}", lanes::letter(w)), &|p| {
-                    p.workers.contains(&w)
-                })
-            })
+            .map(|w| lane(format!("worker {}", lanes::letter(w)), &|p| p.workers.contains(&w)))
             .collect();
         for machine in lanes::machines(day) {
             let name = lanes::machine_name(day, machine);
@@ -110,12 +103,7 @@ impl Bars {
             ];
             for (inset, text) in cells {
                 let text = words::fit(&text, body, width - inset);
-                marks.push(Mark::Text(draw::text(
-                    at(inset, y),
-                    text,
-                    body,
-                    Align::Start,
-                )));
+                marks.push(Mark::Text(draw::text(at(inset, y), text, body, Align::Start)));
             }
         }
         #[expect(clippy::cast_precision_loss, reason = "a few works")]
@@ -131,10 +119,7 @@ impl Bars {
             .into_iter()
             .filter(|(a, b, _)| b - a > LEAST_H && *b > 0.0 && *a < DAY_H)
             .collect();
-        (!bars.is_empty()).then(|| Row {
-            name: format!("window on {}", laid(&wait.under)),
-            bars,
-        })
+        (!bars.is_empty()).then(|| Row { name: format!("window on {}", laid(&wait.under)), bars })
     }
 
     /// The lanes with their list, then what is said below them: a column may end between any of these.
@@ -142,12 +127,8 @@ impl Bars {
         let head = style::head();
         let dry = if day.waits() { ", if dry" } else { "" };
         let title = format!("DAY {}{}{dry}", day.number, date_text(&day.start));
-        let mut marks = vec![Mark::Text(draw::text(
-            at(0.0, head.cap()),
-            title,
-            head,
-            Align::Start,
-        ))];
+        let mut marks =
+            vec![Mark::Text(draw::text(at(0.0, head.cap()), title, head, Align::Start))];
         let rows = self.rows(day);
         let axis = Axis::new(self.starts_h, self.ends_h, width);
         let top = head.cap() + 7.2;
@@ -296,11 +277,7 @@ impl Content for Bars {
     fn lay(&self, width: f64) -> Block {
         let mut pieces = vec![self.key()];
         pieces.extend(self.plan.days.iter().flat_map(|d| self.day(d, width)));
-        Block {
-            title: "DAYS".into(),
-            pieces,
-            whole: false,
-        }
+        Block { title: "DAYS".into(), pieces, whole: false }
     }
 }
 
@@ -310,10 +287,7 @@ pub(super) struct Together(pub(super) Notes);
 
 impl Content for Together {
     fn lay(&self, width: f64) -> Block {
-        Block {
-            whole: true,
-            ..self.0.lay(width)
-        }
+        Block { whole: true, ..self.0.lay(width) }
     }
 }
 

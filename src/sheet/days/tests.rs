@@ -66,10 +66,7 @@ fn a_window_is_drawn_on_the_day_it_opens_and_on_the_day_it_closes() {
     let window = rows.iter().find(|r| r.name == "window on primer");
     let window = window.expect("a window");
     // The day of the next coat says from when to when: from 19:53 of the day of the primer, a Thursday, to 18:11 of the next.
-    let next = plan
-        .days
-        .iter()
-        .find(|d| d.pieces.iter().any(|p| p.task == wait.over));
+    let next = plan.days.iter().find(|d| d.pieces.iter().any(|p| p.task == wait.over));
     let said = format!("{:?}", bars.words(next.expect("the day of the next coat")));
     let wanted =
         "(\"Window for base coat, flake\", \"Thursday 19:53 to Friday 18:11; later abrade.\")";
@@ -82,10 +79,7 @@ fn each_coat_has_go_with_the_number_and_waits_where_the_forecast_says_so() {
     let survey = floor(GARAGE);
     let plan = planned(&survey);
     let (_, bars) = drawn(&survey, &plan);
-    let primed = plan
-        .days
-        .iter()
-        .find(|d| d.pieces.iter().any(|p| p.task == "primer"));
+    let primed = plan.days.iter().find(|d| d.pieces.iter().any(|p| p.task == "primer"));
     let primed = primed.expect("a day with primer");
     let said = format!("{:?}", bars.words(primed));
     assert!(said.contains("GO, primer"), "{said}");
@@ -114,14 +108,8 @@ fn dust_stands_below_the_day_with_respirator_and_collector() {
         let found = said.iter().filter(|(l, _)| l == lead);
         found.map(|(_, r)| r.clone()).collect::<Vec<_>>().join(" ")
     };
-    assert!(
-        rest("Silica, indoors").contains("h of Table 1 tasks"),
-        "{said:?}"
-    );
-    assert!(
-        rest("Respirator, APF 10").contains("Chipping tool"),
-        "{said:?}"
-    );
+    assert!(rest("Silica, indoors").contains("h of Table 1 tasks"), "{said:?}");
+    assert!(rest("Respirator, APF 10").contains("Chipping tool"), "{said:?}");
     assert!(rest("Not in Table 1: assess exposure").contains("Joint saw, dry"));
     let all = format!("{said:?}");
     assert!(all.contains("at least 175 cfm"), "{all}");
@@ -143,9 +131,7 @@ fn what_stops_the_work_stands_over_the_days() {
     let survey = floor(KITCHEN);
     let (pages, _) = drawn(&survey, &planned(&survey));
     let text = format!("{:?}", pages[0].groups);
-    let stop = text
-        .find("HOLD: CLEAR THIS BEFORE WORK STARTS")
-        .expect("a hold");
+    let stop = text.find("HOLD: CLEAR THIS BEFORE WORK STARTS").expect("a hold");
     assert!(stop < text.find("DAY 1").expect("a day"));
     // With three tests of one kind nothing on this floor is on hold.
     let survey = floor(&GARAGE.replace("mver: 2.5", "rh: 70%"));
@@ -158,16 +144,10 @@ fn no_plan_no_sheet() {
     let survey = floor(GARAGE);
     assert!(pages(&inputs(&survey)).is_empty());
     let (pages, _) = drawn(&survey, &planned(&survey));
-    let text: String = pages
-        .iter()
-        .map(|page| format!("{:?}", page.groups))
-        .collect();
-    for words in [
-        "DAY 1, Wednesday 2026-09-23",
-        "On foot.",
-        "Vehicles.",
-        "data sheets of the products",
-    ] {
+    let text: String = pages.iter().map(|page| format!("{:?}", page.groups)).collect();
+    for words in
+        ["DAY 1, Wednesday 2026-09-23", "On foot.", "Vehicles.", "data sheets of the products"]
+    {
         assert!(text.contains(words), "{words}");
     }
 }

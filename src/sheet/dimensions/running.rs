@@ -61,10 +61,7 @@ impl Running<'_> {
             #[expect(clippy::cast_precision_loss, reason = "at most eight")]
             let off = style::DIMENSION_OFFSET + n as f64 * style::DIMENSION_STEP;
             let texts = self.text_labels(off);
-            let (a, b) = (
-                self.point(0.0, off),
-                self.point(self.marks[self.marks.len() - 1], off),
-            );
+            let (a, b) = (self.point(0.0, off), self.point(self.marks[self.marks.len() - 1], off));
             let strip = |p: PaperPoint, q: PaperPoint| {
                 clear.line_is_free(p, q, 1.6) && !clear.edge_crossed(p, q)
             };
@@ -91,11 +88,7 @@ impl Running<'_> {
                 clear.is_free(&label.slip, 1.0) && clear.is_blank(&label.slip, 0.3)
             });
             // The text of a line without marks has its row to itself.
-            let row = if texts.len() == 1 {
-                -self.out * 2.2
-            } else {
-                Shift::default()
-            };
+            let row = if texts.len() == 1 { -self.out * 2.2 } else { Shift::default() };
             let free = free && clear.line_is_free(a + row, b + row, 1.0);
             let inset = self.along * BESIDE;
             if extensions
@@ -116,11 +109,7 @@ impl Running<'_> {
         let texts = self.texts();
         let last = texts.len().saturating_sub(1);
         let kind = |i: usize| {
-            if i == last && self.whole {
-                strong
-            } else {
-                text
-            }
+            if i == last && self.whole { strong } else { text }
         };
         let beyond = off + style::EXTENSION_OVERRUN;
         if texts.len() == 1 && self.whole && !self.comes_from_outside() {
@@ -139,30 +128,20 @@ impl Running<'_> {
                 .collect();
         }
         let spread = spread(
-            &texts
-                .iter()
-                .map(|(m, _)| self.view.length(*m))
-                .collect::<Vec<_>>(),
+            &texts.iter().map(|(m, _)| self.view.length(*m)).collect::<Vec<_>>(),
             text.pitch(),
         );
         // Where one extension line bends, all are as long, so that none runs through the text of another.
         let is_moved =
             |((m, _), place): (&(f64, String), &f64)| (place - self.view.length(*m)).abs() > 0.05;
-        let gap = if texts.iter().zip(&spread).any(is_moved) {
-            3.0 + BENT_GAP
-        } else {
-            TEXT_GAP
-        };
+        let gap = if texts.iter().zip(&spread).any(is_moved) { 3.0 + BENT_GAP } else { TEXT_GAP };
         texts
             .iter()
             .zip(spread)
             .enumerate()
             .map(|(i, ((m, t), place))| {
                 let from = self.start + self.along * place + self.out * (beyond + gap);
-                (
-                    Label::outward(from, t, kind(i), self.out),
-                    self.point(*m, beyond),
-                )
+                (Label::outward(from, t, kind(i), self.out), self.point(*m, beyond))
             })
             .collect()
     }
@@ -203,10 +182,7 @@ impl Running<'_> {
 
     fn draw(&self, off: f64, texts: Vec<(Label, PaperPoint)>, clear: &mut Clear) -> Vec<Mark> {
         let fine = style::FINE;
-        let (a, b) = (
-            self.point(0.0, off),
-            self.point(self.marks[self.marks.len() - 1], off),
-        );
+        let (a, b) = (self.point(0.0, off), self.point(self.marks[self.marks.len() - 1], off));
         let mut marks = vec![draw::line(a, b, fine)];
         clear.add_line(&[a, b]);
         let stroke = (self.along + self.along.left()).unit() * (style::STROKE_LENGTH / 2.0);
@@ -232,11 +208,7 @@ impl Running<'_> {
                     Some(crate::ink::WHITE),
                 ));
             } else {
-                marks.push(draw::line(
-                    at + (-stroke),
-                    at + stroke,
-                    style::DIMENSION_STROKE,
-                ));
+                marks.push(draw::line(at + (-stroke), at + stroke, style::DIMENSION_STROKE));
             }
             // No tag stands on a ring or a stroke.
             clear.add_line(&[at + (-stroke), at + stroke]);
@@ -298,10 +270,7 @@ mod tests {
         assert_eq!(spread(&[0.0, 10.0, 20.0], 4.0), vec![0.0, 10.0, 20.0]);
         assert_eq!(spread(&[10.0, 11.0], 4.0), vec![8.5, 12.5]);
         let crowded = spread(&[0.0, 1.0, 2.0, 3.0, 30.0], 4.0);
-        assert!(
-            crowded.windows(2).all(|p| p[1] - p[0] >= 4.0 - 1e-9),
-            "{crowded:?}"
-        );
+        assert!(crowded.windows(2).all(|p| p[1] - p[0] >= 4.0 - 1e-9), "{crowded:?}");
         assert_eq!(crowded[4], 30.0);
     }
 }

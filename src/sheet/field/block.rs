@@ -24,11 +24,7 @@ const AIR: f64 = 1.2;
 /// Share of the width that a question takes; its answers take the rest.
 const ASKING: f64 = 0.44;
 /// Rules between rows: gray enough to write over.
-pub const FAINT: Stroke = Stroke {
-    width: 0.18,
-    color: Color(0x8C, 0x8C, 0x8C),
-    round: false,
-};
+pub const FAINT: Stroke = Stroke { width: 0.18, color: Color(0x8C, 0x8C, 0x8C), round: false };
 
 /// A question with its answers to tick and what to write.
 #[derive(Clone, Debug, Default)]
@@ -151,11 +147,7 @@ fn table(
     let place = |(_, share): &(&str, f64)| {
         let width = share / total * area.width();
         left += width;
-        Place {
-            left: left - width + AIR,
-            width: width - AIR,
-            ..Place::default()
-        }
+        Place { left: left - width + AIR, width: width - AIR, ..Place::default() }
     };
     let mut grid = Grid {
         places: columns.iter().map(place).collect(),
@@ -176,10 +168,7 @@ fn table(
             Text::strong(words::fit(text, style::strong(), place.width))
         };
         let cells: Vec<Text> = texts.iter().zip(&grid.places).map(cell).collect();
-        let band = Band {
-            under: Some(rule),
-            ..Band::default()
-        };
+        let band = Band { under: Some(rule), ..Band::default() };
         let (drawn, height) = grid.row(&cells, &band);
         marks.extend(draw::moved(draw::group("", "", drawn), by(area.left, y)).marks);
         y += height;
@@ -192,12 +181,7 @@ fn cells(marks: &mut Vec<Mark>, area: &Box2, row: f64, labels: &[String], across
     let across = across.max(1);
     let width = area.width() / across as f64;
     let count = labels.len().div_ceil(across);
-    let all = Box2::new(
-        area.left,
-        area.top,
-        area.right,
-        area.top + count as f64 * row,
-    );
+    let all = Box2::new(area.left, area.top, area.right, area.top + count as f64 * row);
     for (i, label) in labels.iter().enumerate() {
         let (column, line) = ((i % across) as f64, (i / across) as f64);
         let (x, y) = (area.left + column * width, area.top + line * row);
@@ -206,12 +190,7 @@ fn cells(marks: &mut Vec<Mark>, area: &Box2, row: f64, labels: &[String], across
         let room = width / parts.len() as f64;
         for (k, part) in parts.iter().enumerate() {
             let on = at(x + AIR + k as f64 * room, middle(y, row));
-            say(
-                marks,
-                on,
-                &words::fit(part, style::body(), room - AIR),
-                style::body(),
-            );
+            say(marks, on, &words::fit(part, style::body(), room - AIR), style::body());
         }
         if column > 0.0 {
             marks.push(draw::line(at(x, y), at(x, y + row), FAINT));

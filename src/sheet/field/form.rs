@@ -24,10 +24,7 @@ fn table(
         id,
         title: title.into(),
         note: note.into(),
-        body: Body::Table {
-            columns: columns.to_vec(),
-            rows,
-        },
+        body: Body::Table { columns: columns.to_vec(), rows },
     }
 }
 
@@ -43,12 +40,8 @@ fn empty(count: usize) -> Vec<Vec<String>> {
 
 /// All blocks, in the order of the walk over the floor.
 pub fn blocks(visit: &Visit) -> Vec<Block> {
-    let mut out = vec![
-        before_cutting(visit.units),
-        lengths(visit.units),
-        outline(visit.units),
-        checks(),
-    ];
+    let mut out =
+        vec![before_cutting(visit.units), lengths(visit.units), outline(visit.units), checks()];
     out.extend([openings(), keep_outs(visit), joints(visit), cracks(visit)]);
     out.extend([spalls(visit), blemishes(visit), lippage(visit), levels()]);
     out.extend(moisture(visit));
@@ -87,10 +80,7 @@ fn outline(units: Units) -> Block {
             "Start at corner 1, one run a box: direction and length, as in {example}. N is up the sheet. A curve: its chord, \
              radius and side, as in {arc}. Back to corner 1."
         ),
-        body: Body::Cells {
-            labels: (1..=20).map(|n| format!("{n}")).collect(),
-            across: 5,
-        },
+        body: Body::Cells { labels: (1..=20).map(|n| format!("{n}")).collect(), across: 5 },
     }
 }
 
@@ -100,21 +90,12 @@ fn checks() -> Block {
         id: "diagonals",
         title: "DIAGONALS, CORNER TO CORNER".into(),
         note: String::new(),
-        body: Body::Cells {
-            labels: vec![diagonal; 3],
-            across: 3,
-        },
+        body: Body::Cells { labels: vec![diagonal; 3], across: 3 },
     }
 }
 
 fn openings() -> Block {
-    let columns = [
-        ("WHAT", 60.0),
-        ("WALL", 20.0),
-        ("FROM", 30.0),
-        ("TO", 30.0),
-        ("NOTE", 50.0),
-    ];
+    let columns = [("WHAT", 60.0), ("WALL", 20.0), ("FROM", 30.0), ("TO", 30.0), ("NOTE", 50.0)];
     table(
         "openings",
         "OPENINGS",
@@ -203,13 +184,7 @@ fn spalls(visit: &Visit) -> Block {
 }
 
 fn blemishes(visit: &Visit) -> Block {
-    let columns = [
-        ("NO.", 12.0),
-        ("WHAT", 44.0),
-        ("WHERE", 60.0),
-        ("SIZE", 40.0),
-        ("NOTE", 36.0),
-    ];
+    let columns = [("NO.", 12.0), ("WHAT", 44.0), ("WHERE", 60.0), ("SIZE", 40.0), ("NOTE", 36.0)];
     table(
         "blemishes",
         "BLEMISHES: SURFACE THAT CHANGES THE PREPARATION",
@@ -272,21 +247,11 @@ fn moisture(visit: &Visit) -> Vec<Block> {
     while first < rows {
         let count = (rows - first).min(TESTS_TO_A_TABLE);
         let (id, title, note) = if first == 0 {
-            (
-                "moisture",
-                visit.moisture_title(),
-                visit.moisture_note(rows),
-            )
+            ("moisture", visit.moisture_title(), visit.moisture_note(rows))
         } else {
             ("", "MOISTURE TESTS, MORE".to_owned(), String::new())
         };
-        out.push(table(
-            id,
-            &title,
-            &note,
-            &columns,
-            numbered('M', from + first, count),
-        ));
+        out.push(table(id, &title, &note, &columns, numbered('M', from + first, count)));
         first += count;
     }
     out
@@ -295,19 +260,14 @@ fn moisture(visit: &Visit) -> Vec<Block> {
 impl Visit<'_> {
     fn moisture_title(&self) -> String {
         let tests = if self.tests == 1 { "TEST" } else { "TESTS" };
-        let taken = if self.taken > 0 {
-            format!(", {} TAKEN", self.taken)
-        } else {
-            String::new()
-        };
+        let taken = if self.taken > 0 { format!(", {} TAKEN", self.taken) } else { String::new() };
         format!("MOISTURE: {} {tests} WANTED{taken}", self.tests)
     }
 
     fn moisture_note(&self, rows: usize) -> String {
         let limit = &self.shop.moisture.limits;
-        let expected = self.area_m2.map_or(String::new(), |a| {
-            format!("For {}: ", write::area(a, self.units))
-        });
+        let expected =
+            self.area_m2.map_or(String::new(), |a| format!("For {}: ", write::area(a, self.units)));
         let more = if rows + self.taken < self.tests {
             format!(" Rows for {rows}; copy this page for the rest.")
         } else {
@@ -327,14 +287,9 @@ fn conditions(units: Units) -> Block {
         Units::Us => "°F",
         Units::Metric => "°C",
     };
-    let mut labels: Vec<String> = (1..=HARDNESS_TESTS)
-        .map(|n| format!("Mohs {n}\twhere"))
-        .collect();
-    labels.extend([
-        format!("Air {degrees}"),
-        "Humidity %".to_owned(),
-        format!("Slab {degrees}"),
-    ]);
+    let mut labels: Vec<String> =
+        (1..=HARDNESS_TESTS).map(|n| format!("Mohs {n}\twhere")).collect();
+    labels.extend([format!("Air {degrees}"), "Humidity %".to_owned(), format!("Slab {degrees}")]);
     Block {
         id: "conditions",
         title: "HARDNESS, AIR AND SLAB".into(),

@@ -26,11 +26,7 @@ const BESIDE: f64 = 2.1;
 const OFF: f64 = 4.2;
 
 const fn gray(width: f64, level: u8) -> Stroke {
-    Stroke {
-        width,
-        color: Color(level, level, level),
-        round: false,
-    }
+    Stroke { width, color: Color(level, level, level), round: false }
 }
 
 /// Squares of one size: so many units to a light line, and so many light lines to a heavy one.
@@ -44,12 +40,7 @@ pub struct Squares {
 
 /// Squares from fine to coarse: 1 ft and 5 ft; 0.5 m and 1 m.
 const US: [Squares; 3] = [squares(1.0, 5), squares(5.0, 2), squares(10.0, 5)];
-const METRIC: [Squares; 4] = [
-    squares(0.5, 2),
-    squares(1.0, 5),
-    squares(5.0, 2),
-    squares(10.0, 5),
-];
+const METRIC: [Squares; 4] = [squares(0.5, 2), squares(1.0, 5), squares(5.0, 2), squares(10.0, 5)];
 
 const fn squares(light: f64, heavy: i64) -> Squares {
     Squares { light, heavy }
@@ -72,10 +63,7 @@ impl Squares {
             Units::Metric => &METRIC,
         };
         let wide = |s: &&Self| s.light * unit(units) * scale.mm_per_m() >= NARROWEST;
-        list.iter()
-            .find(wide)
-            .copied()
-            .unwrap_or(list[list.len() - 1])
+        list.iter().find(wide).copied().unwrap_or(list[list.len() - 1])
     }
 
     /// One sentence on what a square is.
@@ -139,11 +127,7 @@ impl Grid {
         }
         // A floor that is only expected starts near the corner, so that its numbers do.
         let margin = |spare: i64| {
-            if known {
-                spare / 2
-            } else {
-                (spare / 2).min(squares.heavy)
-            }
+            if known { spare / 2 } else { (spare / 2).min(squares.heavy) }
         };
         let start = if known || floor.area() > 0.0 {
             (x0 - margin(spare.0), y0 - margin(spare.1))
@@ -158,13 +142,7 @@ impl Grid {
             (start.0 + count.0) as f64 * side_m,
             (start.1 + count.1) as f64 * side_m,
         );
-        Some(Self {
-            squares,
-            start,
-            count,
-            area,
-            view: View::centered(scale, covered, center),
-        })
+        Some(Self { squares, start, count, area, view: View::centered(scale, covered, center) })
     }
 
     /// Its squares.
@@ -242,11 +220,8 @@ impl Grid {
             marks.extend((!runs.is_empty()).then(|| draw::lines(&runs, KNOWN_FINE)));
         }
         let outline = &slab.outline;
-        let corners: Vec<PaperPoint> = outline
-            .corners
-            .iter()
-            .map(|c| self.view.point(*c))
-            .collect();
+        let corners: Vec<PaperPoint> =
+            outline.corners.iter().map(|c| self.view.point(*c)).collect();
         let mut taken: Vec<Box2> = Vec::new();
         let mut numbers = Vec::new();
         for i in 0..corners.len() {
@@ -276,12 +251,8 @@ impl Grid {
         let (w, h) = (words::width(&text, body) + 1.6, body.cap() + 1.6);
         let center = on + away * OFF;
         let center = at(
-            center
-                .x
-                .clamp(self.area.left + w / 2.0, self.area.right - w / 2.0),
-            center
-                .y
-                .clamp(self.area.top + h / 2.0, self.area.bottom - h / 2.0),
+            center.x.clamp(self.area.left + w / 2.0, self.area.right - w / 2.0),
+            center.y.clamp(self.area.top + h / 2.0, self.area.bottom - h / 2.0),
         );
         let ground = Box2::around(center, w, h);
         if taken.iter().any(|t| t.meets(&ground)) {
@@ -290,10 +261,7 @@ impl Grid {
         taken.push(ground);
         let base = at(center.x, center.y + body.cap() / 2.0);
         let text = draw::text(base, text, body, Align::Middle);
-        Some([
-            draw::rectangle(&ground, None, Some(WHITE)),
-            Mark::Text(text),
-        ])
+        Some([draw::rectangle(&ground, None, Some(WHITE)), Mark::Text(text)])
     }
 }
 
@@ -338,14 +306,7 @@ mod tests {
     #[test]
     fn numbers_stand_outside_at_every_corner() {
         // An L on paper, y down, walked counter-clockwise on the floor; corner 4 is re-entrant.
-        let l = [
-            (0.0, 30.0),
-            (30.0, 30.0),
-            (30.0, 15.0),
-            (15.0, 15.0),
-            (15.0, 0.0),
-            (0.0, 0.0),
-        ];
+        let l = [(0.0, 30.0), (30.0, 30.0), (30.0, 15.0), (15.0, 15.0), (15.0, 0.0), (0.0, 0.0)];
         let inside = |p: PaperPoint| {
             p.x > 0.0 && p.y < 30.0 && p.y > 0.0 && p.x < 30.0 && (p.x < 15.0 || p.y > 15.0)
         };
@@ -364,14 +325,7 @@ mod tests {
         let window = Box2::new(0.0, 0.0, 100.0, 100.0);
         let scale = Scale { ratio: 50.0 };
         let fits = |w, h| {
-            Grid::lay(
-                &window,
-                scale,
-                Units::Metric,
-                Rect::new(0.0, 0.0, w, h),
-                true,
-            )
-            .is_some()
+            Grid::lay(&window, scale, Units::Metric, Rect::new(0.0, 0.0, w, h), true).is_some()
         };
         assert!(fits(5.0, 5.0) && fits(4.6, 2.0));
         assert!(!fits(5.1, 5.0) && !fits(2.0, 5.1));

@@ -50,12 +50,7 @@ pub fn first(visit: &Visit, page: &Box2, of: usize) -> Group {
     let mut marks = Vec::new();
     let (title, body) = (style::title(), style::body());
     let left = page.left + 3.0;
-    marks.push(draw::words(
-        at(left, page.top + 7.6),
-        "FIELD SHEET",
-        title,
-        Align::Start,
-    ));
+    marks.push(draw::words(at(left, page.top + 7.6), "FIELD SHEET", title, Align::Start));
     let say = visit.source.map_or_else(
         || "for a floor to be surveyed".to_owned(),
         |(name, _)| format!("for another visit, drawn from {}", words::clean(name)),
@@ -70,19 +65,10 @@ pub fn first(visit: &Visit, page: &Box2, of: usize) -> Group {
         body,
         Align::Start,
     ));
-    marks.push(draw::words(
-        at(page.right - 3.0, page.top + 7.6),
-        number,
-        body,
-        Align::End,
-    ));
+    marks.push(draw::words(at(page.right - 3.0, page.top + 7.6), number, body, Align::End));
     for (i, row) in rows(visit).iter().enumerate() {
         let top = page.top + FIRST - (2 - i) as f64 * BOX;
-        fields(
-            &mut marks,
-            &Box2::new(page.left, top, page.right, top + BOX),
-            row,
-        );
+        fields(&mut marks, &Box2::new(page.left, top, page.right, top + BOX), row);
     }
     let y = page.top + FIRST;
     marks.push(draw::line(at(page.left, y), at(page.right, y), style::RULE));
@@ -92,23 +78,15 @@ pub fn first(visit: &Visit, page: &Box2, of: usize) -> Group {
 fn fields(marks: &mut Vec<Mark>, area: &Box2, row: &[Field]) {
     let (body, strong) = (style::body(), style::strong());
     let total: f64 = row.iter().map(|f| f.2).sum();
-    marks.push(draw::line(
-        at(area.left, area.top),
-        at(area.right, area.top),
-        style::RULE,
-    ));
+    marks.push(draw::line(at(area.left, area.top), at(area.right, area.top), style::RULE));
     let mut x = area.left;
     for (label, value, share) in row {
         let width = share / total * area.width();
         if x > area.left {
             marks.push(draw::line(at(x, area.top), at(x, area.bottom), style::RULE));
         }
-        let label = draw::text(
-            at(x + 1.6, area.top + 1.3 + body.cap()),
-            *label,
-            body,
-            Align::Start,
-        );
+        let label =
+            draw::text(at(x + 1.6, area.top + 1.3 + body.cap()), *label, body, Align::Start);
         marks.push(Mark::Text(label));
         let value = words::fit(value, strong, width - 3.2);
         if !value.is_empty() {
@@ -125,12 +103,7 @@ pub fn next(visit: &Visit, page: &Box2, (i, of): (usize, usize)) -> Group {
     let (body, strong) = (style::body(), style::strong());
     let y = page.top + 6.6;
     let left = page.left + 3.0;
-    let mut marks = vec![draw::words(
-        at(left, y),
-        "FIELD SHEET",
-        style::head(),
-        Align::Start,
-    )];
+    let mut marks = vec![draw::words(at(left, y), "FIELD SHEET", style::head(), Align::Start)];
     let number = format!("SHEET {i} OF {of}");
     let right = page.right - 3.0;
     marks.push(draw::words(at(right, y), &number, body, Align::End));
@@ -142,11 +115,7 @@ pub fn next(visit: &Visit, page: &Box2, (i, of): (usize, usize)) -> Group {
         marks.push(draw::words(at(x, y), label, body, Align::Start));
         x += words::width(label, body) + 2.0;
         if value.is_empty() {
-            marks.push(draw::line(
-                at(x, y + 1.0),
-                at(end - 3.0, y + 1.0),
-                style::FINE,
-            ));
+            marks.push(draw::line(at(x, y + 1.0), at(end - 3.0, y + 1.0), style::FINE));
         } else {
             let value = words::fit(&value, strong, end - x - 3.0);
             marks.push(draw::words(at(x, y), value, strong, Align::Start));
@@ -154,11 +123,7 @@ pub fn next(visit: &Visit, page: &Box2, (i, of): (usize, usize)) -> Group {
         x = end + 1.0;
     }
     let rule = page.top + NEXT;
-    marks.push(draw::line(
-        at(page.left, rule),
-        at(page.right, rule),
-        style::RULE,
-    ));
+    marks.push(draw::line(at(page.left, rule), at(page.right, rule), style::RULE));
     draw::group("head", "frame", marks)
 }
 
@@ -174,17 +139,8 @@ pub fn around(visit: &Visit, paper: Paper, page: &Box2) -> [Group; 2] {
     });
     let from = format!("slabwalk {}{digest}", env!("CARGO_PKG_VERSION"));
     let room = page.width() - words::width(&print, body) - 6.0;
-    let from = draw::text(
-        at(page.left, y),
-        words::fit(&from, body, room),
-        body,
-        Align::Start,
-    );
+    let from = draw::text(at(page.left, y), words::fit(&from, body, room), body, Align::Start);
     let print = draw::text(at(page.right, y), print, body, Align::End);
-    let origin = draw::group(
-        "origin",
-        "frame margin",
-        vec![Mark::Text(from), Mark::Text(print)],
-    );
+    let origin = draw::group("origin", "frame margin", vec![Mark::Text(from), Mark::Text(print)]);
     [frame::border(page), origin]
 }

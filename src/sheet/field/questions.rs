@@ -5,11 +5,7 @@ use crate::quantity::Units;
 use super::block::{Block, Body, Question};
 
 fn ask(ask: &'static str, choices: &[&'static str], write: &[&'static str]) -> Question {
-    Question {
-        ask,
-        choices: choices.to_vec(),
-        write: write.to_vec(),
-    }
+    Question { ask, choices: choices.to_vec(), write: write.to_vec() }
 }
 
 /// What decides whether work may start, before anything is measured.
@@ -24,40 +20,20 @@ pub fn before_cutting(units: Units) -> Block {
             &["none", "stamped", "unknown"],
             &["seen by"],
         ),
-        ask(
-            "Heating, conduit or pipe in the slab?",
-            &["none", "unknown"],
-            &["what", "cover"],
-        ),
-        ask(
-            "Joints buried under concrete or topping?",
-            &["none", "unknown"],
-            &["where"],
-        ),
-        ask(
-            "Old coating, paint, tile, adhesive?",
-            &["none"],
-            &["what", "age"],
-        ),
+        ask("Heating, conduit or pipe in the slab?", &["none", "unknown"], &["what", "cover"]),
+        ask("Joints buried under concrete or topping?", &["none", "unknown"], &["where"]),
+        ask("Old coating, paint, tile, adhesive?", &["none"], &["what", "age"]),
         ask(
             "Asbestos and lead tested before grinding?",
             &["asbestos", "lead", "not yet"],
             &["result"],
         ),
-        ask(
-            "Pilot light or flame near by?",
-            &["none"],
-            &["what", "put out by"],
-        ),
+        ask("Pilot light or flame near by?", &["none"], &["what", "put out by"]),
         ask("Slab", &["vapor barrier"], &["thickness", "placed in"]),
         ask("Power", &power, &["amps", "distance"]),
         ask("Water", &["hose", "drain"], &["distance"]),
         ask("Access", &["steps", "trailer"], &["door", "hours"]),
-        ask(
-            "Route that must stay accessible (ADA)?",
-            &["yes", "no"],
-            &["where"],
-        ),
+        ask("Route that must stay accessible (ADA)?", &["yes", "no"], &["where"]),
     ];
     Block {
         id: "before-cutting",

@@ -4,33 +4,19 @@ use crate::sheet::Audience;
 use crate::sheet::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options};
 
 fn asked(shop: &Shop, units: Units, expected: Expected) -> Blank<'_> {
-    Blank {
-        units,
-        paper: None,
-        scale: None,
-        expected,
-        shop,
-    }
+    Blank { units, paper: None, scale: None, expected, shop }
 }
 
 fn faults(sheets: &[Sheet]) -> Vec<String> {
-    let files: Vec<(String, String)> = sheets
-        .iter()
-        .map(|s| (s.name.clone(), crate::svg::write_with(s, false)))
-        .collect();
-    let files: Vec<(&str, &str)> = files
-        .iter()
-        .map(|(n, f)| (n.as_str(), f.as_str()))
-        .collect();
+    let files: Vec<(String, String)> =
+        sheets.iter().map(|s| (s.name.clone(), crate::svg::write_with(s, false))).collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(n, f)| (n.as_str(), f.as_str())).collect();
     let found = crate::audit::audit_set(&files);
     found.iter().map(ToString::to_string).collect()
 }
 
 fn text(sheets: &[Sheet]) -> String {
-    sheets
-        .iter()
-        .map(|s| crate::svg::write_with(s, false))
-        .collect()
+    sheets.iter().map(|s| crate::svg::write_with(s, false)).collect()
 }
 
 #[test]
@@ -55,12 +41,7 @@ fn demonstration_floors_pass_the_audit() {
     for sketch in [GARAGE, KITCHEN, BOAT_SHOP] {
         let survey = floor(sketch);
         let sheets = compose(&inputs(&survey), &options(Audience::Field)).expect("a sheet");
-        assert_eq!(
-            faults(&sheets),
-            Vec::<String>::new(),
-            "{}",
-            survey.sketch.job.name
-        );
+        assert_eq!(faults(&sheets), Vec::<String>::new(), "{}", survey.sketch.job.name);
         assert!(sheets[0].groups.iter().any(|g| g.id == "known"));
     }
 }
@@ -69,11 +50,7 @@ fn demonstration_floors_pass_the_audit() {
 fn there_is_a_place_for_every_record_of_a_sketch() {
     let shop = crate::shop::built_in();
     let sheets = blank(&asked(&shop, Units::Us, Expected::Unknown)).expect("a sheet");
-    let ids: Vec<&str> = sheets
-        .iter()
-        .flat_map(|s| &s.groups)
-        .map(|g| g.id.as_str())
-        .collect();
+    let ids: Vec<&str> = sheets.iter().flat_map(|s| &s.groups).map(|g| g.id.as_str()).collect();
     for id in [
         "grid",
         "scale-bar",
@@ -135,15 +112,9 @@ fn the_tests_wanted_have_their_rows() {
     for (expected, wanted) in rows {
         let sheets = blank(&asked(&shop, Units::Us, expected)).expect("a sheet");
         let text = text(&sheets);
-        assert!(
-            text.contains(&format!("MOISTURE: {wanted} TESTS WANTED")),
-            "{expected:?}"
-        );
+        assert!(text.contains(&format!("MOISTURE: {wanted} TESTS WANTED")), "{expected:?}");
         assert!(text.contains(&format!(">M{wanted}<")), "{expected:?}");
-        assert!(
-            !text.contains(&format!(">M{}<", wanted + 1)),
-            "{expected:?}"
-        );
+        assert!(!text.contains(&format!(">M{}<", wanted + 1)), "{expected:?}");
         assert_eq!(faults(&sheets), Vec::<String>::new(), "{expected:?}");
     }
 }
@@ -157,9 +128,7 @@ fn a_square_is_true_to_scale() {
     })
     .expect("a sheet");
     let grid = &sheets[0].groups[0];
-    let Mark::Path(light) = &grid.marks[0] else {
-        panic!("lines")
-    };
+    let Mark::Path(light) = &grid.marks[0] else { panic!("lines") };
     let xs: Vec<f64> = light
         .steps
         .iter()
@@ -170,22 +139,14 @@ fn a_square_is_true_to_scale() {
         .take(3)
         .collect();
     // The lines at 1, 2 and 3 ft: a quarter of an inch apart.
-    assert!(
-        (xs[1] - xs[0] - 6.35).abs() < 1e-9 && (xs[2] - xs[1] - 6.35).abs() < 1e-9,
-        "{xs:?}"
-    );
+    assert!((xs[1] - xs[0] - 6.35).abs() < 1e-9 && (xs[2] - xs[1] - 6.35).abs() < 1e-9, "{xs:?}");
 }
 
 #[test]
 fn another_visit_goes_on_where_the_last_one_ended() {
     let survey = floor(GARAGE);
     let visit = text(&compose(&inputs(&survey), &options(Audience::Field)).expect("a sheet"));
-    let last = survey
-        .slab
-        .joints
-        .iter()
-        .filter_map(|j| j.id[1..].parse::<usize>().ok())
-        .max();
+    let last = survey.slab.joints.iter().filter_map(|j| j.id[1..].parse::<usize>().ok()).max();
     let next = last.expect("joints") + 1;
     assert!(visit.contains(&format!(">J{next}<")) && !visit.contains(">J1<"));
     assert!(visit.contains(&survey.sketch.job.name));
@@ -220,17 +181,10 @@ fn tests_that_were_taken_are_not_asked_for_again() {
 #[test]
 fn rows_are_high_enough_to_write_in() {
     let shop = crate::shop::built_in();
-    for paper in [
-        None,
-        Some(Paper::landscape(Size::Tabloid)),
-        Some(Paper::landscape(Size::A4)),
-    ] {
+    for paper in [None, Some(Paper::landscape(Size::Tabloid)), Some(Paper::landscape(Size::A4))] {
         let asked = asked(&shop, Units::Us, Expected::Unknown);
         let sheets = blank(&Blank { paper, ..asked }).expect("a sheet");
-        let records = sheets
-            .iter()
-            .flat_map(|s| &s.groups)
-            .filter(|g| g.class == "record");
+        let records = sheets.iter().flat_map(|s| &s.groups).filter(|g| g.class == "record");
         let mut seen = 0;
         for group in records {
             for pair in rules(group).windows(2) {
@@ -245,12 +199,8 @@ fn rows_are_high_enough_to_write_in() {
 #[test]
 fn more_tests_than_a_form_holds_are_said() {
     let shop = crate::shop::built_in();
-    let sheets = blank(&asked(
-        &shop,
-        Units::Us,
-        Expected::Area(200_000.0 * M2_PER_FT2),
-    ))
-    .expect("a sheet");
+    let sheets =
+        blank(&asked(&shop, Units::Us, Expected::Area(200_000.0 * M2_PER_FT2))).expect("a sheet");
     let text = text(&sheets);
     assert!(
         text.contains("MOISTURE: 202 TESTS WANTED")
@@ -269,10 +219,7 @@ fn a_floor_that_does_not_fit_says_so() {
         ..asked(&shop, Units::Us, Expected::Size(30.0, 9.0))
     })
     .expect_err("no room");
-    assert_eq!(
-        found[0].message,
-        "the floor does not fit on 8 1/2 × 11 IN at 1/4\" = 1'-0\""
-    );
+    assert_eq!(found[0].message, "the floor does not fit on 8 1/2 × 11 IN at 1/4\" = 1'-0\"");
     let hint = found[0].hint.as_deref().expect("a hint");
     assert!(hint.starts_with("choose larger paper"), "{hint}");
 }
@@ -283,18 +230,11 @@ fn a_floor_that_fits_the_other_way_up_is_told_so() {
     let given = |paper| Blank {
         paper: Some(paper),
         scale: Some(Scale { ratio: 48.0 }),
-        ..asked(
-            &shop,
-            Units::Us,
-            Expected::Size(20.0 * 0.3048, 28.0 * 0.3048),
-        )
+        ..asked(&shop, Units::Us, Expected::Size(20.0 * 0.3048, 28.0 * 0.3048))
     };
     let found = blank(&given(Paper::landscape(Size::Letter))).expect_err("no room");
     let hint = found[0].hint.as_deref().expect("a hint");
-    assert_eq!(
-        hint,
-        "it fits with the paper turned: --paper letter-portrait"
-    );
+    assert_eq!(hint, "it fits with the paper turned: --paper letter-portrait");
     assert!(blank(&given(Paper::portrait(Size::Letter))).is_ok());
 }
 

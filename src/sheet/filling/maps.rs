@@ -83,36 +83,22 @@ pub fn figure(inputs: &Inputs, ground: &Ground, marks: &Marks, order: &Notes) ->
             own <= width && height <= most * share
         })
     };
-    let beside = all
-        .filter(|scale| size(scale).1 <= most)
-        .find(|s| told(s).is_some());
-    let scales = beside
-        .into_iter()
-        .chain([0.6, 1.0].into_iter().filter_map(fits));
-    scales
-        .filter(|scale| scale.is_readable(units))
-        .find_map(|scale| {
-            let (own, height) = size(&scale);
-            let told = told(&scale);
-            let own = if told.is_some() { own } else { width };
-            let room = Box2::new(0.0, 0.0, own, height);
-            let map = Map {
-                scale,
-                filled: whole(inputs, &room, scale, marks),
-                key: None,
-            };
-            if faults(inputs, std::slice::from_ref(&map), marks) > 0 {
-                return None;
-            }
-            let mut groups = map.filled.groups;
-            let said = told.is_some();
-            groups.extend(told.map(|told| told.group));
-            Some(InColumn {
-                figure: Figure { height, groups },
-                used: map.filled.used,
-                told: said,
-            })
-        })
+    let beside = all.filter(|scale| size(scale).1 <= most).find(|s| told(s).is_some());
+    let scales = beside.into_iter().chain([0.6, 1.0].into_iter().filter_map(fits));
+    scales.filter(|scale| scale.is_readable(units)).find_map(|scale| {
+        let (own, height) = size(&scale);
+        let told = told(&scale);
+        let own = if told.is_some() { own } else { width };
+        let room = Box2::new(0.0, 0.0, own, height);
+        let map = Map { scale, filled: whole(inputs, &room, scale, marks), key: None };
+        if faults(inputs, std::slice::from_ref(&map), marks) > 0 {
+            return None;
+        }
+        let mut groups = map.filled.groups;
+        let said = told.is_some();
+        groups.extend(told.map(|told| told.group));
+        Some(InColumn { figure: Figure { height, groups }, used: map.filled.used, told: said })
+    })
 }
 
 /// The plans; none where the floor fits at no scale.
@@ -123,13 +109,8 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
         let k = scale.mm_per_m();
         floor.area() * k * k >= ROOM * marks.legs.len() as f64
     };
-    let undivided = |scale| {
-        vec![Map {
-            scale,
-            filled: drawing(inputs, ground, scale, marks),
-            key: None,
-        }]
-    };
+    let undivided =
+        |scale| vec![Map { scale, filled: drawing(inputs, ground, scale, marks), key: None }];
     let mut best: Option<(usize, Vec<Map>)> = None;
     if let Some(scale) = whole.filter(roomy) {
         let map = undivided(scale);
@@ -171,11 +152,8 @@ pub fn left_off(slab: &Slab, maps: &[Map], marks: &Marks) -> Vec<String> {
     let on = |stands: &dyn Fn(&Filled) -> bool| maps.iter().any(|m| stands(&m.filled));
     let joints = marks.legs.iter().filter_map(|l| slab.joints.get(l.joint));
     let ids: BTreeSet<&String> = joints.map(|j| &j.id).collect();
-    let mut ids: Vec<String> = ids
-        .into_iter()
-        .filter(|id| !on(&|f| f.tagged.contains(*id)))
-        .cloned()
-        .collect();
+    let mut ids: Vec<String> =
+        ids.into_iter().filter(|id| !on(&|f| f.tagged.contains(*id))).cloned().collect();
     ids.sort_by_cached_key(|id| crate::takeoff::id_key(id));
     let numbers = (1..=marks.legs.len()).filter(|n| !on(&|f| f.numbers.contains(n)));
     let cartridges = marks.marks.iter().map(|m| m.cartridge);
@@ -205,20 +183,13 @@ fn scale(inputs: &Inputs, ground: &Ground) -> Option<Scale> {
 /// Where the plan stands on the sheet.
 fn room(ground: &Ground) -> Box2 {
     let zone = ground.drawing();
-    Box2::new(
-        zone.left + 1.0,
-        zone.top + 1.0,
-        zone.right - 1.0,
-        zone.bottom - ground.foot(),
-    )
+    Box2::new(zone.left + 1.0, zone.top + 1.0, zone.right - 1.0, zone.bottom - ground.foot())
 }
 
 /// The whole floor on a sheet of its own.
 fn drawing(inputs: &Inputs, ground: &Ground, scale: Scale, marks: &Marks) -> Filled {
     let mut filled = whole(inputs, &room(ground), scale, marks);
-    filled
-        .groups
-        .extend(ground.foot_marks(scale, inputs.slab.units));
+    filled.groups.extend(ground.foot_marks(scale, inputs.slab.units));
     filled
 }
 
@@ -242,10 +213,8 @@ fn whole(inputs: &Inputs, room: &Box2, scale: Scale, marks: &Marks) -> Filled {
 /// The windows of the floor at a scale, if there are several and not too many.
 fn grid(inputs: &Inputs, ground: &Ground, scale: Scale) -> Option<Grid> {
     let (room, k) = (room(ground), scale.mm_per_m());
-    let most = (
-        (room.width() - 2.0 * AROUND_WINDOW) / k,
-        (room.height() - 2.0 * AROUND_WINDOW) / k,
-    );
+    let most =
+        ((room.width() - 2.0 * AROUND_WINDOW) / k, (room.height() - 2.0 * AROUND_WINDOW) / k);
     let floor = inputs.slab.outline.path.bounds();
     if grid::count(floor, most) > MOST_WINDOWS {
         return None;
@@ -262,45 +231,26 @@ fn divided(
     marks: &Marks,
     first: usize,
 ) -> Vec<Map> {
-    let numbers: Vec<String> = (0..grid.windows.len())
-        .map(|i| page::number(first + i))
-        .collect();
-    let windows: Vec<(Rect, String)> = grid
-        .windows
-        .iter()
-        .zip(&numbers)
-        .map(|(w, number)| (w.rect, number.clone()))
-        .collect();
+    let numbers: Vec<String> = (0..grid.windows.len()).map(|i| page::number(first + i)).collect();
+    let windows: Vec<(Rect, String)> =
+        grid.windows.iter().zip(&numbers).map(|(w, number)| (w.rect, number.clone())).collect();
     parallel::each(grid.windows.len(), |i| {
         let window = grid.windows[i].rect;
         let room = room(ground);
         let view = View::centered(scale, window, room.center());
         let seen_m = view.floor_length(plan::LEAST_SEEN);
         let (slab, takeoff) = part::part(inputs.slab, inputs.takeoff, window, seen_m);
-        let own = Inputs {
-            slab: &slab,
-            takeoff: &takeoff,
-            ..*inputs
-        };
+        let own = Inputs { slab: &slab, takeoff: &takeoff, ..*inputs };
         let sides = match_line::sides(grid, &grid.windows[i]);
         let beside = Beside {
-            part: Part {
-                whole: inputs.slab,
-                window,
-                framed: false,
-                sides: &sides,
-            },
+            part: Part { whole: inputs.slab, window, framed: false, sides: &sides },
             numbers: &numbers,
         };
         let meaningful = view.floor_length(MEANINGFUL);
         let work = within(inputs.slab, &slab, (window, meaningful), marks);
         let mut filled = plan::fill(&own, Some(beside), &view, &room, &work);
         filled.groups.extend(ground.foot_marks(scale, slab.units));
-        Map {
-            scale,
-            filled,
-            key: Some(KeyPlan::new(inputs.slab, windows.clone(), Some(i))),
-        }
+        Map { scale, filled, key: Some(KeyPlan::new(inputs.slab, windows.clone(), Some(i))) }
     })
 }
 
@@ -336,10 +286,7 @@ fn within(whole: &Slab, part: &Slab, (window, meaningful): (Rect, f64), marks: &
     }
     for mark in marks.marks.iter().filter(|m| wide.contains(m.at)) {
         if let Some(joint) = index(mark.joint) {
-            work.marks.push(crate::order::Mark {
-                joint,
-                ..mark.clone()
-            });
+            work.marks.push(crate::order::Mark { joint, ..mark.clone() });
         }
     }
     work

@@ -29,20 +29,14 @@ fn stations_are_taped_from_the_ring_in_both_directions() {
     let first = &table.rows[0];
     assert_eq!(first.cells, ["1", "J1", "16.0", "from ring"]);
     assert!(
-        first
-            .words
-            .starts_with("1 at 2'-9 1/2\"; 2 at 5'-6 1/2\"; 3 at 8'-4\""),
+        first.words.starts_with("1 at 2'-9 1/2\"; 2 at 5'-6 1/2\"; 3 at 8'-4\""),
         "{}",
         first.words
     );
     // Six of them would reach 16.643 ft; the sixth runs out 0.643 ft down from the N end of J2: at 15'-4 1/2".
     let second = &table.rows[1];
     assert_eq!(second.cells, ["2", "J2", "16.0", "to ring"]);
-    assert!(
-        second.words.starts_with("6 at 15'-4 1/2\""),
-        "{}",
-        second.words
-    );
+    assert!(second.words.starts_with("6 at 15'-4 1/2\""), "{}", second.words);
     let text = format!("{:?}", notes(&inputs, &marks, &[]));
     // Across 8 ft at the N end; as sketched it would be back down: √(8² + 16²) = 17.9 ft.
     assert!(text.contains(
@@ -56,11 +50,7 @@ fn every_mark_stands_on_the_plan_and_in_the_table() {
         let survey = floor(sketch);
         let inputs = inputs(&survey);
         let marks = filler_marks(&survey.slab, &survey.takeoff, &survey.shop);
-        let words: Vec<String> = table(&inputs, &marks)
-            .rows
-            .into_iter()
-            .map(|r| r.words)
-            .collect();
+        let words: Vec<String> = table(&inputs, &marks).rows.into_iter().map(|r| r.words).collect();
         let words = words.join("; ");
         let drawn = format!("{:?}", pages(&inputs));
         for mark in &marks.marks {

@@ -23,10 +23,7 @@ impl Symbol {
         match self {
             Self::Corner => {
                 let label = Label::level(m, "1", style::body());
-                vec![
-                    draw::circle(m, 2.2, Some(style::FINE), None),
-                    Mark::Text(label.mark),
-                ]
+                vec![draw::circle(m, 2.2, Some(style::FINE), None), Mark::Text(label.mark)]
             }
             Self::Running => {
                 let s = by(1.0, -1.0).unit() * (style::STROKE_LENGTH / 2.0);
@@ -44,10 +41,7 @@ impl Symbol {
             }
             Self::Opening => {
                 let jamb = by(0.0, 1.3);
-                let mut marks = vec![draw::lines(
-                    &dash::cut(&level, dash::OPENING),
-                    style::OBJECT,
-                )];
+                let mut marks = vec![draw::lines(&dash::cut(&level, dash::OPENING), style::OBJECT)];
                 marks.extend(level.map(|p| draw::line(p + (-jamb), p + jamb, style::OUTLINE)));
                 marks
             }
@@ -77,11 +71,7 @@ impl Symbol {
             Self::Isolation => vec![joint_line(&level, JointKind::Isolation)],
             Self::HandCut => vec![
                 joint_line(&level, JointKind::Control),
-                draw::line(
-                    at(area.right - 2.5, m.y),
-                    at(area.right, m.y),
-                    style::HAND_CUT,
-                ),
+                draw::line(at(area.right - 2.5, m.y), at(area.right, m.y), style::HAND_CUT),
             ],
             Self::Crack(class) => vec![crack_sample(area, class)],
             _ => self.area_sample(area),
@@ -96,30 +86,16 @@ impl Symbol {
         closed.push(ring[0][0]);
         match self {
             Self::Uncoated => vec![
-                draw::lines(
-                    &hatch::lines(&ring, 135.0, style::UNCOATED_SPACING),
-                    style::HATCH,
-                ),
+                draw::lines(&hatch::lines(&ring, 135.0, style::UNCOATED_SPACING), style::HATCH),
                 draw::lines(&dash::cut(&closed, dash::OPENING), style::OBJECT),
             ],
-            Self::Spall => vec![draw::circle(
-                m,
-                1.8,
-                Some(style::FINE),
-                Some(style::SPALL_FILL),
-            )],
+            Self::Spall => vec![draw::circle(m, 1.8, Some(style::FINE), Some(style::SPALL_FILL))],
             Self::Patch => vec![
-                draw::lines(
-                    &hatch::lines(&ring, 45.0, style::PATCH_SPACING),
-                    style::HATCH,
-                ),
+                draw::lines(&hatch::lines(&ring, 45.0, style::PATCH_SPACING), style::HATCH),
                 draw::lines(&dash::cut(&closed, dash::REMOVAL), style::REMOVAL),
             ],
             Self::Blemish => vec![
-                draw::lines(
-                    &hatch::dashes(&ring, style::BLEMISH_SPACING, 1.6, 2.6),
-                    style::HATCH,
-                ),
+                draw::lines(&hatch::dashes(&ring, style::BLEMISH_SPACING, 1.6, 2.6), style::HATCH),
                 draw::lines(&dash::cut(&closed, dash::BLEMISH), style::OBJECT),
             ],
             Self::HandEdge => vec![draw::rectangle(&box_, None, Some(style::HAND_EDGE_FILL))],
@@ -128,10 +104,7 @@ impl Symbol {
                 let ticks =
                     [area.left, m.x, area.right].map(|x| vec![at(x, m.y + 1.0), at(x, m.y - 1.0)]);
                 let joint = [at(area.left, m.y + 1.0), at(area.right, m.y + 1.0)];
-                vec![
-                    joint_line(&joint, JointKind::Control),
-                    draw::lines(&ticks, style::OBJECT),
-                ]
+                vec![joint_line(&joint, JointKind::Control), draw::lines(&ticks, style::OBJECT)]
             }
             Self::Locating => {
                 let (foot, to) = (at(m.x, area.bottom), at(m.x, area.top));
@@ -156,28 +129,17 @@ impl Symbol {
                     vec![at(x, m.y + 0.6), at(x, m.y - 0.7)]
                 });
                 vec![
-                    draw::line(
-                        at(area.left, m.y + 0.6),
-                        at(area.right, m.y + 0.6),
-                        style::OUTLINE,
-                    ),
+                    draw::line(at(area.left, m.y + 0.6), at(area.right, m.y + 0.6), style::OUTLINE),
                     draw::lines(&ticks, style::OBJECT),
                 ]
             }
-            Self::Riser => vec![draw::line(
-                at(area.left, m.y),
-                at(area.right, m.y),
-                style::RISER,
-            )],
+            Self::Riser => vec![draw::line(at(area.left, m.y), at(area.right, m.y), style::RISER)],
             Self::Moisture => moisture_mark(m),
             Self::Wanted => wanted_mark(m),
             Self::Pour => vec![pour_line(&[at(area.left, m.y), at(area.right, m.y)])],
             Self::FillOrder => order_mark(m + by(-3.2, 0.0), by(1.0, 0.0), 1, ARROW),
             Self::Cartridge => vec![
-                joint_line(
-                    &[at(area.left, m.y), at(area.right, m.y)],
-                    JointKind::Control,
-                ),
+                joint_line(&[at(area.left, m.y), at(area.right, m.y)], JointKind::Control),
                 cartridge_mark(m, by(1.0, 0.0)),
             ],
             Self::Hardness => hardness_mark(m),
@@ -189,18 +151,9 @@ impl Symbol {
 fn crack_sample(area: &Box2, class: usize) -> Mark {
     let m = area.center();
     let w = area.width();
-    let points = [
-        (-0.5, 0.3),
-        (-0.25, -0.6),
-        (-0.05, 0.5),
-        (0.2, -0.4),
-        (0.5, 0.5),
-    ]
-    .map(|(x, y)| m + by(x * w, y * 1.6));
-    draw::lines(
-        &[points.to_vec()],
-        style::CRACK[class.min(style::CRACK.len() - 1)],
-    )
+    let points = [(-0.5, 0.3), (-0.25, -0.6), (-0.05, 0.5), (0.2, -0.4), (0.5, 0.5)]
+        .map(|(x, y)| m + by(x * w, y * 1.6));
+    draw::lines(&[points.to_vec()], style::CRACK[class.min(style::CRACK.len() - 1)])
 }
 
 fn band_sample(area: &Box2) -> Vec<Mark> {

@@ -53,33 +53,23 @@ impl Anchor {
 
     /// What is drawn at the end.
     pub fn end(&self) -> LeaderEnd {
-        if self.rim == Rim::Inside {
-            LeaderEnd::Dot
-        } else {
-            LeaderEnd::Arrow
-        }
+        if self.rim == Rim::Inside { LeaderEnd::Dot } else { LeaderEnd::Arrow }
     }
 }
 
 /// Anchors of a feature, best first; `lines` are what an arrow must not be taken to point at.
 pub(super) fn anchors(feature: &Feature, lines: &[Line]) -> Vec<Anchor> {
     match feature {
-        Feature::Points { at, radius } => at
-            .iter()
-            .take(MOST_PARTS)
-            .map(|&at| round(at, *radius))
-            .collect(),
+        Feature::Points { at, radius } => {
+            at.iter().take(MOST_PARTS).map(|&at| round(at, *radius)).collect()
+        }
         Feature::Line(runs) => on_lines(runs, lines),
         Feature::Area(rings) => in_area(rings),
     }
 }
 
 fn round(at: PaperPoint, radius: f64) -> Anchor {
-    Anchor {
-        at,
-        grain: None,
-        rim: Rim::Round(radius),
-    }
+    Anchor { at, grain: None, rim: Rim::Round(radius) }
 }
 
 /// Stations of the longest run, then the middles of the others, each moved off what crosses it there.
@@ -90,20 +80,12 @@ fn on_lines(runs: &[Vec<PaperPoint>], lines: &[Line]) -> Vec<Anchor> {
     longest_first.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut anchors: Vec<Anchor> = Vec::new();
     for (rank, &(length, run)) in longest_first.iter().take(MOST_PARTS).enumerate() {
-        let shares = if rank == 0 {
-            &STATIONS[..]
-        } else {
-            &STATIONS[..1]
-        };
+        let shares = if rank == 0 { &STATIONS[..] } else { &STATIONS[..1] };
         let free = free::stretches(run, length, lines);
         for share in shares {
             let (at, grain) = station(run, free::station(&free, share * length));
             if anchors.iter().all(|a| a.at != at) {
-                anchors.push(Anchor {
-                    at,
-                    grain,
-                    rim: Rim::Here,
-                });
+                anchors.push(Anchor { at, grain, rim: Rim::Here });
             }
         }
     }
@@ -122,18 +104,9 @@ pub(super) fn station(points: &[PaperPoint], along: f64) -> (PaperPoint, Option<
         }
         let share = (left / length).min(1.0);
         // The offset is put on the fine grid before it is added, so that a moved line has moved anchors.
-        let at = PaperPoint {
-            x: a.x + snap(share * (b.x - a.x)),
-            y: a.y + snap(share * (b.y - a.y)),
-        };
-        last = (
-            at,
-            Some(
-                (b.y - a.y)
-                    .atan2(b.x - a.x)
-                    .rem_euclid(std::f64::consts::PI),
-            ),
-        );
+        let at =
+            PaperPoint { x: a.x + snap(share * (b.x - a.x)), y: a.y + snap(share * (b.y - a.y)) };
+        last = (at, Some((b.y - a.y).atan2(b.x - a.x).rem_euclid(std::f64::consts::PI)));
         if left <= length {
             break;
         }
@@ -151,34 +124,22 @@ fn in_area(rings: &Rings) -> Vec<Anchor> {
     let mut inside = Vec::new();
     if room >= DOT_ROOM {
         inside.push(deep);
-        let corners = local
-            .iter()
-            .flatten()
-            .filter_map(|&c| pulled_in(&local, c, deep));
+        let corners = local.iter().flatten().filter_map(|&c| pulled_in(&local, c, deep));
         inside.extend(corners.take(MOST_PARTS));
     }
-    let anchor = |p: PaperPoint, rim: Rim| Anchor {
-        at: moved(p, origin.x, origin.y),
-        grain: None,
-        rim,
-    };
+    let anchor =
+        |p: PaperPoint, rim: Rim| Anchor { at: moved(p, origin.x, origin.y), grain: None, rim };
     let mut anchors: Vec<Anchor> = inside.into_iter().map(|p| anchor(p, Rim::Inside)).collect();
     anchors.push(anchor(deep, Rim::Rings(rings.to_vec())));
     anchors
 }
 
 fn moved(p: PaperPoint, dx: f64, dy: f64) -> PaperPoint {
-    PaperPoint {
-        x: p.x + dx,
-        y: p.y + dy,
-    }
+    PaperPoint { x: p.x + dx, y: p.y + dy }
 }
 
 fn shifted(rings: &Rings, dx: f64, dy: f64) -> Vec<Vec<PaperPoint>> {
-    rings
-        .iter()
-        .map(|ring| ring.iter().map(|&p| moved(p, dx, dy)).collect())
-        .collect()
+    rings.iter().map(|ring| ring.iter().map(|&p| moved(p, dx, dy)).collect()).collect()
 }
 
 /// A corner moved towards the deepest point, if there is room for a dot.
@@ -217,16 +178,10 @@ mod tests {
 
     #[test]
     fn arrows_keep_off_what_crosses_a_line() {
-        let piece = |x0, y0, x1, y1| Line {
-            from: at(x0, y0),
-            to: at(x1, y1),
-            width: 0.25,
-        };
+        let piece = |x0, y0, x1, y1| Line { from: at(x0, y0), to: at(x1, y1), width: 0.25 };
         // A joint in its own pieces, and others across it every 8 mm, one of them at each station.
-        let mut lines: Vec<Line> = (0..10)
-            .map(|i| f64::from(i) * 8.0)
-            .map(|x| piece(x, 20.0, x + 8.0, 20.0))
-            .collect();
+        let mut lines: Vec<Line> =
+            (0..10).map(|i| f64::from(i) * 8.0).map(|x| piece(x, 20.0, x + 8.0, 20.0)).collect();
         lines.extend((0..=10).map(|i| piece(f64::from(i) * 8.0, 0.0, f64::from(i) * 8.0, 40.0)));
         let joint = Feature::Line(vec![vec![at(0.0, 20.0), at(80.0, 20.0)]]);
         let found = anchors(&joint, &lines);
@@ -236,14 +191,9 @@ mod tests {
             assert!((3.0..=5.0).contains(&off), "{a:?}");
         }
         // Where there is no such place, as far off as may be; where nothing crosses, nothing moves.
-        lines.extend((0..10).map(|i| {
-            piece(
-                f64::from(i) * 8.0 + 4.0,
-                0.0,
-                f64::from(i) * 8.0 + 4.0,
-                40.0,
-            )
-        }));
+        lines.extend(
+            (0..10).map(|i| piece(f64::from(i) * 8.0 + 4.0, 0.0, f64::from(i) * 8.0 + 4.0, 40.0)),
+        );
         let off = (anchors(&joint, &lines)[0].at.x / 4.0).fract() * 4.0;
         assert!((off - 2.0).abs() < 0.5, "{off}");
         assert_eq!(anchors(&joint, &lines[..10])[0].at, at(40.0, 20.0));
@@ -252,23 +202,13 @@ mod tests {
     #[test]
     fn an_area_has_a_dot_inside_and_a_thin_one_its_rim() {
         let wide = anchors(
-            &Feature::Area(vec![vec![
-                at(0.0, 0.0),
-                at(20.0, 0.0),
-                at(20.0, 10.0),
-                at(0.0, 10.0),
-            ]]),
+            &Feature::Area(vec![vec![at(0.0, 0.0), at(20.0, 0.0), at(20.0, 10.0), at(0.0, 10.0)]]),
             &[],
         );
         assert_eq!(wide[0].end(), LeaderEnd::Dot);
         assert_eq!(wide.len(), 6);
         let thin = anchors(
-            &Feature::Area(vec![vec![
-                at(0.0, 0.0),
-                at(20.0, 0.0),
-                at(20.0, 1.0),
-                at(0.0, 1.0),
-            ]]),
+            &Feature::Area(vec![vec![at(0.0, 0.0), at(20.0, 0.0), at(20.0, 1.0), at(0.0, 1.0)]]),
             &[],
         );
         assert_eq!((thin.len(), thin[0].end()), (1, LeaderEnd::Arrow));
@@ -277,21 +217,12 @@ mod tests {
 
     #[test]
     fn a_round_thing_is_met_at_its_rim() {
-        let found = anchors(
-            &Feature::Points {
-                at: vec![at(5.0, 5.0)],
-                radius: 2.0,
-            },
-            &[],
-        );
+        let found = anchors(&Feature::Points { at: vec![at(5.0, 5.0)], radius: 2.0 }, &[]);
         assert_eq!(found[0].start((1.0, 0.0)), (2.0, 0.0));
     }
 
     #[test]
     fn a_line_without_length_has_one_anchor() {
-        assert_eq!(
-            anchors(&Feature::Line(vec![vec![at(1.0, 1.0), at(1.0, 1.0)]]), &[]).len(),
-            1
-        );
+        assert_eq!(anchors(&Feature::Line(vec![vec![at(1.0, 1.0), at(1.0, 1.0)]]), &[]).len(), 1);
     }
 }

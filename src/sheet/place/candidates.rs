@@ -74,11 +74,7 @@ pub(super) fn list(raster: &Raster, job: &Job, size: usize) -> Vec<Seat> {
     let Some(&(width, height)) = job.tag.sizes.get(size) else {
         return Vec::new();
     };
-    let maker = Maker {
-        raster,
-        size,
-        half: (half_up(width), half_up(height)),
-    };
+    let maker = Maker { raster, size, half: (half_up(width), half_up(height)) };
     let mut seats = Vec::new();
     if let Feature::Area(rings) = &job.feature {
         maker.inside(rings, job, &mut seats);
@@ -97,11 +93,7 @@ pub(super) fn dense(raster: &Raster, job: &Job) -> Vec<Seat> {
     else {
         return Vec::new();
     };
-    let maker = Maker {
-        raster,
-        size: 0,
-        half: (half_up(width), half_up(height)),
-    };
+    let maker = Maker { raster, size: 0, half: (half_up(width), half_up(height)) };
     let mut seats = Vec::new();
     if let Feature::Area(rings) = &job.feature {
         maker.inside(rings, job, &mut seats);
@@ -135,10 +127,7 @@ pub(super) fn cheapest(raster: &Raster, mut seats: Vec<Seat>, count: usize) -> V
         let Some(met) = meeting_price(raster, &seat) else {
             continue;
         };
-        let seat = Seat {
-            price: seat.price + met,
-            ..seat
-        };
+        let seat = Seat { price: seat.price + met, ..seat };
         let place = kept.partition_point(|k| k.price <= seat.price);
         kept.insert(place, seat);
         kept.truncate(count);
@@ -166,11 +155,7 @@ pub(super) fn meeting_price(raster: &Raster, seat: &Seat) -> Option<f64> {
 fn direction(n: usize) -> (f64, f64) {
     let quarter = DIRECTIONS / 4;
     let angle = (n % quarter) as f64 * 2.0 * PI / DIRECTIONS as f64;
-    let (sin, cos) = if n.is_multiple_of(quarter) {
-        (0.0, 1.0)
-    } else {
-        angle.sin_cos()
-    };
+    let (sin, cos) = if n.is_multiple_of(quarter) { (0.0, 1.0) } else { angle.sin_cos() };
     match n / quarter {
         0 => (cos, sin),
         1 => (-sin, cos),
@@ -292,18 +277,9 @@ impl Maker<'_> {
         gap: f64,
     ) -> (PaperPoint, PaperPoint) {
         let (sx, sy) = anchor.start((ux, uy));
-        let start = PaperPoint {
-            x: anchor.at.x + sx,
-            y: anchor.at.y + sy,
-        };
+        let start = PaperPoint { x: anchor.at.x + sx, y: anchor.at.y + sy };
         let far = gap + self.reach((ux, uy));
-        (
-            start,
-            PaperPoint {
-                x: start.x + snap(ux * far),
-                y: start.y + snap(uy * far),
-            },
-        )
+        (start, PaperPoint { x: start.x + snap(ux * far), y: start.y + snap(uy * far) })
     }
 
     fn with_leader(&self, anchor: &Anchor, rank: usize, n: usize, gap: f64) -> Option<Seat> {
@@ -322,16 +298,7 @@ impl Maker<'_> {
         let length = distance(from, to);
         let too_long = if length > LONG { price::TOO_LONG } else { 0.0 };
         let price = seat.price + length + too_long;
-        Some(Seat::new(
-            seat.size,
-            seat.area,
-            Some(Leader {
-                from,
-                to,
-                end: anchor.end(),
-            }),
-            price,
-        ))
+        Some(Seat::new(seat.size, seat.area, Some(Leader { from, to, end: anchor.end() }), price))
     }
 
     /// A seat at any centre, for the last search; see [`Maker::seat`].
@@ -345,10 +312,8 @@ pub(super) fn rim_towards(area: &PaperBox, from: PaperPoint) -> Option<PaperPoin
     let centre = area.centre();
     let (dx, dy) = (from.x - centre.x, from.y - centre.y);
     let share = (area.width() / 2.0 / dx.abs()).min(area.height() / 2.0 / dy.abs());
-    (share < 1.0).then(|| PaperPoint {
-        x: centre.x + snap(share * dx),
-        y: centre.y + snap(share * dy),
-    })
+    (share < 1.0)
+        .then(|| PaperPoint { x: centre.x + snap(share * dx), y: centre.y + snap(share * dy) })
 }
 
 #[cfg(test)]

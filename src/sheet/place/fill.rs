@@ -84,11 +84,7 @@ pub(super) fn measure(zone: PaperBox, jobs: &[Job]) -> Fill {
     Fill {
         share: covered as f64 / PER_MM2 / (wide as f64 * high as f64 * BIN * BIN),
         window: PaperBox::new(left, top, left + wide as f64 * BIN, top + high as f64 * BIN),
-        ids: spots
-            .iter()
-            .filter(inside)
-            .map(|s| s.id.to_string())
-            .collect(),
+        ids: spots.iter().filter(inside).map(|s| s.id.to_string()).collect(),
     }
 }
 
@@ -161,12 +157,7 @@ mod tests {
             leader: LeaderRule::AtLeast(2.0),
         });
         let zone = PaperBox::new(0.0, 0.0, 200.0, 100.0);
-        place(&Problem {
-            zone,
-            tags: tags.collect(),
-            ..Problem::default()
-        })
-        .fill
+        place(&Problem { zone, tags: tags.collect(), ..Problem::default() }).fill
     }
 
     #[test]
@@ -192,19 +183,11 @@ mod tests {
         let tag = Tag {
             id: "T".into(),
             sizes: vec![(9.0, 4.0)],
-            feature: Feature::Points {
-                at: vec![PaperPoint { x: 10.0, y: 10.0 }],
-                radius: 0.0,
-            },
+            feature: Feature::Points { at: vec![PaperPoint { x: 10.0, y: 10.0 }], radius: 0.0 },
             leader: LeaderRule::Never,
         };
         let zone = PaperBox::new(0.0, 0.0, 20.0, 20.0);
-        let fill = place(&Problem {
-            zone,
-            tags: vec![tag],
-            ..Problem::default()
-        })
-        .fill;
+        let fill = place(&Problem { zone, tags: vec![tag], ..Problem::default() }).fill;
         assert!((fill.share - 0.125).abs() < 1e-9);
         assert_eq!(fill.window, zone);
     }

@@ -23,11 +23,7 @@ pub(super) fn stretches(run: &[PaperPoint], length: f64, lines: &[Line]) -> Vec<
     if near.is_empty() || length <= 0.0 {
         return Vec::new();
     }
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped"
-    )]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
     let n = ((length / STEP).ceil() as usize).clamp(1, MOST_SAMPLES);
     let clear: Vec<(f64, f64)> = (0..=n)
         .map(|i| {
@@ -50,40 +46,23 @@ pub(super) fn station(free: &[Stretch], wished: f64) -> f64 {
         return wished;
     }
     let longest = free.iter().map(|(a, b)| b - a).fold(0.0, f64::max);
-    let middles = free
-        .iter()
-        .filter(|(a, b)| b - a >= longest / 2.0)
-        .map(|(a, b)| (a + b) / 2.0);
-    middles
-        .min_by(|a, b| (a - wished).abs().total_cmp(&(b - wished).abs()))
-        .unwrap_or(wished)
+    let middles = free.iter().filter(|(a, b)| b - a >= longest / 2.0).map(|(a, b)| (a + b) / 2.0);
+    middles.min_by(|a, b| (a - wished).abs().total_cmp(&(b - wished).abs())).unwrap_or(wished)
 }
 
 /// Longest runs of samples with so much clear space.
 fn runs(samples: &[(f64, f64)], least: f64) -> Vec<Stretch> {
     let free = samples.chunk_by(|a, b| (a.1 >= least) == (b.1 >= least));
-    free.filter(|c| c[0].1 >= least)
-        .filter_map(|c| Some((c.first()?.0, c.last()?.0)))
-        .collect()
+    free.filter(|c| c[0].1 >= least).filter_map(|c| Some((c.first()?.0, c.last()?.0))).collect()
 }
 
 /// The lines that come near a polyline and are not itself.
 fn near<'a>(run: &[PaperPoint], lines: &'a [Line]) -> Vec<&'a Line> {
-    let pieces: Vec<Line> = run
-        .windows(2)
-        .map(|p| Line {
-            from: p[0],
-            to: p[1],
-            width: 0.0,
-        })
-        .collect();
+    let pieces: Vec<Line> =
+        run.windows(2).map(|p| Line { from: p[0], to: p[1], width: 0.0 }).collect();
     let meets = |l: &&Line| pieces.iter().any(|piece| may_meet(piece, l));
     let on = |p: PaperPoint| pieces.iter().any(|piece| to_line(p, piece) < SAME);
-    lines
-        .iter()
-        .filter(meets)
-        .filter(|l| !(on(l.from) && on(l.to)))
-        .collect()
+    lines.iter().filter(meets).filter(|l| !(on(l.from) && on(l.to))).collect()
 }
 
 /// Whether two pieces can come closer than an arrow wants: by their boxes, and by the sides of the first.
@@ -110,9 +89,6 @@ fn to_line(p: PaperPoint, l: &Line) -> f64 {
     } else {
         0.0
     };
-    let foot = PaperPoint {
-        x: l.from.x + share * dx,
-        y: l.from.y + share * dy,
-    };
+    let foot = PaperPoint { x: l.from.x + share * dx, y: l.from.y + share * dy };
     distance(p, foot)
 }

@@ -11,11 +11,7 @@ pub(super) type Rings = [Vec<PaperPoint>];
 
 /// Edges of all rings, the closing ones included.
 pub(super) fn edges(rings: &Rings) -> impl Iterator<Item = (PaperPoint, PaperPoint)> + '_ {
-    rings.iter().flat_map(|ring| {
-        ring.iter()
-            .copied()
-            .zip(ring.iter().copied().cycle().skip(1))
-    })
+    rings.iter().flat_map(|ring| ring.iter().copied().zip(ring.iter().copied().cycle().skip(1)))
 }
 
 /// Smallest upright box around all rings.
@@ -46,9 +42,7 @@ fn distance_to(p: PaperPoint, (a, b): (PaperPoint, PaperPoint)) -> f64 {
 
 /// How far inside a point is: distance to the nearest edge, negative outside.
 pub(super) fn depth(rings: &Rings, p: PaperPoint) -> f64 {
-    let far = edges(rings)
-        .map(|e| distance_to(p, e))
-        .fold(f64::INFINITY, f64::min);
+    let far = edges(rings).map(|e| distance_to(p, e)).fold(f64::INFINITY, f64::min);
     if is_inside(rings, p) { far } else { -far }
 }
 
@@ -79,11 +73,7 @@ pub(super) fn deep_point(rings: &Rings) -> (PaperPoint, f64) {
     };
     for n in 0..SEARCH * SEARCH {
         let (column, row) = ((n % SEARCH) as f64, (n / SEARCH) as f64);
-        improve(
-            &mut best,
-            area.left + (0.5 + column) * dx,
-            area.top + (0.5 + row) * dy,
-        );
+        improve(&mut best, area.left + (0.5 + column) * dx, area.top + (0.5 + row) * dy);
     }
     for _ in 0..4 {
         let centre = best.0;
@@ -112,11 +102,7 @@ pub(super) fn way_out(rings: &Rings, from: PaperPoint, (ux, uy): (f64, f64)) -> 
         let (px, py) = (a.x - from.x, a.y - from.y);
         let along = (px * sy - py * sx) / cross;
         let share = (px * uy - py * ux) / cross;
-        if (0.0..=1.0).contains(&share) {
-            along
-        } else {
-            0.0
-        }
+        if (0.0..=1.0).contains(&share) { along } else { 0.0 }
     };
     edges(rings).map(hit).fold(0.0, f64::max)
 }
@@ -131,22 +117,13 @@ mod tests {
 
     #[test]
     fn the_deep_point_of_an_l_is_in_its_corner() {
-        let l = ring(&[
-            (0.0, 0.0),
-            (30.0, 0.0),
-            (30.0, 10.0),
-            (10.0, 10.0),
-            (10.0, 40.0),
-            (0.0, 40.0),
-        ]);
+        let l =
+            ring(&[(0.0, 0.0), (30.0, 0.0), (30.0, 10.0), (10.0, 10.0), (10.0, 40.0), (0.0, 40.0)]);
         let (p, d) = deep_point(&l);
         // The largest circle touches both outer edges and the inner corner: r = 10 (2 - √2).
         assert!((d - 10.0 * (2.0 - 2.0_f64.sqrt())).abs() < 0.3, "{p:?} {d}");
         assert!(holds_box(&l, &PaperBox::around(p, 6.0, 6.0)));
-        assert!(!holds_box(
-            &l,
-            &PaperBox::around(PaperPoint { x: 15.0, y: 15.0 }, 2.0, 2.0)
-        ));
+        assert!(!holds_box(&l, &PaperBox::around(PaperPoint { x: 15.0, y: 15.0 }, 2.0, 2.0)));
         assert!(!holds_box(&l, &PaperBox::around(p, 30.0, 3.0)));
     }
 

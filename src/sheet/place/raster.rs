@@ -46,22 +46,10 @@ pub(super) struct Met {
 impl Raster {
     pub fn of(zone: PaperBox, problem: &Problem) -> Raster {
         let mut raster = Raster::empty(zone);
-        problem
-            .lines
-            .iter()
-            .for_each(|l| raster.stamp_line(l, LINE));
-        problem
-            .joints
-            .iter()
-            .for_each(|l| raster.stamp_line(l, JOINT));
-        problem
-            .boxes
-            .iter()
-            .for_each(|b| raster.stamp_box(b, SOLID));
-        problem
-            .solids
-            .iter()
-            .for_each(|ring| raster.stamp_ring(ring, SOLID));
+        problem.lines.iter().for_each(|l| raster.stamp_line(l, LINE));
+        problem.joints.iter().for_each(|l| raster.stamp_line(l, JOINT));
+        problem.boxes.iter().for_each(|b| raster.stamp_box(b, SOLID));
+        problem.solids.iter().for_each(|ring| raster.stamp_ring(ring, SOLID));
         let texts = problem.texts.iter();
         texts.for_each(|ring| raster.stamp_ring(ring, SOLID | TEXT));
         let marks = problem.tags.iter().flat_map(own_marks);
@@ -73,29 +61,13 @@ impl Raster {
 
     fn empty(zone: PaperBox) -> Raster {
         let area = (zone.width() * zone.height()).max(0.0);
-        let cell = if area.is_finite() {
-            CELL.max((area / MOST_CELLS).sqrt())
-        } else {
-            CELL
-        };
+        let cell = if area.is_finite() { CELL.max((area / MOST_CELLS).sqrt()) } else { CELL };
         let count = |length: f64| {
-            if area.is_finite() {
-                (length / cell).ceil().max(0.0) as usize
-            } else {
-                0
-            }
+            if area.is_finite() { (length / cell).ceil().max(0.0) as usize } else { 0 }
         };
         let (columns, rows) = (count(zone.width()), count(zone.height()));
         let (hard, joints) = (Sums::default(), Sums::default());
-        Raster {
-            zone,
-            cell,
-            columns,
-            rows,
-            cells: vec![0; columns * rows],
-            hard,
-            joints,
-        }
+        Raster { zone, cell, columns, rows, cells: vec![0; columns * rows], hard, joints }
     }
 
     /// Whether no line and no solid is under the box. What is outside the zone counts as free.
@@ -161,16 +133,8 @@ impl Raster {
             let end = (high / self.cell).ceil().clamp(0.0, count as f64) as usize;
             (first, end.max(first))
         };
-        let x = range(
-            area.left - self.zone.left,
-            area.right - self.zone.left,
-            self.columns,
-        );
-        let y = range(
-            area.top - self.zone.top,
-            area.bottom - self.zone.top,
-            self.rows,
-        );
+        let x = range(area.left - self.zone.left, area.right - self.zone.left, self.columns);
+        let y = range(area.top - self.zone.top, area.bottom - self.zone.top, self.rows);
         (x, y)
     }
 
@@ -190,33 +154,18 @@ impl Raster {
             return;
         }
         let half = line.width.max(0.0) / 2.0 + SLACK;
-        let (a, b) = if line.from.y <= line.to.y {
-            (line.from, line.to)
-        } else {
-            (line.to, line.from)
-        };
-        let whole = PaperBox::new(
-            a.x.min(b.x) - half,
-            a.y - half,
-            a.x.max(b.x) + half,
-            b.y + half,
-        );
+        let (a, b) =
+            if line.from.y <= line.to.y { (line.from, line.to) } else { (line.to, line.from) };
+        let whole = PaperBox::new(a.x.min(b.x) - half, a.y - half, a.x.max(b.x) + half, b.y + half);
         let (_, rows) = self.span(&whole);
         for row in rows.0..rows.1 {
             let top = self.zone.top + row as f64 * self.cell;
             let at = |y: f64| {
-                let share = if b.y > a.y {
-                    ((y - a.y) / (b.y - a.y)).clamp(0.0, 1.0)
-                } else {
-                    0.0
-                };
+                let share = if b.y > a.y { ((y - a.y) / (b.y - a.y)).clamp(0.0, 1.0) } else { 0.0 };
                 a.x + share * (b.x - a.x)
             };
-            let (x1, x2) = if b.y > a.y {
-                (at(top - half), at(top + self.cell + half))
-            } else {
-                (a.x, b.x)
-            };
+            let (x1, x2) =
+                if b.y > a.y { (at(top - half), at(top + self.cell + half)) } else { (a.x, b.x) };
             let strip = PaperBox::new(x1.min(x2) - half, top, x1.max(x2) + half, top + self.cell);
             let (x, _) = self.span(&strip);
             self.cells[row * self.columns + x.0..row * self.columns + x.1]
@@ -231,13 +180,8 @@ impl Raster {
         if ring.iter().any(|p| !p.x.is_finite() || !p.y.is_finite()) {
             return;
         }
-        let edges: Vec<Line> = super::interior::edges(rings)
-            .map(|(from, to)| Line {
-                from,
-                to,
-                width: 0.0,
-            })
-            .collect();
+        let edges: Vec<Line> =
+            super::interior::edges(rings).map(|(from, to)| Line { from, to, width: 0.0 }).collect();
         edges.iter().for_each(|e| self.stamp_line(e, flag));
         let (_, rows) = self.span(&super::interior::bounds(rings));
         for row in rows.0..rows.1 {
@@ -293,12 +237,8 @@ impl Sums {
     }
 
     fn within(&self, (x1, x2): (usize, usize), (y1, y2): (usize, usize)) -> u32 {
-        let at = |x: usize, y: usize| {
-            self.sums
-                .get(y * (self.columns + 1) + x)
-                .copied()
-                .unwrap_or(0)
-        };
+        let at =
+            |x: usize, y: usize| self.sums.get(y * (self.columns + 1) + x).copied().unwrap_or(0);
         at(x2, y2) + at(x1, y1) - at(x1, y2) - at(x2, y1)
     }
 }
@@ -313,15 +253,7 @@ mod tests {
 
     fn raster(lines: Vec<Line>, solids: Vec<Vec<PaperPoint>>) -> Raster {
         let zone = PaperBox::new(10.0, 10.0, 60.0, 60.0);
-        Raster::of(
-            zone,
-            &Problem {
-                zone,
-                lines,
-                solids,
-                ..Problem::default()
-            },
-        )
+        Raster::of(zone, &Problem { zone, lines, solids, ..Problem::default() })
     }
 
     #[test]
@@ -332,18 +264,11 @@ mod tests {
             ((10.0, 30.0), (60.0, 30.0)),
             ((30.5, 1.0), (30.5, 90.0)),
         ] {
-            let line = Line {
-                from: at(from.0, from.1),
-                to: at(to.0, to.1),
-                width: 0.5,
-            };
+            let line = Line { from: at(from.0, from.1), to: at(to.0, to.1), width: 0.5 };
             let raster = raster(vec![line], Vec::new());
             for n in 0..=1000 {
                 let share = f64::from(n) / 1000.0;
-                let p = at(
-                    from.0 + share * (to.0 - from.0),
-                    from.1 + share * (to.1 - from.1),
-                );
+                let p = at(from.0 + share * (to.0 - from.0), from.1 + share * (to.1 - from.1));
                 let free = raster.is_free(&PaperBox::around(p, 0.002, 0.002));
                 assert!(!free || !raster.zone.contains(p), "{p:?}");
             }
@@ -352,14 +277,8 @@ mod tests {
 
     #[test]
     fn beside_a_line_is_free() {
-        let raster = raster(
-            vec![Line {
-                from: at(20.0, 20.2),
-                to: at(50.0, 20.2),
-                width: 0.0,
-            }],
-            Vec::new(),
-        );
+        let raster =
+            raster(vec![Line { from: at(20.0, 20.2), to: at(50.0, 20.2), width: 0.0 }], Vec::new());
         assert!(raster.is_free(&PaperBox::new(20.0, 20.5, 50.0, 25.0)));
         assert!(!raster.is_free(&PaperBox::new(20.0, 20.4, 50.0, 25.0)));
         assert_eq!(raster.met(at(30.0, 25.0), at(30.0, 15.0)).lines, 1);
@@ -368,12 +287,7 @@ mod tests {
 
     #[test]
     fn a_solid_is_taken_inside_and_out_of_zone_is_free() {
-        let ring = vec![
-            at(20.0, 20.0),
-            at(30.0, 20.0),
-            at(30.0, 30.0),
-            at(20.0, 30.0),
-        ];
+        let ring = vec![at(20.0, 20.0), at(30.0, 20.0), at(30.0, 30.0), at(20.0, 30.0)];
         let raster = raster(Vec::new(), vec![ring]);
         assert!(!raster.is_free(&PaperBox::around(at(25.0, 25.0), 0.1, 0.1)));
         assert!(raster.is_free(&PaperBox::around(at(35.0, 25.0), 6.0, 6.0)));
@@ -384,17 +298,8 @@ mod tests {
     #[test]
     fn text_is_met_from_its_rim_and_from_inside() {
         let zone = PaperBox::new(10.0, 10.0, 60.0, 60.0);
-        let text = vec![
-            at(20.0, 20.0),
-            at(30.0, 20.0),
-            at(30.0, 23.0),
-            at(20.0, 23.0),
-        ];
-        let problem = Problem {
-            zone,
-            texts: vec![text],
-            ..Problem::default()
-        };
+        let text = vec![at(20.0, 20.0), at(30.0, 20.0), at(30.0, 23.0), at(20.0, 23.0)];
+        let problem = Problem { zone, texts: vec![text], ..Problem::default() };
         let raster = Raster::of(zone, &problem);
         for (name, from, to, met) in [
             ("through", at(25.0, 15.0), at(25.0, 30.0), true),
@@ -415,13 +320,7 @@ mod tests {
             PaperBox::new(9.0, 9.0, 0.0, 0.0),
             PaperBox::new(0.0, 0.0, f64::INFINITY, 1.0),
         ] {
-            let raster = Raster::of(
-                zone,
-                &Problem {
-                    zone,
-                    ..Problem::default()
-                },
-            );
+            let raster = Raster::of(zone, &Problem { zone, ..Problem::default() });
             assert!(raster.is_free(&PaperBox::new(0.0, 0.0, 1.0, 1.0)));
         }
     }

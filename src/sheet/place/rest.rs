@@ -24,11 +24,7 @@ pub(super) fn place_rest(solver: &mut Solver, raster: &Raster, jobs: &[Job]) {
         let job = &jobs[tag];
         let found = (0..job.tag.sizes.len()).find_map(|size| {
             // The candidates of the first size have been tried.
-            let near = if size == 0 {
-                Vec::new()
-            } else {
-                candidates::list(raster, job, size)
-            };
+            let near = if size == 0 { Vec::new() } else { candidates::list(raster, job, size) };
             let near = solver.best_of(tag, &near).map(|(seat, _)| seat);
             near.or_else(|| {
                 let maker = maker(raster, job, size)?;
@@ -83,11 +79,7 @@ fn maker<'a>(raster: &'a Raster, job: &Job, size: usize) -> Option<Maker<'a>> {
         return None;
     };
     let &(width, height) = job.tag.sizes.get(size)?;
-    Some(Maker {
-        raster,
-        size,
-        half: (half_up(width), half_up(height)),
-    })
+    Some(Maker { raster, size, half: (half_up(width), half_up(height)) })
 }
 
 /// The slots for boxes of this size that are free now.
@@ -140,22 +132,10 @@ fn reached(maker: &Maker, job: &Job, least: f64, free: &[Seat]) -> Vec<Seat> {
             if far == 0.0 || far > LONGEST {
                 continue;
             }
-            let (sx, sy) = anchor.start((
-                (centre.x - anchor.at.x) / far,
-                (centre.y - anchor.at.y) / far,
-            ));
-            let from = PaperPoint {
-                x: anchor.at.x + sx,
-                y: anchor.at.y + sy,
-            };
-            let led = maker.lead(
-                Seat {
-                    size: maker.size,
-                    ..*slot
-                },
-                from,
-                anchor,
-            );
+            let (sx, sy) =
+                anchor.start(((centre.x - anchor.at.x) / far, (centre.y - anchor.at.y) / far));
+            let from = PaperPoint { x: anchor.at.x + sx, y: anchor.at.y + sy };
+            let led = maker.lead(Seat { size: maker.size, ..*slot }, from, anchor);
             seats.extend(led.filter(|s| s.leader.is_some_and(|l| distance(l.from, l.to) >= least)));
         }
     }

@@ -13,10 +13,7 @@ pub(super) fn snap(value: f64) -> f64 {
 
 /// The nearest point on the fine grid.
 pub(super) fn snap_point(p: PaperPoint) -> PaperPoint {
-    PaperPoint {
-        x: snap(p.x),
-        y: snap(p.y),
-    }
+    PaperPoint { x: snap(p.x), y: snap(p.y) }
 }
 
 /// Half of a length, on the fine grid and not less.
@@ -41,12 +38,7 @@ impl PaperBox {
     /// A box from its edges.
     #[must_use]
     pub const fn new(left: f64, top: f64, right: f64, bottom: f64) -> PaperBox {
-        PaperBox {
-            left,
-            top,
-            right,
-            bottom,
-        }
+        PaperBox { left, top, right, bottom }
     }
 
     /// A box of a size about a centre.
@@ -71,21 +63,13 @@ impl PaperBox {
     /// Centre.
     #[must_use]
     pub fn centre(&self) -> PaperPoint {
-        PaperPoint {
-            x: (self.left + self.right) / 2.0,
-            y: (self.top + self.bottom) / 2.0,
-        }
+        PaperPoint { x: (self.left + self.right) / 2.0, y: (self.top + self.bottom) / 2.0 }
     }
 
     /// The box with `by` mm added on every side.
     #[must_use]
     pub fn grown(&self, by: f64) -> PaperBox {
-        PaperBox::new(
-            self.left - by,
-            self.top - by,
-            self.right + by,
-            self.bottom + by,
-        )
+        PaperBox::new(self.left - by, self.top - by, self.right + by, self.bottom + by)
     }
 
     /// Whether the point is inside or on the edge.
@@ -133,12 +117,7 @@ impl PaperBox {
 
     /// The box on the fine grid.
     pub(super) fn snapped(&self) -> PaperBox {
-        PaperBox::new(
-            snap(self.left),
-            snap(self.top),
-            snap(self.right),
-            snap(self.bottom),
-        )
+        PaperBox::new(snap(self.left), snap(self.top), snap(self.right), snap(self.bottom))
     }
 
     /// The box grown as little as needed to hold a point.

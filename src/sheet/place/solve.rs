@@ -54,13 +54,7 @@ pub(super) struct Seat {
 impl Seat {
     pub fn new(size: usize, area: PaperBox, leader: Option<Leader>, price: f64) -> Seat {
         let hull = leader.map_or(area, |l| area.with(l.from)).grown(END_ROOM);
-        Seat {
-            size,
-            area,
-            leader,
-            price,
-            hull,
-        }
+        Seat { size, area, leader, price, hull }
     }
 
     /// Whether a hard rule is broken between two seats: tag on tag, or a leader through a tag.
@@ -153,18 +147,12 @@ impl<'a> Solver<'a> {
 
     /// Tags that have no place yet.
     pub fn homeless(&self) -> Vec<usize> {
-        (0..self.chosen.len())
-            .filter(|&n| self.chosen[n].is_none())
-            .collect()
+        (0..self.chosen.len()).filter(|&n| self.chosen[n].is_none()).collect()
     }
 
     /// Whether the box is free of tags and leaders.
     pub fn has_room_for(&self, seat: &Seat) -> bool {
-        !self
-            .chosen
-            .iter()
-            .flatten()
-            .any(|other| seat.clashes(other))
+        !self.chosen.iter().flatten().any(|other| seat.clashes(other))
     }
 
     pub fn settle(&mut self, tag: usize, seat: Seat) {
@@ -175,12 +163,7 @@ impl<'a> Solver<'a> {
     pub fn crossings(&self) -> usize {
         let seats: Vec<&Seat> = self.chosen.iter().flatten().collect();
         (0..seats.len())
-            .map(|n| {
-                seats[n + 1..]
-                    .iter()
-                    .filter(|other| seats[n].crosses(other))
-                    .count()
-            })
+            .map(|n| seats[n + 1..].iter().filter(|other| seats[n].crosses(other)).count())
             .sum()
     }
 
@@ -281,10 +264,7 @@ impl<'a> Solver<'a> {
                 let now = self.chosen[tag]
                     .and_then(|seat| self.price_among(tag, &seat))
                     .unwrap_or(f64::INFINITY);
-                if self.candidates[tag]
-                    .first()
-                    .is_none_or(|first| first.price >= now - GAIN)
-                {
+                if self.candidates[tag].first().is_none_or(|first| first.price >= now - GAIN) {
                     continue;
                 }
                 if let Some((seat, price)) = self.best_of(tag, &self.candidates[tag])
@@ -442,10 +422,5 @@ fn moved_to(own: &Seat, other: &Seat) -> Option<Seat> {
     let same = own.area.width() == other.area.width() && own.area.height() == other.area.height();
     let to = rim_towards(&other.area, leader.from).filter(|_| same)?;
     let price = own.price + distance(leader.from, to) - distance(leader.from, leader.to);
-    Some(Seat::new(
-        own.size,
-        other.area,
-        Some(Leader { to, ..leader }),
-        price,
-    ))
+    Some(Seat::new(own.size, other.area, Some(Leader { to, ..leader }), price))
 }

@@ -68,9 +68,7 @@ impl Drawing<'_> {
     /// The zone along edges that is ground by hand, wide enough to be seen beside the wall's line.
     fn hand_edge(&self) -> Region {
         let (shop, takeoff) = (self.inputs.shop, self.inputs.takeoff);
-        let least_m = self
-            .view
-            .floor_length(style::OUTLINE.width / 2.0 + LEAST_BAND);
+        let least_m = self.view.floor_length(style::OUTLINE.width / 2.0 + LEAST_BAND);
         if takeoff.hand_edge.is_empty() || shop.grinding.edge_gap.m() >= least_m {
             return takeoff.hand_edge.clone();
         }
@@ -90,42 +88,23 @@ impl Drawing<'_> {
     /// Everything that stands on the slab.
     pub(super) fn standing(&self) -> Region {
         Region::union_all(
-            self.inputs
-                .slab
-                .keep_outs
-                .iter()
-                .map(|k| k.shape.region.clone())
-                .collect(),
+            self.inputs.slab.keep_outs.iter().map(|k| k.shape.region.clone()).collect(),
         )
     }
 
     /// The part of an area that its tag points at: what nothing stands on, or all of it.
     fn open_part(&self, area: &Region) -> Vec<Vec<PaperPoint>> {
         let open = self.view.region(&area.difference(&self.standing()));
-        if open.is_empty() {
-            self.view.region(area)
-        } else {
-            open
-        }
+        if open.is_empty() { self.view.region(area) } else { open }
     }
 
     fn blemish(&mut self, blemish: &Blemish) -> Group {
         self.used.insert(Symbol::Blemish);
-        let rings: Vec<_> = blemish
-            .shape
-            .rings
-            .iter()
-            .map(|r| self.view.path(r))
-            .collect();
+        let rings: Vec<_> = blemish.shape.rings.iter().map(|r| self.view.path(r)).collect();
         let mut marks = Vec::new();
         let region = self.view.region(&blemish.shape.region);
         if !hatch::too_narrow(&region, style::BLEMISH_SPACING) {
-            marks.push(draw::hatch(&hatch::dashes(
-                &region,
-                style::BLEMISH_SPACING,
-                1.6,
-                2.6,
-            )));
+            marks.push(draw::hatch(&hatch::dashes(&region, style::BLEMISH_SPACING, 1.6, 2.6)));
         }
         for ring in &rings {
             self.clear.add_soft(ring);
@@ -133,11 +112,8 @@ impl Drawing<'_> {
         }
         let name = blemish_name(blemish.what);
         let mut group = draw::group(&*blemish.id, "blemish", marks);
-        group.title = format!(
-            "{}: {name}, {}",
-            blemish.id,
-            write::area(blemish.area_m2, self.units())
-        );
+        group.title =
+            format!("{}: {name}, {}", blemish.id, write::area(blemish.area_m2, self.units()));
         let region = self.open_part(&blemish.shape.region);
         self.tags.push(Tag::area(
             &blemish.id,
@@ -182,17 +158,10 @@ impl Drawing<'_> {
         self.used.insert(Symbol::Uncoated);
         let region = self.view.region(&zone.shape.region);
         let mut marks = vec![draw::rings(&region, None, Some(crate::ink::WHITE))];
-        marks.push(draw::hatch(&hatch::lines(
-            &region,
-            135.0,
-            style::UNCOATED_SPACING,
-        )));
+        marks.push(draw::hatch(&hatch::lines(&region, 135.0, style::UNCOATED_SPACING)));
         for ring in &region {
             self.clear.add_soft(&Self::closed(ring));
-            marks.push(draw::lines(
-                &dash::cut(&Self::closed(ring), dash::OPENING),
-                style::OBJECT,
-            ));
+            marks.push(draw::lines(&dash::cut(&Self::closed(ring), dash::OPENING), style::OBJECT));
         }
         let mut group = draw::group(&*zone.id, "uncoated", marks);
         group.title = format!(
@@ -211,18 +180,10 @@ impl Drawing<'_> {
     }
 
     pub(super) fn keep_out(&mut self, zone: &Zone) -> Group {
-        self.used.insert(if zone.flush {
-            Symbol::Flush
-        } else {
-            Symbol::KeepOut
-        });
+        self.used.insert(if zone.flush { Symbol::Flush } else { Symbol::KeepOut });
         let rings = zone.shape.rings.iter().map(|r| seen(self.view.path(r)));
         let rings: Vec<_> = rings.collect();
-        let fill = if zone.flush {
-            crate::ink::WHITE
-        } else {
-            style::OBJECT_FILL
-        };
+        let fill = if zone.flush { crate::ink::WHITE } else { style::OBJECT_FILL };
         let mut marks = vec![draw::rings(&rings, Some(style::OBJECT), Some(fill))];
         if zone.flush {
             let center = Box2::of(&rings.iter().flatten().copied().collect::<Vec<_>>()).center();
@@ -243,18 +204,10 @@ impl Drawing<'_> {
         let what = words::clean(zone.what.as_deref().unwrap_or("keep-out"));
         let mut group = draw::group(
             &*zone.id,
-            if zone.flush {
-                "keep-out flush"
-            } else {
-                "keep-out column"
-            },
+            if zone.flush { "keep-out flush" } else { "keep-out column" },
             marks,
         );
-        group.title = format!(
-            "{}: {what}{}",
-            zone.id,
-            form_words(&zone.shape.form, self.units())
-        );
+        group.title = format!("{}: {what}{}", zone.id, form_words(&zone.shape.form, self.units()));
         let text = format!(
             "{} {}",
             zone.id,
@@ -288,11 +241,9 @@ impl Drawing<'_> {
 
 fn form_words(form: &Form, units: crate::quantity::Units) -> String {
     match form {
-        Form::Box { width, height } => format!(
-            ", {} × {}",
-            write::length(*width, units),
-            write::length(*height, units)
-        ),
+        Form::Box { width, height } => {
+            format!(", {} × {}", write::length(*width, units), write::length(*height, units))
+        }
         Form::Circle { diameter, .. } => format!(", {} across", write::length(*diameter, units)),
         Form::Polygon | Form::Band { .. } => String::new(),
     }

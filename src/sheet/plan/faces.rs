@@ -63,11 +63,7 @@ impl Drawing<'_> {
         let half = path.length() / 2.0;
         let along = path.direction_at(half);
         let left = path.point_at(half) + kurbo::Vec2::new(-along.y, along.x) * BESIDE_M;
-        if self.inputs.slab.net.contains(left) {
-            1.0
-        } else {
-            -1.0
-        }
+        if self.inputs.slab.net.contains(left) { 1.0 } else { -1.0 }
     }
 
     /// Heights of faces on the side of the floor, where there is room; the table has all of them.

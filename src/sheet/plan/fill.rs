@@ -48,11 +48,7 @@ pub fn order_mark(p: PaperPoint, along: Shift, number: usize, arrow: f64) -> Vec
         draw::circle(p, radius, Some(style::RULE), Some(crate::ink::WHITE)),
         Mark::Text(Label::level(p, &text, style::strong()).mark),
         draw::line(foot, back, style::RULE),
-        draw::polygon(
-            &[tip, back + side, back + (-side)],
-            None,
-            Some(crate::ink::BLACK),
-        ),
+        draw::polygon(&[tip, back + side, back + (-side)], None, Some(crate::ink::BLACK)),
     ]
 }
 
@@ -114,10 +110,7 @@ pub fn fill(
     let mut strokes = layer("cartridges", d.cartridges(work));
     if let Some(beside) = beside {
         let inside = view.rectangle(beside.part.window).grown(PEN);
-        groups = groups
-            .into_iter()
-            .filter_map(|g| clip::group(g, &inside))
-            .collect();
+        groups = groups.into_iter().filter_map(|g| clip::group(g, &inside)).collect();
         strokes = clip::group(strokes, &inside).unwrap_or_default();
         d.tags.retain_mut(|tag| {
             let kept = clip::feature(&tag.feature, &inside);
@@ -161,17 +154,14 @@ impl Drawing<'_> {
                 self.clear.add_soft(run);
             }
             self.used.insert(Symbol::joint(joint.kind));
-            let mut lines: Vec<Mark> = runs
-                .iter()
-                .map(|r| super::joint_line(r, joint.kind))
-                .collect();
+            let mut lines: Vec<Mark> =
+                runs.iter().map(|r| super::joint_line(r, joint.kind)).collect();
             if let Some(zero) = work.zeros.get(&i) {
                 let zero = joint.path.point_at(*zero);
                 if self.shows(zero) {
                     let zero = self.view.point(zero);
                     self.used.insert(Symbol::Running);
-                    self.clear
-                        .add_symbol(Slip::upright(&Box2::around(zero, 2.2, 2.2)));
+                    self.clear.add_symbol(Slip::upright(&Box2::around(zero, 2.2, 2.2)));
                     lines.push(draw::circle(
                         zero,
                         0.9,
@@ -212,8 +202,7 @@ impl Drawing<'_> {
     /// Numbers and arrows beside the joints.
     fn order(&mut self, work: &Work) -> Vec<(usize, Group)> {
         let legs = work.legs.iter();
-        legs.filter_map(|(number, leg)| Some((*number, self.order_of(leg, *number)?)))
-            .collect()
+        legs.filter_map(|(number, leg)| Some((*number, self.order_of(leg, *number)?))).collect()
     }
 
     fn order_of(&mut self, leg: &Leg, number: usize) -> Option<Group> {
@@ -243,11 +232,8 @@ impl Drawing<'_> {
         (s, side): (f64, f64),
     ) -> Option<(PaperPoint, Slip)> {
         let joint = self.inputs.slab.joints.get(leg.joint)?;
-        let (back, from) = if leg.backward {
-            (-1.0, leg.stretch.to_m)
-        } else {
-            (1.0, leg.stretch.from_m)
-        };
+        let (back, from) =
+            if leg.backward { (-1.0, leg.stretch.to_m) } else { (1.0, leg.stretch.from_m) };
         let station = from + back * self.view.floor_length(s);
         let along = self.view.direction(joint.path.direction_at(station)) * back;
         let foot = self.view.point(joint.path.point_at(station));
@@ -284,9 +270,7 @@ impl Drawing<'_> {
 /// Places beside a stretch of so many mm: how far along it, and on which side; near its start and close to it first.
 fn beside_leg(long: f64, radius: f64) -> Vec<(f64, f64)> {
     let near = [2.0, 5.0, 9.0, 14.0, 20.0, 28.0, 38.0, 50.0, 0.0];
-    let close = near
-        .into_iter()
-        .flat_map(|s| [1.0, -1.0, 1.7, -1.7].map(|side| (s, side)));
+    let close = near.into_iter().flat_map(|s| [1.0, -1.0, 1.7, -1.7].map(|side| (s, side)));
     let dense = (0..200).map(|i| f64::from(i) * 0.8);
     let sides = [1.0, -1.0, 1.7, -1.7, 2.6, -2.6, 3.6, -3.6];
     let far = dense.flat_map(|s| sides.map(|side| (s, side)));

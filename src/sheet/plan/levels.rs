@@ -25,10 +25,7 @@ pub fn row_marks(points: &[PaperPoint]) -> Vec<Mark> {
     let (Some(&a), Some(&b)) = (points.first(), points.last()) else {
         return Vec::new();
     };
-    vec![
-        draw::line(a, b, style::FINE),
-        draw::lines(&row_ticks(points), style::FINE),
-    ]
+    vec![draw::line(a, b, style::FINE), draw::lines(&row_ticks(points), style::FINE)]
 }
 
 fn row_ticks(points: &[PaperPoint]) -> Vec<Vec<PaperPoint>> {
@@ -63,11 +60,7 @@ fn low_dashes(p: PaperPoint) -> Vec<Vec<PaperPoint>> {
 pub fn flatness_words(row: &Flatness) -> String {
     let one =
         |name: &str, value: Option<f64>| value.map(|v| format!("{name} {}", write::fixed(v, 0)));
-    [one("FF", row.ff), one("FL", row.fl)]
-        .into_iter()
-        .flatten()
-        .collect::<Vec<_>>()
-        .join(" ")
+    [one("FF", row.ff), one("FL", row.fl)].into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
 impl Drawing<'_> {
@@ -99,8 +92,7 @@ impl Drawing<'_> {
             };
             self.used.insert(Symbol::Low);
             let p = self.view.point(level.at);
-            self.clear
-                .add(Slip::upright(&Box2::around(p, 2.0 * LOW, 2.0 * LOW)));
+            self.clear.add(Slip::upright(&Box2::around(p, 2.0 * LOW, 2.0 * LOW)));
             for dash in low_dashes(p) {
                 self.clear.add_soft(&dash);
             }

@@ -46,10 +46,7 @@ pub const fn treatment_name(treatment: Treatment) -> &'static str {
 #[must_use]
 pub fn width_class(width_m: f64) -> usize {
     // Widths are read off a gauge in sixty-fourths; a nanometre keeps a converted sixteenth in its class.
-    style::CRACK_CLASS_M
-        .iter()
-        .filter(|&&limit| width_m > limit + 1e-9)
-        .count()
+    style::CRACK_CLASS_M.iter().filter(|&&limit| width_m > limit + 1e-9).count()
 }
 
 impl Drawing<'_> {
@@ -85,11 +82,7 @@ impl Drawing<'_> {
             self.used.insert(Symbol::HandCut);
             marks.push(self.bar(&joint.path, stretch.from_m, stretch.to_m));
         }
-        let mut group = draw::group(
-            &*joint.id,
-            format!("joint {}", kind_name(joint.kind)),
-            marks,
-        );
+        let mut group = draw::group(&*joint.id, format!("joint {}", kind_name(joint.kind)), marks);
         if let Some(work) = self.work(&joint.id) {
             group.title = format!(
                 "{}: {} joint, {}, {}",
@@ -99,12 +92,7 @@ impl Drawing<'_> {
                 write::run(work.length_m, self.units())
             );
         }
-        self.tags.push(Tag::line(
-            &joint.id,
-            joint.id.clone(),
-            Outline::Square,
-            &runs,
-        ));
+        self.tags.push(Tag::line(&joint.id, joint.id.clone(), Outline::Square, &runs));
         group
     }
 
@@ -113,11 +101,8 @@ impl Drawing<'_> {
         let least = self.view.floor_length(SHORTEST_BAR);
         let short = (least - (to - from)).max(0.0);
         // A short bar grows away from the obstacle it ends at, which is the nearer end of the joint.
-        let (from, to) = if from < path.length() - to {
-            (from, to + short)
-        } else {
-            (from - short, to)
-        };
+        let (from, to) =
+            if from < path.length() - to { (from, to + short) } else { (from - short, to) };
         draw::lines(&[self.view.path(&path.part(from, to))], style::HAND_CUT)
     }
 
@@ -162,8 +147,7 @@ impl Drawing<'_> {
             crack.id,
             write::run(crack.path.length(), self.units())
         );
-        self.tags
-            .push(Tag::line(&crack.id, crack.id.clone(), Outline::Pill, &runs));
+        self.tags.push(Tag::line(&crack.id, crack.id.clone(), Outline::Pill, &runs));
         group
     }
 
@@ -179,11 +163,8 @@ impl Drawing<'_> {
             }
             let texts = self.joint_words(joint, work);
             let runs = self.joint_runs(joint);
-            let off = if joint.kind == JointKind::Isolation {
-                style::ISOLATION_APART / 2.0
-            } else {
-                0.0
-            };
+            let off =
+                if joint.kind == JointKind::Isolation { style::ISOLATION_APART / 2.0 } else { 0.0 };
             for text in texts {
                 let mut places = beside_line(&runs, &text, 1.0 + off);
                 places.retain(|l| kin.is_nearest(&joint.id, &l.slip));
@@ -199,13 +180,11 @@ impl Drawing<'_> {
         let run = self.run(work.length_m);
         let (full, short) = match work.treatment {
             Treatment::Honor => {
-                let seal = format!(
-                    "SEAL {}",
-                    self.pair(work.sealant_width_mm, work.sealant_depth_mm)
-                );
-                let rod = work.rod_mm.map_or(String::new(), |r| {
-                    format!(", ROD {}", self.small(r / 1000.0))
-                });
+                let seal =
+                    format!("SEAL {}", self.pair(work.sealant_width_mm, work.sealant_depth_mm));
+                let rod = work
+                    .rod_mm
+                    .map_or(String::new(), |r| format!(", ROD {}", self.small(r / 1000.0)));
                 (format!("{seal}{rod}, {run}"), format!("{seal}, {run}"))
             }
             Treatment::Leave => (format!("LEAVE, {run}"), "LEAVE".to_owned()),
@@ -247,10 +226,7 @@ pub fn joint_line(run: &[PaperPoint], kind: JointKind) -> Mark {
         }
         JointKind::Isolation => {
             let half = style::ISOLATION_APART / 2.0;
-            draw::lines(
-                &[draw::beside(run, half), draw::beside(run, -half)],
-                style::ISOLATION,
-            )
+            draw::lines(&[draw::beside(run, half), draw::beside(run, -half)], style::ISOLATION)
         }
     }
 }
@@ -258,10 +234,8 @@ pub fn joint_line(run: &[PaperPoint], kind: JointKind) -> Mark {
 /// Places for text along the straight pieces of a line, longest piece first, from a third of each piece outward.
 fn beside_line(runs: &[Vec<PaperPoint>], text: &str, off: f64) -> Vec<Label> {
     let type_ = style::body();
-    let mut pieces: Vec<(PaperPoint, PaperPoint)> = runs
-        .iter()
-        .flat_map(|r| r.windows(2).map(|p| (p[0], p[1])))
-        .collect();
+    let mut pieces: Vec<(PaperPoint, PaperPoint)> =
+        runs.iter().flat_map(|r| r.windows(2).map(|p| (p[0], p[1]))).collect();
     pieces.sort_by(|a, b| length(&[b.0, b.1]).total_cmp(&length(&[a.0, a.1])));
     let width = super::super::words::width(text, type_);
     let mut places = Vec::new();
@@ -271,9 +245,9 @@ fn beside_line(runs: &[Vec<PaperPoint>], text: &str, off: f64) -> Vec<Label> {
             continue;
         }
         let along = super::super::label::reading(b - a);
-        for share in [
-            0.30, 0.70, 0.25, 0.75, 0.36, 0.64, 0.42, 0.58, 0.2, 0.8, 0.15, 0.85, 0.5, 0.1, 0.9,
-        ] {
+        for share in
+            [0.30, 0.70, 0.25, 0.75, 0.36, 0.64, 0.42, 0.58, 0.2, 0.8, 0.15, 0.85, 0.5, 0.1, 0.9]
+        {
             if (share * span).min((1.0 - share) * span) < width / 2.0 + 0.5 {
                 continue;
             }

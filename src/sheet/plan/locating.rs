@@ -61,11 +61,7 @@ impl Drawing<'_> {
     pub(super) fn locating(&mut self) -> Vec<Group> {
         let mut out = Vec::new();
         let mut rings: BTreeSet<usize> = BTreeSet::new();
-        let own = self
-            .inputs
-            .locator
-            .is_none()
-            .then(|| Locator::new(self.whole()));
+        let own = self.inputs.locator.is_none().then(|| Locator::new(self.whole()));
         let Some(locator) = self.inputs.locator.or(own.as_ref()) else {
             return out;
         };
@@ -183,14 +179,8 @@ impl Drawing<'_> {
             return None;
         }
         let p = self.view.point(start);
-        self.clear
-            .add_symbol(Slip::upright(&Box2::around(p, 2.2, 2.2)));
-        let ring = draw::circle(
-            p,
-            0.9,
-            Some(style::DIMENSION_STROKE),
-            Some(crate::ink::WHITE),
-        );
+        self.clear.add_symbol(Slip::upright(&Box2::around(p, 2.2, 2.2)));
+        let ring = draw::circle(p, 0.9, Some(style::DIMENSION_STROKE), Some(crate::ink::WHITE));
         Some(draw::group("", "locating", vec![ring]))
     }
 }
@@ -214,11 +204,7 @@ fn beside_leg(a: PaperPoint, b: PaperPoint, text: &str) -> Vec<Label> {
         for side in [1.0, -1.0] {
             let across = along.left() * side;
             let out_by = GAP + width / 2.0 * across.x.abs() + type_.cap() / 2.0 * across.y.abs();
-            out.push(Label::level(
-                lerp(a, b, share) + across * out_by,
-                text,
-                type_,
-            ));
+            out.push(Label::level(lerp(a, b, share) + across * out_by, text, type_));
         }
     }
     out

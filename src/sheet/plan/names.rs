@@ -22,26 +22,15 @@ impl Drawing<'_> {
             };
             let half = opening.path.length() / 2.0;
             let along = self.view.direction(opening.path.direction_at(half));
-            let out = if slab.outline.counter_clockwise {
-                -along.left()
-            } else {
-                along.left()
-            };
+            let out = if slab.outline.counter_clockwise { -along.left() } else { along.left() };
             let middle = self.view.point(opening.path.point_at(half));
             let type_ = style::body();
             let span = self.view.length(opening.path.length());
-            let places = [3.8, 5.0, 6.2, -3.8, -6.0, 14.5, 21.5]
-                .into_iter()
-                .flat_map(|off| {
-                    [0.0, 0.25, -0.25, 0.35, -0.35].map(|s| {
-                        Label::centered(
-                            middle + out * off + along * (s * span),
-                            &name,
-                            type_,
-                            along,
-                        )
-                    })
-                });
+            let places = [3.8, 5.0, 6.2, -3.8, -6.0, 14.5, 21.5].into_iter().flat_map(|off| {
+                [0.0, 0.25, -0.25, 0.35, -0.35].map(|s| {
+                    Label::centered(middle + out * off + along * (s * span), &name, type_, along)
+                })
+            });
             let stands = self.put_label(&format!("label-opening-{}", i + 1), 0.4, places);
             self.note(stands, Remark::Opening(self.on_whole(opening, i)));
         }
@@ -79,9 +68,7 @@ impl Drawing<'_> {
             let text = (i + 1).to_string();
             let radius = (words::width(&text, type_) / 2.0 + 0.9).max(2.2);
             let out = self.corner_direction(i);
-            let turns = [
-                0.0, 15.0, -15.0, 30.0, -30.0, 50.0, -50.0, 80.0, -80.0, 120.0, -120.0,
-            ];
+            let turns = [0.0, 15.0, -15.0, 30.0, -30.0, 50.0, -50.0, 80.0, -80.0, 120.0, -120.0];
             let places = [5.2, 6.5, 8.5, 11.0]
                 .into_iter()
                 .flat_map(|d| turns.map(|t| corner + turned(out, t) * d));
@@ -99,10 +86,8 @@ impl Drawing<'_> {
             self.used.insert(Symbol::Corner);
             self.note(true, Remark::Corner(i + 1));
             let label = Label::level(p, &text, type_);
-            let marks = vec![
-                draw::circle(p, radius, Some(style::FINE), None),
-                Mark::Text(label.mark),
-            ];
+            let marks =
+                vec![draw::circle(p, radius, Some(style::FINE), None), Mark::Text(label.mark)];
             groups.push(draw::group(format!("corner-{text}"), "corner", marks));
         }
         groups
@@ -112,21 +97,16 @@ impl Drawing<'_> {
     fn corner_direction(&self, i: usize) -> Shift {
         let outline = &self.inputs.slab.outline;
         let n = outline.walls.len();
-        let (Some(after), Some(before)) = (
-            outline.walls.get(i),
-            outline.walls.get((i + n).saturating_sub(1) % n.max(1)),
-        ) else {
+        let (Some(after), Some(before)) =
+            (outline.walls.get(i), outline.walls.get((i + n).saturating_sub(1) % n.max(1)))
+        else {
             return by(0.0, -1.0);
         };
         let a = self.view.direction(before.direction_at(before.length()));
         let b = self.view.direction(after.direction_at(0.0));
         let left = a.left() + b.left();
         let left = if left.length() < 1e-6 { a } else { left.unit() };
-        if outline.counter_clockwise {
-            -left
-        } else {
-            left
-        }
+        if outline.counter_clockwise { -left } else { left }
     }
 }
 

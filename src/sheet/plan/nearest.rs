@@ -96,10 +96,7 @@ impl<'a> Kin<'a> {
     }
 }
 
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "clamped to the range of cells on a sheet"
-)]
+#[expect(clippy::cast_possible_truncation, reason = "clamped to the range of cells on a sheet")]
 fn cells(around: &Box2) -> impl Iterator<Item = (i64, i64)> + use<> {
     let cell = |v: f64| (v / CELL).floor().clamp(-1e4, 1e4) as i64;
     let (l, r) = (cell(around.left), cell(around.right));

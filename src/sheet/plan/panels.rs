@@ -31,22 +31,11 @@ struct Oval {
 }
 
 /// The usual oval.
-const USUAL: Oval = Oval {
-    room: 5.0,
-    height: 5.6,
-    upright: false,
-};
+const USUAL: Oval = Oval { room: 5.0, height: 5.6, upright: false };
 /// Where there is little room; it still clears the corners of the text.
-const NARROW: Oval = Oval {
-    room: 2.2,
-    height: 4.4,
-    upright: false,
-};
+const NARROW: Oval = Oval { room: 2.2, height: 4.4, upright: false };
 /// Beside words that run up the sheet.
-const UPRIGHT: Oval = Oval {
-    upright: true,
-    ..NARROW
-};
+const UPRIGHT: Oval = Oval { upright: true, ..NARROW };
 /// Air around a number that is drawn before the tags, mm.
 const WIDE_AIR: f64 = 4.0;
 /// Ovals, best first, with the air around them where there is less room, mm.
@@ -74,11 +63,7 @@ pub struct PanelName {
 impl PanelName {
     fn slip(&self, p: PaperPoint, oval: Oval) -> Slip {
         let width = words::width(&self.id, style::strong()) + oval.room;
-        let (w, h) = if oval.upright {
-            (oval.height, width)
-        } else {
-            (width, oval.height)
-        };
+        let (w, h) = if oval.upright { (oval.height, width) } else { (width, oval.height) };
         Slip::upright(&Box2::around(p, w, h))
     }
 
@@ -130,20 +115,15 @@ impl PanelName {
         let step = (around.width().min(around.height()) / 16.0).clamp(STEPS.0, STEPS.1);
         let places = self.places(step);
         CLOSE.into_iter().find_map(|(oval, air)| {
-            let mut free = places
-                .iter()
-                .filter(|&&p| self.may_stand(clear, &self.slip(p, oval), air));
+            let mut free =
+                places.iter().filter(|&&p| self.may_stand(clear, &self.slip(p, oval), air));
             free.next().map(|&p| (p, oval))
         })
     }
 
     fn draw(&self, p: PaperPoint, oval: Oval) -> Group {
         let area = self.slip(p, oval).bounds();
-        let along = if oval.upright {
-            by(0.0, -1.0)
-        } else {
-            by(1.0, 0.0)
-        };
+        let along = if oval.upright { by(0.0, -1.0) } else { by(1.0, 0.0) };
         let label = Label::centered(p, &self.id, style::strong(), along);
         let marks = vec![
             draw::rounded(
@@ -204,10 +184,7 @@ impl Plan {
     /// stand in a list. Their ids and places.
     pub fn giving(&self) -> impl Iterator<Item = (&String, &Slip)> {
         let numbers = self.numbered.iter().map(|(slip, name)| (&name.id, slip));
-        self.sizes
-            .iter()
-            .map(|(id, slip)| (id, slip))
-            .chain(numbers)
+        self.sizes.iter().map(|(id, slip)| (id, slip)).chain(numbers)
     }
 
     /// Takes off what gave way to tags.
@@ -241,9 +218,7 @@ impl Plan {
         }
         let is_taken = |g: &Group| g.class == "panel" && names.iter().any(|n| n.id == g.id);
         for labels in self.groups.iter_mut().filter(|g| g.id == "labels") {
-            labels
-                .marks
-                .retain(|m| !matches!(m, Mark::Group(g) if is_taken(g)));
+            labels.marks.retain(|m| !matches!(m, Mark::Group(g) if is_taken(g)));
         }
         names
     }
@@ -286,11 +261,7 @@ impl Plan {
 
 /// Points of a square grid inside a box, from its middle.
 fn grid(around: &Box2, step: f64) -> impl Iterator<Item = PaperPoint> + use<> {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped"
-    )]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
     let count = |length: f64| (length / step).floor().clamp(0.0, 400.0) as u32;
     let (nx, ny) = (count(around.width()), count(around.height()));
     let (x0, y0) = (f64::from(nx) * step / 2.0, f64::from(ny) * step / 2.0);

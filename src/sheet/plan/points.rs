@@ -44,21 +44,14 @@ pub fn wanted_mark(p: PaperPoint) -> Vec<Mark> {
 #[must_use]
 pub fn hardness_mark(p: PaperPoint) -> Vec<Mark> {
     let corners = [p + by(0.0, -1.5), p + by(1.4, 1.0), p + by(-1.4, 1.0)];
-    vec![draw::polygon(
-        &corners,
-        Some(style::OBJECT),
-        Some(crate::ink::WHITE),
-    )]
+    vec![draw::polygon(&corners, Some(style::OBJECT), Some(crate::ink::WHITE))]
 }
 
 /// Mark of a spot height: an upright cross.
 #[must_use]
 pub fn height_mark(p: PaperPoint) -> Vec<Mark> {
     let (x, y) = (by(HEIGHT_ARM, 0.0), by(0.0, HEIGHT_ARM));
-    vec![
-        draw::line(p + (-x), p + x, style::FINE),
-        draw::line(p + (-y), p + y, style::FINE),
-    ]
+    vec![draw::line(p + (-x), p + x, style::FINE), draw::line(p + (-y), p + y, style::FINE)]
 }
 
 /// What a moisture test found, short enough for a tag.
@@ -97,9 +90,7 @@ impl Drawing<'_> {
             groups.push(group);
             self.tags.push(Tag::points(
                 &test.id,
-                format!("{} {}", test.id, reading(test))
-                    .trim_end()
-                    .to_owned(),
+                format!("{} {}", test.id, reading(test)).trim_end().to_owned(),
                 Outline::House,
                 vec![p],
             ));
@@ -137,36 +128,23 @@ impl Drawing<'_> {
 
     fn symbol(&mut self, at: Point, half: f64) -> PaperPoint {
         let p = self.view.point(at);
-        self.clear
-            .add_symbol(Slip::upright(&Box2::around(p, 2.0 * half, 2.0 * half)));
+        self.clear.add_symbol(Slip::upright(&Box2::around(p, 2.0 * half, 2.0 * half)));
         p
     }
 
     /// Values beside spot heights and hardness tests, where there is room; all of them stand in the report.
     pub(super) fn heights(&mut self) {
         let slab = self.inputs.slab;
-        let heights = slab
-            .levels
-            .iter()
-            .map(|l| (l.at, self.height(l.height_m)))
-            .collect::<Vec<_>>();
-        let hardness = slab
-            .hardness
-            .iter()
-            .map(|(at, mohs, _)| (*at, write::trimmed(*mohs, 1)));
+        let heights =
+            slab.levels.iter().map(|l| (l.at, self.height(l.height_m))).collect::<Vec<_>>();
+        let hardness = slab.hardness.iter().map(|(at, mohs, _)| (*at, write::trimmed(*mohs, 1)));
         for (at, text) in heights.into_iter().chain(hardness.collect::<Vec<_>>()) {
             let p = self.view.point(at);
             let type_ = style::body();
             let half = super::words::width(&text, type_) / 2.0 + 2.0;
-            let places = [
-                (half, -2.5),
-                (half, 2.5),
-                (-half, -2.5),
-                (-half, 2.5),
-                (0.0, -3.6),
-                (0.0, 3.6),
-            ]
-            .map(|(dx, dy)| Label::level(p + by(dx, dy), &text, type_));
+            let places =
+                [(half, -2.5), (half, 2.5), (-half, -2.5), (-half, 2.5), (0.0, -3.6), (0.0, 3.6)]
+                    .map(|(dx, dy)| Label::level(p + by(dx, dy), &text, type_));
             self.put_beside("", 0.3, places);
         }
     }

@@ -86,10 +86,7 @@ impl Drawing<'_> {
                 .flat_map(move |share| [off, -off].map(|o| lerp(a, b, share) + o))
         });
         let slip = |p: PaperPoint| Slip::upright(&Box2::around(p, 2.0 * radius, 2.0 * radius));
-        let Some(p) = places
-            .chain(beside)
-            .find(|p| self.clear.is_free(&slip(*p), 0.3))
-        else {
+        let Some(p) = places.chain(beside).find(|p| self.clear.is_free(&slip(*p), 0.3)) else {
             return;
         };
         self.clear.add(slip(p));

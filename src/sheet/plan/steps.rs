@@ -40,16 +40,9 @@ impl Drawing<'_> {
             let cut = Region::from_rings(&[patch.rect.corners().to_vec()]);
             let open = self.view.region(&cut.difference(&self.standing()));
             if !open.is_empty() && !hatch::too_narrow(&open, style::PATCH_SPACING) {
-                marks.push(draw::hatch(&hatch::lines(
-                    &open,
-                    45.0,
-                    style::PATCH_SPACING,
-                )));
+                marks.push(draw::hatch(&hatch::lines(&open, 45.0, style::PATCH_SPACING)));
             }
-            marks.push(draw::lines(
-                &dash::cut(&closed, dash::REMOVAL),
-                style::REMOVAL,
-            ));
+            marks.push(draw::lines(&dash::cut(&closed, dash::REMOVAL), style::REMOVAL));
             self.clear.add_line(&closed);
             let mut group = draw::group(&*patch.id, "patch", marks);
             group.title = format!(
@@ -60,12 +53,8 @@ impl Drawing<'_> {
                 write::small(patch.depth_mm / 1000.0, slab.units)
             );
             groups.push(group);
-            let ids: Vec<&str> = patch
-                .spalls
-                .iter()
-                .filter_map(|&i| slab.spalls.get(i))
-                .map(|s| &*s.id)
-                .collect();
+            let ids: Vec<&str> =
+                patch.spalls.iter().filter_map(|&i| slab.spalls.get(i)).map(|s| &*s.id).collect();
             self.tags.push(Tag::area(
                 &patch.id,
                 patch_words(&patch.id, &ids),
@@ -95,10 +84,7 @@ impl Drawing<'_> {
             let c = around.center();
             let type_ = style::body();
             let half = words::width(&text, type_) / 2.0;
-            let (dx, dy) = (
-                around.width() / 2.0 + half + 1.2,
-                around.height() / 2.0 + 2.4,
-            );
+            let (dx, dy) = (around.width() / 2.0 + half + 1.2, around.height() / 2.0 + 2.4);
             let places = [
                 (0.0, dy),
                 (0.0, -dy),
@@ -120,50 +106,29 @@ impl Drawing<'_> {
 
     fn spall(&mut self, spall: &Spall, repair: SpallRepair) -> Group {
         self.used.insert(Symbol::Spall);
-        let rings: Vec<_> = spall
-            .shape
-            .rings
-            .iter()
-            .map(|r| seen(self.view.path(r)))
-            .collect();
+        let rings: Vec<_> = spall.shape.rings.iter().map(|r| seen(self.view.path(r))).collect();
         for ring in &rings {
             self.clear.add_line(&closed(ring));
         }
         let mut group = draw::group(
             &*spall.id,
             "spall",
-            vec![draw::rings(
-                &rings,
-                Some(style::FINE),
-                Some(style::SPALL_FILL),
-            )],
+            vec![draw::rings(&rings, Some(style::FINE), Some(style::SPALL_FILL))],
         );
-        group.title = format!(
-            "{}: spall, {} deep",
-            spall.id,
-            write::small(spall.depth, self.units())
-        );
+        group.title =
+            format!("{}: spall, {} deep", spall.id, write::small(spall.depth, self.units()));
         if !matches!(repair, SpallRepair::Patch(_)) {
             let region = self.view.region(&spall.shape.region);
             let region: Vec<_> = region.into_iter().map(seen).collect();
-            self.tags.push(Tag::area(
-                &spall.id,
-                spall.id.clone(),
-                Outline::Round,
-                &region,
-            ));
+            self.tags.push(Tag::area(&spall.id, spall.id.clone(), Outline::Round, &region));
         }
         group
     }
 
     pub(super) fn steps(&mut self) -> Group {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let groups = slab
-            .lippage
-            .iter()
-            .zip(&takeoff.lippage)
-            .map(|(l, w)| self.step(l, w))
-            .collect();
+        let groups =
+            slab.lippage.iter().zip(&takeoff.lippage).map(|(l, w)| self.step(l, w)).collect();
         layer("steps", groups)
     }
 
@@ -186,12 +151,8 @@ impl Drawing<'_> {
             }
         }
         let middle = |s: &StepStretch| self.edge_of_band(lippage, s, (s.from_m + s.to_m) / 2.0);
-        let mut anchors: Vec<PaperPoint> = work
-            .stretches
-            .iter()
-            .filter(|s| has_length(s))
-            .map(middle)
-            .collect();
+        let mut anchors: Vec<PaperPoint> =
+            work.stretches.iter().filter(|s| has_length(s)).map(middle).collect();
         if anchors.is_empty() {
             self.used.insert(Symbol::Step);
             let half = read_stations(lippage)[1];
@@ -209,12 +170,7 @@ impl Drawing<'_> {
             write::small(work.max_step_mm / 1000.0, self.units()),
             write::run(work.hand_length_m, self.units())
         );
-        self.tags.push(Tag::points(
-            &lippage.id,
-            lippage.id.clone(),
-            Outline::Diamond,
-            anchors,
-        ));
+        self.tags.push(Tag::points(&lippage.id, lippage.id.clone(), Outline::Diamond, anchors));
         group
     }
 
@@ -229,10 +185,7 @@ impl Drawing<'_> {
 
     /// Unit direction on paper from the line to its high side.
     fn high(&self, lippage: &Lippage, station: f64) -> Shift {
-        let left = self
-            .view
-            .direction(lippage.path.direction_at(station))
-            .left();
+        let left = self.view.direction(lippage.path.direction_at(station)).left();
         match lippage.high {
             Hand::Left => left,
             Hand::Right => -left,
@@ -242,51 +195,31 @@ impl Drawing<'_> {
     /// The far edge of the band at a station, on paper.
     fn edge_of_band(&self, lippage: &Lippage, stretch: &StepStretch, station: f64) -> PaperPoint {
         let span = stretch.to_m - stretch.from_m;
-        let share = if span > 0.0 {
-            (station - stretch.from_m) / span
-        } else {
-            0.0
-        };
+        let share = if span > 0.0 { (station - stretch.from_m) / span } else { 0.0 };
         let step = stretch.step_from_mm + share * (stretch.step_to_mm - stretch.step_from_mm);
-        let run = self
-            .view
-            .length(step / 1000.0 * self.inputs.shop.grinding.feather);
+        let run = self.view.length(step / 1000.0 * self.inputs.shop.grinding.feather);
         self.view.point(lippage.path.point_at(station)) + self.high(lippage, station) * run
     }
 
     fn band(&self, lippage: &Lippage, stretch: &StepStretch) -> Vec<PaperPoint> {
-        let inner = self
-            .view
-            .path(&lippage.path.part(stretch.from_m, stretch.to_m));
+        let inner = self.view.path(&lippage.path.part(stretch.from_m, stretch.to_m));
         let stations = self.stations(stretch, 2.0);
-        let outer = stations
-            .into_iter()
-            .rev()
-            .map(|s| self.edge_of_band(lippage, stretch, s));
+        let outer = stations.into_iter().rev().map(|s| self.edge_of_band(lippage, stretch, s));
         inner.into_iter().chain(outer).collect()
     }
 
     /// Stations of a stretch about so many mm of paper apart, both ends among them.
     fn stations(&self, stretch: &StepStretch, apart: f64) -> Vec<f64> {
         let span = stretch.to_m - stretch.from_m;
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "clamped"
-        )]
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
         let n = (self.view.length(span) / apart).round().clamp(1.0, 2000.0) as u32;
-        (0..=n)
-            .map(|i| stretch.from_m + span * f64::from(i) / f64::from(n))
-            .collect()
+        (0..=n).map(|i| stretch.from_m + span * f64::from(i) / f64::from(n)).collect()
     }
 
     /// Strokes across a band. Its ends are drawn with their ticks, so a band too short for a stroke between them has none.
     fn comb(&self, lippage: &Lippage, stretch: &StepStretch) -> Vec<Vec<PaperPoint>> {
         let line = |&s: &f64| {
-            vec![
-                self.view.point(lippage.path.point_at(s)),
-                self.edge_of_band(lippage, stretch, s),
-            ]
+            vec![self.view.point(lippage.path.point_at(s)), self.edge_of_band(lippage, stretch, s)]
         };
         match self.stations(stretch, COMB).as_slice() {
             [_, between @ .., _] => between.iter().map(line).collect(),
@@ -312,11 +245,7 @@ impl Drawing<'_> {
             .max_by(|a, b| a.1.total_cmp(&b.1));
         let (station, _) = highest.filter(|_| mm > 0.0)?;
         let high = self.high(lippage, station);
-        Some((
-            mm,
-            self.view.point(lippage.path.point_at(station)) + high * TICK,
-            high,
-        ))
+        Some((mm, self.view.point(lippage.path.point_at(station)) + high * TICK, high))
     }
 
     /// Heights of the step at the ticks, highest first.
@@ -342,12 +271,8 @@ impl Drawing<'_> {
                 let text = self.small(mm / 1000.0);
                 let type_ = style::body();
                 let side = high.left();
-                let mut places = vec![Label::centered(
-                    at + high * 2.0,
-                    &text,
-                    type_,
-                    super::by(1.0, 0.0),
-                )];
+                let mut places =
+                    vec![Label::centered(at + high * 2.0, &text, type_, super::by(1.0, 0.0))];
                 for d in [2.4, 3.4, 4.6] {
                     for (a, b) in [(1.0, 0.6), (1.0, -0.6), (0.4, 1.0), (0.4, -1.0)] {
                         places.push(Label::level(
@@ -370,9 +295,7 @@ pub const LEAST_SEEN: f64 = 1.7;
 /// A ring or line no smaller than is seen: a smaller one grows about its middle, so that its shape still tells what it is.
 pub(super) fn seen(ring: Vec<PaperPoint>) -> Vec<PaperPoint> {
     let (middle, factor) = growth(&Box2::of(&ring));
-    ring.into_iter()
-        .map(|p| middle + (p - middle) * factor)
-        .collect()
+    ring.into_iter().map(|p| middle + (p - middle) * factor).collect()
 }
 
 /// Runs of a line that together are no smaller than is seen.
@@ -386,10 +309,7 @@ pub(super) fn seen_runs(runs: Vec<Vec<PaperPoint>>) -> Vec<Vec<PaperPoint>> {
 pub(super) fn growth(around: &Box2) -> (PaperPoint, f64) {
     let across = around.width().max(around.height());
     let small = across > 0.0 && across < LEAST_SEEN;
-    (
-        around.center(),
-        if small { LEAST_SEEN / across } else { 1.0 },
-    )
+    (around.center(), if small { LEAST_SEEN / across } else { 1.0 })
 }
 
 fn closed(ring: &[PaperPoint]) -> Vec<PaperPoint> {

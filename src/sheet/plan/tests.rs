@@ -34,11 +34,7 @@ fn of_class<'a>(groups: &'a [Group], class: &str, out: &mut Vec<&'a Group>) {
 fn located(plan: &Plan, id: &str) -> Vec<String> {
     let found = texts(&plan.groups, "locating");
     let title = format!("Where {id} is");
-    found
-        .into_iter()
-        .find(|f| f.0 == title)
-        .unwrap_or_else(|| panic!("{id} is not located"))
-        .1
+    found.into_iter().find(|f| f.0 == title).unwrap_or_else(|| panic!("{id} is not located")).1
 }
 
 fn texts(groups: &[Group], class: &str) -> Vec<(String, Vec<String>)> {
@@ -66,12 +62,7 @@ fn an_item_inside_the_floor_is_taped_from_a_wall_or_from_a_nearer_joint() {
         ("wall", spall("7'", "4'"), "7'-0\"", "4'-0\""),
         ("far wall", spall("16'", "11' 6\""), "11'-6\"", "4'-0\""),
         // 8 ft up the joint and 2 ft beside it; the nearest wall is 8 ft away.
-        (
-            "joint",
-            format!("{joint}{}", spall("12'", "8'")),
-            "8'-0\"",
-            "2'-0\"",
-        ),
+        ("joint", format!("{joint}{}", spall("12'", "8'")), "8'-0\"", "2'-0\""),
     ] {
         let survey = room(&more);
         let plan = drawn(&survey, 48.0);
@@ -92,18 +83,9 @@ fn an_enlarged_plan_tapes_from_corners_and_joints_of_the_whole_floor() {
     let window = Rect::new(24.0 * ft, 12.0 * ft, 38.0 * ft, 30.0 * ft);
     let (slab, takeoff) =
         crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
-    let own = crate::sheet::Inputs {
-        slab: &slab,
-        takeoff: &takeoff,
-        ..inputs(&survey)
-    };
+    let own = crate::sheet::Inputs { slab: &slab, takeoff: &takeoff, ..inputs(&survey) };
     let view = View::centered(Scale { ratio: 24.0 }, window, at(210.0, 140.0));
-    let part = Part {
-        whole: &survey.slab,
-        window,
-        framed: true,
-        sides: &[],
-    };
+    let part = Part { whole: &survey.slab, window, framed: true, sides: &[] };
     let paper = Box2::new(0.0, 0.0, 420.0, 280.0);
     let plan = draw(&own, Some(part), &view, &paper, &[]);
     // 27 ft along J1 from its end at the west wall, which is not in the window.
@@ -203,18 +185,11 @@ fn faces_rows_and_low_spots_are_drawn_where_there_are_some() {
     };
     assert_eq!(count("face"), survey.slab.faces.len());
     assert_eq!(count("level-row"), 1);
-    let low = survey
-        .takeoff
-        .levels
-        .as_ref()
-        .map_or(0, |l| l.ponding.len());
+    let low = survey.takeoff.levels.as_ref().map_or(0, |l| l.ponding.len());
     assert_eq!(count("low-spot"), low);
     assert!(low > 0);
     let text = format!("{:?}", plan.groups);
-    assert!(
-        text.contains("FF 48 FL 114") && text.contains("FACE 4\\\""),
-        "labels"
-    );
+    assert!(text.contains("FF 48 FL 114") && text.contains("FACE 4\\\""), "labels");
     let bare = drawn(&room(""), 48.0);
     for symbol in [Symbol::Face, Symbol::Row, Symbol::Low] {
         assert!(plan.used.contains(&symbol), "{symbol:?}");
@@ -225,12 +200,7 @@ fn faces_rows_and_low_spots_are_drawn_where_there_are_some() {
 /// Nine joints across the room.
 fn narrow_panels() -> crate::survey::Survey {
     let joints: String = (1..10)
-        .map(|i| {
-            format!(
-                "  - {{id: J{i}, kind: control, x: {}', width: 1/4, depth: 1}}\n",
-                2 * i
-            )
-        })
+        .map(|i| format!("  - {{id: J{i}, kind: control, x: {}', width: 1/4, depth: 1}}\n", 2 * i))
         .collect();
     room(&format!("joints:\n{joints}"))
 }
@@ -241,10 +211,7 @@ fn what_finds_no_room_is_a_remark() {
     let mut plan = drawn(&narrow_panels(), 720.0);
     assert!(plan.left_out() > 0);
     plan.number_rest(&crate::sheet::place::Placement::default());
-    let panels = plan
-        .remarks
-        .iter()
-        .filter(|r| matches!(r, Remark::Panel(_)));
+    let panels = plan.remarks.iter().filter(|r| matches!(r, Remark::Panel(_)));
     assert!(panels.count() > 0, "{:?}", plan.remarks);
     assert!(plan.unnumbered.is_empty());
     assert!(plan.remarks.is_disjoint(&plan.shown));
@@ -261,12 +228,7 @@ fn a_small_panel_takes_a_narrow_oval_in_what_the_tags_leave() {
     let mut found = Vec::new();
     of_class(&plan.groups, "panel", &mut found);
     assert_eq!(found.len(), survey.slab.panels.len(), "{:?}", plan.remarks);
-    let all: Vec<Remark> = survey
-        .slab
-        .panels
-        .iter()
-        .map(|p| Remark::Panel(p.id.clone()))
-        .collect();
+    let all: Vec<Remark> = survey.slab.panels.iter().map(|p| Remark::Panel(p.id.clone())).collect();
     assert!(all.iter().all(|p| plan.shown.contains(p)));
 }
 
@@ -278,28 +240,15 @@ fn a_part_of_a_floor_has_no_remark_about_what_lies_outside() {
     let window = Rect::new(0.0, 0.0, 10.0 * ft, 16.0 * ft);
     let (slab, takeoff) =
         crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
-    let own = crate::sheet::Inputs {
-        slab: &slab,
-        takeoff: &takeoff,
-        ..inputs(&survey)
-    };
+    let own = crate::sheet::Inputs { slab: &slab, takeoff: &takeoff, ..inputs(&survey) };
     let view = View::centered(Scale { ratio: 24.0 }, window, at(100.0, 140.0));
-    let part = Part {
-        whole: &survey.slab,
-        window,
-        framed: false,
-        sides: &[],
-    };
+    let part = Part { whole: &survey.slab, window, framed: false, sides: &[] };
     // Corners 2 and 3 would lie off the paper.
     let paper = Box2::new(0.0, 0.0, 200.0, 280.0);
     let plan = draw(&own, Some(part), &view, &paper, &[]);
     assert!(plan.remarks.is_empty(), "{:?}", plan.remarks);
     for (corner, here) in [(1, true), (2, false), (3, false), (4, true)] {
-        assert_eq!(
-            plan.shown.contains(&Remark::Corner(corner)),
-            here,
-            "{corner}"
-        );
+        assert_eq!(plan.shown.contains(&Remark::Corner(corner)), here, "{corner}");
     }
 }
 
@@ -315,12 +264,7 @@ fn dimensions_stay_in_their_window() {
         let mut found = Vec::new();
         of_class(&plan.groups, "dimension", &mut found);
         for path in found.iter().flat_map(|g| &g.marks) {
-            let Mark::Path(PathMark {
-                steps,
-                stroke: Some(stroke),
-                ..
-            }) = path
-            else {
+            let Mark::Path(PathMark { steps, stroke: Some(stroke), .. }) = path else {
                 continue;
             };
             for step in steps {
@@ -366,18 +310,9 @@ fn a_part_of_a_floor_has_the_numbers_of_the_whole() {
     let window = Rect::new(20.0 * ft, 0.0, 40.0 * ft, 30.0 * ft);
     let (slab, takeoff) =
         crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
-    let own = crate::sheet::Inputs {
-        slab: &slab,
-        takeoff: &takeoff,
-        ..inputs(&survey)
-    };
+    let own = crate::sheet::Inputs { slab: &slab, takeoff: &takeoff, ..inputs(&survey) };
     let view = View::centered(Scale { ratio: 48.0 }, window, at(210.0, 140.0));
-    let part = Part {
-        whole: &survey.slab,
-        window,
-        framed: false,
-        sides: &[],
-    };
+    let part = Part { whole: &survey.slab, window, framed: false, sides: &[] };
     let paper = Box2::new(0.0, 0.0, 420.0, 280.0);
     let plan = draw(&own, Some(part), &view, &paper, &[]);
     assert_eq!(whole, ["2'-0\"", "33'-8\""]);
@@ -401,21 +336,14 @@ fn places_are_said_as_a_tape_finds_them() {
         ("the north wall", at(5.0, 30.0), "4→3 5'-0\""),
         ("the east wall", at(40.0, 5.0), "2→3 5'-0\""),
         ("the west wall", at(0.0, 5.0), "1→4 5'-0\""),
-        (
-            "off the north wall",
-            at(5.0, 28.0),
-            "4→3 5'-0\", out 2'-0\"",
-        ),
+        ("off the north wall", at(5.0, 28.0), "4→3 5'-0\", out 2'-0\""),
         ("a crossing", at(20.0, 15.0), "at J1 × J2"),
         ("a corner", at(40.0, 30.0), "corner 3"),
     ];
     for (name, p, wanted) in rows {
         assert_eq!(locator.point(p, ""), wanted, "{name}");
     }
-    assert_eq!(
-        locator.point(at(20.0, 15.0), "J2"),
-        "20'-0\" along J1 from its W end"
-    );
+    assert_eq!(locator.point(at(20.0, 15.0), "J2"), "20'-0\" along J1 from its W end");
 }
 
 /// A patch that reaches under a column is cut up to it.
@@ -425,11 +353,8 @@ fn the_hatch_of_a_patch_leaves_out_what_stands_on_the_floor() {
         "slabwalk: 1\njob: {name: Test}\nunits: us\nslab:\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n  keep_outs:\n    - {id: K1, what: column, box: {corner: [7', 7'], size: [1', 1']}}\nspalls:\n  - {id: S1, box: {corner: [6', 6'], size: [3', 3']}, depth: 1}\n",
     );
     let plan = drawn(&survey, 24.0);
-    let view = View::centered(
-        Scale { ratio: 24.0 },
-        survey.slab.outline.path.bounds(),
-        at(210.0, 140.0),
-    );
+    let view =
+        View::centered(Scale { ratio: 24.0 }, survey.slab.outline.path.bounds(), at(210.0, 140.0));
     let ft = 0.3048;
     let column = view.rectangle(Rect::new(7.0 * ft, 7.0 * ft, 8.0 * ft, 8.0 * ft));
     let mut patches = Vec::new();

@@ -55,29 +55,17 @@ pub(super) struct Plans {
 pub(super) fn plans(inputs: &Inputs, ground: &Ground, all: &[&Batches]) -> Plans {
     let wide = ground.border.width();
     let half = wide / 2.0;
-    let ways = [
-        (TEXT, 0.5),
-        (TEXT, 1.0),
-        (half, 0.5),
-        (half, 1.0),
-        (wide, 1.0),
-    ];
+    let ways = [(TEXT, 0.5), (TEXT, 1.0), (half, 0.5), (half, 1.0), (wide, 1.0)];
     let found = ways.into_iter().find_map(|(least, share)| {
         let (width, height) = ground.column(least);
         let scale = scale(inputs, width, height * share - BELOW)?;
         Some((least, width, scale))
     });
     let Some((least, width, scale)) = found else {
-        return Plans {
-            least: TEXT,
-            all: Vec::new(),
-        };
+        return Plans { least: TEXT, all: Vec::new() };
     };
     let plan = |batches: &&Batches| plan(inputs, batches, width, scale);
-    Plans {
-        least,
-        all: all.iter().map(plan).collect(),
-    }
+    Plans { least, all: all.iter().map(plan).collect() }
 }
 
 /// The largest standard scale at which the floor fits, if its lines can be read at it.
@@ -99,11 +87,7 @@ fn around(inputs: &Inputs) -> (f64, f64) {
         return (AROUND, AROUND);
     };
     let along = |leaning: f64| {
-        if leaning.abs() < LEAST_LEAN {
-            AROUND_ENDS
-        } else {
-            AROUND
-        }
+        if leaning.abs() < LEAST_LEAN { AROUND_ENDS } else { AROUND }
     };
     (along(side.away.y), along(side.away.x))
 }
@@ -146,12 +130,7 @@ fn plan(inputs: &Inputs, batches: &Batches, width: f64, scale: Scale) -> Plan {
     groups.push(title(inputs, batches, scale, (at(0.0, base), width)));
     let said = told.is_some();
     groups.extend(told.map(|told| draw::moved(told.group, by(0.0, HEAD))));
-    Plan {
-        told: said,
-        figure: Figure { height, groups },
-        used,
-        taped,
-    }
+    Plan { told: said, figure: Figure { height, groups }, used, taped }
 }
 
 /// What a plan shows, with an arrow the way the material is pulled.
@@ -171,18 +150,9 @@ fn title(
         x += 10.5;
     }
     let name = words::upper(&batches.layers.join(" and "));
-    let text = format!(
-        "{name}: {} batches, {}",
-        batches.all.len(),
-        scale.text(inputs.slab.units)
-    );
+    let text = format!("{name}: {} batches, {}", batches.all.len(), scale.text(inputs.slab.units));
     let text = words::fit(&text, head, right - x - 2.0);
-    marks.push(Mark::Text(draw::text(
-        at(x, from.y),
-        text,
-        head,
-        Align::Start,
-    )));
+    marks.push(Mark::Text(draw::text(at(x, from.y), text, head, Align::Start)));
     draw::group("", "view-title", marks)
 }
 
@@ -193,11 +163,7 @@ fn arrow(middle: PaperPoint, along: Shift) -> Vec<Mark> {
     let side = along.left() * 1.3;
     vec![
         draw::line(foot, back, style::REMOVAL),
-        draw::polygon(
-            &[tip, back + side, back + (-side)],
-            None,
-            Some(crate::ink::BLACK),
-        ),
+        draw::polygon(&[tip, back + side, back + (-side)], None, Some(crate::ink::BLACK)),
     ]
 }
 
@@ -205,10 +171,7 @@ fn arrow(middle: PaperPoint, along: Shift) -> Vec<Mark> {
 fn top_of(groups: &[Group]) -> f64 {
     let mark = |m: &Mark| match m {
         Mark::Text(t) => {
-            let style = style::Type {
-                size: t.size,
-                weight: t.weight,
-            };
+            let style = style::Type { size: t.size, weight: t.weight };
             let share = if t.align == Align::Middle { 0.5 } else { 1.0 };
             let up = t.turn.to_radians().sin().abs() * words::width(&t.text, style) * share;
             t.at.y - up - t.size

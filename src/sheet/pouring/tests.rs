@@ -28,46 +28,28 @@ const LONG: &str = "slab:\n  outline: [[0, 0], [20', 0], [20', 45'], [0, 45']]\n
 
 fn long(pour_from: &str) -> crate::survey::Survey {
     let text = LONG.replace("pour_from: S", &format!("pour_from: {pour_from}"));
-    floor(&format!(
-        "slabwalk: 1\njob: {{name: Long room}}\nunits: us\n{text}"
-    ))
+    floor(&format!("slabwalk: 1\njob: {{name: Long room}}\nunits: us\n{text}"))
 }
 
 #[test]
 fn lines_are_taped_from_the_corner_on_the_pouring_side() {
-    for (side, right, left) in [
-        ("S", false, true),
-        ("N", true, false),
-        ("1", false, true),
-        ("3", true, false),
-    ] {
+    for (side, right, left) in
+        [("S", false, true), ("N", true, false), ("1", false, true), ("3", true, false)]
+    {
         let survey = long(side);
         let all = batches(&survey.slab, &survey.order.pour_lines);
-        let base = all
-            .iter()
-            .find(|b| b.layers == ["base coat"])
-            .expect("a base coat");
+        let base = all.iter().find(|b| b.layers == ["base coat"]).expect("a base coat");
         assert_eq!((base.all.len(), base.lines.len()), (3, 2), "{side}");
         let first = base.all[0].mixed.area_m2;
         assert!((first - 304.0 * M2_PER_FT2).abs() < 1e-6, "{side}");
         // Wall 2 runs N along the right side, wall 4 back S along the left.
-        let tapes: Vec<_> = base
-            .tapes
-            .iter()
-            .map(|t| (t.wall, t.backward, stations(t)))
-            .collect();
+        let tapes: Vec<_> = base.tapes.iter().map(|t| (t.wall, t.backward, stations(t))).collect();
         assert_eq!(
             tapes,
-            [
-                (1, right, vec![(1, 15.2), (2, 30.4)]),
-                (3, left, vec![(1, 15.2), (2, 30.4)])
-            ],
+            [(1, right, vec![(1, 15.2), (2, 30.4)]), (3, left, vec![(1, 15.2), (2, 30.4)])],
             "{side}"
         );
-        let top = all
-            .iter()
-            .find(|b| b.layers == ["top coat"])
-            .expect("a top coat");
+        let top = all.iter().find(|b| b.layers == ["top coat"]).expect("a top coat");
         let want = [8.906_25, 17.812_5, 24.937_5, 32.062_5, 39.187_5];
         let found: Vec<f64> = stations(&top.tapes[0]).iter().map(|mark| mark.1).collect();
         assert_eq!(found, want, "{side}");
@@ -82,10 +64,7 @@ fn along_an_oblique_wall_the_tape_lies_on_the_wall() {
         "slabwalk: 1\njob: {name: Wedge}\nunits: us\nslab:\n  outline: [[0, 0], [40', 0], [0, 40']]\ncoating: {system: flake, pour_from: S}\n",
     );
     let all = batches(&survey.slab, &survey.order.pour_lines);
-    let base = all
-        .iter()
-        .find(|b| b.layers == ["base coat"])
-        .expect("a base coat");
+    let base = all.iter().find(|b| b.layers == ["base coat"]).expect("a base coat");
     // 800 ft² take 21.05 quarts of 38 ft²: 22 in batches of 8, 7 and 7. 800 − (40 − d)²/2 = 304: d = 40 − √992.
     let d = 40.0 - 992.0_f64.sqrt();
     let marks: Vec<f64> = base.tapes.iter().map(|t| t.marks[0].1 / M_PER_FT).collect();
@@ -136,11 +115,7 @@ fn each_layer_of_several_batches_has_its_plan_and_its_table() {
     let survey = floor(KITCHEN);
     let pages = pages(&inputs(&survey), Paper::landscape(Size::Tabloid));
     let text = format!("{pages:?}");
-    for name in [
-        "PRIMER: 3 batches",
-        "BASE COAT: 5 batches",
-        "GROUT COAT: 4 batches",
-    ] {
+    for name in ["PRIMER: 3 batches", "BASE COAT: 5 batches", "GROUT COAT: 4 batches"] {
         assert_eq!(text.matches(name).count(), 1, "{name}");
     }
     let all = batches(&survey.slab, &survey.order.pour_lines);
@@ -166,11 +141,7 @@ fn a_crowd_of_lines_leaves_the_title_free() {
     let inputs = inputs(&survey);
     let pages = pages(&inputs, ground.paper);
     let n = pages.len();
-    let sheet = pages
-        .into_iter()
-        .next()
-        .expect("a sheet")
-        .finish(&inputs, &ground, (0, n));
+    let sheet = pages.into_iter().next().expect("a sheet").finish(&inputs, &ground, (0, n));
     let faults = crate::audit::audit(&crate::svg::write_with(&sheet, false));
     assert_eq!(faults, []);
 }

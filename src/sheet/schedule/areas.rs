@@ -70,12 +70,7 @@ impl Rows<'_> {
                     like.crossings.push(at);
                     like.last = zone;
                 }
-                _ => out.push(Like {
-                    row,
-                    first: zone,
-                    last: zone,
-                    crossings: vec![at],
-                }),
+                _ => out.push(Like { row, first: zone, last: zone, crossings: vec![at] }),
             }
         }
         out.into_iter().map(|like| self.one_row(like)).collect()
@@ -113,15 +108,8 @@ impl Rows<'_> {
         let slab = self.inputs.slab;
         let riser = |riser: &Riser| {
             let length_m = riser.path.length();
-            let whole = Stretch {
-                from_m: 0.0,
-                to_m: length_m,
-            };
-            let left = if riser.coated {
-                "coated"
-            } else {
-                "left as it is"
-            };
+            let whole = Stretch { from_m: 0.0, to_m: length_m };
+            let left = if riser.coated { "coated" } else { "left as it is" };
             format!(
                 "riser {}, {left}: {}",
                 self.run(length_m),
@@ -137,11 +125,7 @@ impl Rows<'_> {
                 tier.higher(self.units()),
                 write::area(tier.area_m2, self.units()),
             ],
-            words: sentences(&[
-                &note(tier.what.as_deref()),
-                &risers,
-                &note(tier.note.as_deref()),
-            ]),
+            words: sentences(&[&note(tier.what.as_deref()), &risers, &note(tier.note.as_deref())]),
             ..Row::default()
         }
     }
@@ -150,11 +134,7 @@ impl Rows<'_> {
         let rows = self.inputs.slab.moisture.iter().map(|t| {
             let rh = t.rh.map(|r| format!("{} RH", write::percent(r)));
             let mver = t.mver.map(|v| format!("{} lb", write::trimmed(v, 2)));
-            let found = [rh, mver]
-                .into_iter()
-                .flatten()
-                .collect::<Vec<_>>()
-                .join(", ");
+            let found = [rh, mver].into_iter().flatten().collect::<Vec<_>>().join(", ");
             Row {
                 id: t.id.clone(),
                 cells: vec![t.id.clone(), found],
@@ -195,10 +175,7 @@ fn crossed(crossings: &[(&str, &str)]) -> String {
     if a.len() * b.len() == crossings.len() {
         return format!("{} × {}", a.join(", "), b.join(", "));
     }
-    let pairs: Vec<String> = crossings
-        .iter()
-        .map(|(a, b)| format!("{a} × {b}"))
-        .collect();
+    let pairs: Vec<String> = crossings.iter().map(|(a, b)| format!("{a} × {b}")).collect();
     pairs.join(", ")
 }
 
@@ -229,10 +206,7 @@ mod tests {
             let row = |r: &Row| (r.cells[0].clone(), r.words.clone());
             t.rows.iter().map(row).collect()
         });
-        assert_eq!(
-            rows[0],
-            ("K1–K2".to_owned(), "At J1, J2 × J3. Column".to_owned())
-        );
+        assert_eq!(rows[0], ("K1–K2".to_owned(), "At J1, J2 × J3. Column".to_owned()));
         assert_eq!(rows[1].0, "K3");
     }
 
@@ -246,13 +220,9 @@ mod tests {
         let areas = tables.iter().find(|t| t.title.starts_with("AREAS"));
         let rows: Vec<(&str, &str)> = areas.map_or_else(Vec::new, |t| {
             let rows = t.rows.iter();
-            rows.map(|r| (r.cells[0].as_str(), r.words.as_str()))
-                .collect()
+            rows.map(|r| (r.cells[0].as_str(), r.words.as_str())).collect()
         });
-        assert_eq!(
-            rows.iter().map(|r| r.0).collect::<Vec<_>>(),
-            ["K1.1–K1.3", "K2"]
-        );
+        assert_eq!(rows.iter().map(|r| r.0).collect::<Vec<_>>(), ["K1.1–K1.3", "K2"]);
         assert!(rows[0].1.starts_with("First: Middle "), "{}", rows[0].1);
         assert!(rows[0].1.contains(". Last: Middle "), "{}", rows[0].1);
     }

@@ -12,20 +12,11 @@ use super::{Row, Table};
 impl Rows<'_> {
     pub(super) fn cracks(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let rows = slab
-            .cracks
-            .iter()
-            .zip(&takeoff.cracks)
-            .flat_map(|(c, w)| self.crack(c, w))
-            .collect();
+        let rows =
+            slab.cracks.iter().zip(&takeoff.cracks).flat_map(|(c, w)| self.crack(c, w)).collect();
         Table {
             title: "CRACKS".into(),
-            columns: vec![
-                left("TAG"),
-                left("WIDTH"),
-                left("REPAIR"),
-                right(self.run_unit()),
-            ],
+            columns: vec![left("TAG"), left("WIDTH"), left("REPAIR"), right(self.run_unit())],
             rows,
             total: vec![
                 "ALL".into(),
@@ -43,24 +34,16 @@ impl Rows<'_> {
             Movement::Unknown => "movement unknown",
             Movement::Dormant => "",
         };
-        let step = crack.step.filter(|s| *s > 0.0).map_or(String::new(), |s| {
-            format!("{OFFSET} {}", self.small(s * 1000.0))
-        });
+        let step = crack
+            .step
+            .filter(|s| *s > 0.0)
+            .map_or(String::new(), |s| format!("{OFFSET} {}", self.small(s * 1000.0)));
         let at = self.ends(&crack.path, &crack.on_slab, &crack.id);
         let about = sentences(&[&at, moves, &step, &note(crack.note.as_deref())]);
-        let mut rows: Vec<Row> = work
-            .portions
-            .iter()
-            .map(|p| self.portion(crack, p))
-            .collect();
+        let mut rows: Vec<Row> = work.portions.iter().map(|p| self.portion(crack, p)).collect();
         if rows.is_empty() {
             rows.push(Row {
-                cells: vec![
-                    String::new(),
-                    String::new(),
-                    "none".into(),
-                    self.run(work.length_m),
-                ],
+                cells: vec![String::new(), String::new(), "none".into(), self.run(work.length_m)],
                 ..Row::default()
             });
         }
@@ -80,25 +63,16 @@ impl Rows<'_> {
     }
 
     fn portion(&self, crack: &Crack, portion: &CrackPortion) -> Row {
-        let width = if crack.width_known {
-            self.small(portion.width_mm)
-        } else {
-            "not noted".to_owned()
-        };
+        let width =
+            if crack.width_known { self.small(portion.width_mm) } else { "not noted".to_owned() };
         let cut = if portion.chase_width_mm > 0.0 {
-            format!(
-                "chase {}",
-                self.pair(portion.chase_width_mm, portion.depth_mm)
-            )
+            format!("chase {}", self.pair(portion.chase_width_mm, portion.depth_mm))
         } else if portion.widen_m > 0.0 {
             let name = treatment_name(portion.treatment);
             format!("{name}, widen to {}", self.small(portion.sealant_width_mm))
         } else {
             treatment_name(portion.treatment).to_owned()
         };
-        Row {
-            cells: vec![String::new(), width, cut, self.run(portion.length_m)],
-            ..Row::default()
-        }
+        Row { cells: vec![String::new(), width, cut, self.run(portion.length_m)], ..Row::default() }
     }
 }

@@ -15,10 +15,7 @@ impl Rows<'_> {
         let slab = self.inputs.slab;
         let rows = slab.faces.iter().map(|face| {
             let length_m = face.path.length();
-            let whole = Stretch {
-                from_m: 0.0,
-                to_m: length_m,
-            };
+            let whole = Stretch { from_m: 0.0, to_m: length_m };
             let name = words::clean(face.name.as_deref().unwrap_or(""));
             let radius = |m: f64| format!("cove of {} radius", self.small(m * 1000.0));
             let cove = face.cove_m.map_or(String::new(), radius);
@@ -44,18 +41,11 @@ impl Rows<'_> {
     /// Fall, low spots and flatness rows.
     pub(super) fn levels(&self) -> Table {
         let slab = self.inputs.slab;
-        let row = |what: String, words: String| Row {
-            cells: vec![what],
-            words,
-            ..Row::default()
-        };
+        let row = |what: String, words: String| Row { cells: vec![what], words, ..Row::default() };
         let mut rows = Vec::new();
         if let Some(levels) = &self.inputs.takeoff.levels {
             if let Some(fall) = levels.fall {
-                rows.push(row(
-                    "fall".into(),
-                    capitalized(&fall_text(fall, self.units())),
-                ));
+                rows.push(row("fall".into(), capitalized(&fall_text(fall, self.units()))));
             }
             for (i, depth_m) in &levels.ponding {
                 if let Some(level) = slab.levels.get(*i) {

@@ -19,10 +19,7 @@ impl Rows<'_> {
             .map(|(j, w)| self.joint(j, w, &mut told))
             .collect();
         let t = &takeoff.totals;
-        let treated = takeoff
-            .joints
-            .iter()
-            .filter(|j| j.treatment != Treatment::Leave);
+        let treated = takeoff.joints.iter().filter(|j| j.treatment != Treatment::Leave);
         Table {
             title: "JOINTS".into(),
             columns: vec![
@@ -40,11 +37,7 @@ impl Rows<'_> {
                 self.run(treated.map(|j| j.length_m).sum()),
                 self.run_or_blank(t.saw_m),
                 self.run_or_blank(t.hand_cut_m),
-                if t.hand_ends > 0 {
-                    t.hand_ends.to_string()
-                } else {
-                    String::new()
-                },
+                if t.hand_ends > 0 { t.hand_ends.to_string() } else { String::new() },
             ],
             words_head: "WHAT AND WHERE",
         }
@@ -63,19 +56,9 @@ impl Rows<'_> {
             Treatment::Honor => self.pair(work.sealant_width_mm, work.sealant_depth_mm),
             _ => self.pair(work.chase_width_mm, work.chase_depth_mm),
         };
-        let ends = if work.hand_ends > 0 {
-            work.hand_ends.to_string()
-        } else {
-            String::new()
-        };
-        let kind = format!(
-            "{}, {}",
-            kind_name(joint.kind),
-            treatment_name(work.treatment)
-        );
-        let rod = work
-            .rod_mm
-            .map_or(String::new(), |r| format!("rod {}", self.small(r)));
+        let ends = if work.hand_ends > 0 { work.hand_ends.to_string() } else { String::new() };
+        let kind = format!("{}, {}", kind_name(joint.kind), treatment_name(work.treatment));
+        let rod = work.rod_mm.map_or(String::new(), |r| format!("rod {}", self.small(r)));
         let widen = match work.widen_m > 0.0 {
             true => format!("widen to {} first", self.small(work.sealant_width_mm)),
             false => String::new(),
@@ -85,16 +68,8 @@ impl Rows<'_> {
         } else {
             ""
         };
-        let hand = if work.by_hand {
-            "followed by hand all along"
-        } else {
-            ""
-        };
-        let buried = if joint.buried {
-            "buried: open first"
-        } else {
-            ""
-        };
+        let hand = if work.by_hand { "followed by hand all along" } else { "" };
+        let buried = if joint.buried { "buried: open first" } else { "" };
         let at = self.ends(&joint.path, &joint.on_slab, &joint.id);
         let note = note(joint.note.as_deref());
         let others = [&widen, &rod, buried, former, hand, &note];

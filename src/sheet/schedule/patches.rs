@@ -44,22 +44,13 @@ impl Rows<'_> {
     }
 
     fn patch(&self, patch: &Patch) -> Row {
-        let spalls: Vec<&Spall> = patch
-            .spalls
-            .iter()
-            .filter_map(|&i| self.inputs.slab.spalls.get(i))
-            .collect();
+        let spalls: Vec<&Spall> =
+            patch.spalls.iter().filter_map(|&i| self.inputs.slab.spalls.get(i)).collect();
         let ids: Vec<&str> = spalls.iter().map(|s| &*s.id).collect();
-        let notes: Vec<String> = spalls
-            .iter()
-            .filter_map(|s| s.note.as_deref())
-            .map(words::clean)
-            .collect();
-        let at = format!(
-            "{}: middle {}",
-            ids.join(", "),
-            self.locator.point(patch.rect.center, "")
-        );
+        let notes: Vec<String> =
+            spalls.iter().filter_map(|s| s.note.as_deref()).map(words::clean).collect();
+        let at =
+            format!("{}: middle {}", ids.join(", "), self.locator.point(patch.rect.center, ""));
         Row {
             id: patch.id.clone(),
             cells: vec![

@@ -27,10 +27,7 @@ pub(super) const fn right(head: &'static str) -> Column {
 /// All schedules that a floor needs.
 #[must_use]
 pub fn tables(inputs: &Inputs) -> Vec<Table> {
-    let rows = Rows {
-        inputs,
-        locator: Locator::new(inputs.slab),
-    };
+    let rows = Rows { inputs, locator: Locator::new(inputs.slab) };
     let all = [
         rows.joints(),
         rows.cracks(),
@@ -99,11 +96,7 @@ impl Rows<'_> {
     }
 
     pub(super) fn volume(&self, l: f64) -> String {
-        if l > 0.0 {
-            write::volume(l, self.units())
-        } else {
-            String::new()
-        }
+        if l > 0.0 { write::volume(l, self.units()) } else { String::new() }
     }
 
     /// A side of a patch.
@@ -132,11 +125,7 @@ impl Rows<'_> {
         let Some(p) = found_by(self.inputs.slab, shape) else {
             return String::new();
         };
-        let by = if is_large(shape) {
-            "Nearest corner"
-        } else {
-            "Middle"
-        };
+        let by = if is_large(shape) { "Nearest corner" } else { "Middle" };
         format!("{by} {}", self.locator.point(p, id))
     }
 
@@ -160,11 +149,7 @@ impl Rows<'_> {
 
 /// Id of a line's row; none where nothing of the line is on the open slab, so that no tag can point at it.
 pub(super) fn tagged(id: &str, on_slab: &[crate::slab::Stretch]) -> String {
-    if on_slab.is_empty() {
-        String::new()
-    } else {
-        id.to_owned()
-    }
+    if on_slab.is_empty() { String::new() } else { id.to_owned() }
 }
 
 fn is_large(shape: &Shape) -> bool {
@@ -179,11 +164,8 @@ pub fn found_by(slab: &Slab, shape: &Shape) -> Option<Point> {
     if !is_large(shape) {
         return Some(bounds.center());
     }
-    let corners: Vec<Point> = shape
-        .rings
-        .iter()
-        .flat_map(crate::geometry::path::Path::ring)
-        .collect();
+    let corners: Vec<Point> =
+        shape.rings.iter().flat_map(crate::geometry::path::Path::ring).collect();
     let off = |p: &Point| slab.outline.path.nearest(*p).1;
     corners.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
 }

@@ -10,12 +10,8 @@ use super::{Row, Table};
 impl Rows<'_> {
     pub(super) fn steps(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let rows = slab
-            .lippage
-            .iter()
-            .zip(&takeoff.lippage)
-            .map(|(l, w)| self.step(l, w))
-            .collect();
+        let rows =
+            slab.lippage.iter().zip(&takeoff.lippage).map(|(l, w)| self.step(l, w)).collect();
         let t = &takeoff.totals;
         Table {
             title: "OFFSETS TAKEN DOWN BY HAND".into(),
@@ -52,19 +48,11 @@ impl Rows<'_> {
         } else {
             "S"
         };
-        let stretches: Vec<(f64, f64)> = work
-            .stretches
-            .iter()
-            .filter(|s| has_length(s))
-            .map(|s| (s.from_m, s.to_m))
-            .collect();
+        let stretches: Vec<(f64, f64)> =
+            work.stretches.iter().filter(|s| has_length(s)).map(|s| (s.from_m, s.to_m)).collect();
         let stretches = joined(&stretches);
         let at = self.locator.along(path, step.along.as_deref(), &stretches);
-        let low = if stretches.is_empty() {
-            "Low enough for the machine"
-        } else {
-            ""
-        };
+        let low = if stretches.is_empty() { "Low enough for the machine" } else { "" };
         Row {
             id: step.id.clone(),
             cells: vec![

@@ -9,11 +9,7 @@ use super::super::tags::Feature;
 /// What remains of a group inside a window; `None` if nothing does.
 #[must_use]
 pub fn group(group: Group, window: &Box2) -> Option<Group> {
-    let marks: Vec<Mark> = group
-        .marks
-        .into_iter()
-        .flat_map(|m| mark(m, window))
-        .collect();
+    let marks: Vec<Mark> = group.marks.into_iter().flat_map(|m| mark(m, window)).collect();
     (!marks.is_empty()).then_some(Group { marks, ..group })
 }
 
@@ -25,10 +21,7 @@ fn mark(mark: Mark, window: &Box2) -> Vec<Mark> {
         Mark::Path(mark) => path(mark, window),
         // A photograph is not cut: it stays where its whole box does.
         Mark::Image(image) => {
-            let corner = PaperPoint {
-                x: image.at.x + image.width,
-                y: image.at.y + image.height,
-            };
+            let corner = PaperPoint { x: image.at.x + image.width, y: image.at.y + image.height };
             let inside = window.contains(image.at) && window.contains(corner);
             inside.then_some(Mark::Image(image)).into_iter().collect()
         }
@@ -158,12 +151,10 @@ pub fn run_outside(points: &[PaperPoint], window: &Box2) -> Vec<Vec<PaperPoint>>
 #[must_use]
 pub fn ring(points: &[PaperPoint], window: &Box2) -> Vec<PaperPoint> {
     // Signed distance inside each side.
-    let sides: [&dyn Fn(PaperPoint) -> f64; 4] = [
-        &|p| p.x - window.left,
-        &|p| window.right - p.x,
-        &|p| p.y - window.top,
-        &|p| window.bottom - p.y,
-    ];
+    let sides: [&dyn Fn(PaperPoint) -> f64; 4] =
+        [&|p| p.x - window.left, &|p| window.right - p.x, &|p| p.y - window.top, &|p| {
+            window.bottom - p.y
+        }];
     let mut ring = points.to_vec();
     for inside in sides {
         let mut out = Vec::with_capacity(ring.len() + 4);
@@ -233,13 +224,8 @@ mod tests {
 
     #[test]
     fn lines_end_at_the_window_and_come_back() {
-        let zigzag = [
-            at(0.0, 15.0),
-            at(20.0, 15.0),
-            at(20.0, 40.0),
-            at(25.0, 40.0),
-            at(25.0, 15.0),
-        ];
+        let zigzag =
+            [at(0.0, 15.0), at(20.0, 15.0), at(20.0, 40.0), at(25.0, 40.0), at(25.0, 15.0)];
         let kept = run(&zigzag, &WINDOW);
         assert_eq!(kept.len(), 2);
         assert_eq!(kept[0], [at(10.0, 15.0), at(20.0, 15.0), at(20.0, 20.0)]);
@@ -263,11 +249,7 @@ mod tests {
         let far = draw::group(
             "J1",
             "joint",
-            vec![draw::line(
-                at(0.0, 0.0),
-                at(5.0, 5.0),
-                super::super::super::style::FINE,
-            )],
+            vec![draw::line(at(0.0, 0.0), at(5.0, 5.0), super::super::super::style::FINE)],
         );
         assert!(group(far, &WINDOW).is_none());
     }
@@ -283,16 +265,8 @@ mod tests {
         };
         let rows = [
             ("inside", vec![(12.0, 12.0)], vec![at(12.0, 12.0)]),
-            (
-                "one of two",
-                vec![(5.0, 15.0), (12.0, 12.0)],
-                vec![at(12.0, 12.0)],
-            ),
-            (
-                "the nearer",
-                vec![(0.0, 15.0), (20.0, 22.0)],
-                vec![at(20.0, 20.0)],
-            ),
+            ("one of two", vec![(5.0, 15.0), (12.0, 12.0)], vec![at(12.0, 12.0)]),
+            ("the nearer", vec![(0.0, 15.0), (20.0, 22.0)], vec![at(20.0, 20.0)]),
         ];
         for (name, given, wanted) in rows {
             assert_eq!(points(&given), wanted, "{name}");

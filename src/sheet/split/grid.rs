@@ -67,10 +67,7 @@ impl Lines {
             }
         }
         let [upright, level] = found;
-        Self {
-            upright: across(upright, floor.height()),
-            level: across(level, floor.width()),
-        }
+        Self { upright: across(upright, floor.height()), level: across(level, floor.width()) }
     }
 }
 
@@ -84,13 +81,7 @@ fn across(mut found: Vec<(f64, f64, String)>, width: f64) -> Vec<Cut> {
                 cut.joints.push(id);
                 *sum += length;
             }
-            _ => lines.push((
-                Cut {
-                    at,
-                    joints: vec![id],
-                },
-                length,
-            )),
+            _ => lines.push((Cut { at, joints: vec![id] }, length)),
         }
     }
     let runs = lines.into_iter().filter(|(_, sum)| *sum >= ACROSS * width);
@@ -109,10 +100,7 @@ fn cuts(from: f64, to: f64, most: f64, lines: &[Cut]) -> Vec<Cut> {
             .iter()
             .filter(|l| l.at > at + 0.2 * most && l.at >= low && l.at <= high)
             .min_by(|a, b| (a.at - ideal).abs().total_cmp(&(b.at - ideal).abs()));
-        let cut = near.cloned().unwrap_or(Cut {
-            at: ideal,
-            joints: Vec::new(),
-        });
+        let cut = near.cloned().unwrap_or(Cut { at: ideal, joints: Vec::new() });
         at = cut.at;
         out.push(cut);
         left -= 1.0;
@@ -124,11 +112,7 @@ fn cuts(from: f64, to: f64, most: f64, lines: &[Cut]) -> Vec<Cut> {
 #[must_use]
 pub fn count(floor: Rect, most: (f64, f64)) -> f64 {
     let n = |length: f64, most: f64| {
-        if most > 0.0 {
-            (length / most - 1e-9).ceil().max(1.0)
-        } else {
-            f64::INFINITY
-        }
+        if most > 0.0 { (length / most - 1e-9).ceil().max(1.0) } else { f64::INFINITY }
     };
     n(floor.width(), most.0) * n(floor.height(), most.1)
 }
@@ -141,10 +125,7 @@ pub fn divide(slab: &Slab, floor: Rect, most: (f64, f64)) -> Grid {
     let level = cuts(floor.y0, floor.y1, most.1, &lines.level);
     let edges = |from: f64, cuts: &[Cut], to: f64| {
         let inner = cuts.iter().map(|c| c.at);
-        std::iter::once(from)
-            .chain(inner)
-            .chain([to])
-            .collect::<Vec<_>>()
+        std::iter::once(from).chain(inner).chain([to]).collect::<Vec<_>>()
     };
     let xs = edges(floor.x0, &upright, floor.x1);
     let ys = edges(floor.y0, &level, floor.y1);
@@ -154,29 +135,20 @@ pub fn divide(slab: &Slab, floor: Rect, most: (f64, f64)) -> Grid {
             let rect = Rect::new(x[0], y[0], x[1], y[1]);
             let floor = slab.enclosed.intersection(&Region::rectangle(rect));
             if floor.area() > LEAST_FLOOR * rect.area() {
-                windows.push(Window {
-                    rect,
-                    cell: (column, row),
-                });
+                windows.push(Window { rect, cell: (column, row) });
             }
         }
     }
-    Grid {
-        upright,
-        level,
-        windows,
-    }
+    Grid { upright, level, windows }
 }
 
 impl Grid {
     /// Largest width and height of a window, m.
     #[must_use]
     pub fn largest(&self) -> (f64, f64) {
-        self.windows
-            .iter()
-            .fold((0.0, 0.0), |(w, h): (f64, f64), x| {
-                (w.max(x.rect.width()), h.max(x.rect.height()))
-            })
+        self.windows.iter().fold((0.0, 0.0), |(w, h): (f64, f64), x| {
+            (w.max(x.rect.width()), h.max(x.rect.height()))
+        })
     }
 
     /// The window at a cell.
@@ -191,10 +163,7 @@ mod tests {
     use super::*;
 
     fn line(at: f64) -> Cut {
-        Cut {
-            at,
-            joints: vec![format!("J{at}")],
-        }
+        Cut { at, joints: vec![format!("J{at}")] }
     }
 
     #[test]

@@ -40,16 +40,8 @@ pub fn sides(grid: &Grid, window: &Window) -> Vec<Side> {
     let r = window.rect;
     let corner = |x, y| Point::new(x, y);
     let all = [
-        (
-            grid.at(column, row + 1),
-            [corner(r.x0, r.y0), corner(r.x1, r.y0)],
-            by(0.0, 1.0),
-        ),
-        (
-            grid.at(column + 1, row),
-            [corner(r.x1, r.y0), corner(r.x1, r.y1)],
-            by(1.0, 0.0),
-        ),
+        (grid.at(column, row + 1), [corner(r.x0, r.y0), corner(r.x1, r.y0)], by(0.0, 1.0)),
+        (grid.at(column + 1, row), [corner(r.x1, r.y0), corner(r.x1, r.y1)], by(1.0, 0.0)),
         (
             row.checked_sub(1).and_then(|above| grid.at(column, above)),
             [corner(r.x1, r.y1), corner(r.x0, r.y1)],
@@ -62,15 +54,7 @@ pub fn sides(grid: &Grid, window: &Window) -> Vec<Side> {
         ),
     ];
     let found = all.into_iter();
-    found
-        .filter_map(|(beyond, ends, out)| {
-            Some(Side {
-                ends,
-                out,
-                beyond: beyond?,
-            })
-        })
-        .collect()
+    found.filter_map(|(beyond, ends, out)| Some(Side { ends, out, beyond: beyond? })).collect()
 }
 
 /// The pieces of a side with floor beyond it and on this side of it: pairs of points on the floor.
@@ -104,10 +88,7 @@ fn across(floor: &Slab, ends: [Point; 2]) -> [Point; 2] {
     let line = Path::polyline(&[from, ends[1] + far]);
     let middle = (ends[0].midpoint(ends[1]) - from).hypot();
     let within = Clipper::new(&floor.enclosed).inside(&line.flatten());
-    let own = within
-        .as_slice()
-        .iter()
-        .find(|s| s.0 < middle && middle < s.1);
+    let own = within.as_slice().iter().find(|s| s.0 < middle && middle < s.1);
     own.map_or(ends, |s| [from + along * s.0, from + along * s.1])
 }
 
@@ -156,11 +137,7 @@ pub fn draw(
             clear.add(label.slip);
             marks.push(crate::ink::Mark::Text(label.mark));
         }
-        lines.push(draw::group(
-            format!("match-line-{}", i + 1),
-            "match-line outline",
-            marks,
-        ));
+        lines.push(draw::group(format!("match-line-{}", i + 1), "match-line outline", marks));
     }
     lines.extend(dims);
     lines
@@ -170,11 +147,7 @@ pub fn draw(
 fn words(a: PaperPoint, b: PaperPoint, out: Shift, number: &str, clear: &Clear) -> Option<Label> {
     let type_ = style::strong();
     let mut places = Vec::new();
-    for text in [
-        format!("MATCH LINE, SEE {number}"),
-        format!("SEE {number}"),
-        number.to_owned(),
-    ] {
+    for text in [format!("MATCH LINE, SEE {number}"), format!("SEE {number}"), number.to_owned()] {
         for off in [2.4, 3.4, 4.6, 6.5, 20.0, 25.0, -2.4, -3.4] {
             for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.05, 0.95] {
                 let middle = lerp(a, b, share) + out * off;

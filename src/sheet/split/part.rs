@@ -62,10 +62,7 @@ fn cut(path: &Path, stretches: &[Stretch], window: Rect, least_m: f64) -> Vec<St
     let within = inside(path, window);
     let pieces = stretches.iter().flat_map(|s| {
         within.iter().filter_map(move |(a, b)| {
-            let piece = Stretch {
-                from_m: s.from_m.max(*a),
-                to_m: s.to_m.min(*b),
-            };
+            let piece = Stretch { from_m: s.from_m.max(*a), to_m: s.to_m.min(*b) };
             is_kept(piece.length(), s.length(), least_m).then_some(piece)
         })
     });
@@ -150,23 +147,17 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab,
 fn selection(slab: &Slab, takeoff: &Takeoff, window: Rect, least_m: f64) -> Selection {
     let mut all = Selection::all(slab, takeoff);
     let line = |path: &Path, on: &[Stretch]| !cut(path, on, window, least_m).is_empty();
-    all.joints
-        .retain(|&i| line(&slab.joints[i].path, &slab.joints[i].on_slab));
-    all.cracks
-        .retain(|&i| line(&slab.cracks[i].path, &slab.cracks[i].on_slab));
-    all.spalls
-        .retain(|&i| meets(&slab.spalls[i].shape.region, window));
-    all.blemishes
-        .retain(|&i| meets(&slab.blemishes[i].shape.region, window));
+    all.joints.retain(|&i| line(&slab.joints[i].path, &slab.joints[i].on_slab));
+    all.cracks.retain(|&i| line(&slab.cracks[i].path, &slab.cracks[i].on_slab));
+    all.spalls.retain(|&i| meets(&slab.spalls[i].shape.region, window));
+    all.blemishes.retain(|&i| meets(&slab.blemishes[i].shape.region, window));
     all.patches.retain(|&i| {
         let c = takeoff.patches[i].rect.corners();
         let first = Rect::from_points(c[0], c[2]);
         touches(first.union_pt(c[1]).union_pt(c[3]), window)
     });
-    all.lippage
-        .retain(|&i| step_lies(&slab.lippage[i], &takeoff.lippage[i], window));
-    all.moisture
-        .retain(|&i| window.contains(slab.moisture[i].at));
+    all.lippage.retain(|&i| step_lies(&slab.lippage[i], &takeoff.lippage[i], window));
+    all.moisture.retain(|&i| window.contains(slab.moisture[i].at));
     all
 }
 
@@ -177,9 +168,7 @@ fn step_lies(lippage: &Lippage, work: &LippageWork, window: Rect) -> bool {
         return !cut_steps(&work.stretches, &within).is_empty();
     }
     let (from, to) = lippage.read_between();
-    within
-        .iter()
-        .any(|(a, b)| from.max(*a) <= to.min(*b) + LEAST_M)
+    within.iter().any(|(a, b)| from.max(*a) <= to.min(*b) + LEAST_M)
 }
 
 /// The pieces of a path in a window.
@@ -191,18 +180,12 @@ fn parts_of(path: &Path, window: Rect) -> impl Iterator<Item = Path> {
 
 /// The pieces of a face in a window, so that its words stand beside what is drawn of it.
 fn face_parts(face: &Face, window: Rect) -> Vec<Face> {
-    let part = |path| Face {
-        path,
-        ..face.clone()
-    };
+    let part = |path| Face { path, ..face.clone() };
     parts_of(&face.path, window).map(part).collect()
 }
 
 fn riser_parts(riser: &Riser, window: Rect) -> Vec<Riser> {
-    let part = |path| Riser {
-        path,
-        ..riser.clone()
-    };
+    let part = |path| Riser { path, ..riser.clone() };
     parts_of(&riser.path, window).map(part).collect()
 }
 
@@ -211,12 +194,7 @@ fn clip_shape(shape: &mut Shape, window: Rect, area: &Region) {
         return;
     }
     shape.region = shape.region.intersection(area);
-    shape.rings = shape
-        .region
-        .rings()
-        .iter()
-        .map(|r| Path::polygon(r))
-        .collect();
+    shape.rings = shape.region.rings().iter().map(|r| Path::polygon(r)).collect();
 }
 
 fn clip_zones(zones: &mut Vec<Zone>, window: Rect, area: &Region) {
@@ -233,11 +211,7 @@ fn cut_steps(stretches: &[StepStretch], within: &[(f64, f64)]) -> Vec<StepStretc
             let (from, to) = (s.from_m.max(*a), s.to_m.min(*b));
             let span = s.to_m - s.from_m;
             let step = |at: f64| {
-                let share = if span > 0.0 {
-                    (at - s.from_m) / span
-                } else {
-                    0.0
-                };
+                let share = if span > 0.0 { (at - s.from_m) / span } else { 0.0 };
                 s.step_from_mm + share * (s.step_to_mm - s.step_from_mm)
             };
             is_kept(to - from, span, LEAST_M).then(|| StepStretch {
@@ -256,9 +230,7 @@ fn panels(slab: &Slab, window: Rect, area: &Region) -> Vec<crate::slab::Panel> {
     let mut out = Vec::new();
     for panel in &slab.panels {
         let points = panel.rings.iter().flatten();
-        let around = points
-            .map(|p| Rect::from_points(*p, *p))
-            .reduce(|a, b| a.union(b));
+        let around = points.map(|p| Rect::from_points(*p, *p)).reduce(|a, b| a.union(b));
         let Some(around) = around.filter(|b| touches(*b, window)) else {
             continue;
         };
@@ -266,9 +238,7 @@ fn panels(slab: &Slab, window: Rect, area: &Region) -> Vec<crate::slab::Panel> {
         if !holds(window, around) {
             let left = Region::from_rings(&panel.rings).intersection(area);
             // A sliver beyond a match line belongs to the sheet with the rest.
-            let Some(label) = left
-                .interior_point()
-                .filter(|_| left.area() > 0.1 * panel.area_m2)
+            let Some(label) = left.interior_point().filter(|_| left.area() > 0.1 * panel.area_m2)
             else {
                 continue;
             };
@@ -285,9 +255,8 @@ fn outline(slab: &mut Slab, window: Rect) {
     let wide = window.inflate(ON_EDGE_M, ON_EDGE_M);
     let mut starts = Vec::new();
     for wall in &mut slab.outline.walls {
-        let longest = inside(wall, wide)
-            .into_iter()
-            .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+        let longest =
+            inside(wall, wide).into_iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
         let (from, to) = longest.unwrap_or((0.0, NO_WALL_M));
         let whole = from < 1e-9 && to > wall.length() - 1e-9;
         if !whole {
@@ -297,11 +266,7 @@ fn outline(slab: &mut Slab, window: Rect) {
     }
     let kept = slab.openings.drain(..).filter_map(|o| {
         let wall = o.wall.checked_sub(1)?;
-        shortened(
-            &o,
-            *starts.get(wall)?,
-            slab.outline.walls.get(wall)?.length(),
-        )
+        shortened(&o, *starts.get(wall)?, slab.outline.walls.get(wall)?.length())
     });
     slab.openings = kept.collect();
     slab.outline.path = Path::polygon(&corners(window));

@@ -37,12 +37,7 @@ fn what_made_a_fault_on_odd_floors_makes_none() {
             "[[0, 0], [0.6, 0], [0.6, 24], [0, 24]]",
             "",
         ),
-        (
-            "the same in feet",
-            "us",
-            "[[0, 0], [2', 0], [2', 80'], [0, 80']]",
-            "",
-        ),
+        ("the same in feet", "us", "[[0, 0], [2', 0], [2', 80'], [0, 80']]", ""),
         (
             "a blemish that reaches past the walls",
             "us",
@@ -122,12 +117,7 @@ fn an_item_under_a_machine_is_listed_and_not_tagged() {
     let sheets = drawn(&survey, &options(Audience::Crew));
     let all: Vec<&Group> = sheets.iter().flat_map(groups).collect();
     let has = |id: &str| all.iter().any(|g| g.id == id);
-    for (id, wanted) in [
-        ("tag-C1", false),
-        ("row-C1", false),
-        ("tag-C2", true),
-        ("row-C2", true),
-    ] {
+    for (id, wanted) in [("tag-C1", false), ("row-C1", false), ("tag-C2", true), ("row-C2", true)] {
         assert_eq!(has(id), wanted, "{id}");
     }
     let said = format!("{all:?}");
@@ -149,18 +139,11 @@ fn rows_of_long_ids_stay_in_their_column() {
     for table in schedule::tables(&inputs(&survey)) {
         for width in [72.0, 84.0, 120.0] {
             let block = table.lay(width);
-            let pieces = block.pieces[0]
-                .head
-                .as_deref()
-                .into_iter()
-                .chain(&block.pieces);
+            let pieces = block.pieces[0].head.as_deref().into_iter().chain(&block.pieces);
             for group in pieces.map(|p| &p.group) {
                 for mark in inner(group) {
                     let Mark::Text(text) = mark else { continue };
-                    let type_ = style::Type {
-                        size: text.size,
-                        weight: text.weight,
-                    };
+                    let type_ = style::Type { size: text.size, weight: text.weight };
                     let long = words::width(&text.text, type_);
                     let (left, right) = match text.align {
                         crate::ink::Align::End => (text.at.x - long, text.at.x),

@@ -109,11 +109,8 @@ impl Pass<'_> {
                 format!("{}: {{{}: {value}}}", kind.name(), key.word())
             })
             .collect();
-        let now = if now.is_empty() {
-            "saw joints: {rate: 120 ft/h}".to_owned()
-        } else {
-            now.join(", ")
-        };
+        let now =
+            if now.is_empty() { "saw joints: {rate: 120 ft/h}".to_owned() } else { now.join(", ") };
         let message = "`rates` is now `works`, where every work has its set-up beside its rate";
         self.now_called(key.place, message, &format!("write works: {{{now}}}"));
     }
@@ -138,8 +135,7 @@ impl Pass<'_> {
             return Some(span.value);
         }
         let message = format!("{what} is longer than a day");
-        self.reader
-            .error("beyond-belief", node.place, message, "write it like 30 min");
+        self.reader.error("beyond-belief", node.place, message, "write it like 30 min");
         None
     }
 
@@ -147,9 +143,7 @@ impl Pass<'_> {
         if node.items().is_some() {
             return self.dates(node).map(Holidays::Listed);
         }
-        self.reader
-            .word(node, "the holidays", &HOLIDAYS)
-            .map(|_| Holidays::Us)
+        self.reader.word(node, "the holidays", &HOLIDAYS).map(|_| Holidays::Us)
     }
 
     fn dates(&mut self, node: &Node) -> Option<Vec<Date>> {
@@ -182,8 +176,7 @@ impl Pass<'_> {
                 let count = self.reader.number(node, &what, 0.0, MOST_MACHINES)?;
                 if count.value.fract() != 0.0 {
                     let message = format!("{what} is no whole number of machines");
-                    self.reader
-                        .error("unreadable", node.place, message, "write it like 1");
+                    self.reader.error("unreadable", node.place, message, "write it like 1");
                     return None;
                 }
                 Some((*machine, count.value as usize))
@@ -218,9 +211,7 @@ impl Pass<'_> {
             let name = kind.name();
             let node = self.reader.required(&fields, name, &format!("{name}:"));
             self.reader.item = Some(name.to_owned());
-            complete &= node
-                .and_then(|node| self.work(kind, node, &mut works))
-                .is_some();
+            complete &= node.and_then(|node| self.work(kind, node, &mut works)).is_some();
             self.reader.item = None;
         }
         complete.then_some(works)
@@ -240,16 +231,14 @@ impl Pass<'_> {
 
     fn number_of(&mut self, fields: &Fields, key: &str, unit: Unit) -> Option<f64> {
         match unit {
-            Unit::Time => self
-                .time(fields, key, &format!("{key}: 15 min"))
-                .map(Span::s),
+            Unit::Time => self.time(fields, key, &format!("{key}: 15 min")).map(Span::s),
             Unit::Length => self.positive(fields, key, "a length an hour", length_per_hour),
             Unit::Area => self.positive(fields, key, "an area an hour", area_per_hour),
             Unit::Volume => self.positive(fields, key, "a volume an hour", volume_per_hour),
             Unit::Share => self.percent(fields, key).map(crate::quantity::Ratio::one),
-            Unit::Count => self
-                .positive(fields, key, "a number", read::count)
-                .map(|count| count as f64),
+            Unit::Count => {
+                self.positive(fields, key, "a number", read::count).map(|count| count as f64)
+            }
         }
     }
 }
@@ -280,22 +269,15 @@ fn volume_per_hour(text: &str) -> Result<f64, ReadError> {
 }
 
 fn per_hour(text: &str, units: [(&str, f64); 2], hint: &str) -> Result<f64, ReadError> {
-    let fault = |problem: String| ReadError {
-        problem,
-        hint: hint.to_owned(),
-    };
+    let fault = |problem: String| ReadError { problem, hint: hint.to_owned() };
     let Some(amount) = text.trim().strip_suffix("/h") else {
         return Err(fault("it does not end in /h".into()));
     };
-    let split = amount
-        .find(|c: char| c.is_alphabetic())
-        .unwrap_or(amount.len());
+    let split = amount.find(|c: char| c.is_alphabetic()).unwrap_or(amount.len());
     let (number, unit) = (amount[..split].trim(), amount[split..].trim());
     let Some((_, one)) = units.iter().find(|(name, _)| *name == unit) else {
         let [(first, _), (second, _)] = units;
-        return Err(fault(format!(
-            "the unit `{unit}` is none of {first} and {second}"
-        )));
+        return Err(fault(format!("the unit `{unit}` is none of {first} and {second}")));
     };
     let value = read::number(number).map_err(|error| fault(error.problem))?;
     if value < 0.0 {

@@ -37,9 +37,8 @@ const KEYS: [&str; 20] = [
     "chosen",
 ];
 /// Keys of a liquid, and keys of goods that are broadcast.
-const LIQUID: [&str; 10] = [
-    "solids", "loss", "kit", "mix", "batch", "pot_life", "dft", "recoat", "resin", "solvent",
-];
+const LIQUID: [&str; 10] =
+    ["solids", "loss", "kit", "mix", "batch", "pot_life", "dft", "recoat", "resin", "solvent"];
 const BROADCAST: [&str; 3] = ["package", "waste", "reclaimed"];
 /// The words of `chosen`.
 pub(crate) const CHOICES: [(&str, Choice); 3] = [
@@ -85,12 +84,7 @@ impl Pass<'_> {
         let profile = self.profile(&fields);
         let passes = self.passes(&fields);
         let layers = self.layers(&fields, "the mitigation");
-        Some(Mitigation {
-            limits: limits?,
-            profile: profile?,
-            passes: passes?,
-            layers: layers?,
-        })
+        Some(Mitigation { limits: limits?, profile: profile?, passes: passes?, layers: layers? })
     }
 
     pub(super) fn moisture_limits(&mut self, fields: &Fields) -> Option<MoistureLimits> {
@@ -98,10 +92,7 @@ impl Pass<'_> {
         let mver = self.reader.required(fields, "mver_limit", "mver_limit: 3");
         let most = super::rules::MOST_MVER;
         let mver = mver.and_then(|node| self.reader.number(node, "the vapour emission", 0.0, most));
-        Some(MoistureLimits {
-            rh: rh?,
-            mver: mver?.value,
-        })
+        Some(MoistureLimits { rh: rh?, mver: mver?.value })
     }
 
     /// A layer of the mitigation must not be taken for one of the system above it: broadcast goods name
@@ -127,8 +118,7 @@ impl Pass<'_> {
             excerpt(layer)
         );
         let hint = "give one of them another name, such as moisture-mitigation primer";
-        self.reader
-            .error("layers", own.unwrap_or(fields.place), message, hint);
+        self.reader.error("layers", own.unwrap_or(fields.place), message, hint);
     }
 
     fn passes(&mut self, fields: &Fields) -> Option<Option<usize>> {
@@ -148,16 +138,13 @@ impl Pass<'_> {
             let message = format!("the profile {} is no range of CSP 1 to 10", node.describe());
             let hint =
                 "write profile: CSP 2-3, or profile: CSP 3; the chips are those of ICRI 310.2R";
-            self.reader
-                .error("unknown-value", node.place, message, hint);
+            self.reader.error("unknown-value", node.place, message, hint);
         }
         profile.map(Some)
     }
 
     fn layers(&mut self, fields: &Fields, of: &str) -> Option<Vec<Layer>> {
-        let list = self
-            .reader
-            .required(fields, "layers", "layers: with a list of layers")?;
+        let list = self.reader.required(fields, "layers", "layers: with a list of layers")?;
         let entries = self.reader.list(Some(list), "layers");
         if entries.is_empty() && list.items().is_some() {
             let message = format!("{of} has no layers");
@@ -219,10 +206,7 @@ impl Pass<'_> {
 
     fn amount(&mut self, fields: &Fields, name: &str) -> Option<Amount> {
         let ways = ["coverage", "dft", "rate"];
-        let given: Vec<&str> = ways
-            .into_iter()
-            .filter(|key| fields.get(key).is_some())
-            .collect();
+        let given: Vec<&str> = ways.into_iter().filter(|key| fields.get(key).is_some()).collect();
         match given[..] {
             ["coverage"] => self.covering(fields),
             ["dft"] => self.film(fields),
@@ -235,16 +219,9 @@ impl Pass<'_> {
                 None
             }
             [first, second, ..] => {
-                let message = format!(
-                    "layer `{}` has two amounts, {first} and {second}",
-                    excerpt(name)
-                );
-                self.reader.error(
-                    "layers",
-                    fields.key_place(second),
-                    message,
-                    "keep one of them",
-                );
+                let message =
+                    format!("layer `{}` has two amounts, {first} and {second}", excerpt(name));
+                self.reader.error("layers", fields.key_place(second), message, "keep one of them");
                 None
             }
         }
@@ -258,11 +235,7 @@ impl Pass<'_> {
         );
         let coverage = self.positive(fields, "coverage", "a coverage", read::coverage);
         let (loss, kit) = self.loss_and_kit(fields);
-        Some(Amount::Coverage {
-            coverage: coverage?,
-            loss: loss?,
-            kit: kit?,
-        })
+        Some(Amount::Coverage { coverage: coverage?, loss: loss?, kit: kit? })
     }
 
     fn film(&mut self, fields: &Fields) -> Option<Amount> {
@@ -274,16 +247,10 @@ impl Pass<'_> {
         if solids.one() <= 0.0 {
             let message = "a liquid without solids leaves no film".into();
             let hint = "write solids: 100% for one that has no solvent";
-            self.reader
-                .error("zero", fields.key_place("solids"), message, hint);
+            self.reader.error("zero", fields.key_place("solids"), message, hint);
             return None;
         }
-        Some(Amount::Film {
-            dft: dft?,
-            solids,
-            loss: loss?,
-            kit: kit?,
-        })
+        Some(Amount::Film { dft: dft?, solids, loss: loss?, kit: kit? })
     }
 
     fn loss_and_kit(&mut self, fields: &Fields) -> (Option<Ratio>, Option<Volume>) {
@@ -292,12 +259,7 @@ impl Pass<'_> {
         let all = loss.filter(|loss| loss.one() >= 1.0);
         if all.is_some() {
             let message = "a loss of all the material leaves nothing for the floor".into();
-            self.reader.error(
-                "beyond-belief",
-                fields.key_place("loss"),
-                message,
-                "write loss: 5%",
-            );
+            self.reader.error("beyond-belief", fields.key_place("loss"), message, "write loss: 5%");
             return (None, kit);
         }
         (loss, kit)
@@ -330,8 +292,7 @@ impl Pass<'_> {
         for key in keys {
             if fields.get(key).is_some() {
                 let message = format!("`{key}` does not belong to {what}");
-                self.reader
-                    .error("layers", fields.key_place(key), message, "take it out");
+                self.reader.error("layers", fields.key_place(key), message, "take it out");
             }
         }
     }
@@ -347,8 +308,7 @@ impl Pass<'_> {
             return Some(Some(mix));
         }
         let message = format!("the mix `{}` is no ratio", excerpt(&mix));
-        self.reader
-            .error("layers", node.place, message, "write mix: \"2:1\"");
+        self.reader.error("layers", node.place, message, "write mix: \"2:1\"");
         None
     }
 
@@ -373,8 +333,7 @@ impl Pass<'_> {
         }
         if rows.iter().any(|row| row.first.s() <= 0.0) {
             let message = "a pot life of nothing leaves no time to lay anything".into();
-            self.reader
-                .error("zero", place, message, "write pot_life: [[70 F, 30 min]]");
+            self.reader.error("zero", place, message, "write pot_life: [[70 F, 30 min]]");
             return None;
         }
         if rows.windows(2).any(|pair| pair[0].first < pair[1].first) {
@@ -422,11 +381,7 @@ impl Pass<'_> {
             excerpt(name),
             excerpt(&into)
         );
-        let known: Vec<&str> = below
-            .iter()
-            .filter(wet)
-            .map(|layer| layer.name.as_str())
-            .collect();
+        let known: Vec<&str> = below.iter().filter(wet).map(|layer| layer.name.as_str()).collect();
         let hint = match known[..] {
             [] => "list the liquid it is thrown into before it".to_owned(),
             _ => format!("the liquids before it are {}", known.join(", ")),

@@ -33,10 +33,8 @@ const KEYS: [&str; 18] = [
     "round",
     "tax",
 ];
-pub(crate) const ALLOWANCES: [(&str, Allowance); 2] = [
-    ("half", Allowance::Half),
-    ("nine-in-ten", Allowance::NineInTen),
-];
+pub(crate) const ALLOWANCES: [(&str, Allowance); 2] =
+    [("half", Allowance::Half), ("nine-in-ten", Allowance::NineInTen)];
 /// What works were called in older books.
 const OLD_TASKS: [(&str, trade::Kind); 5] = [
     ("cut joint ends by hand", trade::Kind::DetailJoints),
@@ -109,52 +107,37 @@ impl Pass<'_> {
     fn currency(&mut self, fields: &Fields) -> Option<String> {
         self.reader.required(fields, "currency", "currency: $")?;
         let sign = self.reader.text(fields, "currency")?;
-        let plain = sign
-            .value
-            .chars()
-            .all(|c| !c.is_control() && !c.is_ascii_digit());
+        let plain = sign.value.chars().all(|c| !c.is_control() && !c.is_ascii_digit());
         if plain && sign.value.chars().count() <= LONGEST_SIGN {
             return Some(sign.value);
         }
         let message = format!("`{}` is no sign of a currency", excerpt(&sign.value));
         let hint = "write at most four characters without digits: $";
-        self.reader
-            .error("unreadable", fields.key_place("currency"), message, hint);
+        self.reader.error("unreadable", fields.key_place("currency"), message, hint);
         None
     }
 
     fn rate(&mut self, node: &Node, what: &str) -> Option<Rate> {
         let found = self.reader.quantity(node, what, "a price", read::money)?;
-        Some(Rate {
-            amount: found.value,
-            origin: Origin(node.place),
-        })
+        Some(Rate { amount: found.value, origin: Origin(node.place) })
     }
 
     fn price(&mut self, fields: &Fields, key: &str) -> Option<Rate> {
-        let node = self
-            .reader
-            .required(fields, key, &format!("{key}: 24.50"))?;
+        let node = self.reader.required(fields, key, &format!("{key}: 24.50"))?;
         self.rate(node, &format!("`{key}`"))
     }
 
     fn share(&mut self, fields: &Fields, key: &str) -> Option<Rate> {
         let node = self.reader.required(fields, key, &format!("{key}: 10%"))?;
         let what = format!("`{key}`");
-        let found = self
-            .reader
-            .quantity(node, &what, "a percentage", read::decimal_percent)?;
+        let found = self.reader.quantity(node, &what, "a percentage", read::decimal_percent)?;
         if found.value > MOST_SHARE {
             let message = format!("{what} is beyond belief: more than 1000%");
             let hint = "write it like 10%";
-            self.reader
-                .error("beyond-belief", node.place, message, hint);
+            self.reader.error("beyond-belief", node.place, message, hint);
             return None;
         }
-        Some(Rate {
-            amount: found.value,
-            origin: Origin(node.place),
-        })
+        Some(Rate { amount: found.value, origin: Origin(node.place) })
     }
 
     /// A share of the price: with all of it margin, no price is high enough.
@@ -185,13 +168,10 @@ impl Pass<'_> {
             (sum * Decimal::ONE_HUNDRED).normalize()
         );
         let own = |rate: &Rate| !rate.is_example();
-        let largest = shares
-            .iter()
-            .max_by_key(|(_, rate)| (own(rate), rate.amount))?;
+        let largest = shares.iter().max_by_key(|(_, rate)| (own(rate), rate.amount))?;
         let hint =
             "each is a share of the price: take them down until they are below 100% together";
-        self.reader
-            .error("margin", largest.1.origin.0, message, hint);
+        self.reader.error("margin", largest.1.origin.0, message, hint);
         None
     }
 
@@ -199,8 +179,7 @@ impl Pass<'_> {
     fn goods(&mut self, node: &Node) -> Option<BTreeMap<String, Rate>> {
         let hint = "write the name of the order and its price: joint filler: 24.50";
         let Some(entries) = node.entries() else {
-            self.reader
-                .wrong_type(node, "`goods`", "prices by name", hint);
+            self.reader.wrong_type(node, "`goods`", "prices by name", hint);
             return None;
         };
         let mut goods = BTreeMap::new();
@@ -226,15 +205,13 @@ impl Pass<'_> {
     fn good(&mut self, name: &str, node: &Node, goods: &mut BTreeMap<String, Rate>) -> bool {
         let what = format!("the price of `{}`", excerpt(name));
         let rate = self.rate(node, &what);
-        rate.map(|rate| goods.insert(name.to_owned(), rate))
-            .is_some()
+        rate.map(|rate| goods.insert(name.to_owned(), rate)).is_some()
     }
 
     fn equipment(&mut self, node: &Node) -> Option<Vec<Equipment>> {
         let Some(entries) = node.entries() else {
             let hint = "write joint saw: {day: 40, tasks: [saw joints]}";
-            self.reader
-                .wrong_type(node, "`equipment`", "machines by name", hint);
+            self.reader.wrong_type(node, "`equipment`", "machines by name", hint);
             return None;
         };
         let read: Vec<Option<Equipment>> = entries
@@ -253,9 +230,7 @@ impl Pass<'_> {
     fn machine(&mut self, name: &str, node: &Node) -> Option<Equipment> {
         let fields = self.reader.fields(node, "a machine", &["day", "tasks"])?;
         let day = self.price(&fields, "day");
-        let list = self
-            .reader
-            .required(&fields, "tasks", "tasks: [grind the floor]");
+        let list = self.reader.required(&fields, "tasks", "tasks: [grind the floor]");
         let rows = self.reader.list(list, "tasks");
         let tasks: Vec<Option<trade::Kind>> = rows.iter().map(|node| self.task(node)).collect();
         Some(Equipment {
@@ -273,9 +248,7 @@ impl Pass<'_> {
         }
         let message = format!("`{}` is no work of the plan", excerpt(text));
         let old = OLD_TASKS.iter().find(|(old, _)| *old == text);
-        let near = old
-            .map(|(_, kind)| kind.name())
-            .or_else(|| nearest(text, names));
+        let near = old.map(|(_, kind)| kind.name()).or_else(|| nearest(text, names));
         let near = near.map_or(String::new(), |word| format!("did you mean `{word}`? "));
         let hint = format!("{near}Works are {}", names.join(", "));
         let fault = Diagnostic::error("unknown-value", message).place(node.place);
@@ -284,18 +257,12 @@ impl Pass<'_> {
     }
 
     fn travel(&mut self, node: &Node) -> Option<Travel> {
-        let fields = self
-            .reader
-            .fields(node, "the travel", &["distance", "trip", "speed"])?;
+        let fields = self.reader.fields(node, "the travel", &["distance", "trip", "speed"])?;
         let trip = self.price(&fields, "trip");
         let speed = self.reader.required(&fields, "speed", "speed: 30 mi/h");
-        let speed = speed.and_then(|node| {
-            self.reader
-                .quantity(node, "`speed`", "a speed", read::speed)
-        });
-        let node = self
-            .reader
-            .required(&fields, "distance", "distance: 0.70/mi")?;
+        let speed =
+            speed.and_then(|node| self.reader.quantity(node, "`speed`", "a speed", read::speed));
+        let node = self.reader.required(&fields, "distance", "distance: 0.70/mi")?;
         let distance = self.reader.quantity(
             node,
             "`distance`",
@@ -304,10 +271,7 @@ impl Pass<'_> {
         )?;
         let (amount, per_km) = distance.value;
         Some(Travel {
-            distance: Rate {
-                amount,
-                origin: Origin(node.place),
-            },
+            distance: Rate { amount, origin: Origin(node.place) },
             per_km,
             trip: trip?,
             km_h: speed?.value,

@@ -94,9 +94,7 @@ impl Pass<'_> {
                 texts.insert(key.to_owned(), wording);
             }
         }
-        let days = self
-            .reader
-            .required(&fields, "valid_days", "valid_days: 30");
+        let days = self.reader.required(&fields, "valid_days", "valid_days: 30");
         let days = days.and_then(|node| self.reader.count(node, "`valid_days`"));
         let logo = fields.get("logo").filter(|node| !node.is_null());
         let logo = logo.and_then(|node| self.file(node));
@@ -113,8 +111,7 @@ impl Pass<'_> {
     fn file(&mut self, node: &Node) -> Option<(String, Place)> {
         let Some(text) = node.text() else {
             let hint = "name a PNG or SVG file from the shop book's folder: `logo: logo.svg`";
-            self.reader
-                .wrong_type(node, "`logo`", "the name of a file", hint);
+            self.reader.wrong_type(node, "`logo`", "the name of a file", hint);
             return None;
         };
         (!text.trim().is_empty()).then(|| (text.trim().to_owned(), node.place))
@@ -124,8 +121,7 @@ impl Pass<'_> {
         let Some(entries) = node.entries() else {
             let hint =
                 "write the name of a layer and behind it what it does: `primer: bonds the coating`";
-            self.reader
-                .wrong_type(node, "`layers`", "texts by the names of layers", hint);
+            self.reader.wrong_type(node, "`layers`", "texts by the names of layers", hint);
             return BTreeMap::new();
         };
         entries
@@ -139,8 +135,7 @@ impl Pass<'_> {
     fn wording(&mut self, node: &Node, key: &str) -> Option<Wording> {
         let Some(text) = node.text() else {
             let hint = "put a text that has brackets or colons in it into quotation marks";
-            self.reader
-                .wrong_type(node, &format!("`{key}`"), "a text", hint);
+            self.reader.wrong_type(node, &format!("`{key}`"), "a text", hint);
             return None;
         };
         let bad = match Wording::read(text) {
@@ -176,10 +171,7 @@ impl Pass<'_> {
         match written.find(part) {
             Some(at) if at + part.len() <= end - start => Place {
                 file: node.place.file,
-                span: Span {
-                    start: start + at,
-                    end: start + at + part.len(),
-                },
+                span: Span { start: start + at, end: start + at + part.len() },
             },
             _ => self.reader.first_line(node.place),
         }
@@ -230,13 +222,7 @@ mod tests {
                 "known are client, site",
                 "{wages}",
             ),
-            (
-                "{client",
-                "lone-brace",
-                "a brace stands alone in `intro`",
-                "write {{ or }}",
-                "{",
-            ),
+            ("{client", "lone-brace", "a brace stands alone in `intro`", "write {{ or }}", "{"),
         ];
         for (text, code, message, hint, marked) in rows {
             let book = format!(
@@ -260,32 +246,16 @@ mod tests {
     #[test]
     fn unknown_keys_and_wrong_types_are_errors() {
         let rows = [
-            (
-                "proposal: {intor: x}",
-                "`intor` is not a key of the proposal",
-            ),
+            ("proposal: {intor: x}", "`intor` is not a key of the proposal"),
             ("proposal: {intro: [a]}", "`intro` should be a text"),
-            (
-                "proposal: {layers: x}",
-                "`layers` should be texts by the names of layers",
-            ),
-            (
-                "proposal: {layers: {primer: \"{nobody}\"}}",
-                "`{nobody}` in `primer` is no value",
-            ),
-            (
-                "proposal: {valid_days: soon}",
-                "`valid_days` `soon` is not a number",
-            ),
+            ("proposal: {layers: x}", "`layers` should be texts by the names of layers"),
+            ("proposal: {layers: {primer: \"{nobody}\"}}", "`{nobody}` in `primer` is no value"),
+            ("proposal: {valid_days: soon}", "`valid_days` `soon` is not a number"),
         ];
         for (text, message) in rows {
             let (shop, faults) = parse(&format!("slabwalk_shop: 1\n{text}\n"));
             assert_eq!(shop, None, "{text}");
-            assert!(
-                faults[0].message.starts_with(message),
-                "{}",
-                faults[0].message
-            );
+            assert!(faults[0].message.starts_with(message), "{}", faults[0].message);
         }
     }
 

@@ -35,22 +35,13 @@ pub(crate) const FEATHERS: (f64, f64) = (1.0, 100.0);
 pub(crate) const MOST_MVER: f64 = 100.0;
 
 /// The words of `spalls.rule`.
-pub(crate) const SPALL_RULES: [(&str, SpallRule); 2] = [
-    ("floor", SpallRule::Floor),
-    ("pavement", SpallRule::Pavement),
-];
+pub(crate) const SPALL_RULES: [(&str, SpallRule); 2] =
+    [("floor", SpallRule::Floor), ("pavement", SpallRule::Pavement)];
 
 impl Pass<'_> {
     pub(super) fn chase(&mut self, node: &Node) -> Option<Chase> {
-        let keys = [
-            "blade",
-            "depth",
-            "deepest",
-            "saw_clearance",
-            "saw_wander",
-            "cover_margin",
-            "choke",
-        ];
+        let keys =
+            ["blade", "depth", "deepest", "saw_clearance", "saw_wander", "cover_margin", "choke"];
         let fields = self.reader.fields(node, "the chase", &keys)?;
         let blade = self.length(&fields, "blade", &TOOL.called("the width of the blade"));
         let depth = self.length(&fields, "depth", &TOOL.called("the depth of a chase"));
@@ -95,9 +86,8 @@ impl Pass<'_> {
     }
 
     pub(super) fn filler(&mut self, node: &Node) -> Option<Filler> {
-        let keys = [
-            "package", "waste", "width_sd", "depth_sd", "yield_sd", "resin", "reserve", "charged",
-        ];
+        let keys =
+            ["package", "waste", "width_sd", "depth_sd", "yield_sd", "resin", "reserve", "charged"];
         let fields = self.reader.fields(node, "the filler", &keys)?;
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
@@ -125,14 +115,7 @@ impl Pass<'_> {
     }
 
     pub(super) fn sealant(&mut self, node: &Node) -> Option<Sealant> {
-        let keys = [
-            "package",
-            "waste",
-            "least_width",
-            "resin",
-            "reserve",
-            "charged",
-        ];
+        let keys = ["package", "waste", "least_width", "resin", "reserve", "charged"];
         let fields = self.reader.fields(node, "the sealant", &keys)?;
         let package = self.positive(&fields, "package", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
@@ -156,9 +139,7 @@ impl Pass<'_> {
         )?;
         let waste = self.percent(&fields, "waste");
         let buying = self.buying(&fields);
-        let list = self
-            .reader
-            .required(&fields, "sizes", "sizes: [1/4\", 3/8\"]")?;
+        let list = self.reader.required(&fields, "sizes", "sizes: [1/4\", 3/8\"]")?;
         let entries = self.reader.list(Some(list), "sizes");
         let rule = TOOL.called("the diameter");
         let sizes: Vec<Option<Length>> = entries
@@ -172,11 +153,7 @@ impl Pass<'_> {
             self.reader.error("out-of-order", list.place, message, hint);
             return None;
         }
-        Some(BackerRod {
-            sizes,
-            waste: waste?,
-            buying: buying?,
-        })
+        Some(BackerRod { sizes, waste: waste?, buying: buying? })
     }
 
     pub(super) fn cracks(&mut self, node: &Node) -> Option<CrackRules> {
@@ -205,11 +182,7 @@ impl Pass<'_> {
         let buying = self.buying(&fields);
         let resin = self.resin(&fields);
         let (prime_below, chase_from) = (prime_below?, chase_from?);
-        self.not_more(
-            &fields,
-            ("prime_below", prime_below),
-            ("chase_from", chase_from),
-        )?;
+        self.not_more(&fields, ("prime_below", prime_below), ("chase_from", chase_from))?;
         let (chase_width, chase_depth) = chase?;
         Some(CrackRules {
             prime_below,
@@ -227,9 +200,7 @@ impl Pass<'_> {
     }
 
     fn crack_chase(&mut self, node: &Node) -> Option<(Length, Length)> {
-        let fields = self
-            .reader
-            .fields(node, "the chase of cracks", &["width", "depth"])?;
+        let fields = self.reader.fields(node, "the chase of cracks", &["width", "depth"])?;
         let width = self.groove(&fields, "width", &TOOL.called("the width of the chase"));
         let depth = self.groove(&fields, "depth", &TOOL.called("the depth of the chase"));
         Some((width?, depth?))
@@ -244,10 +215,8 @@ impl Pass<'_> {
         let units = self.reader.units;
         let node = fields.get(key)?;
         let (name, least) = (rule.name, write::small(LEAST_GROOVE.m(), units));
-        let message = format!(
-            "{name} of cracks, {}, is raised to {least}",
-            write::small(found.m(), units)
-        );
+        let message =
+            format!("{name} of cracks, {}, is raised to {least}", write::small(found.m(), units));
         let hint = match units {
             Units::Us => format!("write {key}: 1/4\""),
             Units::Metric => format!("write {key}: 6"),
@@ -282,9 +251,7 @@ impl Pass<'_> {
         let floor = self.part(&fields, "floor", Self::patch_sizes);
         let pavement = self.part(&fields, "pavement", Self::patch_sizes);
         let units = self.reader.units;
-        let largest = self.positive(&fields, "largest", "an area", |text| {
-            read::area(text, units)
-        });
+        let largest = self.positive(&fields, "largest", "an area", |text| read::area(text, units));
         let filled = self.percent(&fields, "filled");
         let cut_out_from = self.length(&fields, "cut_out_from", &LIMIT.called("the depth"));
         let extend = fields
@@ -328,32 +295,16 @@ impl Pass<'_> {
         let pop_out = self.length(&fields, "pop_out", &LIMIT.called("the pop-out"));
         let (length, width) = (length?, width?);
         self.not_more(&fields, ("width", width), ("length", length))?;
-        Some(PatchSizes {
-            extend: extend?,
-            length,
-            width,
-            apart: apart?,
-            pop_out: pop_out?,
-        })
+        Some(PatchSizes { extend: extend?, length, width, apart: apart?, pop_out: pop_out? })
     }
 
     pub(super) fn grinding(&mut self, node: &Node) -> Option<Grinding> {
-        let keys = [
-            "hand_from",
-            "feather",
-            "head",
-            "edge_gap",
-            "depth",
-            "hand_most",
-            "least_slab",
-        ];
+        let keys = ["hand_from", "feather", "head", "edge_gap", "depth", "hand_most", "least_slab"];
         let fields = self.reader.fields(node, "the grinding", &keys)?;
         let hand_from = self.length(&fields, "hand_from", &TOOL.called("the step"));
         let feather = self.reader.required(&fields, "feather", "feather: 12");
-        let feather = feather.and_then(|node| {
-            self.reader
-                .number(node, "the feather", FEATHERS.0, FEATHERS.1)
-        });
+        let feather = feather
+            .and_then(|node| self.reader.number(node, "the feather", FEATHERS.0, FEATHERS.1));
         let head = self.length(&fields, "head", &TOOL.called("the diameter of the head"));
         let edge_gap = self.length(&fields, "edge_gap", &LIMIT.called("the gap"));
         let depth = self.length(&fields, "depth", &LIMIT.called("the depth"));
@@ -372,9 +323,7 @@ impl Pass<'_> {
 
     /// Reads the least ages of the slab.
     pub(super) fn age(&mut self, node: &Node) -> Option<AgeRules> {
-        let fields = self
-            .reader
-            .fields(node, "the age", &["filler", "coating"])?;
+        let fields = self.reader.fields(node, "the age", &["filler", "coating"])?;
         let mut span = |key: &str| {
             let example = format!("{key}: 28 d");
             let node = self.reader.required(&fields, key, &example)?;
@@ -383,10 +332,7 @@ impl Pass<'_> {
             Some(span.value)
         };
         let (filler, coating) = (span("filler"), span("coating"));
-        Some(AgeRules {
-            filler: filler?,
-            coating: coating?,
-        })
+        Some(AgeRules { filler: filler?, coating: coating? })
     }
 
     pub(super) fn coating(&mut self, node: &Node) -> Option<CoatingRules> {
@@ -395,23 +341,14 @@ impl Pass<'_> {
         let coverage_sd = self.percent(&fields, "coverage_sd");
         let rate_sd = self.percent(&fields, "rate_sd");
         let buying = self.buying(&fields);
-        Some(CoatingRules {
-            coverage_sd: coverage_sd?,
-            rate_sd: rate_sd?,
-            buying: buying?,
-        })
+        Some(CoatingRules { coverage_sd: coverage_sd?, rate_sd: rate_sd?, buying: buying? })
     }
 
     pub(super) fn termination(&mut self, node: &Node) -> Option<Kerf> {
-        let fields = self
-            .reader
-            .fields(node, "the termination", &["width", "depth"])?;
+        let fields = self.reader.fields(node, "the termination", &["width", "depth"])?;
         let width = self.length(&fields, "width", &TOOL.called("the width of the kerf"));
         let depth = self.length(&fields, "depth", &TOOL.called("the depth of the kerf"));
-        Some(Kerf {
-            width: width?,
-            depth: depth?,
-        })
+        Some(Kerf { width: width?, depth: depth? })
     }
 
     pub(super) fn coves(&mut self, node: &Node) -> Option<CoveRules> {
@@ -421,23 +358,11 @@ impl Pass<'_> {
         let package = self.positive(&fields, "package", "a weight", read::mass);
         let yield_ = self.positive(&fields, "yield", "a volume", read::volume);
         let waste = self.percent(&fields, "waste");
-        Some(CoveRules {
-            radius: radius?,
-            package: package?,
-            yield_: yield_?,
-            waste: waste?,
-        })
+        Some(CoveRules { radius: radius?, package: package?, yield_: yield_?, waste: waste? })
     }
 
     pub(super) fn surface(&mut self, node: &Node) -> Option<SurfaceRules> {
-        let keys = [
-            "degreaser",
-            "coverage",
-            "paint",
-            "adhesive",
-            "sealer",
-            "curing_compound",
-        ];
+        let keys = ["degreaser", "coverage", "paint", "adhesive", "sealer", "curing_compound"];
         let fields = self.reader.fields(node, "the surface", &keys)?;
         let degreaser = self.positive(&fields, "degreaser", "a volume", read::volume);
         let coverage = self.positive(&fields, "coverage", "a coverage", read::coverage);
@@ -465,9 +390,6 @@ impl Pass<'_> {
         let fields = self.reader.fields(node, "the moisture", &keys)?;
         let limits = self.moisture_limits(&fields);
         let mitigation = self.part(&fields, "mitigation", Self::mitigation);
-        Some(MoistureRules {
-            limits: limits?,
-            mitigation: mitigation?,
-        })
+        Some(MoistureRules { limits: limits?, mitigation: mitigation? })
     }
 }

@@ -24,8 +24,7 @@ impl Pass<'_> {
         }
         let message = format!("some rows of `{key}` have one time and some have two");
         let hint = "give every row the same: [70 F, 20 min], or [70 F, 20 min, 3 h] where it can be too late";
-        self.reader
-            .error("unreadable", fields.key_place(key), message, hint);
+        self.reader.error("unreadable", fields.key_place(key), message, hint);
         None
     }
 
@@ -34,10 +33,8 @@ impl Pass<'_> {
             return Some(Vec::new());
         };
         let rows = self.reader.list(Some(node), key);
-        let read: Vec<Option<Times>> = rows
-            .iter()
-            .map(|row| self.times_row(row, key, one))
-            .collect();
+        let read: Vec<Option<Times>> =
+            rows.iter().map(|row| self.times_row(row, key, one)).collect();
         let rows = read.into_iter().collect::<Option<Vec<_>>>()?;
         if rows.windows(2).any(|pair| pair[0].at >= pair[1].at) {
             let message = format!("the rows of `{key}` are out of order");
@@ -51,36 +48,21 @@ impl Pass<'_> {
     fn times_row(&mut self, node: &Node, key: &str, one: bool) -> Option<Times> {
         if let (true, Some([at, first])) = (one, node.items()) {
             let at = self.reader.temperature(at, "the temperature of the slab");
-            let first = self
-                .reader
-                .quantity(first, "the first time", "a time", read::span);
+            let first = self.reader.quantity(first, "the first time", "a time", read::span);
             let (at, first) = (at?.value, first?.value);
             self.believable(node, key, first.s(), first.s())?;
-            return Some(Times {
-                at,
-                first,
-                last: Span::from_s(f64::INFINITY),
-            });
+            return Some(Times { at, first, last: Span::from_s(f64::INFINITY) });
         }
         let Some([at, first, last]) = node.items() else {
             let hint = "write a row as [70 F, 8 h, 24 h]";
             let what = format!("a row of `{key}`");
-            self.reader
-                .wrong_type(node, &what, "a temperature and two times", hint);
+            self.reader.wrong_type(node, &what, "a temperature and two times", hint);
             return None;
         };
         let at = self.reader.temperature(at, "the temperature of the slab");
-        let first = self
-            .reader
-            .quantity(first, "the first time", "a time", read::span);
-        let last = self
-            .reader
-            .quantity(last, "the second time", "a time", read::span);
-        let row = Times {
-            at: at?.value,
-            first: first?.value,
-            last: last?.value,
-        };
+        let first = self.reader.quantity(first, "the first time", "a time", read::span);
+        let last = self.reader.quantity(last, "the second time", "a time", read::span);
+        let row = Times { at: at?.value, first: first?.value, last: last?.value };
         self.believable(node, key, row.first.s(), row.last.s())?;
         if row.first > row.last {
             let message = match key {
@@ -99,8 +81,7 @@ impl Pass<'_> {
         }
         let message = format!("a time of `{key}` is beyond belief");
         let hint = "times lie between 0 h and 366 d";
-        self.reader
-            .error("beyond-belief", node.place, message, hint);
+        self.reader.error("beyond-belief", node.place, message, hint);
         None
     }
 }

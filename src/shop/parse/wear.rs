@@ -16,10 +16,8 @@ pub(crate) const FOOT: Length = Length::from_in(12.0);
 /// Most of a good that is taken along for nothing but luck.
 pub(crate) const MOST_SPARE: f64 = 100.0;
 /// The words of `charged`.
-pub(crate) const CHARGED: [(&str, Charged); 2] = [
-    (Charged::Whole.word(), Charged::Whole),
-    (Charged::Used.word(), Charged::Used),
-];
+pub(crate) const CHARGED: [(&str, Charged); 2] =
+    [(Charged::Whole.word(), Charged::Whole), (Charged::Used.word(), Charged::Used)];
 /// Keys of `sundries:`, as books had it before, and the good in which each number stands now.
 const SUNDRIES: [(&str, Good, &str); 6] = [
     ("mixer_spares", Good::Mixer, "spare"),
@@ -54,15 +52,13 @@ impl Pass<'_> {
         let each = match wears.by.unit() {
             Measure::Length => self.length(&fields, "each", &RUN).map(Length::m),
             Measure::Area => self.positive(&fields, "each", "an area", |t| read::area(t, units)),
-            Measure::Time => self
-                .positive(&fields, "each", "a time", read::span)
-                .map(Span::s),
+            Measure::Time => self.positive(&fields, "each", "a time", read::span).map(Span::s),
             Measure::Mass => self
                 .positive(&fields, "each", "a weight", read::mass)
                 .map(crate::quantity::Mass::kg),
-            Measure::Count => self
-                .positive(&fields, "each", "a number", read::count)
-                .map(|count| count as f64),
+            Measure::Count => {
+                self.positive(&fields, "each", "a number", read::count).map(|count| count as f64)
+            }
         };
         let spare = fields.get("spare");
         let spare = spare.map(|node| self.reader.number(node, "`spare`", 0.0, MOST_SPARE));
@@ -85,10 +81,7 @@ impl Pass<'_> {
     pub(super) fn buying(&mut self, fields: &Fields) -> Option<Buying> {
         let reserve = self.percent(fields, "reserve");
         let charged = self.charged(fields);
-        Some(Buying {
-            reserve: reserve?,
-            charged: charged?,
-        })
+        Some(Buying { reserve: reserve?, charged: charged? })
     }
 
     /// What diamonds last in concrete of one hardness. Of nothing no number would be enough.

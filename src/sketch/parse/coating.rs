@@ -62,9 +62,7 @@ impl Pass<'_> {
             pour_from: self.optional(&fields, "pour_from", Self::pour_from),
             start: self.day(&fields, "start"),
             site: self
-                .optional(&fields, "site", |pass, node| {
-                    pass.reader.word(node, "the site", &SITES)
-                })
+                .optional(&fields, "site", |pass, node| pass.reader.word(node, "the site", &SITES))
                 .map_or(Site::Indoors, |site| site.value),
         }
     }
@@ -83,8 +81,7 @@ impl Pass<'_> {
             let message =
                 "moisture mitigation goes below a coating system, and none is named".into();
             let place = fields.key_place("mitigation");
-            self.reader
-                .error("missing-key", place, message, "add system: flake");
+            self.reader.error("missing-key", place, message, "add system: flake");
         }
         wanted.unwrap_or(false)
     }
@@ -93,31 +90,18 @@ impl Pass<'_> {
         self.item(node, "an uncoated part", &UNCOATED, |pass, fields, id| {
             let what = pass.words(fields, "what");
             let shape = pass.shape(fields, &SIZE);
-            Some(Uncoated {
-                id,
-                what,
-                shape: shape?,
-            })
+            Some(Uncoated { id, what, shape: shape? })
         })
     }
 
     fn face(&mut self, node: &Node) -> Option<Face> {
-        let fields = self
-            .reader
-            .fields(node, "a face", &["name", "path", "height", "cove"])?;
+        let fields = self.reader.fields(node, "a face", &["name", "path", "height", "cove"])?;
         let name = self.words(&fields, "name");
-        let path = self
-            .reader
-            .required(&fields, "path", "path: [[0, 22'], [8', 22']]");
+        let path = self.reader.required(&fields, "path", "path: [[0, 22'], [8', 22']]");
         let path = path.and_then(|node| self.path(node, "the path", Use::Line));
         let height = self.needed_length(&fields, "height", &FACE_HEIGHT, "height: 6\"");
         let cove = self.optional(&fields, "cove", Self::cove);
-        Some(Face {
-            name,
-            path: path?,
-            height: height?,
-            cove: cove.flatten(),
-        })
+        Some(Face { name, path: path?, height: height?, cove: cove.flatten() })
     }
 
     /// `true`, `false`, or the radius of the cove.
@@ -146,27 +130,14 @@ impl Pass<'_> {
         let number = text.strip_prefix("wall").unwrap_or(text).trim();
         if number.starts_with(|c: char| c.is_ascii_digit()) {
             let mut number_node = node.clone();
-            number_node.kind = crate::yaml::Kind::Scalar {
-                text: number.into(),
-                quoted: false,
-            };
+            number_node.kind = crate::yaml::Kind::Scalar { text: number.into(), quoted: false };
             let wall = self.wall(&number_node, "the wall")?;
-            return Some(At {
-                value: PourFrom::Wall(wall.value),
-                span: wall.span,
-            });
+            return Some(At { value: PourFrom::Wall(wall.value), span: wall.span });
         }
         if node.text().is_none() || !SIDES.iter().any(|(side, _)| *side == text) {
-            let message = format!(
-                "`pour_from` is a side of the sheet or a wall, not {}",
-                node.describe()
-            );
-            self.reader.error(
-                "unknown-value",
-                node.place,
-                message,
-                "write N, E, S, W or wall 3",
-            );
+            let message =
+                format!("`pour_from` is a side of the sheet or a wall, not {}", node.describe());
+            self.reader.error("unknown-value", node.place, message, "write N, E, S, W or wall 3");
             return None;
         }
         self.reader.word(node, "pour_from", &SIDES)

@@ -5,13 +5,7 @@ use crate::form::Fields;
 use crate::sketch::{Forecast, HardnessTest, MoistureTest, Tests};
 use crate::yaml::Node;
 
-const KEYS: [&str; 5] = [
-    "moisture",
-    "hardness",
-    "air",
-    "slab_temperature",
-    "forecast",
-];
+const KEYS: [&str; 5] = ["moisture", "hardness", "air", "slab_temperature", "forecast"];
 /// Vapour emission nobody believes, in lb per 1000 ft² in 24 h; a wet slab gives 20.
 pub(crate) const MOST_MVER: f64 = 100.0;
 /// Mohs' scale runs from talc to diamond.
@@ -30,35 +24,25 @@ impl Pass<'_> {
         else {
             return Tests::default();
         };
-        let moisture = self.several(&fields, "moisture", |pass, node| {
-            Some(vec![pass.moisture(node)?])
-        });
+        let moisture =
+            self.several(&fields, "moisture", |pass, node| Some(vec![pass.moisture(node)?]));
         let hardness = self.items(&fields, "hardness", Self::hardness);
-        let air = fields.get("air").and_then(|node| {
-            self.reader
-                .fields(node, "the air", &["temperature", "humidity"])
-        });
+        let air = fields
+            .get("air")
+            .and_then(|node| self.reader.fields(node, "the air", &["temperature", "humidity"]));
         let air_temperature = air.and_then(|air| {
             let node = air.get("temperature")?;
             self.reader.temperature(node, "the temperature of the air")
         });
         let air_humidity = air.and_then(|air| {
             let node = air.get("humidity")?;
-            self.reader
-                .percent_from(node, "the humidity", USUAL_HUMIDITY)
+            self.reader.percent_from(node, "the humidity", USUAL_HUMIDITY)
         });
         let slab_temperature = self.optional(&fields, "slab_temperature", |pass, node| {
             pass.reader.temperature(node, "the temperature of the slab")
         });
         let forecast = self.items(&fields, "forecast", Self::forecast);
-        Tests {
-            forecast,
-            moisture,
-            hardness,
-            air_temperature,
-            air_humidity,
-            slab_temperature,
-        }
+        Tests { forecast, moisture, hardness, air_temperature, air_humidity, slab_temperature }
     }
 
     fn moisture(&mut self, node: &Node) -> Option<MoistureTest> {
@@ -67,12 +51,10 @@ impl Pass<'_> {
             let at = pass.reader.required(fields, "at", "at: [6', 6']");
             let at = at.and_then(|node| pass.point(node));
             let rh = pass.optional(fields, "rh", |pass, node| {
-                pass.reader
-                    .percent_from(node, "the relative humidity", USUAL_RH)
+                pass.reader.percent_from(node, "the relative humidity", USUAL_RH)
             });
             let mver = pass.optional(fields, "mver", |pass, node| {
-                pass.reader
-                    .number(node, "the vapour emission", 0.0, MOST_MVER)
+                pass.reader.number(node, "the vapour emission", 0.0, MOST_MVER)
             });
             if fields.get("rh").is_none() && fields.get("mver").is_none() {
                 let place = pass.reader.first_line(fields.place);
@@ -80,13 +62,7 @@ impl Pass<'_> {
                 let hint = "add rh: 72% (in the slab), or mver: 2.5 (lb per 1000 ft² in 24 h)";
                 pass.reader.error("missing-key", place, message, hint);
             }
-            Some(MoistureTest {
-                id,
-                at: at?,
-                rh,
-                mver,
-                span: node.place.span,
-            })
+            Some(MoistureTest { id, at: at?, rh, mver, span: node.place.span })
         })
     }
 
@@ -98,32 +74,20 @@ impl Pass<'_> {
         let air = self.reader.required(&fields, "air", "air: 70 F");
         let air = air.and_then(|node| self.reader.temperature(node, "the temperature of the air"));
         let humidity = self.reader.required(&fields, "humidity", "humidity: 50%");
-        let humidity = humidity.and_then(|node| {
-            self.reader
-                .percent_from(node, "the humidity", USUAL_HUMIDITY)
-        });
+        let humidity = humidity
+            .and_then(|node| self.reader.percent_from(node, "the humidity", USUAL_HUMIDITY));
         let slab = self.reader.required(&fields, "slab", "slab: 66 F");
         let slab =
             slab.and_then(|node| self.reader.temperature(node, "the temperature of the slab"));
-        Some(Forecast {
-            day: day?,
-            air: air?,
-            humidity: humidity?,
-            slab: slab?,
-        })
+        Some(Forecast { day: day?, air: air?, humidity: humidity?, slab: slab? })
     }
 
     fn hardness(&mut self, node: &Node) -> Option<HardnessTest> {
-        let fields = self
-            .reader
-            .fields(node, "a hardness test", &["at", "mohs"])?;
+        let fields = self.reader.fields(node, "a hardness test", &["at", "mohs"])?;
         let at = self.reader.required(&fields, "at", "at: [6', 6']");
         let at = at.and_then(|node| self.point(node));
         let mohs = self.reader.required(&fields, "mohs", "mohs: 5");
         let mohs = mohs.and_then(|node| self.reader.number(node, "the hardness", MOHS.0, MOHS.1));
-        Some(HardnessTest {
-            at: at?,
-            mohs: mohs?,
-        })
+        Some(HardnessTest { at: at?, mohs: mohs? })
     }
 }

@@ -9,21 +9,9 @@ use crate::quantity::Length;
 use crate::sketch::{At, Crack, Movement, Treatment};
 use crate::yaml::Node;
 
-const KEYS: [&str; 8] = [
-    "id",
-    "path",
-    "width",
-    "widths",
-    "step",
-    "movement",
-    "treatment",
-    "note",
-];
-pub(crate) const MOVEMENTS: [(&str, Movement); 3] = [
-    ("dormant", Movement::Dormant),
-    ("active", Movement::Active),
-    ("unknown", Movement::Unknown),
-];
+const KEYS: [&str; 8] = ["id", "path", "width", "widths", "step", "movement", "treatment", "note"];
+pub(crate) const MOVEMENTS: [(&str, Movement); 3] =
+    [("dormant", Movement::Dormant), ("active", Movement::Active), ("unknown", Movement::Unknown)];
 pub(crate) const TREATMENTS: [(&str, Treatment); 5] = [
     ("prime", Treatment::Prime),
     ("fill", Treatment::Fill),
@@ -39,9 +27,7 @@ impl Pass<'_> {
     /// Reads a crack.
     pub(super) fn crack(&mut self, node: &Node) -> Option<Crack> {
         self.item(node, "a crack", &KEYS, |pass, fields, id| {
-            let path = pass
-                .reader
-                .required(fields, "path", "path: [[3', 0], [3' 4\", 2']]");
+            let path = pass.reader.required(fields, "path", "path: [[3', 0], [3' 4\", 2']]");
             let path = path.and_then(|node| pass.path(node, "the path", Use::Line));
             let widths = pass.widths(fields);
             let step = pass.length(fields, "step", &STEP);
@@ -70,8 +56,7 @@ impl Pass<'_> {
             (Some(_), Some(_)) => {
                 let message = "the crack has both `width` and `widths`".into();
                 let hint = "keep `widths` if it changes along the crack";
-                self.reader
-                    .error("widths", fields.key_place("widths"), message, hint);
+                self.reader.error("widths", fields.key_place("widths"), message, hint);
                 None
             }
             (None, Some(node)) => self.portions(node),
@@ -85,10 +70,7 @@ impl Pass<'_> {
             }
             (Some(node), None) => {
                 let width = self.reader.length(node, &CRACK_WIDTH)?;
-                let start = At {
-                    value: Length::default(),
-                    span: node.place.span,
-                };
+                let start = At { value: Length::default(), span: node.place.span };
                 Some(vec![(start, width)])
             }
         }
@@ -100,19 +82,13 @@ impl Pass<'_> {
         let portions = read.into_iter().collect::<Option<Vec<_>>>()?;
         let Some((first, _)) = portions.first() else {
             let hint = "write widths: [[0, 1/16], [4', 3/16]]";
-            self.reader.error(
-                "widths",
-                node.place,
-                "the list of widths is empty".into(),
-                hint,
-            );
+            self.reader.error("widths", node.place, "the list of widths is empty".into(), hint);
             return None;
         };
         if first.value.m() > 0.0 {
             let message = "nothing says how wide the crack is at its first point".into();
             let hint = "start the list with station 0: [[0, 1/16], [4', 3/16]]";
-            self.reader
-                .error("widths", Place::sketch(first.span), message, hint);
+            self.reader.error("widths", Place::sketch(first.span), message, hint);
             return None;
         }
         self.ascending(portions.iter().map(|(station, _)| station), "widths")?;
@@ -122,8 +98,7 @@ impl Pass<'_> {
     fn portion(&mut self, node: &Node) -> Option<Portion> {
         let [station, width] = node.items().unwrap_or_default() else {
             let hint = "write [4', 3/16]: from 4' on it is 3/16\" wide";
-            self.reader
-                .wrong_type(node, "an entry of `widths`", "a station and a width", hint);
+            self.reader.wrong_type(node, "an entry of `widths`", "a station and a width", hint);
             return None;
         };
         let station = self.reader.length(station, &STATION);

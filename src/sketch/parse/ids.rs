@@ -49,11 +49,8 @@ impl Ids {
     /// Collects the ids written in the file, notes those that are there twice or unusable, and gives the others theirs: the
     /// next free number of their letter. A repeated record has an id for each of its items.
     pub fn collect(root: &Node, reader: &mut Reader) -> Self {
-        let mut ids = Self {
-            known: BTreeMap::new(),
-            given: BTreeMap::new(),
-            items: BTreeMap::new(),
-        };
+        let mut ids =
+            Self { known: BTreeMap::new(), given: BTreeMap::new(), items: BTreeMap::new() };
         let mut found: Vec<(Place, &str, &'static str, &Node)> = Vec::new();
         for (path, _, what) in LISTS {
             for item in records(root, path) {
@@ -111,11 +108,7 @@ impl Ids {
         };
         self.items.insert(address(record), items);
         for n in 1..=items {
-            let named = Named {
-                what,
-                place,
-                items: None,
-            };
+            let named = Named { what, place, items: None };
             if !self.take(numbered(id, n), named, reader) {
                 break;
             }
@@ -181,17 +174,10 @@ impl Ids {
     /// The id of an item: the one written, or the one given.
     pub fn of(&self, record: &Node) -> At<String> {
         if let Some((id, place)) = written(record) {
-            return At {
-                value: id.to_owned(),
-                span: place.span,
-            };
+            return At { value: id.to_owned(), span: place.span };
         }
         At {
-            value: self
-                .given
-                .get(&address(record))
-                .cloned()
-                .unwrap_or_default(),
+            value: self.given.get(&address(record)).cloned().unwrap_or_default(),
             span: record.place.span,
         }
     }

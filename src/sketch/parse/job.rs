@@ -20,9 +20,7 @@ const KEYS: [&str; 9] = [
 impl Pass<'_> {
     /// Reads the `job:` part of a sketch.
     pub(super) fn job(&mut self, sketch: &Fields) -> Option<Job> {
-        let node = self
-            .reader
-            .required(sketch, "job", "job: {name: what it is called}")?;
+        let node = self.reader.required(sketch, "job", "job: {name: what it is called}")?;
         let fields = self.reader.fields(node, "the job", &KEYS)?;
         let example = "name: what the job is called";
         let named = self.reader.required(&fields, "name", example).is_some();
@@ -52,12 +50,7 @@ impl Pass<'_> {
         }
         let message = format!("`{}` is no day", crate::yaml::excerpt(&day.value));
         let place = fields.get(key)?.place;
-        self.reader.error(
-            "date",
-            place,
-            message,
-            "write year, month and day: 2026-09-14",
-        );
+        self.reader.error("date", place, message, "write year, month and day: 2026-09-14");
         None
     }
 }

@@ -41,11 +41,8 @@ pub(crate) const FORMED: [(&str, Formed); 6] = [
     ("keyed", Formed::Keyed),
     ("unknown", Formed::Unknown),
 ];
-pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
-    ("fill", Treatment::Fill),
-    ("honor", Treatment::Honor),
-    ("leave", Treatment::Leave),
-];
+pub(crate) const TREATMENTS: [(&str, Treatment); 3] =
+    [("fill", Treatment::Fill), ("honor", Treatment::Honor), ("leave", Treatment::Leave)];
 
 impl Pass<'_> {
     /// Reads a joint; one for each of a list of lines.
@@ -62,9 +59,8 @@ impl Pass<'_> {
             let depth = pass.length(fields, "depth", &DEPTH);
             let strip_depth = pass.length(fields, "strip_depth", &DEPTH.called("the strip depth"));
             let wander = pass.length(fields, "wander", &WANDER);
-            let buried = pass.optional(fields, "buried", |pass, node| {
-                pass.reader.truth(node, "buried")
-            });
+            let buried =
+                pass.optional(fields, "buried", |pass, node| pass.reader.truth(node, "buried"));
             let treatment = pass.optional(fields, "treatment", |pass, node| {
                 pass.reader.word(node, "the treatment", &TREATMENTS)
             });
@@ -86,10 +82,7 @@ impl Pass<'_> {
                 chase: chase.unwrap_or_default(),
                 note,
             };
-            let others = lines.map(|line| Joint {
-                line,
-                ..first.clone()
-            });
+            let others = lines.map(|line| Joint { line, ..first.clone() });
             let others: Vec<Joint> = others.collect();
             Some(std::iter::once(first).chain(others).collect())
         })
@@ -109,10 +102,7 @@ impl Pass<'_> {
                 self.reader.wrong_type(entry, "`ends_at`", wanted, hint);
                 continue;
             };
-            let pattern = At {
-                value: text.trim().to_owned(),
-                span: entry.place.span,
-            };
+            let pattern = At { value: text.trim().to_owned(), span: entry.place.span };
             self.references.end(self.reader.item.as_ref(), &pattern);
             out.push(pattern);
         }
@@ -130,10 +120,7 @@ impl Pass<'_> {
     /// The one way a joint is placed, by its key.
     fn placed_by(&mut self, fields: &Fields) -> Option<&'static str> {
         let keys = ["path", "x", "y"];
-        let given: Vec<&str> = keys
-            .into_iter()
-            .filter(|key| fields.get(key).is_some())
-            .collect();
+        let given: Vec<&str> = keys.into_iter().filter(|key| fields.get(key).is_some()).collect();
         match given[..] {
             [key] => Some(key),
             [] if self.reader.has_misspelt(fields, &keys) => None,
@@ -187,8 +174,7 @@ impl Pass<'_> {
                 let message =
                     format!("`{key}` limits a joint given by x or y, and this one has a path");
                 let hint = "take it out; a path ends where its points end";
-                self.reader
-                    .error("placed-twice", fields.key_place(key), message, hint);
+                self.reader.error("placed-twice", fields.key_place(key), message, hint);
             }
         }
     }
@@ -206,12 +192,7 @@ impl Pass<'_> {
             return Some(());
         }
         let message = "the joint has no length: `from` and `to` are the same".into();
-        self.reader.error(
-            "path",
-            fields.key_place("to"),
-            message,
-            "give two different ends",
-        );
+        self.reader.error("path", fields.key_place("to"), message, "give two different ends");
         None
     }
 }

@@ -23,11 +23,8 @@ pub(crate) const STATION: Rule = Rule::plan("the station", Sign::NotNegative, MI
 /// A size on the plan.
 pub(crate) const SIZE: Rule = Rule::plan("the size", Sign::Positive, MILE);
 /// A size of missing concrete.
-pub(crate) const SPALL_SIZE: Rule = SIZE.usually(
-    "the size of a spall",
-    Length::from_in(0.25),
-    Length::from_in(48.0),
-);
+pub(crate) const SPALL_SIZE: Rule =
+    SIZE.usually("the size of a spall", Length::from_in(0.25), Length::from_in(48.0));
 /// A width of a joint.
 pub(crate) const WIDTH: Rule = Rule::small("the width", Sign::NotNegative, FOOT).usually(
     "the width of a joint",
@@ -42,18 +39,14 @@ pub(crate) const CRACK_WIDTH: Rule = Rule::small("the width", Sign::NotNegative,
 );
 /// A width to cut.
 pub(crate) const CHASE_WIDTH: Rule = Rule::small("the width of the chase", Sign::Positive, FOOT)
-    .usually(
-        "the width of a chase",
-        Length::from_in(1.0 / 16.0),
-        Length::from_in(2.0),
-    );
+    .usually("the width of a chase", Length::from_in(1.0 / 16.0), Length::from_in(2.0));
 /// A depth to cut.
-pub(crate) const CHASE_DEPTH: Rule =
-    Rule::small("the depth of the chase", Sign::Positive, TWO_FEET).usually(
-        "the depth of a chase",
-        Length::from_in(1.0 / 8.0),
-        Length::from_in(6.0),
-    );
+pub(crate) const CHASE_DEPTH: Rule = Rule::small(
+    "the depth of the chase",
+    Sign::Positive,
+    TWO_FEET,
+)
+.usually("the depth of a chase", Length::from_in(1.0 / 8.0), Length::from_in(6.0));
 /// A depth of a joint.
 pub(crate) const DEPTH: Rule = Rule::small("the depth", Sign::NotNegative, TWO_FEET).usually(
     "the depth of a joint",
@@ -92,18 +85,10 @@ pub(crate) const COVER: Rule = Rule::small("the cover", Sign::NotNegative, FIVE_
 );
 /// A height of a face.
 pub(crate) const FACE_HEIGHT: Rule = Rule::small("the height", Sign::Positive, TWENTY_FEET)
-    .usually(
-        "the height of a face",
-        Length::from_in(0.75),
-        Length::from_in(120.0),
-    );
+    .usually("the height of a face", Length::from_in(0.75), Length::from_in(120.0));
 /// The radius of a cove.
 pub(crate) const COVE: Rule = Rule::small("the radius of a cove", Sign::Positive, TWO_FEET)
-    .usually(
-        "the radius of a cove",
-        Length::from_in(0.25),
-        Length::from_in(6.0),
-    );
+    .usually("the radius of a cove", Length::from_in(0.25), Length::from_in(6.0));
 /// A spot height.
 pub(crate) const LEVEL: Rule = Rule::small("the height", Sign::Any, TWENTY_FEET);
 /// How much a tier lies higher or lower than the rest of the floor. A loading dock is four feet high; no floor of one job is over five.

@@ -8,9 +8,7 @@ use crate::quantity::Length;
 use crate::sketch::{AlongForm, At, Compass, Hand, HighSide, Lippage, Reading};
 use crate::yaml::Node;
 
-const KEYS: [&str; 8] = [
-    "id", "along", "high", "readings", "step", "from", "to", "note",
-];
+const KEYS: [&str; 8] = ["id", "along", "high", "readings", "step", "from", "to", "note"];
 pub(crate) const SIDES: [(&str, HighSide); 6] = [
     ("left", HighSide::Hand(Hand::Left)),
     ("right", HighSide::Hand(Hand::Right)),
@@ -34,24 +32,14 @@ impl Pass<'_> {
             let profile = pass.profile(fields);
             let note = pass.words(fields, "note");
             let (readings, everywhere) = profile?;
-            Some(Lippage {
-                id,
-                along: along?,
-                high: high?,
-                readings,
-                everywhere,
-                note,
-            })
+            Some(Lippage { id, along: along?, high: high?, readings, everywhere, note })
         })
     }
 
     fn along(&mut self, node: &Node) -> Option<At<AlongForm>> {
         let span = node.place.span;
         let value = if let Some(id) = node.text() {
-            let id = At {
-                value: id.to_owned(),
-                span,
-            };
+            let id = At { value: id.to_owned(), span };
             self.references.line(self.reader.item.as_ref(), &id);
             AlongForm::Item(id)
         } else {
@@ -66,8 +54,7 @@ impl Pass<'_> {
                 if fields.get(key).is_some() {
                     let message = format!("`{key}` stands beside `readings`");
                     let hint = "give readings, or one step with from and to";
-                    self.reader
-                        .error("readings", fields.key_place(key), message, hint);
+                    self.reader.error("readings", fields.key_place(key), message, hint);
                 }
             }
             return Some((self.readings(node)?, None));
@@ -84,15 +71,10 @@ impl Pass<'_> {
         let to = self.length(fields, "to", &STATION);
         let (given_from, given_to) = (fields.get("from").is_some(), fields.get("to").is_some());
         if given_from != given_to {
-            let (there, missing) = if given_from {
-                ("from", "to")
-            } else {
-                ("to", "from")
-            };
+            let (there, missing) = if given_from { ("from", "to") } else { ("to", "from") };
             let message = format!("`{there}` is given and `{missing}` is not");
             let hint = "give both, or neither for the same step all along the line";
-            self.reader
-                .error("readings", fields.key_place(there), message, hint);
+            self.reader.error("readings", fields.key_place(there), message, hint);
             return None;
         }
         if !given_from {
@@ -101,10 +83,7 @@ impl Pass<'_> {
         let (from, to) = (from?, to?);
         self.in_order(fields, &from, &to)?;
         let step = step?;
-        let reading = |station| Reading {
-            station,
-            step: Some(step.clone()),
-        };
+        let reading = |station| Reading { station, step: Some(step.clone()) };
         Some((vec![reading(from), reading(to)], None))
     }
 
@@ -131,21 +110,14 @@ impl Pass<'_> {
     fn reading(&mut self, node: &Node) -> Option<Reading> {
         let [station, step] = node.items().unwrap_or_default() else {
             let hint = "write [4', 3/16]; a step that could not be read is null: [4', null]";
-            self.reader
-                .wrong_type(node, "a reading", "a station and a step", hint);
+            self.reader.wrong_type(node, "a reading", "a station and a step", hint);
             return None;
         };
         let station = self.reader.length(station, &STATION);
         if step.is_null() {
-            return Some(Reading {
-                station: station?,
-                step: None,
-            });
+            return Some(Reading { station: station?, step: None });
         }
         let step = self.reader.length(step, &STEP);
-        Some(Reading {
-            station: station?,
-            step: Some(step?),
-        })
+        Some(Reading { station: station?, step: Some(step?) })
     }
 }

@@ -44,12 +44,7 @@ impl Pass<'_> {
         }
         let message = "`to` does not lie beyond `from`".into();
         let place = fields.get("to").map_or(fields.place, |node| node.place);
-        self.reader.error(
-            "out-of-order",
-            place,
-            message,
-            "`from` is the smaller station",
-        );
+        self.reader.error("out-of-order", place, message, "`from` is the smaller station");
         None
     }
 }

@@ -21,15 +21,11 @@ impl Pass<'_> {
         } else {
             let hint =
                 "write a list of corners, or {start: [0, 0], walk: [E 24', N 20', W 24', S 20']}";
-            self.reader
-                .wrong_type(node, "`outline`", "a list of corners or a walk", hint);
+            self.reader.wrong_type(node, "`outline`", "a list of corners or a walk", hint);
             return None;
         };
         self.corners = Some(value.corners());
-        Some(At {
-            value,
-            span: node.place.span,
-        })
+        Some(At { value, span: node.place.span })
     }
 
     fn walk(&mut self, node: &Node) -> Option<Outline> {
@@ -38,9 +34,7 @@ impl Pass<'_> {
             Some(node) => self.start(node),
             None => Some((Length::default(), Length::default())),
         };
-        let walk = self
-            .reader
-            .required(&fields, "walk", "walk: [E 24', N 20', W 24', S 20']")?;
+        let walk = self.reader.required(&fields, "walk", "walk: [E 24', N 20', W 24', S 20']")?;
         let entries = self.reader.list(Some(walk), "walk");
         let runs = self.runs(entries);
         let corners = entries.len();
@@ -92,27 +86,18 @@ impl Pass<'_> {
             return None;
         };
         let bend = match *entry {
-            WalkEntry::Arc { rise, left, .. } => Some(Bend {
-                rise,
-                to: if left { Hand::Left } else { Hand::Right },
-            }),
+            WalkEntry::Arc { rise, left, .. } => {
+                Some(Bend { rise, to: if left { Hand::Left } else { Hand::Right } })
+            }
             _ => None,
         };
-        Some(At {
-            value: Run {
-                direction_deg,
-                length,
-                bend,
-            },
-            span: node.place.span,
-        })
+        Some(At { value: Run { direction_deg, length, bend }, span: node.place.span })
     }
 
     fn start(&mut self, node: &Node) -> Option<(Length, Length)> {
         let [x, y] = node.items().unwrap_or_default() else {
             let hint = "write start: [0, 0]";
-            self.reader
-                .wrong_type(node, "`start`", "two coordinates", hint);
+            self.reader.wrong_type(node, "`start`", "two coordinates", hint);
             return None;
         };
         let x = self.reader.length(x, &COORDINATE);
@@ -123,17 +108,11 @@ impl Pass<'_> {
     fn walk_entry(&mut self, node: &Node) -> Option<WalkEntry> {
         let units = self.reader.units;
         let read = |text: &str| read::walk_entry(text, units);
-        let entry = self
-            .reader
-            .quantity(node, "the entry", "a run of a walk", read)?
-            .value;
+        let entry = self.reader.quantity(node, "the entry", "a run of a walk", read)?.value;
         let lengths = match entry {
             WalkEntry::Run { length, .. } => vec![(length, "the run")],
             WalkEntry::Arc { chord, rise, .. } => {
-                vec![
-                    (chord, "the chord of the arc"),
-                    (rise, "the rise of the arc"),
-                ]
+                vec![(chord, "the chord of the arc"), (rise, "the rise of the arc")]
             }
             WalkEntry::Close => Vec::new(),
         };

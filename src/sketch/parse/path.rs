@@ -33,10 +33,7 @@ impl Pass<'_> {
             }
         }
         self.outline_corner = None;
-        let path = PathForm {
-            vertices,
-            span: node.place.span,
-        };
+        let path = PathForm { vertices, span: node.place.span };
         self.enough(node, what, of, items.len(), complete.then_some(&path))?;
         complete.then_some(path)
     }
@@ -46,9 +43,7 @@ impl Pass<'_> {
             let to = self.point(node)?;
             return Some(Vertex { to, via: None });
         }
-        let fields = self
-            .reader
-            .fields(node, "a vertex with an arc", &["to", "via"])?;
+        let fields = self.reader.fields(node, "a vertex with an arc", &["to", "via"])?;
         let to = self.reader.required(&fields, "to", "to: [4', 2']");
         let to = to.and_then(|node| self.point(node));
         let via = self.optional(&fields, "via", Self::point);
@@ -62,10 +57,7 @@ impl Pass<'_> {
         if fields.get("via").is_some() && via.is_none() {
             return None;
         }
-        Some(Vertex {
-            to: to?,
-            via: via.map(Box::new),
-        })
+        Some(Vertex { to: to?, via: via.map(Box::new) })
     }
 
     fn enough(

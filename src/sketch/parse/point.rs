@@ -10,10 +10,7 @@ use crate::yaml::Node;
 const HINT: &str = "write [x, y], {wall: 3, along: 5', out: 2'}, {line: J1, at: 6'} or {ties: [[1, 12'], [4, 9']], side: left}";
 pub(crate) const SIDES: [(&str, Hand); 2] = [("left", Hand::Left), ("right", Hand::Right)];
 /// A distance from a corner.
-pub(crate) const TIE: Rule = Rule {
-    sign: Sign::Positive,
-    ..STATION.called("the distance")
-};
+pub(crate) const TIE: Rule = Rule { sign: Sign::Positive, ..STATION.called("the distance") };
 
 impl Pass<'_> {
     /// Reads a point.
@@ -30,10 +27,7 @@ impl Pass<'_> {
             self.reader.wrong_type(node, "this", "a point", HINT);
             return None;
         };
-        Some(At {
-            value,
-            span: node.place.span,
-        })
+        Some(At { value, span: node.place.span })
     }
 
     fn coordinates(&mut self, node: &Node, items: &[Node]) -> Option<PointForm> {
@@ -54,9 +48,7 @@ impl Pass<'_> {
     }
 
     fn wall_point(&mut self, node: &Node) -> Option<PointForm> {
-        let fields = self
-            .reader
-            .fields(node, "a point on a wall", &["wall", "along", "out"])?;
+        let fields = self.reader.fields(node, "a point on a wall", &["wall", "along", "out"])?;
         let wall = self.reader.required(&fields, "wall", "wall: 3");
         let wall = wall.and_then(|node| self.wall(node, "the wall"));
         let along = self.needed_length(&fields, "along", &STATION, "along: 5'");
@@ -65,8 +57,7 @@ impl Pass<'_> {
         if self.outline_corner.is_some() {
             let message = "a corner of the outline can't be placed from a wall".into();
             let hint = "give it by coordinates, or by ties to corners before it";
-            self.reader
-                .error("outline-point", node.place, message, hint);
+            self.reader.error("outline-point", node.place, message, hint);
             return None;
         }
         Some(PointForm::Wall {
@@ -77,9 +68,7 @@ impl Pass<'_> {
     }
 
     fn line_point(&mut self, node: &Node) -> Option<PointForm> {
-        let fields = self
-            .reader
-            .fields(node, "a point on a line", &["line", "at"])?;
+        let fields = self.reader.fields(node, "a point on a line", &["line", "at"])?;
         self.reader.required(&fields, "line", "line: J1");
         let line = self.reader.text(&fields, "line");
         let at = self.needed_length(&fields, "at", &STATION, "at: 6'");
@@ -87,8 +76,7 @@ impl Pass<'_> {
         if self.outline_corner.is_some() {
             let message = "a corner of the outline can't be placed from a joint or crack".into();
             let hint = "give it by coordinates, or by ties to corners before it";
-            self.reader
-                .error("outline-point", node.place, message, hint);
+            self.reader.error("outline-point", node.place, message, hint);
             return None;
         }
         self.references.line(self.reader.item.as_ref(), &line);
@@ -96,17 +84,12 @@ impl Pass<'_> {
     }
 
     fn tied_point(&mut self, node: &Node) -> Option<PointForm> {
-        let fields = self
-            .reader
-            .fields(node, "a point by ties", &["ties", "side"])?;
-        let ties = self
-            .reader
-            .required(&fields, "ties", "ties: [[1, 12' 3\"], [4, 9' 2\"]]");
+        let fields = self.reader.fields(node, "a point by ties", &["ties", "side"])?;
+        let ties = self.reader.required(&fields, "ties", "ties: [[1, 12' 3\"], [4, 9' 2\"]]");
         let ties = ties.and_then(|node| {
             let [first, second] = node.items().unwrap_or_default() else {
                 let hint = "write ties: [[1, 12' 3\"], [4, 9' 2\"]]";
-                self.reader
-                    .wrong_type(node, "`ties`", "two of corner and distance", hint);
+                self.reader.wrong_type(node, "`ties`", "two of corner and distance", hint);
                 return None;
             };
             let first = self.tie(first);
@@ -122,17 +105,13 @@ impl Pass<'_> {
             self.reader.error("ties", node.place, message, hint);
             return None;
         }
-        Some(PointForm::Ties {
-            ties: Box::new([first, second]),
-            side: side?.value,
-        })
+        Some(PointForm::Ties { ties: Box::new([first, second]), side: side?.value })
     }
 
     fn tie(&mut self, node: &Node) -> Option<(At<usize>, At<Length>)> {
         let [corner, distance] = node.items().unwrap_or_default() else {
             let hint = "write [1, 12' 3\"]";
-            self.reader
-                .wrong_type(node, "a tie", "a corner and a distance", hint);
+            self.reader.wrong_type(node, "a tie", "a corner and a distance", hint);
             return None;
         };
         let corner = self.corner(corner, "the corner");
@@ -158,23 +137,19 @@ impl Pass<'_> {
             }
             let message = format!("corner {own} is placed from corner {}", number.value);
             let hint = "a corner can only be placed from corners before it";
-            self.reader
-                .error("outline-point", node.place, message, hint);
+            self.reader.error("outline-point", node.place, message, hint);
             return None;
         }
         let Some(corners) = self.corners.filter(|corners| number.value > *corners) else {
             return Some(number);
         };
-        let message = format!(
-            "there is no {kind} {}: the outline has {corners} {kind}s",
-            number.value
-        );
+        let message =
+            format!("there is no {kind} {}: the outline has {corners} {kind}s", number.value);
         let hint = match kind {
             "wall" => "wall 1 runs from corner 1 to corner 2, the last one back to corner 1",
             _ => "corners are counted from 1, in the order of the outline",
         };
-        self.reader
-            .error("unknown-corner", node.place, message, hint);
+        self.reader.error("unknown-corner", node.place, message, hint);
         None
     }
 }

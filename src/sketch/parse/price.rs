@@ -7,11 +7,8 @@ use crate::sketch::{AgreedPrice, Alternate, KindTreatments, PriceNotes, Treatmen
 use crate::yaml::{Node, excerpt};
 
 const KEYS: [&str; 5] = ["travel", "trips", "tax", "alternates", "unit_prices"];
-pub(crate) const TREATMENTS: [(&str, Treatment); 3] = [
-    ("fill", Treatment::Fill),
-    ("honor", Treatment::Honor),
-    ("leave", Treatment::Leave),
-];
+pub(crate) const TREATMENTS: [(&str, Treatment); 3] =
+    [("fill", Treatment::Fill), ("honor", Treatment::Honor), ("leave", Treatment::Leave)];
 /// Largest floor that is added without a sketch, m²: it would be a sketch of its own.
 const MOST_AREA_M2: f64 = 100_000.0;
 /// Most trips that are believed.
@@ -32,14 +29,12 @@ impl Pass<'_> {
             }
             let message = format!("`trips` is beyond belief: more than {MOST_TRIPS}");
             let hint = "leave it out for one trip on every day of the plan";
-            pass.reader
-                .error("beyond-belief", node.place, message, hint);
+            pass.reader.error("beyond-belief", node.place, message, hint);
             None
         });
         PriceNotes {
             travel: self.optional(&fields, "travel", |pass, node| {
-                pass.reader
-                    .quantity(node, "`travel`", "a distance", read::distance)
+                pass.reader.quantity(node, "`travel`", "a distance", read::distance)
             }),
             trips,
             tax: self.optional(&fields, "tax", |pass, node| pass.reader.truth(node, "tax")),
@@ -51,8 +46,7 @@ impl Pass<'_> {
     fn alternate(&mut self, node: &Node) -> Option<Alternate> {
         let keys = ["name", "system", "mitigation", "treatments", "area"];
         let fields = self.reader.fields(node, "an alternate", &keys)?;
-        self.reader
-            .required(&fields, "name", "name: quartz instead of flake")?;
+        self.reader.required(&fields, "name", "name: quartz instead of flake")?;
         let name = self.reader.text(&fields, "name")?;
         if keys[1..].iter().all(|key| fields.get(key).is_none()) {
             if !self.reader.has_misspelt(&fields, &keys[1..]) {
@@ -68,9 +62,7 @@ impl Pass<'_> {
             name,
             system: self.reader.text(&fields, "system"),
             mitigation: self
-                .optional(&fields, "mitigation", |pass, node| {
-                    pass.reader.truth(node, "mitigation")
-                })
+                .optional(&fields, "mitigation", |pass, node| pass.reader.truth(node, "mitigation"))
                 .unwrap_or(false),
             treatments: treatments.unwrap_or_default(),
             area_m2: self.optional(&fields, "area", |pass, node| {
@@ -82,8 +74,7 @@ impl Pass<'_> {
                 }
                 let message = "`area` is beyond belief".into();
                 let hint = "write it like 120 ft2 or 11 m2; a large floor gets a sketch of its own";
-                pass.reader
-                    .error("beyond-belief", node.place, message, hint);
+                pass.reader.error("beyond-belief", node.place, message, hint);
                 None
             }),
         })

@@ -61,11 +61,7 @@ impl References {
     }
 
     fn add(&mut self, owner: Option<&String>, target: &At<String>, wanted: Wanted) {
-        self.0.push(Reference {
-            owner: owner.cloned(),
-            target: target.clone(),
-            wanted,
-        });
+        self.0.push(Reference { owner: owner.cloned(), target: target.clone(), wanted });
     }
 
     /// Notes references to what isn't there, and joints and cracks placed by each other in a circle.
@@ -126,10 +122,7 @@ fn find_circle<'r>(
     let mut found = None;
     while let Some((id, next)) = way.last_mut() {
         let id = *id;
-        let target = edges
-            .get(id)
-            .and_then(|targets| targets.get(*next))
-            .copied();
+        let target = edges.get(id).and_then(|targets| targets.get(*next)).copied();
         *next += 1;
         let Some(target) = target else {
             settled.insert(id, true);
@@ -139,10 +132,7 @@ fn find_circle<'r>(
         match settled.get(target.value.as_str()) {
             Some(true) => {}
             Some(false) if found.is_none() => {
-                let from = way
-                    .iter()
-                    .position(|(on, _)| *on == target.value)
-                    .unwrap_or(0);
+                let from = way.iter().position(|(on, _)| *on == target.value).unwrap_or(0);
                 let mut names: Vec<&str> = way[from..].iter().map(|(on, _)| *on).collect();
                 names.push(&target.value);
                 found = Some((id.to_owned(), target, names.join(" → ")));
@@ -179,10 +169,9 @@ impl Reference {
             return Some(self.put_down(fault));
         }
         let message = match ids.what(id) {
-            None if id.contains('*') => format!(
-                "no {wanted} has an id of the pattern `{}`",
-                crate::yaml::excerpt(id)
-            ),
+            None if id.contains('*') => {
+                format!("no {wanted} has an id of the pattern `{}`", crate::yaml::excerpt(id))
+            }
             None => format!("there is no {wanted} `{}`", crate::yaml::excerpt(id)),
             Some(what) if !kinds.is_empty() && !kinds.contains(&what) => {
                 format!("`{id}` is {what}, not a {wanted}")

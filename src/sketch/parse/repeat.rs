@@ -148,8 +148,7 @@ impl Pass<'_> {
         }
         let message = format!("{count} items of one record are beyond belief: more than {MOST}");
         let hint = "the count is how many there are in all, the first one included";
-        self.reader
-            .error("beyond-belief", node.place, message, hint);
+        self.reader.error("beyond-belief", node.place, message, hint);
         None
     }
 
@@ -202,8 +201,7 @@ impl Pass<'_> {
                     "{key} = {} is there twice: two copies would stand in one spot",
                     item.text().unwrap_or_default()
                 );
-                self.reader
-                    .error("repeat", item.place, message, "take one of them out");
+                self.reader.error("repeat", item.place, message, "take one of them out");
                 complete = false;
             }
             out.push(length);
@@ -221,11 +219,7 @@ impl Pass<'_> {
         let (xs, ys) = match layout {
             Repeat::Row(count, by) => {
                 let times = |n: usize, by: Length| Length::from_m(by.m() * n as f64);
-                return Some(
-                    (0..*count)
-                        .map(|n| (times(n, by.0), times(n, by.1)))
-                        .collect(),
-                );
+                return Some((0..*count).map(|n| (times(n, by.0), times(n, by.1))).collect());
             }
             Repeat::Grid(xs, ys) => (xs, ys),
         };
@@ -257,10 +251,7 @@ impl Pass<'_> {
             let fault = Diagnostic::warning("repeat", message);
             self.reader.note(fault.place(node.place).hint(hint));
         }
-        let place = |&y: &f64| {
-            dx.iter()
-                .map(move |&x| (Length::from_m(x), Length::from_m(y)))
-        };
+        let place = |&y: &f64| dx.iter().map(move |&x| (Length::from_m(x), Length::from_m(y)));
         Some(dy.iter().flat_map(place).collect())
     }
 }
@@ -372,10 +363,7 @@ fn shift_point(point: &mut At<PointForm>, by: Shift) {
         return;
     }
     let span: Span = point.span;
-    let nowhere = At {
-        value: PointForm::Xy(Length::default(), Length::default()),
-        span,
-    };
+    let nowhere = At { value: PointForm::Xy(Length::default(), Length::default()), span };
     let from = Box::new(std::mem::replace(point, nowhere));
     point.value = PointForm::Off { from, by };
 }

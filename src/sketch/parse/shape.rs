@@ -13,30 +13,22 @@ const HINT: &str = "give one of box: {corner: [1', 2'], size: [3', 4']}, circle:
 impl Pass<'_> {
     /// The one key that gives an item its shape.
     fn shape_key(&mut self, fields: &Fields) -> Option<&'static str> {
-        let given: Vec<&str> = SHAPES
-            .into_iter()
-            .filter(|key| fields.get(key).is_some())
-            .collect();
+        let given: Vec<&str> = SHAPES.into_iter().filter(|key| fields.get(key).is_some()).collect();
         let [key] = given[..] else {
             if given.is_empty() && self.reader.has_misspelt(fields, &SHAPES) {
                 return None;
             }
             let (place, message) = match given[..] {
-                [] => (
-                    self.reader.first_line(fields.place),
-                    format!("{} needs a shape", fields.what),
-                ),
+                [] => {
+                    (self.reader.first_line(fields.place), format!("{} needs a shape", fields.what))
+                }
                 [first, second, ..] => (
                     fields.key_place(second),
                     format!("{} has two shapes, {first} and {second}", fields.what),
                 ),
                 [_] => return None,
             };
-            let hint = if given.is_empty() {
-                HINT
-            } else {
-                "keep one of them"
-            };
+            let hint = if given.is_empty() { HINT } else { "keep one of them" };
             self.reader.error("shape", place, message, hint);
             return None;
         };
@@ -50,15 +42,10 @@ impl Pass<'_> {
         let value = match key {
             "box" => self.rectangle(node, size),
             "circle" => self.circle(node, size),
-            "polygon" => self
-                .path(node, "the polygon", Use::Shape)
-                .map(ShapeForm::Polygon),
+            "polygon" => self.path(node, "the polygon", Use::Shape).map(ShapeForm::Polygon),
             _ => self.band(node, size),
         }?;
-        Some(At {
-            value,
-            span: node.place.span,
-        })
+        Some(At { value, span: node.place.span })
     }
 
     fn rectangle(&mut self, node: &Node, rule: &Rule) -> Option<ShapeForm> {
@@ -71,44 +58,26 @@ impl Pass<'_> {
             self.reader.wrong_type(size, "`size`", "two lengths", hint);
             return None;
         };
-        let width = self
-            .reader
-            .length(width, &rule.called("the width of the box"));
-        let height = self
-            .reader
-            .length(height, &rule.called("the height of the box"));
-        Some(ShapeForm::Box {
-            corner: corner?,
-            width: width?,
-            height: height?,
-        })
+        let width = self.reader.length(width, &rule.called("the width of the box"));
+        let height = self.reader.length(height, &rule.called("the height of the box"));
+        Some(ShapeForm::Box { corner: corner?, width: width?, height: height? })
     }
 
     fn circle(&mut self, node: &Node, rule: &Rule) -> Option<ShapeForm> {
-        let fields = self
-            .reader
-            .fields(node, "a circle", &["center", "diameter"])?;
+        let fields = self.reader.fields(node, "a circle", &["center", "diameter"])?;
         let center = self.reader.required(&fields, "center", "center: [1', 2']");
         let center = center.and_then(|node| self.point(node));
         let rule = rule.called("the diameter");
         let diameter = self.needed_length(&fields, "diameter", &rule, "diameter: 8\"");
-        Some(ShapeForm::Circle {
-            center: center?,
-            diameter: diameter?,
-        })
+        Some(ShapeForm::Circle { center: center?, diameter: diameter? })
     }
 
     fn band(&mut self, node: &Node, rule: &Rule) -> Option<ShapeForm> {
         let fields = self.reader.fields(node, "a band", &["path", "width"])?;
-        let path = self
-            .reader
-            .required(&fields, "path", "path: [[0, 0], [4', 0]]");
+        let path = self.reader.required(&fields, "path", "path: [[0, 0], [4', 0]]");
         let path = path.and_then(|node| self.path(node, "the path of the band", Use::Line));
         let rule = rule.called("the width of the band");
         let width = self.needed_length(&fields, "width", &rule, "width: 18\"");
-        Some(ShapeForm::Band {
-            path: path?,
-            width: width?,
-        })
+        Some(ShapeForm::Band { path: path?, width: width? })
     }
 }

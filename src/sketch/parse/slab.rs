@@ -25,12 +25,10 @@ pub(crate) const POST_TENSION: [(&str, PostTension); 3] = [
     ("stamped", PostTension::Stamped),
     ("unknown", PostTension::Unknown),
 ];
-const KEEP_OUT: [&str; 9] = [
-    "id", "what", "flush", "repeat", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
-];
-const TIER: [&str; 10] = [
-    "id", "what", "height", "riser", "cove", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
-];
+const KEEP_OUT: [&str; 9] =
+    ["id", "what", "flush", "repeat", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
+const TIER: [&str; 10] =
+    ["id", "what", "height", "riser", "cove", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
 /// The words of `riser`.
 pub(crate) const RISERS: [(&str, RiserFinish); 2] =
     [("coat", RiserFinish::Coat), ("leave", RiserFinish::Leave)];
@@ -38,9 +36,7 @@ pub(crate) const RISERS: [(&str, RiserFinish); 2] =
 impl Pass<'_> {
     /// Reads the `slab:` part of a sketch.
     pub(super) fn slab(&mut self, sketch: &Fields) -> Option<SlabNotes> {
-        let node = self
-            .reader
-            .required(sketch, "slab", "slab: with the outline in it")?;
+        let node = self.reader.required(sketch, "slab", "slab: with the outline in it")?;
         let fields = self.reader.fields(node, "the slab", &KEYS)?;
         let outline = self.outline(&fields);
         let thickness = self.length(&fields, "thickness", &THICKNESS);
@@ -51,17 +47,14 @@ impl Pass<'_> {
         let embedded = self.items(&fields, "embedded", Self::embedded);
         let checks = self.items(&fields, "checks", Self::taped);
         let openings = self.items(&fields, "openings", Self::opening);
-        let keep_outs = self.several(&fields, "keep_outs", |pass, node| {
-            Some(vec![pass.keep_out(node)?])
-        });
+        let keep_outs =
+            self.several(&fields, "keep_outs", |pass, node| Some(vec![pass.keep_out(node)?]));
         let tiers = self.items(&fields, "tiers", Self::tier);
         Some(SlabNotes {
             thickness,
             placed,
-            post_tension: post_tension.unwrap_or(At {
-                value: PostTension::Unknown,
-                span: fields.place.span,
-            }),
+            post_tension: post_tension
+                .unwrap_or(At { value: PostTension::Unknown, span: fields.place.span }),
             embedded,
             outline: outline?,
             checks,
@@ -74,17 +67,11 @@ impl Pass<'_> {
     fn embedded(&mut self, node: &Node) -> Option<Embedded> {
         let what = "an embedded service";
         let fields = self.reader.fields(node, what, &["what", "cover"])?;
-        let named = self
-            .reader
-            .required(&fields, "what", "what: radiant tubing");
+        let named = self.reader.required(&fields, "what", "what: radiant tubing");
         let what = self.words(&fields, "what");
         let cover = self.length(&fields, "cover", &COVER);
         named?;
-        Some(Embedded {
-            what: what?,
-            cover,
-            span: node.place.span,
-        })
+        Some(Embedded { what: what?, cover, span: node.place.span })
     }
 
     fn taped(&mut self, node: &Node) -> Option<Check> {
@@ -99,16 +86,10 @@ impl Pass<'_> {
         let (from, to) = (from?, to?);
         if from.value == to.value {
             let message = format!("the check runs from corner {} to itself", from.value);
-            self.reader
-                .error("check", node.place, message, "name two different corners");
+            self.reader.error("check", node.place, message, "name two different corners");
             return None;
         }
-        Some(Check {
-            from,
-            to,
-            measured: measured?,
-            span: node.place.span,
-        })
+        Some(Check { from, to, measured: measured?, span: node.place.span })
     }
 
     fn opening(&mut self, node: &Node) -> Option<Opening> {
@@ -121,30 +102,17 @@ impl Pass<'_> {
         let to = self.needed_length(&fields, "to", &STATION, "to: 20'");
         let (from, to) = (from?, to?);
         self.in_order(&fields, &from, &to)?;
-        Some(Opening {
-            name,
-            wall: wall?,
-            from,
-            to,
-            span: node.place.span,
-        })
+        Some(Opening { name, wall: wall?, from, to, span: node.place.span })
     }
 
     fn keep_out(&mut self, node: &Node) -> Option<KeepOut> {
         self.item(node, "a keep-out", &KEEP_OUT, |pass, fields, id| {
             let what = pass.words(fields, "what");
-            let flush = pass.optional(fields, "flush", |pass, node| {
-                pass.reader.truth(node, "flush")
-            });
+            let flush =
+                pass.optional(fields, "flush", |pass, node| pass.reader.truth(node, "flush"));
             let shape = pass.shape(fields, &SIZE);
             let note = pass.words(fields, "note");
-            Some(KeepOut {
-                id,
-                what,
-                flush: flush.unwrap_or(false),
-                shape: shape?,
-                note,
-            })
+            Some(KeepOut { id, what, flush: flush.unwrap_or(false), shape: shape?, note })
         })
     }
     fn tier(&mut self, node: &Node) -> Option<Tier> {

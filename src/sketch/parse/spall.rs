@@ -6,25 +6,12 @@ use super::shape::SHAPES;
 use crate::sketch::{Blemish, BlemishKind, Spall, TestResult};
 use crate::yaml::Node;
 
-const SPALL: [&str; 8] = [
-    "id", "depth", "repeat", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3],
-];
-const BLEMISH: [&str; 9] = [
-    "id",
-    "what",
-    "tested",
-    "tested_on",
-    "note",
-    SHAPES[0],
-    SHAPES[1],
-    SHAPES[2],
-    SHAPES[3],
-];
-pub(crate) const RESULTS: [(&str, TestResult); 3] = [
-    ("clear", TestResult::Clear),
-    ("lead", TestResult::Lead),
-    ("asbestos", TestResult::Asbestos),
-];
+const SPALL: [&str; 8] =
+    ["id", "depth", "repeat", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
+const BLEMISH: [&str; 9] =
+    ["id", "what", "tested", "tested_on", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
+pub(crate) const RESULTS: [(&str, TestResult); 3] =
+    [("clear", TestResult::Clear), ("lead", TestResult::Lead), ("asbestos", TestResult::Asbestos)];
 pub(crate) const KINDS: [(&str, BlemishKind); 7] = [
     ("oil", BlemishKind::Oil),
     ("sealer", BlemishKind::Sealer),
@@ -42,12 +29,7 @@ impl Pass<'_> {
             let shape = pass.shape(fields, &SPALL_SIZE);
             let depth = pass.needed_length(fields, "depth", &SPALL_DEPTH, "depth: 3/8");
             let note = pass.words(fields, "note");
-            Some(Spall {
-                id,
-                shape: shape?,
-                depth: depth?,
-                note,
-            })
+            Some(Spall { id, shape: shape?, depth: depth?, note })
         })
     }
 
@@ -67,14 +49,7 @@ impl Pass<'_> {
                 pass.reader.error("missing-key", node.place, message, hint);
             }
             let note = pass.words(fields, "note");
-            Some(Blemish {
-                id,
-                what: what?,
-                shape: shape?,
-                tested,
-                tested_on,
-                note,
-            })
+            Some(Blemish { id, what: what?, shape: shape?, tested, tested_on, note })
         })
     }
 }

@@ -17,9 +17,7 @@ fn good(text: &str) -> Sketch {
 
 /// A sketch of a square slab with more keys.
 fn square(more: &str) -> Sketch {
-    good(&format!(
-        "slabwalk: 1\njob: {{name: shed}}\nslab: {{outline: {SQUARE}}}\n{more}"
-    ))
+    good(&format!("slabwalk: 1\njob: {{name: shed}}\nslab: {{outline: {SQUARE}}}\n{more}"))
 }
 
 fn ft(feet: f64) -> Length {
@@ -30,48 +28,24 @@ fn ft(feet: f64) -> Length {
 fn the_example_is_read_whole() {
     let sketch = good(include_str!("../../../tests/reading/example.yaml"));
     assert_eq!(sketch.job.number.as_deref(), Some("26-041"));
-    assert_eq!(
-        sketch.shop.map(|shop| shop.value).as_deref(),
-        Some("shop.yaml")
-    );
+    assert_eq!(sketch.shop.map(|shop| shop.value).as_deref(), Some("shop.yaml"));
     assert_eq!(sketch.slab.outline.value.corners(), 6);
     assert_eq!(sketch.slab.keep_outs.len(), 2);
     let joint = &sketch.joints[0];
-    assert_eq!(
-        joint.chase.depth.as_ref().map(|depth| depth.value),
-        Some(Length::from_m(0.0381))
-    );
+    assert_eq!(joint.chase.depth.as_ref().map(|depth| depth.value), Some(Length::from_m(0.0381)));
     assert!(
         matches!(&joint.line.value, LineForm::X { x, from: None, to: None } if x.value == ft(12.0))
     );
-    assert_eq!(
-        joint.note.as_deref(),
-        Some("strip broke off in the middle third")
-    );
+    assert_eq!(joint.note.as_deref(), Some("strip broke off in the middle third"));
     assert_eq!(sketch.lippage[0].readings.len(), 4);
     assert_eq!(sketch.levels[1].height.value, Length::from_m(-0.0127));
-    assert_eq!(
-        sketch.tests.moisture[0]
-            .rh
-            .as_ref()
-            .map(|rh| rh.value.one()),
-        Some(0.72)
-    );
-    assert_eq!(
-        sketch.tests.moisture[1]
-            .mver
-            .as_ref()
-            .map(|mver| mver.value),
-        Some(2.5)
-    );
+    assert_eq!(sketch.tests.moisture[0].rh.as_ref().map(|rh| rh.value.one()), Some(0.72));
+    assert_eq!(sketch.tests.moisture[1].mver.as_ref().map(|mver| mver.value), Some(2.5));
     assert_eq!(
         sketch.coating.pour_from.map(|side| side.value),
         Some(PourFrom::Compass(Compass::N))
     );
-    assert_eq!(
-        sketch.photos[0].note.as_deref(),
-        Some("runs under the door")
-    );
+    assert_eq!(sketch.photos[0].note.as_deref(), Some("runs under the door"));
 }
 
 #[test]
@@ -91,18 +65,10 @@ fn ids_left_out_are_the_next_free_ones() {
     let sketch = square(
         "joints:\n  - {kind: control, x: 1'}\n  - {id: J1, kind: control, x: 2'}\n  - {kind: control, x: 3'}\n  - {id: J4, kind: control, x: 4'}\n  - {kind: control, x: 5'}\ncracks:\n  - {id: J3, path: [[0, 0], [1', 1']], width: 1/8}\n",
     );
-    let ids: Vec<&str> = sketch
-        .joints
-        .iter()
-        .map(|joint| joint.id.value.as_str())
-        .collect();
+    let ids: Vec<&str> = sketch.joints.iter().map(|joint| joint.id.value.as_str()).collect();
     assert_eq!(ids, ["J2", "J1", "J5", "J4", "J6"]);
     let text = "spalls: [{circle: {center: [6', 6'], diameter: 5\"}, depth: 3/8}]\nphotos: [{item: S1, file: a.jpg}]\n";
-    assert_eq!(
-        square(text).photos[0].item.value,
-        "S1",
-        "a given id can be referred to"
-    );
+    assert_eq!(square(text).photos[0].item.value, "S1", "a given id can be referred to");
 }
 
 #[test]
@@ -145,12 +111,7 @@ fn a_record_stands_for_a_row_or_a_grid() {
     );
     assert_eq!(
         centers("[2', 3'], diameter: 8\"}, repeat: {x: [2', 7'], y: [3', 9']"),
-        [
-            at(1, 2.0, 3.0),
-            at(2, 7.0, 3.0),
-            at(3, 2.0, 9.0),
-            at(4, 7.0, 9.0)
-        ]
+        [at(1, 2.0, 3.0), at(2, 7.0, 3.0), at(3, 2.0, 9.0), at(4, 7.0, 9.0)]
     );
     assert_eq!(
         centers("[2', 3'], diameter: 8\"}, repeat: {x: [2', 7']"),
@@ -184,10 +145,7 @@ fn joints_in_lists_and_repeated() {
         LineForm::Path(path) if path.vertices[1].to.value == PointForm::Xy(ft(4.0), ft(2.0))
     ));
     let span = sketch.joints[1].line.span;
-    assert_ne!(
-        sketch.joints[0].line.span, span,
-        "each line has the place of its own coordinate"
-    );
+    assert_ne!(sketch.joints[0].line.span, span, "each line has the place of its own coordinate");
     assert_eq!(sketch.joints[0].ends_at[0].value, "J9");
 }
 
@@ -196,32 +154,16 @@ fn outlines_count_their_corners() {
     let rows = [
         (SQUARE, 4),
         ("[[0, 0], [24', 0], [24', 20'], [0, 20'], [0, 0]]", 4),
-        (
-            "[[0, 0], [24', 0], [24', 20'], [0, 20'], {to: [0, 0], via: [-3', 10']}]",
-            4,
-        ),
-        (
-            "[{to: [0, 0], via: [-3', 10']}, [24', 0], [24', 20'], [0, 20']]",
-            4,
-        ),
-        (
-            "[[0, 0], [24', 0], {ties: [[1, 30'], [2, 20']], side: left}]",
-            3,
-        ),
+        ("[[0, 0], [24', 0], [24', 20'], [0, 20'], {to: [0, 0], via: [-3', 10']}]", 4),
+        ("[{to: [0, 0], via: [-3', 10']}, [24', 0], [24', 20'], [0, 20']]", 4),
+        ("[[0, 0], [24', 0], {ties: [[1, 30'], [2, 20']], side: left}]", 3),
         ("{walk: [E 24', N 20', W 24', S 20']}", 4),
         ("{start: [1', 1'], walk: [E 24', N 20', W 24', close]}", 4),
-        (
-            "{start: [0, 0], walk: [E 24', N45E 3', N 20', S 80 W 4', close]}",
-            5,
-        ),
+        ("{start: [0, 0], walk: [E 24', N45E 3', N 20', S 80 W 4', close]}", 5),
     ];
     for (outline, corners) in rows {
         let text = format!("slabwalk: 1\njob: {{name: shed}}\nslab:\n  outline: {outline}\n");
-        assert_eq!(
-            good(&text).slab.outline.value.corners(),
-            corners,
-            "{outline}"
-        );
+        assert_eq!(good(&text).slab.outline.value.corners(), corners, "{outline}");
     }
     let text =
         "slabwalk: 1\njob: {name: shed}\nslab: {outline: {walk: [E 24', N 20', W 24', close]}}\n";
@@ -242,17 +184,11 @@ fn shapes_joints_and_sides() {
     assert!(
         matches!(&sketch.joints[1].line.value, LineForm::Path(path) if path.vertices.len() == 3)
     );
-    assert!(matches!(
-        &sketch.blemishes[0].shape.value,
-        ShapeForm::Polygon(_)
-    ));
+    assert!(matches!(&sketch.blemishes[0].shape.value, ShapeForm::Polygon(_)));
     assert!(
         matches!(&sketch.blemishes[1].shape.value, ShapeForm::Band { width, .. } if width.value == ft(1.5))
     );
-    assert_eq!(
-        sketch.coating.pour_from.map(|side| side.value),
-        Some(PourFrom::Wall(3))
-    );
+    assert_eq!(sketch.coating.pour_from.map(|side| side.value), Some(PourFrom::Wall(3)));
     let from = square("coating: {pour_from: 3}\n").coating.pour_from;
     assert_eq!(from.map(|side| side.value), Some(PourFrom::Wall(3)));
 }
@@ -266,11 +202,8 @@ fn lippage_in_three_forms() {
         panic!("three of them");
     };
     assert_eq!(stretch.high.value, HighSide::Compass(Compass::N));
-    let stations: Vec<f64> = stretch
-        .readings
-        .iter()
-        .map(|reading| reading.station.value.m())
-        .collect();
+    let stations: Vec<f64> =
+        stretch.readings.iter().map(|reading| reading.station.value.m()).collect();
     assert_eq!(stations, [1.524, 2.1336]);
     assert!(whole.readings.is_empty() && whole.everywhere.is_some());
     assert!(read.everywhere.is_none() && read.readings[1].step.is_none());
@@ -283,10 +216,7 @@ fn levels_in_three_forms() {
         "levels:\n  - [1', 2', -1/4]\n  - {at: {wall: 1, along: 2'}, height: 1/8\"}\n  - {from: [0, 0], to: [20', 0], heights: [0, 1/16, -1/8]}\n",
     );
     assert_eq!((sketch.levels.len(), sketch.level_rows.len()), (2, 1));
-    assert_eq!(
-        sketch.level_rows[0].heights[2].value,
-        Length::from_m(-0.003_175)
-    );
+    assert_eq!(sketch.level_rows[0].heights[2].value, Length::from_m(-0.003_175));
 }
 
 #[test]
@@ -294,11 +224,7 @@ fn widths_of_a_crack() {
     let sketch = square(
         "cracks:\n  - {path: [[0, 0], [9', 9']], widths: [[0, 1/16], [4', 3/16]]}\n  - {path: [[0, 0], [9', 9']], width: 1/8}\n",
     );
-    let widths: Vec<usize> = sketch
-        .cracks
-        .iter()
-        .map(|crack| crack.widths.len())
-        .collect();
+    let widths: Vec<usize> = sketch.cracks.iter().map(|crack| crack.widths.len()).collect();
     assert_eq!(widths, [2, 1]);
     assert_eq!(sketch.cracks[1].widths[0].0.value.m(), 0.0);
 }
@@ -308,22 +234,10 @@ fn metric_sketches() {
     let sketch = good(
         "slabwalk: 1\nunits: metric\njob: {name: Halle, accessible_route: true, revision: B}\nslab: {thickness: 150, outline: [[0, 0], [7.3, 0], [730 cm, 6.1 m], [0, 20']]}\njoints: [{kind: control, x: 3.65, width: 6, depth: 1/4\"}]\ntests: {slab_temperature: 18.5}\n",
     );
-    assert_eq!(
-        sketch.slab.thickness.map(|thickness| thickness.value.m()),
-        Some(0.15)
-    );
-    assert_eq!(
-        sketch.joints[0].width.as_ref().map(|width| width.value.m()),
-        Some(0.006)
-    );
-    assert_eq!(
-        sketch.joints[0].depth.as_ref().map(|depth| depth.value.m()),
-        Some(0.00635)
-    );
-    assert_eq!(
-        sketch.tests.slab_temperature.map(|t| t.value.c()),
-        Some(18.5)
-    );
+    assert_eq!(sketch.slab.thickness.map(|thickness| thickness.value.m()), Some(0.15));
+    assert_eq!(sketch.joints[0].width.as_ref().map(|width| width.value.m()), Some(0.006));
+    assert_eq!(sketch.joints[0].depth.as_ref().map(|depth| depth.value.m()), Some(0.00635));
+    assert_eq!(sketch.tests.slab_temperature.map(|t| t.value.c()), Some(18.5));
     assert!(sketch.job.accessible_route && sketch.job.revision.as_deref() == Some("B"));
 }
 

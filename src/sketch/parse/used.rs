@@ -22,10 +22,8 @@ impl Pass<'_> {
             return UsedNotes::default();
         };
         let photos = self.reader.list(fields.get("photos"), "photos");
-        let photos: Vec<At<String>> = photos
-            .iter()
-            .filter_map(|node| self.photo_path(node))
-            .collect();
+        let photos: Vec<At<String>> =
+            photos.iter().filter_map(|node| self.photo_path(node)).collect();
         UsedNotes {
             span: Some(sketch.key_place("used").span),
             packages: self.amounts(&fields, "packages", Self::packages),
@@ -42,14 +40,12 @@ impl Pass<'_> {
 
     fn photo_path(&mut self, node: &Node) -> Option<At<String>> {
         match node.text() {
-            Some(path) if !path.trim().is_empty() => Some(At {
-                value: path.trim().to_owned(),
-                span: node.place.span,
-            }),
+            Some(path) if !path.trim().is_empty() => {
+                Some(At { value: path.trim().to_owned(), span: node.place.span })
+            }
             _ => {
                 let hint = "write photos: [photos/done.jpg]";
-                self.reader
-                    .wrong_type(node, "a photo", "the path of a file", hint);
+                self.reader.wrong_type(node, "a photo", "the path of a file", hint);
                 None
             }
         }
@@ -67,15 +63,11 @@ impl Pass<'_> {
         };
         let Some(entries) = node.entries() else {
             let hint = "write a name and a number on each line: joint filler: 11";
-            self.reader
-                .wrong_type(node, &format!("`{key}`"), "numbers by name", hint);
+            self.reader.wrong_type(node, &format!("`{key}`"), "numbers by name", hint);
             return Vec::new();
         };
         let mut out = Vec::new();
-        let named = |key: &Key, name: String| At {
-            value: name,
-            span: key.place.span,
-        };
+        let named = |key: &Key, name: String| At { value: name, span: key.place.span };
         for (key, node) in entries.iter().filter(|(_, node)| !node.is_null()) {
             let Kind::Mapping(layers) = &node.kind else {
                 out.extend(read(self, node).map(|n| (named(key, key.text.to_string()), n)));
@@ -90,9 +82,7 @@ impl Pass<'_> {
     }
 
     fn packages(&mut self, node: &Node) -> Option<f64> {
-        let found = self
-            .reader
-            .number(node, "the number of packages", 0.0, MOST);
+        let found = self.reader.number(node, "the number of packages", 0.0, MOST);
         found.map(|number| number.value)
     }
 
@@ -103,16 +93,13 @@ impl Pass<'_> {
             let found = self.reader.number(node, "the hours", 0.0, MOST);
             return found.map(|number| number.value);
         }
-        let found = self
-            .reader
-            .quantity(node, "the hours", "a time", read::span)?;
+        let found = self.reader.quantity(node, "the hours", "a time", read::span)?;
         let hours = found.value.s() / S_PER_H;
         if (0.0..=MOST).contains(&hours) {
             return Some(hours);
         }
         let message = "the hours are beyond belief".into();
-        self.reader
-            .error("beyond-belief", node.place, message, "write it like 6.5 h");
+        self.reader.error("beyond-belief", node.place, message, "write it like 6.5 h");
         None
     }
 }

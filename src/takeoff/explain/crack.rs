@@ -8,13 +8,7 @@ use crate::takeoff::{CrackPortion, CrackWork, words};
 pub(super) fn crack(floor: &Floor, work: &CrackWork, record: &Crack) -> Vec<String> {
     let say = floor.say;
     let whole = record.path.length();
-    let mut lines = vec![joint::runs(
-        floor,
-        &work.id,
-        work.length_m,
-        whole,
-        &record.in_scope,
-    )];
+    let mut lines = vec![joint::runs(floor, &work.id, work.length_m, whole, &record.in_scope)];
     let on = record.on_top.iter();
     lines.extend(on.map(|(stretch, other)| joint::lies_on(floor, stretch, other)));
     if work.length_m == 0.0 {
@@ -33,17 +27,9 @@ pub(super) fn crack(floor: &Floor, work: &CrackWork, record: &Crack) -> Vec<Stri
     }
     let fill: f64 = work.portions.iter().map(|p| p.fill_l).sum();
     if many && fill > 0.0 {
-        let parts = work
-            .portions
-            .iter()
-            .filter(|p| p.fill_l > 0.0)
-            .map(|p| say.cubic(p.fill_l));
+        let parts = work.portions.iter().filter(|p| p.fill_l > 0.0).map(|p| say.cubic(p.fill_l));
         let parts: Vec<String> = parts.collect();
-        lines.push(format!(
-            "Resin in all = {} = {}.",
-            parts.join(" + "),
-            say.liquid(fill)
-        ));
+        lines.push(format!("Resin in all = {} = {}.", parts.join(" + "), say.liquid(fill)));
     }
     if fill > 0.0 {
         let waste = floor.shop.cracks.waste.one();
@@ -55,10 +41,7 @@ pub(super) fn crack(floor: &Floor, work: &CrackWork, record: &Crack) -> Vec<Stri
 /// Which rule decided.
 fn why(floor: &Floor, portion: &CrackPortion, record: &Crack) -> String {
     let (say, rules) = (floor.say, &floor.shop.cracks);
-    let limits = (
-        say.small(rules.prime_below.m()),
-        say.small(rules.chase_from.m()),
-    );
+    let limits = (say.small(rules.prime_below.m()), say.small(rules.chase_from.m()));
     let width = say.mm(portion.width_mm);
     let reason = if record.treatment.is_some() {
         "as the sketch says".to_owned()
@@ -70,10 +53,7 @@ fn why(floor: &Floor, portion: &CrackPortion, record: &Crack) -> String {
                 format!("{width} is narrower than {} (cracks.prime_below)", limits.0)
             }
             Treatment::Fill => format!("{width} is narrower than {} (cracks.chase_from)", limits.1),
-            _ => format!(
-                "{width} is not narrower than {} (cracks.chase_from)",
-                limits.1
-            ),
+            _ => format!("{width} is not narrower than {} (cracks.chase_from)", limits.1),
         }
     };
     format!(
@@ -124,20 +104,10 @@ fn honored(floor: &Floor, portion: &CrackPortion) -> Vec<String> {
         sealant_l: portion.sealant_l,
         rod_mm: portion.rod_mm,
     };
-    let mut lines = vec![joint::seal_width(
-        floor,
-        Some(found),
-        portion.sealant_width_mm,
-    )];
+    let mut lines = vec![joint::seal_width(floor, Some(found), portion.sealant_width_mm)];
     lines.extend(sealed.lines(floor));
     if portion.widen_m > 0.0 {
-        lines.push(joint::widened(
-            floor,
-            found,
-            &sealed,
-            portion.groove_mm,
-            portion.removed_l,
-        ));
+        lines.push(joint::widened(floor, found, &sealed, portion.groove_mm, portion.removed_l));
     }
     lines
 }

@@ -8,25 +8,12 @@ use crate::takeoff::{cove, words};
 
 pub(super) fn area(floor: &Floor) -> Vec<String> {
     let (say, area) = (floor.say, &floor.takeoff.area);
-    let mut lines = vec![format!(
-        "Gross = area inside the outline = {}.",
-        say.area(area.gross_m2)
-    )];
+    let mut lines = vec![format!("Gross = area inside the outline = {}.", say.area(area.gross_m2))];
     if area.keep_out_m2 != 0.0 {
-        lines.push(taken_out(
-            floor,
-            "Keep-outs",
-            &floor.slab.keep_outs,
-            area.keep_out_m2,
-        ));
+        lines.push(taken_out(floor, "Keep-outs", &floor.slab.keep_outs, area.keep_out_m2));
     }
     if area.uncoated_m2 != 0.0 {
-        lines.push(taken_out(
-            floor,
-            "Uncoated",
-            &floor.slab.uncoated,
-            area.uncoated_m2,
-        ));
+        lines.push(taken_out(floor, "Uncoated", &floor.slab.uncoated, area.uncoated_m2));
     }
     lines.push(format!(
         "Net = {} − {} − {} = {}.",
@@ -66,18 +53,11 @@ pub(super) fn area(floor: &Floor) -> Vec<String> {
 /// What some zones take out of the floor, beside the sum of their own areas.
 fn taken_out(floor: &Floor, name: &str, zones: &[Zone], taken_m2: f64) -> String {
     let say = floor.say;
-    let parts = sum(
-        zones.iter().map(|z| (z.id.as_str(), z.shape.area_m2)),
-        |a| say.area(a),
-    );
+    let parts = sum(zones.iter().map(|z| (z.id.as_str(), z.shape.area_m2)), |a| say.area(a));
     let whole: f64 = zones.iter().map(|z| z.shape.area_m2).sum();
     // One part in a hundred thousand is what flattened arcs may be off by.
     let plain = (whole - taken_m2).abs() <= 1e-5 * whole;
-    let note = if plain {
-        ""
-    } else {
-        ", less what overlaps or lies outside"
-    };
+    let note = if plain { "" } else { ", less what overlaps or lies outside" };
     format!("{name} = {parts}{note} = {}.", say.area(taken_m2))
 }
 
@@ -94,10 +74,7 @@ pub(super) fn edge(floor: &Floor) -> Vec<String> {
         ("openings", openings),
         ("keep-outs", on(|kind| matches!(kind, EdgeKind::KeepOut(_)))),
         ("uncoated parts", uncoated),
-        (
-            "foot and head of risers",
-            2.0 * floor.slab.risers_inside(|_| true),
-        ),
+        ("foot and head of risers", 2.0 * floor.slab.risers_inside(|_| true)),
     ];
     let all = sum(parts, |m| say.length(m));
     let heads = floor.slab.risers_inside(|riser| !riser.coated);
@@ -130,11 +107,7 @@ pub(super) fn hand_edge(floor: &Floor) -> Vec<String> {
             "The grinder's round head, {} across (grinding.head), stays {} (grinding.edge_gap) off every wall, doorway and keep-out that isn't flush{}.",
             say.small(rules.head.m()),
             say.small(rules.edge_gap.m()),
-            if floor.slab.risers.is_empty() {
-                ""
-            } else {
-                ", and off both sides of every riser"
-            }
+            if floor.slab.risers.is_empty() { "" } else { ", and off both sides of every riser" }
         ),
         format!(
             "It reaches {} of the net {}; the rest is hand work: {} − {} = {}.",
@@ -235,11 +208,7 @@ pub(super) fn tier(floor: &Floor, tier: &Tier) -> Vec<String> {
     )];
     for riser in slab.risers.iter().filter(|riser| riser.tier == tier.id) {
         let length = riser.path.length();
-        let is = if riser.coated {
-            "coated"
-        } else {
-            "left as it is"
-        };
+        let is = if riser.coated { "coated" } else { "left as it is" };
         lines.push(format!(
             "Riser, {is} = {} × {} = {}.",
             say.length(length),
@@ -261,10 +230,7 @@ pub(super) fn blemish(floor: &Floor, blemish: &Blemish) -> Vec<String> {
             words::blemish(blemish.what),
             shape(floor, &blemish.shape)
         ),
-        format!(
-            "Of it on the coated floor: {}.",
-            floor.say.area(blemish.area_m2)
-        ),
+        format!("Of it on the coated floor: {}.", floor.say.area(blemish.area_m2)),
     ]
 }
 

@@ -37,10 +37,7 @@ pub(super) fn joint(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<Stri
 }
 
 fn what(floor: &Floor, work: &JointWork, record: &Joint) -> String {
-    let (kind, treatment) = (
-        words::joint_kind(work.kind),
-        words::treatment(work.treatment),
-    );
+    let (kind, treatment) = (words::joint_kind(work.kind), words::treatment(work.treatment));
     let treatments = &floor.shop.treatments;
     let by_rule = match work.kind {
         JointKind::Control => treatments.control,
@@ -96,13 +93,7 @@ pub(super) fn runs(
 fn scope(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
     let whole = record.path.length();
     let mut lines = Vec::new();
-    lines.push(runs(
-        floor,
-        &work.id,
-        work.length_m,
-        whole,
-        &record.in_scope,
-    ));
+    lines.push(runs(floor, &work.id, work.length_m, whole, &record.in_scope));
     if !record.gaps.is_empty() {
         let length = record.gaps.iter().map(Stretch::length).sum();
         lines.push(format!(
@@ -130,10 +121,7 @@ pub(super) fn lies_on(floor: &Floor, stretch: &Stretch, other: &str) -> String {
 }
 
 fn buried(floor: &Floor, work: &JointWork) -> String {
-    format!(
-        "Concrete was run over it: {} to be opened first.",
-        floor.say.length(work.buried_m)
-    )
+    format!("Concrete was run over it: {} to be opened first.", floor.say.length(work.buried_m))
 }
 
 fn cut(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
@@ -142,17 +130,11 @@ fn cut(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
     if work.by_hand {
         let why = match record.wander {
             Some(wander) if wander > rules.saw_wander.m() => {
-                format!(
-                    "wanders {}, more than {limit} (chase.saw_wander)",
-                    say.small(wander)
-                )
+                format!("wanders {}, more than {limit} (chase.saw_wander)", say.small(wander))
             }
             _ => "is curved".to_owned(),
         };
-        return vec![format!(
-            "It {why}: followed by hand all along, {}.",
-            say.length(work.hand_m)
-        )];
+        return vec![format!("It {why}: followed by hand all along, {}.", say.length(work.hand_m))];
     }
     let clearance = say.small(rules.saw_clearance.m());
     if work.hand_ends == 0 {
@@ -201,10 +183,7 @@ fn width(floor: &Floor, work: &JointWork, record: &Joint) -> String {
     let base = found_or_blade(floor, record.width);
     match record.wander {
         Some(wander) if !work.by_hand && wander > 0.0 => {
-            format!(
-                "Chase width = {base}, plus wander {} = {result}.",
-                say.small(wander)
-            )
+            format!("Chase width = {base}, plus wander {} = {result}.", say.small(wander))
         }
         _ => format!("Chase width = {base} = {result}."),
     }
@@ -217,16 +196,8 @@ fn depth(floor: &Floor, work: &JointWork, record: &Joint) -> String {
         return format!("Chase depth = {result}, as the sketch says.");
     }
     let mut parts = vec![format!("{} (chase.depth)", say.small(rules.depth.m()))];
-    parts.extend(
-        record
-            .depth
-            .map(|depth| format!("{} found", say.small(depth))),
-    );
-    parts.extend(
-        record
-            .strip_depth
-            .map(|strip| format!("{} strip left in", say.small(strip))),
-    );
+    parts.extend(record.depth.map(|depth| format!("{} found", say.small(depth))));
+    parts.extend(record.strip_depth.map(|strip| format!("{} strip left in", say.small(strip))));
     let largest = match parts.as_slice() {
         [one] => one.clone(),
         [one, two] => format!("the larger of {one} and {two}"),
@@ -273,13 +244,7 @@ fn seal(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
     lines.extend(sealed.lines(floor));
     if work.widen_m > 0.0 {
         let found = record.width.unwrap_or(0.0);
-        lines.push(widened(
-            floor,
-            found,
-            &sealed,
-            work.groove_mm,
-            work.removed_l,
-        ));
+        lines.push(widened(floor, found, &sealed, work.groove_mm, work.removed_l));
     } else if work.removed_l > 0.0 {
         let say = floor.say;
         lines.push(format!(
@@ -296,23 +261,18 @@ fn seal(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
 /// The sentence about the width that is sealed: as found (m), or the least that takes rod and sealant.
 pub(super) fn seal_width(floor: &Floor, found: Option<f64>, width_mm: f64) -> String {
     let say = floor.say;
-    let least = format!(
-        "{} (sealant.least_width)",
-        say.small(floor.shop.sealant.least_width.m())
-    );
+    let least = format!("{} (sealant.least_width)", say.small(floor.shop.sealant.least_width.m()));
     let least = match thinnest_rod_m(floor.shop) {
-        Some(rod) if rod / ROD_OVER_WIDTH > floor.shop.sealant.least_width.m() => format!(
-            "{} / {ROD_OVER_WIDTH} for the thinnest rod (backer_rod.sizes)",
-            say.small(rod)
-        ),
+        Some(rod) if rod / ROD_OVER_WIDTH > floor.shop.sealant.least_width.m() => {
+            format!("{} / {ROD_OVER_WIDTH} for the thinnest rod (backer_rod.sizes)", say.small(rod))
+        }
         _ => least,
     };
     let result = say.mm(width_mm);
     match found {
-        Some(found) => format!(
-            "Seal width = the larger of found {} and {least} = {result}.",
-            say.small(found)
-        ),
+        Some(found) => {
+            format!("Seal width = the larger of found {} and {least} = {result}.", say.small(found))
+        }
         None => format!("Seal width = {least} = {result}, as no width was noted."),
     }
 }
@@ -326,11 +286,8 @@ pub(super) fn widened(
     removed_l: f64,
 ) -> String {
     let say = floor.say;
-    let (length, width, groove) = (
-        say.length(sealed.length_m),
-        say.mm(sealed.width_mm),
-        say.mm(groove_mm),
-    );
+    let (length, width, groove) =
+        (say.length(sealed.length_m), say.mm(sealed.width_mm), say.mm(groove_mm));
     format!(
         "Too narrow for rod and sealant: widen to {width} with a hand grinder, {length}, {groove} deep for both; concrete cut out = {length} × ({width} − {}) × {groove} = {}.",
         say.small(found),
@@ -360,12 +317,7 @@ impl Sealed {
                 say.small(sealant_depth_m(width_m)),
                 say.liquid(self.sealant_l)
             ),
-            to_buy(
-                floor,
-                self.sealant_l,
-                "sealant",
-                floor.shop.sealant.waste.one(),
-            ),
+            to_buy(floor, self.sealant_l, "sealant", floor.shop.sealant.waste.one()),
             rod(floor, self.width_mm, self.rod_mm),
         ]
     }
@@ -392,10 +344,7 @@ fn rod(floor: &Floor, width_mm: f64, rod_mm: Option<f64>) -> String {
         say.mm(width_mm * ROD_OVER_WIDTH)
     );
     match rod_mm {
-        Some(rod) => format!(
-            "{least}; the next stock size (backer_rod.sizes) is {}.",
-            say.mm(rod)
-        ),
+        Some(rod) => format!("{least}; the next stock size (backer_rod.sizes) is {}.", say.mm(rod)),
         None => format!("{least}; no stock size (backer_rod.sizes) is that thick."),
     }
 }

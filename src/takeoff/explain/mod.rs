@@ -56,27 +56,15 @@ pub fn explain(
     order: &Order,
     id: &str,
 ) -> Option<Vec<String>> {
-    let floor = Floor {
-        slab,
-        takeoff,
-        shop,
-        order,
-        say: Say(slab.units),
-    };
-    let lines = item(&floor, id)
-        .or_else(|| topic(&floor, id))
-        .or_else(|| several(&floor, id))?;
+    let floor = Floor { slab, takeoff, shop, order, say: Say(slab.units) };
+    let lines = item(&floor, id).or_else(|| topic(&floor, id)).or_else(|| several(&floor, id))?;
     Some(lines.iter().map(|line| super::words::clean(line)).collect())
 }
 
 fn topic(floor: &Floor, id: &str) -> Option<Vec<String>> {
-    let known = TOPICS
-        .iter()
-        .find(|(name, _)| name.eq_ignore_ascii_case(id));
+    let known = TOPICS.iter().find(|(name, _)| name.eq_ignore_ascii_case(id));
     let lines = known.map(|(_, explain)| explain(floor));
-    lines
-        .filter(|lines| !lines.is_empty())
-        .or_else(|| sums::ordered(floor, id))
+    lines.filter(|lines| !lines.is_empty()).or_else(|| sums::ordered(floor, id))
 }
 
 /// What is said of a record that stands for several items.
@@ -90,10 +78,7 @@ fn several(floor: &Floor, id: &str) -> Option<Vec<String>> {
     let others = (slab.keep_outs.iter().map(|z| &z.id))
         .chain(slab.spalls.iter().map(|s| &s.id))
         .chain(slab.moisture.iter().map(|m| &m.id));
-    let ids: Vec<&str> = joints
-        .chain(others.map(String::as_str))
-        .filter(of_record)
-        .collect();
+    let ids: Vec<&str> = joints.chain(others.map(String::as_str)).filter(of_record).collect();
     let (first, last) = (ids.first()?, ids.last()?);
     let mut lines = vec![format!(
         "One record stands for {}: {first} to {last}. Each is explained by its own id.",
@@ -110,9 +95,7 @@ fn several(floor: &Floor, id: &str) -> Option<Vec<String>> {
 
 /// The place of the item with this id; capitals don't matter.
 fn find<T>(items: &[T], id: &str, id_of: fn(&T) -> &String) -> Option<usize> {
-    items
-        .iter()
-        .position(|item| id_of(item).eq_ignore_ascii_case(id))
+    items.iter().position(|item| id_of(item).eq_ignore_ascii_case(id))
 }
 
 /// The explanation of the record with this id.
@@ -179,12 +162,7 @@ pub fn ids(slab: &Slab, takeoff: &Takeoff, order: &Order) -> Vec<String> {
         "order" => !order.rows.is_empty(),
         _ => true,
     };
-    ids.extend(
-        TOPICS
-            .iter()
-            .filter(|(t, _)| told(t))
-            .map(|(t, _)| (*t).to_owned()),
-    );
+    ids.extend(TOPICS.iter().filter(|(t, _)| told(t)).map(|(t, _)| (*t).to_owned()));
     ids.extend(order.rows.iter().map(|row| row.item.to_string()));
     ids
 }

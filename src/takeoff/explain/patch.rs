@@ -20,10 +20,7 @@ pub(super) fn spall(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<Stri
 
 fn skim(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
     let say = floor.say;
-    let (depth, limit) = (
-        say.small(record.depth),
-        say.small(floor.shop.spalls.cut_out_from.m()),
-    );
+    let (depth, limit) = (say.small(record.depth), say.small(floor.shop.spalls.cut_out_from.m()));
     let why = if record.depth < floor.shop.spalls.cut_out_from.m() {
         format!("{depth} deep, less than {limit} (spalls.cut_out_from): skimmed.")
     } else {
@@ -65,10 +62,7 @@ const fn rule_name(rule: SpallRule) -> &'static str {
 /// `index` is that of the patch.
 fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec<String> {
     let say = floor.say;
-    let (depth, limit) = (
-        say.small(record.depth),
-        say.small(floor.shop.spalls.cut_out_from.m()),
-    );
+    let (depth, limit) = (say.small(record.depth), say.small(floor.shop.spalls.cut_out_from.m()));
     let patch = floor.takeoff.patches.get(index);
     let id = patch.map_or("a patch", |patch| patch.id.as_str());
     let rules = &floor.shop.spalls;
@@ -107,11 +101,7 @@ fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
     let result = say.spot(record.shape.area_m2);
     let all = match record.shape.form {
         Form::Box { width, height } => {
-            format!(
-                "area = {} × {} = {result}",
-                say.small(width),
-                say.small(height)
-            )
+            format!("area = {} × {} = {result}", say.small(width), say.small(height))
         }
         Form::Circle { diameter, .. } => {
             format!("area = π/4 × ({})² = {result}", say.small(diameter))
@@ -134,12 +124,7 @@ fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> String {
     if patch.spalls.len() < 2 {
         return format!("Mortar in place = all of {} = {volume}.", patch.id);
     }
-    let whole: f64 = patch
-        .spalls
-        .iter()
-        .filter_map(|&i| spalls.get(i))
-        .map(|s| s.area_m2)
-        .sum();
+    let whole: f64 = patch.spalls.iter().filter_map(|&i| spalls.get(i)).map(|s| s.area_m2).sum();
     let (all, area) = (say.cubic(patch.volume_l), say.spot(work.area_m2));
     let whole = say.spot(whole);
     format!(
@@ -150,11 +135,7 @@ fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> String {
 
 pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
     let (say, rules) = (floor.say, &floor.shop.spalls);
-    let records: Vec<_> = patch
-        .spalls
-        .iter()
-        .filter_map(|&i| floor.slab.spalls.get(i))
-        .collect();
+    let records: Vec<_> = patch.spalls.iter().filter_map(|&i| floor.slab.spalls.get(i)).collect();
     let ids: Vec<&str> = records.iter().map(|record| record.id.as_str()).collect();
     let ids = ids.join(" and ");
     let each = if records.len() > 1 { "each of " } else { "" };
@@ -188,10 +169,7 @@ pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
             say.spot(patch.area_m2)
         ));
     }
-    let found = records
-        .iter()
-        .map(|record| say.small(record.depth))
-        .collect::<Vec<_>>();
+    let found = records.iter().map(|record| say.small(record.depth)).collect::<Vec<_>>();
     lines.push(format!(
         "Depth = the largest of {} found, {} (spalls.least_depth) = {}.",
         found.join(", "),

@@ -20,11 +20,7 @@ const SMALL_AREA: f64 = M2_PER_FT2;
 
 /// A result to [`DIGITS`] digits, two decimals at least, without trailing zeros.
 fn number(value: f64) -> String {
-    let whole = if value == 0.0 {
-        0
-    } else {
-        value.abs().log10().floor() as i32
-    };
+    let whole = if value == 0.0 { 0 } else { value.abs().log10().floor() as i32 };
     let decimals = (DIGITS - 1 - whole).clamp(2, 9);
     write::trimmed(value, decimals.unsigned_abs())
 }
@@ -100,11 +96,7 @@ impl Say {
     /// it is bought: `135 in³ = 0.58442 gal`, `2.2123 L`.
     pub fn liquid(self, l: f64) -> String {
         if self.us() {
-            format!(
-                "{} in³ = {} gal",
-                number(l / L_PER_IN3),
-                number(l / L_PER_GAL)
-            )
+            format!("{} in³ = {} gal", number(l / L_PER_IN3), number(l / L_PER_GAL))
         } else {
             format!("{} L", number(l))
         }
@@ -122,11 +114,7 @@ impl Say {
     /// A volume of mortar or concrete from litres: `81 in³ = 0.046875 ft³`, `1.3274 L`.
     pub fn solid(self, l: f64) -> String {
         if self.us() {
-            format!(
-                "{} in³ = {} ft³",
-                number(l / L_PER_IN3),
-                number(l / L_PER_FT3)
-            )
+            format!("{} in³ = {} ft³", number(l / L_PER_IN3), number(l / L_PER_FT3))
         } else {
             format!("{} L", number(l))
         }
@@ -158,9 +146,7 @@ pub(super) fn sum<'a>(
     show: impl Fn(f64) -> String,
 ) -> String {
     let parts = parts.into_iter().filter(|(_, value)| *value != 0.0);
-    let parts: Vec<String> = parts
-        .map(|(id, value)| format!("{id} {}", show(value)))
-        .collect();
+    let parts: Vec<String> = parts.map(|(id, value)| format!("{id} {}", show(value))).collect();
     parts.join(" + ")
 }
 

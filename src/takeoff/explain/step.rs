@@ -8,18 +8,10 @@ use crate::trade::words::OFFSET;
 
 pub(super) fn step(floor: &Floor, work: &LippageWork, record: &Lippage) -> Vec<String> {
     let (say, rules) = (floor.say, &floor.shop.grinding);
-    let along = record
-        .along
-        .as_ref()
-        .map(|id| format!(" along {id}"))
-        .unwrap_or_default();
+    let along = record.along.as_ref().map(|id| format!(" along {id}")).unwrap_or_default();
     let limit = say.small(rules.hand_from.m());
     let mut lines = vec![
-        format!(
-            "{}{along} was read at {}.",
-            work.id,
-            readings(floor, record)
-        ),
+        format!("{}{along} was read at {}.", work.id, readings(floor, record)),
         format!(
             "Between readings the {OFFSET} runs straight; it is taken down by hand where it is at least {limit} (grinding.hand_from)."
         ),
@@ -35,31 +27,18 @@ pub(super) fn step(floor: &Floor, work: &LippageWork, record: &Lippage) -> Vec<S
         "The high side is feathered at 1:{} (grinding.feather).",
         write::trimmed(rules.feather, 2)
     ));
-    let parts: Vec<Part> = work
-        .stretches
-        .iter()
-        .map(|s| Part::of(s, rules.feather))
-        .collect();
+    let parts: Vec<Part> = work.stretches.iter().map(|s| Part::of(s, rules.feather)).collect();
     lines.extend(parts.iter().map(|part| part.line(floor)));
     let add = |show: &dyn Fn(&Part) -> String| {
         let shown: Vec<String> = parts.iter().map(show).collect();
         shown.join(" + ")
     };
     let length = add(&|part| say.length(part.d));
-    lines.push(format!(
-        "By hand = {length} = {}.",
-        say.length(work.hand_length_m)
-    ));
+    lines.push(format!("By hand = {length} = {}.", say.length(work.hand_length_m)));
     let area = add(&|part| say.spot(part.area()));
-    lines.push(format!(
-        "Band in all = {area} = {}.",
-        say.spot(work.hand_area_m2)
-    ));
+    lines.push(format!("Band in all = {area} = {}.", say.spot(work.hand_area_m2)));
     let removed = add(&|part| say.cubic(part.removed_l()));
-    lines.push(format!(
-        "Concrete removed in all = {removed} = {}.",
-        say.solid(work.removed_l)
-    ));
+    lines.push(format!("Concrete removed in all = {removed} = {}.", say.solid(work.removed_l)));
     lines
 }
 
@@ -69,12 +48,7 @@ fn readings(floor: &Floor, record: &Lippage) -> String {
         let step = step.map_or("not read".to_owned(), |step| say.small(step));
         format!("{} ({step})", say.station(station))
     };
-    record
-        .readings
-        .iter()
-        .map(one)
-        .collect::<Vec<_>>()
-        .join(", ")
+    record.readings.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
 /// One stretch: feather f, length d and steps a and b at its ends, m.

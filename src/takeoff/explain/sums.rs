@@ -43,20 +43,13 @@ fn solids(floor: &Floor, name: &str, parts: Parts, total: f64) -> Option<String>
 /// A value of every joint.
 fn of_joints<'a>(floor: &Floor<'a>, value: impl Fn(&JointWork) -> f64) -> Parts<'a> {
     let joints = floor.takeoff.joints.iter();
-    joints
-        .map(|joint| (joint.id.as_str(), value(joint)))
-        .collect()
+    joints.map(|joint| (joint.id.as_str(), value(joint))).collect()
 }
 
 /// A value of every crack, summed over its portions.
 fn of_cracks<'a>(floor: &Floor<'a>, value: impl Fn(&CrackPortion) -> f64) -> Parts<'a> {
     let whole = |crack: &CrackWork| crack.portions.iter().map(&value).sum();
-    floor
-        .takeoff
-        .cracks
-        .iter()
-        .map(|crack| (crack.id.as_str(), whole(crack)))
-        .collect()
+    floor.takeoff.cracks.iter().map(|crack| (crack.id.as_str(), whole(crack))).collect()
 }
 
 /// A value of every step.
@@ -68,22 +61,10 @@ fn of_steps<'a>(floor: &Floor<'a>, value: impl Fn(&LippageWork) -> f64) -> Parts
 fn joints(floor: &Floor) -> Vec<String> {
     let totals = &floor.takeoff.totals;
     let of = |treatment: Treatment| {
-        of_joints(floor, |joint| {
-            if joint.treatment == treatment {
-                joint.length_m
-            } else {
-                0.0
-            }
-        })
+        of_joints(floor, |joint| if joint.treatment == treatment { joint.length_m } else { 0.0 })
     };
-    let (saw, hand) = (
-        of_joints(floor, |j| j.saw_m),
-        of_joints(floor, |j| j.hand_m),
-    );
-    let (buried, fill) = (
-        of_joints(floor, |j| j.buried_m),
-        of_joints(floor, |j| j.fill_l),
-    );
+    let (saw, hand) = (of_joints(floor, |j| j.saw_m), of_joints(floor, |j| j.hand_m));
+    let (buried, fill) = (of_joints(floor, |j| j.buried_m), of_joints(floor, |j| j.fill_l));
     let mut honored = of(Treatment::Honor);
     honored.extend(of_cracks(floor, |p| match p.treatment {
         Treatment::Honor => p.length_m,
@@ -94,24 +75,14 @@ fn joints(floor: &Floor) -> Vec<String> {
     let mut sealant = of_joints(floor, |joint| joint.sealant_l);
     sealant.extend(of_cracks(floor, |portion| portion.sealant_l));
     let lines = [
-        lengths(
-            floor,
-            "Joint chased and filled",
-            of(Treatment::Fill),
-            totals.chase_m,
-        ),
+        lengths(floor, "Joint chased and filled", of(Treatment::Fill), totals.chase_m),
         lengths(floor, "Joint sawn", saw, totals.saw_m),
         lengths(floor, "Joint cut by hand", hand, totals.hand_cut_m),
         ends(floor),
         lengths(floor, "Buried joint opened", buried, totals.buried_m),
         liquids(floor, "Joint filler in place", fill, totals.fill_l),
         lengths(floor, "Joint and crack honored", honored, totals.honor_m),
-        lengths(
-            floor,
-            "Widened for rod and sealant",
-            widened,
-            totals.widen_m,
-        ),
+        lengths(floor, "Widened for rod and sealant", widened, totals.widen_m),
         liquids(floor, "Sealant in place", sealant, totals.sealant_l),
     ];
     lines.into_iter().flatten().collect()
@@ -119,19 +90,14 @@ fn joints(floor: &Floor) -> Vec<String> {
 
 fn ends(floor: &Floor) -> Option<String> {
     let total = floor.takeoff.totals.hand_ends;
-    let parts = sum(of_joints(floor, |joint| joint.hand_ends as f64), |n| {
-        write::trimmed(n, 0)
-    });
+    let parts = sum(of_joints(floor, |joint| joint.hand_ends as f64), |n| write::trimmed(n, 0));
     (total > 0).then(|| format!("Ends cut by hand = {parts} = {total}."))
 }
 
 fn cracks(floor: &Floor) -> Vec<String> {
     let totals = &floor.takeoff.totals;
     let when = |holds: fn(Treatment) -> bool| {
-        of_cracks(
-            floor,
-            move |p| if holds(p.treatment) { p.length_m } else { 0.0 },
-        )
+        of_cracks(floor, move |p| if holds(p.treatment) { p.length_m } else { 0.0 })
     };
     let treated = when(|treatment| treatment != Treatment::Leave);
     let filled = when(|treatment| matches!(treatment, Treatment::Fill | Treatment::Chase));
@@ -149,17 +115,9 @@ fn cracks(floor: &Floor) -> Vec<String> {
 fn surface(floor: &Floor) -> Vec<String> {
     let (say, takeoff) = (floor.say, floor.takeoff);
     let totals = &takeoff.totals;
-    let patches = takeoff
-        .patches
-        .iter()
-        .map(|patch| (patch.id.as_str(), patch.volume_l));
-    let skims = takeoff
-        .spalls
-        .iter()
-        .filter(|spall| spall.repair == SpallRepair::Skim);
-    let mortar = patches
-        .chain(skims.map(|spall| (spall.id.as_str(), spall.volume_l)))
-        .collect();
+    let patches = takeoff.patches.iter().map(|patch| (patch.id.as_str(), patch.volume_l));
+    let skims = takeoff.spalls.iter().filter(|spall| spall.repair == SpallRepair::Skim);
+    let mortar = patches.chain(skims.map(|spall| (spall.id.as_str(), spall.volume_l))).collect();
     let by_hand = of_steps(floor, |step| step.hand_length_m);
     let removed = of_steps(floor, |step| step.removed_l);
     let bands = || {
@@ -171,12 +129,7 @@ fn surface(floor: &Floor) -> Vec<String> {
     };
     let lines = [
         solids(floor, "Mortar in place", mortar, totals.patch_l),
-        lengths(
-            floor,
-            "Offset taken down by hand",
-            by_hand,
-            totals.hand_grind_m,
-        ),
+        lengths(floor, "Offset taken down by hand", by_hand, totals.hand_grind_m),
         (totals.hand_grind_m2 != 0.0).then(bands),
         solids(floor, "Concrete ground off", removed, totals.hand_grind_l),
     ];
@@ -185,11 +138,8 @@ fn surface(floor: &Floor) -> Vec<String> {
 
 /// The order row of this name.
 pub(super) fn ordered(floor: &Floor, item: &str) -> Option<Vec<String>> {
-    let row = floor
-        .order
-        .rows
-        .iter()
-        .find(|row| row.item.to_string().eq_ignore_ascii_case(item))?;
+    let row =
+        floor.order.rows.iter().find(|row| row.item.to_string().eq_ignore_ascii_case(item))?;
     Some(row.how.clone())
 }
 

@@ -31,12 +31,7 @@ pub(super) struct Rough {
 impl Rough {
     /// The patch of one spall.
     pub fn new(spall: usize, rect: OrientedRect) -> Self {
-        Self {
-            spalls: vec![spall],
-            rect,
-            parts: vec![rect],
-            filled_m2: rect.area(),
-        }
+        Self { spalls: vec![spall], rect, parts: vec![rect], filled_m2: rect.area() }
     }
 
     /// Where it lies, how large it is and how much of it is to be repaired.
@@ -44,15 +39,7 @@ impl Rough {
         let rect = &self.rect;
         let (center, count) = (rect.center, self.spalls.len() as f64 * STEP);
         let sides = [rect.half_length, rect.half_width];
-        [
-            center.x,
-            center.y,
-            sides[0],
-            sides[1],
-            self.filled_m2,
-            count,
-        ]
-        .map(rounded)
+        [center.x, center.y, sides[0], sides[1], self.filled_m2, count].map(rounded)
     }
 }
 
@@ -72,11 +59,7 @@ impl Stops {
         for (owner, joint) in slab.joints.iter().enumerate() {
             for piece in &joint.in_scope {
                 let points = joint.path.part(piece.from_m, piece.to_m).points();
-                segments.extend(points.windows(2).map(|p| Owned {
-                    a: p[0],
-                    b: p[1],
-                    owner,
-                }));
+                segments.extend(points.windows(2).map(|p| Owned { a: p[0], b: p[1], owner }));
             }
         }
         for riser in &slab.risers {
@@ -145,10 +128,7 @@ pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -
         pairs.sort_by_key(|pair| (pair.key, pair.both, pair.of));
         let mut gone = vec![false; patches.len()];
         let mut new = Vec::new();
-        for Pair {
-            of: (i, j), rect, ..
-        } in pairs
-        {
+        for Pair { of: (i, j), rect, .. } in pairs {
             if gone[i] || gone[j] {
                 continue;
             }
@@ -168,12 +148,7 @@ pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -
             }
             let spalls = [&p.spalls[..], &q.spalls[..]].concat();
             (gone[i], gone[j]) = (true, true);
-            new.push(Rough {
-                spalls,
-                rect,
-                parts,
-                filled_m2,
-            });
+            new.push(Rough { spalls, rect, parts, filled_m2 });
         }
         if new.is_empty() {
             return patches;
@@ -188,19 +163,11 @@ pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -
 /// The pairs near enough to each other, with a rectangle that is not too large; one of each is not among the first `old`.
 fn pairs(patches: &[Rough], old: usize, rules: &SpallRules) -> Vec<Pair> {
     let apart = rules.sizes.apart.m();
-    let boxes: Vec<Owned> = patches
-        .iter()
-        .enumerate()
-        .map(|(i, p)| boxed(&p.rect, i))
-        .collect();
+    let boxes: Vec<Owned> = patches.iter().enumerate().map(|(i, p)| boxed(&p.rect, i)).collect();
     let index = Segments::new(boxes.clone());
     let mut out = Vec::new();
     for (i, place) in boxes.iter().enumerate().skip(old) {
-        for j in index
-            .near(place.a, place.b, apart)
-            .into_iter()
-            .map(|near| near.owner)
-        {
+        for j in index.near(place.a, place.b, apart).into_iter().map(|near| near.owner) {
             if j == i || (j > i && j >= old) {
                 continue;
             }
@@ -217,12 +184,7 @@ fn pairs(patches: &[Rough], old: usize, rules: &SpallRules) -> Vec<Pair> {
                 let key = [distance, rect.area(), rect.center.x, rect.center.y];
                 let mut both = [patches[i].place(), patches[j].place()];
                 both.sort_unstable();
-                out.push(Pair {
-                    key: key.map(rounded),
-                    both,
-                    of: (i.min(j), i.max(j)),
-                    rect,
-                });
+                out.push(Pair { key: key.map(rounded), both, of: (i.min(j), i.max(j)), rect });
             }
         }
     }

@@ -37,8 +37,7 @@ fn patches(takeoff: &Takeoff) -> Vec<(String, i64, i64)> {
     };
     let inches = |m: f64| (m / M_PER_IN).round() as i64;
     let all = takeoff.patches.iter();
-    all.map(|p| (ids(p), inches(p.length_m), inches(p.width_m)))
-        .collect()
+    all.map(|p| (ids(p), inches(p.length_m), inches(p.width_m))).collect()
 }
 
 #[test]
@@ -47,13 +46,7 @@ fn patches_are_merged_as_a_crew_would_cut_them() {
     let column = ", keep_outs: [{box: {corner: [109\", 100\"], size: [4\", 4\"]}}]";
     let two = squares(&[(100.0, 100.0, 6.0), (116.0, 100.0, 6.0)]);
     let rows: [(&str, &str, &str, String, &[(&str, i64, i64)]); 12] = [
-        (
-            "a floor's size",
-            "",
-            "",
-            squares(&[(100.0, 100.0, 3.0)]),
-            &[("S1", 5, 5)],
-        ),
+        ("a floor's size", "", "", squares(&[(100.0, 100.0, 3.0)]), &[("S1", 5, 5)]),
         (
             "a floor's least",
             "",
@@ -61,13 +54,7 @@ fn patches_are_merged_as_a_crew_would_cut_them() {
             "spalls: [{id: S1, box: {corner: [8', 8'], size: [3\", 1\"]}, depth: 1}]".into(),
             &[("S1", 5, 4)],
         ),
-        (
-            "a highway's size",
-            PAVEMENT,
-            "",
-            squares(&[(100.0, 100.0, 3.0)]),
-            &[("S1", 12, 9)],
-        ),
+        ("a highway's size", PAVEMENT, "", squares(&[(100.0, 100.0, 3.0)]), &[("S1", 12, 9)]),
         (
             "as far as the shop says",
             "spalls: {extend: 2\"}",
@@ -75,20 +62,8 @@ fn patches_are_merged_as_a_crew_would_cut_them() {
             squares(&[(100.0, 100.0, 3.0)]),
             &[("S1", 7, 7)],
         ),
-        (
-            "a rib of 8 in stays",
-            "",
-            "",
-            two.clone(),
-            &[("S1", 8, 8), ("S2", 8, 8)],
-        ),
-        (
-            "under the rule of highways not",
-            PAVEMENT,
-            "",
-            two.clone(),
-            &[("S1 S2", 28, 12)],
-        ),
+        ("a rib of 8 in stays", "", "", two.clone(), &[("S1", 8, 8), ("S2", 8, 8)]),
+        ("under the rule of highways not", PAVEMENT, "", two.clone(), &[("S1 S2", 28, 12)]),
         (
             "a rib of an inch goes",
             "",
@@ -103,13 +78,7 @@ fn patches_are_merged_as_a_crew_would_cut_them() {
             format!("{joint}{two}"),
             &[("S1", 12, 12), ("S2", 12, 12)],
         ),
-        (
-            "a column between",
-            PAVEMENT,
-            column,
-            two,
-            &[("S1", 12, 12), ("S2", 12, 12)],
-        ),
+        ("a column between", PAVEMENT, column, two, &[("S1", 12, 12), ("S2", 12, 12)]),
         (
             "less than half repair",
             PAVEMENT,
@@ -131,20 +100,13 @@ fn patches_are_merged_as_a_crew_would_cut_them() {
             PAVEMENT,
             "",
             // 48 by 40 in as one at most: the middle one goes with the right one, an inch off, not the left one, two off.
-            squares(&[
-                (100.0, 100.0, 30.0),
-                (138.0, 100.0, 20.0),
-                (165.0, 100.0, 20.0),
-            ]),
+            squares(&[(100.0, 100.0, 30.0), (138.0, 100.0, 20.0), (165.0, 100.0, 20.0)]),
             &[("S1", 36, 36), ("S2 S3", 53, 26)],
         ),
     ];
     for (name, book, floor, rest, wanted) in rows {
         let found = patches(&takeoff(book, floor, &rest));
-        let wanted: Vec<_> = wanted
-            .iter()
-            .map(|(s, l, w)| ((*s).to_owned(), *l, *w))
-            .collect();
+        let wanted: Vec<_> = wanted.iter().map(|(s, l, w)| ((*s).to_owned(), *l, *w)).collect();
         assert_eq!(found, wanted, "{name}");
     }
 }
@@ -154,11 +116,7 @@ fn ten_small_spalls_around_a_column_are_no_patch_over_it() {
     let ring: Vec<_> = (0..10)
         .map(|i| {
             let turn = f64::from(i) / 10.0 * std::f64::consts::TAU;
-            (
-                (146.0 + 30.0 * turn.cos()).round(),
-                (146.0 + 18.0 * turn.sin()).round(),
-                3.0,
-            )
+            ((146.0 + 30.0 * turn.cos()).round(), (146.0 + 18.0 * turn.sin()).round(), 3.0)
         })
         .collect();
     let column =
@@ -186,10 +144,7 @@ fn what_lies_in_a_patch_belongs_to_it_and_the_rest_is_skimmed() {
     let takeoff = takeoff(PAVEMENT, "", rest);
     assert_eq!(patches(&takeoff), [("S1 S2 S5".to_owned(), 16, 16)]);
     let patch = &takeoff.patches[0];
-    assert!(
-        (patch.depth_mm - 38.1).abs() < 1e-9,
-        "as deep as its deepest"
-    );
+    assert!((patch.depth_mm - 38.1).abs() < 1e-9, "as deep as its deepest");
     let work = |i: usize| &takeoff.spalls[i];
     assert_eq!(work(1).repair, SpallRepair::Patch(0));
     // The patch reaches to 113 in: half of S3 lies in it.
@@ -204,11 +159,7 @@ fn what_lies_in_a_patch_belongs_to_it_and_the_rest_is_skimmed() {
 
 #[test]
 fn a_pop_out_of_a_floor_is_skimmed_or_cored() {
-    let rows = [
-        ("", 2.0, "skim"),
-        ("", 2.25, "patch"),
-        (PAVEMENT, 2.0, "patch"),
-    ];
+    let rows = [("", 2.0, "skim"), ("", 2.25, "patch"), (PAVEMENT, 2.0, "patch")];
     for (book, across, wanted) in rows {
         let rest =
             format!("spalls: [{{circle: {{center: [8', 8'], diameter: {across}\"}}, depth: 1}}]");
@@ -226,24 +177,9 @@ fn only_what_lies_in_the_coated_floor_counts() {
     let rows: [(&str, [f64; 4], f64, Option<(i64, i64, f64)>); 5] = [
         ("in a keep-out", [104.0, 104.0, 8.0, 8.0], 0.0, None),
         ("in an uncoated part", [210.0, 10.0, 8.0, 8.0], 0.0, None),
-        (
-            "half in a keep-out",
-            [94.0, 104.0, 12.0, 8.0],
-            48.0,
-            Some((10, 8, 70.0)),
-        ),
-        (
-            "half in an uncoated part",
-            [194.0, 10.0, 12.0, 8.0],
-            48.0,
-            Some((10, 8, 70.0)),
-        ),
-        (
-            "half over a wall",
-            [-6.0, 104.0, 12.0, 8.0],
-            48.0,
-            Some((10, 8, 70.0)),
-        ),
+        ("half in a keep-out", [94.0, 104.0, 12.0, 8.0], 48.0, Some((10, 8, 70.0))),
+        ("half in an uncoated part", [194.0, 10.0, 12.0, 8.0], 48.0, Some((10, 8, 70.0))),
+        ("half over a wall", [-6.0, 104.0, 12.0, 8.0], 48.0, Some((10, 8, 70.0))),
     ];
     for (name, [x, y, w, h], area, cut) in rows {
         let rest = format!(
@@ -251,25 +187,13 @@ fn only_what_lies_in_the_coated_floor_counts() {
         );
         let takeoff = takeoff("", column, &rest);
         let work = &takeoff.spalls[0];
-        assert!(
-            (work.area_m2 / IN2 - area).abs() < 1e-3,
-            "{name}: {}",
-            work.area_m2 / IN2
-        );
+        assert!((work.area_m2 / IN2 - area).abs() < 1e-3, "{name}: {}", work.area_m2 / IN2);
         assert_eq!(work.repair == SpallRepair::Leave, area == 0.0, "{name}");
         let found = takeoff.patches.first();
         assert_eq!(found.is_some(), cut.is_some(), "{name}");
         if let (Some(patch), Some((length, width, area))) = (found, cut) {
-            assert_eq!(
-                patches(&takeoff)[0],
-                ("S1".to_owned(), length, width),
-                "{name}"
-            );
-            assert!(
-                (patch.area_m2 / IN2 - area).abs() < 1e-2,
-                "{name}: {}",
-                patch.area_m2 / IN2
-            );
+            assert_eq!(patches(&takeoff)[0], ("S1".to_owned(), length, width), "{name}");
+            assert!((patch.area_m2 / IN2 - area).abs() < 1e-2, "{name}: {}", patch.area_m2 / IN2);
             let litres = patch.area_m2 * M_PER_IN * 1000.0;
             assert!((work.volume_l - litres).abs() < 1e-9, "{name}");
         }
@@ -279,17 +203,11 @@ fn only_what_lies_in_the_coated_floor_counts() {
 #[test]
 fn what_two_patches_share_counts_once() {
     let joint = "joints: [{kind: control, width: 1/4, x: 10'}]\n";
-    let rest = format!(
-        "{joint}{}",
-        squares(&[(115.0, 100.0, 4.0), (121.0, 100.0, 4.0)])
-    );
+    let rest = format!("{joint}{}", squares(&[(115.0, 100.0, 4.0), (121.0, 100.0, 4.0)]));
     let takeoff = takeoff(PAVEMENT, "", &rest);
     // 12 by 10 in each, the middles 6 in apart: 6 by 10 in of them are the same concrete.
-    let areas: Vec<i64> = takeoff
-        .patches
-        .iter()
-        .map(|p| (p.area_m2 / IN2).round() as i64)
-        .collect();
+    let areas: Vec<i64> =
+        takeoff.patches.iter().map(|p| (p.area_m2 / IN2).round() as i64).collect();
     assert_eq!(areas, [120, 60]);
 }
 

@@ -34,89 +34,33 @@ fn the_demonstration_sketches_in_parts_of_any_size() {
 fn what_is_cut_and_what_is_not() {
     let rows: &[(&str, bool, &str)] = &[
         ("a list", true, "a:\n  - 1\n  - 2\n"),
-        (
-            "two lists",
-            true,
-            "a:\n  - 1\n  - 2\nb:\n  - {x: 1}\n  - {x: 2}\nc: 3\n",
-        ),
+        ("two lists", true, "a:\n  - 1\n  - 2\nb:\n  - {x: 1}\n  - {x: 2}\nc: 3\n"),
         ("last of its mapping", true, "t:\n  m:\n    - 1\n    - 2\n"),
-        (
-            "between others",
-            true,
-            "t:\n  k: 1\n  m:\n    - 1\n    - 2\n  n: 3\nu: 4\n",
-        ),
-        (
-            "comments and blank lines",
-            true,
-            "a: # all\n\n  # one\n  - 1\n# two\n\n  - 2\n",
-        ),
+        ("between others", true, "t:\n  k: 1\n  m:\n    - 1\n    - 2\n  n: 3\nu: 4\n"),
+        ("comments and blank lines", true, "a: # all\n\n  # one\n  - 1\n# two\n\n  - 2\n"),
         ("no line feed at the end", true, "a:\n  - 1\n  - 2"),
         ("carriage returns", true, "a:\r\n  - 1\r\n  - 2\r\nb: 3\r\n"),
-        (
-            "a byte order mark",
-            true,
-            "\u{FEFF}a: 0\nb:\n  - 1\n  - 2\n",
-        ),
-        (
-            "blocks in entries",
-            false,
-            "a:\n  - |\n    - x\n    y\n  - k:\n      - 1\n      - 2\n",
-        ),
-        (
-            "two lines of a value",
-            true,
-            "a:\n  - one\n    - two\n  - three\n",
-        ),
-        (
-            "anchors of one part",
-            true,
-            "a:\n  - &x 1\n  - *x\n  - &y 2\n",
-        ),
-        (
-            "an entry each line",
-            false,
-            "a: [1,\n  2]\nb: {c:\n  - 1\n  - 2\n}\n",
-        ),
+        ("a byte order mark", true, "\u{FEFF}a: 0\nb:\n  - 1\n  - 2\n"),
+        ("blocks in entries", false, "a:\n  - |\n    - x\n    y\n  - k:\n      - 1\n      - 2\n"),
+        ("two lines of a value", true, "a:\n  - one\n    - two\n  - three\n"),
+        ("anchors of one part", true, "a:\n  - &x 1\n  - *x\n  - &y 2\n"),
+        ("an entry each line", false, "a: [1,\n  2]\nb: {c:\n  - 1\n  - 2\n}\n"),
         ("a block of text", false, "a: |\n  b:\n    - 1\n    - 2\n"),
-        (
-            "a text in quotes",
-            false,
-            "a: \"\n  b:\n    - 1\n    - 2\"\n",
-        ),
+        ("a text in quotes", false, "a: \"\n  b:\n    - 1\n    - 2\"\n"),
         ("quotes over entries", true, "a:\n  - \"1\n  - 2\"\n  - 3\n"),
         ("brackets over entries", false, "a:\n  - [1,\n  - 2]\n"),
         ("a key twice", false, "a:\n  - 1\n  - 2\na:\n  - 3\n  - 4\n"),
         ("a list and a value", false, "a:\n  - 1\n  - 2\n b\n"),
         ("a list and another list", false, "a:\n  - 1\n  - 2\n- 3\n"),
-        (
-            "two documents",
-            false,
-            "a:\n  - 1\n  - 2\n---\na:\n  - 3\n  - 4\n",
-        ),
-        (
-            "an alias of elsewhere",
-            false,
-            "k: &x 1\na:\n  - *x\n  - *x\n",
-        ),
+        ("two documents", false, "a:\n  - 1\n  - 2\n---\na:\n  - 3\n  - 4\n"),
+        ("an alias of elsewhere", false, "k: &x 1\na:\n  - *x\n  - *x\n"),
         ("a bare return", false, "a:\n  - 1\rb: 1\n  - 2\n"),
         ("an entry that is none", false, "a:\n  - 1\n  -2\n"),
         ("entries at the key", false, "a:\n- 1\n- 2\n"),
-        (
-            "an anchor above a list",
-            false,
-            "t: &x\n  m:\n    - 1\n    - 2\nu: *x\n",
-        ),
-        (
-            "an anchor on a key",
-            false,
-            "a: &x:\n  - 1\n  - 2\nb: *x:\n",
-        ),
+        ("an anchor above a list", false, "t: &x\n  m:\n    - 1\n    - 2\nu: *x\n"),
+        ("an anchor on a key", false, "a: &x:\n  - 1\n  - 2\nb: *x:\n"),
         ("a return in a key", false, "a:\rb:\n  - 1\n  - 2\n"),
-        (
-            "a return in a comment",
-            false,
-            "a:\n# c\rb:\n  - 1\n  - 2\n",
-        ),
+        ("a return in a comment", false, "a:\n# c\rb:\n  - 1\n  - 2\n"),
         ("nothing, said so", false, "a: ~\t# x:\n  - 1\n  - 2\n"),
         (
             "a directive",
@@ -127,9 +71,7 @@ fn what_is_cut_and_what_is_not() {
         ("a tag", false, "a:\n  - !x 1\n  - 2\n"),
     ];
     for (name, wanted, text) in rows {
-        let cut = [1, 4, 10, 18, 30]
-            .map(|size| same(text, size))
-            .contains(&true);
+        let cut = [1, 4, 10, 18, 30].map(|size| same(text, size)).contains(&true);
         assert_eq!(cut, *wanted, "{name}");
     }
 }

@@ -9,16 +9,8 @@ use crate::common::folder;
 
 /// Text of a PDF, where the machine can read one.
 fn text_of(pdf: &Path) -> Option<String> {
-    let output = Command::new("pdftotext")
-        .arg("-layout")
-        .arg(pdf)
-        .arg("-")
-        .output()
-        .ok()?;
-    output
-        .status
-        .success()
-        .then(|| String::from_utf8_lossy(&output.stdout).into_owned())
+    let output = Command::new("pdftotext").arg("-layout").arg(pdf).arg("-").output().ok()?;
+    output.status.success().then(|| String::from_utf8_lossy(&output.stdout).into_owned())
 }
 
 /// A page of the form as SVG.
@@ -29,10 +21,7 @@ fn field_sheet(more: &[&str], at: &Path) -> (Vec<String>, String) {
     assert_eq!(code, 0, "{err}");
     let list = String::from_utf8(out).expect("names");
     let files: Vec<String> = list.trim().split(", ").map(str::to_owned).collect();
-    let text = files
-        .iter()
-        .map(|f| fs::read_to_string(at.join(f)).expect("a sheet"))
-        .collect();
+    let text = files.iter().map(|f| fs::read_to_string(at.join(f)).expect("a sheet")).collect();
     (files, text)
 }
 
@@ -61,24 +50,16 @@ fn the_form_is_sound_true_to_scale_and_asks_what_must_be_asked() {
         assert!(us.contains(asked), "{asked}");
     }
     let (_, metric) = field_sheet(
-        &[
-            "--units", "metric", "--scale", "1:50", "--area", "400 m2", "--paper", "ansi-d",
-        ],
+        &["--units", "metric", "--scale", "1:50", "--area", "400 m2", "--paper", "ansi-d"],
         dir.path(),
     );
     assert!(
         metric.contains("One square is 0.5 m, a heavy line every 1 m")
             && metric.contains("SCALE 1:50")
     );
-    assert!(
-        metric.contains("MOISTURE: 7 TESTS WANTED"),
-        "4,306 ft²: 3 and 4 more"
-    );
-    fs::write(
-        dir.path().join("ours.yaml"),
-        "slabwalk_shop: 1\nmoisture: {rh_limit: 85%}\n",
-    )
-    .unwrap();
+    assert!(metric.contains("MOISTURE: 7 TESTS WANTED"), "4,306 ft²: 3 and 4 more");
+    fs::write(dir.path().join("ours.yaml"), "slabwalk_shop: 1\nmoisture: {rh_limit: 85%}\n")
+        .unwrap();
     let (_, ours) = field_sheet(&["--shop", "ours.yaml"], dir.path());
     assert!(ours.contains("85% RH"));
 }
@@ -89,10 +70,7 @@ fn an_audit_names_the_sheet_and_the_fault() {
     assert_eq!(run(&["packet", "floor.yaml"], dir.path()).0, 0);
     let (code, out, err) = run(&["audit", "out/floor"], dir.path());
     let out = String::from_utf8(out).expect("names");
-    assert!(
-        code == 0 && out.starts_with("sound: ") && out.contains(" sheet"),
-        "{out}{err}"
-    );
+    assert!(code == 0 && out.starts_with("sound: ") && out.contains(" sheet"), "{out}{err}");
     // The rows stand on the sheet behind the map.
     let path = dir.path().join("out/floor/crew-map-2.svg");
     let svg = fs::read_to_string(&path).unwrap();
@@ -101,10 +79,7 @@ fn an_audit_names_the_sheet_and_the_fault() {
     let (code, out, err) = run(&["audit", "out/floor"], dir.path());
     let out = String::from_utf8(out).expect("names");
     assert_eq!(code, 1, "{out}{err}");
-    assert!(
-        out.contains("crew-map.svg: [tag-without-row] tag C1"),
-        "{out}"
-    );
+    assert!(out.contains("crew-map.svg: [tag-without-row] tag C1"), "{out}");
     assert_eq!(out.lines().count(), 1, "{out}");
     assert!(err.contains("1 fault"), "{err}");
 }
@@ -127,10 +102,7 @@ fn the_packets_pdfs_print_at_true_size_and_can_be_searched() {
             "the font is inside, with its characters"
         );
         assert!(!has(pdf, "/Subtype/Image"), "lines are lines");
-        assert!(
-            has(pdf, "D:20260914"),
-            "the day of the survey, not of the clock"
-        );
+        assert!(has(pdf, "D:20260914"), "the day of the survey, not of the clock");
     }
     if let Some(text) = text_of(&packet.join("crew-map.pdf")) {
         assert!(
@@ -145,19 +117,10 @@ fn the_packets_pdfs_print_at_true_size_and_can_be_searched() {
     }
     assert_eq!(run(&["fieldsheet", "--out", "blank.pdf"], dir.path()).0, 0);
     let blank = fs::read(dir.path().join("blank.pdf")).unwrap();
-    assert!(
-        !has(&blank, "CreationDate") && !has(&blank, "D:20"),
-        "a blank form has no day"
-    );
-    if let Ok(info) = Command::new("pdfinfo")
-        .arg(packet.join("crew-map.pdf"))
-        .output()
-    {
+    assert!(!has(&blank, "CreationDate") && !has(&blank, "D:20"), "a blank form has no day");
+    if let Ok(info) = Command::new("pdfinfo").arg(packet.join("crew-map.pdf")).output() {
         let info = String::from_utf8_lossy(&info.stdout).into_owned();
-        assert!(
-            info.contains("792 x 612 pts") && info.contains("Small garage"),
-            "{info}"
-        );
+        assert!(info.contains("792 x 612 pts") && info.contains("Small garage"), "{info}");
     }
 }
 
@@ -171,11 +134,7 @@ fn a_map_says_what_of_the_name_it_cuts_and_what_it_cannot_show() {
         let (code, out, err) = run(&["map", &file, "--for", reader, "--sheet", "1"], dir.path());
         assert!(code == 0 && has(&out, "<svg"), "{reader}: {code} {err}");
         // The head of the customer drawing grows with the name; a title block doesn't.
-        assert_eq!(
-            err.contains("note[name-cut]"),
-            reader == "crew",
-            "{reader}: {err}"
-        );
+        assert_eq!(err.contains("note[name-cut]"), reader == "crew", "{reader}: {err}");
         assert!(!err.contains("drawing-fault"), "{reader}: {err}");
     }
     let (code, _, err) = run(&["check", &file], dir.path());

@@ -60,11 +60,7 @@ pub type Greatest = BTreeMap<String, (usize, f64, f64)>;
 fn kind(quantity: &str) -> String {
     let plain =
         |word: &&str| !word.starts_with(|c: char| c.is_ascii_digit() || c.is_ascii_uppercase());
-    quantity
-        .split(' ')
-        .filter(plain)
-        .collect::<Vec<_>>()
-        .join(" ")
+    quantity.split(' ').filter(plain).collect::<Vec<_>>().join(" ")
 }
 
 impl Floor<'_> {
@@ -86,13 +82,7 @@ impl Floor<'_> {
             return;
         }
         let (Some(a), Some(b)) = (ours.as_f64(), reference.as_f64()) else {
-            self.differs(
-                quantity,
-                &ours.to_string(),
-                &reference.to_string(),
-                f64::NAN,
-                0.0,
-            );
+            self.differs(quantity, &ours.to_string(), &reference.to_string(), f64::NAN, 0.0);
             return;
         };
         let allowed = RELATIVE * b.abs() + floor + ROUNDING;
@@ -101,13 +91,7 @@ impl Floor<'_> {
         *most = (most.0 + 1, most.1.max(off), most.2.max(off / allowed));
         // A NaN is a difference too.
         if off.is_nan() || off > allowed {
-            self.differs(
-                quantity,
-                &format!("{a:.7}"),
-                &format!("{b:.7}"),
-                off,
-                allowed,
-            );
+            self.differs(quantity, &format!("{a:.7}"), &format!("{b:.7}"), off, allowed);
         }
     }
 
@@ -120,13 +104,7 @@ impl Floor<'_> {
     fn exactly(&mut self, quantity: &str, ours: &Value, reference: &Value) {
         self.compared += 1;
         if ours != reference {
-            self.differs(
-                quantity,
-                &ours.to_string(),
-                &reference.to_string(),
-                f64::NAN,
-                0.0,
-            );
+            self.differs(quantity, &ours.to_string(), &reference.to_string(), f64::NAN, 0.0);
         }
     }
 
@@ -144,19 +122,9 @@ impl Floor<'_> {
             if self.reference["area"][key].is_null() {
                 continue;
             }
-            self.number(
-                key,
-                &self.ours["area"][key],
-                &self.reference["area"][key],
-                STEP_M * edge,
-            );
+            self.number(key, &self.ours["area"][key], &self.reference["area"][key], STEP_M * edge);
         }
-        self.number(
-            "edge_m",
-            &self.ours["edge_m"],
-            &self.reference["edge_m"],
-            LENGTH_M,
-        );
+        self.number("edge_m", &self.ours["edge_m"], &self.reference["edge_m"], LENGTH_M);
         self.number(
             "termination_m",
             &self.ours["termination_m"],
@@ -167,12 +135,7 @@ impl Floor<'_> {
 
     fn misclosure(&mut self) {
         let misclosure = &self.ours["closure"]["misclosure_m"];
-        self.number(
-            "misclosure_m",
-            misclosure,
-            &self.reference["misclosure_m"],
-            0.0,
-        );
+        self.number("misclosure_m", misclosure, &self.reference["misclosure_m"], 0.0);
     }
 
     /// Count and sorted areas. Where two joints run side by side within an eighth of an inch the specification leaves
@@ -192,12 +155,7 @@ impl Floor<'_> {
         let edges = list(&self.reference["panel_edge_m"]);
         for (i, ((a, b), edge)) in ours.iter().zip(reference).zip(edges).enumerate() {
             let floor = STEP_M * edge.as_f64().unwrap_or(f64::NAN) + 2.0 * slack;
-            self.number(
-                &format!("panel {} by size", i + 1),
-                &Value::from(*a),
-                b,
-                floor,
-            );
+            self.number(&format!("panel {} by size", i + 1), &Value::from(*a), b, floor);
         }
     }
 
@@ -207,10 +165,8 @@ impl Floor<'_> {
         let of = |panel: &Value, key: &str| panel[key].as_f64().unwrap_or(f64::NAN);
         let sizes = |panel: &Value| of(panel, "length_m") * of(panel, "width_m");
         let mut panels: Vec<&Value> = list(&self.ours["panels"]).iter().collect();
-        let areas: Vec<f64> = list(&self.reference["panels_m2"])
-            .iter()
-            .filter_map(Value::as_f64)
-            .collect();
+        let areas: Vec<f64> =
+            list(&self.reference["panels_m2"]).iter().filter_map(Value::as_f64).collect();
         let boxes = list(&self.reference["panel_boxes"]);
         let beside = self.reference["panel_slack_m2"].as_f64() != Some(0.0);
         let off = CHORD_M + if beside { BESIDE_M } else { 0.0 };
@@ -237,10 +193,8 @@ impl Floor<'_> {
 
     /// What the saw cuts and what is cut by hand, and how often the saw stops.
     fn sawn(&mut self) {
-        let pairs: Vec<_> = list(&self.ours["joints"])
-            .iter()
-            .zip(list(&self.reference["joints"]))
-            .collect();
+        let pairs: Vec<_> =
+            list(&self.ours["joints"]).iter().zip(list(&self.reference["joints"])).collect();
         for (a, b) in pairs {
             let id = b["id"].as_str().unwrap_or("?");
             let ends = b["hand_ends"].as_f64().unwrap_or(f64::NAN);
@@ -254,21 +208,14 @@ impl Floor<'_> {
 
     /// Lengths of cracks by their noted widths.
     fn portions(&mut self) {
-        let pairs: Vec<_> = list(&self.ours["cracks"])
-            .iter()
-            .zip(list(&self.reference["cracks"]))
-            .collect();
+        let pairs: Vec<_> =
+            list(&self.ours["cracks"]).iter().zip(list(&self.reference["cracks"])).collect();
         for (a, b) in pairs {
             let id = b["id"].as_str().unwrap_or("?");
             let (ours, wanted) = (list(&a["portions"]), list(&b["portions_m"]));
             self.count(&format!("{id} portions"), ours, wanted);
             for (i, (a, b)) in ours.iter().zip(wanted).enumerate() {
-                self.number(
-                    &format!("{id} portion {}", i + 1),
-                    &a["length_m"],
-                    b,
-                    LENGTH_M,
-                );
+                self.number(&format!("{id} portion {}", i + 1), &a["length_m"], b, LENGTH_M);
             }
         }
     }
@@ -276,26 +223,18 @@ impl Floor<'_> {
     /// Which spalls are patched together, and the sides of each patch.
     fn patches(&mut self) {
         let named = |patch: &Value| {
-            let mut ids: Vec<&str> = list(&patch["spalls"])
-                .iter()
-                .filter_map(Value::as_str)
-                .collect();
+            let mut ids: Vec<&str> =
+                list(&patch["spalls"]).iter().filter_map(Value::as_str).collect();
             ids.sort_unstable();
             ids.join(" ")
         };
-        let mut ours: Vec<(String, &Value)> = list(&self.ours["patches"])
-            .iter()
-            .map(|p| (named(p), p))
-            .collect();
+        let mut ours: Vec<(String, &Value)> =
+            list(&self.ours["patches"]).iter().map(|p| (named(p), p)).collect();
         ours.sort_by(|p, q| p.0.cmp(&q.0));
         let wanted = list(&self.reference["patches"]);
         let ids: Vec<&str> = ours.iter().map(|p| p.0.as_str()).collect();
         let names: Vec<&str> = wanted.iter().filter_map(|p| p["spalls"].as_str()).collect();
-        self.exactly(
-            "patches",
-            &Value::from(ids.join(", ")),
-            &Value::from(names.join(", ")),
-        );
+        self.exactly("patches", &Value::from(ids.join(", ")), &Value::from(names.join(", ")));
         if ids != names {
             return;
         }
@@ -311,10 +250,7 @@ impl Floor<'_> {
     /// Where each batch is used up. An area that is off moves the line by as much as it is long.
     fn pour_lines(&mut self) {
         let edge = self.reference["edge_m"].as_f64().unwrap_or(f64::NAN);
-        let (ours, wanted) = (
-            list(&self.ours["pour_lines"]),
-            list(&self.reference["pour_lines"]),
-        );
+        let (ours, wanted) = (list(&self.ours["pour_lines"]), list(&self.reference["pour_lines"]));
         self.count("pour layers", ours, wanted);
         for (a, b) in ours.iter().zip(wanted) {
             let layer = b["layer"].as_str().unwrap_or("?");
@@ -326,12 +262,7 @@ impl Floor<'_> {
                 let long = b[2].as_f64().unwrap_or(f64::INFINITY);
                 let off = (RELATIVE * behind + STEP_M * edge) / long + 2.0 * CHORD_M;
                 self.number(&name, &a["distance_m"], &b[0], off);
-                self.number(
-                    &format!("{name} area"),
-                    &a["area_behind_m2"],
-                    &b[1],
-                    STEP_M * edge,
-                );
+                self.number(&format!("{name} area"), &a["area_behind_m2"], &b[1], STEP_M * edge);
             }
         }
     }
@@ -357,11 +288,7 @@ impl Floor<'_> {
     fn records(&mut self, key: &str, quantities: &[(&str, &str, f64)]) {
         let (ours, reference) = (list(&self.ours[key]), list(&self.reference[key]));
         let ids = |records: &[Value]| {
-            records
-                .iter()
-                .map(|r| r["id"].to_string())
-                .collect::<Vec<_>>()
-                .join(" ")
+            records.iter().map(|r| r["id"].to_string()).collect::<Vec<_>>().join(" ")
         };
         if ids(ours) != ids(reference) {
             self.differs(key, &ids(ours), &ids(reference), f64::NAN, 0.0);
@@ -416,19 +343,12 @@ impl Floor<'_> {
         );
         let formulas = ["max_step_mm", "hand_length_m", "hand_area_m2", "removed_l"];
         let pointers = formulas.map(|key| (format!("/{key}"), key));
-        let quantities: Vec<(&str, &str, f64)> = pointers
-            .iter()
-            .map(|(p, key)| (p.as_str(), *key, 0.0))
-            .collect();
+        let quantities: Vec<(&str, &str, f64)> =
+            pointers.iter().map(|(p, key)| (p.as_str(), *key, 0.0)).collect();
         self.records("lippage", &quantities);
         let (ours, reference) = (&self.ours["totals"], &self.reference["totals"]);
         let long = reference["hand_grind_m"].as_f64().unwrap_or(f64::NAN);
-        self.number(
-            "hand_grind_m",
-            &ours["hand_grind_m"],
-            &reference["hand_grind_m"],
-            0.0,
-        );
+        self.number("hand_grind_m", &ours["hand_grind_m"], &reference["hand_grind_m"], 0.0);
         // The bands' edges are about twice their length.
         self.number(
             "hand_grind_m2",

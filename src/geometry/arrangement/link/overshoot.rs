@@ -24,10 +24,8 @@ impl Linker<'_> {
     ) -> Result<Vec<u32>, ArrangementError> {
         let around = BACK * self.reach.snap;
         let near = self.cells.near(end, around.ceil() as i64);
-        let way: Vec<Span> = self
-            .inwards(line, from_start)
-            .take_while(|s| length(s.b, end) <= around)
-            .collect();
+        let way: Vec<Span> =
+            self.inwards(line, from_start).take_while(|s| length(s.b, end) <= around).collect();
         budget.spend(near.len() * (1 + goals.len()))?;
         // Of each line the goal nearest to the end.
         let mut nearest: Vec<&Goal> = goals.to_vec();
@@ -117,8 +115,5 @@ impl Linker<'_> {
 /// The site at a share of the way between two others.
 fn towards(from: Site, to: Site, share: f64) -> Site {
     let between = |a: i64, b: i64| a + ((b - a) as f64 * share).round() as i64;
-    Site {
-        x: between(from.x, to.x),
-        y: between(from.y, to.y),
-    }
+    Site { x: between(from.x, to.x), y: between(from.y, to.y) }
 }

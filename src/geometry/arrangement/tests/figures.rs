@@ -9,25 +9,11 @@ fn classes_of_known_figures() {
     let big = rect(Role::Outline, 0.0, 0.0, 10.0, 10.0);
     let l = line(
         Role::Outline,
-        &[
-            (0.0, 0.0),
-            (24.0, 0.0),
-            (24.0, 16.0),
-            (14.0, 16.0),
-            (14.0, 24.0),
-            (0.0, 24.0),
-        ],
+        &[(0.0, 0.0), (24.0, 0.0), (24.0, 16.0), (14.0, 16.0), (14.0, 24.0), (0.0, 24.0)],
     );
     let l_back = line(
         Role::Outline,
-        &[
-            (0.0, 24.0),
-            (14.0, 24.0),
-            (14.0, 16.0),
-            (24.0, 16.0),
-            (24.0, 0.0),
-            (0.0, 0.0),
-        ],
+        &[(0.0, 24.0), (14.0, 24.0), (14.0, 16.0), (24.0, 16.0), (24.0, 0.0), (0.0, 0.0)],
     );
     let rows: [(&str, Vec<Line>, [f64; 3]); 11] = [
         ("L (V-G1)", vec![l], [496.0; 3]),
@@ -73,11 +59,7 @@ fn classes_of_known_figures() {
             vec![big.clone(), rect(Role::Hole, 8.0, 8.0, 12.0, 12.0)],
             [100.0, 96.0, 96.0],
         ),
-        (
-            "hole outside",
-            vec![big.clone(), rect(Role::Hole, 20.0, 8.0, 22.0, 12.0)],
-            [100.0; 3],
-        ),
+        ("hole outside", vec![big.clone(), rect(Role::Hole, 20.0, 8.0, 22.0, 12.0)], [100.0; 3]),
         (
             "hole along the outline",
             vec![big.clone(), rect(Role::Hole, 0.0, 0.0, 1.0, 10.0)],
@@ -85,10 +67,7 @@ fn classes_of_known_figures() {
         ),
         (
             "bow-tie, both lobes",
-            vec![line(
-                Role::Outline,
-                &[(0.0, 0.0), (2.0, 2.0), (2.0, 0.0), (0.0, 2.0)],
-            )],
+            vec![line(Role::Outline, &[(0.0, 0.0), (2.0, 2.0), (2.0, 0.0), (0.0, 2.0)])],
             [2.0; 3],
         ),
         ("nothing", vec![], [0.0; 3]),
@@ -103,17 +82,12 @@ fn classes_of_known_figures() {
 
 #[test]
 fn the_tape_s_units_are_whole() {
-    for (name, metres, units) in [
-        ("1/64 in", INCH / 64.0, 127),
-        ("1 mm", 0.001, 320),
-        ("1 ft", FOOT, 97_536),
-    ] {
+    for (name, metres, units) in
+        [("1/64 in", INCH / 64.0, 127), ("1 mm", 0.001, 320), ("1 ft", FOOT, 97_536)]
+    {
         assert_eq!(
             Site::near(Point::new(metres, -metres)),
-            Ok(Site {
-                x: units,
-                y: -units
-            }),
+            Ok(Site { x: units, y: -units }),
             "{name}"
         );
     }
@@ -123,16 +97,10 @@ fn the_tape_s_units_are_whole() {
 fn curves_count_with_their_bows() {
     let foot = 12.0 * INCH;
     let drain = circle(Role::Hole, (3.0 * foot, 3.0 * foot), 4.0 * INCH, 24);
-    let a = build(&[
-        rect(Role::Outline, 0.0, 0.0, 24.0 * foot, 24.0 * foot),
-        drain,
-    ]);
+    let a = build(&[rect(Role::Outline, 0.0, 0.0, 24.0 * foot, 24.0 * foot), drain]);
     // V-G6: the drain of 8 in takes 0.349 sq ft off.
     let taken = (a.area(Class::Enclosed) - a.area(Class::Reached)) / (foot * foot);
-    assert!(
-        (taken - 0.349).abs() < 0.001 && (taken - TAU / 18.0).abs() < 1e-5,
-        "{taken}"
-    );
+    assert!((taken - 0.349).abs() < 0.001 && (taken - TAU / 18.0).abs() < 1e-5, "{taken}");
     let around: f64 = a
         .boundary(Class::Reached)
         .iter()
@@ -160,11 +128,7 @@ fn boundaries_know_what_lies_beyond_and_where_they_come_from() {
     ];
     let a = build(&lines);
     let length = |class: Class, beyond: Beyond| -> f64 {
-        a.boundary(class)
-            .iter()
-            .filter(|e| e.beyond == beyond)
-            .map(|e| e.length)
-            .sum()
+        a.boundary(class).iter().filter(|e| e.beyond == beyond).map(|e| e.length).sum()
     };
     let rows = [
         (Class::Enclosed, [40.0, 0.0, 0.0]),
@@ -175,16 +139,10 @@ fn boundaries_know_what_lies_beyond_and_where_they_come_from() {
         let found = [Beyond::Outside, Beyond::Hole, Beyond::Zone].map(|b| length(class, b));
         assert_areas(&format!("{class:?}"), &found, &expected, 1e-9);
     }
-    let along: Vec<BoundaryEdge> = a
-        .boundary(Class::Net)
-        .into_iter()
-        .filter(|e| e.beyond == Beyond::Zone)
-        .collect();
+    let along: Vec<BoundaryEdge> =
+        a.boundary(Class::Net).into_iter().filter(|e| e.beyond == Beyond::Zone).collect();
     let sources = [Source { line: 2, edge: 0 }, Source { line: 3, edge: 0 }];
-    assert!(
-        along.iter().all(|e| e.sources == sources && e.b.x < e.a.x),
-        "{along:?}"
-    );
+    assert!(along.iter().all(|e| e.sources == sources && e.b.x < e.a.x), "{along:?}");
 }
 
 #[test]
@@ -200,10 +158,7 @@ fn rings_are_wound_and_simple() {
     let a = build(&lines);
     let rings = a.rings(Class::Reached);
     let doubled = |ring: &[Point]| -> f64 {
-        ring.iter()
-            .zip(ring.iter().cycle().skip(1))
-            .map(|(p, q)| p.x * q.y - q.x * p.y)
-            .sum()
+        ring.iter().zip(ring.iter().cycle().skip(1)).map(|(p, q)| p.x * q.y - q.x * p.y).sum()
     };
     let found: Vec<(usize, f64)> = rings.iter().map(|r| (r.len(), doubled(r) / 2.0)).collect();
     assert_eq!(found, [(6, 96.0), (4, 4.0), (4, -4.0), (4, -4.0)]);

@@ -28,16 +28,10 @@ fn unusable_input_is_refused() {
         with(|l| l.edges[3].b.y = -1e300),
         Err(ArrangementError::TooFar { line: 1, edge: 3 })
     );
-    assert_eq!(
-        with(|l| l.edges.truncate(2)),
-        Err(ArrangementError::OpenRing { line: 1, edge: 0 })
-    );
+    assert_eq!(with(|l| l.edges.truncate(2)), Err(ArrangementError::OpenRing { line: 1, edge: 0 }));
     assert_eq!(with(|l| l.edges.clear()), Ok(()));
     for bad in [f64::NAN, -1.0, 1e9] {
-        let options = Options {
-            snap: bad,
-            ..Options::default()
-        };
+        let options = Options { snap: bad, ..Options::default() };
         assert_eq!(
             Arrangement::build(std::slice::from_ref(&good), &options).map(|_| ()),
             Err(ArrangementError::BadTolerance)
@@ -58,10 +52,7 @@ fn a_tangle_is_given_up() {
     let stack = |count: i32| -> Vec<Line> {
         (0..count)
             .map(|i| {
-                divider(&[
-                    (-1.0 - f64::from(i) * 1e-3, 0.0),
-                    (1.0 + f64::from(i) * 1e-3, 0.0),
-                ])
+                divider(&[(-1.0 - f64::from(i) * 1e-3, 0.0), (1.0 + f64::from(i) * 1e-3, 0.0)])
             })
             .collect()
     };
@@ -71,9 +62,7 @@ fn a_tangle_is_given_up() {
     };
     assert_eq!(node(30), Ok(30 * 30));
     assert_eq!(node(300).map(|_| ()), Err(ArrangementError::TooTangled));
-    let same: Vec<Line> = (0..5000)
-        .map(|_| divider(&[(0.0, 0.0), (1.0, 0.0)]))
-        .collect();
+    let same: Vec<Line> = (0..5000).map(|_| divider(&[(0.0, 0.0), (1.0, 0.0)])).collect();
     assert_eq!(
         Arrangement::build(&same, &Options::default()).map(|_| ()),
         Err(ArrangementError::TooTangled)

@@ -14,17 +14,10 @@ const INCH: f64 = 0.0254;
 
 fn line(role: Role, points: &[(f64, f64)]) -> Line {
     let points: Vec<Point> = points.iter().map(|(x, y)| Point::new(*x, *y)).collect();
-    let mut edges: Vec<InputEdge> = points
-        .windows(2)
-        .map(|w| InputEdge::straight(w[0], w[1]))
-        .collect();
+    let mut edges: Vec<InputEdge> =
+        points.windows(2).map(|w| InputEdge::straight(w[0], w[1])).collect();
     if role != Role::Divider {
-        edges.extend(
-            points
-                .last()
-                .zip(points.first())
-                .map(|(a, b)| InputEdge::straight(*a, *b)),
-        );
+        edges.extend(points.last().zip(points.first()).map(|(a, b)| InputEdge::straight(*a, *b)));
     }
     Line { role, edges }
 }
@@ -42,16 +35,9 @@ fn circle(role: Role, (x, y): (f64, f64), radius: f64, count: usize) -> Line {
     let step = TAU / count as f64;
     let at = |i: usize| Point::new(x, y) + kurbo::Vec2::from_angle(i as f64 * step) * radius;
     let bow = radius * radius * (step - step.sin()) / 2.0;
-    let edge = |i: usize| InputEdge {
-        a: at(i),
-        b: at((i + 1) % count),
-        length: radius * step,
-        bow,
-    };
-    Line {
-        role,
-        edges: (0..count).map(edge).collect(),
-    }
+    let edge =
+        |i: usize| InputEdge { a: at(i), b: at((i + 1) % count), length: radius * step, bow };
+    Line { role, edges: (0..count).map(edge).collect() }
 }
 
 fn build(lines: &[Line]) -> Arrangement {
@@ -65,13 +51,7 @@ fn scaled(lines: &[Line], by: f64) -> Vec<Line> {
         length: e.length * by,
         bow: e.bow * by * by,
     };
-    lines
-        .iter()
-        .map(|l| Line {
-            role: l.role,
-            edges: l.edges.iter().map(edge).collect(),
-        })
-        .collect()
+    lines.iter().map(|l| Line { role: l.role, edges: l.edges.iter().map(edge).collect() }).collect()
 }
 
 fn areas(arrangement: &Arrangement) -> Vec<f64> {
@@ -82,10 +62,7 @@ fn areas(arrangement: &Arrangement) -> Vec<f64> {
 
 fn assert_areas(name: &str, found: &[f64], expected: &[f64], tolerance: f64) {
     let same = found.len() == expected.len()
-        && found
-            .iter()
-            .zip(expected)
-            .all(|(f, e)| (f - e).abs() <= tolerance);
+        && found.iter().zip(expected).all(|(f, e)| (f - e).abs() <= tolerance);
     assert!(same, "{name}: {found:?} for {expected:?}");
 }
 
@@ -97,13 +74,7 @@ fn moved(lines: &[Line], by: kurbo::Affine) -> Vec<Line> {
         length: e.length,
         bow: e.bow * flips,
     };
-    lines
-        .iter()
-        .map(|l| Line {
-            role: l.role,
-            edges: l.edges.iter().map(edge).collect(),
-        })
-        .collect()
+    lines.iter().map(|l| Line { role: l.role, edges: l.edges.iter().map(edge).collect() }).collect()
 }
 
 /// What must hold for every arrangement.
@@ -114,15 +85,8 @@ fn check(a: &Arrangement) {
             assert!(!s.crosses(t), "{s:?} crosses {t:?}");
         }
     }
-    for (site, s) in a
-        .sites
-        .iter()
-        .flat_map(|p| spans.iter().map(move |s| (p, s)))
-    {
-        assert!(
-            !s.contains(*site) || s.a == *site || s.b == *site,
-            "{site:?} lies within {s:?}"
-        );
+    for (site, s) in a.sites.iter().flat_map(|p| spans.iter().map(move |s| (p, s))) {
+        assert!(!s.contains(*site) || s.a == *site || s.b == *site, "{site:?} lies within {s:?}");
     }
     let mut parts = union::Union::new(a.sites.len());
     for edge in &a.edges.all {
@@ -130,10 +94,7 @@ fn check(a: &Arrangement) {
     }
     let count = (0..a.sites.len()).filter(|i| parts.root(*i) == *i).count();
     // Euler: V - E + F = 1 + C.
-    assert_eq!(
-        a.sites.len() + a.faces.count(),
-        a.edges.all.len() + 1 + count
-    );
+    assert_eq!(a.sites.len() + a.faces.count(), a.edges.all.len() + 1 + count);
     for (number, edge) in a.edges.all.iter().enumerate() {
         let (left, right) = a.faces.beside(number);
         let same = a.windings[left as usize] == a.windings[right as usize];
@@ -146,10 +107,7 @@ fn check(a: &Arrangement) {
     assert!(a.faces.doubled[1..].iter().all(|d| *d > 0));
     let sum: f64 = a.panels().iter().map(|p| p.area).sum();
     let reached = a.area(Class::Reached);
-    assert!(
-        (sum - reached).abs() <= 1e-12 * (1.0 + reached),
-        "{sum} for {reached}"
-    );
+    assert!((sum - reached).abs() <= 1e-12 * (1.0 + reached), "{sum} for {reached}");
     for panel in a.panels() {
         let region: f64 = panel
             .rings

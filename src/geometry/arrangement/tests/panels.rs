@@ -9,31 +9,15 @@ fn dividers_make_panels() {
     let rows: [(&str, Vec<Line>, &[f64]); 14] = [
         ("none", vec![], &[96.0]),
         ("one", vec![across.clone()], &[48.0, 48.0]),
-        (
-            "running past the walls",
-            vec![divider(&[(6.0, -1.0), (6.0, 9.0)])],
-            &[48.0, 48.0],
-        ),
-        (
-            "a cross",
-            vec![across.clone(), divider(&[(0.0, 4.0), (12.0, 4.0)])],
-            &[24.0; 4],
-        ),
-        (
-            "ending on open floor",
-            vec![divider(&[(6.0, 0.0), (6.0, 5.0)])],
-            &[96.0],
-        ),
+        ("running past the walls", vec![divider(&[(6.0, -1.0), (6.0, 9.0)])], &[48.0, 48.0]),
+        ("a cross", vec![across.clone(), divider(&[(0.0, 4.0), (12.0, 4.0)])], &[24.0; 4]),
+        ("ending on open floor", vec![divider(&[(6.0, 0.0), (6.0, 5.0)])], &[96.0]),
         (
             "1 in short of both walls",
             vec![divider(&[(6.0, INCH), (6.0, 8.0 - INCH)])],
             &[48.0, 48.0],
         ),
-        (
-            "3 in short",
-            vec![divider(&[(6.0, 3.0 * INCH), (6.0, 8.0)])],
-            &[96.0],
-        ),
+        ("3 in short", vec![divider(&[(6.0, 3.0 * INCH), (6.0, 8.0)])], &[96.0]),
         (
             "1 in short of a divider",
             vec![across.clone(), divider(&[(0.0, 4.0), (6.0 - INCH, 4.0)])],
@@ -66,32 +50,17 @@ fn dividers_make_panels() {
         ),
         (
             "a closed divider",
-            vec![divider(&[
-                (1.0, 1.0),
-                (3.0, 1.0),
-                (3.0, 3.0),
-                (1.0, 3.0),
-                (1.0, 1.0),
-            ])],
+            vec![divider(&[(1.0, 1.0), (3.0, 1.0), (3.0, 3.0), (1.0, 3.0), (1.0, 1.0)])],
             &[4.0, 92.0],
         ),
         (
             "one that nearly closes",
-            vec![divider(&[
-                (1.0, 1.0),
-                (3.0, 1.0),
-                (3.0, 3.0),
-                (1.0, 3.0),
-                (1.0, 1.0 + INCH),
-            ])],
+            vec![divider(&[(1.0, 1.0), (3.0, 1.0), (3.0, 3.0), (1.0, 3.0), (1.0, 1.0 + INCH)])],
             &[4.0, 92.0],
         ),
         (
             "drawn twice, a sixteenth apart",
-            vec![
-                across,
-                divider(&[(6.0 + INCH / 16.0, 0.0), (6.0 - INCH / 16.0, 8.0)]),
-            ],
+            vec![across, divider(&[(6.0 + INCH / 16.0, 0.0), (6.0 - INCH / 16.0, 8.0)])],
             &[48.0, 48.0],
         ),
     ];
@@ -116,16 +85,8 @@ fn an_end_that_has_run_past_a_line_is_not_led_back_to_it() {
     // By hand: the triangle between the wall, the line and the one that passes it; no speck beyond.
     let rows: [(&str, Vec<Line>, &[f64]); 3] = [
         ("at a slant", vec![across.clone(), past], &[3.0, 45.0, 48.0]),
-        (
-            "bending along it",
-            vec![across, along],
-            &[2.960_526, 45.039_474, 48.0],
-        ),
-        (
-            "round a hole",
-            vec![round, beside],
-            &[96.0 - std::f64::consts::PI],
-        ),
+        ("bending along it", vec![across, along], &[2.960_526, 45.039_474, 48.0]),
+        ("round a hole", vec![round, beside], &[96.0 - std::f64::consts::PI]),
     ];
     for (name, lines, expected) in rows {
         let lines: Vec<Line> = std::iter::once(slab.clone()).chain(lines).collect();
@@ -141,11 +102,7 @@ fn an_end_short_of_one_wall_is_led_to_it_wherever_its_line_comes_from() {
     let slab = rect(Role::Outline, 0.0, 0.0, 10.0, 8.0);
     let rows: [(&str, &[(f64, f64)], f64); 3] = [
         ("from far off", &[(5.0, 0.0), (9.97, 0.2)], 0.5),
-        (
-            "the same with a point on the way",
-            &[(5.0, 0.0), (9.473, 0.18), (9.97, 0.2)],
-            0.5,
-        ),
+        ("the same with a point on the way", &[(5.0, 0.0), (9.473, 0.18), (9.97, 0.2)], 0.5),
         ("from near the corner", &[(9.7, 0.0), (9.97, 0.2)], 0.03),
     ];
     for (name, points, corner) in rows {
@@ -189,14 +146,9 @@ fn bays_drawn_with_a_shaky_hand_are_all_panels() {
         state ^= state << 17;
         ((state >> 11) as f64 / (1_u64 << 53) as f64 * 2.0 - 1.0) * by
     };
-    for (off, turn) in [
-        (0.001, 0.0),
-        (0.002, 0.4),
-        (0.005, 0.0),
-        (0.005, 0.5),
-        (0.015, 0.3),
-        (0.017, 0.0),
-    ] {
+    for (off, turn) in
+        [(0.001, 0.0), (0.002, 0.4), (0.005, 0.0), (0.005, 0.5), (0.015, 0.3), (0.017, 0.0)]
+    {
         let mut lines = vec![rect(Role::Outline, 0.0, 0.0, 72.0, 72.0)];
         for (x, y) in
             (0..12).flat_map(|i| (0..12).map(move |j| (f64::from(i) * 6.0, f64::from(j) * 6.0)))
@@ -213,9 +165,7 @@ fn bays_drawn_with_a_shaky_hand_are_all_panels() {
         let found = areas(&a);
         assert_eq!(found.len(), 144, "off by {off}, turned by {turn}");
         assert!(
-            found
-                .iter()
-                .all(|area| (area - 36.0).abs() < 24.0 * off + 0.01),
+            found.iter().all(|area| (area - 36.0).abs() < 24.0 * off + 0.01),
             "off by {off}: {found:?}"
         );
     }
@@ -259,12 +209,6 @@ fn overlapping_dividers_share_their_edges() {
         divider(&[slant(10.0, INCH / 16.0), slant(20.0, -INCH / 16.0)]),
     ];
     let a = build(&lines);
-    let length: f64 = a
-        .edges
-        .all
-        .iter()
-        .filter(|e| e.divides)
-        .map(|e| e.length)
-        .sum();
+    let length: f64 = a.edges.all.iter().filter(|e| e.divides).map(|e| e.length).sum();
     assert!((length / FOOT - 24.0).abs() < 0.01, "{}", length / FOOT);
 }

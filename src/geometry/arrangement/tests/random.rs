@@ -22,24 +22,13 @@ fn any_lines() -> impl Strategy<Value = Vec<Line>> {
     (outline, rings, dividers).prop_map(|(outline, rings, dividers)| {
         let rings = rings.iter().map(|(role, points)| line(*role, points));
         let dividers = dividers.iter().map(|points| divider(points));
-        std::iter::once(outline)
-            .chain(rings)
-            .chain(dividers)
-            .collect()
+        std::iter::once(outline).chain(rings).chain(dividers).collect()
     })
 }
 
 fn reversed(line: &Line) -> Line {
-    let back = |e: &InputEdge| InputEdge {
-        a: e.b,
-        b: e.a,
-        length: e.length,
-        bow: -e.bow,
-    };
-    Line {
-        role: line.role,
-        edges: line.edges.iter().rev().map(back).collect(),
-    }
+    let back = |e: &InputEdge| InputEdge { a: e.b, b: e.a, length: e.length, bow: -e.bow };
+    Line { role: line.role, edges: line.edges.iter().rev().map(back).collect() }
 }
 
 /// The same by set operations; a ring may cross itself, so each is first filled by itself.

@@ -20,10 +20,7 @@ fn the_family_is_bounded() {
             ControlFlow::Continue(())
         });
         // Windows that close double it.
-        assert!(
-            placements <= 50_000 + 140 * count,
-            "{count} works, {crew} workers: {placements}"
-        );
+        assert!(placements <= 50_000 + 140 * count, "{count} works, {crew} workers: {placements}");
     }
 }
 
@@ -32,11 +29,7 @@ fn the_family_knows_no_durations() {
     let floor = |minutes: i64| {
         let works = (0..12_usize).map(|index| {
             let work = work(minutes * (index as i64 + 1)).with(index % 4);
-            if index < 3 {
-                work
-            } else {
-                work.after(index - 3, 20)
-            }
+            if index < 3 { work } else { work.after(index - 3, 20) }
         });
         network(3, &days(), works.collect())
     };
@@ -51,27 +44,16 @@ fn the_family_knows_no_durations() {
     };
     let (small, large) = (orders(&floor(1)), orders(&floor(500)));
     assert!(small.len() > 100 && small == large);
-    assert!(
-        small[0].0.is_sorted(),
-        "the order of the trade is the first"
-    );
+    assert!(small[0].0.is_sorted(), "the order of the trade is the first");
 }
 
 #[test]
 fn what_can_not_be_scheduled_is_said() {
     let solved = |crew, days: &Days, works: Vec<Activity>| solve(&network(crew, days, works)).err();
     let years = work(60 * 8 * 401);
-    let nothing = Days {
-        hours_s: 0,
-        ..days()
-    };
-    let saw = Activity {
-        effort: Effort {
-            machines: vec![9],
-            ..work(5).effort
-        },
-        ..Activity::default()
-    };
+    let nothing = Days { hours_s: 0, ..days() };
+    let saw =
+        Activity { effort: Effort { machines: vec![9], ..work(5).effort }, ..Activity::default() };
     let rows = [
         (
             "longer than 400 days",
@@ -83,33 +65,14 @@ fn what_can_not_be_scheduled_is_said() {
             solved(1, &days(), vec![work(120_000), work(120_000)]),
             Some(Unplannable::TooLong),
         ),
-        (
-            "by two workers",
-            solved(2, &days(), vec![work(120_000), work(120_000)]),
-            None,
-        ),
-        (
-            "without end",
-            solved(1, &days(), vec![work(i64::MAX / 60)]),
-            Some(Unplannable::TooLong),
-        ),
-        (
-            "no hours",
-            solved(1, &nothing, vec![work(1)]),
-            Some(Unplannable::TooLong),
-        ),
-        (
-            "nobody",
-            solved(0, &days(), vec![work(1)]),
-            Some(Unplannable::NoCrew),
-        ),
+        ("by two workers", solved(2, &days(), vec![work(120_000), work(120_000)]), None),
+        ("without end", solved(1, &days(), vec![work(i64::MAX / 60)]), Some(Unplannable::TooLong)),
+        ("no hours", solved(1, &nothing, vec![work(1)]), Some(Unplannable::TooLong)),
+        ("nobody", solved(0, &days(), vec![work(1)]), Some(Unplannable::NoCrew)),
         (
             "no such machine",
             solved(1, &days(), vec![work(1), saw]),
-            Some(Unplannable::NoMachine {
-                activity: 1,
-                machine: 9,
-            }),
+            Some(Unplannable::NoMachine { activity: 1, machine: 9 }),
         ),
         (
             "waits for itself",
@@ -124,10 +87,7 @@ fn what_can_not_be_scheduled_is_said() {
     // A machine of which the shop has none.
     let mut floor = network(1, &days(), vec![work(5).with(GUN)]);
     floor.machines[GUN] = 0;
-    let none = Unplannable::NoMachine {
-        activity: 0,
-        machine: GUN,
-    };
+    let none = Unplannable::NoMachine { activity: 0, machine: GUN };
     assert_eq!(solve(&floor), Err(none));
 }
 
@@ -136,10 +96,7 @@ fn a_day_between_with_hardly_any_work_is_done_without() {
     // Two workers, Monday to Wednesday; Tuesday is wet. A coat on Monday fills the day; what is
     // scraped on Tuesday for 30 minutes can as well be scraped on Wednesday morning beside the sweep
     // that the next coat, from 9:00, waits for as well.
-    let days = Days {
-        blocked: vec![date(2026, 9, 15)],
-        ..days_from(date(2026, 9, 14))
-    };
+    let days = Days { blocked: vec![date(2026, 9, 15)], ..days_from(date(2026, 9, 14)) };
     let mut sweep = work(60);
     sweep.effort.dry = true;
     let activities = vec![

@@ -4,12 +4,7 @@ use super::*;
 
 /// "1 8:00": the calendar day, counted from 1, and the time of day.
 fn moment(at: i64) -> String {
-    format!(
-        "{} {}:{:02}",
-        at / DAY_S + 1,
-        at % DAY_S / 3600,
-        at % 3600 / 60
-    )
+    format!("{} {}:{:02}", at / DAY_S + 1, at % DAY_S / 3600, at % 3600 / 60)
 }
 
 /// A line for each placement: activity, start, end, workers and what held it.
@@ -30,10 +25,7 @@ fn lines(names: &[&str], schedule: &Schedule) -> Vec<String> {
             Held::Machine(machine) => format!(", machine {machine}"),
         };
         let name = names[placed.activity];
-        format!(
-            "{part}{name}: {start} to {end} by {}{held}",
-            workers.join("+")
-        )
+        format!("{part}{name}: {start} to {end} by {}{held}", workers.join("+"))
     };
     schedule.placements.iter().map(line).collect()
 }
@@ -76,12 +68,7 @@ fn a_wait_is_used_for_other_work() {
     let fill = work(45).set_up(15).with(GUN);
     let shave = work(30).within(0, 20, Some(180));
     let cracks = work(20);
-    let grind = work(60)
-        .set_up(15)
-        .with(FLOOR_GRINDER)
-        .after(0, 45)
-        .after(2, 30)
-        .after(1, 0);
+    let grind = work(60).set_up(15).with(FLOOR_GRINDER).after(0, 45).after(2, 30).after(1, 0);
     holds(
         &network(1, &days(), vec![fill, shave, cracks, grind]),
         &["fill", "shave", "cracks", "grind"],
@@ -100,12 +87,8 @@ fn a_coat_goes_on_through_lunch_and_its_hands_eat_after_it() {
     // minutes: it isn't broken off at noon and ends at 13:00. Both eat until 13:30, so the second
     // coat, which could go on at once, starts at 13:30; 60 minutes, to 14:30. Cleaning up takes one
     // of them 20 minutes, from 14:30.
-    let activities = vec![
-        work(210),
-        coat(90).after(0, 0),
-        coat(60).after(1, 0),
-        work(20).after(2, 0),
-    ];
+    let activities =
+        vec![work(210), coat(90).after(0, 0), coat(60).after(1, 0), work(20).after(2, 0)];
     holds(
         &network(2, &days(), activities),
         &["grind", "first coat", "second coat", "clean"],
@@ -130,34 +113,21 @@ fn grinding_is_broken_off_and_a_coat_is_not() {
     holds(
         &floor,
         &["grind", "coat"],
-        &[
-            "grind: 1 8:00 to 5 10:00 by 1",
-            "coat: 5 10:00 to 5 16:30 by 1+2, wait 0 until 5 10:00",
-        ],
+        &["grind: 1 8:00 to 5 10:00 by 1", "coat: 5 10:00 to 5 16:30 by 1+2, wait 0 until 5 10:00"],
     );
     let pieces = &solve(&floor).expect("a schedule").placements[0].pieces;
     let pieces: Vec<String> = pieces
         .iter()
         .map(|piece| format!("{} to {}", moment(piece.start_s), moment(piece.end_s)))
         .collect();
-    assert_eq!(
-        pieces,
-        [
-            "1 8:00 to 1 12:00",
-            "1 12:30 to 1 16:30",
-            "5 8:00 to 5 10:00"
-        ]
-    );
+    assert_eq!(pieces, ["1 8:00 to 1 12:00", "1 12:30 to 1 16:30", "5 8:00 to 5 10:00"]);
     // Another five minutes of coat are too much: it starts on Wednesday morning and ends at 14:35.
     let mut activities = activities;
     activities[1].effort.work_s += 300;
     holds(
         &network(2, &days, activities),
         &["grind", "coat"],
-        &[
-            "grind: 1 8:00 to 5 10:00 by 1",
-            "coat: 6 8:00 to 6 14:35 by 1+2, wait 0 until 5 10:00",
-        ],
+        &["grind: 1 8:00 to 5 10:00 by 1", "coat: 6 8:00 to 6 14:35 by 1+2, wait 0 until 5 10:00"],
     );
 }
 
@@ -168,11 +138,7 @@ fn what_spills_over_is_finished() {
     // more: the day ends at 16:30, and the next holds 65 minutes, to 9:05.
     for (minutes, end) in [(500, "1 16:50"), (530, "1 17:20"), (545, "2 9:05")] {
         let line = format!("grind: 1 8:00 to {end} by 1");
-        holds(
-            &network(1, &days(), vec![work(minutes)]),
-            &["grind"],
-            &[&line],
-        );
+        holds(&network(1, &days(), vec![work(minutes)]), &["grind"], &[&line]);
     }
     // The same with a work that follows: 470 minutes end at 16:20, from where a coat of 45 minutes
     // would end at 17:05, five minutes beyond overtime. The next day would hold nothing else, so it
@@ -181,10 +147,7 @@ fn what_spills_over_is_finished() {
     holds(
         &network(2, &days(), activities),
         &["grind", "coat"],
-        &[
-            "grind: 1 8:00 to 1 16:20 by 1",
-            "coat: 1 16:20 to 1 17:05 by 1+2, wait 0 until 1 16:20",
-        ],
+        &["grind: 1 8:00 to 1 16:20 by 1", "coat: 1 16:20 to 1 17:05 by 1+2, wait 0 until 1 16:20"],
     );
 }
 
@@ -197,11 +160,7 @@ fn nothing_is_begun_that_would_hardly_be_set_up() {
     for (swept, saw) in [(465, "2 8:00 to 2 10:15"), (445, "1 15:55 to 2 9:40")] {
         let end = moment((8 * 60 + swept + 30) * 60);
         holds(
-            &network(
-                1,
-                &days(),
-                vec![work(swept), work(120).set_up(15).after(0, 0)],
-            ),
+            &network(1, &days(), vec![work(swept), work(120).set_up(15).after(0, 0)]),
             &["sweep", "saw"],
             &[
                 &format!("sweep: 1 8:00 to {end} by 1"),
@@ -219,9 +178,7 @@ fn a_coat_that_comes_too_late_is_abraded_first() {
     // minutes from 8:00 to 9:00, and the top coat goes on from 9:00 to 10:00. To lay the base on
     // Monday morning instead would put the top coat off to 15:00.
     let days = days_from(date(2026, 9, 18));
-    let top = coat(60)
-        .within(1, 360, Some(1440))
-        .or_late(work(60).with(FLOOR_GRINDER), false);
+    let top = coat(60).within(1, 360, Some(1440)).or_late(work(60).with(FLOOR_GRINDER), false);
     let activities = vec![work(360).with(FLOOR_GRINDER), coat(60).after(0, 0), top];
     holds(
         &network(2, &days, activities),
@@ -242,9 +199,7 @@ fn filler_that_could_not_be_shaved_in_time_is_placed_in_the_morning() {
     // more than 3 hours later, by when the filler is hard, and is ground with the machine for 60
     // minutes, until 9:00. Filled in the morning, 8:00 to 8:30, it is shaved from 8:50 to 9:00: the same hour, and
     // nothing comes too late. The coat follows either way from 9:00 to 11:00.
-    let shave = work(10)
-        .within(1, 20, Some(180))
-        .or_late(work(60).with(FLOOR_GRINDER), true);
+    let shave = work(10).within(1, 20, Some(180)).or_late(work(60).with(FLOOR_GRINDER), true);
     let fill = work(30).with(GUN).after(0, 0);
     let activities = vec![work(465), fill, shave, coat(120).after(2, 0)];
     holds(
@@ -277,17 +232,11 @@ fn filler_that_could_not_be_shaved_in_time_is_placed_in_the_morning() {
 fn a_wet_day_moves_the_coat_and_not_the_grinding() {
     // Tuesday 15 September 2026; Wednesday is blocked. Grinding 600 minutes by one worker, 480 on
     // Tuesday, 120 on Wednesday, to 10:00. The coat could start then, and goes to Thursday, 8:00.
-    let days = Days {
-        blocked: vec![date(2026, 9, 16)],
-        ..days_from(date(2026, 9, 15))
-    };
+    let days = Days { blocked: vec![date(2026, 9, 16)], ..days_from(date(2026, 9, 15)) };
     holds(
         &network(2, &days, vec![work(600), coat(90).after(0, 0)]),
         &["grind", "coat"],
-        &[
-            "grind: 1 8:00 to 2 10:00 by 1",
-            "coat: 3 8:00 to 3 9:30 by 1+2, wait 0 until 2 10:00",
-        ],
+        &["grind: 1 8:00 to 2 10:00 by 1", "coat: 3 8:00 to 3 9:30 by 1+2, wait 0 until 2 10:00"],
     );
 }
 
@@ -358,10 +307,7 @@ fn a_coat_longer_than_a_day_is_divided() {
     holds(
         &floor,
         &["sweep", "coat"],
-        &[
-            "sweep: 1 8:00 to 1 9:00 by 1",
-            "coat: 2 8:00 to 2 17:10 by 1+2, wait 0 until 1 9:00",
-        ],
+        &["sweep: 1 8:00 to 1 9:00 by 1", "coat: 2 8:00 to 2 17:10 by 1+2, wait 0 until 1 9:00"],
     );
     let schedule = solve(&floor).expect("a schedule");
     assert!(schedule.placements[1].divided && !schedule.placements[0].divided);

@@ -28,20 +28,12 @@ fn days() -> Days {
 
 /// The same from a first day, with the federal holidays.
 fn days_from(first: Date) -> Days {
-    Days {
-        first: Some(first),
-        holidays: Holidays::Federal,
-        ..days()
-    }
+    Days { first: Some(first), holidays: Holidays::Federal, ..days() }
 }
 
 fn network(crew: usize, days: &Days, activities: Vec<Activity>) -> Network {
-    let mut network = Network {
-        activities,
-        crew,
-        machines: MACHINES.to_vec(),
-        calendar: Calendar::new(days),
-    };
+    let mut network =
+        Network { activities, crew, machines: MACHINES.to_vec(), calendar: Calendar::new(days) };
     for (key, activity) in network.activities.iter_mut().enumerate() {
         activity.key = key;
     }
@@ -102,10 +94,7 @@ impl Activity {
     }
 
     fn or_late(mut self, late: Self, instead: bool) -> Self {
-        self.late = Some(Late {
-            effort: late.effort,
-            instead,
-        });
+        self.late = Some(Late { effort: late.effort, instead });
         self
     }
 }

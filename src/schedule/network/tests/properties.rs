@@ -8,19 +8,9 @@ use super::*;
 type Drawn = (i64, i64, usize, usize, usize, u8, Vec<(usize, i64)>);
 
 fn drawn() -> impl Strategy<Value = Drawn> {
-    let links = prop::collection::vec(
-        (1_usize..6, prop::sample::select(vec![0, 0, 20, 90, 400])),
-        0..3,
-    );
-    (
-        1_i64..700,
-        0_i64..40,
-        0_usize..4,
-        0_usize..6,
-        1_usize..4,
-        0_u8..16,
-        links,
-    )
+    let links =
+        prop::collection::vec((1_usize..6, prop::sample::select(vec![0, 0, 20, 90, 400])), 0..3);
+    (1_i64..700, 0_i64..40, 0_usize..4, 0_usize..6, 1_usize..4, 0_u8..16, links)
 }
 
 fn activity(index: usize, drawn: &Drawn) -> Activity {
@@ -45,10 +35,7 @@ fn lists() -> impl Strategy<Value = Network> {
             // November 2026 has a holiday on a Wednesday and one on a Thursday.
             let mut days = days_from(date(2026, 11, first + 1));
             days.blocked = vec![date(2026, 11, 10), date(2026, 11, 13), date(2026, 11, 30)];
-            let activities = works
-                .iter()
-                .enumerate()
-                .map(|(index, work)| activity(index, work));
+            let activities = works.iter().enumerate().map(|(index, work)| activity(index, work));
             network(crew, &days, activities.collect())
         },
     )
@@ -71,20 +58,12 @@ fn check(network: &Network, schedule: &Schedule) {
     let placed = &schedule.placements;
     for worker in 0..network.crew {
         let busy = placed.iter().filter(|p| p.workers.contains(&worker));
-        assert!(
-            !doubled(busy.map(|p| (p.start_s, p.free_s)).collect()),
-            "worker {worker}"
-        );
+        assert!(!doubled(busy.map(|p| (p.start_s, p.free_s)).collect()), "worker {worker}");
     }
     for (kind, &count) in network.machines.iter().enumerate() {
         for which in 0..count {
-            let runs = placed
-                .iter()
-                .filter(|p| p.machines.contains(&(kind, which)));
-            assert!(
-                !doubled(runs.map(|p| (p.start_s, p.end_s)).collect()),
-                "machine {kind}"
-            );
+            let runs = placed.iter().filter(|p| p.machines.contains(&(kind, which)));
+            assert!(!doubled(runs.map(|p| (p.start_s, p.end_s)).collect()), "machine {kind}");
         }
     }
     for p in placed {
@@ -99,19 +78,10 @@ fn check(network: &Network, schedule: &Schedule) {
             let before = placed.iter().filter(|b| b.activity == link.before);
             let end = before.map(|b| b.end_s).max().expect("one before");
             assert!(p.start_s >= end + link.opens_s, "a wait is broken");
-            let open = link
-                .closes_s
-                .is_none_or(|closes_s| p.start_s <= end + closes_s);
-            assert!(
-                open || p.late_s > 0 || p.part == Part::Work,
-                "a window is missed unsaid"
-            );
+            let open = link.closes_s.is_none_or(|closes_s| p.start_s <= end + closes_s);
+            assert!(open || p.late_s > 0 || p.part == Part::Work, "a window is missed unsaid");
         }
-        let worked: i64 = p
-            .pieces
-            .iter()
-            .map(|piece| piece.end_s - piece.start_s)
-            .sum();
+        let worked: i64 = p.pieces.iter().map(|piece| piece.end_s - piece.start_s).sum();
         let wanted = effort.mode(
             network.crew,
             p.units * effort.hands.min(network.crew),
@@ -119,25 +89,13 @@ fn check(network: &Network, schedule: &Schedule) {
             &network.machines,
         );
         assert_eq!(worked, wanted.clock_s, "the pieces are the whole work");
-        assert!(
-            effort.cut || p.divided || p.pieces.len() == 1,
-            "it is broken off"
-        );
+        assert!(effort.cut || p.divided || p.pieces.len() == 1, "it is broken off");
         for piece in &p.pieces {
             let (day, date) = network.calendar.day(piece.start_s);
-            let shift = network
-                .calendar
-                .shifts(effort.dry)
-                .iter()
-                .find(|s| s.hours.day == day);
-            let hours = shift
-                .unwrap_or_else(|| panic!("nobody works on {date:?}"))
-                .hours;
+            let shift = network.calendar.shifts(effort.dry).iter().find(|s| s.hours.day == day);
+            let hours = shift.unwrap_or_else(|| panic!("nobody works on {date:?}")).hours;
             let late = hours.over.max(hours.close + SHORT_DAY_S);
-            assert!(
-                hours.open <= piece.start_s && piece.end_s <= late,
-                "out of hours"
-            );
+            assert!(hours.open <= piece.start_s && piece.end_s <= late, "out of hours");
         }
     }
     let last = placed.iter().map(|p| p.end_s).max();

@@ -18,10 +18,7 @@ const TOLERANCE: f64 = 2e-3;
 /// All equations of a line. Sides that are words (`the larger of …`) are no part of one.
 pub fn equations(line: &str) -> Equations {
     let mut out = Equations::default();
-    let sentences = line
-        .trim_end_matches('.')
-        .split("; ")
-        .flat_map(|part| part.split(": "));
+    let sentences = line.trim_end_matches('.').split("; ").flat_map(|part| part.split(": "));
     for sentence in sentences {
         let sides: Vec<&str> = sentence.split(" = ").collect();
         for pair in sides.windows(2) {
@@ -31,10 +28,7 @@ pub fn equations(line: &str) -> Equations {
             out.found += 1;
             let scale = left.abs().max(right.abs());
             if (left - right).abs() > TOLERANCE * scale {
-                out.wrong.push(format!(
-                    "{} = {} in {line}: {left} {right}",
-                    pair[0], pair[1]
-                ));
+                out.wrong.push(format!("{} = {} in {line}: {left} {right}", pair[0], pair[1]));
             }
         }
     }
@@ -53,9 +47,7 @@ enum Token {
 /// The value of one side in metres, square metres or cubic metres; `None` if it is no arithmetic.
 fn value(side: &str) -> Option<f64> {
     let side = without_rules(side);
-    let largest = side
-        .strip_prefix("the larger of ")
-        .or(side.strip_prefix("the largest of "));
+    let largest = side.strip_prefix("the larger of ").or(side.strip_prefix("the largest of "));
     match largest {
         Some(rest) => largest_of(rest),
         None => plain(&side),
@@ -74,9 +66,7 @@ fn largest_of(list: &str) -> Option<f64> {
             result = result.max(plain(least)?);
         } else {
             let words = ["found", "strip left in"];
-            let part = words
-                .iter()
-                .fold(part, |part, word| part.trim_end_matches(word).trim());
+            let part = words.iter().fold(part, |part, word| part.trim_end_matches(word).trim());
             result = result.max(plain(part)?);
         }
     }
@@ -131,9 +121,7 @@ fn without_rules(side: &str) -> String {
         let close = rest[open..].find(')').map(|i| open + i);
         let is_rule = |inner: &str| {
             inner.contains('.')
-                && inner
-                    .chars()
-                    .all(|c| c.is_ascii_lowercase() || c == '.' || c == '_')
+                && inner.chars().all(|c| c.is_ascii_lowercase() || c == '.' || c == '_')
         };
         match close {
             Some(close) if is_rule(&rest[open + 1..close]) => {
@@ -198,9 +186,7 @@ fn mixed(text: &str) -> Option<(f64, &str)> {
 }
 
 fn number(text: &str) -> Option<(f64, &str)> {
-    let end = text
-        .find(|c: char| !c.is_ascii_digit() && c != '.')
-        .unwrap_or(text.len());
+    let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
     let value = text[..end].parse().ok()?;
     Some((value, &text[end..]))
 }
@@ -220,11 +206,7 @@ fn product(tokens: &[Token], at: &mut usize) -> Option<f64> {
     while let Some(Token::Operator(sign @ ('×' | '/'))) = tokens.get(*at) {
         *at += 1;
         let next = factor(tokens, at)?;
-        total = if *sign == '×' {
-            total * next
-        } else {
-            total / next
-        };
+        total = if *sign == '×' { total * next } else { total / next };
     }
     Some(total)
 }
@@ -254,59 +236,22 @@ fn factor(tokens: &[Token], at: &mut usize) -> Option<f64> {
 #[test]
 fn the_checker_checks() {
     let rows = [
-        (
-            "Filler = 24'-0\" × 3/8\" × 1 1/4\" = 135 in³ = 0.58442 gal.",
-            2,
-            0,
-        ),
-        (
-            "Filler = 24'-0\" × 3/8\" × 1 1/4\" = 136 in³ = 0.58442 gal.",
-            2,
-            2,
-        ),
+        ("Filler = 24'-0\" × 3/8\" × 1 1/4\" = 135 in³ = 0.58442 gal.", 2, 0),
+        ("Filler = 24'-0\" × 3/8\" × 1 1/4\" = 136 in³ = 0.58442 gal.", 2, 2),
         ("area = π/4 × (101.6 mm)² = 81.073 cm².", 1, 0),
-        (
-            "removed = 6 × 2'-0\" × ((3/16\")² + 3/16\" × 1/4\" + (1/4\")²) / 3 = 6.9375 in³.",
-            1,
-            0,
-        ),
+        ("removed = 6 × 2'-0\" × ((3/16\")² + 3/16\" × 1/4\" + (1/4\")²) / 3 = 6.9375 in³.", 1, 0),
         ("Edge = walls 88'-0\" + keep-outs 2'-0\" = 90'-0\".", 1, 0),
         ("Joint sawn = J1 23'-6\" + J2 23'-6\" = 46'-0\".", 1, 1),
-        (
-            "w = the larger of found 1/4\" and blade 1/8\" (chase.blade) = 1/4\".",
-            1,
-            0,
-        ),
-        (
-            "w = the larger of found 1/4\" and blade 1/8\" (chase.blade) = 1/8\".",
-            1,
-            1,
-        ),
-        (
-            "w = the larger of found 1\" and blade 2\", plus wander 1/8\" = 2 1/8\".",
-            1,
-            0,
-        ),
-        (
-            "d = the largest of 3/4\" (chase.depth), 3\" found, at most 2\" (a.b) = 2\".",
-            1,
-            0,
-        ),
-        (
-            "Resin = 4'-0\" × 1/16\" × 1\" (cracks.fill_depth) = 3 in³.",
-            1,
-            0,
-        ),
+        ("w = the larger of found 1/4\" and blade 1/8\" (chase.blade) = 1/4\".", 1, 0),
+        ("w = the larger of found 1/4\" and blade 1/8\" (chase.blade) = 1/8\".", 1, 1),
+        ("w = the larger of found 1\" and blade 2\", plus wander 1/8\" = 2 1/8\".", 1, 0),
+        ("d = the largest of 3/4\" (chase.depth), 3\" found, at most 2\" (a.b) = 2\".", 1, 0),
+        ("Resin = 4'-0\" × 1/16\" × 1\" (cracks.fill_depth) = 3 in³.", 1, 0),
         ("No equation at all.", 0, 0),
     ];
     for (line, found, wrong) in rows {
         let equations = equations(line);
         assert_eq!(equations.found, found, "{line}");
-        assert_eq!(
-            equations.wrong.len(),
-            wrong,
-            "{line}: {:?}",
-            equations.wrong
-        );
+        assert_eq!(equations.wrong.len(), wrong, "{line}: {:?}", equations.wrong);
     }
 }

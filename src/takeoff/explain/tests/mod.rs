@@ -10,13 +10,7 @@ use crate::survey::Survey;
 use arithmetic::{Equations, equations};
 
 fn lines(sample: &Survey, id: &str) -> Vec<String> {
-    let Survey {
-        slab,
-        takeoff,
-        shop,
-        order,
-        ..
-    } = sample;
+    let Survey { slab, takeoff, shop, order, .. } = sample;
     explain(slab, takeoff, shop, order, id).unwrap_or_else(|| panic!("{id} is not known"))
 }
 
@@ -73,40 +67,20 @@ fn the_last_number_is_the_takeoffs() {
             ("J1", "Sawn", say.length(joint.saw_m)),
             ("J2", "Sealant in place", say.liquid(t.joints[1].sealant_l)),
             ("J3", "Filler in place", say.liquid(t.joints[2].fill_l)),
-            (
-                "C1",
-                "Resin in all",
-                say.liquid(6.0 * crate::quantity::L_PER_IN3),
-            ),
-            (
-                "C2",
-                "Sealant in place",
-                say.liquid(t.cracks[1].portions[0].sealant_l),
-            ),
+            ("C1", "Resin in all", say.liquid(6.0 * crate::quantity::L_PER_IN3)),
+            ("C2", "Sealant in place", say.liquid(t.cracks[1].portions[0].sealant_l)),
             ("S2", "Mortar in place", say.solid(t.spalls[1].volume_l)),
-            (
-                "S3",
-                "Joint filler in place",
-                say.liquid(t.spalls[2].volume_l),
-            ),
+            ("S3", "Joint filler in place", say.liquid(t.spalls[2].volume_l)),
             ("R1", "Mortar in place", say.solid(t.patches[0].volume_l)),
             ("R1", "Area", say.spot(t.patches[0].area_m2)),
             ("L1", "By hand", say.length(t.lippage[0].hand_length_m)),
             ("L1", "Band in all", say.spot(t.lippage[0].hand_area_m2)),
-            (
-                "L1",
-                "Concrete removed in all",
-                say.solid(t.lippage[0].removed_l),
-            ),
+            ("L1", "Concrete removed in all", say.solid(t.lippage[0].removed_l)),
             ("area", "Net", say.area(t.area.net_m2)),
             ("area", "Coated", say.area(t.area.coated_m2)),
             ("edge", "Edge", say.length(t.edge_m)),
             ("hand-edge", "It reaches", say.area(t.area.hand_edge_m2)),
-            (
-                "totals",
-                "Joint filler in place",
-                say.liquid(t.totals.fill_l),
-            ),
+            ("totals", "Joint filler in place", say.liquid(t.totals.fill_l)),
             ("totals", "Mortar in place", say.solid(t.totals.patch_l)),
             ("totals", "Joint sawn", say.length(t.totals.saw_m)),
         ];
@@ -114,10 +88,7 @@ fn the_last_number_is_the_takeoffs() {
             let lines = lines(&sample, id);
             let line = lines.iter().find(|line| line.starts_with(lead));
             let line = line.unwrap_or_else(|| panic!("{id} has no {lead}: {lines:#?}"));
-            assert!(
-                line.ends_with(&format!("= {number}.")),
-                "{id}: {line} ({number})"
-            );
+            assert!(line.ends_with(&format!("= {number}.")), "{id}: {line} ({number})");
         }
     }
 }
@@ -151,13 +122,7 @@ fn what_the_sketch_overrides_is_said() {
     record.chase_width = Some(0.009_525);
     record.chase_depth = Some(0.031_75);
     record.in_scope[0].from_m = 0.3048;
-    record.on_top = vec![(
-        crate::slab::Stretch {
-            from_m: 0.0,
-            to_m: 0.3048,
-        },
-        3,
-    )];
+    record.on_top = vec![(crate::slab::Stretch { from_m: 0.0, to_m: 0.3048 }, 3)];
     let text = lines(&sample, "J1").join("\n");
     for words in [
         "fill, as the sketch says.",
@@ -199,31 +164,13 @@ fn patches_of_several_spalls_share_their_mortar() {
 #[test]
 fn ids_are_all_known_and_nothing_else_is() {
     let sample = us();
-    let Survey {
-        slab,
-        takeoff,
-        shop,
-        order,
-        ..
-    } = &sample;
+    let Survey { slab, takeoff, shop, order, .. } = &sample;
     let known = ids(slab, takeoff, order);
     for id in &known {
         assert!(!lines(&sample, id).is_empty(), "{id}");
-        assert!(
-            !lines(&sample, &id.to_lowercase()).is_empty(),
-            "{id} in lower case"
-        );
+        assert!(!lines(&sample, &id.to_lowercase()).is_empty(), "{id} in lower case");
     }
-    for id in [
-        "J1",
-        "R1",
-        "P4",
-        "M1",
-        "area",
-        "hand-edge",
-        "totals",
-        "joint filler",
-    ] {
+    for id in ["J1", "R1", "P4", "M1", "area", "hand-edge", "totals", "joint filler"] {
         assert!(known.iter().any(|k| k == id), "{id} is not in {known:?}");
     }
     for id in ["J9", "", "levels", "all"] {
@@ -234,10 +181,7 @@ fn ids_are_all_known_and_nothing_else_is() {
 
 #[test]
 fn an_order_row_is_explained_by_itself() {
-    assert_eq!(
-        lines(&us(), "joint filler"),
-        ["joint filler: as it was reckoned"]
-    );
+    assert_eq!(lines(&us(), "joint filler"), ["joint filler: as it was reckoned"]);
 }
 
 #[test]
@@ -262,11 +206,7 @@ fn every_equation_of_the_demonstration_floors_holds() {
         assert!(found > 60, "{name} has {found} equations");
         for joint in &survey.takeoff.joints {
             let filled = joint.fill_l > 0.0 || joint.sealant_l > 0.0;
-            assert!(
-                !filled || checked(survey, &joint.id) >= 3,
-                "{name} {}",
-                joint.id
-            );
+            assert!(!filled || checked(survey, &joint.id) >= 3, "{name} {}", joint.id);
         }
     }
 }
