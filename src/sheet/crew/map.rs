@@ -2,27 +2,36 @@
 
 use kurbo::Rect;
 
-use crate::ink::{Group, Mark};
+use crate::ink::{Group, Mark, PaperPoint};
 use crate::slab::Slab;
 use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::Wanted;
 
 use super::super::Inputs;
-use super::super::clear::Slip;
+use super::super::clear::{Clear, Slip, Thing};
 use super::super::dash;
 use super::super::draw;
 use super::super::label::Label;
 use super::super::layout::Layout;
 use super::super::legend::Symbol;
-use super::super::mm::Box2;
+use super::super::mm::{Box2, at};
 use super::super::plan::{self, PEN, Part, Plan};
 use super::super::split::grid::Grid;
 use super::super::split::{clip, match_line, part};
 use super::super::style;
 use super::super::view::View;
+use super::super::words;
 
 /// Layers that stand around the floor as much as on it.
 const NOT_CUT: [&str; 3] = ["dims", "labels", "locating"];
+
+/// Clear space around the name of a frame, mm.
+const NAME_CLEAR: f64 = 0.5;
+/// How far outside its frame a name may stand that has no place along it, mm.
+const NAME_REACH: f64 = 14.0;
+/// Step of the places tried for such a name, mm, and most steps along a side.
+const NAME_STEP: f64 = 1.2;
+const MOST_STEPS: f64 = 120.0;
 
 /// What a map shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -144,22 +153,26 @@ impl Map {
 
     /// Frames with the number of the sheet that draws them larger; no tag stands inside.
     fn frame_names(&self, drawn: &mut Drawn) {
-        let (mut groups, mut names) = (Vec::new(), Vec::new());
-        let view = drawn.view;
-        for (i, (window, number)) in self.frames.iter().enumerate() {
-            let area = view.rectangle(*window);
+        let (mut groups, mut names, mut over) = (Vec::new(), Vec::new(), Vec::new());
+        let areas = self.framed(&drawn.view);
+        for (i, (area, (_, number))) in areas.iter().zip(&self.frames).enumerate() {
             drawn.plan.solids.push(area.corners().to_vec());
-            drawn.frames.push(area);
-            groups.push(framed(&area, &format!("frame-{}", i + 1)));
-            let mut marks = Vec::new();
-            if let Some(label) = frame_label(&area, number, &drawn.plan.clear) {
-                drawn.plan.clear.add(label.slip);
-                let ground = name_ground(&label).corners();
-                marks.push(draw::polygon(&ground, None, Some(crate::ink::WHITE)));
-                marks.push(Mark::Text(label.mark));
-            }
-            names.push(draw::group(format!("frame-name-{}", i + 1), "label", marks));
+            groups.push(framed(area, &format!("frame-{}", i + 1)));
+            let others: Vec<Box2> = areas.iter().filter(|a| *a != area).copied().collect();
+            let Some(name) = frame_name(area, &others, number, &drawn.plan.clear) else {
+                continue;
+            };
+            let (label, layer) = match name {
+                FrameName::Blank(label) => (label, &mut names),
+                FrameName::Over(label) => (label, &mut over),
+            };
+            drawn.plan.clear.add(label.slip);
+            let ground = name_ground(&label).corners();
+            let ground = draw::polygon(&ground, None, Some(crate::ink::WHITE));
+            let marks = vec![ground, Mark::Text(label.mark)];
+            layer.push(draw::group(format!("frame-name-{}", i + 1), "label", marks));
         }
+        drawn.frames = areas;
         // No other frame strikes through a name.
         groups.extend(names);
         if !groups.is_empty() {
@@ -168,6 +181,9 @@ impl Map {
             let groups_of = &mut drawn.plan.groups;
             let at = groups_of.iter().position(front).unwrap_or(groups_of.len());
             groups_of.insert(at, layer("frames", groups));
+        }
+        if !over.is_empty() {
+            drawn.plan.groups.push(layer("frame-names", over));
         }
     }
 }
@@ -187,32 +203,87 @@ fn name_ground(label: &Label) -> Slip {
     label.slip.beside().grown(0.25)
 }
 
-/// `SEE S-401` on the first free place along a frame, outside before inside.
-fn frame_label(area: &Box2, number: &str, clear: &super::super::clear::Clear) -> Option<Label> {
-    use super::super::mm::at;
-    let (type_, c) = (style::strong(), area.center());
-    let mut places = Vec::new();
+/// The name of a frame in its place.
+enum FrameName {
+    /// On blank paper.
+    Blank(Label),
+    /// Over lines, which its ground breaks; it covers no text.
+    Over(Label),
+}
+
+/// `SEE S-401` on the first free place along a frame, outside before inside; where there is none, the bare number anywhere inside or
+/// near the frame, at last over as few lines as can be.
+fn frame_name(area: &Box2, others: &[Box2], number: &str, clear: &Clear) -> Option<FrameName> {
+    let type_ = style::strong();
+    let on_sheet = |l: &Label| clear.bounds().holds(&name_ground(l).bounds());
     for text in [format!("TAGS: SEE {number}"), format!("SEE {number}"), number.to_owned()] {
-        let half = super::super::words::width(&text, type_) / 2.0;
-        for off in [2.4, 3.6, 5.2, -2.4, -3.6, -6.0, 8.0, 12.0] {
-            let xs = [c.x, area.left + half, area.right - half, area.left, area.right];
-            for x in xs {
-                places.push(at(x, area.top - off));
-                places.push(at(x, area.bottom + off));
-            }
-            places.push(at(area.right + half + off - 1.0, c.y));
-            places.push(at(area.left - half - off + 1.0, c.y));
-        }
-        let labels = places.drain(..).map(|p| Label::level(p, &text, type_));
-        let on_sheet = |l: &Label| clear.bounds().holds(&name_ground(l).bounds());
-        let labels = labels.filter(on_sheet);
-        if let Some(found) = Label::first_free(clear, 0.5, labels) {
-            return Some(found);
+        let half = words::width(&text, type_) / 2.0;
+        let labels = along_frame(area, half).into_iter().map(|p| Label::level(p, &text, type_));
+        if let Some(found) = Label::first_free(clear, NAME_CLEAR, labels.filter(on_sheet)) {
+            return Some(FrameName::Blank(found));
         }
     }
+    let named = |p: PaperPoint| Label::level(p, number, type_);
+    // A name within another frame would be read as that frame's.
+    let own = |l: &Label| !others.iter().any(|o| o.holds(&l.slip.bounds()));
+    let near: Vec<Label> =
+        near_frame(area).into_iter().map(named).filter(own).filter(on_sheet).collect();
+    if let Some(found) = Label::first_free(clear, NAME_CLEAR, near.iter().cloned()) {
+        return Some(FrameName::Blank(found));
+    }
+    let over_lines = |label: Label| {
+        let ground = name_ground(&label).grown(NAME_CLEAR);
+        let mut lines = 0;
+        for thing in clear.touched(&ground) {
+            match thing {
+                Thing::Slip(_) | Thing::Symbol(_) => return None,
+                Thing::Edge(..) | Thing::Line(..) | Thing::Soft(..) => lines += 1,
+            }
+        }
+        Some((lines, label))
+    };
+    let found = near.into_iter().filter_map(over_lines).min_by_key(|(lines, _)| *lines);
     // The name must stand: in the middle, over whatever is there.
-    let label = Label::level(c, number, type_);
-    (clear.bounds().holds(&Slip::upright(area).bounds())).then_some(label)
+    let found = found.map_or_else(|| named(area.center()), |(_, label)| label);
+    on_sheet(&found).then_some(FrameName::Over(found))
+}
+
+/// Places along a frame for the middle of a name of this half width: outside before inside, close before far.
+fn along_frame(area: &Box2, half: f64) -> Vec<PaperPoint> {
+    let c = area.center();
+    let mut places = Vec::new();
+    for off in [2.4, 3.6, 5.2, -2.4, -3.6, -6.0, 8.0, 12.0] {
+        let xs = [c.x, area.left + half, area.right - half, area.left, area.right];
+        for x in xs {
+            places.push(at(x, area.top - off));
+            places.push(at(x, area.bottom + off));
+        }
+        places.push(at(area.right + half + off - 1.0, c.y));
+        places.push(at(area.left - half - off + 1.0, c.y));
+    }
+    places
+}
+
+/// Places of a lattice inside a frame, from its rim inwards, then outside it, away from its rim.
+fn near_frame(area: &Box2) -> Vec<PaperPoint> {
+    let wide = area.grown(NAME_REACH);
+    let count = |length: f64| (length / NAME_STEP).floor().clamp(0.0, MOST_STEPS) as usize;
+    let (columns, rows) = (count(wide.width()), count(wide.height()));
+    let place = |n: usize| {
+        let (column, row) = (n % (columns + 1), n / (columns + 1));
+        at(wide.left + column as f64 * NAME_STEP, wide.top + row as f64 * NAME_STEP)
+    };
+    // Inside negative, outside positive.
+    let off = |p: PaperPoint| {
+        let x = (area.left - p.x).max(p.x - area.right);
+        x.max((area.top - p.y).max(p.y - area.bottom))
+    };
+    let mut places: Vec<PaperPoint> = (0..(columns + 1) * (rows + 1)).map(place).collect();
+    places.sort_by(|a, b| {
+        let (a, b) = (off(*a), off(*b));
+        (a > 0.0).cmp(&(b > 0.0)).then(a.abs().total_cmp(&b.abs()))
+    });
+    places
 }
 
 fn layer(id: &str, groups: Vec<Group>) -> Group {
