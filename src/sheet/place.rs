@@ -206,10 +206,12 @@ pub fn place(problem: &Problem) -> Placement {
     let lists = candidates::lists(&raster, &jobs);
     let mut solver = Solver::new(&raster, lists, &problem.standing);
     solver.run();
-    solver.run_wider(|tag| candidates::dense(&raster, &jobs[tag]));
+    let dense = |tag: usize, size| candidates::dense(&raster, &jobs[tag], size);
+    solver.run_wider(|tag| dense(tag, 0));
     rest::place_rest(&mut solver, &raster, &jobs);
     solver.untangle();
     solver.descend();
+    solver.draw_near(dense);
     let crossings = solver.crossings();
     let mut placed = Vec::new();
     for (job, seat) in jobs.iter().zip(solver.into_seats()) {

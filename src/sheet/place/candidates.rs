@@ -86,14 +86,14 @@ pub(super) fn list(raster: &Raster, job: &Job, size: usize) -> Vec<Seat> {
     cheapest(raster, seats, KEPT)
 }
 
-/// Every place near its feature of a tag for which the usual ones are all taken, at its first size, cheapest first.
-pub(super) fn dense(raster: &Raster, job: &Job) -> Vec<Seat> {
+/// Every place near its feature of a tag for which the usual ones are all taken, at one of its sizes, cheapest first.
+pub(super) fn dense(raster: &Raster, job: &Job, size: usize) -> Vec<Seat> {
     let (LeaderRule::AtLeast(least), Some(&(width, height))) =
-        (job.tag.leader, job.tag.sizes.first())
+        (job.tag.leader, job.tag.sizes.get(size))
     else {
         return Vec::new();
     };
-    let maker = Maker { raster, size: 0, half: (half_up(width), half_up(height)) };
+    let maker = Maker { raster, size, half: (half_up(width), half_up(height)) };
     let mut seats = Vec::new();
     if let Feature::Area(rings) = &job.feature {
         maker.inside(rings, job, &mut seats);

@@ -57,6 +57,11 @@ impl Seat {
         Seat { size, area, leader, price, hull }
     }
 
+    /// Whether its leader leads across half a plan.
+    pub fn is_far(&self) -> bool {
+        self.leader.is_some_and(|l| distance(l.from, l.to) > LONG)
+    }
+
     /// Whether a hard rule is broken between two seats: tag on tag, or a leader through a tag.
     pub fn clashes(&self, other: &Seat) -> bool {
         if !self.hull.overlaps(&other.hull) {
@@ -126,9 +131,7 @@ impl<'a> Solver<'a> {
 
     /// Searches again with all places near their features for the tags that have none yet or a long leader.
     pub fn run_wider(&mut self, dense: impl Fn(usize) -> Vec<Seat>) {
-        let is_long = |l: Leader| distance(l.from, l.to) > LONG;
-        let is_far =
-            |n: &usize| self.chosen[*n].is_none_or(|seat| seat.leader.is_some_and(is_long));
+        let is_far = |n: &usize| self.chosen[*n].is_none_or(|seat| seat.is_far());
         let far: Vec<usize> = (0..self.chosen.len()).filter(is_far).collect();
         // Where more are without a place the map is too crowded for any, and is drawn larger.
         if far.is_empty() || far.len() > MOST_WIDER || self.homeless().len() > MOST_HOMELESS {
@@ -139,6 +142,17 @@ impl<'a> Solver<'a> {
             self.chosen[tag] = None;
         }
         self.run();
+    }
+
+    /// Looks at all places near their features, in the sizes they have, for the tags whose leaders are long now that all others stand.
+    pub fn draw_near(&mut self, dense: impl Fn(usize, usize) -> Vec<Seat>) {
+        let all = self.chosen.iter().enumerate();
+        let far = all.filter_map(|(n, seat)| seat.filter(Seat::is_far).map(|seat| (n, seat.size)));
+        let far: Vec<(usize, usize)> = far.take(MOST_WIDER).collect();
+        for (tag, size) in far {
+            self.candidates[tag] = dense(tag, size);
+        }
+        self.descend();
     }
 
     pub fn into_seats(self) -> Vec<Option<Seat>> {
