@@ -252,7 +252,8 @@ impl<'a> Drawing<'a> {
         let p = &layout.plan;
         let title = draw::text(layout.title(), layout::TITLE, look::head(), Align::Start);
         groups.push(draw::group("view-title", "frame", vec![Mark::Text(title)]));
-        groups.push(page::scale_bar(layout.scale, self.units(), at(p.left + 6.0, p.bottom - 2.5)));
+        let zero = at(p.left + 6.0, p.bottom - 2.5);
+        groups.extend(page::scale_bar(layout.scale, self.units(), zero, p.right - zero.x));
         groups.extend(layout.note(marked.shared, &self.unlettered(&marked.unmarked)));
         (groups, self.lettered(&marked.unmarked))
     }

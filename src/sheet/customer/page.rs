@@ -92,8 +92,13 @@ pub(crate) fn placed((marks, _): (Vec<Mark>, f64), sheet: &Box2) -> Group {
 /// Longest scale bar, mm.
 const LONGEST_BAR: f64 = 60.0;
 
-/// The scale bar: four blocks, its zero at a point of its lower edge.
-pub(crate) fn scale_bar(scale: Scale, units: Units, zero: crate::ink::PaperPoint) -> Group {
+/// The scale bar: four blocks, its zero at a point of its lower edge, within a width from there; none where the shortest is longer.
+pub(crate) fn scale_bar(
+    scale: Scale,
+    units: Units,
+    zero: crate::ink::PaperPoint,
+    room: f64,
+) -> Option<Group> {
     let look = BarLook {
         tall: 2.4,
         over: 3.9,
@@ -105,5 +110,34 @@ pub(crate) fn scale_bar(scale: Scale, units: Units, zero: crate::ink::PaperPoint
         type_: look::body(),
         pen: look::FINE,
     };
-    look.draw(Bar::within(scale, units, LONGEST_BAR), zero)
+    let most = room - look.behind - words::width(look.unit, look.type_);
+    let bar = Bar::within(scale, units, most.min(LONGEST_BAR));
+    (bar.length() <= most).then(|| look.draw(bar, zero))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_scale_bar_stays_within_its_room_or_is_none() {
+        let bar = |ratio: f64, room: f64| {
+            let zero = at(0.0, 0.0);
+            let group = scale_bar(Scale { ratio }, Units::Us, zero, room)?;
+            let unit = group.marks.iter().find_map(|mark| match mark {
+                Mark::Text(text) if text.text == "feet" => Some(text.at.x),
+                _ => None,
+            });
+            Some(unit.expect("the unit") + words::width("feet", look::body()))
+        };
+        for (name, ratio, room, drawn) in [
+            ("a wide plan", 48.0, 150.0, true),
+            ("a plan as narrow as its title", 48.0, 60.0, true),
+            ("a floor smaller than the shortest bar", 2.0, 60.0, false),
+        ] {
+            let right = bar(ratio, room);
+            assert_eq!(right.is_some(), drawn, "{name}");
+            assert!(right.is_none_or(|right| right <= room), "{name}: {right:?}");
+        }
+    }
 }
