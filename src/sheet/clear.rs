@@ -10,7 +10,10 @@ use super::mm::{Box2, Shift, at, by, lerp};
 const CELL: f64 = 8.0;
 
 /// Clear space before and behind a text, mm: nearer, a dash reads as a minus.
-const BESIDE_TEXT: f64 = 2.1;
+pub const BESIDE_TEXT: f64 = 2.1;
+
+/// Clear space from the middle of the edge of the slab, mm: half its pen and the ground of a text.
+const OFF_EDGE: f64 = 0.6;
 
 /// Tangent of the angle up to which a line runs along with a text: a little over 30°.
 const LEVEL: f64 = 0.6;
@@ -256,12 +259,13 @@ impl Clear {
     /// joints do not count.
     #[must_use]
     pub fn is_free(&self, slip: &Slip, clear: f64) -> bool {
-        let wide = slip.grown(clear);
+        let (wide, off_edge) = (slip.grown(clear), slip.grown(clear.max(OFF_EDGE)));
         if !self.bounds.holds(&slip.bounds()) {
             return false;
         }
-        self.near(&wide.bounds()).into_iter().all(|i| match &self.things[i] {
-            Thing::Line(a, b) | Thing::Edge(a, b) => !wide.meets_segment(*a, *b),
+        self.near(&off_edge.bounds()).into_iter().all(|i| match &self.things[i] {
+            Thing::Line(a, b) => !wide.meets_segment(*a, *b),
+            Thing::Edge(a, b) => !off_edge.meets_segment(*a, *b),
             Thing::Soft(..) => true,
             Thing::Slip(other) | Thing::Symbol(other) => !wide.meets(other),
         })
@@ -402,6 +406,7 @@ mod tests {
         clear.add_line(&[at(0.0, 50.0), at(100.0, 50.0)]);
         clear.add_soft(&[at(50.0, 0.0), at(50.0, 100.0)]);
         clear.add(Slip::upright(&Box2::new(10.0, 10.0, 20.0, 14.0)));
+        clear.add_edge(&[at(90.0, 60.0), at(90.0, 100.0)]);
         clear
     }
 
@@ -414,6 +419,8 @@ mod tests {
             ("on a line", Box2::new(70.0, 48.0, 80.0, 52.0), false),
             ("close to a line", Box2::new(70.0, 45.0, 80.0, 49.7), false),
             ("on a joint", Box2::new(45.0, 70.0, 55.0, 74.0), true),
+            ("in the pen of the edge", Box2::new(80.0, 80.0, 89.5, 84.0), false),
+            ("off the pen of the edge", Box2::new(80.0, 80.0, 89.3, 84.0), true),
             ("off the sheet", Box2::new(95.0, 70.0, 101.0, 74.0), false),
         ];
         for (name, area, free) in rows {

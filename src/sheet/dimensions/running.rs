@@ -4,7 +4,7 @@ use crate::ink::{Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::tape::tape;
 
-use super::super::clear::Clear;
+use super::super::clear::{BESIDE_TEXT, Clear};
 use super::super::draw;
 use super::super::label::{Label, reading};
 use super::super::mm::Shift;
@@ -16,6 +16,9 @@ use super::super::words;
 const TEXT_GAP: f64 = 1.0;
 /// Air between a bent extension line and its text, mm: the short piece must not read as a minus.
 const BENT_GAP: f64 = 2.2;
+/// Radius of the ring at the end a tape is hooked on, and how far from it the line of a mark is seen whole, mm.
+const RING: f64 = 0.9;
+const BESIDE_RING: f64 = 0.3;
 /// How far the marks of a dimension reach past the ends of its line, mm, pens included.
 const PAST_ENDS: f64 = style::EXTENSION_OVERRUN + 0.2;
 /// How many dimension lines one outside the other are tried.
@@ -134,7 +137,10 @@ impl Running<'_> {
         // Where one extension line bends, all are as long, so that none runs through the text of another.
         let is_moved =
             |((m, _), place): (&(f64, String), &f64)| (place - self.view.length(*m)).abs() > 0.05;
-        let gap = if texts.iter().zip(&spread).any(is_moved) { 3.0 + BENT_GAP } else { TEXT_GAP };
+        // What a ring leaves of the line of the mark beside it is as short as a minus.
+        let at_ring = self.marks.get(1).is_some_and(|m| self.view.length(*m) < RING + BESIDE_RING);
+        let bent = at_ring || texts.iter().zip(&spread).any(is_moved);
+        let gap = if bent { 3.0 + BENT_GAP } else { TEXT_GAP };
         texts
             .iter()
             .zip(spread)
@@ -154,12 +160,13 @@ impl Running<'_> {
         let level = self.along.x.abs() > 0.95;
         if words::width(text, strong) + 2.0 > self.view.length(*m) {
             // Wider than its line: past the extension lines, which would run through it.
-            let from = middle + self.out * TEXT_GAP;
+            let past = middle + self.out * style::EXTENSION_OVERRUN;
             let label = if level {
-                let past = style::EXTENSION_OVERRUN + strong.cap() / 2.0;
-                Label::centered(from + self.out * past, text, strong, self.along)
+                let up = TEXT_GAP + strong.cap() / 2.0;
+                Label::centered(past + self.out * up, text, strong, self.along)
             } else {
-                Label::outward(from, text, strong, self.out)
+                // No extension line reads as a minus before it.
+                Label::outward(past + self.out * BESIDE_TEXT, text, strong, self.out)
             };
             return (label, middle);
         }
@@ -203,7 +210,7 @@ impl Running<'_> {
             if i == 0 && (self.ringed || self.marks.len() > 2) {
                 marks.push(draw::circle(
                     at,
-                    0.9,
+                    RING,
                     Some(style::DIMENSION_STROKE),
                     Some(crate::ink::WHITE),
                 ));

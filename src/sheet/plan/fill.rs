@@ -26,6 +26,10 @@ const STROKE: f64 = 1.5;
 /// Length of the arrow that shows the direction of filling, mm, and its least along a short stretch.
 pub const ARROW: f64 = 5.5;
 const SHORT_ARROW: f64 = 3.0;
+/// Room between a stroke and a text that stands beside it, mm.
+const BESIDE_STROKE: f64 = 1.0;
+/// Strokes farther apart than this have no text between them that could be either's, mm.
+const FAR_STROKE: f64 = 60.0;
 /// Distance of number and arrow from their joint, mm.
 const OFF: f64 = 3.6;
 
@@ -250,16 +254,24 @@ impl Drawing<'_> {
     /// Numbers of the cartridges with their stations, where there is room; the table has all of them.
     fn cartridge_texts(&mut self, work: &Work) {
         let slab = self.inputs.slab;
+        let strokes: Vec<PaperPoint> = work.marks.iter().map(|m| self.view.point(m.at)).collect();
         for mark in &work.marks {
             let Some(joint) = slab.joints.get(mark.joint) else {
                 continue;
             };
             let along = self.view.direction(joint.path.direction_at(mark.station_m));
             let p = self.view.point(mark.at);
+            let others: Vec<PaperPoint> =
+                strokes.iter().filter(|s| (**s - p).length() < FAR_STROKE).copied().collect();
+            // Beside another stroke a text would be read as that one's.
+            let own = |label: &Label| {
+                let off = |s: PaperPoint| label.slip.distance(s, s);
+                others.iter().all(|s| off(p) <= off(*s))
+            };
             let station = mark.station_m - work.zeros.get(&mark.joint).copied().unwrap_or(0.0);
             let long = format!("{}: {}", mark.cartridge, tape(station.max(0.0), slab.units));
             for text in [long, mark.cartridge.to_string()] {
-                if self.put_beside("", 0.3, beside(p, along, &text)) {
+                if self.put_beside("", 0.3, beside(p, along, &text).into_iter().filter(own)) {
                     break;
                 }
             }
@@ -278,24 +290,40 @@ fn beside_leg(long: f64, radius: f64) -> Vec<(f64, f64)> {
     close.chain(far).filter(starts).collect()
 }
 
-/// Places for a text beside a stroke across a line.
+/// Places for a text beside a stroke across a line: level past its ends, level beside it, then along the line.
 fn beside(p: PaperPoint, along: Shift, text: &str) -> Vec<Label> {
     let type_ = style::body();
     let (half, up) = (words::width(text, type_) / 2.0, type_.cap() / 2.0);
-    let mut out = Vec::new();
-    for gap in [0.9, 1.6, 2.6] {
-        for side in [1.0, -1.0] {
-            let across = along.left() * side;
-            // Level text: its half extent in the direction away from the line.
-            let out_by = STROKE + gap + half * across.x.abs() + up * across.y.abs();
-            for slide in [0.0, 0.7, -0.7] {
-                out.push(Label::level(
-                    p + across * out_by + along * (slide * (half + 1.0)),
-                    text,
-                    type_,
-                ));
+    // Half the extent of level text in a direction.
+    let level = |d: Shift| half * d.x.abs() + up * d.y.abs();
+    let placed = |turned: bool, out: f64, slide: f64| {
+        [1.0, -1.0].map(|side| {
+            let middle = p + along.left() * (side * out) + along * slide;
+            match turned {
+                true => Label::centered(middle, text, type_, along),
+                false => Label::level(middle, text, type_),
             }
-        }
+        })
+    };
+    let (across, past) = (level(along.left()), level(along) + BESIDE_STROKE);
+    let gaps = [0.9, 1.6, 2.6];
+    let slid = [0.0, 0.7, -0.7].map(|share| share * (half + 1.0));
+    let mut out = Vec::new();
+    for gap in gaps {
+        out.extend(slid.iter().flat_map(|s| placed(false, STROKE + gap + across, *s)));
+    }
+    for gap in gaps {
+        out.extend([past, -past].iter().flat_map(|s| placed(false, gap + across, *s)));
+    }
+    for gap in gaps {
+        out.extend(slid.iter().flat_map(|s| placed(true, STROKE + gap + up, *s)));
+    }
+    for gap in gaps {
+        let past = half + BESIDE_STROKE;
+        out.extend([past, -past].iter().flat_map(|s| placed(true, gap + up, *s)));
+    }
+    for gap in [3.8, 5.0] {
+        out.extend(slid.iter().flat_map(|s| placed(false, STROKE + gap + across, *s)));
     }
     out
 }
