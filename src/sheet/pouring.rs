@@ -175,12 +175,8 @@ fn mixes(inputs: &Inputs, batches: &Batches) -> Notes {
     let life =
         batches.pot_life_s.map(|life| ("Pot life".to_owned(), format!("{}.", write::span(life))));
     let said = batches.all.iter().map(|line| {
-        let until = match line.batch < batches.all.len() {
-            true => "to its line",
-            false => "at the end",
-        };
         let words = format!(
-            "{}; {} to lay; {} {until}.",
+            "{}; {} to lay; {} done then.",
             crate::order::words::mix(&line.mixed, units),
             write::span(line.mixed.lay_s),
             write::area(line.area_behind_m2, units),

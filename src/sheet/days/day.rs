@@ -170,7 +170,7 @@ impl Bars {
         let mut pieces = vec![Piece::new(top + height + 0.6, drawn)];
         pieces.extend(said);
         if let Some(last) = pieces.last_mut() {
-            last.height += 4.0;
+            last.height += 3.2;
         }
         pieces
     }
@@ -319,7 +319,7 @@ fn air(coat: &str, held: bool, weather: Option<&Weather>, units: Units) -> (Stri
         return ("Go".into(), format!("{coat}: air without moisture."));
     };
     let text = format!(
-        "Slab {}, dew point {}, spread {} of at least {}. Measure again before the coat.",
+        "Slab {}, dew point {}, spread {} of at least {}. Measure again.",
         write::temperature(weather.slab_c, units),
         write::temperature(dew, units),
         write::temperature_difference(spread, units),
@@ -328,7 +328,7 @@ fn air(coat: &str, held: bool, weather: Option<&Weather>, units: Units) -> (Stri
     let lead = match (weather.go(), held) {
         (true, false) => format!("GO, {coat}"),
         // Good air does not clear what is on hold.
-        (true, true) => format!("Air good, but {coat} on hold"),
+        (true, true) => format!("ON HOLD, {coat}; air good"),
         (false, _) => format!("{WAIT}, {coat}"),
     };
     (lead, text)

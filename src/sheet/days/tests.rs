@@ -83,7 +83,7 @@ fn each_coat_has_go_with_the_number_and_waits_where_the_forecast_says_so() {
     let primed = primed.expect("a day with primer");
     let said = format!("{:?}", bars.words(primed));
     // Three tests of one kind are still wanted: good air does not clear that.
-    assert!(said.contains("Air good, but primer on hold"), "{said}");
+    assert!(said.contains("ON HOLD, primer; air good"), "{said}");
     let mut cleared = inputs(&survey);
     cleared.holds = &[];
     let said = format!("{:?}", day::Bars::new(&cleared, &plan).words(primed));
