@@ -35,14 +35,22 @@ fn deep(facts: &Facts<'_>, cut: &Cut) -> String {
     }
 }
 
-/// `1 cut goes`, `5 cuts go`.
-fn go(n: usize) -> String {
-    if n == 1 { "1 cut goes".into() } else { format!("{n} cuts go") }
+/// `1 cut goes`, `5 cuts go`, `5 cuts and the kerf where the coating ends go`.
+fn go(n: usize, kerf: bool) -> String {
+    const KERF: &str = "the kerf where the coating ends";
+    match (n, kerf) {
+        (0, _) => format!("{KERF} goes"),
+        (1, false) => "1 cut goes".into(),
+        (1, true) => format!("1 cut and {KERF} go"),
+        (n, false) => format!("{n} cuts go"),
+        (n, true) => format!("{n} cuts and {KERF} go"),
+    }
 }
 
 fn tendons(facts: &Facts<'_>, cuts: &[Cut]) -> Option<Hold> {
     let (known, noted) = facts.slab.post_tension;
-    if cuts.is_empty() {
+    let kerf = facts.sketch.coating.system.is_some() && facts.takeoff.termination_m > GUARD;
+    if cuts.is_empty() && !(kerf && known == PostTension::Stamped) {
         return None;
     }
     let case = |cut: &Cut, into: &str| Case {
@@ -50,25 +58,34 @@ fn tendons(facts: &Facts<'_>, cuts: &[Cut]) -> Option<Hold> {
         message: format!("{} {} into {into}", cut.id, deep(facts, cut)),
         span: cut.span,
     };
-    let works = works(&cuts.iter().collect::<Vec<_>>());
+    let mut works = works(&cuts.iter().collect::<Vec<_>>());
+    works.extend(kerf.then_some(Kind::CutTermination));
     let (code, message, clears, note, cases): (_, _, &str, _, Vec<Case>) = match known {
         PostTension::None => return None,
         PostTension::Stamped => (
             Code::PostTension,
             format!(
                 "{} into a slab stamped as post-tensioned; a cut tendon can kill",
-                go(cuts.len())
+                go(cuts.len(), kerf)
             ),
             "the tendons are located and a licensed engineer agrees",
             "",
             cuts.iter()
                 .map(|cut| case(cut, "a slab stamped as post-tensioned; a cut tendon can kill"))
+                .chain(kerf.then(|| Case {
+                    item: None,
+                    message: format!(
+                        "the kerf where the coating ends is cut {} deep into a slab stamped as post-tensioned; a cut tendon can kill",
+                        facts.small(facts.shop.termination.depth.m())
+                    ),
+                    span: noted,
+                }))
                 .collect(),
         ),
         PostTension::Unknown => {
             let message = format!(
                 "nobody noted whether the slab is post-tensioned, and {} into it; a cut tendon can kill",
-                go(cuts.len())
+                go(cuts.len(), kerf)
             );
             let items: Vec<&str> = cuts.iter().map(|cut| cut.id).collect();
             let listed = format!("{message} ({})", listed(&items));
@@ -136,7 +153,7 @@ fn cover(facts: &Facts<'_>, cuts: &[Cut], service: &Embedded) -> Option<Hold> {
     let (code, message, note) = match service.cover {
         None => (
             Code::CoverUnknown,
-            format!("{} over {what}, whose cover is not noted", go(near.len())),
+            format!("{} over {what}, whose cover is not noted", go(near.len(), false)),
             "note it as `cover:`",
         ),
         Some(cover) => (
@@ -155,7 +172,7 @@ fn cover(facts: &Facts<'_>, cuts: &[Cut], service: &Embedded) -> Option<Hold> {
         items: ids(&cases),
         works: works(&near),
         message,
-        clears: "it is located and a licensed engineer agrees to the depth".into(),
+        clears: format!("the place of {what} is known and a licensed engineer agrees to the depth"),
         note,
         source: "common practice; the margin is the shop's, chase.cover_margin",
         cases,

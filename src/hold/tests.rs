@@ -319,3 +319,30 @@ fn moisture_over_the_limit_names_the_alternate_that_the_price_has() {
         assert_eq!(!hold.note.is_empty(), offers, "{name}");
     }
 }
+
+/// Where the coating ends on open floor a kerf is cut: on a slab with tendons it waits like every other cut, and alone is a hold too.
+#[test]
+fn the_kerf_of_a_termination_is_a_cut() {
+    let door = "openings: [{wall: 1, from: 4', to: 14'}]\n  post_tension:";
+    let coated = format!("{DRY}coating: {{system: flake}}\n");
+    for (known, joint, says) in [
+        ("stamped", JOINT, Some("1 cut and the kerf where the coating ends go")),
+        ("stamped", "", Some("the kerf where the coating ends goes")),
+        ("unknown", JOINT, Some("1 cut and the kerf where the coating ends go")),
+        ("none", JOINT, None),
+    ] {
+        let floor = floor(&format!("{door} {known}"), &format!("{joint}{coated}"));
+        let hold = floor.holds.iter().find(|hold| hold.message.contains("kerf"));
+        let Some(says) = says else {
+            assert_eq!(hold, None, "{known}");
+            continue;
+        };
+        let hold = hold.unwrap_or_else(|| panic!("{known}: {:?}", floor.holds));
+        assert!(hold.message.contains(says), "{}", hold.message);
+        assert!(hold.stops(Kind::CutTermination, &[]), "{known}");
+        assert!(hold.findings().next().is_some(), "{known}");
+    }
+    // Without a door nothing ends on open floor.
+    let floor = floor("post_tension: stamped", &coated);
+    assert_eq!(floor.holds, []);
+}

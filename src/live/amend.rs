@@ -31,7 +31,7 @@ pub struct Listed {
     pub label: String,
     /// Its id; empty where it has none.
     pub id: String,
-    /// Its values by key, as they are written; how several alike stand in a row, by the names of [`kinds::COPIES`].
+    /// Its values by key, as they are written; how several alike stand in a row, by the names of `kinds::COPIES`.
     pub values: BTreeMap<String, String>,
     /// Ids of the items that it stands for, where they are several.
     pub items: Vec<String>,

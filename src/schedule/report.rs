@@ -56,7 +56,7 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
         out += &format!("{ONCE_CLEARED}\n");
     }
     for note in &plan.notes {
-        out += &format!("Look at: {}\n", clean(note));
+        out += &format!("Check: {}\n", clean(note));
     }
     if plan.days.iter().any(|day| !day.shift.tools.is_empty()) {
         out += "Silica: 29 CFR 1926.1153. Keep the written exposure control plan and the competent person's word; joints are \
@@ -82,7 +82,9 @@ fn day_text(out: &mut String, day: &Day, floor: &Survey) {
         *out += &format!("  Grind to {profile}, the chips of ICRI 310.2R.\n");
     }
     if day.pieces.iter().any(Piece::is_coat) {
-        weather_text(out, day, floor.slab.units);
+        let mut coats = day.pieces.iter().filter(|piece| piece.is_coat());
+        let stopped = |p: &Piece| floor.holds.iter().any(|h| h.stops(p.kind, &p.items));
+        weather_text(out, day, coats.any(stopped), floor.slab.units);
     }
     if day.shift.tools.is_empty() {
         return;
@@ -105,7 +107,7 @@ fn day_text(out: &mut String, day: &Day, floor: &Survey) {
     }
 }
 
-fn weather_text(out: &mut String, day: &Day, units: Units) {
+fn weather_text(out: &mut String, day: &Day, held: bool, units: Units) {
     let Some(weather) = &day.weather else {
         *out += "  Measure air, humidity and slab before the coat: the slab must be 5 °F (3 °C) above the dew point.\n";
         return;
@@ -115,7 +117,12 @@ fn weather_text(out: &mut String, day: &Day, units: Units) {
     };
     *out += &format!(
         "  {}: slab {}, dew point {}, spread {} of at least {}.\n",
-        if weather.go() { "GO" } else { "WAIT" },
+        match (weather.go(), held) {
+            (true, false) => "GO",
+            // Good air does not clear what is on hold.
+            (true, true) => "AIR GOOD, COAT ON HOLD",
+            (false, _) => "WAIT",
+        },
         write::temperature(weather.slab_c, units),
         write::temperature(dew, units),
         write::temperature_difference(spread, units),

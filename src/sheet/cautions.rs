@@ -19,26 +19,26 @@ const MOST_FRAMED: usize = 1200;
 /// Head of a frame that has no room for more; it stands beside the text.
 const SHORT: &str = "HOLD";
 
-/// What must be cleared before work starts, with what was found.
-#[must_use]
-pub fn holds(holds: &[Hold]) -> Vec<Box<dyn Content>> {
-    framed(holds, Hold::sentence)
-}
-
-/// The same for the sheet of the map, where room is scarce: what waits, and until when.
+/// What must be cleared before which work: what waits, and until when.
 #[must_use]
 pub fn orders(holds: &[Hold]) -> Vec<Box<dyn Content>> {
-    framed(holds, |hold| format!("{}.", hold.order()))
+    framed(holds, MOST_FRAMED)
 }
 
-fn framed(holds: &[Hold], said: impl Fn(&Hold) -> String) -> Vec<Box<dyn Content>> {
+/// The same, each in a frame of its own, for columns too short for more.
+#[must_use]
+pub fn orders_apart(holds: &[Hold]) -> Vec<Box<dyn Content>> {
+    framed(holds, 0)
+}
+
+fn framed(holds: &[Hold], most: usize) -> Vec<Box<dyn Content>> {
     let mut frames: Vec<Notes> = Vec::new();
     let mut length = 0;
     for hold in holds {
-        let (lead, rest) = (hold.lead(), said(hold));
+        let (lead, rest) = (hold.lead(), format!("{}.", hold.order()));
         length += lead.len() + rest.len();
         match frames.last_mut() {
-            Some(last) if length <= MOST_FRAMED => last.paragraphs.push((lead, rest)),
+            Some(last) if length <= most => last.paragraphs.push((lead, rest)),
             _ => {
                 length = lead.len() + rest.len();
                 let title = if frames.is_empty() { HEAD } else { SHORT };

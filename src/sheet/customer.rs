@@ -268,8 +268,9 @@ impl<'a> Drawing<'a> {
             let Some(count) = unmarked.get(&fate) else {
                 continue;
             };
-            if self.sorted.groups.get(&fate).map(Vec::len) == Some(*count) {
+            if self.is_bare(fate, *count) {
                 row.sample = Sample::Group(fate, "");
+                row.size += "; without a letter";
             } else {
                 row.size += &format!("; {count} without a letter");
             }
@@ -277,9 +278,16 @@ impl<'a> Drawing<'a> {
         rows
     }
 
-    /// What carries no letter, in a sentence: `No room for a letter: 8 × A.`
+    /// Whether nothing of a group carries its letter, with so many things that don't.
+    fn is_bare(&self, fate: Fate, unmarked: usize) -> bool {
+        self.sorted.groups.get(&fate).map(Vec::len) == Some(unmarked)
+    }
+
+    /// What carries no letter, in a sentence: `No room for a letter: 8 × A.` The key has no letter for a group that is all bare, and
+    /// says it there.
     fn unlettered(&self, unmarked: &BTreeMap<Fate, usize>) -> String {
-        let counts = unmarked.iter().filter_map(|(fate, count)| {
+        let some = unmarked.iter().filter(|(fate, count)| !self.is_bare(**fate, **count));
+        let counts = some.filter_map(|(fate, count)| {
             let letter = self.letters.get(fate)?;
             Some(format!("{count} × {letter}"))
         });

@@ -61,7 +61,7 @@ fn notes(inputs: &Inputs, plan: &Plan) -> Notes {
         say("", ONCE_CLEARED.into());
     }
     for note in &plan.notes {
-        say("Look at", capital(&words::clean(note)));
+        say("Check", capital(&words::clean(note)));
     }
     if plan.days.iter().any(|day| !day.shift.tools.is_empty()) {
         say(

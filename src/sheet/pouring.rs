@@ -175,12 +175,8 @@ fn mixes(inputs: &Inputs, batches: &Batches) -> Notes {
     let life =
         batches.pot_life_s.map(|life| ("Pot life".to_owned(), format!("{}.", write::span(life))));
     let said = batches.all.iter().map(|line| {
-        let until = match line.batch < batches.all.len() {
-            true => "to its line",
-            false => "at the end",
-        };
         let words = format!(
-            "{}; {} to lay; {} {until}.",
+            "{}; {} to lay; {} done then.",
             crate::order::words::mix(&line.mixed, units),
             write::span(line.mixed.lay_s),
             write::area(line.area_behind_m2, units),
@@ -202,14 +198,16 @@ fn meeting(slab: &Slab, tapes: &[Tape], line: &PourLine) -> String {
     let walls: Vec<String> = marks
         .filter(|(_, m)| m.0 == line.batch)
         .map(|(t, m)| {
-            let corner = (t.wall + usize::from(t.backward)) % n + 1;
-            let wall = locator.wall_name(t.wall);
-            format!("{} from corner {corner} along {wall}", tape(m.1, slab.units))
+            let (start, end) = (t.wall + 1, (t.wall + 1) % n + 1);
+            let (from, to) = if t.backward { (end, start) } else { (start, end) };
+            format!("{from}→{to} {}", tape(m.1, slab.units))
         })
         .collect();
     let ends = line.chords.first().zip(line.chords.last());
     match ends {
         Some((a, b)) if walls.is_empty() => locator.line(a.0, b.1, ""),
+        // A line wants two points to be snapped.
+        _ if walls.len() == 1 => format!("{}, elsewhere as far off the side", walls[0]),
         _ => walls.join("; "),
     }
 }

@@ -251,10 +251,10 @@ fn holds_stand_at_the_top() {
     let dir = packet(STAMPED);
     let folder = dir.path().join("out/floor");
     for (name, hold, after) in [
-        ("takeoff.txt", "HOLD: CLEAR THIS", "\nFLOOR"),
-        ("order.txt", "HOLD: CLEAR THIS", "joint filler"),
-        ("days.txt", "HOLD: CLEAR THIS", "DAY 1"),
-        ("price.txt", "HOLD: CLEAR THIS", "MATERIALS"),
+        ("takeoff.txt", "HOLD: CLEAR BEFORE", "\nFLOOR"),
+        ("order.txt", "HOLD: CLEAR BEFORE", "joint filler"),
+        ("days.txt", "HOLD: CLEAR BEFORE", "DAY 1"),
+        ("price.txt", "HOLD: CLEAR BEFORE", "MATERIALS"),
         ("takeoff.csv", "post-tension", "gross"),
         ("order.csv", "HOLD post-tension", "joint filler"),
         ("price.csv", "HOLD post-tension", "materials"),
@@ -335,7 +335,7 @@ fn no_paper_promises_what_another_says_to_wait_for() {
         assert!(!calendar.contains(gone), "{calendar}");
     }
     assert!(calendar.contains("day3,dependsontheweather") && calendar.contains("STATUS:TENTATIVE"));
-    let crew = without_tags(&files(&folder, "crew-days", ".svg"));
+    let crew = without_tags(&files(&folder, "crew-", ".svg"));
     assert!(crew.contains(&plain("On foot. Depends on the weather; confirmed the day before.")));
     // With a drier third day, and a forecast for the fourth, everything has its date.
     let fourth = "slab: 64 F}\n    - {day: 2026-09-28, air: 68 F, humidity: 50%, slab: 66 F}\n";

@@ -17,7 +17,7 @@ pub(super) fn cautions(inputs: &Inputs) -> Vec<Caution> {
     }
     // The plan saws dry: water in a joint keeps the filler from bonding, and dry sawing is in no row of the table.
     let saw = if sawn {
-        "Joints are sawn dry, with shroud and vacuum: OSHA Table 1 (29 CFR 1926.1153) holds no dry saw, so exposure is assessed before. "
+        "Joints are sawn dry, with shroud and vacuum: OSHA Table 1 (29 CFR 1926.1153) lists no dry saw, so exposure is assessed before. "
     } else {
         ""
     };

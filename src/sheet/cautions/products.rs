@@ -79,7 +79,7 @@ pub(super) fn cautions(inputs: &Inputs) -> Vec<Caution> {
         out.push(caution(
             &format!("Isocyanates ({})", isocyanates.join(", ")),
             "They sensitize lungs for good, also through the skin. Nitrile or butyl gloves, no bare skin, fresh air; the respirator that the data sheet names. \
-             Who wheezes leaves the work.",
+             Anyone who wheezes stops work.",
         ));
     }
     if used.solvent {

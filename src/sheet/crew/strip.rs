@@ -30,16 +30,19 @@ pub fn own(
     first: bool,
 ) -> Vec<Box<dyn Content>> {
     let mut out: Vec<Box<dyn Content>> = Vec::new();
+    // A frame is not broken.
+    let columns = map.layout.columns.iter().map(|column| column.area);
+    let fits = |frame: &dyn Content| {
+        let mut columns = columns.clone();
+        columns.any(|area| frame.lay(area.width()).height() <= area.height())
+    };
     // Whoever reads only a later sheet must not start either; what is found stands on the first.
     if first {
-        out.extend(cautions::orders(inputs.holds));
+        let whole = cautions::orders(inputs.holds);
+        let apart = || cautions::orders_apart(inputs.holds);
+        out.extend(if whole.iter().all(|frame| fits(&**frame)) { whole } else { apart() });
     } else {
-        // A frame is not broken: where it is taller than the strip it says only where to look.
-        let columns = map.layout.columns.iter().map(|column| column.area);
-        let fits = |reminder: &dyn Content| {
-            let mut columns = columns.clone();
-            columns.any(|area| reminder.lay(area.width()).height() <= area.height())
-        };
+        // Where it is taller than the strip it says only where to look.
         out.extend(
             cautions::reminder(inputs.holds)
                 .map(|reminder| if fits(&*reminder) { reminder } else { cautions::pointer() }),

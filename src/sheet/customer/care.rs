@@ -71,14 +71,14 @@ fn held(inputs: &Inputs, code: Code) -> Note {
         Code::ChaseCover => note(
             "Lines in the slab.",
             format!(
-                "The planned cuts come near {} or reach it. It has to be located, and a licensed engineer has to agree to the cuts, before anybody saws.",
+                "The planned cuts come near or reach {}. Somebody has to find the place, and a licensed engineer has to agree to the cuts, before anybody saws.",
                 services(inputs)
             ),
         ),
         Code::CoverUnknown => note(
             "How deep are the lines?",
             format!(
-                "The survey found {} in the slab, and nobody knows how deep. It has to be located before anybody saws.",
+                "The survey found {} in the slab, and nobody knows how deep. Somebody has to find out before anybody saws.",
                 services(inputs)
             ),
         ),

@@ -170,7 +170,7 @@ impl Bars {
         let mut pieces = vec![Piece::new(top + height + 0.6, drawn)];
         pieces.extend(said);
         if let Some(last) = pieces.last_mut() {
-            last.height += 4.0;
+            last.height += 3.2;
         }
         pieces
     }
@@ -199,7 +199,8 @@ impl Bars {
         let mut out = Vec::new();
         for piece in day.pieces.iter().filter(|p| p.is_coat()) {
             let coat = words::clean(&piece.task);
-            out.push(air(&coat, day.weather.as_ref(), units));
+            let held = self.holds.iter().any(|hold| hold.stops(piece.kind, &piece.items));
+            out.push(air(&coat, held, day.weather.as_ref(), units));
             let waits = self.plan.waits.iter().filter(|w| w.over == piece.task);
             for wait in waits {
                 let text = format!(
@@ -235,7 +236,7 @@ impl Bars {
                 write::trimmed(*hours, 1)
             );
             let lead = match protection {
-                Protection::None => "No respirator by the table".to_owned(),
+                Protection::None => "Table 1: no respirator".to_owned(),
                 other => capital(protection_text(*other)),
             };
             // One paragraph for all that ask for the same.
@@ -305,7 +306,7 @@ fn laid(coat: &str) -> &str {
 }
 
 /// Whether a coat can go down, with the number.
-fn air(coat: &str, weather: Option<&Weather>, units: Units) -> (String, String) {
+fn air(coat: &str, held: bool, weather: Option<&Weather>, units: Units) -> (String, String) {
     let wanted = match units {
         Units::Us => "5 °F",
         Units::Metric => "3 °C",
@@ -318,12 +319,17 @@ fn air(coat: &str, weather: Option<&Weather>, units: Units) -> (String, String) 
         return ("Go".into(), format!("{coat}: air without moisture."));
     };
     let text = format!(
-        "Slab {}, dew point {}, spread {} of at least {}. Measure again before the coat.",
+        "Slab {}, dew point {}, spread {} of at least {}. Measure again.",
         write::temperature(weather.slab_c, units),
         write::temperature(dew, units),
         write::temperature_difference(spread, units),
         write::temperature_difference(weather.wanted_k, units)
     );
-    let word = if weather.go() { "GO" } else { WAIT };
-    (format!("{word}, {coat}"), text)
+    let lead = match (weather.go(), held) {
+        (true, false) => format!("GO, {coat}"),
+        // Good air does not clear what is on hold.
+        (true, true) => format!("ON HOLD, {coat}; air good"),
+        (false, _) => format!("{WAIT}, {coat}"),
+    };
+    (lead, text)
 }

@@ -125,10 +125,7 @@ fn each_layer_of_several_batches_has_its_plan_and_its_table() {
     // 2.315 m square off the wall are 1.515 m from corner 3, which lies 0.8 m away from the side.
     let table = table(&inputs(&survey), &all[0], &BTreeSet::new());
     assert_eq!(table.rows[0].cells, ["1", "2315", "28.50 m²"]);
-    assert_eq!(
-        table.rows[0].words,
-        "6 L: A 4 L, B 2 L; 23 min; line 1515 from corner 3 along 2→3; 1515 from corner 6 along 6→7"
-    );
+    assert_eq!(table.rows[0].words, "6 L: A 4 L, B 2 L; 23 min; line 3→2 1515; 6→7 1515");
 }
 
 #[test]
