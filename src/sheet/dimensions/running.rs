@@ -160,13 +160,15 @@ impl Running<'_> {
         let level = self.along.x.abs() > 0.95;
         if words::width(text, strong) + 2.0 > self.view.length(*m) {
             // Wider than its line: past the extension lines, which would run through it.
-            let past = middle + self.out * style::EXTENSION_OVERRUN;
             let label = if level {
-                let up = TEXT_GAP + strong.cap() / 2.0;
-                Label::centered(past + self.out * up, text, strong, self.along)
+                let past = TEXT_GAP + style::EXTENSION_OVERRUN + strong.cap() / 2.0;
+                Label::centered(middle + self.out * past, text, strong, self.along)
             } else {
-                // No extension line reads as a minus before it.
-                Label::outward(past + self.out * BESIDE_TEXT, text, strong, self.out)
+                // Between the extension lines, or past them where they would run through it; none reads as a minus before it.
+                let between = self.view.length(*m) >= strong.pitch();
+                let past = style::EXTENSION_OVERRUN + BESIDE_TEXT;
+                let gap = if between { TEXT_GAP } else { past };
+                Label::outward(middle + self.out * gap, text, strong, self.out)
             };
             return (label, middle);
         }
