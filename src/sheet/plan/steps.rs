@@ -22,6 +22,8 @@ use super::super::words;
 use super::nearest::Kin;
 use super::{Drawing, layer};
 
+/// A tick nearer to a match line may not be drawn, mm.
+const OFF_MATCH_LINE: f64 = 2.0;
 /// Spacing of the strokes across a band, mm of paper.
 const COMB: f64 = 1.2;
 /// How far the ticks that show the high side run past the band, mm of paper.
@@ -155,8 +157,14 @@ impl Drawing<'_> {
             work.stretches.iter().filter(|s| has_length(s)).map(middle).collect();
         if anchors.is_empty() {
             self.used.insert(Symbol::Step);
-            let half = read_stations(lippage)[1];
-            anchors.push(self.view.point(lippage.path.point_at(half)));
+            let [first, middle, last] = read_stations(lippage).map(|s| lippage.path.point_at(s));
+            // A tick on a match line is cut away with what lies beyond.
+            let within = |p: &Point| {
+                let off = self.view.floor_length(OFF_MATCH_LINE);
+                self.part.as_ref().is_none_or(|part| part.window.inset(-off).contains(*p))
+            };
+            let drawn = [middle, first, last].into_iter().find(within);
+            anchors.push(self.view.point(drawn.unwrap_or(middle)));
             let ticks = self.low_ticks(lippage);
             for tick in &ticks {
                 self.clear.add_line(tick);
