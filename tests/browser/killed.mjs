@@ -169,7 +169,8 @@ await run({
       await page.tap("#ui-begin");
       await page.waitForSelector("#ui-jobs:not([open])", { state: "attached" });
     }
-    assert.equal(await page.locator("#ui-begin").count() && await page.locator("#ui-begin").isVisible(), false, "saved, the walk is no draft any more");
+    const open = page.locator("#ui-begin");
+    assert.ok(!(await open.count() && await open.isVisible()), "saved, the walk is no draft any more");
 
     // Back and forth.
     for (const way of ["undo", "redo"]) {
