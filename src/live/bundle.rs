@@ -26,6 +26,17 @@ const MODULES: &[&str] = &[
     "record", "app",
 ];
 
+/// The packed core out of the page itself. A loop, where the page can't do it by itself: a call for each of three million bytes takes a
+/// phone a second.
+const UNPACKED: &str = r#"const packedCore = async () => {
+  const text = document.getElementById("ui-core").textContent;
+  if (Uint8Array.fromBase64) return new Blob([Uint8Array.fromBase64(text)]);
+  const inside = atob(text), bytes = new Uint8Array(inside.length);
+  for (let i = 0; i < bytes.length; i += 1) bytes[i] = inside.charCodeAt(i);
+  return new Blob([bytes]);
+};
+"#;
+
 /// Where the core comes from: out of the page, or from beside it.
 enum Source {
     Inside,
@@ -143,9 +154,7 @@ fn style() -> String {
 
 fn script(source: &Source) -> String {
     let core = match source {
-        Source::Inside => {
-            "const packedCore = async () => new Blob([Uint8Array.from(atob(document.getElementById(\"ui-core\").textContent), (c) => c.charCodeAt(0))]);\n".to_owned()
-        }
+        Source::Inside => UNPACKED.to_owned(),
         Source::Beside => format!(
             "const packedCore = async () => (await fetch(\"{}\")).blob();\nnavigator.serviceWorker?.register(\"sw.js\").catch(() => {{}});\n",
             core_name()
