@@ -22,12 +22,15 @@ use crate::trade::Kind;
 #[must_use]
 pub fn pieces(floor: &Survey) -> Vec<(String, String)> {
     let plan = plan(floor);
-    let mut out = vec![
+    let out = vec![
         ("days.txt".to_owned(), text(floor, &plan)),
         ("days.json".to_owned(), json(floor, &plan)),
     ];
     #[cfg(not(target_family = "wasm"))]
-    out.extend(calendar(floor, &plan).map(|text| ("days.ics".to_owned(), text)));
+    let out = {
+        let dates = calendar(floor, &plan).map(|text| ("days.ics".to_owned(), text));
+        out.into_iter().chain(dates).collect()
+    };
     out
 }
 

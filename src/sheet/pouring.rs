@@ -51,8 +51,8 @@ pub fn sections(
     let tables = several.iter().enumerate().map(|(i, one)| {
         let plan = plans.all.get(i);
         let taped = plan.map_or(&none, |plan| &plan.taped);
-        let table = |()| -> Box<dyn Content> { Box::new(table(inputs, one, taped)) };
-        plan.is_none_or(|plan| !plan.told).then_some(()).map(table)
+        let table = || -> Box<dyn Content> { Box::new(table(inputs, one, taped)) };
+        plan.is_none_or(|plan| !plan.told).then(table)
     });
     let mut tables = tables.collect::<Vec<_>>().into_iter();
     // In columns of text tables stand before the plans: they go on where a plan would leave a gap. In wider ones each stands below its
@@ -193,14 +193,12 @@ fn mixes(inputs: &Inputs, batches: &Batches) -> Notes {
 /// Where a line meets the walls; where it meets none, how its ends are found.
 fn meeting(slab: &Slab, tapes: &[Tape], line: &PourLine) -> String {
     let locator = Locator::new(slab);
-    let n = slab.outline.walls.len().max(1);
     let marks = tapes.iter().flat_map(|t| t.marks.iter().map(move |m| (t, m)));
     let walls: Vec<String> = marks
         .filter(|(_, m)| m.0 == line.batch)
         .map(|(t, m)| {
-            let (start, end) = (t.wall + 1, (t.wall + 1) % n + 1);
-            let (from, to) = if t.backward { (end, start) } else { (start, end) };
-            format!("{from}→{to} {}", tape(m.1, slab.units))
+            let wall = locator.name_from(t.wall, t.backward);
+            format!("{wall} {}", tape(m.1, slab.units))
         })
         .collect();
     let ends = line.chords.first().zip(line.chords.last());

@@ -216,12 +216,7 @@ impl<'a> Locator<'a> {
     /// A wall by the corners it runs between, from the one at which a tape is hooked.
     #[must_use]
     pub fn taped_name(&self, wall: usize) -> String {
-        let n = self.slab.outline.walls.len().max(1);
-        if self.slab.outline.walls.get(wall).is_some_and(is_taped_back) {
-            format!("{}→{}", (wall + 1) % n + 1, wall + 1)
-        } else {
-            self.wall_name(wall)
-        }
+        self.name_from(wall, self.slab.outline.walls.get(wall).is_some_and(is_taped_back))
     }
 
     /// A station of a wall as it is taped, m.
@@ -236,8 +231,15 @@ impl<'a> Locator<'a> {
     /// A wall by the corners it runs between.
     #[must_use]
     pub fn wall_name(&self, wall: usize) -> String {
+        self.name_from(wall, false)
+    }
+
+    /// The same from its first corner or, `backward`, from its second.
+    #[must_use]
+    pub fn name_from(&self, wall: usize, backward: bool) -> String {
         let n = self.slab.outline.walls.len().max(1);
-        format!("{}→{}", wall + 1, (wall + 1) % n + 1)
+        let (start, end) = (wall + 1, (wall + 1) % n + 1);
+        if backward { format!("{end}→{start}") } else { format!("{start}→{end}") }
     }
 
     /// Whether no other wall, and nothing that stands on the slab, is between a point and its foot on a wall.

@@ -109,10 +109,10 @@ fn plan(inputs: &Inputs, batches: &Batches, width: f64, scale: Scale) -> Plan {
     };
     // Beside the plan nobody says where a line meets walls that have no tape: the text of a tape may want more room on one side.
     let taped = told.and_then(|told| {
-        let tries = [0.0, -ASIDE, ASIDE].map(|shift| drawn(own, shift));
+        let mut tries = [0.0, -ASIDE, ASIDE].into_iter().map(|shift| drawn(own, shift));
         let all =
             |(_, (.., taped)): &(_, (_, _, BTreeSet<usize>))| taped.len() == batches.tapes.len();
-        Some((told, tries.into_iter().find(all)?))
+        Some((told, tries.find(all)?))
     });
     let (told, (view, (groups, used, taped))) = match taped {
         Some((told, drawn)) => (Some(told), drawn),
