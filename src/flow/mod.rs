@@ -14,9 +14,11 @@ pub mod table;
 pub mod text;
 
 /// Space between contents, mm.
-const BETWEEN: f64 = 4.0;
+const BETWEEN: f64 = 3.4;
 /// Height of the title of a block with the space below it, mm.
-const TITLE: f64 = 5.8;
+const TITLE: f64 = 5.4;
+/// What is lower than two lines looks lost alone under a title, mm.
+const LOST: f64 = 7.0;
 /// Heights closer than this are the same, mm.
 const HAIR: f64 = 1e-6;
 /// Most pages; more would be a mistake.
@@ -84,9 +86,10 @@ impl Block {
         Piece::new(all.y, draw::group("", "block", all.marks))
     }
 
-    /// Whether a piece stays with the next. One row alone under its title looks lost at the foot of a column.
+    /// Whether a piece stays with the next. One low row alone under its title looks lost at the foot of a column.
     fn keeps(&self, i: usize) -> bool {
-        let first = i == 0 && self.pieces.len() > 2 && !self.title.is_empty();
+        let low = self.pieces.first().is_some_and(|first| first.height < LOST);
+        let first = i == 0 && low && self.pieces.len() > 2 && !self.title.is_empty();
         i + 1 < self.pieces.len() && (self.pieces[i].keep || self.whole || first)
     }
 
@@ -122,6 +125,12 @@ pub trait Content {
     fn shared(&self, width: f64) -> Rc<Block> {
         Rc::new(self.lay(width))
     }
+
+    /// Where it does not fit into a column it may stand at the top of the next, and what follows it goes on meanwhile. Said of what is
+    /// lower than any column.
+    fn floats(&self) -> bool {
+        false
+    }
 }
 
 impl<T: Content + ?Sized> Content for &T {
@@ -131,6 +140,10 @@ impl<T: Content + ?Sized> Content for &T {
 
     fn shared(&self, width: f64) -> Rc<Block> {
         (**self).shared(width)
+    }
+
+    fn floats(&self) -> bool {
+        (**self).floats()
     }
 }
 
@@ -165,6 +178,10 @@ impl Content for Once<'_> {
         let block = self.content.shared(width);
         known.push((width, Rc::clone(&block)));
         block
+    }
+
+    fn floats(&self) -> bool {
+        self.content.floats()
     }
 }
 
@@ -205,6 +222,16 @@ pub struct Cursor {
     pub waiting: Option<usize>,
     /// Width for which the content was laid out where it was broken off, mm, and how many parts it had then.
     pub broken: (f64, usize),
+    /// The first of the contents before it that were put off to the top of a later column.
+    pub put_off: Option<usize>,
+}
+
+impl Cursor {
+    /// Whether all of so many contents stand.
+    #[must_use]
+    pub const fn is_through(&self, contents: usize) -> bool {
+        self.content >= contents && self.put_off.is_none()
+    }
 }
 
 /// Columns of pages, by the page's number from 0: none where something else has the page to itself.
@@ -215,7 +242,7 @@ pub type Columns<'a> = &'a dyn Fn(usize) -> Vec<Box2>;
 pub fn pages(contents: &[Box<dyn Content + '_>], columns: Columns) -> Vec<(Cursor, Vec<Group>)> {
     let mut cursor = Cursor::default();
     let mut out = Vec::new();
-    while cursor.content < contents.len() && out.len() < MOST_PAGES {
+    while !cursor.is_through(contents.len()) && out.len() < MOST_PAGES {
         let begins = cursor;
         let free = columns(out.len()).into_iter().map(Column::new);
         let mut free: Vec<Column> = free.collect();
@@ -248,9 +275,17 @@ fn fill_before(
     let tallest = heights.fold(next, f64::max);
     let mut out = Vec::new();
     for column in columns {
+        out.extend(fill_put_off(contents, cursor, column));
         while let Some(content) = contents.get(cursor.content) {
             let (width, block) = laid(&**content, cursor, column.area.width());
             let mut stretch = Stretch::new(&block, column);
+            if content.floats()
+                && (cursor.put_off.is_some() || !stretch.empty && !stretch.holds_all())
+            {
+                cursor.put_off = cursor.put_off.or(Some(cursor.content));
+                cursor.content += 1;
+                continue;
+            }
             let done = stretch.fill(cursor, tallest);
             if stretch.begun {
                 column.from += stretch.y + BETWEEN;
@@ -260,8 +295,33 @@ fn fill_before(
                 cursor.broken = (width, block.pieces.len());
                 break;
             }
-            *cursor = Cursor { content: cursor.content + 1, ..Cursor::default() };
+            *cursor = Cursor {
+                content: cursor.content + 1,
+                put_off: cursor.put_off,
+                ..Cursor::default()
+            };
         }
+    }
+    out
+}
+
+/// The contents that were put off take the top of a column, as many as it holds.
+fn fill_put_off(
+    contents: &[Box<dyn Content + '_>],
+    cursor: &mut Cursor,
+    column: &mut Column,
+) -> Vec<Group> {
+    let mut out = Vec::new();
+    while let Some(first) = cursor.put_off {
+        let block = contents[first].shared(column.area.width());
+        let mut stretch = Stretch::new(&block, column);
+        if !stretch.empty && !stretch.holds_all() {
+            break;
+        }
+        (0..block.pieces.len()).for_each(|i| stretch.put(i));
+        column.from += stretch.y + BETWEEN;
+        out.push(draw::group("", "block", stretch.marks));
+        cursor.put_off = (first + 1..cursor.content).find(|&i| contents[i].floats());
     }
     out
 }
@@ -350,6 +410,10 @@ impl<'b> Stretch<'b> {
         true
     }
 
+    fn holds_all(&self) -> bool {
+        self.holds(0, self.block.pieces.len())
+    }
+
     fn holds(&self, from: usize, to: usize) -> bool {
         self.column.from + self.y + self.height(from, to) <= self.column.area.bottom + HAIR
     }
@@ -390,6 +454,9 @@ impl<'b> Stretch<'b> {
             title += ", CONTINUED";
         }
         let Column { area, from } = &self.column;
+        // In a narrow column it is set smaller before it is cut.
+        let wide = words::width(&title, head) > area.width();
+        let head = if wide { style::strong() } else { head };
         let text = words::fit(&title, head, area.width());
         let base = at(area.left, from + self.y + head.cap() + 0.4);
         let text = draw::text(base, text, head, Align::Start);

@@ -61,6 +61,72 @@ fn a_piece_taller_than_every_column_does_not_stop_the_flow() {
     assert_eq!((drawn.len(), cursor.content), (1, 1));
 }
 
+/// A figure that has no room in a column stands at the top of the next, in its order, and the text goes on meanwhile.
+#[test]
+fn what_floats_is_put_off_to_the_next_column_and_the_text_goes_on() {
+    struct Part(&'static str, f64, bool);
+    impl Content for Part {
+        fn lay(&self, _: f64) -> Block {
+            let text = draw::text(at(0.0, 0.0), self.0, style::body(), Align::Start);
+            let group = draw::group("", "", vec![Mark::Text(text)]);
+            vec![Piece::new(self.1, group)].into()
+        }
+        fn floats(&self) -> bool {
+            self.2
+        }
+    }
+    let rows: [(&str, &[Part], &[&str]); 4] = [
+        (
+            "there is room",
+            &[Part("a", 20.0, false), Part("F", 40.0, true), Part("b", 20.0, false)],
+            &["a F b"],
+        ),
+        (
+            "put off",
+            &[Part("a", 50.0, false), Part("F", 60.0, true), Part("b", 20.0, false)],
+            &["a b", "F"],
+        ),
+        (
+            "the second waits for the first",
+            &[Part("a", 50.0, false), Part("F", 60.0, true), Part("G", 20.0, true)],
+            &["a", "F G"],
+        ),
+        (
+            "the last of all waits for another sheet",
+            &[Part("a", 90.0, false), Part("F", 60.0, true), Part("G", 60.0, true)],
+            &["a", "F", "G"],
+        ),
+    ];
+    for (name, parts, wanted) in rows {
+        let contents = parts.iter().map(|Part(text, height, floats)| {
+            Box::new(Part(text, *height, *floats)) as Box<dyn Content>
+        });
+        let contents: Vec<_> = contents.collect();
+        let mut cursor = Cursor::default();
+        let mut found = Vec::new();
+        while !cursor.is_through(contents.len()) {
+            let column = |i: f64| Column::new(Box2::new(i * 50.0, 0.0, i * 50.0 + 40.0, 100.0));
+            let mut columns = match found.is_empty() {
+                true => vec![column(0.0), column(1.0)],
+                false => vec![column(0.0)],
+            };
+            let groups = fill(&contents, &mut cursor, &mut columns);
+            for column in &columns {
+                let here = groups.iter().filter(|group| {
+                    let Some(Mark::Group(piece)) = group.marks.first() else { return false };
+                    let Some(Mark::Text(text)) = piece.marks.first() else { return false };
+                    (text.at.x - column.area.left).abs() < 1e-9
+                });
+                let mut said = Vec::new();
+                here.for_each(|group| texts(group, &mut said));
+                found.push(said.join(" "));
+            }
+        }
+        found.retain(|column| !column.is_empty());
+        assert_eq!(found, wanted, "{name}");
+    }
+}
+
 /// The texts of a group, nested ones too, in order.
 fn texts(group: &Group, out: &mut Vec<String>) {
     for mark in &group.marks {
@@ -131,7 +197,7 @@ fn what_runs_through_many_sheets_is_laid_out_once() {
     let ground = crate::sheet::page::Ground::new(paper);
     let section = Section {
         name: "rows",
-        title: "ROWS",
+        title: "ROWS".into(),
         about: String::new(),
         least: 170.0,
         reminder: None,

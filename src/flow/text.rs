@@ -183,8 +183,9 @@ pub fn wrap(text: &Text, width: f64, set: &Setting) -> Vec<Line> {
             lines.push(Line(vec![(cleaned.into_owned(), weight)]));
             continue;
         }
-        for word in cleaned.split(' ').filter(|w| !w.is_empty()) {
-            for piece in pieces(word, width, set.size, weight) {
+        let fits = |text: &str| font::text_width(text, set.size, weight) <= width;
+        for word in unbroken(&cleaned, fits) {
+            for piece in pieces(&word, width, set.size, weight) {
                 let longer = lines.last().map(|last| last.with(&piece, weight));
                 let line = match longer.filter(|longer| longer.width(set) <= width) {
                     Some(longer) => {
@@ -198,6 +199,34 @@ pub fn wrap(text: &Text, width: f64, set: &Setting) -> Vec<Line> {
         }
     }
     lines
+}
+
+/// What may not be torn from the number before it.
+const UNITS: &str =
+    " h min s ft ft² ft³ in cfm qt fl oz gal lb mm cm m m² L mL g kg °F °C % mils psi ";
+
+/// The words of a text; a number with its fraction or its unit is one, where a line holds both.
+fn unbroken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
+    let belongs = |before: &str, next: &str| {
+        let unit = next.trim_matches(|c: char| c.is_ascii_punctuation() && c != '%');
+        let numbered = before.ends_with(|c: char| c.is_ascii_digit());
+        let fraction = || {
+            let first = next.split('/').next().filter(|first| first.len() < next.len());
+            first.is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
+        };
+        let known = || !unit.is_empty() && UNITS.contains(&format!(" {unit} "));
+        numbered && (fraction() || known()) || before.ends_with(" fl") && unit == "oz"
+    };
+    let mut out: Vec<String> = Vec::new();
+    for word in text.split(' ').filter(|w| !w.is_empty()) {
+        let both = out.last().filter(|last| belongs(last, word));
+        let both = both.map(|last| format!("{last} {word}")).filter(|both| fits(both));
+        if both.is_some() {
+            out.pop();
+        }
+        out.push(both.unwrap_or_else(|| word.to_owned()));
+    }
+    out
 }
 
 /// A word as it is if it fits on a line, else in pieces that do, each at least one character.
@@ -232,6 +261,23 @@ mod tests {
     use super::*;
 
     const SET: Setting = Setting::new(3.6, 4.5);
+
+    #[test]
+    fn a_number_keeps_its_fraction_and_its_unit() {
+        let rows: [(&str, &[&str]); 7] = [
+            ("6 at 10'-6 1/2\".", &["6", "at", "10'-6 1/2\"."]),
+            ("at most 2.5 h. Chipping", &["at", "most", "2.5 h.", "Chipping"]),
+            ("11 fl oz, B 2 qt", &["11 fl oz,", "B", "2 qt"]),
+            ("5 °F or 4 %, then", &["5 °F", "or", "4 %,", "then"]),
+            ("joints 3 and 4", &["joints", "3", "and", "4"]),
+            ("J1 min", &["J1 min"]),
+            ("and/or 3 lanes", &["and/or", "3", "lanes"]),
+        ];
+        for (text, wanted) in rows {
+            assert_eq!(unbroken(text, |_| true), wanted, "{text}");
+        }
+        assert_eq!(unbroken("2.5 h", |both| both.len() < 4), ["2.5", "h"]);
+    }
 
     #[test]
     fn lines_hold_every_word_in_both_weights_and_none_is_too_wide() {

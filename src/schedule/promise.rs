@@ -6,7 +6,8 @@ use super::model::{Day, Moment, Piece, Plan};
 pub const ON_WEATHER: &str = "depends on the weather; confirmed the day before";
 
 /// What is said beside dates while something is on hold.
-pub const ONCE_CLEARED: &str = "Days and times hold once everything that is on hold has been cleared before the first of them.";
+pub const ONCE_CLEARED: &str =
+    "Days and times hold once everything on hold has been cleared before the first of them.";
 
 /// When the floor is given back.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -11,34 +11,32 @@ use crate::schedule::{ONCE_CLEARED, Plan};
 use super::Inputs;
 use super::cautions;
 use super::flow::{self, Content, Cursor, Notes};
-use super::page::{Section, TEXT};
+use super::page::{BARS, Section, TEXT};
 use super::words;
 
-/// The days; none without a plan. What holds for all of them stands before the first (`notes_first`) or behind the last.
+/// The days and what holds for all of them; none without a plan.
 #[must_use]
-pub fn section(inputs: &Inputs, notes_first: bool) -> Option<Section<'static>> {
+pub fn sections(inputs: &Inputs) -> Option<[Section<'static>; 2]> {
     let plan = inputs.plan.filter(|plan| !plan.days.is_empty())?;
-    let mut contents: Vec<Box<dyn Content>> =
-        vec![Box::new(day::Together(notes(inputs, plan))), Box::new(day::Bars::new(inputs, plan))];
-    if !notes_first {
-        contents.reverse();
-    }
-    // Who reads only the days must not start to saw where the map says stop.
-    contents.splice(0..0, cautions::orders(inputs.holds));
     let n = plan.days.len();
-    Some(Section {
+    let section = |least, content: Box<dyn Content>| Section {
         name: "crew-days",
-        title: "DAYS",
+        title: "DAYS".into(),
         about: format!(
             "{}, {} worker hours. The day plan as text carries the same data.",
             words::counted(n, "working day", "working days"),
             write::fixed(plan.worker_h, 1)
         ),
-        least: TEXT,
-        reminder: None,
-        contents: flow::once(contents),
+        least,
+        // Who reads only the days must not start to saw where the map says stop.
+        reminder: cautions::reminder(inputs.holds),
+        contents: flow::once(vec![content]),
         cursor: Cursor::default(),
-    })
+    };
+    Some([
+        section(BARS, Box::new(day::Bars::new(inputs, plan))),
+        section(TEXT, Box::new(day::Together(notes(inputs, plan)))),
+    ])
 }
 
 /// What holds for all days.
@@ -46,30 +44,35 @@ fn notes(inputs: &Inputs, plan: &Plan) -> Notes {
     let mut paragraphs = vec![(
         String::new(),
         format!(
-            "{} workers, {} worker hours, {} hours of the crew, by the rates of the shop book.",
+            "{} workers, {} worker hours, {} hours of the crew.",
             inputs.shop.days.crew,
             write::fixed(plan.worker_h, 1),
             write::fixed(plan.crew_h, 1)
         ),
     )];
     let mut say = |lead: &str, rest: String| paragraphs.push((lead.to_owned(), rest));
+    // What is given back at the same time is said together.
+    let mut given: Vec<(String, String)> = Vec::new();
     for (what, when) in plan.given_back() {
-        let text = capital(&given_back_text(&when));
-        say(what, format!("{text}."));
+        let text = format!("{}.", capital(&given_back_text(&when)));
+        match given.iter_mut().find(|known| known.1 == text) {
+            Some(known) => known.0 += &format!(", {}", what.to_lowercase()),
+            None => given.push((what.to_owned(), text)),
+        }
     }
-    if !inputs.holds.is_empty() {
-        say("", ONCE_CLEARED.into());
-    }
+    given.into_iter().for_each(|(what, text)| say(&what, text));
+    let first = "Data sheets go first.";
+    say("", if inputs.holds.is_empty() { first.into() } else { format!("{ONCE_CLEARED} {first}") });
     for note in &plan.notes {
         say("Check", capital(&words::clean(note)));
     }
     if plan.days.iter().any(|day| !day.shift.tools.is_empty()) {
         say(
             "Silica",
-            "Keep the written exposure control plan and the competent person's word (29 CFR 1926.1153). What each tool asks for stands under CAUTIONS.".into(),
+            "Written exposure control plan and competent person: 29 CFR 1926.1153; see CAUTIONS."
+                .into(),
         );
     }
-    say("", "The data sheets of the products go before every time and temperature here.".into());
     Notes { title: "FOR ALL DAYS".into(), paragraphs, framed: false }
 }
 

@@ -30,16 +30,18 @@ pub struct Filling {
     pub sheets: Vec<Page>,
     /// What flows.
     pub section: Section<'static>,
+    /// Whether its legend explains the symbols of what follows too.
+    pub explains_behind: bool,
 }
 
 /// The filling of a floor; nothing where no joint is filled. `first` is the place of the first of its own sheets in the set, from 0; `known` are the symbols that the
-/// legend of the map explains.
+/// legend of the map explains, `behind` those of what follows in the same columns, which one legend explains with its own.
 #[must_use]
 pub fn filling(
     inputs: &Inputs,
     ground: &Ground,
     first: usize,
-    known: &BTreeSet<Symbol>,
+    (known, behind): (&BTreeSet<Symbol>, &BTreeSet<Symbol>),
     named: &mut Names,
 ) -> Option<Filling> {
     let marks = filler_marks(inputs.slab, inputs.takeoff, inputs.shop);
@@ -58,6 +60,7 @@ pub fn filling(
     };
     let order = order(inputs, &marks);
     let figure = maps::figure(inputs, ground, &marks, &order);
+    let explains_behind = figure.is_some();
     let maps = match &figure {
         Some(_) => Vec::new(),
         None => maps::maps(inputs, ground, &marks, first),
@@ -65,20 +68,19 @@ pub fn filling(
     let used = maps.iter().flat_map(|m| m.filled.used.clone());
     let used: BTreeSet<Symbol> = used.collect();
     contents.push(Box::new(notes(inputs, &marks, &maps)));
-    let mut told = false;
-    if let Some(plan) = figure {
-        contents.push(legend(plan.used.difference(known).copied().collect()));
-        contents.push(Box::new(plan.figure));
-        told = plan.told;
-    } else if !maps.is_empty() {
-        contents.push(legend(used));
-    }
-    if !told {
+    if let Some((figure, used)) = figure {
+        let used = used.union(behind).copied().collect::<BTreeSet<_>>();
+        contents.push(legend(used.difference(known).copied().collect()));
+        contents.push(Box::new(figure));
+    } else {
+        if !maps.is_empty() {
+            contents.push(legend(used));
+        }
         contents.push(Box::new(table(inputs, &marks)));
     }
     let mut section = Section {
         name: "crew-filling",
-        title: "FILLING",
+        title: "FILLING".into(),
         about: about.clone(),
         least: page::TEXT,
         reminder: cautions::reminder(inputs.holds),
@@ -104,25 +106,18 @@ pub fn filling(
             groups,
         });
     }
-    Some(Filling { sheets, section })
+    Some(Filling { sheets, section, explains_behind })
 }
 
 fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {
     let (units, filler) = (inputs.slab.units, &inputs.shop.filler);
-    let walk = |m: f64| write::run(m, units);
-    let order = format!(
-        "Filled in this order the crew walks {} from joint to joint; in the order of the sketch it would walk {}.",
-        walk(marks.walk_m),
-        walk(marks.naive_m)
-    );
     let cartridge = format!(
-        "A mark shows where a cartridge of {}, {} waste taken off, should run out; the last one ends with the work. \
-         Two cartridges past a mark, and the cut is deeper or wider than was sold: stop and say so.",
+        "A mark shows where a cartridge of {}, less {} waste, should run out. Two cartridges past it, the cut is deeper or wider than was \
+         sold: stop and say so. Marks are taped along the joint from its ring.",
         package(filler.package.l(), units),
         write::percent(filler.waste.one())
     );
-    let mut paragraphs =
-        vec![order, cartridge, "Marks are taped along the joint from its ring.".into()];
+    let mut paragraphs = vec![cartridge];
     let left = maps::left_off(inputs.slab, maps, marks);
     if !maps.is_empty() && !left.is_empty() {
         let left = left.join(", ");
@@ -137,7 +132,7 @@ fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {
     }
 }
 
-/// The order in few words, to stand beside the plan.
+/// The order in few words, to stand beside the plan or below it.
 fn order(inputs: &Inputs, marks: &Marks) -> Notes {
     let rows = marks.legs.iter().enumerate();
     let rows = rows.filter_map(|(i, leg)| row(inputs, marks, i, leg));

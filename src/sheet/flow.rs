@@ -14,15 +14,19 @@ const GUTTER: f64 = 3.0;
 const LEAST_BESIDE: f64 = 32.0;
 
 /// Space below a paragraph, mm.
-const BELOW: f64 = 1.4;
+const BELOW: f64 = 1.2;
 /// Between the first words of a paragraph and the rest, mm.
 const BEHIND_LEAD: f64 = 1.2;
 /// Longest part of a paragraph that is not broken over columns, characters: some ten lines of a narrow column.
 const MOST_UNBROKEN: usize = 360;
 /// Widest title that stands beside the text of a frame, mm.
 const MOST_FIELD: f64 = 18.0;
+/// Air before and behind it, mm.
+const INSET: f64 = 1.5;
 /// Most paragraphs beside such a title: a tall black field is ink for nothing.
 const MOST_BESIDE_FIELD: usize = 2;
+/// Most paragraphs below a figure that stand with it in any column.
+const MOST_BELOW: usize = 6;
 /// Space over the text of a frame, mm; below it stands that of its last paragraph.
 const ABOVE_FRAMED: f64 = 1.6;
 
@@ -47,16 +51,20 @@ pub struct Figure {
     pub height: f64,
     /// What is drawn.
     pub groups: Vec<Group>,
+    /// What is said below it.
+    pub below: Notes,
 }
 
 impl Content for Figure {
-    fn lay(&self, _width: f64) -> Block {
+    fn lay(&self, width: f64) -> Block {
         let marks = self.groups.iter().cloned().map(Mark::Group).collect();
-        Block {
-            pieces: vec![Piece::new(self.height, draw::group("", "figure", marks))],
-            whole: true,
-            ..Block::default()
-        }
+        let mut pieces = vec![Piece::new(self.height, draw::group("", "figure", marks))];
+        pieces.extend(self.below.lay(width).pieces);
+        Block { pieces, whole: true, ..Block::default() }
+    }
+
+    fn floats(&self) -> bool {
+        self.below.paragraphs.len() <= MOST_BELOW
     }
 }
 
@@ -123,7 +131,7 @@ fn in_parts(text: &str) -> Vec<String> {
 impl Notes {
     /// Width of the black field for the title beside the few words of a frame, mm; 0 where the title has a band above the text.
     fn field(&self) -> f64 {
-        let width = super::words::width(&self.title, style::head()) + 4.0;
+        let width = super::words::width(&self.title, style::head()) + 2.0 * INSET;
         let few = self.framed && self.paragraphs.len() <= MOST_BESIDE_FIELD;
         if few && width <= MOST_FIELD { width } else { 0.0 }
     }
@@ -138,11 +146,12 @@ fn framed(title: &str, pieces: Vec<Piece>, side: f64, width: f64) -> Piece {
         false => Box2::new(0.0, 0.0, width, band),
     };
     // In a narrow column the title is set smaller before it is cut.
-    let wide = super::words::width(title, style::head()) > width - 4.0;
+    let room = width - 2.0 * INSET;
+    let wide = super::words::width(title, style::head()) > room;
     let head = if wide { style::strong() } else { style::head() };
     let mut text = draw::text(
-        at(2.0, black.height() / 2.0 + head.cap() / 2.0),
-        super::words::fit(title, head, width - 4.0),
+        at(INSET, black.height() / 2.0 + head.cap() / 2.0),
+        super::words::fit(title, head, room),
         head,
         Align::Start,
     );

@@ -17,7 +17,7 @@ use super::words;
 /// Width of the title block and of the strip of text over it, mm.
 const STRIP: f64 = 92.0;
 /// Air between the border and what stands in it, mm.
-pub(super) const PADDING: f64 = 4.0;
+pub(super) const PADDING: f64 = 2.0;
 /// Border under which the drawing stands over the title block, mm: Letter and A4 upright.
 const NARROW: f64 = 200.0;
 /// Drawing zone under which scale bar and direction mark stand one over the other, mm.
@@ -28,7 +28,9 @@ const DIRECTION: f64 = 12.0;
 /// Most sheets that contents may fill; more would be a mistake.
 pub(super) const MOST_SHEETS: usize = 2000;
 /// Narrowest column of tables and text with the air beside it, mm: two on letter.
-pub(super) const TEXT: f64 = 127.0;
+pub(super) const TEXT: f64 = 84.0;
+/// Narrowest column of bars over the hours of a day, mm: two on letter.
+pub(super) const BARS: f64 = 127.0;
 /// Height of the strip with the title, mm.
 pub(super) const TITLE_STRIP: f64 = 7.0;
 
@@ -157,7 +159,7 @@ pub struct Section<'c> {
     /// Name of the files that begin with it, without an ending.
     pub name: &'static str,
     /// What it is: `POURING`.
-    pub title: &'static str,
+    pub title: String,
     /// What it shows, a sentence.
     pub about: String,
     /// Narrowest column in which it can be read, mm.
@@ -177,7 +179,7 @@ impl Section<'_> {
         let shared = |content| -> Box<dyn Content + '_> { Box::new(content) };
         Section {
             name: self.name,
-            title: self.title,
+            title: self.title.clone(),
             about: self.about.clone(),
             least: self.least,
             reminder: self.reminder.as_deref().map(shared),
@@ -192,8 +194,29 @@ impl Section<'_> {
     }
 
     const fn is_done(&self) -> bool {
-        self.cursor.content >= self.contents.len()
+        self.cursor.is_through(self.contents.len())
     }
+}
+
+/// The same sections; neighbors in columns of the same width are one, whose plans find room in any of these columns.
+#[must_use]
+pub fn joined<'c>(sections: Vec<Section<'c>>) -> Vec<Section<'c>> {
+    let mut out: Vec<Section<'c>> = Vec::new();
+    for section in sections {
+        match out.last_mut().filter(|last| (last.least - section.least).abs() < 1e-9) {
+            Some(last) => {
+                if !last.title.ends_with(&section.title) {
+                    last.title = format!("{}, {}", last.title, section.title);
+                }
+                if !last.about.ends_with(&section.about) {
+                    last.about = format!("{} {}", last.about, section.about);
+                }
+                last.contents.extend(section.contents);
+            }
+            None => out.push(section),
+        }
+    }
+    out
 }
 
 /// Sections that flow on one after the other over sheets; one that wants other columns begins beside the last, or on a sheet of its own
@@ -247,7 +270,7 @@ pub fn flowed(ground: &Ground, mut sections: Vec<Section<'_>>, named: &mut Names
             }
             continue;
         };
-        let mut titles: Vec<&str> = drawn.iter().map(|i| sections[*i].title).collect();
+        let mut titles: Vec<&str> = drawn.iter().map(|i| &*sections[*i].title).collect();
         titles.dedup();
         let mut about: Vec<&str> = drawn.iter().map(|i| &*sections[*i].about).collect();
         about.dedup();

@@ -17,6 +17,7 @@ use super::cautions;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::{Legend, Symbol};
 use super::page::{Ground, Section, TEXT};
+use super::scale::Scale;
 use super::schedule::{Column, Row, Table};
 use super::words;
 
@@ -41,8 +42,9 @@ pub fn sections(
     }
     let plans = plans::plans(inputs, ground, &several);
     let used: BTreeSet<Symbol> = plans.all.iter().flat_map(|p| p.used.iter().copied()).collect();
+    let tables = plans.all.len() < several.len() || plans.all.iter().any(|plan| !plan.told);
     let mut contents: Vec<Box<dyn Content>> = Vec::new();
-    contents.push(Box::new(notes(inputs, side, &all)));
+    contents.push(Box::new(notes(inputs, side, &all, (plans.scale, tables))));
     contents.push(Box::new(Legend {
         used: used.difference(known).copied().collect(),
         units: slab.units,
@@ -68,7 +70,7 @@ pub fn sections(
     wide.extend(tables.flatten());
     let section = |least, contents| Section {
         name: "crew-pouring",
-        title: "POURING",
+        title: "POURING".into(),
         about: about(&several),
         least,
         reminder: None,
@@ -79,6 +81,14 @@ pub fn sections(
         Section { reminder: cautions::reminder(inputs.holds), ..section(TEXT, contents) },
         section(plans.least, wide),
     ]
+}
+
+/// The symbols that no other sheet has: none where no layer takes more than one batch.
+#[must_use]
+pub fn symbols(inputs: &Inputs) -> BTreeSet<Symbol> {
+    let lines = inputs.order.map_or(&[][..], |order| &order.pour_lines);
+    let several = inputs.slab.pour_from.is_some() && lines.iter().any(|of| of.lines.len() > 1);
+    several.then_some(Symbol::Pour).into_iter().collect()
 }
 
 /// What is shown, in a sentence.
@@ -100,20 +110,28 @@ pub(super) fn side_words(side: &PourSide, slab: &Slab) -> String {
     )
 }
 
-fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
+/// How the lines are used, with the scale of their plans; whether tables say how far they are off the side.
+fn notes(
+    inputs: &Inputs,
+    side: &PourSide,
+    all: &[Batches],
+    (scale, tables): (Option<Scale>, bool),
+) -> Notes {
     let units = inputs.slab.units;
     let from = side_words(side, inputs.slab);
+    let scale = scale.map_or(String::new(), |scale| format!(", the scale {}", scale.text(units)));
     let mut paragraphs = vec![(
         String::new(),
         format!(
-            "Pour along {from} and pull away from it. A line carries the number of the batch that is used up there. \
-             A batch that is used up before its line is laid too thick, or the floor drinks more than was planned; one that reaches beyond it is laid too thin."
+            "Pour along {from} and pull away from it. At a line its batch is used up. \
+             Used up before, it is laid too thick or the floor drinks more than planned; beyond, too thin. \
+             Tapes along a wall start at the ring; north is up{scale}."
         ),
     )];
-    paragraphs.push((
-        String::new(),
-        "Distances along a wall start at the ring, the corner nearer to the pouring side; those of tables are square off that side. North is up on these plans.".into(),
-    ));
+    if tables {
+        let off = "Distances of the tables are square off that side.";
+        paragraphs.push((String::new(), off.into()));
+    }
     for one in all.iter().filter(|b| b.lines.is_empty()) {
         let Some(only) = one.all.first() else {
             continue;
@@ -134,18 +152,13 @@ fn notes(inputs: &Inputs, side: &PourSide, all: &[Batches]) -> Notes {
 /// not `taped` on its plan.
 fn table(inputs: &Inputs, batches: &Batches, taped: &BTreeSet<usize>) -> Table {
     let units = inputs.slab.units;
-    let last = batches.all.len();
     let row = |line: &PourLine| {
-        let mut words = format!(
-            "{}; {}",
+        let words = format!(
+            "{}; {}{}",
             crate::order::words::mix(&line.mixed, units),
-            write::span(line.mixed.lay_s)
+            write::span(line.mixed.lay_s),
+            untaped(inputs.slab, batches, line, taped),
         );
-        let on_plan =
-            |t: &&Tape| taped.contains(&t.wall) && t.marks.iter().any(|m| m.0 == line.batch);
-        if line.batch < last && !batches.tapes.iter().any(|t| on_plan(&t)) {
-            words += &format!("; line {}", meeting(inputs.slab, &batches.tapes, line));
-        }
         Row {
             cells: vec![
                 line.batch.to_string(),
@@ -169,25 +182,29 @@ fn table(inputs: &Inputs, batches: &Batches, taped: &BTreeSet<usize>) -> Table {
     }
 }
 
-/// The same in few words, to stand beside the plan.
-fn mixes(inputs: &Inputs, batches: &Batches) -> Notes {
+/// The same in few words, to stand with the plan.
+fn mixes(inputs: &Inputs, batches: &Batches, taped: &BTreeSet<usize>) -> Notes {
     let units = inputs.slab.units;
-    let life =
-        batches.pot_life_s.map(|life| ("Pot life".to_owned(), format!("{}.", write::span(life))));
     let said = batches.all.iter().map(|line| {
         let words = format!(
-            "{}; {} to lay; {} done then.",
+            "{}, in {}; {} done{}.",
             crate::order::words::mix(&line.mixed, units),
             write::span(line.mixed.lay_s),
             write::area(line.area_behind_m2, units),
+            untaped(inputs.slab, batches, line, taped),
         );
         (format!("Batch {}", line.batch), words)
     });
-    Notes {
-        title: String::new(),
-        paragraphs: life.into_iter().chain(said).collect(),
-        framed: false,
+    Notes { title: String::new(), paragraphs: said.collect(), framed: false }
+}
+
+/// Where a line is found that no tape on the plan shows.
+fn untaped(slab: &Slab, batches: &Batches, line: &PourLine, taped: &BTreeSet<usize>) -> String {
+    let on_plan = |t: &Tape| taped.contains(&t.wall) && t.marks.iter().any(|m| m.0 == line.batch);
+    if line.batch == batches.all.len() || batches.tapes.iter().any(on_plan) {
+        return String::new();
     }
+    format!("; line {}", meeting(slab, &batches.tapes, line))
 }
 
 /// Where a line meets the walls; where it meets none, how its ends are found.

@@ -28,8 +28,10 @@ const GAP: f64 = 2.6;
 const LEAST_GAP: f64 = 1.2;
 /// Indent of the second line of a row, mm.
 const INDENT: f64 = 3.0;
+/// Widest indent of the words below a row, mm: the tag stands out, and no more.
+const BELOW_TAG: f64 = 5.0;
 /// Air above and below the text of a row, mm.
-const AIR: f64 = 0.55;
+const AIR: f64 = 0.4;
 
 /// A column.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -143,7 +145,7 @@ impl Table {
         let beside = longest > 0.0 && !stacked && width - x >= least;
         let (left, down) = match beside {
             true => (x, 0),
-            false => (places.get(1).map_or(INDENT, |p| p.left), 1 + above),
+            false => (places.get(1).map_or(INDENT, |p| p.left.min(BELOW_TAG)), 1 + above),
         };
         places.push(Place { left, width: width - left, side: Side::Left, down });
         let set = body.into();

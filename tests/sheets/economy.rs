@@ -10,8 +10,8 @@ use super::floor::packet;
 const CELL: usize = 20;
 /// Pixels in an inch.
 const DPI: f64 = 40.0;
-/// Margin around the border, pixels: half an inch and the border's own line.
-const MARGIN: usize = 22;
+/// Margin around the border, pixels: 9 mm and the border's own line.
+const MARGIN: usize = 16;
 /// Millimeters in an inch.
 const MM_PER_IN: f64 = 25.4;
 /// Least share of cells with ink, or under a plan, on every sheet but the last.
@@ -98,7 +98,7 @@ fn used(sheet: &Sheet) -> f64 {
 #[test]
 fn a_floor_takes_few_sheets_and_fills_them() {
     for (name, most) in
-        [("harrow-lane-garage", 5), ("mill-street-kitchen", 4), ("dock-road-boat-shop", 8)]
+        [("harrow-lane-garage", 4), ("mill-street-kitchen", 4), ("dock-road-boat-shop", 8)]
     {
         let drawings = packet(&demonstration(name));
         let crew = drawings[0].as_ref().expect(name);

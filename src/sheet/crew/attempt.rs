@@ -4,29 +4,26 @@ use std::collections::BTreeSet;
 
 use kurbo::Rect;
 
-use crate::ink::{Align, Group, Mark, Sheet};
+use crate::ink::{Group, Mark, Sheet};
 
 use super::super::Inputs;
 use super::super::census::Spot;
 use super::super::days;
-use super::super::draw;
 use super::super::enlarged::{self, Enlarged};
 use super::super::filling;
 use super::super::flow::{self, Content, Cursor};
 use super::super::key_plan::KeyPlan;
 use super::super::layout::{self, Layout};
 use super::super::legend::Symbol;
-use super::super::mm::at;
 use super::super::page::{self, Ground, Names, Page, Section};
 use super::super::parallel;
 use super::super::place::Placement;
 use super::super::pouring;
 use super::super::set::Set;
-use super::super::style;
 use super::super::tags::{self, Tag};
 use super::finish::{self, Raw};
 use super::left_off::LeftOff;
-use super::map::{Drawn, Map, Shows};
+use super::map::{Drawn, Map, STRIP, Shows};
 use super::tagged::Tagged;
 use super::{remarks, strip, tagging};
 
@@ -138,7 +135,7 @@ impl Attempt {
             }
             let mut groups = self.map_groups(i, groups);
             if set.strips && !is_large {
-                groups.push(strip_name(&self.maps[i]));
+                groups.push(self.maps[i].strip_name());
             }
             if is_large { &mut large } else { &mut main }.push((i, groups));
         }
@@ -216,34 +213,41 @@ impl Attempt {
         rests: Vec<(Vec<Box<dyn Content>>, Cursor)>,
         (before, named): (usize, &mut Names),
     ) -> Vec<Page> {
-        let known = self.used();
         let about = finish::about(inputs);
         let rest = |(contents, cursor)| Section {
             name: "crew-map",
-            title: "SCHEDULES",
+            title: "SCHEDULES".into(),
             about: about.clone(),
             least: page::TEXT,
             reminder: None,
             contents,
             cursor,
         };
-        let mut sections: Vec<Section<'_>> = rests.into_iter().map(rest).collect();
+        let sections: Vec<Section<'_>> = rests.into_iter().map(rest).collect();
         let mut pages = Vec::new();
+        let mut works = Vec::new();
         // Plans that fill sheets follow the maps, whose numbers are known; all that flows comes behind them.
-        if let Some(filling) = filling::filling(inputs, ground, before, &known, named) {
+        let mut known = self.used();
+        let poured = pouring::symbols(inputs);
+        if let Some(filling) = filling::filling(inputs, ground, before, (&known, &poured), named) {
             pages.extend(filling.sheets);
-            sections.push(filling.section);
+            works.push(filling.section);
+            known.extend(poured.into_iter().filter(|_| filling.explains_behind));
         }
-        sections.extend(pouring::sections(inputs, ground, &known));
-        let flow = |notes_first| {
-            let days = days::section(inputs, notes_first);
-            let all = sections.iter().chain(&days).map(Section::borrowed);
+        works.extend(pouring::sections(inputs, ground, &known));
+        let works = page::joined(works);
+        let (bars, notes) =
+            days::sections(inputs).map_or((None, None), |[b, n]| (Some(b), Some(n)));
+        // What holds for all days stands before the filling, before the days or behind them: where it takes the fewest sheets.
+        let flow = |at: usize| {
+            let notes_at = |n| notes.iter().filter(move |_| n == at);
+            let all = sections.iter().chain(notes_at(0)).chain(&works).chain(notes_at(1));
+            let all = all.chain(&bars).chain(notes_at(2)).map(Section::borrowed);
             let mut named = named.clone();
             let pages = page::flowed(ground, all.collect(), &mut named);
             (pages, named)
         };
-        // Of two orders the one that takes fewer sheets.
-        let (flowed, names) = [true, false]
+        let (flowed, names) = [1, 0, 2]
             .map(flow)
             .into_iter()
             .min_by_key(|(pages, _)| pages.len())
@@ -270,7 +274,7 @@ fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
             shows: window.map_or(Shows::Whole, |_| Shows::Window(i)),
             window: own,
             layout: layout.clone(),
-            number: if set.strips { format!("STRIP {}", i + 1) } else { page::number(i) },
+            number: if set.strips { format!("{STRIP} {}", i + 1) } else { page::number(i) },
             frames: framed.collect(),
         });
     }
@@ -310,14 +314,6 @@ fn join(known: &mut Vec<Group>, more: Vec<Group>) {
         into.marks = marks;
         into.marks.extend(groups.into_iter().map(Mark::Group));
     }
-}
-
-/// The name of a strip, at its upper left.
-fn strip_name(map: &Map) -> Group {
-    let (head, area) = (style::head(), &map.layout.plan);
-    let place = at(area.left + 4.0, area.top + 4.0 + head.cap());
-    let text = draw::text(place, &*map.number, head, Align::Start);
-    draw::group("", "view-title", vec![Mark::Text(text)])
 }
 
 /// Fills the strip of a map: what belongs to it, then what still wants a place.

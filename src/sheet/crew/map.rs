@@ -2,7 +2,7 @@
 
 use kurbo::Rect;
 
-use crate::ink::{Group, Mark, PaperPoint};
+use crate::ink::{Align, Group, Mark, PaperPoint};
 use crate::slab::Slab;
 use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::Wanted;
@@ -22,6 +22,8 @@ use super::super::style;
 use super::super::view::View;
 use super::super::words;
 
+/// How the numbers of strips begin.
+pub const STRIP: &str = "STRIP";
 /// Layers that stand around the floor as much as on it.
 const NOT_CUT: [&str; 3] = ["dims", "labels", "locating"];
 
@@ -85,8 +87,7 @@ impl Map {
         let view = self.view();
         let mut drawn = match self.shows {
             Shows::Whole => {
-                let plan =
-                    plan::draw(inputs, None, &view, &self.layout.room(), &self.framed(&view));
+                let plan = plan::draw(inputs, None, &view, &self.layout.room(), &self.taken(&view));
                 let sizes = vec![f64::INFINITY; plan.tags.len()];
                 Drawn { plan, view, sizes, frames: Vec::new() }
             }
@@ -95,6 +96,29 @@ impl Map {
         drawn.plan.used.insert(Symbol::Running);
         self.frame_names(&mut drawn);
         drawn
+    }
+
+    /// What no text may stand on before anything is drawn: frames, and the name of a strip.
+    fn taken(&self, view: &View) -> Vec<Box2> {
+        let mut out = self.framed(view);
+        if self.number.starts_with(STRIP) && matches!(self.shows, Shows::Window(_)) {
+            let (corner, head) = (self.name_at(), style::head());
+            let right = corner.x + words::width(&self.number, head);
+            out.push(Box2::new(corner.x, corner.y - head.cap(), right, corner.y).grown(1.0));
+        }
+        out
+    }
+
+    /// Where the name of a strip begins, at its upper left.
+    fn name_at(&self) -> PaperPoint {
+        let area = &self.layout.plan;
+        at(area.left + 4.0, area.top + 4.0 + style::head().cap())
+    }
+
+    /// The name of a strip.
+    pub fn strip_name(&self) -> Group {
+        let text = draw::text(self.name_at(), &*self.number, style::head(), Align::Start);
+        draw::group("", "view-title", vec![Mark::Text(text)])
     }
 
     /// Frames of the enlarged plans on paper.
@@ -127,8 +151,7 @@ impl Map {
             framed: self.shows == Shows::Enlarged,
             sides: &sides,
         };
-        let mut plan =
-            plan::draw(&own, Some(from), &view, &self.layout.room(), &self.framed(&view));
+        let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room(), &self.taken(&view));
         let inside = view.rectangle(self.window);
         cut(&mut plan, &inside);
         drop_overall(&mut plan, &sides, &self.shows);

@@ -104,18 +104,20 @@ fn notes(inputs: &Inputs, missing: &BTreeSet<Remark>, set: Vec<String>) -> Notes
     );
     let profile = inputs.system().and_then(|system| system.profile);
     let profile = profile.map(|profile| format!(" Profile {profile}, chips of ICRI 310.2R."));
-    let areas = areas + &profile.unwrap_or_default();
-    let mut paragraphs = vec![(String::new(), areas)];
+    let areas = areas + &profile.unwrap_or_default() + " " + tape::rounding_note(units);
+    let mut paragraphs = Vec::new();
     if let Some(finish) = inputs.finish() {
         paragraphs.push((String::new(), format!("Coating: {finish}.")));
     }
+    paragraphs.push((String::new(), areas));
     if let Some(notes) = &inputs.job.notes {
         paragraphs.push((String::new(), format!("From the survey: {}", words::clean(notes))));
     }
     paragraphs.extend(set.into_iter().map(|s| (String::new(), s)));
-    let rounding = std::iter::once(tape::rounding_note(units).to_owned());
-    let remarks: Vec<String> = rounding.chain(remarks::sentences(inputs, missing)).collect();
-    paragraphs.push((String::new(), remarks.join(" ")));
+    let remarks: Vec<String> = remarks::sentences(inputs, missing).into_iter().collect();
+    if !remarks.is_empty() {
+        paragraphs.push((String::new(), remarks.join(" ")));
+    }
     Notes { title: "NOTES".into(), paragraphs, framed: false }
 }
 

@@ -14,7 +14,7 @@ use super::super::Inputs;
 use super::super::draw;
 use super::super::flow::{Block, Content, Notes, Piece, paragraph, room_beside};
 use super::super::mm::{Box2, at, by};
-use super::super::page::{PADDING, TEXT};
+use super::super::page::{BARS, PADDING};
 use super::super::style;
 use super::super::words;
 use super::axis::{Axis, Look, ROW, Row, bar};
@@ -145,7 +145,7 @@ impl Bars {
         // Beside a long list there is room for some of what is said below it: as much in a wide column as in the narrowest, so that
         // a day broken off in one goes on in the other.
         let right = listed.iter().map(right_of).fold(0.0, f64::max);
-        let least = width.min(TEXT - 2.0 * PADDING);
+        let least = width.min(BARS - 2.0 * PADDING);
         let beside = room_beside(right, least).map_or(0, |room| {
             let mut room_below = height + 1.0;
             let said = self.said(day, room).into_iter();

@@ -4,25 +4,32 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{Rect, Size};
 
+use crate::ink::{Align, Group, Mark};
 use crate::order::Marks;
 use crate::parallel;
+use crate::quantity::Units;
 use crate::slab::{Slab, Stretch};
 
 use super::super::Inputs;
+use super::super::draw;
 use super::super::flow::{self, Figure, Notes};
 use super::super::key_plan::KeyPlan;
 use super::super::legend::Symbol;
-use super::super::mm::Box2;
+use super::super::mm::{Box2, at, by};
 use super::super::page::{self, Ground};
 use super::super::plan::{self, Beside, Filled, Part, Work};
 use super::super::scale::Scale;
 use super::super::split::grid::{self, Grid};
 use super::super::split::{match_line, part};
+use super::super::style;
 use super::super::view::View;
+use super::super::words;
 use super::zero;
 
 /// Room around the floor for corner numbers and tags, mm.
-const AROUND: f64 = 14.0;
+const AROUND: f64 = 12.0;
+/// Room over a plan in a column for its title, mm.
+const HEAD: f64 = 5.0;
 /// Room around a window, for the dimensions along its match lines too, mm.
 const AROUND_WINDOW: f64 = 24.0;
 /// Paper that each stretch wants for its tag, its number and its arrow, mm²; with less, the floor is divided without a try.
@@ -48,34 +55,28 @@ pub struct Map {
     pub key: Option<KeyPlan>,
 }
 
-/// The plan of the whole floor in a column of text.
-pub struct InColumn {
-    /// The plan.
-    pub figure: Figure,
-    /// Its symbols.
-    pub used: BTreeSet<Symbol>,
-    /// Whether the order stands beside it.
-    pub told: bool,
-}
-
-/// The plan of the whole floor in a column of text, if everything on it has room there: with the order beside or below it where a crew
-/// can read it so, else as large as the column.
-pub fn figure(inputs: &Inputs, ground: &Ground, marks: &Marks, order: &Notes) -> Option<InColumn> {
+/// The plan of the whole floor in a column of text with the order beside or below it, and its symbols: if everything on it has room
+/// there.
+pub fn figure(
+    inputs: &Inputs,
+    ground: &Ground,
+    marks: &Marks,
+    order: &Notes,
+) -> Option<(Figure, BTreeSet<Symbol>)> {
     let (width, most) = ground.column(page::TEXT);
     let floor = inputs.slab.outline.path.bounds();
     let units = inputs.slab.units;
     let size = |scale: &Scale| {
         let k = scale.mm_per_m();
         let size = floor.size() * k + Size::new(AROUND, AROUND) * 2.0;
-        (size.width, size.height)
+        (size.width, size.height + HEAD)
     };
-    let told = |scale: &Scale| {
+    let beside = |scale: &Scale| {
         let (own, height) = size(scale);
         let room = flow::room_beside(own, width)?;
         let told = flow::beside(order, room, width);
         (told.height <= height).then_some(told)
     };
-    let all = Scale::standard(units).into_iter();
     let fits = |share: f64| {
         let mut all = Scale::standard(units).into_iter();
         all.find(|scale| {
@@ -83,22 +84,37 @@ pub fn figure(inputs: &Inputs, ground: &Ground, marks: &Marks, order: &Notes) ->
             own <= width && height <= most * share
         })
     };
-    let beside = all.filter(|scale| size(scale).1 <= most).find(|s| told(s).is_some());
-    let scales = beside.into_iter().chain([0.6, 1.0].into_iter().filter_map(fits));
+    let all = Scale::standard(units).into_iter();
+    let first = all.filter(|scale| size(scale).1 <= most).find(|s| beside(s).is_some());
+    let scales = first.into_iter().chain([0.4, 0.6, 1.0].into_iter().filter_map(fits));
     scales.filter(|scale| scale.is_readable(units)).find_map(|scale| {
         let (own, height) = size(&scale);
-        let told = told(&scale);
-        let own = if told.is_some() { own } else { width };
-        let room = Box2::new(0.0, 0.0, own, height);
+        let beside = beside(&scale);
+        let own = if beside.is_some() { own } else { width };
+        let room = Box2::new(0.0, HEAD, own, height);
         let map = Map { scale, filled: whole(inputs, &room, scale, marks), key: None };
         if faults(inputs, std::slice::from_ref(&map), marks) > 0 {
             return None;
         }
         let mut groups = map.filled.groups;
-        let said = told.is_some();
-        groups.extend(told.map(|told| told.group));
-        Some(InColumn { figure: Figure { height, groups }, used: map.filled.used, told: said })
+        let below = if beside.is_some() { Notes::default() } else { order.clone() };
+        groups.extend(beside.map(|told| draw::moved(told.group, by(0.0, HEAD))));
+        groups.push(title(scale, units, width));
+        Some((Figure { height, groups, below }, map.filled.used))
     })
+}
+
+/// What the plan in a column shows, and its scale.
+fn title(scale: Scale, units: Units, width: f64) -> Group {
+    let (head, body) = (style::head(), style::body());
+    let (name, base) = ("JOINTS TO FILL", head.cap() + 0.4);
+    let behind = words::width(name, head) + 2.5;
+    let scale = words::fit(&scale.text(units), body, width - behind);
+    let marks = vec![
+        Mark::Text(draw::text(at(0.0, base), name, head, Align::Start)),
+        Mark::Text(draw::text(at(behind, base), scale, body, Align::Start)),
+    ];
+    draw::group("", "view-title", marks)
 }
 
 /// The plans; none where the floor fits at no scale.

@@ -6,7 +6,7 @@ use crate::ink::{Align, Group, Mark, PaperPoint};
 
 use super::super::Inputs;
 use super::super::draw;
-use super::super::flow::{self, Figure};
+use super::super::flow::{self, Figure, Notes};
 use super::super::legend::Symbol;
 use super::super::mm::{Box2, Shift, at, by};
 use super::super::page::{Ground, TEXT};
@@ -16,26 +16,29 @@ use super::super::style;
 use super::super::view::View;
 use super::super::words;
 use super::Batches;
+use crate::quantity::write;
 
 /// Room around a floor for dimensions and corner numbers, mm.
-const AROUND: f64 = 24.0;
+const AROUND: f64 = 21.0;
 /// How far a plan is moved in its room where a tape wants more of it on one side, mm.
 const ASIDE: f64 = 4.0;
 /// Room before and behind a floor that is poured along the sheet, where tapes lie beside it alone, mm.
-const AROUND_ENDS: f64 = 12.0;
+const AROUND_ENDS: f64 = 10.0;
 /// A pull that leans less than this from the sheet's edge (sine of about 1°) is along it.
 const LEAST_LEAN: f64 = 0.02;
 /// Smallest scale at which a few lines and their numbers can be read: 1/16" = 1'-0", 1:200.
 const COARSEST: f64 = 200.0;
 /// Room over a plan for its title, mm.
 const HEAD: f64 = 7.0;
+/// Between the name of a layer and the rest of its title, mm.
+const BEHIND_NAME: f64 = 2.5;
 /// Room below a plan for its table, where two stand in a column, mm.
 const BELOW: f64 = 3.0;
 
 /// The plan of one layer, drawn for a column.
 pub(super) struct Plan {
     pub(super) figure: Figure,
-    /// Whether what is mixed stands beside it.
+    /// Whether what is mixed is said with it.
     pub(super) told: bool,
     pub(super) used: BTreeSet<Symbol>,
     /// Walls along which its lines are taped on it.
@@ -46,6 +49,8 @@ pub(super) struct Plan {
 pub(super) struct Plans {
     /// Narrowest column that holds them, mm.
     pub(super) least: f64,
+    /// The scale of all of them.
+    pub(super) scale: Option<Scale>,
     /// The plans; none where the floor is too large.
     pub(super) all: Vec<Plan>,
 }
@@ -62,10 +67,10 @@ pub(super) fn plans(inputs: &Inputs, ground: &Ground, all: &[&Batches]) -> Plans
         Some((least, width, scale))
     });
     let Some((least, width, scale)) = found else {
-        return Plans { least: TEXT, all: Vec::new() };
+        return Plans { least: TEXT, scale: None, all: Vec::new() };
     };
-    let plan = |batches: &&Batches| plan(inputs, batches, width, scale);
-    Plans { least, all: all.iter().map(plan).collect() }
+    let plan = |batches: &&Batches| plan(inputs, batches, (width, least <= TEXT), scale);
+    Plans { least, scale: Some(scale), all: all.iter().map(plan).collect() }
 }
 
 /// The largest standard scale at which the floor fits, if its lines can be read at it.
@@ -92,54 +97,51 @@ fn around(inputs: &Inputs) -> (f64, f64) {
     (along(side.away.y), along(side.away.x))
 }
 
-fn plan(inputs: &Inputs, batches: &Batches, width: f64, scale: Scale) -> Plan {
+/// The plan of a layer for a column, `told` where what is mixed is said with it even if there is no room beside it.
+fn plan(inputs: &Inputs, batches: &Batches, (width, told): (f64, bool), scale: Scale) -> Plan {
     let floor = inputs.slab.outline.path.bounds();
-    let (beside, above) = around(inputs);
+    let (aside, above) = around(inputs);
     let height = floor.height() * scale.mm_per_m() + 2.0 * above + HEAD;
-    let own = floor.width() * scale.mm_per_m() + 2.0 * beside;
-    // What is mixed stands beside a narrow plan, in a table elsewhere.
-    let mixes = super::mixes(inputs, batches);
-    let told = flow::room_beside(own, width)
-        .map(|room| flow::beside(&mixes, room, width))
-        .filter(|told| told.height + HEAD <= height);
+    let own = floor.width() * scale.mm_per_m() + 2.0 * aside;
     let drawn = |width: f64, shift: f64| {
         let window = Box2::new(0.0, HEAD, width, height);
         let view = View::centered(scale, floor, window.center() + by(shift, 0.0));
         (view, draw_plan::pour(inputs, &view, &window, batches))
     };
-    // Beside the plan nobody says where a line meets walls that have no tape: the text of a tape may want more room on one side.
-    let taped = told.and_then(|told| {
-        let mut tries = [0.0, -ASIDE, ASIDE].into_iter().map(|shift| drawn(own, shift));
-        let all =
-            |(_, (.., taped)): &(_, (_, _, BTreeSet<usize>))| taped.len() == batches.tapes.len();
-        Some((told, tries.find(all)?))
-    });
-    let (told, (view, (groups, used, taped))) = match taped {
-        Some((told, drawn)) => (Some(told), drawn),
-        None => (None, drawn(width, 0.0)),
+    // The text of a tape may want more room on one side.
+    let all_taped = |width: f64| {
+        let mut tries = [0.0, -ASIDE, ASIDE].into_iter().map(|shift| drawn(width, shift));
+        tries.find(|(_, (.., taped))| taped.len() == batches.tapes.len())
+    };
+    let every: BTreeSet<usize> = batches.tapes.iter().map(|t| t.wall).collect();
+    // Beside the plan is no room to say where a line meets walls that have no tape.
+    let beside = flow::room_beside(own, width)
+        .map(|room| flow::beside(&super::mixes(inputs, batches, &every), room, width))
+        .filter(|mixes| mixes.height + HEAD <= height)
+        .and_then(|mixes| Some((mixes, all_taped(own)?)));
+    let (beside, (view, (groups, used, taped))) = match beside {
+        Some((mixes, drawn)) => (Some(mixes), drawn),
+        None => (None, all_taped(width).unwrap_or_else(|| drawn(width, 0.0))),
+    };
+    let told = told || beside.is_some();
+    let below = match beside {
+        None if told => super::mixes(inputs, batches, &taped),
+        _ => Notes::default(),
     };
     // Over everything that is written above the floor; nothing reaches over the window.
-    let drawn = view.rectangle(floor);
-    let above = match told {
+    let above = match beside {
         Some(_) => HEAD,
-        None => top_of(&groups).min(drawn.top - 8.0).max(HEAD),
+        None => top_of(&groups).min(view.rectangle(floor).top - 8.0).max(HEAD),
     };
-    let base = above - 3.0;
     // Ids name an item once in a file; these plans carry none.
     let mut groups: Vec<Group> = groups.into_iter().map(nameless).collect();
-    groups.push(title(inputs, batches, scale, (at(0.0, base), width)));
-    let said = told.is_some();
-    groups.extend(told.map(|told| draw::moved(told.group, by(0.0, HEAD))));
-    Plan { told: said, figure: Figure { height, groups }, used, taped }
+    groups.push(title(inputs, batches, (at(0.0, above - 3.0), width)));
+    groups.extend(beside.map(|mixes| draw::moved(mixes.group, by(0.0, HEAD))));
+    Plan { told, figure: Figure { height, groups, below }, used, taped }
 }
 
 /// What a plan shows, with an arrow the way the material is pulled.
-fn title(
-    inputs: &Inputs,
-    batches: &Batches,
-    scale: Scale,
-    (from, right): (PaperPoint, f64),
-) -> Group {
+fn title(inputs: &Inputs, batches: &Batches, (from, right): (PaperPoint, f64)) -> Group {
     let head = style::head();
     let mut marks = Vec::new();
     let mut x = from.x + 1.0;
@@ -150,9 +152,16 @@ fn title(
         x += 10.5;
     }
     let name = words::upper(&batches.layers.join(" and "));
-    let text = format!("{name}: {} batches, {}", batches.all.len(), scale.text(inputs.slab.units));
-    let text = words::fit(&text, head, right - x - 2.0);
-    marks.push(Mark::Text(draw::text(at(x, from.y), text, head, Align::Start)));
+    let body = style::body();
+    let life = batches.pot_life_s.map(|life| format!("pot life {}", write::span(life)));
+    let told: Vec<String> =
+        [format!("{} batches", batches.all.len())].into_iter().chain(life).collect();
+    let told = told.join(", ");
+    let room = right - x - words::width(&told, body) - BEHIND_NAME - 1.0;
+    let name = words::fit(&name, head, room);
+    let behind = at(x + words::width(&name, head) + BEHIND_NAME, from.y);
+    marks.push(Mark::Text(draw::text(at(x, from.y), name, head, Align::Start)));
+    marks.push(Mark::Text(draw::text(behind, told, body, Align::Start)));
     draw::group("", "view-title", marks)
 }
 

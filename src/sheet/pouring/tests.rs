@@ -115,12 +115,12 @@ fn each_layer_of_several_batches_has_its_plan_and_its_table() {
     let survey = floor(KITCHEN);
     let pages = pages(&inputs(&survey), Paper::landscape(Size::Tabloid));
     let text = format!("{pages:?}");
-    for name in ["PRIMER: 3 batches", "BASE COAT: 5 batches", "GROUT COAT: 4 batches"] {
+    for name in ["\"3 batches, pot life", "\"5 batches, pot life", "\"4 batches, pot life"] {
         assert_eq!(text.matches(name).count(), 1, "{name}");
     }
     let all = batches(&survey.slab, &survey.order.pour_lines);
     let side = survey.slab.pour_from.as_ref().expect("a side");
-    let said = format!("{:?}", notes(&inputs(&survey), side, &all));
+    let said = format!("{:?}", notes(&inputs(&survey), side, &all, (None, true)));
     assert!(said.contains("Pour along wall 4→5"), "{said}");
     // 2.315 m square off the wall are 1.515 m from corner 3, which lies 0.8 m away from the side.
     let table = table(&inputs(&survey), &all[0], &BTreeSet::new());
