@@ -147,6 +147,7 @@ fn moved(problem: &Problem, dx: f64, dy: f64) -> Problem {
     let mut out = problem.clone();
     out.zone = area(&out.zone);
     out.boxes = out.boxes.iter().map(area).collect();
+    out.reserved = out.reserved.iter().map(area).collect();
     for line in out.lines.iter_mut().chain(&mut out.joints) {
         point(&mut line.from);
         point(&mut line.to);
@@ -157,6 +158,7 @@ fn moved(problem: &Problem, dx: f64, dy: f64) -> Problem {
             Feature::Line(parts) | Feature::Area(parts) => {
                 parts.iter_mut().flatten().for_each(point)
             }
+            Feature::Cut { rings, rim } => rings.iter_mut().chain(rim).flatten().for_each(point),
         }
     }
     out

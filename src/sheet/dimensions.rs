@@ -7,8 +7,8 @@ pub(super) use running::Running;
 use crate::geometry::path::{Path, Segment};
 use crate::ink::{Group, Mark};
 use crate::quantity::tape::tape;
-use crate::slab::Slab;
 use crate::slab::directions::is_taped_back;
+use crate::slab::{Slab, Stretch};
 
 use super::clear::Clear;
 use super::draw;
@@ -78,17 +78,19 @@ fn straight<'a>(slab: &Slab, whole: &Slab, wall: usize, view: &'a View) -> Optio
     let path = &slab.outline.walls[wall];
     let full = whole.outline.walls.get(wall).unwrap_or(path);
     let out = outward(slab, view.direction(path.end() - path.start()));
-    let mut marks = marks(slab, wall);
+    let (mut marks, mut reached) = (marks(slab, wall), reached(slab, wall));
     let (mut path, mut full) = (path.clone(), full.clone());
+    let length = path.length();
     if is_taped_back(&full) {
-        let length = path.length();
         marks = marks.iter().rev().map(|m| length - m).collect();
+        reached.iter_mut().for_each(|m| *m = length - *m);
         (path, full) = (path.reversed(), full.reversed());
     }
     let along = view.direction(path.end() - path.start());
     let (hooked_m, _) = full.nearest(path.start());
     let ends = full.length() - hooked_m - path.length() < SAME_MARK_M;
-    if !ends {
+    // Nothing is found on the floor where a drawing cuts a wall, unless it cuts it at a joint.
+    if !ends && !reached.iter().any(|m| length - m < SAME_MARK_M) {
         marks.pop();
     }
     (marks.len() > 1).then(|| Running {
@@ -138,13 +140,7 @@ fn marks(slab: &Slab, wall: usize) -> Vec<f64> {
     for opening in slab.openings.iter().filter(|o| o.wall == wall + 1) {
         marks.extend([opening.from_m, opening.to_m]);
     }
-    let joints = slab.joints.iter().map(|j| (&j.path, &j.on_slab));
-    let cracks = slab.cracks.iter().map(|c| (&c.path, &c.on_slab));
-    for (line, stretches) in joints.chain(cracks) {
-        for stretch in stretches.iter() {
-            marks.extend(reaches(path, line, stretch.from_m, stretch.to_m));
-        }
-    }
+    marks.extend(reached(slab, wall));
     marks.sort_by(f64::total_cmp);
     let mut kept: Vec<f64> = Vec::new();
     for mark in marks {
@@ -156,6 +152,18 @@ fn marks(slab: &Slab, wall: usize) -> Vec<f64> {
         *last = length;
     }
     kept
+}
+
+/// Stations of a wall that joints and cracks reach.
+fn reached(slab: &Slab, wall: usize) -> Vec<f64> {
+    let path = &slab.outline.walls[wall];
+    let joints = slab.joints.iter().map(|j| (&j.path, &j.on_slab));
+    let cracks = slab.cracks.iter().map(|c| (&c.path, &c.on_slab));
+    let of = |(line, stretches): (&Path, &Vec<Stretch>)| -> Vec<f64> {
+        let all = stretches.iter();
+        all.flat_map(|s| reaches(path, line, s.from_m, s.to_m)).collect()
+    };
+    joints.chain(cracks).flat_map(of).collect()
 }
 
 /// Stations of a wall where the ends of a stretch of a line lie on it; none for a line that runs along the wall.

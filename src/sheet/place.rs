@@ -53,6 +53,8 @@ pub struct Problem {
     pub solids: Vec<Vec<PaperPoint>>,
     /// Tags that stand already. No leader runs through them; what may not stand on them is told by [`Problem::boxes`].
     pub standing: Vec<PaperBox>,
+    /// Where tags stand only if everywhere else leads them far off: windows that are drawn larger on another sheet.
+    pub reserved: Vec<PaperBox>,
     /// Lines that a tag may cover where nothing else is free: joints.
     pub joints: Vec<Line>,
     /// The tags.
@@ -97,6 +99,23 @@ pub enum Feature {
     Line(Vec<Vec<PaperPoint>>),
     /// Closed rings, holes by the even-odd rule; the tag goes inside if it fits, else a leader ends inside or on the rim.
     Area(Vec<Vec<PaperPoint>>),
+    /// An area that goes on where the drawing ends: a leader to its rim ends on what is drawn of that.
+    Cut {
+        /// What is left of it, as closed rings.
+        rings: Vec<Vec<PaperPoint>>,
+        /// What is left of its rim, as open polylines.
+        rim: Vec<Vec<PaperPoint>>,
+    },
+}
+
+impl Feature {
+    /// The rings of an area.
+    const fn rings(&self) -> Option<&Vec<Vec<PaperPoint>>> {
+        match self {
+            Self::Area(rings) | Self::Cut { rings, .. } => Some(rings),
+            Self::Points { .. } | Self::Line(_) => None,
+        }
+    }
 }
 
 /// Whether a tag may stand off.
@@ -308,6 +327,7 @@ fn is_sound(feature: &Feature) -> bool {
         }
         Feature::Line(runs) => parts(runs, 2),
         Feature::Area(rings) => parts(rings, 3),
+        Feature::Cut { rings, rim } => parts(rings, 3) && (rim.is_empty() || parts(rim, 2)),
     }
 }
 
@@ -318,6 +338,7 @@ fn snapped(feature: &Feature) -> Feature {
         Feature::Points { at, radius } => Feature::Points { at: all(at), radius: snap(*radius) },
         Feature::Line(runs) => Feature::Line(parts(runs)),
         Feature::Area(rings) => Feature::Area(parts(rings)),
+        Feature::Cut { rings, rim } => Feature::Cut { rings: parts(rings), rim: parts(rim) },
     }
 }
 

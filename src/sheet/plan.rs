@@ -46,12 +46,13 @@ use super::legend::Symbol;
 use super::mm::{Box2, by};
 use super::split::{clip, match_line};
 use super::style;
-use super::tags::Tag;
+use super::tags::{Standing, Tag};
 use super::view::View;
 use super::words;
 use nearest::Kin;
 
-/// How far past the walls a thing is drawn that reaches over them, mm: short of the first row of dimensions.
+/// How far past the walls a thing is drawn that reaches over them, mm: short of the first row of dimensions. Past a match line or a frame
+/// it is drawn by its pen.
 const OVERHANG: f64 = 6.0;
 
 /// How the ids of texts start that say the size of an item.
@@ -80,6 +81,8 @@ pub struct Plan {
     pub fixed_areas: Vec<Box2>,
     /// Things standing on the slab, as rings: no other tag stands on them.
     pub solids: Vec<Vec<PaperPoint>>,
+    /// Windows that are drawn larger on another sheet.
+    pub framed: Vec<Box2>,
     /// Names, numbers and dimensions that stand on the plan.
     pub shown: BTreeSet<Remark>,
     /// Those that found no room on it, of what lies in its window.
@@ -106,6 +109,12 @@ pub enum Remark {
 }
 
 impl Plan {
+    /// What tags keep off besides lines and text.
+    #[must_use]
+    pub fn standing(&self) -> Standing<'_> {
+        Standing { solids: &self.solids, tags: &self.fixed_areas, framed: &self.framed }
+    }
+
     /// How many names, numbers and dimensions found no room.
     #[must_use]
     pub fn left_out(&self) -> usize {
@@ -129,6 +138,22 @@ pub struct Part<'a> {
 impl Part<'_> {
     fn shows(&self, p: Point) -> bool {
         self.window.inflate(ON_EDGE_M, ON_EDGE_M).contains(p)
+    }
+
+    /// Where it is drawn, on paper: up to its match lines or its frame, and a little past its walls.
+    #[must_use]
+    pub fn over(&self, view: &View) -> Box2 {
+        let goes_on = |x: f64, y: f64| {
+            self.framed || self.sides.iter().any(|s| s.out.x * x + s.out.y * y > 0.5)
+        };
+        let past = |x, y| if goes_on(x, y) { PEN } else { OVERHANG };
+        let w = view.rectangle(self.window);
+        Box2::new(
+            w.left - past(-1.0, 0.0),
+            w.top - past(0.0, -1.0),
+            w.right + past(1.0, 0.0),
+            w.bottom + past(0.0, 1.0),
+        )
     }
 }
 
@@ -222,6 +247,7 @@ pub fn draw(
         fixed: d.fixed,
         fixed_areas: d.fixed_areas,
         solids: d.solids,
+        framed: Vec::new(),
         shown: d.shown,
         remarks: d.remarks,
         sizes: d.sizes,
@@ -289,10 +315,15 @@ impl<'a> Drawing<'a> {
         self.part.is_none_or(|part| part.shows(p))
     }
 
-    /// The floor and a little around it, on paper.
+    /// Where the floor is drawn, on paper.
     fn over(&self) -> Box2 {
-        let floor = self.inputs.slab.outline.path.bounds();
-        self.view.rectangle(floor).grown(OVERHANG)
+        match self.part {
+            Some(part) => part.over(self.view),
+            None => {
+                let floor = self.inputs.slab.outline.path.bounds();
+                self.view.rectangle(floor).grown(OVERHANG)
+            }
+        }
     }
 
     /// Groups without what lies far past the walls.

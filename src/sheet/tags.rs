@@ -39,6 +39,8 @@ pub enum Feature {
     Line(Vec<Vec<PaperPoint>>),
     /// An area: rings on paper.
     Area(Vec<Vec<PaperPoint>>),
+    /// An area cut where the drawing ends: rings, and what is drawn of its rim.
+    Cut(Vec<Vec<PaperPoint>>, Vec<Vec<PaperPoint>>),
     /// Points, any of which will do.
     Points(Vec<PaperPoint>),
 }
@@ -48,7 +50,7 @@ impl Feature {
     #[must_use]
     pub const fn is_empty(&self) -> bool {
         match self {
-            Self::Line(parts) | Self::Area(parts) => parts.is_empty(),
+            Self::Line(parts) | Self::Area(parts) | Self::Cut(parts, _) => parts.is_empty(),
             Self::Points(points) => points.is_empty(),
         }
     }
@@ -108,6 +110,8 @@ impl Tag {
 
 /// Air above and below the text of a tag, mm.
 const AIR: f64 = 1.1;
+/// Room between the corners of a text and the ellipse around it, mm.
+const IN_ELLIPSE: f64 = 0.35;
 /// Shortest leader, mm: an arrow head and a little line.
 const SHORTEST_LEADER: f64 = 3.5;
 /// Length and width of an arrow head, mm.
@@ -122,11 +126,18 @@ const DOT_RADIUS: f64 = 0.6;
 const SMALL_AREA: f64 = 4.0;
 
 impl Outline {
-    /// Room between the text and the sides of the tag, mm.
-    const fn side(self) -> f64 {
+    /// Room between a text so wide and the sides of the tag, mm.
+    fn side(self, width: f64) -> f64 {
         match self {
             Self::Square | Self::Double => 1.3,
-            Self::Pill | Self::Round => 1.9,
+            Self::Pill => 1.9,
+            // The corners of a long text would leave an ellipse that is no longer than the text and a little.
+            Self::Round => {
+                let strong = style::strong();
+                let (letters, half) = (strong.cap() / 2.0 + IN_ELLIPSE, strong.cap() / 2.0 + AIR);
+                let chord = (1.0 - (letters / half).powi(2)).sqrt();
+                (width / 2.0 * (1.0 / chord - 1.0)).max(1.9)
+            }
             Self::Hexagon | Self::Octagon | Self::House => 2.1,
             Self::Diamond => 2.9,
         }
@@ -139,7 +150,8 @@ impl Tag {
     pub fn size(&self, text: &str) -> (f64, f64) {
         let strong = style::strong();
         let more = if self.outline == Outline::Double { 1.2 } else { 0.0 };
-        let width = words::width(text, strong) + 2.0 * self.outline.side() + more;
+        let wide = words::width(text, strong);
+        let width = wide + 2.0 * self.outline.side(wide) + more;
         (width, strong.cap() + 2.0 * AIR + more)
     }
 
@@ -147,7 +159,7 @@ impl Tag {
     #[must_use]
     pub fn around(&self) -> Box2 {
         let points: Vec<PaperPoint> = match &self.feature {
-            Feature::Line(parts) | Feature::Area(parts) => parts.concat(),
+            Feature::Line(parts) | Feature::Area(parts) | Feature::Cut(parts, _) => parts.concat(),
             Feature::Points(points) => points.clone(),
         };
         Box2::of(&points)
@@ -173,21 +185,31 @@ impl Tag {
         match &self.feature {
             Feature::Line(runs) => place::Feature::Line(runs.clone()),
             Feature::Area(rings) => {
-                let all: Vec<_> = rings.iter().flatten().copied().collect();
-                let around = Box2::of(&all);
+                let around = self.around();
                 if around.width().max(around.height()) < SMALL_AREA {
                     let radius = around.width().min(around.height()) / 2.0;
                     return place::Feature::Points { at: vec![around.center()], radius };
                 }
                 place::Feature::Area(rings.clone())
             }
+            Feature::Cut(rings, rim) => {
+                place::Feature::Cut { rings: rings.clone(), rim: rim.clone() }
+            }
             Feature::Points(points) => place::Feature::Points { at: points.clone(), radius: 0.0 },
         }
     }
 }
 
-/// Filled shapes, and the boxes of tags that stand inside their own object.
-pub type Standing<'a> = (&'a [Vec<PaperPoint>], &'a [Box2]);
+/// What is on a plan besides lines and text.
+#[derive(Clone, Copy, Debug)]
+pub struct Standing<'a> {
+    /// Filled shapes.
+    pub solids: &'a [Vec<PaperPoint>],
+    /// Boxes of tags that stand inside their own object.
+    pub tags: &'a [Box2],
+    /// Windows that are drawn larger on another sheet.
+    pub framed: &'a [Box2],
+}
 
 /// Finds a place for every tag around what is already on the sheet. On a crowded sheet tags carry the number alone; the schedule has the words.
 #[must_use]
@@ -269,9 +291,10 @@ fn solve_once(tags: &[Tag], clear: &Clear, standing: Standing) -> Placement {
     let b = clear.bounds();
     let mut problem =
         Problem { zone: PaperBox::new(b.left, b.top, b.right, b.bottom), ..Problem::default() };
-    problem.solids.extend(standing.0.iter().cloned());
+    problem.solids.extend(standing.solids.iter().cloned());
     let boxed = |b: &Box2| PaperBox::new(b.left, b.top, b.right, b.bottom);
-    problem.standing.extend(standing.1.iter().map(boxed));
+    problem.standing.extend(standing.tags.iter().map(boxed));
+    problem.reserved.extend(standing.framed.iter().map(boxed));
     for thing in clear.things() {
         match thing {
             Thing::Line(from, to) | Thing::Edge(from, to) => {
@@ -392,6 +415,23 @@ fn outline_marks(outline: Outline, area: &Box2) -> Vec<Mark> {
                 pen,
                 fill,
             )]
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The corners of a text lie inside the ellipse of its tag, however long it is, so that no line outside the tag runs through them.
+    #[test]
+    fn an_ellipse_holds_the_corners_of_its_text() {
+        for id in ["S1", "S123", "S1000000091", "S100000000000001"] {
+            let tag = Tag::area(id, id.to_owned(), Outline::Round, &[]);
+            let (w, h) = tag.size(id);
+            let strong = style::strong();
+            let (x, y) = (words::width(id, strong) / w, (strong.cap() + 0.6) / h);
+            assert!(x * x + y * y < 1.0, "{id}: {w} × {h}");
         }
     }
 }

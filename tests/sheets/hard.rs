@@ -230,6 +230,8 @@ fn a_corridor_is_drawn_in_strips_on_one_sheet() {
         for said in [">STRIP 1<", ">STRIP 2<", "SEE STRIP 2", "SEE STRIP 1"] {
             assert!(maps[0].contains(said), "{name}: {said}");
         }
+        // The joint that the match line lies on is taped from where all others are.
+        assert!(maps[0].contains(">75'-0\"<"), "{name}");
         for i in 1..10 {
             assert_eq!(maps[0].matches(&format!("id=\"tag-J{i}\"")).count(), 1, "{name}: J{i}");
         }

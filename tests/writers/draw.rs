@@ -90,7 +90,7 @@ fn feature(id: &str, feature: &Feature) -> Group {
         Feature::Line(runs) => {
             group(id, "crack", runs.iter().map(|run| polyline(run, false, CRACK, None)).collect())
         }
-        Feature::Area(rings) => {
+        Feature::Area(rings) | Feature::Cut { rings, .. } => {
             group(id, "patch", rings.iter().map(|ring| polyline(ring, true, 0.25, None)).collect())
         }
         Feature::Points { at, radius } => {

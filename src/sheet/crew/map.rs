@@ -15,7 +15,7 @@ use super::super::label::Label;
 use super::super::layout::Layout;
 use super::super::legend::Symbol;
 use super::super::mm::{Box2, at};
-use super::super::plan::{self, PEN, Part, Plan};
+use super::super::plan::{self, Part, Plan};
 use super::super::split::grid::Grid;
 use super::super::split::{clip, match_line, part};
 use super::super::style;
@@ -70,8 +70,6 @@ pub struct Drawn {
     pub view: View,
     /// For every tag the size of what it points at on this sheet, mm.
     pub sizes: Vec<f64>,
-    /// Windows that are drawn larger, on paper.
-    pub frames: Vec<Box2>,
 }
 
 impl Map {
@@ -89,7 +87,7 @@ impl Map {
             Shows::Whole => {
                 let plan = plan::draw(inputs, None, &view, &self.layout.room(), &self.taken(&view));
                 let sizes = vec![f64::INFINITY; plan.tags.len()];
-                Drawn { plan, view, sizes, frames: Vec::new() }
+                Drawn { plan, view, sizes }
             }
             _ => self.draw_part(inputs, grid, numbers, view),
         };
@@ -152,8 +150,8 @@ impl Map {
             sides: &sides,
         };
         let mut plan = plan::draw(&own, Some(from), &view, &self.layout.room(), &self.taken(&view));
-        let inside = view.rectangle(self.window);
-        cut(&mut plan, &inside);
+        let over = from.over(&view);
+        cut(&mut plan, &over);
         drop_overall(&mut plan, &sides, &self.shows);
         let lines = match_line::draw((inputs.slab, &slab), &sides, numbers, &view, &mut plan.clear);
         plan.groups.push(layer("match-lines", lines));
@@ -162,24 +160,23 @@ impl Map {
             plan.groups.push(layer("window", vec![framed(&edge, "window-edge")]));
         }
         let mut sizes = Vec::new();
-        let grown = inside.grown(PEN);
         plan.tags.retain_mut(|tag| {
-            let kept = clip::feature(&tag.feature, &grown);
+            let kept = clip::feature(&tag.feature, &over);
             kept.is_some_and(|(feature, size)| {
                 tag.feature = feature;
                 sizes.push(size);
                 true
             })
         });
-        Drawn { plan, view, sizes, frames: Vec::new() }
+        Drawn { plan, view, sizes }
     }
 
-    /// Frames with the number of the sheet that draws them larger; no tag stands inside.
+    /// Frames with the number of the sheet that draws them larger. The tags of what is inside stand there; one of what lies beside a
+    /// frame stands inside where anything else leads it far off.
     fn frame_names(&self, drawn: &mut Drawn) {
         let (mut groups, mut names, mut over) = (Vec::new(), Vec::new(), Vec::new());
         let areas = self.framed(&drawn.view);
         for (i, (area, (_, number))) in areas.iter().zip(&self.frames).enumerate() {
-            drawn.plan.solids.push(area.corners().to_vec());
             groups.push(framed(area, &format!("frame-{}", i + 1)));
             let others: Vec<Box2> = areas.iter().filter(|a| *a != area).copied().collect();
             let Some(name) = frame_name(area, &others, number, &drawn.plan.clear) else {
@@ -195,7 +192,7 @@ impl Map {
             let marks = vec![ground, Mark::Text(label.mark)];
             layer.push(draw::group(format!("frame-name-{}", i + 1), "label", marks));
         }
-        drawn.frames = areas;
+        drawn.plan.framed = areas;
         // No other frame strikes through a name.
         groups.extend(names);
         if !groups.is_empty() {
@@ -313,31 +310,33 @@ fn layer(id: &str, groups: Vec<Group>) -> Group {
     draw::group(id, "", groups.into_iter().map(Mark::Group).collect())
 }
 
-/// Cuts what lies on the floor to the window.
-fn cut(plan: &mut Plan, inside: &Box2) {
-    let window = inside.grown(PEN);
+/// Cuts what lies on the floor to where it is drawn.
+fn cut(plan: &mut Plan, window: &Box2) {
     for group in &mut plan.groups {
         if !NOT_CUT.contains(&group.id.as_str()) {
-            let cut = clip::group(std::mem::take(group), &window);
+            let cut = clip::group(std::mem::take(group), window);
             *group = cut.unwrap_or_default();
         }
     }
     plan.groups.retain(|g| !g.marks.is_empty());
     for ring in &mut plan.solids {
-        *ring = clip::ring(ring, &window);
+        *ring = clip::ring(ring, window);
     }
     plan.solids.retain(|r| r.len() > 2);
 }
 
-/// A length over a whole window says nothing where the running dimensions of a match line say it, or where the window ends at no line
-/// that can be found on the floor.
+/// A length over a whole window says nothing where the running dimensions of a match line beside it say it, or where the window ends at
+/// no line that can be found on the floor.
 fn drop_overall(plan: &mut Plan, sides: &[match_line::Side], shows: &Shows) {
-    let below = sides.iter().any(|s| s.out.y > 0.5);
-    let left = sides.iter().any(|s| s.out.x < -0.5);
+    let any = |x: f64, y: f64| sides.iter().any(|s| s.out.x * x + s.out.y * y > 0.5);
+    let level = any(1.0, 0.0) || any(-1.0, 0.0);
+    let upright = any(0.0, 1.0) || any(0.0, -1.0);
+    let (below, left) = (any(0.0, 1.0), any(-1.0, 0.0));
+    let framed = *shows == Shows::Enlarged;
     for group in plan.groups.iter_mut().filter(|g| g.id == "dims") {
         group.marks.retain(|m| match m {
-            Mark::Group(g) if g.id == "dim-overall-width" => !below && *shows != Shows::Enlarged,
-            Mark::Group(g) if g.id == "dim-overall-height" => !left && *shows != Shows::Enlarged,
+            Mark::Group(g) if g.id == "dim-overall-width" => !(framed || level || below),
+            Mark::Group(g) if g.id == "dim-overall-height" => !(framed || upright || left),
             _ => true,
         });
     }

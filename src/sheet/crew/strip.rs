@@ -114,7 +114,7 @@ fn notes(inputs: &Inputs, missing: &BTreeSet<Remark>, set: Vec<String>) -> Notes
         paragraphs.push((String::new(), format!("From the survey: {}", words::clean(notes))));
     }
     paragraphs.extend(set.into_iter().map(|s| (String::new(), s)));
-    let remarks: Vec<String> = remarks::sentences(inputs, missing).into_iter().collect();
+    let remarks = remarks::sentences(inputs, missing);
     if !remarks.is_empty() {
         paragraphs.push((String::new(), remarks.join(" ")));
     }

@@ -123,7 +123,7 @@ impl Tagged {
 
     fn around(plan: &Plan, clear: &Clear) -> Self {
         let mut tags = plan.tags.clone();
-        let placement = tags::solve(&mut tags, clear, (&plan.solids, &plan.fixed_areas));
+        let placement = tags::solve(&mut tags, clear, plan.standing());
         let given_way = BTreeSet::new();
         Self { tags, placement, given_way }
     }

@@ -60,7 +60,7 @@ pub fn share(maps: &[Map], drawn: &mut [Drawn], spots: &[Spot], once: bool) {
             own || meaningful || largest.get(&tag.id).is_some_and(|l| l.1 == i)
         });
         for tag in &mut d.plan.tags {
-            for frame in &d.frames {
+            for frame in &d.plan.framed {
                 tag.feature = clip::feature_outside(tag.feature.clone(), frame);
             }
         }

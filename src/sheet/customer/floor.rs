@@ -9,7 +9,7 @@ use super::super::dash;
 use super::super::draw;
 use super::super::hatch;
 use super::super::label::Label;
-use super::super::mm::{Box2, at, by};
+use super::super::mm::{Box2, Shift, at, by};
 use super::super::split::clip;
 use super::super::view::View;
 use super::super::words;
@@ -81,17 +81,42 @@ fn shape(item: &Item, fate: Fate, view: &View, over: &Box2) -> Shape {
     within(shape, over)
 }
 
-/// What lies in a window of a shape that reaches past it; all of a shape that lies beside it.
+/// What lies in a window of a shape that reaches past it. One that lies beside it is moved to its rim: it is told of in the key, and a
+/// plan can be so small that it would be off the sheet.
 fn within(shape: Shape, over: &Box2) -> Shape {
-    let cut = match &shape {
+    let cut = |shape: &Shape| match shape {
         Shape::Line(runs) => Shape::Line(runs.iter().flat_map(|r| clip::run(r, over)).collect()),
         Shape::Area(rings) => Shape::Area(rings_within(rings, over)),
-        Shape::Spot(_) => return shape,
+        Shape::Spot(p) => Shape::Spot(over.nearest(*p)),
     };
-    match &cut {
-        Shape::Line(parts) | Shape::Area(parts) if parts.is_empty() => shape,
-        _ => cut,
+    let found = cut(&shape);
+    match (&found, &shape) {
+        (Shape::Line(left) | Shape::Area(left), Shape::Line(all) | Shape::Area(all))
+            if left.is_empty() && all.iter().any(|part| !part.is_empty()) =>
+        {
+            let by = inwards(&Box2::of(&all.concat()), over);
+            let moved = all.iter().map(|part| part.iter().map(|p| *p + by).collect()).collect();
+            match shape {
+                Shape::Line(_) => cut(&Shape::Line(moved)),
+                _ => cut(&Shape::Area(moved)),
+            }
+        }
+        _ => found,
     }
+}
+
+/// The least shift that brings as much of a box as can be into a window.
+fn inwards(around: &Box2, over: &Box2) -> Shift {
+    let one = |low: f64, high: f64, from: f64, to: f64| {
+        let (before, behind) = (from - low, to - high);
+        // A box longer than the window covers it.
+        let (least, most) = (before.min(behind), before.max(behind));
+        0.0_f64.clamp(least, most)
+    };
+    by(
+        one(around.left, around.right, over.left, over.right),
+        one(around.top, around.bottom, over.top, over.bottom),
+    )
 }
 
 fn rings_within(rings: &[Vec<PaperPoint>], over: &Box2) -> Vec<Vec<PaperPoint>> {

@@ -75,7 +75,7 @@ impl Layout {
     pub(crate) fn note(&self, shared: bool, unlettered: &str) -> Option<Group> {
         let mut said = Vec::new();
         if shared {
-            said.push("×3: three near each other.");
+            said.push("×3: this one and two more that look like it.");
         }
         if self.beside.is_empty() && !self.columns.is_empty() {
             said.push("Letters: see the next page.");
@@ -92,7 +92,11 @@ impl Layout {
         let room = p.right - SIDE - left;
         let mut lines = words::wrap(&said.join(" "), body, room);
         if lines.len() > 2 {
-            lines = words::wrap("×3: three near it. Without a letter: see the color.", body, room);
+            lines = words::wrap(
+                "×3: three that look like it. Without a letter: see the color.",
+                body,
+                room,
+            );
         }
         let y = bottom - if lines.len() > 1 { LINE } else { 0.0 };
         let marks = draw::below(at(left, y), lines.into_iter().take(2), body, LINE);

@@ -229,11 +229,14 @@ impl Grid {
             numbers.extend(self.corner(corners[i], away, i + 1, &mut taken));
         }
         // Beside a number no piece of the squares or of a joint is left that would read as a minus.
-        let (left, right) = (self.area.left, self.area.right);
+        // Nor what a line reaches under the border, which is drawn again over it.
+        let within = self.area.grown(HEAVY.width / 2.0);
+        let (left, right) = (within.left, within.right);
         let beside = |t: &Box2| ((t.left - BESIDE).max(left), (t.right + BESIDE).min(right));
         let blank = |t: &Box2| Box2::new(beside(t).0, t.top, beside(t).1, t.bottom);
         let blanks = taken.iter().map(blank);
         marks.extend(blanks.map(|b| draw::rectangle(&b, None, Some(WHITE))));
+        marks.push(draw::rectangle(&self.area, Some(HEAVY), None));
         marks.push(draw::polygon(&edge, Some(KNOWN), None));
         marks.extend(numbers.into_iter().flatten());
         draw::group("known", "known", marks)

@@ -64,7 +64,8 @@ pub(super) fn anchors(feature: &Feature, lines: &[Line]) -> Vec<Anchor> {
             at.iter().take(MOST_PARTS).map(|&at| round(at, *radius)).collect()
         }
         Feature::Line(runs) => on_lines(runs, lines),
-        Feature::Area(rings) => in_area(rings),
+        Feature::Area(rings) => in_area(rings, None),
+        Feature::Cut { rings, rim } => in_area(rings, Some(on_lines(rim, lines))),
     }
 }
 
@@ -115,8 +116,8 @@ pub(super) fn station(points: &[PaperPoint], along: f64) -> (PaperPoint, Option<
     last
 }
 
-/// The deepest point, corners pulled in, then the rim. An area too thin for a dot has its rim only.
-fn in_area(rings: &Rings) -> Vec<Anchor> {
+/// The deepest point, corners pulled in, then the rim, whole or what is drawn of it. An area too thin for a dot has its rim only.
+fn in_area(rings: &Rings, drawn: Option<Vec<Anchor>>) -> Vec<Anchor> {
     // Worked out about a corner of its own, so that a moved area has moved anchors.
     let origin = rings.iter().flatten().next().copied().unwrap_or_default();
     let local = shifted(rings, -origin.x, -origin.y);
@@ -130,7 +131,12 @@ fn in_area(rings: &Rings) -> Vec<Anchor> {
     let anchor =
         |p: PaperPoint, rim: Rim| Anchor { at: moved(p, origin.x, origin.y), grain: None, rim };
     let mut anchors: Vec<Anchor> = inside.into_iter().map(|p| anchor(p, Rim::Inside)).collect();
-    anchors.push(anchor(deep, Rim::Rings(rings.to_vec())));
+    match drawn {
+        Some(drawn) if !drawn.is_empty() => anchors.extend(drawn),
+        // Nothing is drawn of the rim: where there is no room for a dot either, the leader ends where the drawing does.
+        Some(_) if !anchors.is_empty() => {}
+        _ => anchors.push(anchor(deep, Rim::Rings(rings.to_vec()))),
+    }
     anchors
 }
 

@@ -5,7 +5,7 @@ use super::interior::{Rings, bounds, holds_box};
 use super::raster::Raster;
 use super::shape::{PaperBox, distance, half_up, snap};
 use super::solve::Seat;
-use super::{CLEARANCE, Feature, Job, LONG, Leader, LeaderRule};
+use super::{CLEARANCE, Job, LONG, Leader, LeaderRule};
 use crate::ink::PaperPoint;
 use std::f64::consts::PI;
 
@@ -56,6 +56,8 @@ pub(super) mod price {
     pub const UPRIGHT: f64 = 1.5;
     /// A leader at another angle than 30°, 45° or 60°.
     pub const ODD_ANGLE: f64 = 0.3;
+    /// A tag in a window that is drawn larger elsewhere, where nothing else has its tag: as much as a leader that is long.
+    pub const RESERVED: f64 = 15.0;
     /// A leader so long that it leads across half a plan: more than all that speaks against one at an odd place and angle.
     pub const TOO_LONG: f64 = 12.0;
     /// A leader that crosses another.
@@ -76,7 +78,7 @@ pub(super) fn list(raster: &Raster, job: &Job, size: usize) -> Vec<Seat> {
     };
     let maker = Maker { raster, size, half: (half_up(width), half_up(height)) };
     let mut seats = Vec::new();
-    if let Feature::Area(rings) = &job.feature {
+    if let Some(rings) = job.feature.rings() {
         maker.inside(rings, job, &mut seats);
     }
     match job.tag.leader {
@@ -95,7 +97,7 @@ pub(super) fn dense(raster: &Raster, job: &Job, size: usize) -> Vec<Seat> {
     };
     let maker = Maker { raster, size, half: (half_up(width), half_up(height)) };
     let mut seats = Vec::new();
-    if let Feature::Area(rings) = &job.feature {
+    if let Some(rings) = job.feature.rings() {
         maker.inside(rings, job, &mut seats);
     }
     let steps = ((LONG - least) / DENSE).ceil().max(0.0) as usize;
@@ -200,7 +202,8 @@ impl Maker<'_> {
             return None;
         }
         let joints = f64::from(self.raster.joint_cells(&area)) * price::JOINT_CELL;
-        Some(Seat::new(self.size, area, None, price + joints))
+        let reserved = if self.raster.is_reserved(&area) { price::RESERVED } else { 0.0 };
+        Some(Seat::new(self.size, area, None, price + joints + reserved))
     }
 
     /// From a tag's centre to its edge in a direction.
@@ -239,7 +242,7 @@ impl Maker<'_> {
 
     /// Places on or right beside a feature, without a leader.
     fn beside(&self, job: &Job, seats: &mut Vec<Seat>) {
-        if matches!(job.feature, Feature::Area(_)) {
+        if job.feature.rings().is_some() {
             return;
         }
         for (rank, anchor) in job.anchors.iter().enumerate() {

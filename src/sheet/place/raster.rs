@@ -27,6 +27,7 @@ const TEXT: u8 = 8;
 /// The occupied cells of a zone.
 pub(super) struct Raster {
     pub zone: PaperBox,
+    reserved: Vec<PaperBox>,
     cell: f64,
     columns: usize,
     rows: usize,
@@ -46,6 +47,7 @@ pub(super) struct Met {
 impl Raster {
     pub fn of(zone: PaperBox, problem: &Problem) -> Raster {
         let mut raster = Raster::empty(zone);
+        raster.reserved.clone_from(&problem.reserved);
         problem.lines.iter().for_each(|l| raster.stamp_line(l, LINE));
         problem.joints.iter().for_each(|l| raster.stamp_line(l, JOINT));
         problem.boxes.iter().for_each(|b| raster.stamp_box(b, SOLID));
@@ -67,13 +69,19 @@ impl Raster {
         };
         let (columns, rows) = (count(zone.width()), count(zone.height()));
         let (hard, joints) = (Sums::default(), Sums::default());
-        Raster { zone, cell, columns, rows, cells: vec![0; columns * rows], hard, joints }
+        let reserved = Vec::new();
+        Raster { zone, reserved, cell, columns, rows, cells: vec![0; columns * rows], hard, joints }
     }
 
     /// Whether no line and no solid is under the box. What is outside the zone counts as free.
     pub fn is_free(&self, area: &PaperBox) -> bool {
         let (x, y) = self.span(area);
         self.hard.within(x, y) == 0
+    }
+
+    /// Whether some of the box is reserved.
+    pub fn is_reserved(&self, area: &PaperBox) -> bool {
+        self.reserved.iter().any(|r| r.overlaps(area))
     }
 
     /// Cells with a joint under the box.

@@ -99,6 +99,48 @@ fn a_joint_may_lie_under_a_tag_but_only_if_it_must() {
     assert!(only(&tight).area.is_crossed_by(at(0.0, 36.0), at(120.0, 36.0)));
 }
 
+/// Beside a window that is drawn larger on another sheet a tag stands outside it where that leads it a little farther off, and inside
+/// where everything else leads it far.
+#[test]
+fn a_tag_stands_in_a_reserved_window_where_all_else_is_far() {
+    let window = PaperBox::new(62.0, 0.0, 120.0, 80.0);
+    for (name, taken, inside) in [
+        ("room beside it", Vec::new(), false),
+        ("room 12 mm off", vec![PaperBox::new(48.0, 0.0, 61.0, 80.0)], false),
+        ("room 30 mm off", vec![PaperBox::new(30.0, 0.0, 61.0, 80.0)], true),
+    ] {
+        let mut beside = problem(vec![spot("S1", 61.5, 40.0)]);
+        beside.reserved.push(window);
+        beside.lines.push(line((62.0, 0.0), (62.0, 80.0)));
+        beside.boxes = taken;
+        let placement = place(&beside);
+        let area = only(&placement).area;
+        assert_eq!(
+            (area.left > window.left, area.right < window.left),
+            (inside, !inside),
+            "{name}"
+        );
+    }
+}
+
+/// A leader ends on what is drawn of the rim of a thin area that is cut, not where the drawing ends.
+#[test]
+fn a_leader_to_a_cut_area_ends_on_what_is_drawn() {
+    let ring = vec![at(40.0, 40.0), at(60.0, 40.0), at(60.0, 41.0), at(40.0, 41.0)];
+    // The drawing ends at its upper side.
+    let rim = vec![at(60.0, 40.0), at(60.0, 41.0), at(40.0, 41.0), at(40.0, 40.0)];
+    let cut = Feature::Cut { rings: vec![ring.clone()], rim: vec![rim] };
+    for (name, feature, wanted) in [("whole", Feature::Area(vec![ring]), 40.0), ("cut", cut, 41.0)]
+    {
+        let mut above = problem(vec![tag("R1", feature)]);
+        above.boxes.push(PaperBox::new(0.0, 45.0, 120.0, 80.0));
+        let placement = place(&above);
+        let leader = only(&placement).leader.expect("a leader");
+        let off = (leader.from.y - wanted).abs();
+        assert!(off < 0.3, "{name}: {leader:?}");
+    }
+}
+
 #[test]
 fn a_tag_in_the_way_of_one_without_choice_moves() {
     // Both want the only free pocket near them; one of them has the whole right side besides.

@@ -14,7 +14,7 @@ use super::super::mm::{Box2, by};
 use super::super::style;
 use super::super::tags::{self, Outline, Tag};
 use super::super::words;
-use super::steps::seen;
+use super::steps::{seen, seen_runs};
 use super::{Drawing, layer};
 use crate::geometry::region::Region;
 use crate::takeoff::unreached_beyond;
@@ -100,7 +100,7 @@ impl Drawing<'_> {
 
     fn blemish(&mut self, blemish: &Blemish) -> Group {
         self.used.insert(Symbol::Blemish);
-        let rings: Vec<_> = blemish.shape.rings.iter().map(|r| self.view.path(r)).collect();
+        let rings = seen_runs(blemish.shape.rings.iter().map(|r| self.view.path(r)).collect());
         let mut marks = Vec::new();
         let region = self.view.region(&blemish.shape.region);
         if !hatch::too_narrow(&region, style::BLEMISH_SPACING) {
@@ -114,7 +114,7 @@ impl Drawing<'_> {
         let mut group = draw::group(&*blemish.id, "blemish", marks);
         group.title =
             format!("{}: {name}, {}", blemish.id, write::area(blemish.area_m2, self.units()));
-        let region = self.open_part(&blemish.shape.region);
+        let region = seen_runs(self.open_part(&blemish.shape.region));
         self.tags.push(Tag::area(
             &blemish.id,
             format!("{} {}", blemish.id, name.to_uppercase()),

@@ -14,7 +14,7 @@ use super::super::legend::Symbol;
 use super::super::mm::{Box2, Shift};
 use super::super::split::{clip, match_line};
 use super::super::style;
-use super::super::tags::{self, Tag};
+use super::super::tags::{self, Standing, Tag};
 use super::super::view::View;
 use super::super::words;
 use super::{Drawing, Part, layer};
@@ -128,7 +128,8 @@ pub fn fill(
     let (numbers, order): (BTreeSet<usize>, Vec<Group>) = d.order(work).into_iter().unzip();
     let corners = d.corners();
     d.cartridge_texts(work);
-    let placement = tags::solve(&mut d.tags, &d.clear, (&d.solids, &d.fixed_areas));
+    let standing = Standing { solids: &d.solids, tags: &d.fixed_areas, framed: &[] };
+    let placement = tags::solve(&mut d.tags, &d.clear, standing);
     let (leaders, tags) = tags::draw(&d.tags, Vec::new(), &placement);
     groups.push(strokes);
     groups.push(layer("order", order));

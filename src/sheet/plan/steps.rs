@@ -158,12 +158,17 @@ impl Drawing<'_> {
         if anchors.is_empty() {
             self.used.insert(Symbol::Step);
             let [first, middle, last] = read_stations(lippage).map(|s| lippage.path.point_at(s));
-            // A tick on a match line is cut away with what lies beyond.
-            let within = |p: &Point| {
-                let off = self.view.floor_length(OFF_MATCH_LINE);
-                self.part.as_ref().is_none_or(|part| part.window.inset(-off).contains(*p))
+            // A tick on a match line is cut away with what lies beyond: of those that lie best in the window, the first of these.
+            let off = |p: &Point| {
+                let edge = self.view.floor_length(OFF_MATCH_LINE);
+                let window = self.part.map(|part| part.window.inset(-edge));
+                window.map_or(0.0, |w| {
+                    let nearest = Point::new(p.x.max(w.x0).min(w.x1), p.y.max(w.y0).min(w.y1));
+                    p.distance(nearest)
+                })
             };
-            let drawn = [middle, first, last].into_iter().find(within);
+            let ticks = [middle, first, last].into_iter();
+            let drawn = ticks.min_by(|a, b| off(a).total_cmp(&off(b)));
             anchors.push(self.view.point(drawn.unwrap_or(middle)));
             let ticks = self.low_ticks(lippage);
             for tick in &ticks {
@@ -245,7 +250,7 @@ impl Drawing<'_> {
     }
 
     /// Where the height of a step that the machine takes is written.
-    fn low_step(&self, lippage: &Lippage, mm: f64) -> Option<(f64, PaperPoint, Shift)> {
+    fn low_step(&self, lippage: &Lippage, mm: f64) -> Option<Height> {
         let highest = lippage
             .readings
             .iter()
@@ -253,47 +258,69 @@ impl Drawing<'_> {
             .max_by(|a, b| a.1.total_cmp(&b.1));
         let (station, _) = highest.filter(|_| mm > 0.0)?;
         let high = self.high(lippage, station);
-        Some((mm, self.view.point(lippage.path.point_at(station)) + high * TICK, high))
+        let foot = self.view.point(lippage.path.point_at(station));
+        Some(Height { mm, foot, tip: foot + high * TICK, high })
     }
 
     /// Heights of the step at the ticks, highest first.
     pub(super) fn step_texts(&mut self, kin: &Kin) {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
         for (lippage, work) in slab.lippage.iter().zip(&takeoff.lippage) {
-            let mut heights: Vec<(f64, PaperPoint, Shift)> = Vec::new();
+            let mut heights: Vec<Height> = Vec::new();
             for s in work.stretches.iter().filter(|s| has_length(s)) {
                 for (station, mm) in [(s.from_m, s.step_from_mm), (s.to_m, s.step_to_mm)] {
-                    let at =
-                        self.edge_of_band(lippage, s, station) + self.high(lippage, station) * TICK;
-                    let known = |h: &(f64, PaperPoint, Shift)| (h.1 - at).length() < 0.5;
-                    if !heights.iter().any(known) {
-                        heights.push((mm, at, self.high(lippage, station)));
+                    let high = self.high(lippage, station);
+                    let foot = self.view.point(lippage.path.point_at(station));
+                    let tip = self.edge_of_band(lippage, s, station) + high * TICK;
+                    if !heights.iter().any(|h| (h.tip - tip).length() < 0.5) {
+                        heights.push(Height { mm, foot, tip, high });
                     }
                 }
             }
             if heights.is_empty() {
                 heights.extend(self.low_step(lippage, work.max_step_mm));
             }
-            heights.sort_by(|a, b| b.0.total_cmp(&a.0));
-            for (i, (mm, at, high)) in heights.into_iter().enumerate() {
-                let text = self.small(mm / 1000.0);
-                let type_ = style::body();
-                let side = high.left();
-                let mut places =
-                    vec![Label::centered(at + high * 2.0, &text, type_, super::by(1.0, 0.0))];
-                for d in [2.4, 3.4, 4.6] {
-                    for (a, b) in [(1.0, 0.6), (1.0, -0.6), (0.4, 1.0), (0.4, -1.0)] {
-                        places.push(Label::level(
-                            at + high * (d * a) + side * (d * b),
-                            &text,
-                            type_,
-                        ));
-                    }
-                }
+            heights.sort_by(|a, b| b.mm.total_cmp(&a.mm));
+            for (i, height) in heights.into_iter().enumerate() {
+                let mut places = height.places(&self.small(height.mm / 1000.0));
                 places.retain(|l| kin.is_nearest(&lippage.id, &l.slip));
                 self.put_beside(&format!("text-{}-{}", lippage.id, i + 1), 0.3, places);
             }
         }
+    }
+}
+
+/// The height of a step at a tick.
+struct Height {
+    mm: f64,
+    /// Where the tick leaves the line.
+    foot: PaperPoint,
+    /// Its other end.
+    tip: PaperPoint,
+    /// To the high side.
+    high: Shift,
+}
+
+impl Height {
+    /// Where it may be written: at the end of the tick, else behind the line, on the low side.
+    fn places(&self, text: &str) -> Vec<Label> {
+        let type_ = style::body();
+        let (high, side) = (self.high, self.high.left());
+        let level = |at: PaperPoint| Label::level(at, text, type_);
+        let mut places = vec![level(self.tip + high * 2.0)];
+        for d in [2.4, 3.4, 4.6] {
+            for (a, b) in [(1.0, 0.6), (1.0, -0.6), (0.4, 1.0), (0.4, -1.0)] {
+                places.push(level(self.tip + high * (d * a) + side * (d * b)));
+            }
+        }
+        let slip = level(self.foot).slip;
+        let reach = slip.half_along * high.x.abs() + slip.half_across * high.y.abs();
+        for (off, along) in
+            [(1.0, 0.0), (1.0, 2.4), (1.0, -2.4), (2.4, 0.0), (2.4, 4.0), (2.4, -4.0)]
+        {
+            places.push(level(self.foot + high * -(reach + off) + side * along));
+        }
+        places
     }
 }
 

@@ -375,3 +375,35 @@ fn the_hatch_of_a_patch_leaves_out_what_stands_on_the_floor() {
         }
     }
 }
+
+/// An area begins right before the end of the tick: the height stands on the other side of the joint.
+#[test]
+fn the_height_of_a_step_stands_on_its_low_side_where_it_must() {
+    let plan = drawn(&floor(KITCHEN), 50.0);
+    let mut labels = Vec::new();
+    of_class(&plan.groups, "label", &mut labels);
+    let heights = labels.iter().filter(|g| g.id.starts_with("text-L1-"));
+    let said: Vec<String> =
+        heights.flat_map(|g| texts(std::slice::from_ref(*g), "label")).flat_map(|t| t.1).collect();
+    assert!(said.iter().any(|t| t == "8 MM"), "{said:?}");
+}
+
+/// Of a step that runs on beyond a match line, the tag points at the tick that is drawn.
+#[test]
+fn a_step_that_a_window_cuts_is_pointed_at_where_it_is_drawn() {
+    let survey = room(
+        "joints:\n  - {id: J1, kind: control, y: 8', width: 1/4, depth: 1}\nlippage:\n  - {id: L1, along: J1, high: N, step: 1/32, from: 8', to: 18'}\n",
+    );
+    let ft = 0.3048;
+    // The window ends a millimeter of paper past the first tick.
+    let window = Rect::new(0.0, 0.0, 8.0 * ft + 0.048, 16.0 * ft);
+    let (slab, takeoff) =
+        crate::sheet::split::part::part(&survey.slab, &survey.takeoff, window, 0.0);
+    let own = crate::sheet::Inputs { slab: &slab, takeoff: &takeoff, ..inputs(&survey) };
+    let view = View::centered(Scale { ratio: 48.0 }, window, at(210.0, 140.0));
+    let part = Part { whole: &survey.slab, window, framed: true, sides: &[] };
+    let plan = draw(&own, Some(part), &view, &Box2::new(0.0, 0.0, 420.0, 280.0), &[]);
+    let tag = plan.tags.iter().find(|t| t.id == "L1").expect("a tag");
+    let foot = view.point(Point::new(8.0 * ft, 8.0 * ft));
+    assert!((tag.around().center() - foot).length() < 0.1, "{tag:?}");
+}

@@ -183,11 +183,14 @@ pub fn feature(feature: &Feature, window: &Box2) -> Option<(Feature, f64)> {
             (!kept.is_empty()).then_some((Feature::Line(kept), size))
         }
         Feature::Area(rings) => {
-            let kept: Vec<_> = rings.iter().map(|r| ring(r, window)).collect();
-            let kept: Vec<_> = kept.into_iter().filter(|r| r.len() > 2).collect();
-            let around = Box2::of(&kept.iter().flatten().copied().collect::<Vec<_>>());
-            let size = around.width().hypot(around.height());
-            (!kept.is_empty()).then_some((Feature::Area(kept), size))
+            let closed = |r: &Vec<PaperPoint>| [&r[..], &r[..r.len().min(1)]].concat();
+            let (kept, rim, size) = area(rings, rings.iter().map(closed), window)?;
+            let whole = rings.iter().all(|r| window.holds(&Box2::of(r)));
+            Some((if whole { Feature::Area(kept) } else { Feature::Cut(kept, rim) }, size))
+        }
+        Feature::Cut(rings, rim) => {
+            let (kept, rim, size) = area(rings, rim.iter().cloned(), window)?;
+            Some((Feature::Cut(kept, rim), size))
         }
         Feature::Points(points) => {
             let kept = points.iter().filter(|p| window.contains(**p)).copied();
@@ -201,6 +204,20 @@ pub fn feature(feature: &Feature, window: &Box2) -> Option<(Feature, f64)> {
             (!kept.is_empty()).then_some((Feature::Points(kept), f64::INFINITY))
         }
     }
+}
+
+/// Rings inside a window, what is left of the lines along their rims, and how large that is, mm; `None` if nothing is.
+fn area(
+    rings: &[Vec<PaperPoint>],
+    rim: impl Iterator<Item = Vec<PaperPoint>>,
+    window: &Box2,
+) -> Option<(Vec<Vec<PaperPoint>>, Vec<Vec<PaperPoint>>, f64)> {
+    let kept: Vec<_> = rings.iter().map(|r| ring(r, window)).collect();
+    let kept: Vec<_> = kept.into_iter().filter(|r| r.len() > 2).collect();
+    let around = Box2::of(&kept.iter().flatten().copied().collect::<Vec<_>>());
+    let size = around.width().hypot(around.height());
+    let rim = rim.flat_map(|r| run(&r, window)).collect();
+    (!kept.is_empty()).then_some((kept, rim, size))
 }
 
 /// What a tag points at, without the parts of lines inside a frame.
@@ -242,6 +259,25 @@ mod tests {
         let around = Box2::of(&ring(&square, &WINDOW));
         assert_eq!(around, Box2::new(10.0, 10.0, 20.0, 15.0));
         assert!(ring(&[at(0.0, 0.0), at(5.0, 0.0), at(5.0, 5.0)], &WINDOW).len() < 3);
+    }
+
+    #[test]
+    fn an_area_that_is_cut_keeps_the_rim_that_is_drawn() {
+        let square = |x: f64| vec![at(x, 12.0), at(x + 8.0, 12.0), at(x + 8.0, 15.0), at(x, 15.0)];
+        let whole = feature(&Feature::Area(vec![square(12.0)]), &WINDOW);
+        assert!(matches!(whole, Some((Feature::Area(_), _))), "{whole:?}");
+        let once = feature(&Feature::Area(vec![square(5.0)]), &WINDOW);
+        let Some((Feature::Cut(rings, rim), _)) = &once else { panic!("{once:?}") };
+        assert_eq!(Box2::of(&rings.concat()), Box2::new(10.0, 12.0, 13.0, 15.0));
+        // The side along the window is no rim.
+        let along = |p: &[PaperPoint]| p[0].x == 10.0 && p[1].x == 10.0;
+        assert!(!rim.iter().any(|r| r.windows(2).any(along)), "{rim:?}");
+        let drawn: f64 = rim.iter().map(|r| length(r)).sum();
+        assert!((drawn - 9.0).abs() < 1e-9, "{rim:?}");
+        // Cut again, it has no more rim than before.
+        let again = feature(&once.as_ref().expect("cut").0, &WINDOW);
+        assert_eq!(again, once);
+        assert!(feature(&Feature::Area(vec![square(40.0)]), &WINDOW).is_none());
     }
 
     #[test]

@@ -148,7 +148,7 @@ fn words(a: PaperPoint, b: PaperPoint, out: Shift, number: &str, clear: &Clear) 
     let type_ = style::strong();
     let mut places = Vec::new();
     for text in [format!("MATCH LINE, SEE {number}"), format!("SEE {number}"), number.to_owned()] {
-        for off in [2.4, 3.4, 4.6, 6.5, 20.0, 25.0, -2.4, -3.4] {
+        for off in [2.8, 3.6, 4.6, 6.5, 20.0, 25.0, -2.8, -3.6] {
             for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.05, 0.95] {
                 let middle = lerp(a, b, share) + out * off;
                 places.push(Label::centered(middle, &text, type_, b - a));
@@ -156,4 +156,22 @@ fn words(a: PaperPoint, b: PaperPoint, out: Shift, number: &str, clear: &Clear) 
         }
     }
     Label::first_free(clear, 0.4, places)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::mm::{Box2, at};
+    use super::super::super::plan::PEN;
+    use super::*;
+
+    /// What ends on the line is drawn past it by its pen: nothing of that runs through the words.
+    #[test]
+    fn words_keep_off_what_ends_on_the_line() {
+        let clear = Clear::new(Box2::new(0.0, 0.0, 200.0, 100.0));
+        let label = words(at(20.0, 50.0), at(180.0, 50.0), by(0.0, -1.0), "S-102", &clear);
+        let label = label.expect("room");
+        assert_eq!(label.mark.text, "MATCH LINE, SEE S-102");
+        let under = label.slip.center.y + label.slip.half_across;
+        assert!(50.0 - PEN - under > 0.5, "{under}");
+    }
 }
