@@ -25,7 +25,7 @@ pub(super) fn joint_record() -> Record {
             may("path", path(2), "Where it runs, from its first point.", "[[0, 0], [4', 2']]");
             may("from", coordinate.clone(), "With x or y: where it begins.", "2'");
             may("to", coordinate, "With x or y: where it ends.", "18'");
-            may("ends_at", ends, "What it ends at: ids or patterns of closed joints, and of keep-outs, which stand for the closed joint round each.", "K*");
+            may("ends_at", ends, "What it ends at: ids or patterns of closed joints, of keep-outs, which stand for the closed joint round each, and of tiers, at whose risers it stops.", "K*");
             may("repeat", repeat(), REPEAT, "");
             may("width", Form::Length(WIDTH), "Width as found, at the top.", "1/4");
             may("depth", Form::Length(DEPTH), "Open depth as found.", "1");

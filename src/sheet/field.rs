@@ -123,6 +123,7 @@ impl Visit<'_> {
             'S' => slab.spalls.iter().map(|i| i.id.as_str()).collect(),
             'B' => slab.blemishes.iter().map(|i| i.id.as_str()).collect(),
             'L' => slab.lippage.iter().map(|i| i.id.as_str()).collect(),
+            'V' => slab.tiers.iter().map(|i| i.id.as_str()).collect(),
             'M' => slab.moisture.iter().map(|i| i.id.as_str()).collect(),
             _ => slab.keep_outs.iter().map(|i| i.id.as_str()).collect(),
         };
@@ -274,7 +275,7 @@ fn foot(visit: &Visit, page: &Box2, scale: Scale, grid: &Grid) -> Vec<Group> {
     let bar = at(left + 1.5, page.bottom - 15.5);
     let text = format!(
         "{} Number the corners 1, 2, 3 … in the order walked. Draw each thing and write its letter and number: J joint, C crack, \
-         S spall, B blemish, L lippage, K keep-out, M moisture test.",
+         S spall, B blemish, L lippage, K keep-out, V tier, M moisture test.",
         grid.squares().text(visit.units)
     );
     let lines = words::wrap(&text, body, right - left);

@@ -88,7 +88,8 @@ fn resolved(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) {
     found.append(&mut locator.found);
     let failed = |found: &[Diagnostic]| found.iter().any(|d| d.severity == Severity::Error);
     if !failed(&found) {
-        joints::end(&sketch.joints, &mut parts.joints, &parts.keep_outs, &mut found);
+        let Placed { joints, keep_outs, tiers, .. } = &mut parts;
+        joints::end(&sketch.joints, joints, keep_outs, tiers, &mut found);
     }
     if failed(&found) {
         return (None, found);

@@ -42,7 +42,7 @@ fn empty(count: usize) -> Vec<Vec<String>> {
 pub fn blocks(visit: &Visit) -> Vec<Block> {
     let mut out =
         vec![before_cutting(visit.units), lengths(visit.units), outline(visit.units), checks()];
-    out.extend([openings(), keep_outs(visit), joints(visit), cracks(visit)]);
+    out.extend([openings(), keep_outs(visit), tiers(visit), joints(visit), cracks(visit)]);
     out.extend([spalls(visit), blemishes(visit), lippage(visit), levels()]);
     out.extend(moisture(visit));
     out.extend([conditions(visit.units), coating(), photos()]);
@@ -120,6 +120,24 @@ fn keep_outs(visit: &Visit) -> Block {
          line: how many and how far apart.",
         &columns,
         numbered('K', visit.next('K'), 4),
+    )
+}
+
+fn tiers(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 14.0),
+        ("WHAT", 50.0),
+        ("WHERE", 60.0),
+        ("HEIGHT", 22.0),
+        ("RISER", 22.0),
+        ("COVE", 22.0),
+    ];
+    table(
+        "tiers",
+        "TIERS: PARTS AT ANOTHER HEIGHT",
+        "Height over the main floor; minus is lower. Riser: coat or leave. Joints that stop at it: write so in their line.",
+        &columns,
+        numbered('V', visit.next('V'), 2),
     )
 }
 

@@ -33,7 +33,7 @@ enum Wanted {
 }
 
 /// Kinds of items that a joint can end at.
-const ENDS: [&str; 2] = ["a joint", "a keep-out"];
+const ENDS: [&str; 3] = ["a joint", "a keep-out", "a tier"];
 
 /// All uses of ids in a file, checked when the whole file is read, so that they may point forward.
 #[derive(Default)]
@@ -153,7 +153,7 @@ impl Reference {
         let (wanted, kinds): (&str, &[&str]) = match self.wanted {
             Wanted::Item => ("item", &[]),
             Wanted::Line => ("joint or crack", &LINES),
-            Wanted::End => ("keep-out or joint", &ENDS),
+            Wanted::End => ("keep-out, tier or joint", &ENDS),
         };
         if self.wanted == Wanted::End {
             // The id of a repeated record names all that it stands for.
