@@ -240,7 +240,7 @@ mod tests {
             "  keep_outs: [{id: K1, what: column, box: {corner: [9.8, 9.8], size: [0.4, 0.4]}}]\n";
         // It runs past the wall, and is cut off there.
         const TIER: &str =
-            "  tiers: [{id: V1, height: 0.2, box: {corner: [12, 5], size: [9, 10]}}]\n";
+            "  tiers: [{id: V1, height: 200, box: {corner: [12, 5], size: [9, 10]}}]\n";
         const DIAMOND: &str = "  - {id: J2, kind: isolation, path: [[10, 9], [11, 10], [10, 11], [9, 10], [10, 9]]}\n";
         const OUTER: &str = "  - {id: J3, kind: isolation, path: [[10, 7], [13, 10], [10, 13], [7, 10], [10, 7]]}\n";
         let rows = [
