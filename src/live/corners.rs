@@ -216,13 +216,7 @@ mod tests {
                 "{to: [23', 20'], via: [27', 10']}",
             ),
             // 30 and 20 ft from two corners 24 ft apart: 22.417 ft along, 19.937 ft off.
-            (
-                "a tied one",
-                &tied,
-                json!({"corner": 3, "by": "N 1'"}),
-                3,
-                "[22' 5\", 20' 11 1/4\"]",
-            ),
+            ("a tied one", &tied, json!({"corner": 3, "by": "N 1'"}), 3, "[22' 5\", 20' 11 1/4\"]"),
         ];
         for (name, corners, change, n, wanted) in rows {
             let (status, body) = asked(corners, change);

@@ -66,6 +66,13 @@ pub struct Change {
     pub before: String,
     /// The sketch after it.
     pub after: Arc<Floor>,
+    /// What the page is told of it.
+    pub told: Told,
+}
+
+/// What the page is told of a change itself.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Told {
     /// What the page calls it: `Crack C3`.
     pub label: String,
     /// Id of the new record; empty where it has none.
@@ -78,14 +85,8 @@ pub struct Change {
 
 impl Change {
     fn of(before: &str, after: Floor, label: String) -> Self {
-        Self {
-            before: before.to_owned(),
-            after: Arc::new(after),
-            label,
-            id: String::new(),
-            text: String::new(),
-            merged: false,
-        }
+        let told = Told { label, ..Told::default() };
+        Self { before: before.to_owned(), after: Arc::new(after), told }
     }
 }
 
@@ -100,10 +101,8 @@ struct Shown<'a> {
 /// What the page is told of a change that was made: enough to show it and to go on recording.
 #[derive(Debug, Serialize)]
 struct Made<'a> {
-    id: &'a str,
-    label: &'a str,
-    text: &'a str,
-    merged: bool,
+    #[serde(flatten)]
+    told: &'a Told,
     #[serde(flatten)]
     shown: Shown<'a>,
     /// The step to be kept, where the page keeps the texts.
@@ -339,12 +338,9 @@ impl Desk {
             .map_err(|f| Response::refused(422, &f.message, &f.field))?;
         let after = insert_record(&file.text, record.section, &record.text)
             .map_err(|why| Response::refused(409, &why.to_string(), ""))?;
-        Ok(Change {
-            id: record.id,
-            text: record.text,
-            merged,
-            ..sound(file, book, after, record.label)?
-        })
+        let mut change = sound(file, book, after, record.label)?;
+        change.told = Told { id: record.id, text: record.text, merged, ..change.told };
+        Ok(change)
     }
 
     /// Takes up what was kept of changes made before: `steps` in the order of their numbers, the first one the oldest text that
@@ -382,7 +378,7 @@ impl Desk {
         self.undone.clear();
         self.written.push(Written {
             number: self.numbers,
-            label: change.label.clone(),
+            label: change.told.label.clone(),
             before: change.before.as_str().into(),
             after: change.after.text.as_str().into(),
         });
@@ -464,15 +460,8 @@ impl Desk {
 
     /// What the page is told of a change that was made. `keeps` says that the page keeps the texts, and needs the step.
     #[must_use]
-    pub fn made(&self, change: &Change, keeps: bool) -> Response {
-        let made = Made {
-            id: &change.id,
-            label: &change.label,
-            text: &change.text,
-            merged: change.merged,
-            shown: self.shown(),
-            step: keeps.then(|| self.step()),
-        };
+    pub fn made(&self, told: &Told, keeps: bool) -> Response {
+        let made = Made { told, shown: self.shown(), step: keeps.then(|| self.step()) };
         Response::json(200, serde_json::to_string(&made).unwrap_or_default())
     }
 

@@ -118,7 +118,7 @@ impl Job {
             Ok(change) => {
                 self.floor = Arc::clone(&change.after);
                 self.desk.wrote(&change);
-                self.desk.made(&change, true)
+                self.desk.made(&change.told, true)
             }
             Err(refused) => refused,
         }
@@ -129,7 +129,7 @@ impl Job {
             Ok(change) => {
                 self.floor = Arc::clone(&change.after);
                 self.desk.stepped(&change, way);
-                self.desk.made(&change, true)
+                self.desk.made(&change.told, true)
             }
             Err(refused) => refused,
         }

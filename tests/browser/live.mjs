@@ -323,7 +323,7 @@ if (errors.length) {
   console.log("errors on the page:", errors);
 }
 await browser.close();
-const ended = new Promise((done) => server.once("exit", done));
+const ended = new Promise((done) => server.once("exit", (code, signal) => done(code ?? signal)));
 server.kill("SIGINT");
 const code = await ended;
 if (code !== 0) {

@@ -158,4 +158,19 @@ fn a_photo_is_kept_beside_the_sketch_and_over_nothing() {
     });
     assert_eq!(program.post("/api/record", &entry).status, 200);
     assert!(program.text().contains("{item: J1, file: photos/J1-a.jpg}"), "{}", program.text());
+    #[cfg(unix)]
+    assert_eq!(program.interrupt(), Some(0), "Ctrl-C ends it as before");
+}
+
+#[test]
+fn a_change_that_is_asked_for_again_is_answered_with_what_is_there_now() {
+    let program = Program::start(SHED);
+    let crack = program.crack(&program.state());
+    let first = program.post("/api/record?once=a", &crack).json();
+    program.post("/api/record?once=b", &crack);
+    let again = program.post("/api/record?once=a", &crack).json();
+    assert_eq!((&again["id"], &again["label"]), (&first["id"], &first["label"]));
+    assert_eq!(again["glance"]["undo"][1], "Crack C2", "{}", again["glance"]["undo"]);
+    assert_eq!(again["glance"]["version"], program.state()["version"]);
+    assert_eq!(program.text().matches("movement: dormant").count(), 2, "written once");
 }

@@ -223,9 +223,9 @@ async function fetchState(counts) {
   if (state.drawn !== before) drawView().then(() => { if (detail && chosen) open(chosen); });
 }
 
-// What the page has to know is other than before.
-function take(fresh) {
-  const same = fresh.version === state.version && JSON.stringify([fresh.listed, fresh.undo, fresh.redo]) === JSON.stringify([state.listed, state.undo, state.redo]);
+// What the page has to know is other than before, or may be.
+function take(fresh, changed = false) {
+  const same = !changed && fresh.version === state.version && JSON.stringify([fresh.listed, fresh.undo, fresh.redo]) === JSON.stringify([state.listed, state.undo, state.redo]);
   state = fresh;
   if (detail) detail.item = state.items.find((i) => i.id === detail.id);
   render();
@@ -236,7 +236,7 @@ function take(fresh) {
 
 // A change was made: it is shown at once. What has to be measured for it follows, and is not shown until then.
 function made({ glance, drawing: svg }) {
-  take(glance);
+  take(glance, true);
   if (view === "floor" && svg) {
     // An older drawing that is still on its way is not shown over it.
     asked += 1;

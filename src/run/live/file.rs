@@ -84,7 +84,7 @@ impl Paper {
             return Err(Error::other("`photos` beside the sketch is no folder"));
         }
         let path = folder.join(name);
-        match place::new_file(&path, bytes) {
+        match place::appear(&path, bytes) {
             Err(e) if e.kind() == ErrorKind::AlreadyExists => {
                 let file = fs::symlink_metadata(&path)?.is_file();
                 if file && fs::read(&path)? == bytes {

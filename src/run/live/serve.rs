@@ -10,7 +10,7 @@ use std::time::Duration;
 
 use super::connection;
 use super::file::{self, Contents};
-use crate::live::desk::{self, Desk, Propose, Way};
+use crate::live::desk::{self, Desk, Propose, Told, Way};
 use crate::live::guard::Guard;
 use crate::live::http::{Head, Response};
 use crate::live::paper::Paper;
@@ -46,7 +46,7 @@ pub(super) struct Server {
     /// Held while a drawing is made, so that two pages don't have it made twice at once.
     drawing: Mutex<()>,
     /// Changes that were made, by the name that the page gave them.
-    done: Mutex<VecDeque<(String, Response)>>,
+    done: Mutex<VecDeque<(String, Told)>>,
     stop: Arc<AtomicBool>,
     connections: AtomicUsize,
 }
@@ -155,8 +155,8 @@ impl Server {
             Route::View => self.view(head),
             Route::Walk => walk::trace(body),
             Route::Corners => corners::trace(body),
-            Route::Record => self.once(head, || self.record(Desk::propose, body)),
-            Route::Amend => self.once(head, || self.record(Desk::propose_amendment, body)),
+            Route::Record => self.once(head, Desk::propose, body),
+            Route::Amend => self.once(head, Desk::propose_amendment, body),
             Route::Undo => self.step(body, Way::Back),
             Route::Redo => self.step(body, Way::Again),
             Route::Paper => self.paper(head),
@@ -204,50 +204,43 @@ impl Server {
         desk::view_answer(&floor.version, &sheets, head.value("sheet"))
     }
 
-    /// Does what is asked once, however often a page that lost its connection asks it.
-    fn once(&self, head: &Head, work: impl FnOnce() -> Response) -> Response {
+    /// Makes a change once, however often a page that lost its connection asks for it.
+    fn once(&self, head: &Head, propose: Propose, body: &[u8]) -> Response {
         let once = head.value("once");
-        if once.is_empty() {
-            return work();
-        }
         let mut done = lock(&self.done);
-        if let Some((_, answer)) = done.iter().find(|(name, _)| name == once) {
-            return answer.clone();
+        let before = done.iter().find(|(name, _)| name == once && !once.is_empty());
+        let told = match before {
+            Some((_, told)) => told.clone(),
+            None => match self.record(propose, body) {
+                Ok(told) => {
+                    if !once.is_empty() {
+                        done.push_back((once.to_owned(), told.clone()));
+                    }
+                    told
+                }
+                Err(refused) => return refused,
+            },
+        };
+        if done.len() > MOST_REMEMBERED {
+            done.pop_front();
         }
-        let answer = work();
-        if answer.status == 200 {
-            done.push_back((once.to_owned(), answer.clone()));
-            if done.len() > MOST_REMEMBERED {
-                done.pop_front();
-            }
-        }
-        answer
+        lock(&self.desk).made(&told, false)
     }
 
     /// Changes the file as it stands at that moment.
-    fn record(&self, propose: Propose, body: &[u8]) -> Response {
+    fn record(&self, propose: Propose, body: &[u8]) -> std::result::Result<Told, Response> {
         let _one = lock(&self.writing);
         for _ in 0..TRIES {
-            let contents = match self.paper.contents() {
-                Ok(contents) => contents,
-                Err(error) => return unwritten(&error),
-            };
-            let change = match propose(&contents.floor(), contents.book.as_deref(), body) {
-                Ok(change) => change,
-                Err(refused) => return refused,
-            };
-            match self.paper.replace(&change.before, &change.after.text) {
-                Ok(true) => {
-                    let mut desk = lock(&self.desk);
-                    desk.wrote(&change);
-                    self.changed.notify_all();
-                    return desk.made(&change, false);
-                }
-                Ok(false) => {}
-                Err(error) => return unwritten(&error),
+            let contents = self.paper.contents().map_err(|error| unwritten(&error))?;
+            let change = propose(&contents.floor(), contents.book.as_deref(), body)?;
+            let put = self.paper.replace(&change.before, &change.after.text);
+            if put.map_err(|error| unwritten(&error))? {
+                lock(&self.desk).wrote(&change);
+                self.changed.notify_all();
+                return Ok(change.told);
             }
         }
-        busy()
+        Err(busy())
     }
 
     /// A paper of the file as it stands at that moment.
@@ -322,7 +315,7 @@ impl Server {
                 let mut desk = lock(&self.desk);
                 desk.stepped(&change, way);
                 self.changed.notify_all();
-                desk.made(&change, false)
+                desk.made(&change.told, false)
             }
             Ok(false) => busy(),
             Err(error) => unwritten(&error),
