@@ -297,7 +297,7 @@ const tests = {
     const moved = walked.join("\n").replace("[0, 0]", "[2', 0]").replace("E 24'", "E 22'").replace("S 20'", "S5.71E 20' 1 1/4\"");
     assert.equal(await text(page), moved);
 
-    const corners = ["slabwalk: 1", "job: {name: Hall}   # ours", "slab:", "  outline: [[0, 0],  # the post", "    [24', 0], {to: [24', 20'], via: [27', 10']}, [0, 20']]", "  openings: [{wall: 3, from: 2', to: 5'}]", "spalls:", "  - {circle: {center: [5', 5'], diameter: 2\"}, depth: 1/2}", ""];
+    const corners = ["slabwalk: 1", "job: {name: Hall}   # ours", "slab:", "  outline: [[0, 0],  # the post", "    [24', 0], {to: [24', 20'], via: [27', 10']}, [0, 20']]", "  openings: [{wall: 4, from: 2', to: 5'}]", "spalls:", "  - {circle: {center: [5', 5'], diameter: 2\"}, depth: 1/2}", ""];
     await open("hall.yaml", corners);
     await shot(page, "corners");
     await accessible(page, "corners");
@@ -314,25 +314,25 @@ const tests = {
     await wait("[0, 0], [12', 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0, 20']");
     await page.tap('[aria-label^="Corner 5: ["]');
     await pad(page, ["0", "done", "1", "9", "'", "6", "done"]);
-    await wait("[0, 0], [12', 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0, 19' 6\"]");
+    await wait("[0, 0], [12', 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0', 19' 6\"]");
     await page.waitForFunction(() => !document.body.dataset.keeping);
     await page.kill();
     page = await phone("corners");
-    await wait("[0, 0], [12', 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0, 19' 6\"]");
+    await wait("[0, 0], [12', 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0', 19' 6\"]");
     // A corner that would make it cross itself is said.
     await page.tap('[aria-label^="Corner 2: move"]');
     await page.tap('[data-run="N"]');
     await pad(page, ["3", "0", "done"]);
     await page.waitForFunction(() => /crosses/.test(document.querySelector("#ui-jobs .fault")?.innerText));
     await page.tap('[aria-label="Remove corner 2"]');
-    await wait("[0, 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0, 19' 6\"]");
+    await wait("[0, 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0', 19' 6\"]");
     await page.tap('[aria-label^="Corner 3: move"]');
     await page.tap('[data-corner="behind"]');
     await page.tap('[data-run="W"]');
     await pad(page, ["1", "done"]);
-    await wait("[0, 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [23', 20'], [0, 19' 6\"]");
+    await wait("[0, 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [23', 20'], [0', 19' 6\"]");
     await save();
-    const changed = corners.join("\n").replace("[24', 0]", "[24', -1']").replace("[0, 20']", "[23', 20'], [0, 19' 6\"]");
+    const changed = corners.join("\n").replace("[24', 0]", "[24', -1']").replace("[0, 20']", "[23', 20'], [0', 19' 6\"]").replace("wall: 4", "wall: 5");
     assert.equal(await text(page), changed);
     await page.context().close();
   },
