@@ -105,7 +105,7 @@ pub(crate) mod tests {
     pub(crate) fn slab_of(text: &str) -> Slab {
         let floor = Floor::read(text.to_owned(), None);
         let slab = floor.resolved().map(|resolved| resolved.slab.clone());
-        slab.expect(&floor.errors())
+        slab.unwrap_or_else(|| panic!("{}", floor.errors()))
     }
 
     #[test]
