@@ -146,7 +146,7 @@ function renderBroken() {
   const errors = (state.found || []).filter((f) => f.severity === "error").length;
   $("broken").hidden = !state.broken;
   $("broken").textContent = state.trouble ? "The file can't be read. The last floor that could be is shown." :
-    `${errors} ${errors === 1 ? "error" : "errors"} in the sketch. ${state.drawn ? "The last floor without errors is shown." : "There is no floor to show yet."}`;
+    `${state.found ? `${errors} ${errors === 1 ? "error" : "errors"} in the sketch` : "The sketch has errors"}. ${state.drawn ? "The last floor without errors is shown." : "There is no floor to show yet."}`;
 }
 
 function render() {
