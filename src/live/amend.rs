@@ -47,7 +47,7 @@ pub fn records(floor: &Floor, survey: &Survey) -> Vec<Listed> {
     let lines = Lines::new(&floor.text);
     let named = state::places(survey);
     let mut out = Vec::new();
-    for kind in kinds::KINDS {
+    for kind in kinds::KINDS.iter() {
         for (i, span) in edit::records(&floor.text, kind.section).into_iter().enumerate() {
             let path = format!("{}.{}", kind.section, i + 1);
             let mut values: BTreeMap<String, String> =

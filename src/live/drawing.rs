@@ -209,7 +209,7 @@ fn lines(out: &mut String, slab: &Slab) {
             .map_or(path.start(), |s| path.point_at(s.from_m + s.length() * share))
     };
     for j in &slab.joints {
-        let class = format!("joint {:?}", j.kind).to_lowercase();
+        let class = format!("joint {}", j.kind.word());
         // Off the middle, where another joint often crosses.
         item(
             out,

@@ -4,7 +4,6 @@ use super::Sheet;
 use crate::diagnostic::FileId;
 use crate::report::Report;
 use crate::takeoff::Totals;
-use crate::takeoff::words;
 
 /// What must be cleared first; job, areas, edges and closure.
 pub fn rows(sheet: &mut Sheet, report: &Report) {
@@ -93,7 +92,7 @@ fn blemishes(sheet: &mut Sheet, report: &Report) {
     for blemish in &report.slab.blemishes {
         sheet.about("blemish", &blemish.id);
         let note = blemish.note.as_deref().unwrap_or_default();
-        sheet.area(words::blemish(blemish.what), blemish.area_m2, note);
+        sheet.area(blemish.what.word(), blemish.area_m2, note);
     }
 }
 

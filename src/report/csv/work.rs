@@ -19,7 +19,7 @@ fn joints(sheet: &mut Sheet, report: &Report) {
     for (i, joint) in report.takeoff.joints.iter().enumerate() {
         sheet.about("joint", &joint.id);
         let note = report.slab.joints.get(i).and_then(|record| record.note.as_deref());
-        let (kind, treatment) = (words::joint_kind(joint.kind), words::treatment(joint.treatment));
+        let (kind, treatment) = (joint.kind.word(), joint.treatment.word());
         sheet.length("length", joint.length_m, &with_note(&format!("{kind}, {treatment}"), note));
         joint_rows(sheet, joint);
     }
@@ -76,7 +76,7 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
     let what = |what: &str| format!("portion {number} {what}");
     let length = |m: f64, sheet: &Sheet| write::length(m, sheet.units);
     let (from, to) = (length(portion.from_m, sheet), length(portion.to_m, sheet));
-    let note = format!("{}, from {from} to {to}", words::treatment(portion.treatment));
+    let note = format!("{}, from {from} to {to}", portion.treatment.word());
     sheet.length(&what("length"), portion.length_m, &note);
     sheet.small(&what("width"), portion.width_mm, "");
     if portion.chase_width_mm != 0.0 {

@@ -12,7 +12,6 @@ use super::{Number, VERSION};
 use crate::diagnostic::FileId;
 use crate::report::{Line, Report};
 use crate::takeoff::Totals;
-use crate::takeoff::words;
 
 /// Writes the document of one report.
 pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
@@ -306,11 +305,7 @@ struct BlemishJson<'a> {
 
 impl<'a> BlemishJson<'a> {
     fn new(blemish: &'a crate::slab::Blemish) -> Self {
-        Self {
-            id: &blemish.id,
-            what: words::blemish(blemish.what),
-            area_m2: Number(blemish.area_m2),
-        }
+        Self { id: &blemish.id, what: blemish.what.word(), area_m2: Number(blemish.area_m2) }
     }
 }
 

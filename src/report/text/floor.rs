@@ -151,7 +151,7 @@ fn blemishes(page: &mut Page, report: &Report) {
     for blemish in &report.slab.blemishes {
         rows.push([
             words::clean(&blemish.id),
-            words::blemish(blemish.what).replace('-', " "),
+            blemish.what.name(),
             write::area(blemish.area_m2, units),
             blemish.note.as_deref().map(words::clean).unwrap_or_default(),
         ]);

@@ -60,7 +60,7 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
             lengths.cell(portion.from_m),
             lengths.cell(portion.length_m),
             mm_or_blank(portion.width_mm, units),
-            words::treatment(portion.treatment).to_owned(),
+            portion.treatment.word().to_owned(),
             portion_section(portion, units),
             resin.cell(portion.fill_l),
             sealant.cell(portion.sealant_l),
