@@ -411,3 +411,38 @@ pub const PARTS: &[Part] = &[
 pub fn kind(name: &str) -> Option<&'static Kind> {
     KINDS.iter().find(|kind| kind.name == name)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_buttons_in_their_order() {
+        let names: Vec<&str> = KINDS.iter().map(|kind| kind.name).collect();
+        let wanted = [
+            "crack", "spall", "joint", "lippage", "blemish", "moisture", "hardness", "level",
+            "keep-out", "tier", "uncoated", "opening", "diagonal", "face", "embedded", "photo",
+        ];
+        assert_eq!(names, wanted);
+    }
+
+    #[test]
+    fn what_is_needed_comes_first_and_the_note_last() {
+        let rows = [
+            ("crack", "width movement step note"),
+            ("spall", "depth count right up note"),
+            ("joint", "kind formed width depth strip_depth wander count right up note"),
+            ("lippage", "high readings note"),
+            ("blemish", "what note"),
+            ("moisture", "rh mver count right up"),
+            ("keep-out", "what flush count right up note"),
+            ("tier", "what height riser note"),
+            ("uncoated", "what"),
+        ];
+        for (name, wanted) in rows {
+            let fields = &kind(name).expect("a kind").fields;
+            let keys: Vec<&str> = fields.iter().map(|field| field.key).collect();
+            assert_eq!(keys.join(" "), wanted, "{name}");
+        }
+    }
+}

@@ -113,6 +113,12 @@ impl Kind {
         self.described().a
     }
 
+    /// Its noun: `keep-out`.
+    #[must_use]
+    pub fn noun(self) -> &'static str {
+        self.a().split_once(' ').map_or(self.a(), |(_, noun)| noun)
+    }
+
     /// What the ids of its items begin with, where the program gives them: `K`.
     #[must_use]
     pub const fn letter(self) -> &'static str {
