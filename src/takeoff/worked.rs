@@ -46,23 +46,49 @@ impl<'a> Worked<'a> {
 }
 
 impl Takeoff {
+    /// The joints, each with its work. Works stand in the order of their records.
+    pub fn joints_of<'a>(
+        &'a self,
+        slab: &'a Slab,
+    ) -> impl Iterator<Item = (&'a Joint, &'a JointWork)> {
+        slab.joints.iter().zip(&self.joints)
+    }
+
+    /// The cracks, each with its work.
+    pub fn cracks_of<'a>(
+        &'a self,
+        slab: &'a Slab,
+    ) -> impl Iterator<Item = (&'a Crack, &'a CrackWork)> {
+        slab.cracks.iter().zip(&self.cracks)
+    }
+
+    /// The spalls, each with its work.
+    pub fn spalls_of<'a>(
+        &'a self,
+        slab: &'a Slab,
+    ) -> impl Iterator<Item = (&'a Spall, &'a SpallWork)> {
+        slab.spalls.iter().zip(&self.spalls)
+    }
+
+    /// The steps, each with its work.
+    pub fn steps_of<'a>(
+        &'a self,
+        slab: &'a Slab,
+    ) -> impl Iterator<Item = (&'a Lippage, &'a LippageWork)> {
+        slab.lippage.iter().zip(&self.lippage)
+    }
+
     /// The items of a kind with their works, in file order.
     #[must_use]
     pub fn of<'a>(&'a self, slab: &'a Slab, kind: Kind) -> Vec<Worked<'a>> {
-        /// Records with their works, which stand in the same order.
-        fn pairs<'a, R, W>(
-            records: &'a [R],
-            works: &'a [W],
-            worked: fn(&'a R, &'a W) -> Worked<'a>,
-        ) -> Vec<Worked<'a>> {
-            records.iter().zip(works).map(|(record, work)| worked(record, work)).collect()
-        }
         match kind {
-            Kind::Joint => pairs(&slab.joints, &self.joints, Worked::Joint),
-            Kind::Crack => pairs(&slab.cracks, &self.cracks, Worked::Crack),
-            Kind::Spall => pairs(&slab.spalls, &self.spalls, Worked::Spall),
+            Kind::Joint => self.joints_of(slab).map(|(j, work)| Worked::Joint(j, work)).collect(),
+            Kind::Crack => self.cracks_of(slab).map(|(c, work)| Worked::Crack(c, work)).collect(),
+            Kind::Spall => self.spalls_of(slab).map(|(s, work)| Worked::Spall(s, work)).collect(),
             Kind::Blemish => slab.blemishes.iter().map(Worked::Blemish).collect(),
-            Kind::Lippage => pairs(&slab.lippage, &self.lippage, Worked::Lippage),
+            Kind::Lippage => {
+                self.steps_of(slab).map(|(l, work)| Worked::Lippage(l, work)).collect()
+            }
             Kind::KeepOut => slab.keep_outs.iter().map(Worked::KeepOut).collect(),
             Kind::Uncoated => slab.uncoated.iter().map(Worked::Uncoated).collect(),
             Kind::Moisture => slab.moisture.iter().map(Worked::Moisture).collect(),

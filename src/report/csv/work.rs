@@ -16,9 +16,9 @@ pub fn rows(sheet: &mut Sheet, report: &Report) {
 }
 
 fn joints(sheet: &mut Sheet, report: &Report) {
-    for (i, joint) in report.takeoff.joints.iter().enumerate() {
+    for (record, joint) in report.takeoff.joints_of(report.slab) {
         sheet.about("joint", &joint.id);
-        let note = report.slab.joints.get(i).and_then(|record| record.note.as_deref());
+        let note = record.note.as_deref();
         let (kind, treatment) = (joint.kind.word(), joint.treatment.word());
         sheet.length("length", joint.length_m, &with_note(&format!("{kind}, {treatment}"), note));
         joint_rows(sheet, joint);
@@ -62,10 +62,9 @@ fn joint_rows(sheet: &mut Sheet, joint: &JointWork) {
 }
 
 fn cracks(sheet: &mut Sheet, report: &Report) {
-    for (i, crack) in report.takeoff.cracks.iter().enumerate() {
+    for (record, crack) in report.takeoff.cracks_of(report.slab) {
         sheet.about("crack", &crack.id);
-        let note = report.slab.cracks.get(i).and_then(|record| record.note.as_deref());
-        sheet.length("length", crack.length_m, note.unwrap_or_default());
+        sheet.length("length", crack.length_m, record.note.as_deref().unwrap_or_default());
         for (k, portion) in crack.portions.iter().enumerate() {
             portion_rows(sheet, k + 1, portion);
         }
@@ -106,9 +105,8 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
 }
 
 fn spalls(sheet: &mut Sheet, report: &Report) {
-    for (i, spall) in report.takeoff.spalls.iter().enumerate() {
+    for (record, spall) in report.takeoff.spalls_of(report.slab) {
         sheet.about("spall", &spall.id);
-        let record = report.slab.spalls.get(i);
         let with = match spall.repair {
             SpallRepair::Leave | SpallRepair::Skim => None,
             SpallRepair::Patch(p) => report.takeoff.patches.get(p).map(|patch| patch.id.as_str()),
@@ -118,11 +116,9 @@ fn spalls(sheet: &mut Sheet, report: &Report) {
         };
         let repair = words::spall_repair(spall.repair).replace('-', " ");
         let repair = with.map_or(repair.clone(), |id| format!("{repair} {id}"));
-        let note = with_note(&repair, record.and_then(|record| record.note.as_deref()));
+        let note = with_note(&repair, record.note.as_deref());
         sheet.area("area", spall.area_m2, &note);
-        if let Some(record) = record {
-            sheet.small("depth", record.depth * 1000.0, "");
-        }
+        sheet.small("depth", record.depth * 1000.0, "");
         match spall.repair {
             SpallRepair::WithJoint(_) => sheet.liquid("filler", spall.volume_l, "in place"),
             _ => sheet.solid("mortar", spall.volume_l, "in place"),
@@ -143,12 +139,10 @@ fn patches(sheet: &mut Sheet, report: &Report) {
 }
 
 fn steps(sheet: &mut Sheet, report: &Report) {
-    for (i, step) in report.takeoff.lippage.iter().enumerate() {
+    for (record, step) in report.takeoff.steps_of(report.slab) {
         sheet.about("step", &step.id);
-        let record = report.slab.lippage.get(i);
-        let note = record.and_then(|record| record.note.as_deref());
-        let along = record.and_then(|record| record.along.as_deref());
-        let along = along.map(|id| format!("along {id}")).unwrap_or_default();
+        let note = record.note.as_deref();
+        let along = record.along.as_ref().map(|id| format!("along {id}")).unwrap_or_default();
         sheet.small("highest", step.max_step_mm, &with_note(&along, note));
         sheet.length("by hand", step.hand_length_m, "");
         sheet.area("band", step.hand_area_m2, "by the formula");

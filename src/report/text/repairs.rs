@@ -114,14 +114,13 @@ fn spalls(page: &mut Page, report: &Report) {
         ("Mortar", Align::Right),
     ]);
     let mortar = Column::solid(takeoff.totals.patch_l, units);
-    for (i, spall) in takeoff.spalls.iter().enumerate() {
-        let depth = report.slab.spalls.get(i);
+    for (record, spall) in takeoff.spalls_of(report.slab) {
         // A spall filled with its joint takes joint filler, not mortar.
         let own = !matches!(spall.repair, SpallRepair::WithJoint(_));
         rows.push([
             words::clean(&spall.id),
             patch_area(spall.area_m2, units),
-            depth.map(|s| write::small(s.depth, units)).unwrap_or_default(),
+            write::small(record.depth, units),
             spall_text(spall, takeoff),
             if own { mortar.cell(spall.volume_l) } else { String::new() },
         ]);
@@ -185,12 +184,11 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
         ("Where", Align::Wrap),
     ]);
     let off = Column::solid(totals.hand_grind_l, units);
-    for (i, step) in report.takeoff.lippage.iter().enumerate() {
-        let along = report.slab.lippage.get(i).and_then(|record| record.along.as_deref());
+    for (record, step) in report.takeoff.steps_of(report.slab) {
         let by_hand = step.hand_length_m > 0.0;
         rows.push([
             words::clean(&step.id),
-            along.map(words::clean).unwrap_or_default(),
+            record.along.as_deref().map(words::clean).unwrap_or_default(),
             mm(step.max_step_mm, units),
             lengths.or_blank(step.hand_length_m),
             if by_hand { patch_area(step.hand_area_m2, units) } else { String::new() },

@@ -12,12 +12,7 @@ impl Rows<'_> {
     pub(super) fn joints(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
         let mut told = None;
-        let rows = slab
-            .joints
-            .iter()
-            .zip(&takeoff.joints)
-            .map(|(j, w)| self.joint(j, w, &mut told))
-            .collect();
+        let rows = takeoff.joints_of(slab).map(|(j, w)| self.joint(j, w, &mut told)).collect();
         let t = &takeoff.totals;
         let treated = takeoff.joints.iter().filter(|j| j.treatment != Treatment::Leave);
         Table {
