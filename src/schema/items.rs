@@ -3,7 +3,7 @@
 use super::form::{Form, Key, Record, keys, list, may};
 use super::place::{by_box, by_circle, one_or_several, path, point, repeat, strip};
 use super::sketch::{cove, percent};
-use crate::record::limits::{CHASE_DEPTH, CHASE_WIDTH, STATION, STEP, WIDTH};
+use crate::record::limits::{CHASE_DEPTH, CHASE_WIDTH, CRACK_WIDTH, STATION, STEP};
 use crate::record::{self, Kind, Takes};
 
 /// The key of the list of a kind.
@@ -53,7 +53,7 @@ fn form(takes: Takes) -> Form {
         Takes::Repeat => repeat(),
         Takes::Ends => Form::Any(vec![Form::Ids, Form::List(Box::new(Form::Ids), 0)]),
         Takes::Chase => Form::Record(chase),
-        Takes::Widths => portions(Form::Length(WIDTH)),
+        Takes::Widths => portions(Form::Length(CRACK_WIDTH)),
         Takes::Along => Form::Any(vec![Form::Id, path(2)]),
         Takes::Readings => portions(Form::OrNothing(Box::new(Form::Length(STEP)))),
         Takes::Cove => cove(),

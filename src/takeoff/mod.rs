@@ -23,7 +23,7 @@ pub use id_key::{follows, id_key, ranges};
 pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
 pub use seal::{rod_m, sealant_depth_m};
-pub use worked::Worked;
+pub use worked::{Worked, has_work, kinds_by_work};
 
 use crate::shop::Shop;
 use crate::sketch::{BlemishKind, Tests, Treatment};

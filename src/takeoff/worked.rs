@@ -27,6 +27,21 @@ pub enum Worked<'a> {
     Tier(&'a Tier),
 }
 
+/// Whether items of a kind have works of their own among the quantities. The others change what is done on the whole floor.
+#[must_use]
+pub const fn has_work(kind: Kind) -> bool {
+    match kind {
+        Kind::Joint | Kind::Crack | Kind::Spall | Kind::Lippage => true,
+        Kind::Blemish | Kind::KeepOut | Kind::Uncoated | Kind::Moisture | Kind::Tier => false,
+    }
+}
+
+/// The kinds with works of their own, and the others, in the order in which reports and schedules tell of them.
+#[must_use]
+pub fn kinds_by_work() -> (Vec<Kind>, Vec<Kind>) {
+    Kind::ALL.iter().partition(|kind| has_work(**kind))
+}
+
 impl<'a> Worked<'a> {
     /// The item without its work.
     #[must_use]

@@ -61,10 +61,8 @@ fn job(sheet: &mut Sheet, job: &crate::sketch::Job) {
     }
 }
 
-/// Everything after the repairs: panels, blemishes, conditions, totals, order, findings.
+/// Everything after the items: conditions, totals, order, findings.
 pub fn rest(sheet: &mut Sheet, report: &Report) {
-    panels(sheet, report);
-    blemishes(sheet, report);
     conditions(sheet, report);
     levels(sheet, report);
     totals(sheet, &report.takeoff.totals, report.takeoff.blemish_m2);
@@ -74,7 +72,7 @@ pub fn rest(sheet: &mut Sheet, report: &Report) {
     findings(sheet, report);
 }
 
-fn panels(sheet: &mut Sheet, report: &Report) {
+pub fn panels(sheet: &mut Sheet, report: &Report) {
     for panel in &report.slab.panels {
         sheet.about("panel", &panel.id);
         sheet.area("area", panel.area_m2, &format!("joints {}", panel.joints.join(" ")));
@@ -88,7 +86,7 @@ fn panels(sheet: &mut Sheet, report: &Report) {
     }
 }
 
-fn blemishes(sheet: &mut Sheet, report: &Report) {
+pub fn blemishes(sheet: &mut Sheet, report: &Report) {
     for blemish in &report.slab.blemishes {
         sheet.about("blemish", &blemish.id);
         let note = blemish.note.as_deref().unwrap_or_default();

@@ -6,16 +6,7 @@ use crate::report::Report;
 use crate::takeoff::words;
 use crate::takeoff::{CrackPortion, JointWork, SpallRepair};
 
-/// All repairs.
-pub fn rows(sheet: &mut Sheet, report: &Report) {
-    joints(sheet, report);
-    cracks(sheet, report);
-    spalls(sheet, report);
-    patches(sheet, report);
-    steps(sheet, report);
-}
-
-fn joints(sheet: &mut Sheet, report: &Report) {
+pub fn joints(sheet: &mut Sheet, report: &Report) {
     for (record, joint) in report.takeoff.joints_of(report.slab) {
         sheet.about("joint", &joint.id);
         let note = record.note.as_deref();
@@ -61,7 +52,7 @@ fn joint_rows(sheet: &mut Sheet, joint: &JointWork) {
     }
 }
 
-fn cracks(sheet: &mut Sheet, report: &Report) {
+pub fn cracks(sheet: &mut Sheet, report: &Report) {
     for (record, crack) in report.takeoff.cracks_of(report.slab) {
         sheet.about("crack", &crack.id);
         sheet.length("length", crack.length_m, record.note.as_deref().unwrap_or_default());
@@ -104,7 +95,7 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
     }
 }
 
-fn spalls(sheet: &mut Sheet, report: &Report) {
+pub fn spalls(sheet: &mut Sheet, report: &Report) {
     for (record, spall) in report.takeoff.spalls_of(report.slab) {
         sheet.about("spall", &spall.id);
         let with = match spall.repair {
@@ -126,7 +117,7 @@ fn spalls(sheet: &mut Sheet, report: &Report) {
     }
 }
 
-fn patches(sheet: &mut Sheet, report: &Report) {
+pub fn patches(sheet: &mut Sheet, report: &Report) {
     for patch in &report.takeoff.patches {
         sheet.about("patch", &patch.id);
         let around = format!("around {}", report.spall_ids(&patch.spalls).join(" "));
@@ -138,7 +129,7 @@ fn patches(sheet: &mut Sheet, report: &Report) {
     }
 }
 
-fn steps(sheet: &mut Sheet, report: &Report) {
+pub fn steps(sheet: &mut Sheet, report: &Report) {
     for (record, step) in report.takeoff.steps_of(report.slab) {
         sheet.about("step", &step.id);
         let note = record.note.as_deref();

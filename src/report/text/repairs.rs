@@ -10,14 +10,6 @@ use crate::sketch::Treatment;
 use crate::takeoff::words;
 use crate::takeoff::{CrackPortion, LippageWork, SpallRepair, SpallWork, Takeoff};
 
-/// Cracks, spalls, patches and steps.
-pub fn sections(page: &mut Page, report: &Report) {
-    cracks(page, report);
-    spalls(page, report);
-    patches(page, report);
-    steps(page, report);
-}
-
 /// What a portion of a crack is filled to, or the rod that goes into it.
 fn portion_section(portion: &CrackPortion, units: Units) -> String {
     match portion.treatment {
@@ -82,7 +74,7 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
     rows
 }
 
-fn cracks(page: &mut Page, report: &Report) {
+pub fn cracks(page: &mut Page, report: &Report) {
     page.fitted("Cracks", report, |lengths| crack_table(report.takeoff, lengths));
     let cracks = report.slab.cracks.iter();
     notes(page, cracks.map(|crack| (crack.id.as_str(), crack.note.as_deref())));
@@ -104,7 +96,7 @@ fn spall_text(spall: &SpallWork, takeoff: &Takeoff) -> String {
     }
 }
 
-fn spalls(page: &mut Page, report: &Report) {
+pub fn spalls(page: &mut Page, report: &Report) {
     let (units, takeoff) = (report.slab.units, report.takeoff);
     let mut rows = Rows::new(&[
         ("Spall", Align::Left),
@@ -134,7 +126,7 @@ fn spalls(page: &mut Page, report: &Report) {
     notes(page, spalls.map(|spall| (spall.id.as_str(), spall.note.as_deref())));
 }
 
-fn patches(page: &mut Page, report: &Report) {
+pub fn patches(page: &mut Page, report: &Report) {
     let units = report.slab.units;
     let mut rows = Rows::new(&[
         ("Patch", Align::Left),
@@ -215,7 +207,7 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
     rows
 }
 
-fn steps(page: &mut Page, report: &Report) {
+pub fn steps(page: &mut Page, report: &Report) {
     page.fitted("Lippage: offsets taken down by hand", report, |lengths| {
         step_table(report, lengths)
     });
