@@ -52,7 +52,7 @@ pub fn records(text: &str, reading: &Reading, slab: &Slab) -> Vec<Listed> {
     let lines = Lines::new(text);
     let named = state::places(slab);
     let mut out = Vec::new();
-    for kind in kinds::KINDS {
+    for kind in kinds::KINDS.iter() {
         for (i, span) in reading.records(kind.section).into_iter().enumerate() {
             let path = format!("{}.{}", kind.section, i + 1);
             let mut values: BTreeMap<String, String> = reading.values(&path).into_iter().collect();

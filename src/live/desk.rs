@@ -198,7 +198,7 @@ impl Desk {
     /// What can be recorded.
     #[must_use]
     pub fn kinds() -> Response {
-        Response::json(200, serde_json::to_string(kinds::KINDS).unwrap_or_default())
+        Response::json(200, serde_json::to_string(&*kinds::KINDS).unwrap_or_default())
     }
 
     /// Answers what needs nothing but the desk.

@@ -11,7 +11,7 @@ use crate::hold::Hold;
 use crate::quantity::Units;
 use crate::render::Lines;
 use crate::sketch::Span;
-use crate::slab::Slab;
+use crate::slab::{self, Slab};
 use crate::survey::{Resolved, Survey};
 
 /// Most findings that are sent; errors come first.
@@ -223,34 +223,17 @@ fn source_line(text: &str, lines: &Lines, span: Span) -> SourceLine {
 
 /// Ids of all items with the byte of the sketch where each stands.
 pub(super) fn places(slab: &Slab) -> Vec<(String, usize)> {
-    let at = |(id, _, span): (&String, &str, Span)| (id.clone(), span.start);
-    spans(slab).map(at).collect()
-}
-
-/// Every item: its id, what it is, and where it stands.
-pub(super) fn spans(slab: &Slab) -> impl Iterator<Item = (&String, &'static str, Span)> {
-    let joints = slab.joints.iter().map(|i| (&i.id, "joint", i.span));
-    let cracks = slab.cracks.iter().map(|i| (&i.id, "crack", i.span));
-    let spalls = slab.spalls.iter().map(|i| (&i.id, "hole or broken edge", i.span));
-    let blemishes = slab.blemishes.iter().map(|i| (&i.id, "stain or coat", i.span));
-    let steps = slab.lippage.iter().map(|i| (&i.id, "offset", i.span));
-    let keep_outs = slab.keep_outs.iter().map(|i| (&i.id, "keep-out", i.span));
-    let uncoated = slab.uncoated.iter().map(|i| (&i.id, "left uncoated", i.span));
-    let tiers = slab.tiers.iter().map(|i| (&i.id, "raised or sunken part", i.span));
-    let moisture = slab.moisture.iter().map(|i| (&i.id, "moisture test", i.span));
-    let lines = joints.chain(cracks).chain(spalls).chain(blemishes).chain(steps);
-    let areas = keep_outs.chain(uncoated).chain(tiers);
-    lines.chain(areas).chain(moisture)
+    slab.items().map(|item| (item.id().to_owned(), item.span().start)).collect()
 }
 
 fn items(slab: &Slab, text: &str) -> Vec<Item> {
     let lines = Lines::new(text);
-    let item = |(id, what, span): (&String, &'static str, Span)| Item {
-        id: id.clone(),
-        what,
-        at: source_line(text, &lines, span),
+    let item = |item: slab::Item| Item {
+        id: item.id().to_owned(),
+        what: item.kind().described().seen,
+        at: source_line(text, &lines, item.span()),
     };
-    spans(slab).map(item).collect()
+    slab.items().map(item).collect()
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 mod cracks;
 pub mod directions;
 mod floor;
+mod item;
 mod joints;
 mod lippage;
 mod locate;
@@ -17,6 +18,7 @@ mod walls;
 mod zones;
 
 pub use floor::ON_TOP;
+pub use item::{Item, Place};
 pub use locate::FARTHEST;
 pub use model::*;
 pub use once::{along_walls, stretches};
