@@ -66,7 +66,7 @@ const KEYS: [Key; 18] = [
     may(
         "ends_at",
         Takes::Ends,
-        "What it ends at: ids or patterns of closed joints, and of keep-outs, which stand for the closed joint round each.",
+        "What it ends at: ids or patterns of closed joints, of keep-outs, which stand for the closed joint round each, and of tiers, at whose risers it stops.",
         "K*",
     ),
     REPEAT,

@@ -33,7 +33,7 @@ const WIDEST: f64 = 124.0;
 /// Columns with less height than this hold nothing, mm.
 const LEAST_COLUMN: f64 = 22.0;
 /// Air between the border and what stands in it, mm.
-const PADDING: f64 = 3.0;
+const PADDING: f64 = 4.0;
 
 /// How a sheet is divided.
 #[derive(Clone, Debug, PartialEq)]

@@ -54,8 +54,10 @@ pub struct Page {
 pub struct Ground {
     /// The paper.
     pub paper: Paper,
-    /// The border.
+    /// The border of a drawing.
     pub border: Box2,
+    /// The border of a sheet over which contents flow.
+    pub text: Box2,
     /// The title block.
     pub title: Box2,
 }
@@ -64,15 +66,15 @@ impl Ground {
     /// The division of a paper.
     #[must_use]
     pub fn new(paper: Paper) -> Self {
-        let m = style::MARGIN;
-        let border = Box2::new(m, m, paper.width() - m, paper.height() - m);
+        let within = |m: f64| Box2::new(m, m, paper.width() - m, paper.height() - m);
+        let (border, text) = (within(style::MARGIN), within(style::TEXT_MARGIN));
         let title = Box2::new(
             border.right - STRIP.min(border.width()),
             border.bottom - frame::TITLE_HEIGHT,
             border.right,
             border.bottom,
         );
-        Self { paper, border, title }
+        Self { paper, border, text, title }
     }
 
     /// Whether the sheet is so narrow that the drawing stands over the title block and not beside it.
@@ -124,12 +126,12 @@ impl Ground {
     /// Columns over a sheet without a title block, none narrower than `least` mm where the sheet is that wide.
     #[must_use]
     pub fn columns(&self, least: f64) -> Vec<Column> {
-        self.columns_from(self.border.left, least)
+        self.columns_from(self.text.left, least)
     }
 
     /// The same over what lies right of `left`.
     fn columns_from(&self, left: f64, least: f64) -> Vec<Column> {
-        let b = &self.border;
+        let b = &self.text;
         let n = ((b.right - left) / least + 1e-9).floor().max(1.0);
         let width = (b.right - left) / n;
         let mut out = Vec::new();
@@ -238,11 +240,11 @@ pub fn flowed(ground: &Ground, mut sections: Vec<Section<'_>>, named: &mut Names
             if (section.least - least).abs() > 1e-9 {
                 least = section.least;
                 let used = columns.iter().rfind(|c| c.from > c.area.top).copied();
-                let left = used.map_or(ground.border.left, |c| c.area.right + PADDING);
+                let left = used.map_or(ground.text.left, |c| c.area.right + PADDING);
                 // Below what stands in a column there may be room, too.
                 let below = used.filter(|c| c.area.width() + 2.0 * PADDING >= least - 1e-9);
                 columns = below.into_iter().collect();
-                if ground.border.right - left >= least - 1e-9 {
+                if ground.text.right - left >= least - 1e-9 {
                     columns.extend(ground.columns_from(left, least));
                 }
                 if columns.is_empty() {
@@ -326,7 +328,8 @@ impl Page {
     /// The sheet with its border, title block and line of origin, at its place in a set.
     #[must_use]
     pub fn finish(self, inputs: &Inputs, ground: &Ground, (i, n): (usize, usize)) -> Sheet {
-        let (b, t) = (&ground.border, &ground.title);
+        let t = &ground.title;
+        let b = if self.scale.is_some() { &ground.border } else { &ground.text };
         let titles = Titles {
             title: &self.title,
             reader: "FOR THE CREW",
@@ -388,7 +391,7 @@ mod tests {
             for paper in [Paper::landscape(size), Paper::portrait(size)] {
                 let ground = Ground::new(paper);
                 for column in ground.columns(185.0) {
-                    assert!(ground.border.holds(&column.area), "{paper:?}");
+                    assert!(ground.text.holds(&column.area), "{paper:?}");
                 }
                 if let Some(strip) = ground.strip() {
                     assert!(!strip.area.meets(&ground.drawing()), "{paper:?}");

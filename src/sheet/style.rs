@@ -86,9 +86,12 @@ pub const STROKE_LENGTH: f64 = 2.5;
 /// Clear space around a tag.
 pub const TAG_CLEAR: f64 = 0.5;
 
-/// Margin around the border, mm: what office printers leave white is 4 to 6.4, and the line of origin stands in it. ASME Y14.1 has 9.7
-/// and 6.4 mm on this size (from memory).
-pub const MARGIN: f64 = 9.0;
+/// Margin around the border of a drawing.
+pub const MARGIN: f64 = 12.7;
+
+/// The same of a sheet of text: what office printers leave white is 4 to 6.4 mm, and the line of origin stands in it. ASME Y14.1 has
+/// 9.7 and 6.4 mm on letter paper (from memory).
+pub const TEXT_MARGIN: f64 = 9.0;
 
 /// Least cap height of anything: 3/32 in.
 pub const LEAST_CAP: f64 = 2.381_25;

@@ -10,8 +10,8 @@ use super::floor::packet;
 const CELL: usize = 20;
 /// Pixels in an inch.
 const DPI: f64 = 40.0;
-/// Margin around the border, pixels: 9 mm and the border's own line.
-const MARGIN: usize = 16;
+/// Margin around the border of a drawing, pixels: half an inch and the border's own line. On sheets of text the border lies within it.
+const MARGIN: usize = 22;
 /// Millimeters in an inch.
 const MM_PER_IN: f64 = 25.4;
 /// Least share of cells with ink, or under a plan, on every sheet but the last.

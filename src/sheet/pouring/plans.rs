@@ -58,7 +58,7 @@ pub(super) struct Plans {
 /// The plans of all layers and the narrowest column that holds them: two in a column of text where a crew can read them so, else one,
 /// else in half a sheet, else on a whole one. No plans where the floor is too large for any of these.
 pub(super) fn plans(inputs: &Inputs, ground: &Ground, all: &[&Batches]) -> Plans {
-    let wide = ground.border.width();
+    let wide = ground.text.width();
     let half = wide / 2.0;
     let ways = [(TEXT, 0.5), (TEXT, 1.0), (half, 0.5), (half, 1.0), (wide, 1.0)];
     let found = ways.into_iter().find_map(|(least, share)| {
