@@ -6,7 +6,7 @@ mod format;
 mod insert;
 mod walk;
 
-pub use change::{records, remove, set_value, values};
+pub use change::{Reading, remove, set_value};
 pub use format::format;
 pub use insert::{EditError, insert_record};
-pub use walk::{Leg, set_walk, walk};
+pub use walk::{Leg, set_outline};

@@ -25,6 +25,7 @@ pub mod png;
 pub mod price;
 pub mod proposal;
 pub mod quantity;
+pub mod record;
 pub mod render;
 pub mod report;
 #[cfg(not(target_family = "wasm"))]

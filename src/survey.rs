@@ -28,16 +28,29 @@ pub struct Survey {
 /// The source of a finding that compares the sketch with itself and with nothing published.
 const OWN_RULE: &str = "how a sketch is read and counted: docs/sketch.md, docs/formulas.md";
 
-/// Computes a floor from a sketch that was read without errors.
+/// A sketch read without errors as geometry, before anything is measured.
+#[derive(Clone, Debug)]
+pub struct Resolved {
+    /// The sketch as written.
+    pub sketch: Sketch,
+    /// The shop book in force, with moisture mitigation below its systems where the sketch has it.
+    pub shop: Shop,
+    /// The floor as geometry.
+    pub slab: Slab,
+    /// What was found so far; no error among it.
+    found: Vec<Diagnostic>,
+}
+
+/// Places what a sketch holds on the floor. Whatever a sketch may have errors of is found here.
 ///
 /// # Errors
 ///
 /// All errors and warnings of the pass if any of them is an error.
-pub fn survey(
+pub fn resolve(
     sketch: Sketch,
     shop: Shop,
     read: Vec<Diagnostic>,
-) -> Result<Survey, Vec<Diagnostic>> {
+) -> Result<Resolved, Vec<Diagnostic>> {
     let shop = shop.of_job(sketch.coating.mitigation);
     let (slab, resolved) = crate::slab::resolve(&sketch, &shop);
     let mut found = read;
@@ -45,27 +58,49 @@ pub fn survey(
     let named = sketch.coating.system.as_ref();
     found.extend(crate::order::unknown_system(named, &shop));
     let errors = found.iter().any(|d| d.severity == Severity::Error);
-    let Some(slab) = slab.filter(|_| !errors) else {
-        return Err(found);
-    };
-    let mut takeoff = crate::takeoff::measure(&slab, &shop, &sketch.tests);
-    let holds = holds(&sketch, &slab, &takeoff, &shop);
-    let findings = crate::finding::findings(&sketch, &slab, &takeoff, &shop, &holds);
-    found.extend(findings);
-    // Quantities don't hang on a recoat window or a machine; the plan does, and refuses such a sketch.
-    let facts = crate::work::Facts::new(&sketch, &slab, &takeoff, &shop);
-    let unplanned = crate::schedule::faults(&sketch, &facts).into_iter();
-    found.extend(unplanned.map(Diagnostic::softened));
-    let mut order = crate::order::order(&facts);
-    if let Some(system) = facts.system {
-        crate::order::choose(&mut order, system, &sketch.coating);
+    match slab.filter(|_| !errors) {
+        Some(slab) => Ok(Resolved { sketch, shop, slab, found }),
+        None => Err(found),
     }
-    for finding in &mut found {
-        finding.source.get_or_insert(OWN_RULE);
+}
+
+/// Computes a floor from a sketch that was read without errors.
+///
+/// # Errors
+///
+/// As of [`resolve`].
+pub fn survey(
+    sketch: Sketch,
+    shop: Shop,
+    read: Vec<Diagnostic>,
+) -> Result<Survey, Vec<Diagnostic>> {
+    resolve(sketch, shop, read).map(Resolved::survey)
+}
+
+impl Resolved {
+    /// Measures the floor.
+    #[must_use]
+    pub fn survey(self) -> Survey {
+        let Self { sketch, shop, slab, mut found } = self;
+        let mut takeoff = crate::takeoff::measure(&slab, &shop, &sketch.tests);
+        let holds = holds(&sketch, &slab, &takeoff, &shop);
+        let findings = crate::finding::findings(&sketch, &slab, &takeoff, &shop, &holds);
+        found.extend(findings);
+        // Quantities don't hang on a recoat window or a machine; the plan does, and refuses such a sketch.
+        let facts = crate::work::Facts::new(&sketch, &slab, &takeoff, &shop);
+        let unplanned = crate::schedule::faults(&sketch, &facts).into_iter();
+        found.extend(unplanned.map(Diagnostic::softened));
+        let mut order = crate::order::order(&facts);
+        if let Some(system) = facts.system {
+            crate::order::choose(&mut order, system, &sketch.coating);
+        }
+        for finding in &mut found {
+            finding.source.get_or_insert(OWN_RULE);
+        }
+        crate::finding::sort(&mut found);
+        takeoff.findings = found;
+        Survey { sketch, shop, slab, takeoff, order, holds }
     }
-    crate::finding::sort(&mut found);
-    takeoff.findings = found;
-    Ok(Survey { sketch, shop, slab, takeoff, order, holds })
 }
 
 impl Survey {

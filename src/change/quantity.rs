@@ -194,10 +194,7 @@ struct Seal {
 }
 
 fn of_joint(joint: &JointWork, shop: &Shop, units: Units) -> Work {
-    let mut work = Work {
-        treatment: crate::takeoff::words::treatment(joint.treatment).into(),
-        ..Work::default()
-    };
+    let mut work = Work { treatment: joint.treatment.word().into(), ..Work::default() };
     work.add(UnitKind::JointOpen, joint.buried_m, units);
     work.note("opened", By::Run, joint.buried_m);
     match joint.treatment {
@@ -233,7 +230,7 @@ fn of_crack(crack: &CrackWork, units: Units) -> Work {
     let mut done: Vec<&str> = Vec::new();
     let mut work = Work::default();
     for portion in &crack.portions {
-        let word = crate::takeoff::words::treatment(portion.treatment);
+        let word = portion.treatment.word();
         if !done.contains(&word) {
             done.push(word);
         }

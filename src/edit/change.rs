@@ -28,23 +28,26 @@ use crate::yaml::{self, Key, Kind, Node};
 /// ```
 pub fn set_value(text: &str, path: &str, value: &str) -> Result<String, EditError> {
     let value = value.trim();
-    if value.is_empty() || value.contains(['\n', '\r']) {
-        return Err(EditError::new("a value stands on one line"));
-    }
-    // As it would be read behind a key in brackets.
-    let holder = format!("{{v: {value}}}");
-    let wanted = plain(&tree(&holder, "the value")?);
-    let wanted = match wanted {
-        Plain::Map(entries) if entries.len() == 1 => entries.into_iter().next().map(|(_, v)| v),
-        _ => None,
-    };
-    let wanted = wanted.ok_or_else(|| EditError::new("that is more than one value"))?;
+    let wanted = value_of(value)?;
     let root = tree(text, "the sketch")?;
     let path: Vec<&str> = path.split('.').collect();
     let (range, new) = setting(text, &root, &path, value)?;
     let mut after = plain(&root);
     put(&mut after, &path, wanted)?;
     finished(text, range, &new, &after)
+}
+
+/// What a value on one line means, as it would be read behind a key in brackets.
+pub(super) fn value_of(value: &str) -> Result<Plain, EditError> {
+    if value.is_empty() || value.contains(['\n', '\r']) {
+        return Err(EditError::new("a value stands on one line"));
+    }
+    let holder = format!("{{v: {value}}}");
+    let wanted = match plain(&tree(&holder, "the value")?) {
+        Plain::Map(entries) if entries.len() == 1 => entries.into_iter().next().map(|(_, v)| v),
+        _ => None,
+    };
+    wanted.ok_or_else(|| EditError::new("that is more than one value"))
 }
 
 /// Takes a value or a record out of a sketch, with the comment behind it. Everything else stays byte for byte. A list or a part of
@@ -75,44 +78,56 @@ pub fn remove(text: &str, path: &str) -> Result<String, EditError> {
     finished(text, range, "", &after)
 }
 
-/// Where the records of a list stand, in bytes; none where there is no such list.
-#[must_use]
-pub fn records(text: &str, section: &str) -> Vec<std::ops::Range<usize>> {
-    let Ok(root) = tree(text, "the sketch") else {
-        return Vec::new();
-    };
-    let list = section.split('.').try_fold(&root, |node, name| child(node, name).ok());
-    let items = list.and_then(Node::items).unwrap_or_default();
-    let range = |item: &Node| item.place.span.start..item.place.span.end;
-    items.iter().map(range).collect()
+/// A sketch read once, to look up what stands in it.
+#[derive(Debug)]
+pub struct Reading<'t> {
+    pub(super) text: &'t str,
+    pub(super) root: Option<Node<'t>>,
 }
 
-/// The values of a record or part, each as it is written; those of more than one line are left out.
-#[must_use]
-pub fn values(text: &str, path: &str) -> Vec<(String, String)> {
-    let Ok(root) = tree(text, "the sketch") else {
-        return Vec::new();
-    };
-    let path: Vec<&str> = path.split('.').filter(|name| !name.is_empty()).collect();
-    let mut node = &root;
-    for name in path {
-        match child(node, name) {
-            Ok(found) => node = found,
-            Err(_) => return Vec::new(),
-        }
+impl<'t> Reading<'t> {
+    /// Reads a text; nothing is found in one that can't be read.
+    #[must_use]
+    pub fn of(text: &'t str) -> Self {
+        Self { text, root: tree(text, "the sketch").ok() }
     }
-    let written = |(key, value): &(Key, Node)| {
-        let span = value.place.span;
-        let raw = text.get(span.start..span.end)?.trim_end();
-        let shown = match &value.kind {
-            Kind::Null => return None,
-            Kind::Scalar { text, .. } => text.to_string(),
-            _ if raw.contains('\n') => return None,
-            _ => raw.to_owned(),
+
+    fn node(&self, path: &str) -> Option<&Node<'t>> {
+        let mut names = path.split('.').filter(|name| !name.is_empty());
+        names.try_fold(self.root.as_ref()?, |node, name| child(node, name).ok())
+    }
+
+    /// Where the records of a list stand, in bytes; none where there is no such list.
+    #[must_use]
+    pub fn records(&self, section: &str) -> Vec<std::ops::Range<usize>> {
+        let items = self.node(section).and_then(Node::items).unwrap_or_default();
+        let range = |item: &Node| item.place.span.start..item.place.span.end;
+        items.iter().map(range).collect()
+    }
+
+    /// The values of a record or part, each as it is written; those of more than one line are left out.
+    #[must_use]
+    pub fn values(&self, path: &str) -> Vec<(String, String)> {
+        let written = |(key, value): &(Key, Node)| {
+            let span = value.place.span;
+            let raw = self.text.get(span.start..span.end)?.trim_end();
+            let shown = match &value.kind {
+                Kind::Null => return None,
+                Kind::Scalar { text, .. } => text.to_string(),
+                _ if raw.contains('\n') => return None,
+                _ => raw.to_owned(),
+            };
+            Some((key.text.to_string(), shown))
         };
-        Some((key.text.to_string(), shown))
-    };
-    node.entries().unwrap_or_default().iter().filter_map(written).collect()
+        let entries = self.node(path).and_then(Node::entries).unwrap_or_default();
+        entries.iter().filter_map(written).collect()
+    }
+
+    /// A value of a record or part, as it is written.
+    #[must_use]
+    pub fn value(&self, path: &str, key: &str) -> Option<String> {
+        self.values(path).into_iter().find(|(known, _)| known == key).map(|(_, value)| value)
+    }
 }
 
 /// A tree without places, its keys in order, to compare what is meant.

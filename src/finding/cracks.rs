@@ -13,7 +13,7 @@ const CUT_OFF: f64 = M_PER_IN;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     crowded(facts, out);
-    for (crack, work) in facts.slab.cracks.iter().zip(&facts.takeoff.cracks) {
+    for (crack, work) in facts.takeoff.cracks_of(facts.slab) {
         overlaps(facts, crack, out);
         movement(crack, work, out);
         if !crack.width_known {

@@ -14,7 +14,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     for (joint, on_wall) in facts.slab.joints.iter().zip(along_walls(facts.slab)) {
         along_a_wall(facts, joint, &on_wall, out);
     }
-    for (joint, work) in facts.slab.joints.iter().zip(&facts.takeoff.joints) {
+    for (joint, work) in facts.takeoff.joints_of(facts.slab) {
         overlaps(facts, joint, out);
         moving(joint, work, out);
         widths(facts, joint, work, out);

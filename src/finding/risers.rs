@@ -29,12 +29,16 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             let (why, hint) = if is_joint {
                 (
                     "a joint ends at a riser",
-                    "end it at the riser; where both heights have one, write two, each up to the riser",
+                    format!(
+                        "where only the main floor has it, write ends_at: {}; where both heights have one, write two, each up to the riser",
+                        found[0].0
+                    ),
                 )
             } else {
                 (
                     "it may go on in the riser, of which nothing is counted",
-                    "look at the riser; where the two sides are cracks of their own, write two",
+                    "look at the riser; where the two sides are cracks of their own, write two"
+                        .to_owned(),
                 )
             };
             out.push(

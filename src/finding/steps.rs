@@ -16,7 +16,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     if !facts.sketch.job.accessible_route {
         return;
     }
-    for (record, work) in facts.slab.lippage.iter().zip(&facts.takeoff.lippage) {
+    for (record, work) in facts.takeoff.steps_of(facts.slab) {
         let step = work.max_step_mm / 1000.0;
         if step <= VERTICAL + GUARD {
             continue;

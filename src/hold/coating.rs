@@ -26,7 +26,7 @@ fn engineer(facts: &Facts<'_>) -> Option<Hold> {
     let rules = &facts.shop.cracks;
     let mut works = vec![Kind::Coat];
     let mut cases = Vec::new();
-    for (crack, work) in facts.slab.cracks.iter().zip(&facts.takeoff.cracks) {
+    for (crack, work) in facts.takeoff.cracks_of(facts.slab) {
         let widest = crack.widths.iter().map(|w| w.1).fold(0.0, f64::max);
         let step = crack.step.unwrap_or(0.0);
         let mut why = Vec::new();

@@ -22,7 +22,7 @@ pub struct Cut<'a> {
 #[must_use]
 pub fn cuts<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Cut<'a>> {
     let mut out = Vec::new();
-    for (joint, work) in slab.joints.iter().zip(&takeoff.joints) {
+    for (joint, work) in takeoff.joints_of(slab) {
         let chased = work.chase_depth_mm > 0.0 && work.length_m > 0.0;
         let opened = work.buried_m > 0.0;
         let works = [
@@ -42,7 +42,7 @@ pub fn cuts<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Cut<'a>> {
             });
         }
     }
-    for (crack, work) in slab.cracks.iter().zip(&takeoff.cracks) {
+    for (crack, work) in takeoff.cracks_of(slab) {
         let portions = || work.portions.iter().filter(|p| p.length_m > 0.0);
         let deep = portions().map(|p| match p.treatment {
             Treatment::Chase => p.depth_mm / 1000.0,

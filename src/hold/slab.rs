@@ -183,10 +183,8 @@ fn cover(facts: &Facts<'_>, cuts: &[Cut], service: &Embedded) -> Option<Hold> {
 fn steps(facts: &Facts<'_>, out: &mut Vec<Hold>) {
     let rules = &facts.shop.grinding;
     let ground: Vec<(&str, crate::sketch::Span, f64)> = facts
-        .slab
-        .lippage
-        .iter()
-        .zip(&facts.takeoff.lippage)
+        .takeoff
+        .steps_of(facts.slab)
         .filter(|(_, work)| work.by_hand().next().is_some())
         .map(|(step, work)| (step.id.as_str(), step.span, work.max_step_mm / 1000.0))
         .collect();

@@ -9,16 +9,21 @@ use super::kinds::{self, Field, Kind, PARTS, Takes};
 use super::place::{self, Form, Place};
 use super::record::{self, Fault, fault};
 use super::{placing, state};
-use crate::edit::{self, Leg};
+use crate::edit::{self, Leg, Reading};
 use crate::quantity::Units;
+use crate::quantity::read::{self, Bare};
 use crate::render::Lines;
-use crate::survey::Survey;
+use crate::shop::Shop;
+use crate::slab::Slab;
 
 /// Keys that say where a record is.
 const PLACES: &[&str] = &[
     "at", "path", "x", "y", "polygon", "circle", "band", "box", "along", "readings", "wall",
     "from", "to",
 ];
+
+/// A shorter way of the start of a walk changes no coordinate, m.
+const STAYS: f64 = 1e-6;
 
 /// A record of the sketch.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -43,22 +48,21 @@ pub struct Listed {
 
 /// Every record of a kind that the page knows, in the order of the table of kinds.
 #[must_use]
-pub fn records(floor: &Floor, survey: &Survey) -> Vec<Listed> {
-    let lines = Lines::new(&floor.text);
-    let named = state::places(survey);
+pub fn records(text: &str, reading: &Reading, slab: &Slab) -> Vec<Listed> {
+    let lines = Lines::new(text);
+    let named = state::places(slab);
     let mut out = Vec::new();
-    for kind in kinds::KINDS {
-        for (i, span) in edit::records(&floor.text, kind.section).into_iter().enumerate() {
+    for kind in kinds::KINDS.iter() {
+        for (i, span) in reading.records(kind.section).into_iter().enumerate() {
             let path = format!("{}.{}", kind.section, i + 1);
-            let mut values: BTreeMap<String, String> =
-                edit::values(&floor.text, &path).into_iter().collect();
+            let mut values: BTreeMap<String, String> = reading.values(&path).into_iter().collect();
             // The program names a record that has no id; its place is then within the record.
             let inside = |at: &usize| (span.start..span.end.max(span.start + 1)).contains(at);
             let named = named.iter().filter(|(_, at)| inside(at));
             let items: Vec<String> = named.map(|(id, _)| id.clone()).collect();
             let given = items.first().map(|id| record::record_of(id).to_owned());
             let id = values.get("id").cloned().or(given).unwrap_or_default();
-            let row = row(&floor.text, &path);
+            let row = row(reading, &path);
             values.extend(row.clone().unwrap_or_default());
             let placed = items.len() > 1 && row.is_none();
             let number = if kind.letter.is_empty() { (i + 1).to_string() } else { id.clone() };
@@ -78,17 +82,13 @@ pub fn records(floor: &Floor, survey: &Survey) -> Vec<Listed> {
 }
 
 /// How many alike a record stands for in a row, and how far apart, by the names of [`kinds::COPIES`]; none where it is no row.
-fn row(text: &str, path: &str) -> Option<BTreeMap<String, String>> {
-    let value = |path: &str, key: &str| {
-        let found = edit::values(text, path).into_iter().find(|(k, _)| k == key);
-        found.map(|(_, value)| value)
-    };
+fn row(reading: &Reading, path: &str) -> Option<BTreeMap<String, String>> {
     let repeat = format!("{path}.repeat");
-    let by = value(&repeat, "by")?;
+    let by = reading.value(&repeat, "by")?;
     let (right, up) = by.strip_prefix('[')?.strip_suffix(']')?.split_once(',')?;
     let [count, x, y] = &kinds::COPIES;
     let typed = |text: &str| text.trim().trim_matches('"').to_owned();
-    let pairs = [(count, value(&repeat, "count")?), (x, typed(right)), (y, typed(up))];
+    let pairs = [(count, reading.value(&repeat, "count")?), (x, typed(right)), (y, typed(up))];
     Some(pairs.map(|(field, value)| (field.key.to_owned(), value)).into())
 }
 
@@ -113,13 +113,12 @@ struct Filled {
 
 /// The forms about the floor as a whole.
 #[must_use]
-pub fn parts(floor: &Floor, survey: &Survey) -> Vec<Part> {
+pub fn parts(reading: &Reading, shop: &Shop) -> Vec<Part> {
     let filled = |field: &Field| {
         let (holder, key) = field.key.rsplit_once('.').unwrap_or(("", field.key));
-        let found = edit::values(&floor.text, holder).into_iter().find(|(k, _)| k == key);
         let named = |(word, label): &(&str, &str)| ((*word).to_owned(), (*label).to_owned());
         let choices = if field.key == "coating.system" {
-            let systems = survey.shop.systems.keys();
+            let systems = shop.systems.keys();
             systems.map(|name| (name.clone(), name.clone())).collect()
         } else {
             field.choices.iter().map(named).collect()
@@ -130,7 +129,7 @@ pub fn parts(floor: &Floor, survey: &Survey) -> Vec<Part> {
             takes: field.takes,
             needed: field.needed,
             choices,
-            value: found.map(|(_, value)| value).unwrap_or_default(),
+            value: reading.value(holder, key).unwrap_or_default(),
         }
     };
     let part = |part: &kinds::Part| Part {
@@ -164,12 +163,15 @@ pub struct Amendment {
     /// Its new places; none where it stays.
     #[serde(default)]
     pub points: Vec<Form>,
-    /// The new runs of the outline.
+    /// The new runs of the outline, or its corners where it is a list of them.
     #[serde(default)]
     pub runs: Vec<String>,
-    /// For each of them the wall that it was, from 1; none for a new one.
+    /// For each of them the wall or corner that it was, from 1; none for a new one.
     #[serde(default)]
     pub was: Vec<Option<usize>>,
+    /// How far the start of the walk went to the right and up, m.
+    #[serde(default)]
+    pub shift: (f64, f64),
 }
 
 /// The text with an amendment, and what the page calls it.
@@ -177,11 +179,7 @@ pub struct Amendment {
 /// # Errors
 ///
 /// The first thing that can't be read or changed.
-pub fn amended(
-    floor: &Floor,
-    survey: &Survey,
-    asked: &Amendment,
-) -> Result<(String, String), Fault> {
+pub fn amended(floor: &Floor, slab: &Slab, asked: &Amendment) -> Result<(String, String), Fault> {
     if asked.version != floor.version {
         return Err(fault("", "the sketch was changed meanwhile; look at it once more"));
     }
@@ -192,16 +190,16 @@ pub fn amended(
         }
         let legs = asked.runs.iter().zip(&asked.was);
         let legs = legs.map(|(run, &was)| Leg { run: run.clone(), was });
-        let text = edit::set_walk(text, &legs.collect::<Vec<_>>()).map_err(unchanged)?;
-        return Ok((text, "Outline".to_owned()));
+        let text = edit::set_outline(text, &legs.collect::<Vec<_>>()).map_err(unchanged)?;
+        return Ok((started(text, asked.shift, slab.units)?, "Outline".to_owned()));
     }
     if let Some(part) = PARTS.iter().find(|part| part.name == asked.path) {
         let text = part.fields.iter().try_fold(text.to_owned(), |text, field| {
-            set(&text, field.key, field, &asked.values, survey.slab.units)
+            set(&text, field.key, field, &asked.values, slab.units)
         })?;
         return Ok((text, part.label.to_owned()));
     }
-    let all = records(floor, survey);
+    let all = records(text, &Reading::of(text), slab);
     let listed = all.iter().find(|listed| listed.path == asked.path);
     let listed = listed.ok_or_else(|| fault("", "there is no such record any more"))?;
     if asked.remove {
@@ -215,7 +213,7 @@ pub fn amended(
     let alone = |f: &&Field| f.takes != Takes::Steps && !copies.contains(&f.key);
     for field in kind.fields.iter().filter(alone) {
         let key = format!("{}.{}", listed.path, field.key);
-        text = set(&text, &key, field, &asked.values, survey.slab.units)?;
+        text = set(&text, &key, field, &asked.values, slab.units)?;
     }
     let touches_row = copies.iter().any(|key| asked.values.contains_key(*key));
     if listed.placed && (touches_row || !asked.points.is_empty()) {
@@ -223,12 +221,32 @@ pub fn amended(
         return Err(fault(if touches_row { copies[0] } else { "points" }, words));
     }
     if touches_row {
-        text = rowed(&text, listed, &asked.values, survey.slab.units)?;
+        text = rowed(&text, listed, &asked.values, slab.units)?;
     }
     if !asked.points.is_empty() {
-        text = placed(&text, survey, kind, listed, asked)?;
+        text = placed(&text, slab, kind, listed, asked)?;
     }
     Ok((text, format!("{} changed", listed.label)))
+}
+
+/// The walk with its start elsewhere; a coordinate that stays stays as it is written.
+fn started(text: String, shift: (f64, f64), units: Units) -> Result<String, Fault> {
+    if shift == (0.0, 0.0) {
+        return Ok(text);
+    }
+    let written = Reading::of(&text).value("slab.outline", "start");
+    let (x, y) = written
+        .as_deref()
+        .and_then(|raw| raw.strip_prefix('[')?.strip_suffix(']')?.split_once(','))
+        .unwrap_or(("0", "0"));
+    let one = |raw: &str, by: f64| {
+        let raw = raw.trim().trim_matches('"');
+        let wrong = |e: read::ReadError| fault("", format!("`{raw}`: {}; {}", e.problem, e.hint));
+        let m = read::length(raw, Bare::Plan(units)).map_err(wrong)?.m();
+        Ok(if by.abs() < STAYS { raw.to_owned() } else { place::text(m + by, units) })
+    };
+    let start = format!("[{}, {}]", one(x, shift.0)?, one(y, shift.1)?);
+    edit::set_value(&text, "slab.outline.start", &start).map_err(unchanged)
 }
 
 fn unchanged(error: edit::EditError) -> Fault {
@@ -253,8 +271,7 @@ fn set(
             return Err(fault(field.key, format!("{label} is missing")));
         }
         let (holder, key) = path.rsplit_once('.').unwrap_or(("", path));
-        let there = edit::values(text, holder).iter().any(|(k, _)| k == key);
-        return if there {
+        return if Reading::of(text).value(holder, key).is_some() {
             edit::remove(text, path).map_err(at_field)
         } else {
             Ok(text.to_owned())
@@ -288,12 +305,11 @@ fn rowed(
 /// The record at its new place.
 fn placed(
     text: &str,
-    survey: &Survey,
+    slab: &Slab,
     kind: &Kind,
     listed: &Listed,
     asked: &Amendment,
 ) -> Result<String, Fault> {
-    let slab = &survey.slab;
     if asked.ground != floor::ground(slab) {
         return Err(fault("points", "the outline was changed since you tapped; place it again"));
     }
@@ -310,7 +326,7 @@ fn placed(
         let path = format!("{}.{key}", listed.path);
         text = edit::set_value(&text, &path, value).map_err(unchanged)?;
     }
-    let now = edit::values(&text, &listed.path);
+    let now = Reading::of(&text).values(&listed.path);
     let gone =
         |key: &&str| now.iter().any(|(k, _)| k == key) && !pairs.iter().any(|(k, _)| k == key);
     for key in PLACES.iter().filter(|key| gone(key)) {

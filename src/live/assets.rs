@@ -9,7 +9,8 @@ pub(super) const INDEX: &str = include_str!("page/index.html");
 /// Its style.
 pub(super) const STYLE: &str = include_str!("page/live.css");
 /// Modules of the page where the program is behind it.
-const SERVED: &[&str] = &["app", "dom", "home", "keys", "map", "papers", "record", "walk"];
+const SERVED: &[&str] =
+    &["app", "camera", "dom", "home", "keys", "map", "papers", "record", "walk"];
 
 /// A module of the page by its name; some are the phone's alone.
 #[must_use]
@@ -69,6 +70,7 @@ mod tests {
             "/",
             "/live.css",
             "/app.js",
+            "/camera.js",
             "/dom.js",
             "/home.js",
             "/keys.js",

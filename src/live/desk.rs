@@ -12,9 +12,9 @@ use super::http::{Head, Response};
 use super::place::{self, Form, Onto};
 use super::record::{self, Entry};
 use super::route::Route;
-use super::state::{self, Parts};
-use super::{kinds, views};
-use crate::edit::{self, insert_record};
+use super::state::{self, Glance};
+use super::{drawing, kinds, views};
+use crate::edit::insert_record;
 use crate::takeoff::explain;
 
 /// Most changes that can be taken back, one after another.
@@ -27,6 +27,12 @@ struct Written {
     label: String,
     before: Arc<str>,
     after: Arc<str>,
+}
+
+impl Written {
+    fn named(&self) -> (u64, &str) {
+        (self.number, &self.label)
+    }
 }
 
 /// Which way a change is gone through again.
@@ -54,12 +60,19 @@ pub struct Step {
 }
 
 /// A change of the sketch that is worked out and not yet written.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub struct Change {
     /// The whole text as it is now.
     pub before: String,
-    /// The whole new text.
-    pub after: String,
+    /// The sketch after it.
+    pub after: Arc<Floor>,
+    /// What the page is told of it.
+    pub told: Told,
+}
+
+/// What the page is told of a change itself.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Told {
     /// What the page calls it: `Crack C3`.
     pub label: String,
     /// Id of the new record; empty where it has none.
@@ -68,6 +81,32 @@ pub struct Change {
     pub text: String,
     /// The sketch had changed since the page last saw it.
     pub merged: bool,
+}
+
+impl Change {
+    fn of(before: &str, after: Floor, label: String) -> Self {
+        let told = Told { label, ..Told::default() };
+        Self { before: before.to_owned(), after: Arc::new(after), told }
+    }
+}
+
+/// What a page shows before anything is measured.
+#[derive(Debug, Serialize)]
+struct Shown<'a> {
+    glance: Glance<'a>,
+    /// The bare floor.
+    drawing: Option<String>,
+}
+
+/// What the page is told of a change that was made: enough to show it and to go on recording.
+#[derive(Debug, Serialize)]
+struct Made<'a> {
+    #[serde(flatten)]
+    told: &'a Told,
+    #[serde(flatten)]
+    shown: Shown<'a>,
+    /// The step to be kept, where the page keeps the texts.
+    step: Option<Step>,
 }
 
 /// The desk.
@@ -111,7 +150,7 @@ impl Desk {
         if self.trouble.take().is_none() && floor.version == self.now.version {
             return;
         }
-        if floor.survey.is_some() {
+        if floor.resolved().is_some() {
             self.good = Some(Arc::clone(&floor));
             self.drawn.clear();
         }
@@ -139,27 +178,27 @@ impl Desk {
         &self.now.version
     }
 
+    fn parts(&self) -> state::Parts<'_> {
+        state::Parts {
+            name: &self.name,
+            now: &self.now,
+            good: self.good.as_deref(),
+            trouble: self.trouble.as_deref(),
+            undo: self.written.last().map(Written::named),
+            redo: self.undone.last().map(Written::named),
+        }
+    }
+
     /// What the page shows beside the drawing.
     #[must_use]
     pub fn state(&self) -> Response {
-        let named = |w: &Written| (w.number, w.label.clone());
-        Response::json(
-            200,
-            state::state(&Parts {
-                name: &self.name,
-                now: &self.now,
-                good: self.good.as_deref(),
-                trouble: self.trouble.as_deref(),
-                undo: self.written.last().map(named),
-                redo: self.undone.last().map(named),
-            }),
-        )
+        Response::json(200, state::state(&self.parts()))
     }
 
     /// What can be recorded.
     #[must_use]
     pub fn kinds() -> Response {
-        Response::json(200, serde_json::to_string(kinds::KINDS).unwrap_or_default())
+        Response::json(200, serde_json::to_string(&*kinds::KINDS).unwrap_or_default())
     }
 
     /// Answers what needs nothing but the desk.
@@ -167,12 +206,14 @@ impl Desk {
     pub fn answer(&self, route: Route, head: &Head) -> Response {
         match route {
             Route::Asset(file) => file,
+            Route::Glance => self.glance(),
             Route::State | Route::Events => self.state(),
             Route::Kinds => Self::kinds(),
             Route::Explain => self.explain(head),
             Route::Place => self.place(head),
-            Route::Text => self.text(),
-            Route::Records => self.records(),
+            Route::Text => {
+                Response::json(200, serde_json::to_string(&self.step()).unwrap_or_default())
+            }
             _ => Response::refused(404, "there is nothing here", ""),
         }
     }
@@ -207,7 +248,7 @@ impl Desk {
     #[must_use]
     pub fn explain(&self, head: &Head) -> Response {
         let id = head.value("id");
-        let survey = self.good.as_ref().and_then(|f| f.survey.as_ref());
+        let survey = self.good.as_ref().and_then(|f| f.survey());
         let lines =
             survey.and_then(|s| explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id));
         match lines {
@@ -221,8 +262,7 @@ impl Desk {
     /// The place of a tap (`x`, `y`, `reach` in meters, `onto` a `line` or `wall`), or of what was typed.
     #[must_use]
     pub fn place(&self, head: &Head) -> Response {
-        let survey = self.good.as_ref().and_then(|f| f.survey.as_ref());
-        let Some(survey) = survey else {
+        let Some(placed) = self.good.as_ref().and_then(|f| f.resolved()) else {
             return Response::refused(409, "there is no floor yet", "");
         };
         let number = |key: &str| head.value(key).parse::<f64>().unwrap_or(f64::NAN);
@@ -232,9 +272,9 @@ impl Desk {
             _ => Onto::Anything,
         };
         let found = match typed_form(head) {
-            Some(form) => place::resolve(&survey.slab, form),
+            Some(form) => place::resolve(&placed.slab, form),
             None => place::place(
-                &survey.slab,
+                &placed.slab,
                 Point::new(number("x"), number("y")),
                 number("reach"),
                 onto,
@@ -245,25 +285,6 @@ impl Desk {
             Ok(place) => Response::json(200, serde_json::to_string(&place).unwrap_or_default()),
             Err(why) => Response::refused(422, &why, ""),
         }
-    }
-
-    /// Every record, the forms about the floor as a whole, and the runs of the outline where it is a walk.
-    #[must_use]
-    pub fn records(&self) -> Response {
-        let survey = self.now.survey.as_ref();
-        let Some(survey) = survey else {
-            return Response::refused(
-                409,
-                "the sketch has errors at the moment; mend them first",
-                "",
-            );
-        };
-        let answer = serde_json::json!({
-            "records": amend::records(&self.now, survey),
-            "parts": amend::parts(&self.now, survey),
-            "runs": edit::walk(&self.now.text),
-        });
-        Response::json(200, answer.to_string())
     }
 
     /// Works out what an amendment would do to the sketch as it stands in its file.
@@ -278,14 +299,14 @@ impl Desk {
     ) -> Result<Change, Response> {
         let asked: Amendment = serde_json::from_slice(body)
             .map_err(|e| Response::refused(400, &format!("this is no change: {e}"), ""))?;
-        let Some(survey) = &file.survey else {
+        let Some(placed) = file.resolved() else {
             return Err(Response::refused(
                 409,
                 "the sketch has errors at the moment; mend them first",
                 "",
             ));
         };
-        let (after, label) = amend::amended(file, survey, &asked)
+        let (after, label) = amend::amended(file, &placed.slab, &asked)
             .map_err(|f| Response::refused(422, &f.message, &f.field))?;
         sound(file, book, after, label)
     }
@@ -298,7 +319,7 @@ impl Desk {
     pub fn propose(file: &Floor, book: Option<&str>, body: &[u8]) -> Result<Change, Response> {
         let entry: Entry = serde_json::from_slice(body)
             .map_err(|e| Response::refused(400, &format!("this is no record: {e}"), ""))?;
-        let Some(survey) = &file.survey else {
+        let Some(placed) = file.resolved() else {
             return Err(Response::refused(
                 409,
                 "the sketch has errors at the moment; mend them first. What you typed stays here",
@@ -306,23 +327,20 @@ impl Desk {
             ));
         };
         let merged = entry.version != file.version;
-        if entry.ground != floor::ground(&survey.slab) {
+        if entry.ground != floor::ground(&placed.slab) {
             return Err(Response::refused(
                 409,
                 "the outline was changed since you tapped, so the place may be another; place it again",
                 "points",
             ));
         }
-        let record = record::record(&survey.slab, &entry)
+        let record = record::record(&placed.slab, &entry)
             .map_err(|f| Response::refused(422, &f.message, &f.field))?;
         let after = insert_record(&file.text, record.section, &record.text)
             .map_err(|why| Response::refused(409, &why.to_string(), ""))?;
-        Ok(Change {
-            id: record.id,
-            text: record.text,
-            merged,
-            ..sound(file, book, after, record.label)?
-        })
+        let mut change = sound(file, book, after, record.label)?;
+        change.told = Told { id: record.id, text: record.text, merged, ..change.told };
+        Ok(change)
     }
 
     /// Takes up what was kept of changes made before: `steps` in the order of their numbers, the first one the oldest text that
@@ -344,34 +362,30 @@ impl Desk {
     }
 
     /// The sketch as it is, with the number and the name of the last change that is in it; before the first the oldest known one's.
-    fn text(&self) -> Response {
+    #[must_use]
+    pub fn step(&self) -> Step {
         let last = self.written.last();
-        let step = Step {
+        Step {
             number: last.map_or(self.first, |w| w.number),
             label: last.map(|w| w.label.clone()).unwrap_or_default(),
             text: self.now.text.clone(),
-        };
-        Response::json(200, serde_json::to_string(&step).unwrap_or_default())
+        }
     }
 
     /// A change was written: it can be taken back.
-    pub fn wrote(&mut self, change: &Change, floor: Arc<Floor>) -> Response {
+    pub fn wrote(&mut self, change: &Change) {
         self.numbers += 1;
         self.undone.clear();
         self.written.push(Written {
             number: self.numbers,
-            label: change.label.clone(),
+            label: change.told.label.clone(),
             before: change.before.as_str().into(),
-            after: change.after.as_str().into(),
+            after: change.after.text.as_str().into(),
         });
         if self.written.len() > MOST_UNDO {
             self.first = self.written.remove(0).number;
         }
-        let answer = serde_json::json!({
-            "id": change.id, "label": change.label, "text": change.text, "merged": change.merged, "job": job(&floor),
-        });
-        self.take(floor);
-        Response::json(200, answer.to_string())
+        self.take(Arc::clone(&change.after));
     }
 
     /// What taking back a change, or making it again, would do: only the last one, and only if the file still is what was
@@ -380,7 +394,13 @@ impl Desk {
     /// # Errors
     ///
     /// The answer to the page; nothing is to be written.
-    pub fn propose_step(&self, file: &str, body: &[u8], way: Way) -> Result<Change, Response> {
+    pub fn propose_step(
+        &self,
+        file: &str,
+        book: Option<&str>,
+        body: &[u8],
+        way: Way,
+    ) -> Result<Change, Response> {
         #[derive(Deserialize)]
         #[serde(deny_unknown_fields)]
         struct Asked {
@@ -410,33 +430,46 @@ impl Desk {
         if **before != *file {
             return Err(refused(edited));
         }
-        Ok(Change {
-            before: before.to_string(),
-            after: after.to_string(),
-            label: last.label.clone(),
-            id: String::new(),
-            text: String::new(),
-            merged: false,
-        })
+        let after = Floor::read(after.to_string(), book);
+        Ok(Change::of(before, after, last.label.clone()))
     }
 
     /// A change was taken back or made again.
-    pub fn stepped(&mut self, change: &Change, floor: Arc<Floor>, way: Way) -> Response {
+    pub fn stepped(&mut self, change: &Change, way: Way) {
         let (from, to) = match way {
             Way::Back => (&mut self.written, &mut self.undone),
             Way::Again => (&mut self.undone, &mut self.written),
         };
         to.extend(from.pop());
-        let answer = serde_json::json!({"label": change.label, "job": job(&floor)});
-        self.take(floor);
-        Response::json(200, answer.to_string())
+        self.take(Arc::clone(&change.after));
     }
-}
 
-/// What the job is called.
-fn job(floor: &Floor) -> Option<&str> {
-    let survey = floor.survey.as_ref()?;
-    Some(&survey.sketch.job.name)
+    fn shown(&self) -> Shown<'_> {
+        let placed = self.good.as_ref().and_then(|floor| floor.resolved());
+        Shown {
+            glance: state::glance(&self.parts()),
+            drawing: placed.map(|placed| drawing::floor(&placed.slab)),
+        }
+    }
+
+    /// What the page shows first.
+    #[must_use]
+    pub fn glance(&self) -> Response {
+        Response::json(200, serde_json::to_string(&self.shown()).unwrap_or_default())
+    }
+
+    /// What the page is told of a change that was made. `keeps` says that the page keeps the texts, and needs the step.
+    #[must_use]
+    pub fn made(&self, told: &Told, keeps: bool) -> Response {
+        let made = Made { told, shown: self.shown(), step: keeps.then(|| self.step()) };
+        Response::json(200, serde_json::to_string(&made).unwrap_or_default())
+    }
+
+    /// The floors on the desk: the one as it is, and the last one without errors.
+    #[must_use]
+    pub fn floors(&self) -> (Arc<Floor>, Option<Arc<Floor>>) {
+        (Arc::clone(&self.now), self.good.clone())
+    }
 }
 
 /// A change of a sketch, if the new text is one without errors.
@@ -446,19 +479,11 @@ fn sound(
     after: String,
     label: String,
 ) -> Result<Change, Response> {
-    let new = Floor::read(after, book);
-    if new.survey.is_none() {
-        let why: Vec<&str> = new.errors().map(|d| d.message.as_str()).collect();
-        return Err(Response::refused(422, &why.join("; "), ""));
+    let after = Floor::read(after, book);
+    if after.resolved().is_none() {
+        return Err(Response::refused(422, &after.errors(), ""));
     }
-    Ok(Change {
-        before: file.text.clone(),
-        after: new.text,
-        label,
-        id: String::new(),
-        text: String::new(),
-        merged: false,
-    })
+    Ok(Change::of(&file.text, after, label))
 }
 
 /// A place that was typed; `None` for a tap.
@@ -503,6 +528,5 @@ pub fn view_answer(
 ///
 /// In words.
 pub fn draw(floor: &Floor, source: &str, view: &str) -> Result<Vec<String>, String> {
-    let survey = floor.survey.as_ref().ok_or("there is no floor yet")?;
-    views::sheets(survey, source, &floor.text, view)
+    views::sheets(floor, source, view)
 }

@@ -8,7 +8,8 @@ use std::fmt::Write;
 use kurbo::Point;
 
 use crate::geometry::path::{Path, Segment};
-use crate::slab::{Shape, Slab, Stretch, Zone};
+use crate::record::Kind;
+use crate::slab::{Item, Shape, Slab, Stretch};
 
 /// Room around the slab, as a share of its longer side.
 const AROUND: f64 = 0.07;
@@ -29,10 +30,12 @@ pub fn floor(slab: &Slab) -> String {
     );
     put(&mut out, &format!("<path class=\"slab\" d=\"{}\"/>\n", closed(&slab.outline.path)));
     panels(&mut out, slab);
-    areas(&mut out, slab);
+    let mut all: Vec<Item> = slab.items().collect();
+    all.sort_by_key(|item| layer(item.kind()));
+    let (below, above) = all.split_at(all.partition_point(|item| layer(item.kind()) < WALLS));
+    below.iter().for_each(|&item| draw(&mut out, slab, item));
     walls(&mut out, slab);
-    lines(&mut out, slab);
-    points(&mut out, slab);
+    above.iter().for_each(|&item| draw(&mut out, slab, item));
     put(&mut out, "</svg>\n");
     out
 }
@@ -138,25 +141,68 @@ fn panels(out: &mut String, slab: &Slab) {
     }
 }
 
-fn areas(out: &mut String, slab: &Slab) {
-    let zone = |out: &mut String, z: &Zone, class: &str| {
-        item(out, &z.id, class, &shape(&z.shape), middle(&z.shape));
+/// What lies below the walls is drawn before them.
+const WALLS: u8 = 4;
+
+/// The place of a kind from the lowest: what is small comes last, so that it is seen and hit.
+const fn layer(kind: Kind) -> u8 {
+    match kind {
+        Kind::Tier => 0,
+        Kind::Uncoated => 1,
+        Kind::Blemish => 2,
+        Kind::KeepOut => 3,
+        Kind::Joint => WALLS,
+        Kind::Crack => 5,
+        Kind::Lippage => 6,
+        Kind::Spall => 7,
+        Kind::Moisture => 8,
+    }
+}
+
+fn draw(out: &mut String, slab: &Slab, of: Item) {
+    let at = |path: &Path, shown: &[Stretch], share: f64| {
+        shown
+            .iter()
+            .max_by(|a, b| a.length().total_cmp(&b.length()))
+            .map_or(path.start(), |s| path.point_at(s.from_m + s.length() * share))
     };
-    // Of a tier only its riser is hit: a tap on it is one on the floor.
-    for t in &slab.tiers {
-        let risers = slab.risers.iter().filter(|riser| riser.tier == t.id);
-        let d: String = risers.map(|riser| steps(&riser.path)).collect();
-        let tag = t.region.interior_point().unwrap_or_default();
-        item(out, &t.id, "tier", &d, (tag, INSIDE));
-    }
-    for z in &slab.uncoated {
-        zone(out, z, "uncoated");
-    }
-    for b in &slab.blemishes {
-        item(out, &b.id, "blemish", &shape(&b.shape), middle(&b.shape));
-    }
-    for z in &slab.keep_outs {
-        zone(out, z, if z.flush { "keep-out flush" } else { "keep-out" });
+    let area = |out: &mut String, class: &str, s: &Shape| {
+        item(out, of.id(), class, &shape(s), middle(s));
+    };
+    match of {
+        Item::Joint(j) => {
+            let class = format!("joint {}", j.kind.word());
+            // Off the middle, where another joint often crosses.
+            let tag = (at(&j.path, &j.on_slab, 0.3), BEFORE);
+            item(out, &j.id, &class, &parts(&j.path, &j.on_slab), tag);
+        }
+        Item::Crack(c) => {
+            let tag = (at(&c.path, &c.on_slab, 0.5), BESIDE);
+            item(out, &c.id, "crack", &parts(&c.path, &c.on_slab), tag);
+        }
+        Item::Lippage(l) => {
+            let ends = l.readings.first().zip(l.readings.last());
+            let (from, to) = ends.map_or((0.0, l.path.length()), |(a, b)| (a.0, b.0));
+            let d = steps(&l.path.part(from, to));
+            let middle = l.path.point_at((from + to) / 2.0);
+            item(out, &l.id, "step", &d, (middle, BEHIND));
+        }
+        Item::Spall(s) => area(out, "spall", &s.shape),
+        Item::Blemish(b) => area(out, "blemish", &b.shape),
+        Item::KeepOut(z) => {
+            area(out, if z.flush { "keep-out flush" } else { "keep-out" }, &z.shape);
+        }
+        Item::Uncoated(z) => area(out, "uncoated", &z.shape),
+        Item::Moisture(m) => {
+            item(out, &m.id, "moisture", &closed(&Path::circle(m.at, 0.15)), (m.at, BESIDE));
+        }
+        // Of a tier only its riser is hit: a tap on it is one on the floor.
+        Item::Tier(t) => {
+            let risers = slab.risers.iter().filter(|riser| riser.tier == t.id);
+            let d: String = risers.map(|riser| steps(&riser.path)).collect();
+            let tag = t.region.interior_point().unwrap_or_default();
+            item(out, &t.id, "tier", &d, (tag, INSIDE));
+        }
     }
 }
 
@@ -199,53 +245,6 @@ fn outward(slab: &Slab, corner: usize) -> kurbo::Vec2 {
     let way =
         if sum.hypot() > 0.05 { sum.normalize() } else { kurbo::Vec2::new(-along.y, along.x) };
     if slab.enclosed.contains(at + way * 0.05) { -way } else { way }
-}
-
-fn lines(out: &mut String, slab: &Slab) {
-    let at = |path: &Path, shown: &[Stretch], share: f64| {
-        shown
-            .iter()
-            .max_by(|a, b| a.length().total_cmp(&b.length()))
-            .map_or(path.start(), |s| path.point_at(s.from_m + s.length() * share))
-    };
-    for j in &slab.joints {
-        let class = format!("joint {:?}", j.kind).to_lowercase();
-        // Off the middle, where another joint often crosses.
-        item(
-            out,
-            &j.id,
-            &class,
-            &parts(&j.path, &j.on_slab),
-            (at(&j.path, &j.on_slab, 0.3), BEFORE),
-        );
-    }
-    for c in &slab.cracks {
-        item(
-            out,
-            &c.id,
-            "crack",
-            &parts(&c.path, &c.on_slab),
-            (at(&c.path, &c.on_slab, 0.5), BESIDE),
-        );
-    }
-    for l in &slab.lippage {
-        let ends = l.readings.first().zip(l.readings.last());
-        let (from, to) = ends.map_or((0.0, l.path.length()), |(a, b)| (a.0, b.0));
-        let d = steps(&l.path.part(from, to));
-        let middle = l.path.point_at((from + to) / 2.0);
-        item(out, &l.id, "step", &d, (middle, BEHIND));
-    }
-}
-
-/// What is small comes last, so that it is seen and hit.
-fn points(out: &mut String, slab: &Slab) {
-    for s in &slab.spalls {
-        item(out, &s.id, "spall", &shape(&s.shape), middle(&s.shape));
-    }
-    for m in &slab.moisture {
-        let dot = Path::circle(m.at, 0.15);
-        item(out, &m.id, "moisture", &closed(&dot), (m.at, BESIDE));
-    }
 }
 
 #[cfg(test)]

@@ -1,27 +1,27 @@
 //! A text of a sketch, read as far as it goes.
 
+use std::sync::OnceLock;
+
 use sha2::{Digest, Sha256};
 
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::slab::Slab;
-use crate::survey::{Survey, survey};
+use crate::survey::{Resolved, Survey, resolve};
 use crate::{shop, sketch};
 
-/// A sketch and what became of it.
+/// A sketch and what became of it. Its places are known at once; its quantities are computed when they are first asked for.
 #[derive(Debug)]
 pub struct Floor {
     /// The text.
     pub text: String,
     /// Digest of the text and of its shop book.
     pub version: String,
-    /// Errors, and where there are none the findings.
-    pub found: Vec<Diagnostic>,
-    /// The floor; `None` while the sketch has errors.
-    pub survey: Option<Survey>,
+    resolved: Result<Resolved, Vec<Diagnostic>>,
+    measured: OnceLock<Survey>,
 }
 
 impl Floor {
-    /// Reads and computes a sketch. `book` is the text of the shop book, where one is named.
+    /// Reads a sketch. `book` is the text of the shop book, where one is named.
     #[must_use]
     pub fn read(text: String, book: Option<&str>) -> Self {
         let version = digest(&[&text, book.unwrap_or("")]);
@@ -29,26 +29,45 @@ impl Floor {
         let (shop, of_shop) =
             book.map_or_else(|| (Some(shop::built_in()), Vec::new()), shop::parse);
         found.extend(of_shop);
-        let survey = match (parsed, shop) {
-            (Some(parsed), Some(shop)) => match survey(parsed, shop, std::mem::take(&mut found)) {
-                Ok(survey) => {
-                    found.clone_from(&survey.takeoff.findings);
-                    Some(survey)
-                }
-                Err(errors) => {
-                    found = errors;
-                    None
-                }
-            },
-            _ => None,
+        let resolved = match (parsed, shop) {
+            (Some(parsed), Some(shop)) => resolve(parsed, shop, found),
+            _ => Err(found),
         };
-        found.sort_by_key(|d| std::cmp::Reverse(d.severity));
-        Self { text, version, found, survey }
+        Self { text, version, resolved, measured: OnceLock::new() }
     }
 
-    /// Only the errors.
-    pub fn errors(&self) -> impl Iterator<Item = &Diagnostic> {
-        self.found.iter().filter(|d| d.severity == Severity::Error)
+    /// The floor as geometry; `None` while the sketch has errors.
+    #[must_use]
+    pub fn resolved(&self) -> Option<&Resolved> {
+        self.resolved.as_ref().ok()
+    }
+
+    /// The floor with its quantities; `None` while the sketch has errors.
+    #[must_use]
+    pub fn survey(&self) -> Option<&Survey> {
+        let resolved = self.resolved()?;
+        Some(self.measured.get_or_init(|| resolved.clone().survey()))
+    }
+
+    /// Errors, and where there are none the findings; the gravest first.
+    #[must_use]
+    pub fn found(&self) -> Vec<&Diagnostic> {
+        let all = match &self.resolved {
+            Ok(_) => self.survey().map(|survey| survey.takeoff.findings.as_slice()),
+            Err(found) => Some(found.as_slice()),
+        };
+        let mut found: Vec<&Diagnostic> = all.unwrap_or_default().iter().collect();
+        found.sort_by_key(|d| std::cmp::Reverse(d.severity));
+        found
+    }
+
+    /// The errors of a sketch that has some, in one sentence.
+    #[must_use]
+    pub fn errors(&self) -> String {
+        let found = self.resolved.as_ref().err().into_iter().flatten();
+        let errors = found.filter(|d| d.severity == Severity::Error);
+        let messages: Vec<&str> = errors.map(|d| d.message.as_str()).collect();
+        messages.join("; ")
     }
 }
 
@@ -85,8 +104,8 @@ pub(crate) mod tests {
     /// The slab of a sketch that is right.
     pub(crate) fn slab_of(text: &str) -> Slab {
         let floor = Floor::read(text.to_owned(), None);
-        let found = format!("{:?}", floor.found);
-        floor.survey.expect(&found).slab
+        let slab = floor.resolved().map(|resolved| resolved.slab.clone());
+        slab.unwrap_or_else(|| panic!("{}", floor.errors()))
     }
 
     #[test]
@@ -103,6 +122,6 @@ pub(crate) mod tests {
     #[test]
     fn a_broken_sketch_has_errors_and_no_floor() {
         let floor = Floor::read("slabwalk: 1\njob: {nam: x}\n".into(), None);
-        assert!(floor.survey.is_none() && floor.errors().count() > 0);
+        assert!(floor.survey().is_none() && !floor.errors().is_empty());
     }
 }

@@ -4,7 +4,7 @@ use std::net::{IpAddr, SocketAddr};
 
 use sha2::{Digest, Sha256};
 
-use super::http::{Head, Response};
+use super::http::{Head, PHOTO, Response};
 
 /// Checks requests.
 #[derive(Clone, Debug)]
@@ -46,20 +46,25 @@ impl Guard {
             ));
         }
         if head.method == "POST" {
-            self.admit_write(head)?;
+            self.admit_write(head, path)?;
         }
         Ok(path)
     }
 
     /// A write comes from the page itself: another site can make a browser send a request, but not
     /// under this page's origin.
-    fn admit_write(&self, head: &Head) -> Result<(), Response> {
+    fn admit_write(&self, head: &Head, path: &str) -> Result<(), Response> {
         let own = format!("http://{}", head.host);
         if head.origin.as_deref() != Some(own.as_str()) {
             return Err(Response::refused(403, "records are taken from the page itself only", ""));
         }
-        if head.content_type != "application/json" {
-            return Err(Response::refused(415, "a record is sent as JSON", ""));
+        let (wanted, words) = if path == "/api/photo" {
+            (PHOTO, "a photo is sent as JPEG")
+        } else {
+            ("application/json", "a record is sent as JSON")
+        };
+        if head.content_type != wanted {
+            return Err(Response::refused(415, words, ""));
         }
         Ok(())
     }

@@ -6,6 +6,10 @@ pub const LARGEST_HEAD: usize = 16 << 10;
 const MOST_HEADERS: usize = 64;
 /// Largest body, bytes: a record of two hundred points has about ten thousand.
 pub const LARGEST_BODY: usize = 64 << 10;
+/// Largest photo, bytes: the page sends it with 1,600 pixels on its longer side, seldom more than one MiB.
+pub const LARGEST_PHOTO: usize = 4 << 20;
+/// What a photo is sent as.
+pub const PHOTO: &str = "image/jpeg";
 
 /// The head of a request.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -182,6 +186,14 @@ fn fields(lines: &[httparse::Header], head: &mut Head) -> Result<(), Response> {
     if hosts != 1 || lengths > 1 {
         return Err(bad("a request names one host, and one length at most"));
     }
+    let (most, words) = if head.content_type == PHOTO {
+        (LARGEST_PHOTO, "the photo is larger than 4 MiB; take it with fewer pixels")
+    } else {
+        (LARGEST_BODY, "the body is larger than 64 kB; record less at once")
+    };
+    if head.length > most {
+        return Err(Response::refused(413, words, ""));
+    }
     Ok(())
 }
 
@@ -193,15 +205,7 @@ fn body_length(value: &str) -> Result<usize, Response> {
     if value.is_empty() || !value.bytes().all(|b| b.is_ascii_digit()) {
         return Err(bad("the length of the body is no number"));
     }
-    let length = value.parse().unwrap_or(usize::MAX);
-    if length > LARGEST_BODY {
-        return Err(Response::refused(
-            413,
-            "the body is larger than 64 kB; record less at once",
-            "",
-        ));
-    }
-    Ok(length)
+    Ok(value.parse().unwrap_or(usize::MAX))
 }
 
 fn pairs(query: &str) -> Vec<(String, String)> {
@@ -271,6 +275,11 @@ mod tests {
             (
                 "a huge body",
                 format!("POST / HTTP/1.1\r\nHost: a\r\nContent-Length: {}\r\n\r\n", "9".repeat(40)),
+                413,
+            ),
+            (
+                "a large photo",
+                "POST / HTTP/1.1\r\nHost: a\r\nContent-Length: 4194305\r\nContent-Type: image/jpeg\r\n\r\n".into(),
                 413,
             ),
             (

@@ -1,7 +1,13 @@
 //! What can be recorded from the page: one table, from which the page makes its forms and the
 //! program its records.
 
+use std::borrow::Cow;
+use std::sync::LazyLock;
+
 use serde::Serialize;
+
+use crate::form::Sign;
+use crate::record::{self, Choice};
 
 /// How a record is placed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -73,7 +79,7 @@ pub struct Field {
 }
 
 /// Something that can be recorded.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Kind {
     /// Its name between page and program.
     pub name: &'static str,
@@ -86,7 +92,7 @@ pub struct Kind {
     /// Ways to place it, the usual one first.
     pub ways: &'static [Way],
     /// Its fields.
-    pub fields: &'static [Field],
+    pub fields: Cow<'static, [Field]>,
 }
 
 const fn field(key: &'static str, label: &'static str, takes: Takes, needed: bool) -> Field {
@@ -105,143 +111,118 @@ const fn choice(
 const NOTE: Field = field("note", "Note", Takes::Text, false);
 const WHAT: Field = field("what", "What is it?", Takes::Text, true);
 /// Several alike, at equal distances: how many, and how far each stands from the one before.
-pub(super) const COPIES: [Field; 3] = [COUNT, RIGHT, UP];
-const COUNT: Field = field("count", "How many of them in a row", Takes::Number, false);
-const RIGHT: Field = field("right", "Each one farther right by", Takes::Long, false);
-const UP: Field = field("up", "Each one farther up by", Takes::Long, false);
-const SHAPES: &[Way] = &[Way::Round, Way::Box, Way::Corners, Way::Strip];
+pub(super) const COPIES: [Field; 3] = [
+    field("count", "How many of them in a row", Takes::Number, false),
+    field("right", "Each one farther right by", Takes::Long, false),
+    field("up", "Each one farther up by", Takes::Long, false),
+];
+/// What is asked as yes or no.
+const YES_OR_NO: &[Choice] = &[("true", "Yes"), ("false", "No")];
 const AREAS: &[Way] = &[Way::Box, Way::Corners, Way::Round, Way::Strip];
 
+/// Where the button of a kind of item stands among all buttons, from nought, and how its items are placed, the usual way first.
+const fn button(kind: record::Kind) -> (usize, &'static [Way]) {
+    match kind {
+        record::Kind::Crack => (0, &[Way::Run]),
+        record::Kind::Spall => (1, &[Way::Round, Way::Box, Way::Corners, Way::Strip]),
+        record::Kind::Joint => (2, &[Way::AcrossUp, Way::AcrossLevel, Way::Run]),
+        record::Kind::Lippage => (3, &[Way::Stations]),
+        record::Kind::Blemish => (4, AREAS),
+        record::Kind::Moisture => (5, &[Way::Point]),
+        record::Kind::KeepOut => (8, AREAS),
+        record::Kind::Tier => (9, AREAS),
+        record::Kind::Uncoated => (10, AREAS),
+    }
+}
+
+/// What a field takes for a key of an item; nothing for a key that the page places the item by, or leaves to the file.
+const fn takes(key: record::Takes) -> Option<Takes> {
+    use record::Takes as Key;
+    Some(match key {
+        Key::Text => Takes::Text,
+        Key::Day => Takes::Day,
+        Key::Truth | Key::Words(_) => Takes::Choice,
+        Key::Length(rule) | Key::Lengths(rule) if rule.plan => Takes::Long,
+        Key::Length(rule) | Key::Lengths(rule) if matches!(rule.sign, Sign::Any) => Takes::Height,
+        Key::Length(_) | Key::Lengths(_) => Takes::Small,
+        Key::Percent => Takes::Percent,
+        Key::Number(..) => Takes::Number,
+        Key::Readings => Takes::Steps,
+        Key::Id | Key::Point | Key::Path | Key::Box | Key::Circle | Key::Corners | Key::Strip => {
+            return None;
+        }
+        Key::Repeat | Key::Ends | Key::Chase | Key::Widths | Key::Along | Key::Cove => return None,
+    })
+}
+
+/// The fields of a kind of item: first what is needed, several alike and the note last.
+fn fields(kind: record::Kind) -> Vec<Field> {
+    let one = |key: &record::Key| {
+        let asked = key.asked?;
+        let own = match key.takes {
+            record::Takes::Words(choices) => choices,
+            record::Takes::Truth => YES_OR_NO,
+            _ => &[],
+        };
+        Some(Field {
+            key: key.name,
+            label: asked.label,
+            takes: takes(key.takes)?,
+            needed: asked.needed,
+            choices: asked.choices.unwrap_or(own),
+        })
+    };
+    let mut out: Vec<Field> = kind.described().keys.iter().filter_map(one).collect();
+    if kind.repeats() {
+        out.extend(COPIES);
+    }
+    out.sort_by_key(|field| match field.key {
+        key if key == NOTE.key => 3,
+        _ if COPIES.contains(field) => 2,
+        _ if field.needed => 0,
+        _ => 1,
+    });
+    out
+}
+
+fn item(kind: record::Kind) -> Kind {
+    let said = kind.described();
+    Kind {
+        name: said.name,
+        label: said.button,
+        section: said.list,
+        letter: said.letter,
+        ways: button(kind).1,
+        fields: Cow::Owned(fields(kind)),
+    }
+}
+
 /// Everything that can be recorded, in the order of the page's buttons.
-pub const KINDS: &[Kind] = &[
-    Kind {
-        name: "crack",
-        label: "Crack",
-        section: "cracks",
-        letter: "C",
-        ways: &[Way::Run],
-        fields: &[
-            field("width", "Width", Takes::Small, true),
-            choice(
-                "movement",
-                "Does it move?",
-                true,
-                &[("dormant", "No"), ("active", "Yes"), ("unknown", "Not known")],
-            ),
-            field("step", "Height difference across it", Takes::Small, false),
-            NOTE,
-        ],
-    },
-    Kind {
-        name: "spall",
-        label: "Hole or broken edge",
-        section: "spalls",
-        letter: "S",
-        ways: SHAPES,
-        fields: &[field("depth", "Depth", Takes::Small, true), COUNT, RIGHT, UP, NOTE],
-    },
-    Kind {
-        name: "joint",
-        label: "Joint",
-        section: "joints",
-        letter: "J",
-        ways: &[Way::AcrossUp, Way::AcrossLevel, Way::Run],
-        fields: &[
-            choice(
-                "kind",
-                "Kind",
-                true,
-                &[
-                    ("control", "Control"),
-                    ("construction", "Construction"),
-                    ("isolation", "Isolation"),
-                ],
-            ),
-            choice(
-                "formed",
-                "How it was made",
-                false,
-                &[
-                    ("sawn", "Sawn"),
-                    ("tooled", "Tooled"),
-                    ("strip", "Strip"),
-                    ("board", "Board"),
-                    ("keyed", "Keyed"),
-                    ("unknown", "Not known"),
-                ],
-            ),
-            field("width", "Width at the top", Takes::Small, false),
-            field("depth", "Open depth", Takes::Small, false),
-            field("strip_depth", "Depth of the strip", Takes::Small, false),
-            field("wander", "Wander off straight", Takes::Small, false),
-            COUNT,
-            RIGHT,
-            UP,
-            NOTE,
-        ],
-    },
-    Kind {
-        name: "lippage",
-        label: "Offset at a joint",
-        section: "lippage",
-        letter: "L",
-        ways: &[Way::Stations],
-        fields: &[
-            choice(
-                "high",
-                "High side on the drawing",
-                true,
-                &[("N", "Up"), ("E", "Right"), ("S", "Down"), ("W", "Left")],
-            ),
-            field("readings", "Offset", Takes::Steps, true),
-            NOTE,
-        ],
-    },
-    Kind {
-        name: "blemish",
-        label: "Stain or coat",
-        section: "blemishes",
-        letter: "B",
-        ways: AREAS,
-        fields: &[
-            choice(
-                "what",
-                "What is it?",
-                true,
-                &[
-                    ("oil", "Oil"),
-                    ("sealer", "Sealer"),
-                    ("paint", "Paint"),
-                    ("adhesive", "Adhesive"),
-                    ("scaling", "Scaling"),
-                    ("efflorescence", "Efflorescence"),
-                    ("curing-compound", "Curing compound"),
-                ],
-            ),
-            NOTE,
-        ],
-    },
-    Kind {
-        name: "moisture",
-        label: "Moisture test",
-        section: "tests.moisture",
-        letter: "M",
-        ways: &[Way::Point],
-        fields: &[
-            field("rh", "Humidity in the slab, %", Takes::Percent, false),
-            field("mver", "Emission, lb per 1000 sq ft in 24 h", Takes::Number, false),
-            COUNT,
-            RIGHT,
-            UP,
-        ],
-    },
+pub static KINDS: LazyLock<Vec<Kind>> = LazyLock::new(|| {
+    let mut items = record::Kind::ALL.to_vec();
+    items.sort_by_key(|kind| button(*kind).0);
+    let mut items = items.into_iter().peekable();
+    let mut others = OTHERS.iter();
+    let mut out = Vec::new();
+    loop {
+        let here = |kind: &record::Kind| button(*kind).0 <= out.len();
+        let next = items.next_if(here).map(item).or_else(|| others.next().cloned());
+        match next.or_else(|| items.next().map(item)) {
+            Some(kind) => out.push(kind),
+            None => return out,
+        }
+    }
+});
+
+/// What can be recorded and is no item with an id.
+const OTHERS: &[Kind] = &[
     Kind {
         name: "hardness",
         label: "Hardness test",
         section: "tests.hardness",
         letter: "",
         ways: &[Way::Point],
-        fields: &[field("mohs", "Mohs number", Takes::Number, true)],
+        fields: Cow::Borrowed(&[field("mohs", "Mohs number", Takes::Number, true)]),
     },
     Kind {
         name: "level",
@@ -249,53 +230,7 @@ pub const KINDS: &[Kind] = &[
         section: "levels",
         letter: "",
         ways: &[Way::Point],
-        fields: &[field("height", "Height", Takes::Height, true)],
-    },
-    Kind {
-        name: "keep-out",
-        label: "Keep-out",
-        section: "slab.keep_outs",
-        letter: "K",
-        ways: AREAS,
-        fields: &[
-            WHAT,
-            choice(
-                "flush",
-                "Can machines run over it?",
-                false,
-                &[("true", "Yes"), ("false", "No")],
-            ),
-            COUNT,
-            RIGHT,
-            UP,
-            NOTE,
-        ],
-    },
-    Kind {
-        name: "tier",
-        label: "Higher or lower part",
-        section: "slab.tiers",
-        letter: "V",
-        ways: AREAS,
-        fields: &[
-            WHAT,
-            field("height", "Height over the floor, minus for lower", Takes::Height, true),
-            choice(
-                "riser",
-                "Its upright face",
-                false,
-                &[("coat", "Coated"), ("leave", "Left uncoated")],
-            ),
-            NOTE,
-        ],
-    },
-    Kind {
-        name: "uncoated",
-        label: "Left uncoated",
-        section: "coating.uncoated",
-        letter: "U",
-        ways: AREAS,
-        fields: &[WHAT],
+        fields: Cow::Borrowed(&[field("height", "Height", Takes::Height, true)]),
     },
     Kind {
         name: "opening",
@@ -303,7 +238,7 @@ pub const KINDS: &[Kind] = &[
         section: "slab.openings",
         letter: "",
         ways: &[Way::OnWall],
-        fields: &[field("name", "Name", Takes::Text, false)],
+        fields: Cow::Borrowed(&[field("name", "Name", Takes::Text, false)]),
     },
     Kind {
         name: "diagonal",
@@ -311,11 +246,11 @@ pub const KINDS: &[Kind] = &[
         section: "slab.checks",
         letter: "",
         ways: &[Way::Nowhere],
-        fields: &[
+        fields: Cow::Borrowed(&[
             field("from", "From corner", Takes::Number, true),
             field("to", "To corner", Takes::Number, true),
             field("measured", "Measured", Takes::Long, true),
-        ],
+        ]),
     },
     Kind {
         name: "face",
@@ -323,11 +258,11 @@ pub const KINDS: &[Kind] = &[
         section: "coating.faces",
         letter: "",
         ways: &[Way::Run],
-        fields: &[
+        fields: Cow::Borrowed(&[
             field("height", "Height", Takes::Small, true),
-            choice("cove", "With a cove?", false, &[("true", "Yes"), ("false", "No")]),
+            choice("cove", "With a cove?", false, YES_OR_NO),
             field("name", "Name", Takes::Text, false),
-        ],
+        ]),
     },
     Kind {
         name: "embedded",
@@ -335,7 +270,7 @@ pub const KINDS: &[Kind] = &[
         section: "slab.embedded",
         letter: "",
         ways: &[Way::Nowhere],
-        fields: &[WHAT, field("cover", "Concrete over it", Takes::Small, false)],
+        fields: Cow::Borrowed(&[WHAT, field("cover", "Concrete over it", Takes::Small, false)]),
     },
     Kind {
         name: "photo",
@@ -343,11 +278,11 @@ pub const KINDS: &[Kind] = &[
         section: "photos",
         letter: "",
         ways: &[Way::Nowhere],
-        fields: &[
+        fields: Cow::Borrowed(&[
             field("item", "Item", Takes::Text, true),
             field("file", "File of the photo", Takes::Text, true),
             NOTE,
-        ],
+        ]),
     },
 ];
 
@@ -475,4 +410,39 @@ pub const PARTS: &[Part] = &[
 #[must_use]
 pub fn kind(name: &str) -> Option<&'static Kind> {
     KINDS.iter().find(|kind| kind.name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_buttons_in_their_order() {
+        let names: Vec<&str> = KINDS.iter().map(|kind| kind.name).collect();
+        let wanted = [
+            "crack", "spall", "joint", "lippage", "blemish", "moisture", "hardness", "level",
+            "keep-out", "tier", "uncoated", "opening", "diagonal", "face", "embedded", "photo",
+        ];
+        assert_eq!(names, wanted);
+    }
+
+    #[test]
+    fn what_is_needed_comes_first_and_the_note_last() {
+        let rows = [
+            ("crack", "width movement step note"),
+            ("spall", "depth count right up note"),
+            ("joint", "kind formed width depth strip_depth wander count right up note"),
+            ("lippage", "high readings note"),
+            ("blemish", "what note"),
+            ("moisture", "rh mver count right up"),
+            ("keep-out", "what flush count right up note"),
+            ("tier", "what height riser note"),
+            ("uncoated", "what"),
+        ];
+        for (name, wanted) in rows {
+            let fields = &kind(name).expect("a kind").fields;
+            let keys: Vec<&str> = fields.iter().map(|field| field.key).collect();
+            assert_eq!(keys.join(" "), wanted, "{name}");
+        }
+    }
 }

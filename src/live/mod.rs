@@ -7,6 +7,7 @@ pub mod amend;
 pub mod assets;
 #[cfg(not(target_family = "wasm"))]
 pub mod bundle;
+pub mod corners;
 pub mod desk;
 pub mod drawing;
 pub mod floor;

@@ -8,14 +8,16 @@ use std::sync::Arc;
 
 use serde::Deserialize;
 
-use super::desk::{self, Change, Desk, Propose, Step, Way};
+use super::desk::{self, Desk, Propose, Step, Way};
 use super::floor::Floor;
 use super::http::{Head, Response};
 use super::paper::Paper;
 use super::route::{Route, route};
-use super::walk;
+use super::{corners, walk};
+use crate::ink::Picture;
 use crate::papers::Papers;
-use crate::photo::{Photograph, develop};
+use crate::photo::{Photograph, develop, logo};
+use crate::survey::Survey;
 
 /// One job on a phone.
 #[derive(Debug, Default)]
@@ -66,6 +68,7 @@ impl Pocket {
         let route = match route(head, &head.path) {
             Ok(Route::Kinds) => return Desk::kinds(),
             Ok(Route::Walk) => return walk::trace(body),
+            Ok(Route::Corners) => return corners::trace(body),
             Ok(Route::Begin) => return walk::begin(body),
             Ok(route) => route,
             Err(refused) => return refused,
@@ -88,9 +91,8 @@ impl Pocket {
         let floor = Arc::new(Floor::read(step.text.clone(), opened.book.as_deref()));
         desk.take(Arc::clone(&floor));
         desk.remember(&opened.steps, opened.at);
-        let state = desk.state();
         self.job = Some(Job { desk, floor, book: opened.book, photos: BTreeMap::new() });
-        state
+        Response::json(200, "{}")
     }
 }
 
@@ -114,25 +116,23 @@ impl Job {
     fn write(&mut self, propose: Propose, body: &[u8]) -> Response {
         match propose(&self.floor, self.book.as_deref(), body) {
             Ok(change) => {
-                self.put(&change);
-                self.desk.wrote(&change, Arc::clone(&self.floor))
+                self.floor = Arc::clone(&change.after);
+                self.desk.wrote(&change);
+                self.desk.made(&change.told, true)
             }
             Err(refused) => refused,
         }
     }
 
     fn step(&mut self, body: &[u8], way: Way) -> Response {
-        match self.desk.propose_step(&self.floor.text, body, way) {
+        match self.desk.propose_step(&self.floor.text, self.book.as_deref(), body, way) {
             Ok(change) => {
-                self.put(&change);
-                self.desk.stepped(&change, Arc::clone(&self.floor), way)
+                self.floor = Arc::clone(&change.after);
+                self.desk.stepped(&change, way);
+                self.desk.made(&change.told, true)
             }
             Err(refused) => refused,
         }
-    }
-
-    fn put(&mut self, change: &Change) {
-        self.floor = Arc::new(Floor::read(change.after.clone(), self.book.as_deref()));
     }
 
     fn view(&mut self, head: &Head) -> Response {
@@ -150,11 +150,20 @@ impl Job {
         desk::view_answer(&floor.version, &sheets, head.value("sheet"))
     }
 
+    /// The logo that the shop book names from its own folder, where it came in with the job.
+    fn logo(&self, survey: &Survey) -> Option<Picture> {
+        let (named, _) = survey.shop.proposal.logo.as_ref()?;
+        let book = &survey.sketch.shop.as_ref()?.value;
+        let folder = book.rfind('/').map_or("", |at| &book[..=at]);
+        let bytes = self.photos.get(&format!("{folder}{named}"))?;
+        logo::logo(bytes).ok()
+    }
+
     fn paper(&self, head: &Head) -> Response {
         let Some(paper) = Paper::named(head.value("name")) else {
             return Response::refused(404, "there is no such paper", "");
         };
-        let Some(survey) = &self.floor.survey else {
+        let Some(survey) = self.floor.survey() else {
             return Response::refused(
                 409,
                 "the sketch has errors at the moment; mend them first",
@@ -168,12 +177,13 @@ impl Job {
         } else {
             Vec::new()
         };
+        let logo = self.logo(survey);
         let papers = Papers {
             floor: survey,
             name: self.desk.name(),
             text: &self.floor.text,
             book: self.book.as_deref(),
-            logo: None,
+            logo: logo.as_ref(),
         };
         paper.answer(&papers, &pictures)
     }

@@ -9,7 +9,7 @@ use super::place::{self, Form, Place};
 use super::placing;
 use crate::quantity::Units;
 use crate::quantity::read::{self, Bare};
-use crate::slab::Slab;
+use crate::slab::{Item, Slab};
 
 /// Most points of one record.
 pub(super) const MOST_POINTS: usize = 200;
@@ -174,7 +174,7 @@ pub(super) fn record_of(id: &str) -> &str {
 
 /// Ids of all records that have a place on the floor.
 pub(super) fn ids(slab: &Slab) -> Vec<&str> {
-    super::state::spans(slab).map(|(id, ..)| id.as_str()).collect()
+    slab.items().map(Item::id).collect()
 }
 
 /// `key: value` of a field, or nothing where it was left empty.

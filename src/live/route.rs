@@ -7,6 +7,8 @@ use super::http::{Head, Response};
 pub enum Route {
     /// A file of the page.
     Asset(Response),
+    /// What the page can show before anything is measured.
+    Glance,
     /// Everything the page shows beside the drawing.
     State,
     /// Word of every change, as it happens.
@@ -31,12 +33,12 @@ pub enum Route {
     Text,
     /// A record to change or remove, or something about the floor as a whole.
     Amend,
-    /// What stands in the sketch.
-    Records,
     /// The bytes of a photo.
     Photo,
     /// Where the runs of an outline lead.
     Walk,
+    /// Where the corners of an outline lie.
+    Corners,
     /// The sketch of a new floor.
     Begin,
 }
@@ -48,6 +50,7 @@ pub enum Route {
 /// The answer where it means nothing, or not with this method.
 pub fn route(head: &Head, path: &str) -> Result<Route, Response> {
     let (route, method) = match path {
+        "/api/glance" => (Route::Glance, "GET"),
         "/api/state" => (Route::State, "GET"),
         "/api/events" => (Route::Events, "GET"),
         "/api/view" => (Route::View, "GET"),
@@ -56,13 +59,13 @@ pub fn route(head: &Head, path: &str) -> Result<Route, Response> {
         "/api/kinds" => (Route::Kinds, "GET"),
         "/api/record" => (Route::Record, "POST"),
         "/api/amend" => (Route::Amend, "POST"),
-        "/api/records" => (Route::Records, "GET"),
         "/api/undo" => (Route::Undo, "POST"),
         "/api/redo" => (Route::Redo, "POST"),
         "/api/paper" => (Route::Paper, "GET"),
         "/api/text" => (Route::Text, "GET"),
         "/api/photo" => (Route::Photo, "POST"),
         "/api/walk" => (Route::Walk, "POST"),
+        "/api/corners" => (Route::Corners, "POST"),
         "/api/begin" => (Route::Begin, "POST"),
         other => match super::assets::asset(other) {
             Some(file) => (Route::Asset(file), "GET"),

@@ -2,15 +2,17 @@
 
 use serde::Serialize;
 
+use super::amend;
 use super::floor::{self, Floor};
 use super::views::{self, VIEWS};
 use crate::diagnostic::{Diagnostic, FileId};
+use crate::edit::Reading;
 use crate::hold::Hold;
 use crate::quantity::Units;
 use crate::render::Lines;
 use crate::sketch::Span;
-use crate::slab::Slab;
-use crate::survey::Survey;
+use crate::slab::{self, Slab};
+use crate::survey::{Resolved, Survey};
 
 /// Most findings that are sent; errors come first.
 const MOST_FOUND: usize = 200;
@@ -60,9 +62,20 @@ pub struct Item {
     at: SourceLine,
 }
 
-/// Everything at once.
+/// What stands in the sketch and can be changed.
 #[derive(Debug, Serialize)]
-pub struct State<'a> {
+struct Standing {
+    records: Vec<amend::Listed>,
+    parts: Vec<amend::Part>,
+    /// The runs of the outline, where it is a walk.
+    runs: Option<Vec<String>>,
+    /// Its corners, where it is a list of them.
+    corners: Option<Vec<String>>,
+}
+
+/// What a page shows while it records: everything that is known without measuring the floor.
+#[derive(Debug, Serialize)]
+pub struct Glance<'a> {
     name: &'a str,
     job: &'a str,
     version: &'a str,
@@ -72,15 +85,24 @@ pub struct State<'a> {
     metric: bool,
     broken: bool,
     trouble: Option<&'a str>,
-    quantities: Vec<(String, String, String)>,
-    holds: Vec<Held>,
-    found: Vec<Found>,
     items: Vec<Item>,
+    /// None while the sketch has errors: what stands in it is not known then.
+    listed: Option<Standing>,
     views: Vec<(&'static str, &'static str)>,
     /// Whether the page for a phone can be taken from here.
     phone: bool,
-    undo: Option<(u64, String)>,
-    redo: Option<(u64, String)>,
+    undo: Option<(u64, &'a str)>,
+    redo: Option<(u64, &'a str)>,
+}
+
+/// Everything at once.
+#[derive(Debug, Serialize)]
+pub struct State<'a> {
+    #[serde(flatten)]
+    glance: Glance<'a>,
+    quantities: Vec<(String, String, String)>,
+    holds: Vec<Held>,
+    found: Vec<Found>,
 }
 
 /// The parts a state is made from.
@@ -95,33 +117,53 @@ pub struct Parts<'a> {
     /// Why the file can't be read, if it can't.
     pub trouble: Option<&'a str>,
     /// The change that can be taken back.
-    pub undo: Option<(u64, String)>,
+    pub undo: Option<(u64, &'a str)>,
     /// The change that can be made again.
-    pub redo: Option<(u64, String)>,
+    pub redo: Option<(u64, &'a str)>,
+}
+
+/// What is known without measuring the floor.
+#[must_use]
+pub fn glance<'a>(parts: &Parts<'a>) -> Glance<'a> {
+    let good = parts.good.and_then(|f| Some((f, f.resolved()?)));
+    let placed = good.map(|(_, placed)| placed);
+    Glance {
+        name: parts.name,
+        job: placed.map_or("", |p| p.sketch.job.name.as_str()),
+        version: &parts.now.version,
+        drawn: good.map(|(f, _)| f.version.as_str()),
+        ground: placed.map(|p| floor::ground(&p.slab)),
+        metric: placed.is_some_and(|p| p.slab.units == Units::Metric),
+        broken: parts.now.resolved().is_none() || parts.trouble.is_some(),
+        trouble: parts.trouble,
+        items: good.map(|(f, p)| items(&p.slab, &f.text)).unwrap_or_default(),
+        listed: parts.now.resolved().map(|p| standing(&parts.now.text, p)),
+        views: VIEWS.iter().map(|(name, label, _)| (*name, *label)).collect(),
+        phone: phone(),
+        undo: parts.undo,
+        redo: parts.redo,
+    }
+}
+
+fn standing(text: &str, placed: &Resolved) -> Standing {
+    let reading = Reading::of(text);
+    Standing {
+        records: amend::records(text, &reading, &placed.slab),
+        parts: amend::parts(&reading, &placed.shop),
+        runs: reading.runs(),
+        corners: reading.corners(),
+    }
 }
 
 /// The state as JSON.
 #[must_use]
 pub fn state(parts: &Parts) -> String {
-    let good = parts.good.and_then(|f| Some((f, f.survey.as_ref()?)));
-    let survey = good.map(|(_, s)| s);
+    let survey = parts.good.and_then(Floor::survey);
     let state = State {
-        name: parts.name,
-        job: survey.map_or("", |s| s.sketch.job.name.as_str()),
-        version: &parts.now.version,
-        drawn: good.map(|(f, _)| f.version.as_str()),
-        ground: survey.map(|s| floor::ground(&s.slab)),
-        metric: survey.is_some_and(|s| s.slab.units == Units::Metric),
-        broken: parts.now.survey.is_none() || parts.trouble.is_some(),
-        trouble: parts.trouble,
+        glance: glance(parts),
         quantities: survey.map(views::quantities).unwrap_or_default(),
         holds: survey.map(held).unwrap_or_default(),
         found: found(parts.now),
-        items: good.map(|(f, s)| items(s, &f.text)).unwrap_or_default(),
-        views: VIEWS.iter().map(|(name, label, _)| (*name, *label)).collect(),
-        phone: phone(),
-        undo: parts.undo.clone(),
-        redo: parts.redo.clone(),
     };
     serde_json::to_string(&state).unwrap_or_else(|_| "{}".into())
 }
@@ -158,7 +200,7 @@ fn found(floor: &Floor) -> Vec<Found> {
             .filter(|p| p.file == FileId::Sketch)
             .map(|p| source_line(&floor.text, &lines, p.span)),
     };
-    floor.found.iter().take(MOST_FOUND).map(one).collect()
+    floor.found().into_iter().take(MOST_FOUND).map(one).collect()
 }
 
 /// The line of a span, cut where the span begins and ends on it.
@@ -180,35 +222,18 @@ fn source_line(text: &str, lines: &Lines, span: Span) -> SourceLine {
 }
 
 /// Ids of all items with the byte of the sketch where each stands.
-pub(super) fn places(survey: &Survey) -> Vec<(String, usize)> {
-    let at = |(id, _, span): (&String, &str, Span)| (id.clone(), span.start);
-    spans(&survey.slab).map(at).collect()
+pub(super) fn places(slab: &Slab) -> Vec<(String, usize)> {
+    slab.items().map(|item| (item.id().to_owned(), item.span().start)).collect()
 }
 
-/// Every item: its id, what it is, and where it stands.
-pub(super) fn spans(slab: &Slab) -> impl Iterator<Item = (&String, &'static str, Span)> {
-    let joints = slab.joints.iter().map(|i| (&i.id, "joint", i.span));
-    let cracks = slab.cracks.iter().map(|i| (&i.id, "crack", i.span));
-    let spalls = slab.spalls.iter().map(|i| (&i.id, "hole or broken edge", i.span));
-    let blemishes = slab.blemishes.iter().map(|i| (&i.id, "stain or coat", i.span));
-    let steps = slab.lippage.iter().map(|i| (&i.id, "offset", i.span));
-    let keep_outs = slab.keep_outs.iter().map(|i| (&i.id, "keep-out", i.span));
-    let uncoated = slab.uncoated.iter().map(|i| (&i.id, "left uncoated", i.span));
-    let tiers = slab.tiers.iter().map(|i| (&i.id, "raised or sunken part", i.span));
-    let moisture = slab.moisture.iter().map(|i| (&i.id, "moisture test", i.span));
-    let lines = joints.chain(cracks).chain(spalls).chain(blemishes).chain(steps);
-    let areas = keep_outs.chain(uncoated).chain(tiers);
-    lines.chain(areas).chain(moisture)
-}
-
-fn items(survey: &Survey, text: &str) -> Vec<Item> {
+fn items(slab: &Slab, text: &str) -> Vec<Item> {
     let lines = Lines::new(text);
-    let item = |(id, what, span): (&String, &'static str, Span)| Item {
-        id: id.clone(),
-        what,
-        at: source_line(text, &lines, span),
+    let item = |item: slab::Item| Item {
+        id: item.id().to_owned(),
+        what: item.kind().described().seen,
+        at: source_line(text, &lines, item.span()),
     };
-    spans(&survey.slab).map(item).collect()
+    slab.items().map(item).collect()
 }
 
 #[cfg(test)]

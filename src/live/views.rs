@@ -10,6 +10,7 @@ use crate::survey::Survey;
 use crate::svg;
 
 use super::drawing;
+use super::floor::Floor;
 
 /// Names of the drawings, what the page calls them, and whom they are for; the bare floor comes first.
 pub const VIEWS: &[(&str, &str, Option<Audience>)] = &[
@@ -27,19 +28,16 @@ const MOST_ITEMS: usize = 3000;
 /// # Errors
 ///
 /// In words: no such drawing, or none that can be made of this floor.
-pub fn sheets(
-    survey: &Survey,
-    source: &str,
-    text: &str,
-    name: &str,
-) -> Result<Vec<String>, String> {
+pub fn sheets(floor: &Floor, source: &str, name: &str) -> Result<Vec<String>, String> {
     let view = VIEWS.iter().find(|(known, ..)| *known == name);
     let (_, _, audience) = view.ok_or_else(|| format!("there is no drawing `{name}`"))?;
+    let placed = floor.resolved().ok_or("there is no floor yet")?;
     let Some(audience) = audience else {
-        return Ok(vec![drawing::floor(&survey.slab)]);
+        return Ok(vec![drawing::floor(&placed.slab)]);
     };
-    few_enough(&survey.slab)?;
-    let papers = Papers { floor: survey, name: source, text, book: None, logo: None };
+    few_enough(&placed.slab)?;
+    let survey = floor.survey().ok_or("there is no floor yet")?;
+    let papers = Papers { floor: survey, name: source, text: &floor.text, book: None, logo: None };
     let written = |sheet: &Sheet| svg::write_with(sheet, false);
     papers
         .drawing(*audience)

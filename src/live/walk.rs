@@ -13,10 +13,11 @@ use crate::edit::insert_record;
 use crate::geometry::path::{Arc, Path, Segment};
 use crate::quantity::read::{self, Bare, WalkEntry, walk_entry};
 use crate::quantity::{M_PER_IN, Units, write};
+use crate::slab::{LEAST_TOLERANCE, TOLERANCE_RATIO};
 use crate::starter;
 
 /// Most runs of one outline.
-const MOST_RUNS: usize = 200;
+pub(super) const MOST_RUNS: usize = 200;
 /// Longest name of a job, characters.
 const LONGEST_NAME: usize = 120;
 /// A walk that ends nearer to its start than this is closed, m: a quarter of an inch, what the tape is read to.
@@ -47,6 +48,9 @@ struct Walked {
     /// A corner that is elsewhere.
     #[serde(rename = "move")]
     moved: Option<Moved>,
+    /// How far corner 1 was moved to the right and up before, m.
+    #[serde(default)]
+    shift: (f64, f64),
     /// A curved wall by its ends and a point of it.
     bend: Option<Bend>,
 }
@@ -166,14 +170,11 @@ impl Walked {
             return Err(fault("", format!("`{}` says not by how much", moved.by)));
         };
         let i = moved.corner.wrapping_sub(1);
-        if i == 0 {
-            let words = "corner 1 is where the walk starts: change the walls on both sides of it";
-            return Err(fault("", words));
-        }
         let Some(at) = corners.get(i).copied() else {
             return Err(fault("", format!("there is no corner {}", moved.corner)));
         };
-        let at = at + length.m() * Vec2::from_angle(deg.to_radians());
+        let by = length.m() * Vec2::from_angle(deg.to_radians());
+        let at = at + by;
         let entries: Vec<WalkEntry> = self.entries().collect();
         let ends = |j: usize| Some((*corners.get(j)?, *corners.get(j + 1)?));
         // Behind the two runs an arc without a direction would follow another heading than before.
@@ -185,10 +186,23 @@ impl Walked {
                 *run = leading(run, to - from, units);
             }
         };
-        put(i - 1, ends(i - 1).map(|(from, _)| (from, at)));
         put(i, ends(i).map(|(_, to)| (at, to)));
         if follows(entries.get(i + 1)) {
             put(i + 1, ends(i + 1));
+        }
+        if i > 0 {
+            put(i - 1, ends(i - 1).map(|(from, _)| (from, at)));
+        } else {
+            // The walk starts there, and where it came back to its start its last run comes back to the new one. What it misses by stays.
+            let last = entries.len().saturating_sub(1);
+            let misses = corners.last().map_or(0.0, |last| last.to_vec2().hypot());
+            let walked: f64 =
+                entries.iter().filter_map(|e| e.chord(&mut Some(0.0))).map(|(_, l)| l.m()).sum();
+            let back = misses <= LEAST_TOLERANCE.max(walked * TOLERANCE_RATIO);
+            if back && last > 1 && entries.last() != Some(&WalkEntry::Close) {
+                put(last, ends(last).map(|(from, to)| (from, to + by)));
+            }
+            self.shift = (self.shift.0 + by.x, self.shift.1 + by.y);
         }
         self.moved = None;
         self.checked()?;
@@ -222,14 +236,17 @@ fn shown(entry: &WalkEntry, a: Point, b: Point) -> Vec<(f64, f64)> {
         }
         _ => None,
     };
-    let points: Vec<Point> = path.map_or_else(
-        || vec![a, b],
-        |path| {
-            let share = |i: u32| path.length() * f64::from(i) / f64::from(SHOWN);
-            (0..=SHOWN).map(|i| path.point_at(share(i))).collect()
-        },
-    );
-    points.into_iter().map(Into::into).collect()
+    path.map_or_else(|| vec![a.into(), b.into()], |path| line(&path))
+}
+
+/// The points of a wall: its ends, and of a curve some between.
+pub(super) fn line(path: &Path) -> Vec<(f64, f64)> {
+    let straight = path.segments().iter().all(|part| matches!(part, Segment::Line { .. }));
+    let share = |i: u32| path.length() * f64::from(i) / f64::from(SHOWN);
+    let between = if straight { 0 } else { SHOWN - 1 };
+    let points = (1..=between).map(|i| path.point_at(share(i)));
+    let all = std::iter::once(path.start()).chain(points).chain(std::iter::once(path.end()));
+    all.map(Into::into).collect()
 }
 
 /// How far the middle of a curved wall stands off the line between its ends, m.
@@ -281,6 +298,7 @@ fn traced(mut walked: Walked) -> Result<Response, Fault> {
     };
     let answer = json!({
         "runs": walked.runs,
+        "shift": walked.shift,
         "corners": corners.iter().map(|at| (at.x, at.y)).collect::<Vec<_>>(),
         "walls": walls.map(|(entry, (a, b))| shown(&entry, a, b)).collect::<Vec<_>>(),
         "closed": closed,
@@ -340,9 +358,8 @@ pub fn begin(body: &[u8]) -> Response {
         Err(why) => return Response::refused(422, &why.message, ""),
     };
     let floor = Floor::read(text, None);
-    if floor.survey.is_none() {
-        let why: Vec<&str> = floor.errors().map(|d| d.message.as_str()).collect();
-        return Response::refused(422, &why.join("; "), "runs");
+    if floor.resolved().is_none() {
+        return Response::refused(422, &floor.errors(), "runs");
     }
     Response::json(200, serde_json::json!({"text": floor.text}).to_string())
 }
@@ -414,7 +431,7 @@ mod tests {
     #[test]
     fn a_corner_that_moves_takes_both_walls_with_it() {
         let square = ["E 24'", "N 20'", "W 24'", "S 20'"];
-        let rows: [(&[&str], usize, &str, &[&str]); 5] = [
+        let rows: [(&[&str], usize, &str, &[&str]); 9] = [
             (&square, 3, "E 2'", &["E 24'", "N5.71E 20' 1 1/4\"", "W 26'", "S 20'"]),
             (
                 &["E 24'", "N 20'", "W 6'", "N 4'", "W 18'", "S 24'"],
@@ -436,13 +453,28 @@ mod tests {
                 &["E 11'", "arc N7.13W 8' 0 3/4\" rise 2' left", "arc S85.06W 4' R 3' left"],
             ),
             (&["E 24'", "N 20'", "W 24'"], 4, "S 20'", &["E 24'", "N 20'", "S50.19W 31' 2 7/8\""]),
+            // The walk starts at corner 1: its first run and its last one.
+            (&square, 1, "E 2'", &["E 22'", "N 20'", "W 24'", "S5.71E 20' 1 1/4\""]),
+            (
+                &["E 24'", "N 20'", "W 24'", "close"],
+                1,
+                "E 2'",
+                &["E 22'", "N 20'", "W 24'", "close"],
+            ),
+            (
+                &["E 24'", "N 20'", "W 24'", "S 19' 11\""],
+                1,
+                "E 2'",
+                &["E 22'", "N 20'", "W 24'", "S5.73E 20' 0 1/4\""],
+            ),
+            (&["E 24'", "N 20'"], 1, "S 1'", &["N87.61E 24' 0 1/4\"", "N 20'"]),
         ];
         for (runs, corner, by, wanted) in rows {
             let sent = json!({"metric": false, "runs": runs, "move": {"corner": corner, "by": by}});
             let (status, body) = answer(&trace(sent.to_string().as_bytes()));
             assert_eq!((status, &body["runs"]), (200, &json!(wanted)), "{body}");
         }
-        for corner in [0, 1, 6] {
+        for corner in [0, 6] {
             let sent =
                 json!({"metric": false, "runs": square, "move": {"corner": corner, "by": "E 1'"}});
             assert_eq!(answer(&trace(sent.to_string().as_bytes())).0, 422, "{corner}");

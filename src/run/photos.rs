@@ -9,6 +9,7 @@ use super::load::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::ink::Picture;
 use crate::photo::{Fault, Photograph, develop, finding, logo};
+use crate::shop::Shop;
 use crate::sketch::Photo;
 
 /// Largest photograph that is opened, MiB.
@@ -26,7 +27,7 @@ pub(super) fn photos(loaded: &Loaded) -> (Vec<Option<Photograph>>, Vec<Diagnosti
 
 /// Reads the photographs that a sketch of this path names.
 pub(super) fn beside(sketch: &str, named: &[Photo]) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
-    let folder = folder(sketch);
+    let folder = folder(Path::new(sketch));
     let mut out = Vec::new();
     let mut found = Vec::new();
     if let Some(first) = named.first().filter(|_| named.len() > MOST) {
@@ -50,19 +51,26 @@ pub(super) fn beside(sketch: &str, named: &[Photo]) -> (Vec<Option<Photograph>>,
 
 /// The logo that the shop book names, and what is wrong with it.
 pub(super) fn logo(loaded: &Loaded) -> (Option<Picture>, Option<Diagnostic>) {
-    let named = loaded.survey.shop.proposal.logo.as_ref();
-    let Some(((named, place), book)) = named.zip(loaded.shop.as_ref()) else {
+    logo_beside(&loaded.survey.shop, loaded.shop.as_ref().map(|book| Path::new(&book.name)))
+}
+
+/// The logo that the shop book of this path names.
+pub(super) fn logo_beside(
+    shop: &Shop,
+    book: Option<&Path>,
+) -> (Option<Picture>, Option<Diagnostic>) {
+    let Some(((named, place), book)) = shop.proposal.logo.as_ref().zip(book) else {
         return (None, None);
     };
-    match bytes(folder(&book.name), named, logo::LARGEST_MIB).and_then(|b| logo::logo(&b)) {
+    match bytes(folder(book), named, logo::LARGEST_MIB).and_then(|b| logo::logo(&b)) {
         Ok(picture) => (Some(picture), None),
         Err(fault) => (None, Some(logo::finding(named, *place, &fault))),
     }
 }
 
 /// The folder of a file.
-fn folder(file: &str) -> &Path {
-    let folder = Path::new(file).parent();
+fn folder(file: &Path) -> &Path {
+    let folder = file.parent();
     folder.filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 

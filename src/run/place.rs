@@ -66,6 +66,11 @@ fn replaceable(path: &Path) -> Result<Option<fs::Permissions>> {
 /// `AlreadyExists` if there is something of that name; whatever the file system says.
 pub(super) fn new_file(path: &Path, bytes: &[u8]) -> Result<()> {
     let _hold = super::hold::hold();
+    appear(path, bytes)
+}
+
+/// As [`new_file`], for a program that hears Ctrl-C in its own way.
+pub(super) fn appear(path: &Path, bytes: &[u8]) -> Result<()> {
     let beside = Beside::write(path, bytes, None)?;
     beside.sync()?;
     let _turn = Turn::take(folder_of(path))?;

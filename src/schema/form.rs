@@ -1,13 +1,7 @@
 //! What a file may hold, as data.
 
 use crate::form::Rule;
-
-/// A key that may be left out, or must be there.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Need {
-    Optional,
-    Required,
-}
+pub(crate) use crate::record::{Group, Need};
 
 /// What may stand somewhere.
 #[derive(Clone)]
@@ -70,21 +64,7 @@ pub(crate) struct Record {
     pub about: &'static str,
     pub keys: Vec<Key>,
     /// Of each group of keys, how many must be there and how many may.
-    pub groups: Vec<Group>,
-}
-
-/// Keys of which only some go together.
-pub(crate) enum Group {
-    /// Exactly one of these keys.
-    One(&'static [&'static str]),
-    /// At least one of these keys.
-    Some(&'static [&'static str]),
-    /// All of these keys or none.
-    Both(&'static str, &'static str),
-    /// If the first key is there, none of the others may be.
-    Without(&'static str, &'static [&'static str]),
-    /// If the first key is there, all of the others must be.
-    With(&'static str, &'static [&'static str]),
+    pub groups: &'static [Group],
 }
 
 impl Record {
@@ -95,11 +75,11 @@ impl Record {
         about: &'static str,
         keys: Vec<Key>,
     ) -> Self {
-        Self { name, what, about, keys, groups: Vec::new() }
+        Self { name, what, about, keys, groups: &[] }
     }
 
     /// The same with its groups.
-    pub fn grouped(self, groups: Vec<Group>) -> Self {
+    pub fn grouped(self, groups: &'static [Group]) -> Self {
         Self { groups, ..self }
     }
 }

@@ -2,7 +2,8 @@
 
 use super::form::{Form, Record, keys, list, may, must, words};
 use super::pattern;
-use super::sketch::{NOTE, percent};
+use super::sketch::percent;
+use crate::record::NOTE;
 use crate::shop::parse::prices::ALLOWANCES;
 use crate::sketch::UnitKind;
 use crate::sketch::parse::price::TREATMENTS;
@@ -47,7 +48,7 @@ fn alternate() -> Record {
             may("area", Form::Pattern(pattern::amount("(?:ft|m)[2²]|sq ft|")), "Floor that comes on top.", "120 ft2");
         },
     )
-    .grouped(vec![super::form::Group::Some(&["system", "mitigation", "treatments", "area"])])
+    .grouped(&[super::form::Group::Some(&["system", "mitigation", "treatments", "area"])])
 }
 
 fn kind_treatments() -> Record {

@@ -1,10 +1,10 @@
 //! Points, paths and shapes.
 
-use super::form::{Form, Group, Key, Record, keys, may, must, words};
+use super::form::{Form, Group, Record, keys, may, must, words};
 use crate::form::Rule;
-use crate::sketch::parse::limits::{COORDINATE, SIZE, STATION};
-use crate::sketch::parse::point::{SIDES, TIE};
-use crate::sketch::parse::shape::SHAPES;
+use crate::record::Hand;
+use crate::record::limits::{COORDINATE, SIZE, STATION};
+use crate::sketch::parse::point::TIE;
 
 /// A point in one of its four forms.
 pub(super) fn point() -> Form {
@@ -50,7 +50,7 @@ fn by_ties() -> Record {
         "A point taped from two numbered corners.",
         keys! {
             must("ties", Form::Tuple(vec![tie.clone(), tie]), "Two of corner and distance.", "[[1, 12' 3\"], [4, 9' 2\"]]");
-            must("side", words(&SIDES), "Side of the line from the first corner to the second.", "left");
+            must("side", words(Hand::WORDS), "Side of the line from the first corner to the second.", "left");
         },
     )
 }
@@ -73,23 +73,20 @@ fn arc() -> Record {
     )
 }
 
-/// The keys of the shapes, for a record that has exactly one of them.
-pub(super) fn shapes() -> [Key; 4] {
-    [
-        may("box", Form::Record(rectangle), "A rectangle square to the sheet.", ""),
-        may("circle", Form::Record(circle), "A circle.", ""),
-        may(
-            "polygon",
-            path(3),
-            "Corners of an area, closed by itself.",
-            "[[1', 1'], [4', 1'], [4', 3']]",
-        ),
-        may("band", Form::Record(band), "A strip centered on a path, with square ends.", ""),
-    ]
+/// A rectangle.
+pub(super) fn by_box() -> Form {
+    Form::Record(rectangle)
 }
 
-/// Exactly one shape.
-pub(super) const ONE_SHAPE: Group = Group::One(&SHAPES);
+/// A circle.
+pub(super) fn by_circle() -> Form {
+    Form::Record(circle)
+}
+
+/// A strip.
+pub(super) fn strip() -> Form {
+    Form::Record(band)
+}
 
 fn rectangle() -> Record {
     let size = Form::Length(SIZE);
@@ -134,9 +131,6 @@ pub(super) fn one_or_several(rule: Rule) -> Form {
     Form::Any(vec![length.clone(), Form::List(Box::new(length), 1)])
 }
 
-/// What `repeat` says.
-pub(super) const REPEAT: &str = "Several alike: a row of so many at equal distances, or one at each of these x and y. Their ids end in .1, .2 and so on.";
-
 /// Where the items of a repeated record stand.
 pub(super) fn repeat() -> Form {
     Form::Any(vec![Form::Record(grid), Form::Record(row)])
@@ -165,5 +159,5 @@ fn grid() -> Record {
             may("y", one_or_several(COORDINATE), "Where they stand up the sheet. Left out: as written.", "[15', 30']");
         },
     )
-    .grouped(vec![Group::Some(&["x", "y"])])
+    .grouped(&[Group::Some(&["x", "y"])])
 }

@@ -504,7 +504,7 @@ fn layer_called(record: &'static str, example: &'static str) -> Record {
             may("recoat", times(), "Slab temperature, window opens, window closes.", "[[50 F, 14 h, 48 h], [70 F, 8 h, 24 h]]");
         },
     )
-    .grouped(vec![
+    .grouped(&[
         Group::One(&["coverage", "dft", "rate"]),
         Group::With("coverage", &["loss", "kit"]),
         Group::With("dft", &["solids", "loss", "kit"]),

@@ -1,20 +1,19 @@
 //! The keys of a sketch, in their canonical order.
 
 use super::form::{Form, Group, Record, keys, list, may, must, words};
-use super::items::{blemish, crack_record, joint_record, lippage_record, spall_record};
+use super::items::listed;
 use super::money::{price, used};
 use super::pattern;
-use super::place::{ONE_SHAPE, REPEAT, path, point, repeat, shapes};
+use super::place::{path, point};
 use crate::quantity::Units;
-use crate::sketch::parse::limits::{
-    COORDINATE, COVE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS, TIER_HEIGHT,
+use crate::record::limits::{
+    COORDINATE, COVE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS,
 };
+use crate::record::{Compass, Kind, NOTE};
 use crate::sketch::parse::{coating, conditions, slab as slab_words};
 
 /// Words for the units of a file.
 pub(super) const UNITS: [(&str, Units); 2] = [("us", Units::Us), ("metric", Units::Metric)];
-pub(super) const ID: &str = "How the item is called on the map and on the floor. Left out: the next free number of its letter.";
-pub(super) const NOTE: &str = "Anything worth knowing.";
 
 /// The whole sketch.
 pub(crate) fn root() -> Record {
@@ -28,11 +27,11 @@ pub(crate) fn root() -> Record {
             may("units", words(&UNITS), "What numbers without a unit mean: us, feet on the plan and inches for what is small; metric, meters and millimeters.", "us");
             may("shop", Form::Text, "File with the standing data of this shop, from the folder of the sketch. Left out: the built-in book.", "shop.yaml");
             must("slab", Form::Record(slab), "The slab itself.", "");
-            may("joints", list(joint_record), "Joints.", "");
-            may("cracks", list(crack_record), "Cracks.", "");
-            may("spalls", list(spall_record), "Missing concrete: pop-outs, pits, broken edges.", "");
-            may("blemishes", list(blemish), "Areas that change how the surface is prepared.", "");
-            may("lippage", list(lippage_record), "Lines along which one side stands higher.", "");
+            listed(Kind::Joint);
+            listed(Kind::Crack);
+            listed(Kind::Spall);
+            listed(Kind::Blemish);
+            listed(Kind::Lippage);
             may("levels", Form::List(Box::new(level()), 0), "Spot heights, and rows of them.", "");
             may("tests", Form::Record(tests), "Moisture, hardness, air and slab.", "");
             may("coating", Form::Record(coating_record), "The coating job.", "");
@@ -76,8 +75,8 @@ fn slab() -> Record {
             must("outline", outline, "A list of corners, or a walk. Keep the floor on your left.", "");
             may("checks", list(check), "Taped diagonals between numbered corners.", "");
             may("openings", list(opening), "Doorways: wall lines with no wall on them.", "");
-            may("keep_outs", list(keep_out), "Slab that is not there, or has something standing on it.", "");
-            may("tiers", list(tier), "Parts that lie higher or lower than the rest.", "");
+            listed(Kind::KeepOut);
+            listed(Kind::Tier);
         },
     )
 }
@@ -135,38 +134,6 @@ fn opening() -> Record {
     )
 }
 
-fn keep_out() -> Record {
-    let mut keys = keys! {
-        may("id", Form::Id, ID, "K1");
-        may("what", Form::Text, "What it is.", "floor drain");
-        may("flush", Form::Truth, "Machines run over it: a drain, a cover.", "true");
-    };
-    keys.extend(shapes());
-    keys.push(may("repeat", repeat(), REPEAT, ""));
-    keys.push(may("note", Form::Text, NOTE, "bolted down"));
-    Record::new("keep_out", "a keep-out", "Slab that is not there, or is built over.", keys)
-        .grouped(vec![ONE_SHAPE])
-}
-
-fn tier() -> Record {
-    let mut keys = keys! {
-        may("id", Form::Id, ID, "V1");
-        may("what", Form::Text, "What it is.", "back slab");
-        must("height", Form::Length(TIER_HEIGHT), "How much higher it lies than the rest of the floor; negative for a lower one.", "7\"");
-        may("riser", words(&slab_words::RISERS), "Whether its riser is coated. Left out: coat.", "coat");
-        may("cove", Form::Any(vec![Form::Truth, Form::Length(COVE)]), "Whether a cove is formed at the foot of the riser; or its radius.", "1\"");
-    };
-    keys.extend(shapes());
-    keys.push(may("note", Form::Text, NOTE, "edge chipped at the door"));
-    Record::new(
-        "tier",
-        "a tier",
-        "A part of the slab that lies higher or lower than the rest, with a riser where they meet. It may run past the walls.",
-        keys,
-    )
-    .grouped(vec![ONE_SHAPE])
-}
-
 fn level() -> Form {
     let (xy, height) = (Form::Length(COORDINATE), Form::Length(LEVEL));
     Form::Any(vec![
@@ -208,7 +175,7 @@ fn tests() -> Record {
         "the tests",
         "Moisture, hardness, air and slab.",
         keys! {
-            may("moisture", list(moisture), "Moisture tests.", "");
+            listed(Kind::Moisture);
             may("hardness", list(hardness), "Scratch tests.", "");
             may("air", Form::Record(air), "The air at the survey.", "");
             may("slab_temperature", temperature(), "Temperature of the slab at the survey.", "66 F");
@@ -221,24 +188,13 @@ pub(super) fn temperature() -> Form {
     Form::Pattern(pattern::signed(pattern::TEMPERATURE))
 }
 
-pub(super) fn percent() -> Form {
-    Form::Pattern(pattern::amount("%"))
+/// Whether there is a cove, or its radius.
+pub(super) fn cove() -> Form {
+    Form::Any(vec![Form::Truth, Form::Length(COVE)])
 }
 
-fn moisture() -> Record {
-    Record::new(
-        "moisture_test",
-        "a moisture test",
-        "A moisture test.",
-        keys! {
-            may("id", Form::Id, ID, "M1");
-            must("at", point(), "Where.", "[6', 6']");
-            may("repeat", repeat(), REPEAT, "");
-            may("rh", percent(), "Relative humidity in the slab (ASTM F2170).", "72%");
-            may("mver", Form::Number(0.0, conditions::MOST_MVER), "Vapor emission, lb per 1000 ft2 in 24 h (ASTM F1869).", "2.5");
-        },
-    )
-    .grouped(vec![Group::Some(&["rh", "mver"])])
+pub(super) fn percent() -> Form {
+    Form::Pattern(pattern::amount("%"))
 }
 
 fn hardness() -> Record {
@@ -280,7 +236,7 @@ fn forecast() -> Record {
 }
 
 fn coating_record() -> Record {
-    let sides: Vec<&str> = coating::SIDES.iter().map(|(word, _)| *word).collect();
+    let sides: Vec<&str> = Compass::WORDS.iter().map(|(word, _)| *word).collect();
     let pour = format!("^(?:{}|(?:wall *)?[1-9][0-9]*)$", sides.join("|"));
     Record::new(
         "coating",
@@ -293,24 +249,14 @@ fn coating_record() -> Record {
             may("flake_size", Form::Text, "Size of the flakes.", "1/4 in");
             may("sheen", words(&coating::SHEENS), "Sheen that the customer chose.", "satin");
             may("mitigation", Form::Truth, "Whether the moisture mitigation of the shop book goes below it.", "true");
-            may("uncoated", list(uncoated), "Parts of the slab outside the job.", "");
+            listed(Kind::Uncoated);
             may("faces", list(face), "Vertical faces that are coated too.", "");
             may("pour_from", Form::Pattern(pour), "Side of the sheet, or wall, from which the mixed material is poured out and pulled.", "N");
             may("start", Form::Day, "First day of the work.", "2026-09-21");
             may("site", words(&coating::SITES), "Where the work is done. Left out: indoors, the stricter case.", "indoors");
         },
     )
-    .grouped(vec![Group::With("mitigation", &["system"])])
-}
-
-fn uncoated() -> Record {
-    let mut keys = keys! {
-        may("id", Form::Id, ID, "U1");
-        may("what", Form::Text, "What it is.", "sill strip outside the door");
-    };
-    keys.extend(shapes());
-    Record::new("uncoated", "an uncoated part", "Slab outside the job.", keys)
-        .grouped(vec![ONE_SHAPE])
+    .grouped(&[Group::With("mitigation", &["system"])])
 }
 
 fn face() -> Record {
@@ -322,7 +268,7 @@ fn face() -> Record {
             may("name", Form::Text, "What it is called.", "curb");
             must("path", path(2), "Its foot on the floor.", "[[0, 22'], [8', 22']]");
             must("height", Form::Length(FACE_HEIGHT), "Its height.", "6\"");
-            may("cove", Form::Any(vec![Form::Truth, Form::Length(COVE)]), "Whether a cove is formed at its foot; or its radius.", "1\"");
+            may("cove", cove(), "Whether a cove is formed at its foot; or its radius.", "1\"");
         },
     )
 }

@@ -9,9 +9,10 @@ use jsonschema::Validator;
 use serde_json::{Value, json};
 
 use self::sample::{at, places, samples};
-use super::{Record, shop, shop_schema, sketch, sketch_schema};
+use super::{Form, Record, shop, shop_schema, sketch, sketch_schema};
 use crate::diagnostic::Severity;
 use crate::form::heard;
+use crate::record::Kind;
 
 /// A file format: its description, its schema, and whether its reader takes a text.
 struct Format {
@@ -73,6 +74,31 @@ fn every_key_of_the_readers_is_described_and_the_other_way_round() {
         let known = heard::stop();
         assert_eq!(known, described, "{}", format.name);
     }
+}
+
+/// A list whose records have ids is one of items, and so of a kind: what walks over the kinds misses none.
+#[test]
+fn every_list_of_records_with_ids_is_of_a_kind() {
+    fn lists(record: &Record, way: &str, out: &mut BTreeSet<String>) {
+        for key in &record.keys {
+            let way = format!("{way}.{}", key.name);
+            match &key.form {
+                Form::Record(inner) => lists(&inner(), &way, out),
+                Form::List(entry, _) => {
+                    if let Form::Record(entry) = &**entry
+                        && entry().keys.iter().any(|key| key.name == "id")
+                    {
+                        out.insert(way.trim_start_matches('.').to_owned());
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    let mut found = BTreeSet::new();
+    lists(&sketch::root(), "", &mut found);
+    let known = Kind::ALL.iter().map(|kind| kind.described().list.to_owned());
+    assert_eq!(found, known.collect());
 }
 
 /// Changes a sample and asks whether the change matters to the reader and to the schema alike.

@@ -5,9 +5,9 @@
 
 use kurbo::{Point, Rect};
 
-use crate::slab::{Slab, Stretch};
+use crate::slab::{Blemish, Lippage, Slab, Stretch, Zone};
 use crate::takeoff::wanted::Wanted;
-use crate::takeoff::{SpallRepair, Takeoff};
+use crate::takeoff::{LippageWork, SpallRepair, Takeoff, Worked};
 
 use super::scale::Scale;
 use super::{style, words};
@@ -60,37 +60,34 @@ fn middle(path: &crate::geometry::path::Path, on: &[Stretch]) -> Option<Point> {
     Some(path.point_at((longest.from_m + longest.to_m) / 2.0))
 }
 
+/// The middle of what is ground of a step, or of what was read of it.
+fn middle_of_step(step: &Lippage, work: &LippageWork) -> Point {
+    let longest = work.by_hand().max_by(|a, b| (a.to_m - a.from_m).total_cmp(&(b.to_m - b.from_m)));
+    let (from, to) = longest.map_or_else(|| step.read_between(), |s| (s.from_m, s.to_m));
+    step.path.point_at((from + to) / 2.0)
+}
+
 /// Every item that gets a tag, with the place it is anchored at.
 #[must_use]
 pub fn spots(slab: &Slab, takeoff: &Takeoff, wanted: &[Wanted]) -> Vec<Spot> {
     let mut out = Vec::new();
-    let joints = slab.joints.iter().map(|j| (&j.id, &j.path, &j.on_slab));
-    let cracks = slab.cracks.iter().map(|c| (&c.id, &c.path, &c.on_slab));
-    for (id, path, on) in joints.chain(cracks) {
-        out.extend(middle(path, on).map(|at| spot(id, at)));
-    }
-    for (spall, work) in slab.spalls.iter().zip(&takeoff.spalls) {
-        if !matches!(work.repair, SpallRepair::Patch(_)) {
-            let bounds = spall.shape.region.bounds();
-            out.extend(bounds.map(|b| spot(&spall.id, b.center())));
-        }
+    for worked in takeoff.walk(slab) {
+        let at = match worked {
+            Worked::Joint(joint, _) => middle(&joint.path, &joint.on_slab),
+            Worked::Crack(crack, _) => middle(&crack.path, &crack.on_slab),
+            // Its patch has the tag.
+            Worked::Spall(_, work) if matches!(work.repair, SpallRepair::Patch(_)) => None,
+            Worked::Spall(spall, _) => spall.shape.region.bounds().map(|b| b.center()),
+            Worked::Blemish(Blemish { shape, .. })
+            | Worked::KeepOut(Zone { shape, .. })
+            | Worked::Uncoated(Zone { shape, .. }) => shape.region.interior_point(),
+            Worked::Lippage(step, work) => Some(middle_of_step(step, work)),
+            Worked::Moisture(test) => Some(test.at),
+            Worked::Tier(tier) => tier.region.interior_point(),
+        };
+        out.extend(at.map(|at| spot(worked.item().id(), at)));
     }
     out.extend(takeoff.patches.iter().map(|p| spot(&p.id, p.rect.center)));
-    let zones = slab.keep_outs.iter().chain(&slab.uncoated);
-    let areas = zones.map(|z| (&z.id, &z.shape));
-    for (id, shape) in areas.chain(slab.blemishes.iter().map(|b| (&b.id, &b.shape))) {
-        out.extend(shape.region.interior_point().map(|at| spot(id, at)));
-    }
-    for tier in &slab.tiers {
-        out.extend(tier.region.interior_point().map(|at| spot(&tier.id, at)));
-    }
-    for (step, work) in slab.lippage.iter().zip(&takeoff.lippage) {
-        let longest =
-            work.by_hand().max_by(|a, b| (a.to_m - a.from_m).total_cmp(&(b.to_m - b.from_m)));
-        let (from, to) = longest.map_or_else(|| step.read_between(), |s| (s.from_m, s.to_m));
-        out.push(spot(&step.id, step.path.point_at((from + to) / 2.0)));
-    }
-    out.extend(slab.moisture.iter().map(|m| spot(&m.id, m.at)));
     out.extend(wanted.iter().map(|w| spot(&w.id, w.at)));
     out.retain(|s| s.at.x.is_finite() && s.at.y.is_finite());
     out

@@ -19,6 +19,7 @@ use kurbo::Rect;
 use crate::diagnostic::Diagnostic;
 use crate::ink::{Group, Sheet};
 use crate::quantity::{M2_PER_FT2, Units};
+use crate::record::Kind;
 use crate::shop::Shop;
 use crate::sketch::Job;
 use crate::slab::Slab;
@@ -114,22 +115,15 @@ struct Visit<'a> {
 }
 
 impl Visit<'_> {
-    /// The first number of a letter that no item of the earlier visit has.
-    fn next(&self, letter: char) -> usize {
+    /// The first number that no item of a kind of the earlier visit has.
+    fn next(&self, kind: Kind) -> usize {
         let Some(slab) = self.slab else { return 1 };
-        let ids: Vec<&str> = match letter {
-            'J' => slab.joints.iter().map(|i| i.id.as_str()).collect(),
-            'C' => slab.cracks.iter().map(|i| i.id.as_str()).collect(),
-            'S' => slab.spalls.iter().map(|i| i.id.as_str()).collect(),
-            'B' => slab.blemishes.iter().map(|i| i.id.as_str()).collect(),
-            'L' => slab.lippage.iter().map(|i| i.id.as_str()).collect(),
-            'M' => slab.moisture.iter().map(|i| i.id.as_str()).collect(),
-            _ => slab.keep_outs.iter().map(|i| i.id.as_str()).collect(),
-        };
+        let of = slab.of(kind);
+        let ids = of.iter().map(|item| item.id());
         // J3.2 is one of the record J3.
-        let record = |id: &str| id.split('.').next()?.strip_prefix(letter)?.parse::<u32>().ok();
-        let number = |id: &&str| record(id);
-        let last = ids.iter().filter_map(number).max();
+        let record =
+            |id: &str| id.split('.').next()?.strip_prefix(kind.letter())?.parse::<u32>().ok();
+        let last = ids.filter_map(record).max();
         last.map_or(1, |n| n as usize + 1)
     }
 }
@@ -272,10 +266,12 @@ fn foot(visit: &Visit, page: &Box2, scale: Scale, grid: &Grid) -> Vec<Group> {
     let body = style::body();
     let (left, right) = (page.left + PADDING, page.right - PADDING);
     let bar = at(left + 1.5, page.bottom - 15.5);
+    let asked = Kind::ALL.iter().filter(|kind| form::has_rows(**kind));
+    let letters = asked.map(|kind| format!("{} {}", kind.letter(), kind.noun()));
     let text = format!(
-        "{} Number the corners 1, 2, 3 … in the order walked. Draw each thing and write its letter and number: J joint, C crack, \
-         S spall, B blemish, L lippage, K keep-out, M moisture test.",
-        grid.squares().text(visit.units)
+        "{} Number the corners 1, 2, 3 … in the order walked. Draw each thing and write its letter and number: {}.",
+        grid.squares().text(visit.units),
+        letters.collect::<Vec<_>>().join(", ")
     );
     let lines = words::wrap(&text, body, right - left);
     let y = page.bottom - 2.6 - (lines.len().min(2) - 1) as f64 * body.pitch();

@@ -81,7 +81,7 @@ fn places(inputs: &Inputs) -> Vec<(String, String)> {
             _ => out.push((row.id, row.words)),
         }
     }
-    for (spall, work) in inputs.slab.spalls.iter().zip(&inputs.takeoff.spalls) {
+    for (spall, work) in inputs.takeoff.spalls_of(inputs.slab) {
         let SpallRepair::Patch(patch) = work.repair else {
             continue;
         };

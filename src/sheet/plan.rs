@@ -13,10 +13,9 @@ mod points;
 mod pour;
 mod steps;
 
-pub use areas::blemish_name;
 pub use fill::{ARROW, Beside, Filled, PEN, Work, cartridge_mark, fill, order_mark};
 pub use levels::{flatness_words, low_mark, row_marks};
-pub use lines::{joint_line, kind_name, treatment_name, width_class};
+pub use lines::{joint_line, treatment_name, width_class};
 pub use locating::locating_mark;
 pub use panels::PanelName;
 pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};

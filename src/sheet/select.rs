@@ -3,27 +3,20 @@
 //! Drawings are made from the ordered floor, so that they don't depend on the order in which a sketch lists its records. A part is
 //! a floor too: lines end at the window, walls keep their numbers, and nothing outside it is left to be drawn or dimensioned.
 
+use std::collections::BTreeMap;
+
 use crate::hold::Hold;
+use crate::record::Kind;
 use crate::slab::Slab;
-use crate::takeoff::{SpallRepair, Takeoff, id_key};
+use crate::takeoff::{SpallRepair, Takeoff, Worked, id_key};
 
 /// Which records are kept, by index, in the order in which they are wanted.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Selection {
-    /// Joints.
-    pub joints: Vec<usize>,
-    /// Cracks.
-    pub cracks: Vec<usize>,
-    /// Spalls.
-    pub spalls: Vec<usize>,
+    /// Items, by their kind.
+    items: BTreeMap<Kind, Vec<usize>>,
     /// Patches.
     pub patches: Vec<usize>,
-    /// Blemishes.
-    pub blemishes: Vec<usize>,
-    /// Steps.
-    pub lippage: Vec<usize>,
-    /// Moisture tests.
-    pub moisture: Vec<usize>,
 }
 
 fn by_id<T>(items: &[T], id: impl Fn(&T) -> &str) -> Vec<usize> {
@@ -51,40 +44,63 @@ impl Selection {
     /// Everything, by id.
     #[must_use]
     pub fn all(slab: &Slab, takeoff: &Takeoff) -> Self {
-        Self {
-            joints: by_id(&slab.joints, |j| &j.id),
-            cracks: by_id(&slab.cracks, |c| &c.id),
-            spalls: by_id(&slab.spalls, |s| &s.id),
-            patches: by_id(&takeoff.patches, |p| &p.id),
-            blemishes: by_id(&slab.blemishes, |b| &b.id),
-            lippage: by_id(&slab.lippage, |l| &l.id),
-            moisture: by_id(&slab.moisture, |m| &m.id),
+        let of = |&kind: &Kind| (kind, by_id(&slab.of(kind), |item| item.id()));
+        let items = Kind::ALL.iter().map(of).collect();
+        Self { items, patches: by_id(&takeoff.patches, |p| &p.id) }
+    }
+
+    /// Leaves out the items that are not to be kept.
+    pub fn retain(&mut self, slab: &Slab, takeoff: &Takeoff, keep: impl Fn(Worked) -> bool) {
+        for (&kind, which) in &mut self.items {
+            let of = takeoff.of(slab, kind);
+            which.retain(|&i| of.get(i).is_some_and(|&worked| keep(worked)));
         }
+    }
+
+    /// The kept items of a kind.
+    fn of(&self, kind: Kind) -> &[usize] {
+        self.items.get(&kind).map_or(&[], Vec::as_slice)
     }
 
     /// The records that were selected, in slab and takeoff alike; indices among them follow.
     #[must_use]
     pub fn apply(&self, slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
-        let joint_place = places(&self.joints, slab.joints.len());
-        let spall_place = places(&self.spalls, slab.spalls.len());
+        let joint_place = places(self.of(Kind::Joint), slab.joints.len());
+        let spall_place = places(self.of(Kind::Spall), slab.spalls.len());
         let patch_place = places(&self.patches, takeoff.patches.len());
         let (mut s, mut t) = (slab.clone(), takeoff.clone());
-        s.joints = picked(&slab.joints, &self.joints);
+        for (&kind, which) in &self.items {
+            match kind {
+                Kind::Joint => {
+                    s.joints = picked(&slab.joints, which);
+                    t.joints = picked(&takeoff.joints, which);
+                }
+                Kind::Crack => {
+                    s.cracks = picked(&slab.cracks, which);
+                    t.cracks = picked(&takeoff.cracks, which);
+                }
+                Kind::Spall => {
+                    s.spalls = picked(&slab.spalls, which);
+                    t.spalls = picked(&takeoff.spalls, which);
+                }
+                Kind::Blemish => s.blemishes = picked(&slab.blemishes, which),
+                Kind::Lippage => {
+                    s.lippage = picked(&slab.lippage, which);
+                    t.lippage = picked(&takeoff.lippage, which);
+                }
+                // The edges of the floor name keep-outs by index; drawings go by their kind alone.
+                Kind::KeepOut => s.keep_outs = picked(&slab.keep_outs, which),
+                Kind::Uncoated => s.uncoated = picked(&slab.uncoated, which),
+                Kind::Moisture => s.moisture = picked(&slab.moisture, which),
+                Kind::Tier => s.tiers = picked(&slab.tiers, which),
+            }
+        }
         for joint in &mut s.joints {
             joint.on_top = std::mem::take(&mut joint.on_top)
                 .into_iter()
                 .filter_map(|(stretch, of)| Some((stretch, joint_place.get(of).copied()??)))
                 .collect();
         }
-        s.cracks = picked(&slab.cracks, &self.cracks);
-        s.spalls = picked(&slab.spalls, &self.spalls);
-        s.blemishes = picked(&slab.blemishes, &self.blemishes);
-        s.lippage = picked(&slab.lippage, &self.lippage);
-        s.moisture = picked(&slab.moisture, &self.moisture);
-        t.joints = picked(&takeoff.joints, &self.joints);
-        t.cracks = picked(&takeoff.cracks, &self.cracks);
-        t.spalls = picked(&takeoff.spalls, &self.spalls);
-        t.lippage = picked(&takeoff.lippage, &self.lippage);
         t.patches = picked(&takeoff.patches, &self.patches);
         for patch in &mut t.patches {
             let kept = patch.spalls.iter();
@@ -116,10 +132,6 @@ pub fn ordered(slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
         key(&mut panel.items);
     }
     s.openings.sort_by(|a, b| a.wall.cmp(&b.wall).then(a.from_m.total_cmp(&b.from_m)));
-    s.keep_outs.sort_by_cached_key(|z| id_key(&z.id));
-    s.uncoated.sort_by_cached_key(|z| id_key(&z.id));
-    s.tiers.sort_by_cached_key(|t| id_key(&t.id));
-    // The edges of the floor name keep-outs by index; drawings go by their kind alone.
     let place = |p: kurbo::Point| (p.x, p.y);
     s.levels.sort_by(|a, b| compare(place(a.at), place(b.at)));
     s.hardness.sort_by(|a, b| compare(place(a.0), place(b.0)));

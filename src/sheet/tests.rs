@@ -6,6 +6,7 @@ use super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
 use super::paper::{Paper, Size};
 use super::*;
 use crate::ink::{Group, Mark, Step};
+use crate::record::Kind;
 
 fn drawn(survey: &crate::survey::Survey, options: &Options) -> Vec<Sheet> {
     let plan = crate::schedule::plan(survey);
@@ -80,12 +81,8 @@ fn every_item_of_the_sketch_has_its_group_and_its_row_or_stands_in_a_row() {
     let sheets = drawn(&survey, &options(Audience::Crew));
     let rows: Vec<&str> = sheets.iter().flat_map(groups).map(|g| g.id.as_str()).collect();
     let slab = &survey.slab;
-    let mut ids: Vec<&str> = slab.joints.iter().map(|j| &*j.id).collect();
-    ids.extend(slab.cracks.iter().map(|c| &*c.id));
-    ids.extend(slab.blemishes.iter().map(|b| &*b.id));
-    ids.extend(slab.lippage.iter().map(|l| &*l.id));
-    ids.extend(slab.keep_outs.iter().chain(&slab.uncoated).map(|z| &*z.id));
-    ids.extend(slab.moisture.iter().map(|m| &*m.id));
+    // A spall has the row of its patch.
+    let ids = slab.items().filter(|item| item.kind() != Kind::Spall).map(|item| item.id());
     for id in ids {
         assert!(rows.contains(&id), "{id} is drawn");
         assert!(rows.contains(&&*format!("row-{id}")), "{id} has a row");

@@ -9,6 +9,7 @@ mod times;
 pub(crate) mod wear;
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use super::merge::merged;
 use super::{Shop, System, Tooling, Treatments};
@@ -61,10 +62,11 @@ pub(crate) const MOST_MOHS: f64 = 11.0;
 /// Never: the text is part of the program, and a test reads it.
 #[must_use]
 pub fn built_in() -> Shop {
-    match parse("slabwalk_shop: 1\n") {
+    static READ: LazyLock<Shop> = LazyLock::new(|| match parse("slabwalk_shop: 1\n") {
         (Some(shop), _) => shop,
         (None, _) => unreachable!("the built-in book is read by a test"),
-    }
+    });
+    READ.clone()
 }
 
 /// Reads a shop's own book over the built-in one: keys that it leaves out, or leaves empty, keep the

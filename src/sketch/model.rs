@@ -5,6 +5,10 @@
 
 use super::{PriceNotes, UsedNotes};
 use crate::quantity::{Length, Ratio, Temperature, Units};
+pub use crate::record::{
+    BlemishKind, Compass, Formed, Hand, HighSide, JointKind, Movement, RiserFinish, TestResult,
+    Treatment,
+};
 
 /// Bytes `start..end` of the text a value was read from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -232,28 +236,6 @@ pub enum PointForm {
     },
 }
 
-/// Left or right of a path, looking along it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hand {
-    /// To the left.
-    Left,
-    /// To the right.
-    Right,
-}
-
-/// A side of the sheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Compass {
-    /// Up the sheet.
-    N,
-    /// Right.
-    E,
-    /// Down.
-    S,
-    /// Left.
-    W,
-}
-
 /// A vertex of a path.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Vertex {
@@ -361,60 +343,6 @@ pub struct Tier {
     pub note: Option<String>,
 }
 
-/// What is done with the riser of a tier.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum RiserFinish {
-    /// Coated with the floor (also when left out).
-    #[default]
-    Coat,
-    /// Left as it is.
-    Leave,
-}
-
-/// Kind of a joint.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum JointKind {
-    /// Control (contraction) joint.
-    Control,
-    /// Construction joint.
-    Construction,
-    /// Isolation (expansion) joint.
-    Isolation,
-}
-
-/// How a joint was made.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Formed {
-    /// Saw cut.
-    Sawn,
-    /// Grooved by hand.
-    Tooled,
-    /// Plastic former strip.
-    Strip,
-    /// Board or premoulded filler.
-    Board,
-    /// Keyed construction joint.
-    Keyed,
-    /// Nobody can tell.
-    #[default]
-    Unknown,
-}
-
-/// What is done with a joint or a portion of a crack.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Treatment {
-    /// Cracks: the primer is enough.
-    Prime,
-    /// Joints: chased open, filled flush, coated over. Cracks: thin resin.
-    Fill,
-    /// Cracks: cut open, then filled.
-    Chase,
-    /// Moves: carried through the coating, rod and flexible sealant.
-    Honor,
-    /// Not in the job.
-    Leave,
-}
-
 /// `chase:` on a joint.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct ChaseOverride {
@@ -455,18 +383,6 @@ pub struct Joint {
     pub note: Option<String>,
 }
 
-/// Whether a crack still moves.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Movement {
-    /// Still.
-    Dormant,
-    /// Opens and closes.
-    Active,
-    /// Nobody knows.
-    #[default]
-    Unknown,
-}
-
 /// A crack.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Crack {
@@ -501,36 +417,6 @@ pub struct Spall {
     pub note: Option<String>,
 }
 
-/// What an area of the surface is covered or damaged with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum BlemishKind {
-    /// Oil or grease.
-    Oil,
-    /// A sealer.
-    Sealer,
-    /// Paint or an old coating.
-    Paint,
-    /// Adhesive.
-    Adhesive,
-    /// Scaling surface.
-    Scaling,
-    /// Salts.
-    Efflorescence,
-    /// Curing compound.
-    CuringCompound,
-}
-
-/// What a laboratory found in an old coating or adhesive.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum TestResult {
-    /// Neither lead nor asbestos.
-    Clear,
-    /// Lead.
-    Lead,
-    /// Asbestos.
-    Asbestos,
-}
-
 /// An area that changes the preparation.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Blemish {
@@ -555,15 +441,6 @@ pub enum AlongForm {
     Item(At<String>),
     /// A path of its own.
     Path(PathForm),
-}
-
-/// Which side of the line is high.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum HighSide {
-    /// A side of the path.
-    Hand(Hand),
-    /// A side of the sheet.
-    Compass(Compass),
 }
 
 /// A step between panels.

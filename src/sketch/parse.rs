@@ -8,7 +8,6 @@ pub(crate) mod ids;
 mod job;
 pub(crate) mod joint;
 mod level;
-pub(crate) mod limits;
 pub(crate) mod lippage;
 mod order;
 mod outline;
@@ -35,6 +34,7 @@ use crate::diagnostic::{Diagnostic, FileId, Severity};
 use crate::form::{Fields, Reader, Rule};
 use crate::parallel;
 use crate::quantity::{Length, Units};
+use crate::record::Kind;
 use crate::yaml::{self, Node};
 
 /// Version of the sketch format that this program reads.
@@ -50,11 +50,11 @@ pub(crate) const KEYS: [&str; 16] = [
     "units",
     "shop",
     "slab",
-    "joints",
-    "cracks",
-    "spalls",
-    "blemishes",
-    "lippage",
+    Kind::Joint.described().list,
+    Kind::Crack.described().list,
+    Kind::Spall.described().list,
+    Kind::Blemish.described().list,
+    Kind::Lippage.described().list,
     "levels",
     "tests",
     "coating",
@@ -122,11 +122,12 @@ impl<'t> Pass<'t> {
         let shop = self.reader.text(&fields, "shop");
         let job = self.job(&fields);
         let slab = self.slab(&fields);
-        let joints = self.several(&fields, "joints", Self::joint);
-        let cracks = self.items(&fields, "cracks", Self::crack);
-        let spalls = self.several(&fields, "spalls", |pass, node| Some(vec![pass.spall(node)?]));
-        let blemishes = self.items(&fields, "blemishes", Self::blemish);
-        let lippage = self.items(&fields, "lippage", Self::lippage);
+        let joints = self.several(&fields, Kind::Joint.key(), Self::joint);
+        let cracks = self.items(&fields, Kind::Crack.key(), Self::crack);
+        let spalls =
+            self.several(&fields, Kind::Spall.key(), |pass, node| Some(vec![pass.spall(node)?]));
+        let blemishes = self.items(&fields, Kind::Blemish.key(), Self::blemish);
+        let lippage = self.items(&fields, Kind::Lippage.key(), Self::lippage);
         let (levels, level_rows) = self.levels(&fields);
         let tests = self.tests(&fields);
         let coating = self.coating(&fields);
@@ -272,13 +273,12 @@ impl<'t> Pass<'t> {
     fn item<T>(
         &mut self,
         node: &Node,
-        what: &'static str,
-        keys: &[&str],
+        kind: Kind,
         read: impl FnOnce(&mut Self, &Fields, At<String>) -> Option<T>,
     ) -> Option<T> {
         let id = self.ids.of(node);
         self.reader.item = Some(id.value.clone());
-        let fields = self.reader.fields(node, what, keys);
+        let fields = self.reader.fields(node, kind.a(), kind.described().names);
         let item = fields.and_then(|fields| read(self, &fields, id));
         self.reader.item = None;
         item

@@ -7,7 +7,7 @@ use kurbo::Rect;
 use super::floor::ON_TOP;
 use super::locate::Locator;
 use super::once::stretches;
-use super::{Joint, Zone};
+use super::{Joint, Tier, Zone};
 use crate::diagnostic::Diagnostic;
 use crate::geometry::boxes::Boxes;
 use crate::geometry::clip::Clipper;
@@ -60,7 +60,7 @@ struct Closed {
 
 /// What joints can end at.
 struct Ends<'a> {
-    /// Joints that close on themselves, and keep-outs, by their ids.
+    /// Joints that close on themselves, keep-outs and tiers, by their ids.
     by_id: BTreeMap<&'a str, Target<'a>>,
     closed: Vec<Closed>,
     /// Where the closed joints lie.
@@ -74,14 +74,17 @@ enum Target<'a> {
     /// A joint with two ends, at which none ends.
     Open,
     KeepOut(&'a Zone),
+    /// A part at another height: a joint ends at its riser.
+    Tier(&'a Tier),
 }
 
-/// Takes out of each joint what lies inside the things it ends at: joints that close on themselves, and keep-outs or the closed joints
-/// round them.
+/// Takes out of each joint what lies inside the things it ends at: joints that close on themselves, keep-outs or the closed joints
+/// round them, and tiers.
 pub(super) fn end(
     sketch: &[sketch::Joint],
     joints: &mut [Joint],
     keep_outs: &[Zone],
+    tiers: &[Tier],
     found: &mut Vec<Diagnostic>,
 ) {
     if sketch.iter().all(|joint| joint.ends_at.is_empty()) {
@@ -89,7 +92,7 @@ pub(super) fn end(
     }
     let closed = joints.iter().enumerate();
     let closed = closed.filter_map(|(joint, j)| closed_on_itself(joint, &j.path));
-    let ends = Ends::new(sketch, closed.collect(), keep_outs);
+    let ends = Ends::new(sketch, closed.collect(), keep_outs, tiers);
     // Most joints that end at something end at the same things.
     let mut known: BTreeMap<(Vec<&str>, Option<usize>), Clipper> = BTreeMap::new();
     let mut told = BTreeSet::new();
@@ -151,12 +154,18 @@ fn closed_on_itself(joint: usize, path: &Path) -> Option<Closed> {
 }
 
 impl<'a> Ends<'a> {
-    fn new(sketch: &'a [sketch::Joint], closed: Vec<Closed>, keep_outs: &'a [Zone]) -> Self {
+    fn new(
+        sketch: &'a [sketch::Joint],
+        closed: Vec<Closed>,
+        keep_outs: &'a [Zone],
+        tiers: &'a [Tier],
+    ) -> Self {
         let mut by_id: BTreeMap<&str, Target> = BTreeMap::new();
         by_id.extend(sketch.iter().map(|j| (j.id.value.as_str(), Target::Open)));
         let places = closed.iter().enumerate();
         by_id.extend(places.map(|(i, c)| (sketch[c.joint].id.value.as_str(), Target::Closed(i))));
         by_id.extend(keep_outs.iter().map(|z| (z.id.as_str(), Target::KeepOut(z))));
+        by_id.extend(tiers.iter().map(|t| (t.id.as_str(), Target::Tier(t))));
         let boxes = Boxes::new(closed.iter().map(|c| c.bounds));
         Self { by_id, closed, boxes }
     }
@@ -176,6 +185,7 @@ impl<'a> Ends<'a> {
             Target::Closed(i) => Some(&self.closed[i])
                 .filter(|closed| Some(closed.joint) != own)
                 .map(|closed| &closed.inside),
+            Target::Tier(tier) => Some(&tier.shape.region),
             Target::KeepOut(zone) => {
                 let around = self.around(zone, own);
                 Some(around.map_or(&zone.shape.region, |closed| &closed.inside))
@@ -202,10 +212,9 @@ impl<'a> Ends<'a> {
 
 fn no_end(pattern: &sketch::At<String>, joint: &str) -> Diagnostic {
     let message = format!("no joint can end at `{}`: it does not close on itself", pattern.value);
-    Diagnostic::error("ends-at", message)
-        .item(joint)
-        .at(pattern.span)
-        .hint("name keep-outs, or closed joints such as the diamonds round columns: ends_at: K*")
+    Diagnostic::error("ends-at", message).item(joint).at(pattern.span).hint(
+        "name keep-outs, tiers, or closed joints such as the diamonds round columns: ends_at: K*",
+    )
 }
 
 #[cfg(test)]
@@ -229,6 +238,9 @@ mod tests {
     fn a_joint_ends_at_what_is_named() {
         const COLUMN: &str =
             "  keep_outs: [{id: K1, what: column, box: {corner: [9.8, 9.8], size: [0.4, 0.4]}}]\n";
+        // It runs past the wall, and is cut off there.
+        const TIER: &str =
+            "  tiers: [{id: V1, height: 200, box: {corner: [12, 5], size: [9, 10]}}]\n";
         const DIAMOND: &str = "  - {id: J2, kind: isolation, path: [[10, 9], [11, 10], [10, 11], [9, 10], [10, 9]]}\n";
         const OUTER: &str = "  - {id: J3, kind: isolation, path: [[10, 7], [13, 10], [10, 13], [7, 10], [10, 7]]}\n";
         let rows = [
@@ -254,6 +266,14 @@ mod tests {
                 ", ends_at: [K1, J3]",
                 &format!("{DIAMOND}{OUTER}"),
                 vec![(0.0, 7.0), (13.0, 20.0)],
+            ),
+            ("a tier", TIER, ", ends_at: V1", "", vec![(0.0, 12.0)]),
+            (
+                "a tier and a column before it",
+                &format!("{TIER}{COLUMN}"),
+                ", ends_at: [V*, K*]",
+                "",
+                vec![(0.0, 9.8), (10.2, 12.0)],
             ),
             (
                 "the nearest of two",

@@ -3,6 +3,7 @@
 mod cracks;
 pub mod directions;
 mod floor;
+mod item;
 mod joints;
 mod lippage;
 mod locate;
@@ -17,6 +18,7 @@ mod walls;
 mod zones;
 
 pub use floor::ON_TOP;
+pub use item::{Item, Place};
 pub use locate::FARTHEST;
 pub use model::*;
 pub use once::{along_walls, stretches};
@@ -88,7 +90,8 @@ fn resolved(sketch: &Sketch, shop: &Shop) -> (Option<Slab>, Vec<Diagnostic>) {
     found.append(&mut locator.found);
     let failed = |found: &[Diagnostic]| found.iter().any(|d| d.severity == Severity::Error);
     if !failed(&found) {
-        joints::end(&sketch.joints, &mut parts.joints, &parts.keep_outs, &mut found);
+        let Placed { joints, keep_outs, tiers, .. } = &mut parts;
+        joints::end(&sketch.joints, joints, keep_outs, tiers, &mut found);
     }
     if failed(&found) {
         return (None, found);

@@ -3,7 +3,7 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::floor::Floor;
-use super::{Crack, Panel, Shape, Slab, Stretch};
+use super::{Blemish, Crack, Item, Lippage, Panel, Shape, Slab, Spall, Stretch};
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::interior_of;
@@ -100,38 +100,39 @@ fn in_reading_order(mut found: Vec<Found>) -> Vec<Found> {
     out
 }
 
-/// Every record with a place, and the panels it lies in.
+/// Every item that lies in panels, and which ones.
 fn items(floor: &Floor, slab: &Slab, cracks: &[Vec<(usize, f64)>]) -> Vec<(String, Vec<usize>)> {
     let mut out = Vec::new();
-    for (crack, pieces) in slab.cracks.iter().zip(cracks) {
-        out.push((crack.id.clone(), pieces.iter().map(|p| p.0).collect()));
-    }
-    let shapes = slab.spalls.iter().map(|s| (&s.id, &s.shape));
-    let shapes = shapes.chain(slab.blemishes.iter().map(|b| (&b.id, &b.shape)));
-    for (id, shape) in shapes {
-        out.push((id.clone(), under(floor, shape)));
-    }
-    for step in &slab.lippage {
-        let sign = if step.high == Hand::Left { 1.0 } else { -1.0 };
-        let noted = step.readings.iter().map(|r| r.0);
-        let beside = noted.filter_map(|station| {
-            let along = step.path.direction_at(station);
-            let side = sign * BESIDE * Vec2::new(-along.y, along.x);
-            floor.panel_at(step.path.point_at(station) + side)
-        });
-        out.push((step.id.clone(), beside.collect()));
-    }
-    for zone in slab.keep_outs.iter().chain(&slab.uncoated) {
-        out.push((zone.id.clone(), around(floor, &zone.shape)));
-    }
-    for test in &slab.moisture {
-        out.push((test.id.clone(), floor.panel_at(test.at).into_iter().collect()));
-    }
-    for (_, within) in &mut out {
+    let mut cracks = cracks.iter();
+    for item in slab.items() {
+        let mut within: Vec<usize> = match item {
+            Item::Crack(_) => cracks.next().into_iter().flatten().map(|piece| piece.0).collect(),
+            Item::Spall(Spall { shape, .. }) | Item::Blemish(Blemish { shape, .. }) => {
+                under(floor, shape)
+            }
+            Item::Lippage(step) => beside(floor, step),
+            Item::KeepOut(zone) | Item::Uncoated(zone) => around(floor, &zone.shape),
+            Item::Moisture(test) => floor.panel_at(test.at).into_iter().collect(),
+            // A joint bounds panels, and what a panel lies on is found by its middle.
+            Item::Joint(_) | Item::Tier(_) => continue,
+        };
         within.sort_unstable();
         within.dedup();
+        out.push((item.id().to_owned(), within));
     }
     out
+}
+
+/// Panels on the high side of a step.
+fn beside(floor: &Floor, step: &Lippage) -> Vec<usize> {
+    let sign = if step.high == Hand::Left { 1.0 } else { -1.0 };
+    let noted = step.readings.iter().map(|r| r.0);
+    let panels = noted.filter_map(|station| {
+        let along = step.path.direction_at(station);
+        let side = sign * BESIDE * Vec2::new(-along.y, along.x);
+        floor.panel_at(step.path.point_at(station) + side)
+    });
+    panels.collect()
 }
 
 /// Panels under a shape: at its corners and in its middle.

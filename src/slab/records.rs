@@ -219,7 +219,7 @@ pub(super) fn pour_side(
     match from.value {
         PourFrom::Compass(side) => {
             let outward = outward(side);
-            let name = format!("{side:?}");
+            let name = side.word().to_owned();
             Some(PourSide { away: -outward, name, compass: Some(side), wall: None })
         }
         PourFrom::Wall(number) => {

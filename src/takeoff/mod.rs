@@ -15,6 +15,7 @@ mod seal;
 mod spalls;
 pub mod wanted;
 pub mod words;
+mod worked;
 
 pub use area::unreached_beyond;
 pub use conditions::{dew_point_c, moisture_tests_wanted};
@@ -22,6 +23,7 @@ pub use id_key::{follows, id_key, ranges};
 pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
 pub use seal::{rod_m, sealant_depth_m};
+pub use worked::{Worked, has_work, kinds_by_work};
 
 use crate::shop::Shop;
 use crate::sketch::{BlemishKind, Tests, Treatment};

@@ -246,7 +246,7 @@ fn numbered(mut patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
     if patches.is_empty() {
         return Vec::new();
     }
-    let taken = taken_ids(slab);
+    let taken = slab.ids();
     let first = |spalls: &[usize]| spalls.iter().map(|&i| id_key(&slab.spalls[i].id)).min();
     patches.sort_by_cached_key(|patch| first(&patch.spalls));
     let places =
@@ -293,25 +293,6 @@ fn numbered(mut patches: Vec<Rough>, slab: &Slab, shop: &Shop) -> Vec<Patch> {
         });
     }
     out
-}
-
-/// Ids of the sketch that could be taken for a patch's.
-fn taken_ids(slab: &Slab) -> std::collections::BTreeSet<&str> {
-    let joints = slab.joints.iter().map(|j| j.id.as_str());
-    let cracks = slab.cracks.iter().map(|c| c.id.as_str());
-    let spalls = slab.spalls.iter().map(|s| s.id.as_str());
-    let blemishes = slab.blemishes.iter().map(|b| b.id.as_str());
-    let steps = slab.lippage.iter().map(|l| l.id.as_str());
-    let zones = slab.keep_outs.iter().chain(&slab.uncoated).map(|z| z.id.as_str());
-    let tests = slab.moisture.iter().map(|m| m.id.as_str());
-    joints
-        .chain(cracks)
-        .chain(spalls)
-        .chain(blemishes)
-        .chain(steps)
-        .chain(zones)
-        .chain(tests)
-        .collect()
 }
 
 #[cfg(test)]

@@ -1,8 +1,6 @@
 //! Where the moisture tests that are still wanted go: inside the coated floor, away from its edges, from joints, cracks and
 //! patches, and from each other and from the tests that were taken.
 
-use std::collections::BTreeSet;
-
 use kurbo::Point;
 
 use crate::geometry::path::Path;
@@ -79,22 +77,9 @@ pub fn tests(slab: &Slab, takeoff: &Takeoff) -> Vec<Wanted> {
             break;
         }
     }
-    let known = ids(slab);
+    let known = slab.ids();
     let free = (1..).map(|n| format!("T{n}")).filter(|id| !known.contains(id.as_str()));
     free.zip(places).map(|(id, at)| Wanted { id, at }).collect()
-}
-
-/// Ids of the sketch that a test could clash with.
-fn ids(slab: &Slab) -> BTreeSet<&str> {
-    let mut out: BTreeSet<&str> = slab.joints.iter().map(|j| &*j.id).collect();
-    out.extend(slab.cracks.iter().map(|c| &*c.id));
-    out.extend(slab.spalls.iter().map(|s| &*s.id));
-    out.extend(slab.blemishes.iter().map(|b| &*b.id));
-    out.extend(slab.lippage.iter().map(|l| &*l.id));
-    out.extend(slab.keep_outs.iter().chain(&slab.uncoated).map(|z| &*z.id));
-    out.extend(slab.tiers.iter().map(|t| &*t.id));
-    out.extend(slab.moisture.iter().map(|t| &*t.id));
-    out
 }
 
 /// Lines as segments.

@@ -1,43 +1,6 @@
-//! The words for kinds and treatments, the same in the sketch and in every report.
+//! The words for what is done, and text from the sketch made fit for a line or a cell.
 
 use super::SpallRepair;
-use crate::sketch::{BlemishKind, JointKind, Treatment};
-
-/// The word for a kind of joint.
-#[must_use]
-pub const fn joint_kind(kind: JointKind) -> &'static str {
-    match kind {
-        JointKind::Control => "control",
-        JointKind::Construction => "construction",
-        JointKind::Isolation => "isolation",
-    }
-}
-
-/// The word for a treatment.
-#[must_use]
-pub const fn treatment(treatment: Treatment) -> &'static str {
-    match treatment {
-        Treatment::Prime => "prime",
-        Treatment::Fill => "fill",
-        Treatment::Chase => "chase",
-        Treatment::Honor => "honor",
-        Treatment::Leave => "leave",
-    }
-}
-
-/// The word for a blemish.
-#[must_use]
-pub const fn blemish(kind: BlemishKind) -> &'static str {
-    match kind {
-        BlemishKind::Oil => "oil",
-        BlemishKind::Sealer => "sealer",
-        BlemishKind::Paint => "paint",
-        BlemishKind::Adhesive => "adhesive",
-        BlemishKind::Scaling => "scaling",
-        BlemishKind::Efflorescence => "efflorescence",
-        BlemishKind::CuringCompound => "curing-compound",
-    }
-}
 
 /// The word for what is done with a spall.
 #[must_use]

@@ -95,6 +95,7 @@ export async function given(page, name) {
 
 export const quantities = async (page) => {
   await page.tap("#ui-tab-quantities");
+  await page.waitForSelector("#ui-quantities .row");
   return page.$$eval("#ui-quantities .row", (rows) => rows.map((row) => row.innerText.replace(/\s+/g, " ")));
 };
 

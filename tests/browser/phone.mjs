@@ -16,6 +16,10 @@ import { begin, choose, file, folder, given, hand, pad, phone, program, quantiti
 
 /// Taps for a garage with three joints, three cracks, two spalls, two offsets, three tests and six runs of outline.
 const MOST_TAPS = 120;
+/// What a phone four times slower than this machine may take to the first drawing, and to keep and redraw an edit, ms. Printed beside
+/// what was measured; times never decide a test.
+const MOST_FIRST = 1500;
+const MOST_EDIT = 150;
 
 const tests = {
   async "a garage is walked and recorded in few taps, killed, and taken out whole"() {
@@ -78,6 +82,8 @@ const tests = {
     assert.equal(takeoff.cracks.length, 3);
     assert.equal(takeoff.joints.length, 3);
     assert.equal(takeoff.lippage.length, 2);
+    await page.tap("#ui-copy");
+    await page.waitForFunction(() => document.getElementById("ui-say").textContent.startsWith("The sketch is copied"));
     // The same floor taken in again shows the same.
     await page.tap("#ui-open-jobs");
     await page.setInputFiles("#ui-file", sketch);
@@ -266,6 +272,71 @@ const tests = {
     await page.context().close();
   },
 
+  async "corner 1, and an outline that is a list of corners, are changed on the glass"() {
+    let page = await phone("corners");
+    const open = async (name, rows) => {
+      if (!await page.$("#ui-jobs[open]")) await page.tap("#ui-open-jobs");
+      await page.setInputFiles("#ui-file", { name, mimeType: "application/yaml", buffer: Buffer.from(rows.join("\n")) });
+      await page.waitForSelector("#ui-jobs:not([open])", { state: "attached" });
+      await page.tap("#ui-tab-record");
+      await page.tap("#ui-outline");
+      await page.waitForSelector("#ui-begin:not([disabled])");
+    };
+    const listed = () => page.$$eval("#ui-jobs .place .run", (runs) => runs.map((run) => run.textContent).join(", "));
+    const wait = (wanted) => page.waitForFunction((wanted) => [...document.querySelectorAll("#ui-jobs .place .run")].map((r) => r.textContent).join(", ") === wanted && !document.getElementById("ui-begin")?.disabled, wanted, { timeout: 20_000 })
+      .catch(async () => assert.equal(await listed(), wanted));
+    const save = async () => { await page.tap("#ui-begin"); await page.waitForSelector("#ui-jobs:not([open])", { state: "attached" }); };
+    const walked = ["slabwalk: 1", "job: {name: Shed}   # ours", "slab:", "  outline:", "    start: [0, 0]", "    walk: [E 24', N 20', W 24', S 20']", "spalls:", "  - {circle: {center: [5', 5'], diameter: 2\"}, depth: 1/2}", ""];
+    await open("walked.yaml", walked);
+    await page.tap('[aria-label^="Wall 1: a wall"]');
+    await page.tap('[data-wall="corner-1"]');
+    await page.tap('[data-run="E"]');
+    await pad(page, ["2", "done"]);
+    await wait("E 22', N 20', W 24', S5.71E 20' 1 1/4\"");
+    await save();
+    const moved = walked.join("\n").replace("[0, 0]", "[2', 0]").replace("E 24'", "E 22'").replace("S 20'", "S5.71E 20' 1 1/4\"");
+    assert.equal(await text(page), moved);
+
+    const corners = ["slabwalk: 1", "job: {name: Hall}   # ours", "slab:", "  outline: [[0, 0],  # the post", "    [24', 0], {to: [24', 20'], via: [27', 10']}, [0, 20']]", "  openings: [{wall: 4, from: 2', to: 5'}]", "spalls:", "  - {circle: {center: [5', 5'], diameter: 2\"}, depth: 1/2}", ""];
+    await open("hall.yaml", corners);
+    await shot(page, "corners");
+    await accessible(page, "corners");
+    await page.tap('[aria-label^="Corner 2: move"]');
+    await page.tap('[data-run="S"]');
+    await pad(page, ["1", "done"]);
+    await wait("[0, 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0, 20']");
+    await page.tap('[aria-label^="Corner 1: move"]');
+    await page.tap('[data-corner="behind"]');
+    await shot(page, "corner-behind");
+    await accessible(page, "corner behind");
+    await page.tap('[data-run="E"]');
+    await pad(page, ["1", "2", "done"]);
+    await wait("[0, 0], [12', 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0, 20']");
+    await page.tap('[aria-label^="Corner 5: ["]');
+    await pad(page, ["0", "done", "1", "9", "'", "6", "done"]);
+    await wait("[0, 0], [12', 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0', 19' 6\"]");
+    await page.waitForFunction(() => !document.body.dataset.keeping);
+    await page.kill();
+    page = await phone("corners");
+    await wait("[0, 0], [12', 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0', 19' 6\"]");
+    // A corner that would make it cross itself is said.
+    await page.tap('[aria-label^="Corner 2: move"]');
+    await page.tap('[data-run="N"]');
+    await pad(page, ["3", "0", "done"]);
+    await page.waitForFunction(() => /crosses/.test(document.querySelector("#ui-jobs .fault")?.innerText));
+    await page.tap('[aria-label="Remove corner 2"]');
+    await wait("[0, 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [0', 19' 6\"]");
+    await page.tap('[aria-label^="Corner 3: move"]');
+    await page.tap('[data-corner="behind"]');
+    await page.tap('[data-run="W"]');
+    await pad(page, ["1", "done"]);
+    await wait("[0, 0], [24', -1'], {to: [24', 20'], via: [27', 10']}, [23', 20'], [0', 19' 6\"]");
+    await save();
+    const changed = corners.join("\n").replace("[24', 0]", "[24', -1']").replace("[0, 20']", "[23', 20'], [0', 19' 6\"]").replace("wall: 4", "wall: 5");
+    assert.equal(await text(page), changed);
+    await page.context().close();
+  },
+
   async "a record for several alike says so, and changes all of them or none"() {
     const page = await phone("row");
     const rows = ["slabwalk: 1", "job: {name: Hall}", "slab:", "  outline: [[0, 0], [60', 0], [60', 40'], [0, 40']]", "  keep_outs:",
@@ -343,6 +414,27 @@ const tests = {
     const check = execFileSync(program, ["takeoff", path.join(unpacked, "Shed.yaml"), "--format", "json"], { stdio: ["ignore", "pipe", "pipe"] });
     assert.equal(JSON.parse(check).moisture?.length ?? 1, 1);
     assert.equal(fs.readdirSync(path.join(unpacked, "photos")).length, 1);
+
+    // The logo of a shop book that comes in with a job stands on its papers: a PNG as the program sets it, an SVG as the browser draws it.
+    const logos = { "logo.png": fs.readFileSync(path.join(sketches, "photos/black-adhesive.png")), "logo.svg": Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 60 20"><rect width="60" height="20" fill="#14506e"/></svg>') };
+    for (const [logo, bytes] of Object.entries(logos)) {
+      const job = fs.mkdtempSync(path.join(folder, "logo-"));
+      fs.mkdirSync(path.join(job, "shop"));
+      fs.writeFileSync(path.join(job, "shop/own.yaml"), `slabwalk_shop: 1\nproposal:\n  company: Shed and Sons\n  logo: ${logo}\n`);
+      fs.writeFileSync(path.join(job, "shop", logo), bytes);
+      fs.writeFileSync(path.join(job, "head.yaml"), fs.readFileSync(path.join(unpacked, "Shed.yaml"), "utf8").replace("slabwalk: 1\n", "slabwalk: 1\nshop: shop/own.yaml\n"));
+      execFileSync("python3", ["-m", "zipfile", "-c", path.join(job, "head.zip"), path.join(job, "head.yaml"), path.join(job, "shop/")]);
+      await page.tap("#ui-open-jobs");
+      await page.setInputFiles("#ui-file", path.join(job, "head.zip"));
+      await page.waitForSelector("#ui-jobs:not([open])", { state: "attached" });
+      const made = fs.readFileSync(await given(page, "customer-drawing.pdf"));
+      execFileSync(program, ["map", path.join(job, "head.yaml"), "--for", "customer", "--out", path.join(job, "map.pdf")], { stdio: "ignore" });
+      if (logo.endsWith("png")) assert.ok(made.equals(fs.readFileSync(path.join(job, "map.pdf"))), logo);
+      assert.ok(made.includes("/Subtype /Image") || made.includes("/Subtype/Image"), `${logo} is on the drawing`);
+    }
+    await page.tap("#ui-open-jobs");
+    await page.tap('[data-job="1"]');
+    await page.waitForSelector("#ui-jobs:not([open])", { state: "attached" });
 
     const shown = await quantities(page);
     const open = async (name, buffer) => {
@@ -422,10 +514,10 @@ const tests = {
   },
 
   async "what a phone of a quarter of this machine's speed would take is printed"() {
-    // A browser slows the page down and not its workers: what the core takes is counted by itself.
+    // A browser slows the page down and not its workers: what the core takes is counted by itself. A drawing counts once its frame is
+    // on the glass, an edit from the finger on.
     const first = () => {
-      window.core = 0;
-      window.drawn = 0;
+      Object.assign(window, { core: 0, drawn: 0, touched: 0 });
       const Plain = window.Worker;
       window.Worker = class extends Plain {
         constructor(...given) {
@@ -436,26 +528,39 @@ const tests = {
           this.addEventListener("message", ({ data }) => { window.core += performance.now() - asked.get(data.id); });
         }
       };
-      new MutationObserver(() => { if (!window.drawn && document.querySelector("#ui-canvas svg.floor")) window.drawn = performance.now(); }).observe(document, { childList: true, subtree: true });
+      addEventListener("click", (event) => { if (event.target.id === "ui-save") Object.assign(window, { touched: event.timeStamp, core: 0, drawn: 0 }); }, { capture: true });
+      const seen = () => {
+        const frame = new MessageChannel();
+        frame.port1.onmessage = () => Object.assign(window, { drawn: performance.now(), answered: window.core });
+        requestAnimationFrame(() => frame.port2.postMessage(0));
+      };
+      addEventListener("DOMContentLoaded", () => new MutationObserver(seen).observe(document.body, { attributeFilter: ["data-drawn"] }));
     };
     const page = await phone("slow", [390, 844], { first });
     await page.setInputFiles("#ui-file", path.join(sketches, "harrow-lane-garage.yaml"));
     await page.waitForSelector("#ui-canvas svg.floor");
     const slow = await page.context().newCDPSession(page);
     await slow.send("Emulation.setCPUThrottlingRate", { rate: 4 });
-    const times = (from) => page.evaluate((from) => [window.drawn - from.at, window.core - from.core], from);
-    const print = (what, [whole, core]) => console.log(`        ${what}: ${Math.round(whole)} ms, of them ${Math.round(core)} in the core at full speed; all of it at a quarter ${Math.round(whole + 3 * core)} ms`);
+    const times = async () => {
+      await page.waitForFunction(() => window.drawn);
+      return page.evaluate(() => [window.drawn - window.touched, window.answered]);
+    };
+    const print = (what, [whole, core], most) => console.log(`        ${what}: ${Math.round(whole)} ms, of them ${Math.round(core)} in the core at full speed; all of it at a quarter ${Math.round(whole + 3 * core)} ms, wanted ${most}`);
     await page.reload();
-    await page.waitForFunction(() => window.drawn);
-    print("first drawing", await times({ at: 0, core: 0 }));
+    print("first drawing", await times(), MOST_FIRST);
     await page.tap("#ui-tab-record");
-    await page.tap('[data-path="cracks.2"]');
-    await keys(page, "width", ["f1/8"]);
-    const from = await page.evaluate(() => { window.drawn = 0; return { at: performance.now(), core: window.core, version: document.body.dataset.drawn }; });
-    await page.tap("#ui-save");
-    await page.waitForFunction((version) => document.body.dataset.drawn !== version, from.version);
-    await page.evaluate(() => { window.drawn = performance.now(); });
-    print("an edit, kept and redrawn", await times(from));
+    const edits = [];
+    for (const width of ["1/8", "1/16", "1/8", "1/16"]) {
+      await page.tap('[data-path="cracks.2"]');
+      await keys(page, "width", [`f${width}`]);
+      await page.tap("#ui-save");
+      edits.push(await times());
+      await page.waitForSelector("[data-kind]");
+      await page.waitForFunction(() => !document.body.dataset.keeping);
+    }
+    print("the first edit, kept and redrawn", edits[0], MOST_EDIT);
+    const by = ([whole, core]) => whole + 3 * core;
+    print(`the middle one of the ${edits.length - 1} behind it`, edits.slice(1).sort((a, b) => by(a) - by(b))[(edits.length - 1) >> 1], MOST_EDIT);
     await page.context().close();
   },
 

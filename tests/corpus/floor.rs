@@ -125,6 +125,12 @@ fn keep_out(b: &mut Bytes) -> String {
     format!("{{what: {}, flush: {}, {}}}", b.name(), b.pick(&["true", "false"]), shape(b))
 }
 
+fn tier(b: &mut Bytes) -> String {
+    let height = *b.pick(&["7\"", "-3\"", "150 mm", "24\"", "1/4\""]);
+    let riser = *b.pick(&["", ", riser: leave", ", cove: 1\""]);
+    format!("{{what: {}, height: {height}{riser}, {}}}", b.name(), shape(b))
+}
+
 fn uncoated(b: &mut Bytes) -> String {
     format!("{{what: {}, {}}}", b.name(), shape(b))
 }
@@ -220,6 +226,7 @@ pub fn sketch(data: &[u8]) -> String {
     out += &inner(b, "openings", 2, opening);
     out += &inner(b, "checks", 2, check);
     out += &inner(b, "keep_outs", 3, keep_out);
+    let of_slab = out.len();
     let joints: Vec<String> = (0..b.joints).map(|_| format!("  - {}\n", joint(b))).collect();
     if !joints.is_empty() {
         out += &format!("joints:\n{}", joints.concat());
@@ -243,6 +250,12 @@ pub fn sketch(data: &[u8]) -> String {
             b.byte()
         );
     }
+    // Chosen last, so that the bytes of the corpus go on standing for what they were kept for.
+    let tiers = inner(b, "tiers", 3, tier);
+    if !tiers.is_empty() && b.once_in(2) {
+        out = out.replace("{kind: control, ", "{kind: control, ends_at: V*, ");
+    }
+    out.insert_str(of_slab, &tiers);
     out
 }
 

@@ -115,6 +115,16 @@ impl Program {
         self.raw(format!("{head}{body}").as_bytes())
     }
 
+    /// Sends a photo as the page does.
+    pub fn photo(&self, file: &str, kind: &str, bytes: &[u8]) -> Answer {
+        let (host, token) = (&self.host, &self.token);
+        let head = format!(
+            "POST /{token}/api/photo?file={file} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n\r\n",
+            bytes.len()
+        );
+        self.raw(&[head.as_bytes(), bytes].concat())
+    }
+
     pub fn state(&self) -> Value {
         self.get("/api/state").json()
     }

@@ -121,3 +121,56 @@ fn many_at_once_lose_nothing() {
         assert_eq!(text.matches(&format!("{{id: C{i},")).count(), 1, "C{i}\n{text}");
     }
 }
+
+#[test]
+fn a_photo_is_kept_beside_the_sketch_and_over_nothing() {
+    const PHOTO: &[u8] = include_bytes!("../../sketches/photos/broken-sill.jpg");
+    const OTHER: &[u8] = include_bytes!("../../sketches/photos/buried-joint.jpg");
+    let program = Program::start(SHED);
+    let photos = program.folder().join("photos");
+    let kept = || std::fs::read(photos.join("J1-a.jpg")).ok();
+    let large = vec![0xff; (4 << 20) + 1];
+    // Name, file, type, bytes, status, words.
+    let rows: [(&str, &str, &str, &[u8], u16, &str); 9] = [
+        ("no photo", "photos/J1-a.jpg", "image/jpeg", b"text", 422, "neither JPEG nor PNG"),
+        ("as JSON", "photos/J1-a.jpg", "application/json", b"{}", 415, "sent as JPEG"),
+        ("too large", "photos/J1-a.jpg", "image/jpeg", &large, 413, "larger than 4 MiB"),
+        ("elsewhere", "../J1-a.jpg", "image/jpeg", PHOTO, 422, "named as photos/"),
+        ("deeper", "photos/../../a.jpg", "image/jpeg", PHOTO, 422, "named as photos/"),
+        ("hidden", "photos/.a.jpg", "image/jpeg", PHOTO, 422, "named as photos/"),
+        ("it", "photos/J1-a.jpg", "image/jpeg", PHOTO, 200, ""),
+        ("it again", "photos/J1-a.jpg", "image/jpeg", PHOTO, 200, ""),
+        ("another", "photos/J1-a.jpg", "image/jpeg", OTHER, 409, "another photo"),
+    ];
+    for (name, file, kind, bytes, status, words) in rows {
+        let answer = program.photo(file, kind, bytes);
+        assert_eq!(answer.status, status, "{name}: {}", answer.body);
+        assert!(answer.body.contains(words), "{name}: {}", answer.body);
+        assert_eq!(kept().is_some(), name.starts_with("it") || name == "another", "{name}");
+    }
+    assert_eq!(kept().as_deref(), Some(PHOTO));
+    let names = std::fs::read_dir(program.folder()).expect("the folder").count();
+    assert_eq!(names, 2, "the sketch and its photos");
+    let state = program.state();
+    let entry = serde_json::json!({
+        "version": state["version"], "ground": state["ground"], "kind": "photo", "points": [],
+        "values": {"item": "J1", "file": "photos/J1-a.jpg"},
+    });
+    assert_eq!(program.post("/api/record", &entry).status, 200);
+    assert!(program.text().contains("{item: J1, file: photos/J1-a.jpg}"), "{}", program.text());
+    #[cfg(unix)]
+    assert_eq!(program.interrupt(), Some(0), "Ctrl-C ends it as before");
+}
+
+#[test]
+fn a_change_that_is_asked_for_again_is_answered_with_what_is_there_now() {
+    let program = Program::start(SHED);
+    let crack = program.crack(&program.state());
+    let first = program.post("/api/record?once=a", &crack).json();
+    program.post("/api/record?once=b", &crack);
+    let again = program.post("/api/record?once=a", &crack).json();
+    assert_eq!((&again["id"], &again["label"]), (&first["id"], &first["label"]));
+    assert_eq!(again["glance"]["undo"][1], "Crack C2", "{}", again["glance"]["undo"]);
+    assert_eq!(again["glance"]["version"], program.state()["version"]);
+    assert_eq!(program.text().matches("movement: dormant").count(), 2, "written once");
+}

@@ -54,12 +54,12 @@ fn names() -> Vec<String> {
     use BlemishKind as B;
     let blemishes =
         [B::Oil, B::Sealer, B::Paint, B::Adhesive, B::Scaling, B::Efflorescence, B::CuringCompound];
-    out.extend(blemishes.map(|kind| words::blemish(kind).to_owned()));
+    out.extend(blemishes.map(|kind| kind.word().to_owned()));
     let kinds = [JointKind::Control, JointKind::Construction, JointKind::Isolation];
-    out.extend(kinds.map(|kind| words::joint_kind(kind).to_owned()));
+    out.extend(kinds.map(|kind| kind.word().to_owned()));
     use Treatment as T;
     let treatments = [T::Prime, T::Fill, T::Chase, T::Honor, T::Leave];
-    out.extend(treatments.map(|how| words::treatment(how).to_owned()));
+    out.extend(treatments.map(|how| how.word().to_owned()));
     use SpallRepair as S;
     let repairs = [S::Leave, S::Skim, S::Patch(0), S::WithJoint(0)];
     out.extend(repairs.map(|how| words::spall_repair(how).to_owned()));

@@ -100,11 +100,20 @@ fn a_record_or_a_value_is_taken_out_and_nothing_else_changes() {
 
 #[test]
 fn records_and_values_are_found() {
-    let starts: Vec<&str> =
-        records(TEXT, "cracks").into_iter().map(|r| &TEXT[r.start..r.start + 6]).collect();
+    let starts: Vec<&str> = Reading::of(TEXT)
+        .records("cracks")
+        .into_iter()
+        .map(|r| &TEXT[r.start..r.start + 6])
+        .collect();
     assert_eq!(starts, ["id: C1", "{id: C"]);
-    assert_eq!((records(TEXT, "tests.moisture").len(), records(TEXT, "spalls").len()), (1, 0));
-    let of = values(TEXT, "cracks.1");
+    assert_eq!(
+        (
+            Reading::of(TEXT).records("tests.moisture").len(),
+            Reading::of(TEXT).records("spalls").len()
+        ),
+        (1, 0)
+    );
+    let of = Reading::of(TEXT).values("cracks.1");
     assert_eq!(of[2], ("width".to_owned(), "1/16".to_owned()));
-    assert_eq!(values(TEXT, "job"), [("name".to_owned(), "Shed".to_owned())]);
+    assert_eq!(Reading::of(TEXT).values("job"), [("name".to_owned(), "Shed".to_owned())]);
 }

@@ -4,18 +4,18 @@ const SHED: &str = "slabwalk: 1\njob: {name: Shed}   # ours\nslab:\n  outline:\n
 
 fn done(asked: serde_json::Value) -> Result<(String, String), Fault> {
     let floor = Floor::read(SHED.into(), None);
-    let survey = floor.survey.as_ref().expect("a floor");
+    let slab = &floor.resolved().expect("a floor").slab;
     let mut asked = asked;
     asked["version"] = floor.version.clone().into();
-    asked["ground"] = floor::ground(&survey.slab).into();
-    amended(&floor, survey, &serde_json::from_value(asked).expect("an amendment"))
+    asked["ground"] = floor::ground(slab).into();
+    amended(&floor, slab, &serde_json::from_value(asked).expect("an amendment"))
 }
 
 #[test]
 fn every_record_is_listed_with_the_id_that_the_drawings_show() {
     let floor = Floor::read(SHED.into(), None);
-    let survey = floor.survey.as_ref().expect("a floor");
-    let found = records(&floor, survey);
+    let slab = &floor.resolved().expect("a floor").slab;
+    let found = records(&floor.text, &Reading::of(&floor.text), slab);
     let found: Vec<(&str, &str, usize)> =
         found.iter().map(|l| (l.path.as_str(), l.label.as_str(), l.line)).collect();
     let wanted = [
@@ -113,8 +113,8 @@ const HALL: &str = "slabwalk: 1\njob: {name: Hall}\nslab:\n  outline: [[0, 0], [
 #[test]
 fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
     let floor = Floor::read(HALL.into(), None);
-    let survey = floor.survey.as_ref().expect("a floor");
-    let found = records(&floor, survey);
+    let slab = &floor.resolved().expect("a floor").slab;
+    let found = records(&floor.text, &Reading::of(&floor.text), slab);
     let found: Vec<(&str, &str, Vec<&str>, bool)> = found
         .iter()
         .map(|l| {
@@ -132,8 +132,8 @@ fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
     let done = |asked: serde_json::Value| {
         let mut asked = asked;
         asked["version"] = floor.version.clone().into();
-        asked["ground"] = floor::ground(&survey.slab).into();
-        amended(&floor, survey, &serde_json::from_value(asked).expect("an amendment"))
+        asked["ground"] = floor::ground(slab).into();
+        amended(&floor, slab, &serde_json::from_value(asked).expect("an amendment"))
     };
     let rows = [
         (
@@ -179,4 +179,21 @@ fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
         let refused = done(asked.clone()).expect_err(&asked.to_string());
         assert_eq!((refused.field.as_str(), refused.message.as_str()), (field, words));
     }
+}
+
+#[test]
+fn where_a_walk_starts_is_written_with_its_runs() {
+    let legs = serde_json::json!(["E 22'", "N 20'", "W 24'", "S5.71E 20' 1 1/4\""]);
+    let asked = |shift: (f64, f64)| serde_json::json!({"path": "outline", "runs": legs, "was": [1, 2, 3, 4], "shift": shift});
+    let moved = SHED.replace(
+        "walk: [E 24', N 20', W 24', S 20']",
+        "walk: [E 22', N 20', W 24', S5.71E 20' 1 1/4\"]",
+    );
+    let (text, label) = done(asked((0.6096, 0.0))).expect("moved");
+    assert_eq!(
+        (text, label.as_str()),
+        (moved.replace("start: [0, 0]", "start: [2', 0]"), "Outline")
+    );
+    let (text, _) = done(asked((0.0, 0.0))).expect("in its place");
+    assert_eq!(text, moved);
 }

@@ -6,7 +6,7 @@ import { Drawing } from "./map.js";
 import { Papers } from "./papers.js";
 import { Recorder } from "./record.js";
 
-let state = { items: [], holds: [], found: [], quantities: [], views: [], broken: false };
+let state = { items: [], views: [], broken: false };
 let view = "floor";
 let sheet = 0;
 let tab = "findings";
@@ -16,7 +16,7 @@ let asked = 0;
 const TABS = ["findings", "quantities", "record", "papers"];
 
 const drawing = new Drawing($("canvas"), tapped);
-const recorder = new Recorder({ body: $("record"), actions: $("actions"), drawing, state: () => state, changed: arrange, refresh });
+const recorder = new Recorder({ body: $("record"), actions: $("actions"), drawing, state: () => state, changed: arrange, refresh, made });
 const papers = new Papers({ body: $("papers"), state: () => state });
 
 function tapped(tap) {
@@ -61,6 +61,7 @@ function sourceLine(at) {
 function renderFindings() {
   const body = $("findings");
   body.replaceChildren();
+  if (!state.found) { body.append(element("p", { text: "…" })); return; }
   if (state.trouble) body.append(element("p", { className: "fault", text: state.trouble }));
   for (const h of state.holds) {
     const box = element("p", { className: "hold" });
@@ -103,7 +104,7 @@ async function show(id) {
 function renderQuantities() {
   const body = $("quantities");
   body.replaceChildren();
-  for (const [label, value, item] of state.quantities) {
+  for (const [label, value, item] of state.quantities || []) {
     const row = element("button", { className: "row", click: () => open(item) });
     row.append(element("span", { text: label }), element("b", { text: value }));
     body.append(row);
@@ -141,26 +142,25 @@ function arrange() {
   if (placing && view !== "floor") { choose("floor"); }
 }
 
-function renderBroken(errors) {
+function renderBroken() {
+  const errors = (state.found || []).filter((f) => f.severity === "error").length;
   $("broken").hidden = !state.broken;
   $("broken").textContent = state.trouble ? "The file can't be read. The last floor that could be is shown." :
-    `${errors} ${errors === 1 ? "error" : "errors"} in the sketch. ${state.drawn ? "The last floor without errors is shown." : "There is no floor to show yet."}`;
+    `${state.found ? `${errors} ${errors === 1 ? "error" : "errors"} in the sketch` : "The sketch has errors"}. ${state.drawn ? "The last floor without errors is shown." : "There is no floor to show yet."}`;
 }
 
 function render() {
   $("name").textContent = state.job ? `${state.job}` : state.name || "slabwalk";
   document.title = (state.job || state.name || "slabwalk") + (state.broken ? " (errors)" : "");
-  const errors = state.found.filter((f) => f.severity === "error").length;
-  if (!document.body.dataset.lost) renderBroken(errors);
+  if (!document.body.dataset.lost) renderBroken();
   $("map").classList.toggle("dimmed", state.broken);
   const shown = detail ? "detail" : tab;
   for (const name of [...TABS, "detail"]) $(name).hidden = name !== shown;
   $("actions").hidden = shown !== "record" || !recorder.active;
   for (const name of TABS) $("tab-" + name).setAttribute("aria-pressed", String(!detail && tab === name));
-  $("tab-findings").textContent = state.found.length ? `Findings ${state.found.length}` : "Findings";
-  renderFindings();
-  renderQuantities();
-  renderDetail();
+  $("tab-findings").textContent = ["Findings", state.found ? state.found.length || "" : "…"].join(" ").trim();
+  // What is not shown is made when it is.
+  ({ findings: renderFindings, quantities: renderQuantities, detail: renderDetail })[shown]?.();
   renderViews();
   arrange();
 }
@@ -212,24 +212,38 @@ async function fetchState(counts) {
   const before = state.drawn;
   let fresh;
   if (home.idle) return;
-  try {
-    fresh = await home.ask("api/state");
-    // What stands in a broken sketch is not known.
-    fresh.listed = fresh.broken ? null : await home.ask("api/records").catch(() => null);
-  } catch (error) {
+  try { fresh = await home.ask("api/state"); } catch (error) {
     // What can be taken back is not known any more.
     state = { ...state, undo: null };
     say(error.message, true);
     return;
   }
   if (!counts()) { await newest; return; }
+  take(fresh);
+  if (state.drawn !== before) drawView().then(() => { if (detail && chosen) open(chosen); });
+}
+
+// What the page has to know is other than before, or may be.
+function take(fresh, changed = false) {
+  const same = !changed && fresh.version === state.version && JSON.stringify([fresh.listed, fresh.undo, fresh.redo]) === JSON.stringify([state.listed, state.undo, state.redo]);
   state = fresh;
   if (detail) detail.item = state.items.find((i) => i.id === detail.id);
   render();
   // What is being typed stays as it is; only the list of kinds follows the sketch.
-  if (!recorder.active) recorder.draw();
+  if (!recorder.active && !same) recorder.draw();
   document.body.dataset.version = state.version;
-  if (state.drawn !== before) drawView().then(() => { if (detail && chosen) open(chosen); });
+}
+
+// A change was made: it is shown at once. What has to be measured for it follows, and is not shown until then.
+function made({ glance, drawing: svg }) {
+  take(glance, true);
+  if (view === "floor" && svg) {
+    // An older drawing that is still on its way is not shown over it.
+    asked += 1;
+    drawing.show(svg);
+    document.body.dataset.drawn = `floor:0:${state.drawn}`;
+  } else drawView();
+  return refresh();
 }
 
 // The connection to the program, lost and found again.
@@ -271,10 +285,12 @@ async function begin(first = "findings") {
   view = "floor";
   sheet = 0;
   chosen = null;
-  state = { ...state, drawn: null };
+  state = { ...state, drawn: null, found: null, quantities: null };
   drawing.clear();
   tabTo(first);
-  await refresh();
+  if (!home.idle) {
+    try { made(await home.ask("api/glance")); } catch (error) { say(error.message, true); await refresh(); }
+  }
   const draft = await home.draft();
   recorder.keeps = true;
   if (recorder.restore(draft)) tabTo("record");

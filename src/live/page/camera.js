@@ -43,3 +43,26 @@ export async function developed(file) {
   if (!blob) throw new Error("this phone has no memory left for the photo; close something and take it again");
   return blob.arrayBuffer();
 }
+
+/// Longest side of a logo as it is drawn, pixels; no paper shows more.
+const LONGEST_LOGO = 1000;
+/// Largest file of a logo that is drawn, bytes.
+const LARGEST_LOGO = 4 << 20;
+
+// A logo that is an SVG, as a PNG: bytes, or null where it can't be drawn. As a picture it runs no script and asks for nothing.
+export async function drawnLogo(bytes) {
+  if (bytes.byteLength > LARGEST_LOGO) return null;
+  const url = URL.createObjectURL(new Blob([bytes], { type: "image/svg+xml" }));
+  try {
+    const picture = new Image();
+    picture.src = url;
+    await picture.decode();
+    const scale = LONGEST_LOGO / Math.max(picture.naturalWidth, picture.naturalHeight);
+    const canvas = document.createElement("canvas");
+    canvas.width = Math.max(1, Math.round(picture.naturalWidth * scale));
+    canvas.height = Math.max(1, Math.round(picture.naturalHeight * scale));
+    canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+    const blob = await new Promise((done) => canvas.toBlob(done, "image/png"));
+    return blob && new Uint8Array(await blob.arrayBuffer());
+  } catch { return null; } finally { URL.revokeObjectURL(url); }
+}

@@ -1,5 +1,7 @@
 // Where the sketch lives: in a file on a computer, behind the program that gave this page.
 
+import { developed } from "./camera.js";
+
 /// Longest silence of the program, milliseconds: it gives a sign of life every five seconds.
 const LONGEST_SILENCE = 12_000;
 
@@ -8,6 +10,13 @@ async function reach(path, options) {
     home.silent();
     throw Object.assign(new Error("the program does not answer; is it still running?"), { lost: true });
   }
+}
+
+// Bytes as text, for a storage that keeps nothing else; made once of a photo.
+const texts = new WeakMap();
+function coded(bytes) {
+  if (!texts.has(bytes)) texts.set(bytes, btoa(Array.from(new Uint8Array(bytes), (byte) => String.fromCharCode(byte)).join("")));
+  return texts.get(bytes);
 }
 
 async function refused(response) {
@@ -23,22 +32,32 @@ async function answered(response) {
 class Home {
   async start({ refresh, lost, back }) { Object.assign(this, { refresh, lost, back }); }
 
-  // Photos lie beside the sketch and are named here.
-  get camera() { return false; }
+  // A change may get lost on its way here.
+  get remote() { return true; }
+
+  // Photos that lie beside the sketch already can be named.
+  get beside() { return true; }
+
+  develop(file) { return developed(file); }
 
   // There is always a sketch here.
   get idle() { return false; }
 
-  // What is being typed outlives the page in the browser. Where it keeps nothing, it lives as long as the page.
+  // What is being typed outlives the page in the browser, with its photo where there is room. Where it keeps nothing, it lives as long as
+  // the page.
   keepDraft(draft) {
+    const keep = (kept) => localStorage.setItem(this.place, JSON.stringify(kept));
     try {
-      if (draft) localStorage.setItem(this.place, JSON.stringify(draft));
-      else localStorage.removeItem(this.place);
+      if (!draft) { localStorage.removeItem(this.place); return; }
+      try { keep({ ...draft, photo: draft.photo ? coded(draft.photo) : null }); } catch { keep({ ...draft, photo: null }); }
     } catch { /* a private window */ }
   }
 
   async draft() {
-    try { return JSON.parse(localStorage.getItem(this.place)); } catch { return null; }
+    try {
+      const draft = JSON.parse(localStorage.getItem(this.place));
+      return draft?.photo ? { ...draft, photo: Uint8Array.from(atob(draft.photo), (c) => c.charCodeAt(0)).buffer } : draft;
+    } catch { return null; }
   }
 
   // The address is another one after every start of the program; the sketch is the same.
@@ -46,12 +65,15 @@ class Home {
 
   async ask(path) {
     const answer = await answered(await reach(path));
-    if (path === "api/state") this.name = answer.name;
+    if (path === "api/state" || path === "api/glance") this.name = (answer.glance || answer).name;
     return answer;
   }
 
-  // Sends a change; with the same `once` it is made once, however often it is sent.
-  async send(path, data, { once = "" } = {}) {
+  // Sends a change; with the same `once` it is made once, however often it is sent. A photo is there before the record that names it.
+  async send(path, data, { once = "", photos = [] } = {}) {
+    for (const { file, bytes } of photos) {
+      await answered(await reach("api/photo?" + new URLSearchParams({ file }), { method: "POST", headers: { "Content-Type": "image/jpeg" }, body: bytes }));
+    }
     return answered(await reach(`${path}?once=${once}`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(data) }));
   }
 

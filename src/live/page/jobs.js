@@ -170,7 +170,7 @@ export class Jobs {
     return this.home.add(file.name.replace(/\.ya?ml$/i, ""), sketchText(file.name, await file.arrayBuffer()));
   }
 
-  // A ZIP holds one sketch, its photos, and the shop book that it names.
+  // A ZIP holds one sketch, its photos, and the shop book that it names with its logo.
   async unpack(file) {
     const files = await unzip(file);
     const sketches = [...files.keys()].filter((name) => /\.ya?ml$/i.test(name)).map((name) => [name, sketchText(name, files.get(name))]);
@@ -180,7 +180,8 @@ export class Jobs {
     const folder = path.slice(0, path.lastIndexOf("/") + 1);
     const named = text.match(/^shop:\s*["']?([^"'#\n]+?)["']?\s*(#.*)?$/m)?.[1];
     const book = sketches.find(([name]) => name === folder + named)?.[1];
-    const photos = [...files].filter(([name]) => name.startsWith(folder) && /\.(jpe?g|png)$/i.test(name))
+    // Photos, and the logo that the shop book names.
+    const photos = [...files].filter(([name]) => name.startsWith(folder) && /\.(jpe?g|png|svg)$/i.test(name))
       .map(([name, bytes]) => ({ file: name.slice(folder.length), bytes: bytes.slice().buffer }));
     return this.home.add(path.slice(folder.length).replace(/\.ya?ml$/i, ""), text, { book, photos });
   }

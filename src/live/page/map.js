@@ -23,7 +23,14 @@ export class Drawing {
     for (const end of ["pointerup", "pointercancel"]) host.addEventListener(end, (e) => this.up(e, end));
     host.addEventListener("wheel", (e) => { e.preventDefault(); this.zoom(Math.exp(-e.deltaY * 0.0015), this.local(e)); }, { passive: false });
     host.addEventListener("keydown", (e) => this.key(e));
-    new ResizeObserver(() => this.resized()).observe(host);
+    this.measure();
+    new ResizeObserver(() => { this.measure(); this.resized(); }).observe(host);
+  }
+
+  // The size of its place, pixels: asked for only when it changes, so that nothing is laid out twice.
+  measure() {
+    this.width = Math.max(1, this.host.clientWidth);
+    this.height = Math.max(1, this.host.clientHeight);
   }
 
   // Shows another drawing. The part that is seen stays, if the drawing is of the same size.
@@ -54,12 +61,12 @@ export class Drawing {
   get isFloor() { return !!this.svg && this.svg.classList.contains("floor"); }
 
   // Units of the drawing in one pixel.
-  get unit() { return this.box ? this.box.w / Math.max(1, this.host.clientWidth) : 1; }
+  get unit() { return this.box ? this.box.w / this.width : 1; }
 
   fit() {
     if (!this.whole) return;
     const [x, y, w, h] = this.whole;
-    const [W, H] = [Math.max(1, this.host.clientWidth), Math.max(1, this.host.clientHeight)];
+    const [W, H] = [this.width, this.height];
     // The buttons beside the drawing cover none of it.
     const free = Math.max(W / 2, W - BUTTONS);
     const unit = Math.max(w / free, h / H);
@@ -73,8 +80,8 @@ export class Drawing {
     if (this.fitted) { this.fit(); return; }
     const unit = this.last || this.unit;
     const [cx, cy] = [this.box.x + this.box.w / 2, this.box.y + this.box.h / 2];
-    this.box.w = unit * this.host.clientWidth;
-    this.box.h = unit * this.host.clientHeight;
+    this.box.w = unit * this.width;
+    this.box.h = unit * this.height;
     this.box.x = cx - this.box.w / 2;
     this.box.y = cy - this.box.h / 2;
     this.apply();
@@ -82,12 +89,12 @@ export class Drawing {
 
   zoom(factor, at) {
     if (!this.box) return;
-    const p = at || { x: this.host.clientWidth / 2, y: this.host.clientHeight / 2 };
-    const least = this.whole[2] / 400 / this.host.clientWidth;
-    const most = (Math.max(this.whole[2], this.whole[3]) * 4) / this.host.clientWidth;
+    const p = at || { x: this.width / 2, y: this.height / 2 };
+    const least = this.whole[2] / 400 / this.width;
+    const most = (Math.max(this.whole[2], this.whole[3]) * 4) / this.width;
     const unit = Math.min(most, Math.max(least, this.unit / factor));
     const [fx, fy] = [this.box.x + p.x * this.unit, this.box.y + p.y * this.unit];
-    this.box = { x: fx - p.x * unit, y: fy - p.y * unit, w: unit * this.host.clientWidth, h: unit * this.host.clientHeight };
+    this.box = { x: fx - p.x * unit, y: fy - p.y * unit, w: unit * this.width, h: unit * this.height };
     this.fitted = false;
     this.apply();
   }

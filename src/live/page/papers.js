@@ -28,6 +28,18 @@ export async function give(name, blob) {
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }
 
+// Puts a text on the clipboard. A page that came over a network unencrypted has none, and marks the text for the browser to copy.
+async function copied(text) {
+  if (navigator.clipboard) { await navigator.clipboard.writeText(text); return; }
+  const box = element("textarea");
+  box.value = text;
+  document.body.append(box);
+  box.select();
+  const done = document.execCommand("copy");
+  box.remove();
+  if (!done) throw new Error("this browser gives no clipboard");
+}
+
 export class Papers {
   constructor({ body, state }) {
     Object.assign(this, { body, state });
@@ -39,7 +51,19 @@ export class Papers {
     for (const [name, label, what] of PAPERS) this.row(label, `${what}. PDF`, name, () => home.paper(name));
     this.body.append(element("h2", { text: "The sketch itself" }));
     for (const [name, label, what, make] of home.files(this.state())) this.row(label, what, name, make);
+    const copy = element("button", { text: "Copy the sketch as text", className: "full", click: () => this.copy() });
+    copy.id = "ui-copy";
+    this.body.append(copy);
     this.body.append(element("p", { className: "ask" }), element("small", { text: "For estimating; nothing here is an engineering opinion." }));
+  }
+
+  // The text of the sketch, to be pasted elsewhere.
+  async copy() {
+    try {
+      const { text } = await home.ask("api/text");
+      await copied(text);
+      say("The sketch is copied; paste it where it is wanted.");
+    } catch (error) { say(`The sketch can't be copied: ${error.message}`, true); }
   }
 
   row(label, what, name, make) {

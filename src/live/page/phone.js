@@ -1,7 +1,7 @@
 // Where the sketch lives: in this phone. The core answers what the program answers elsewhere, and every change is kept the
 // moment it is made.
 
-import { developed } from "./camera.js";
+import { developed, drawnLogo } from "./camera.js";
 import { Core } from "./core.js";
 import { say } from "./dom.js";
 import { Jobs, packedJob } from "./jobs.js";
@@ -20,6 +20,8 @@ class Home {
     // The writes of the job that the core has seen.
     this.seen = null;
     this.queue = Promise.resolve();
+    // Whether something that was being typed may be kept with the job.
+    this.drafted = true;
     // What is still to be kept, by what it is.
     this.newest = new Map();
     this.others = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("slabwalk");
@@ -76,17 +78,19 @@ class Home {
 
   send(path, data, { photos } = {}) {
     return this.turn(async () => {
-      // The draft that the change comes from must not be kept behind it.
-      await this.keeping;
       for (let tries = 0; tries < TRIES; tries += 1) {
-        await this.current();
+        // Whether another window changed the job is seen where the change is kept.
+        if (!this.core.worker || this.seen === null) await this.current();
         const done = json(await this.asked("POST", path, data));
         // From here on the core is ahead of what is kept, until it is kept.
         const writes = this.seen;
         this.seen = null;
-        const step = json(await this.asked("GET", "api/text"));
+        // The draft that the change comes from must not be kept behind it.
+        await this.keeping;
         const only = path === "api/undo" || path === "api/redo";
-        try { this.seen = await this.store.keep(this.id, writes, step, { only, name: done.job, photos }); } catch (error) {
+        if (!only) this.drafted = false;
+        try { this.seen = await this.store.keep(this.id, writes, done.step, { only, name: done.glance.job, photos }); } catch (error) {
+          this.drafted = true;
           if (error.other) continue;
           throw error;
         }
@@ -101,7 +105,10 @@ class Home {
   paper(name) {
     return this.turn(async () => {
       await this.current();
-      for (const { file, bytes } of await this.store.photos(this.id)) await this.asked("POST", "api/photo?" + new URLSearchParams({ file }), new Uint8Array(bytes));
+      for (const { file, bytes } of await this.store.photos(this.id)) {
+        const picture = /\.svg$/i.test(file) ? await drawnLogo(bytes) : new Uint8Array(bytes);
+        if (picture) await this.asked("POST", "api/photo?" + new URLSearchParams({ file }), picture);
+      }
       const { type, bytes } = await this.asked("GET", "api/paper?" + new URLSearchParams({ name }));
       return new Blob([bytes], { type });
     });
@@ -132,14 +139,18 @@ class Home {
     await this.turn(async () => {
       this.id = id;
       this.seen = null;
+      this.drafted = true;
       await this.current();
       await this.store.remember("open", id).catch(() => {});
     });
     await this.begin(tab);
   }
 
-  // Photos are taken here and kept with the job.
-  get camera() { return true; }
+  // A change is made at once, or not at all.
+  get remote() { return false; }
+
+  // Photos are taken here and kept with the job; there is nothing beside it.
+  get beside() { return false; }
 
   develop(file) { return developed(file); }
 
@@ -148,7 +159,8 @@ class Home {
 
   // What is being typed is kept with the job.
   keepDraft(draft) {
-    if (this.idle) return;
+    if (this.idle || (!draft && !this.drafted)) return;
+    this.drafted = !!draft;
     const id = this.id;
     this.keep("draft", draft, (now) => this.store.mark(id, { draft: now }));
   }

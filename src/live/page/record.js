@@ -3,7 +3,7 @@
 import { openKeys } from "./keys.js";
 import { element, say } from "./dom.js";
 import { home } from "./home.js";
-import { Walk } from "./walk.js";
+import { Corners, Walk } from "./walk.js";
 
 const WAYS = {
   point: { text: "One point", ask: "Tap the place.", least: 1, most: 1 },
@@ -25,8 +25,8 @@ const LIKE = ["kind", "formed", "width", "depth"];
 const ROW = ["count", "right", "up"];
 
 export class Recorder {
-  constructor({ body, actions, drawing, state, changed, refresh }) {
-    Object.assign(this, { body, actions, drawing, state, changed, refresh });
+  constructor({ body, actions, drawing, state, changed, refresh, made }) {
+    Object.assign(this, { body, actions, drawing, state, changed, refresh, made });
     this.kinds = [];
     this.snap = true;
     this.reset();
@@ -96,7 +96,7 @@ export class Recorder {
     if (this.walked) return this.walked;
     if (!this.active) return null;
     const { way, points, values, ground, old, moving, photo, waiting } = this;
-    return { kind: this.kind.name, way, points, values, ground, old, moving, photo, waiting };
+    return { kind: this.kind.name, way, points, values, ground, old, moving, photo, taken: !!photo, waiting };
   }
 
   // Takes up what was being typed. Says whether there was something.
@@ -104,7 +104,7 @@ export class Recorder {
     const { listed, version } = this.state();
     if (draft?.kind === "outline") {
       // Walls are counted as they were then; of another sketch they would be others.
-      if (listed?.runs && draft.version === version) this.outline(listed.runs, draft.walked);
+      if (listed && draft.version === version) this.outline(listed, draft.walked);
       return false;
     }
     const part = this.state().listed?.parts.find((one) => one.name === draft?.kind);
@@ -117,8 +117,11 @@ export class Recorder {
     }
     const kind = draft && this.kinds.find((one) => one.name === draft.kind);
     if (!kind || !WAYS[draft.way]) return false;
+    // A photo for which there was no room is to be taken again.
+    if (draft.taken && !draft.photo) draft = { ...draft, taken: false, waiting: null, values: { ...draft.values, file: undefined } };
     this.reset();
-    Object.assign(this, draft, { kind });
+    const { taken, ...kept } = draft;
+    Object.assign(this, kept, { kind });
     this.draw();
     this.resend();
     return true;
@@ -173,10 +176,17 @@ export class Recorder {
     const cancel = element("button", { text: "Cancel", click: () => { this.reset(); this.draw(); } });
     const save = element("button", { text: "Save to sketch", className: "strong", click: () => this.save() });
     save.id = "ui-save";
+    this.actions.append(cancel, save);
+    this.mind();
+    this.changed();
+  }
+
+  // Whether what is in the form can be saved now.
+  mind() {
+    const save = document.getElementById("ui-save");
+    if (!save) return;
     save.disabled = !this.ready || this.saving || !!this.waiting;
     if (this.waiting && !this.saving) save.textContent = "Waiting for the connection";
-    this.actions.append(cancel, save);
-    this.changed();
   }
 
   drawKinds() {
@@ -210,28 +220,31 @@ export class Recorder {
       button.dataset.part = part.name;
       box.append(button);
     }
-    if (listed.runs) {
-      const outline = element("button", { text: "Outline", click: () => this.outline(listed.runs) });
+    const drawn = listed.runs || listed.corners;
+    if (drawn) {
+      const outline = element("button", { text: "Outline", click: () => this.outline(listed) });
       outline.id = "ui-outline";
       box.append(outline);
     }
     this.body.append(element("p", { className: "ask", text: "About the floor" }), box);
-    if (!listed.runs) this.body.append(element("p", { text: "The outline is a list of corners; it is changed in the file." }));
+    if (!drawn) this.body.append(element("p", { text: "A corner of the outline is written over several lines; the outline is changed in the file." }));
     if (!listed.records.length) return;
-    this.body.append(element("p", { className: "ask", text: "In the sketch" }));
+    const list = element("div", { className: "later" });
+    this.body.append(element("p", { className: "ask", text: "In the sketch" }), list);
     for (const old of listed.records) {
       const button = element("button", { className: "row", click: () => this.change(old) });
       button.append(element("span", { text: old.items?.length ? `${old.label}, ${old.items.length} alike` : old.label }), element("small", { text: old.values.note || `line ${old.line}` }));
       button.dataset.path = old.path;
-      this.body.append(button);
+      list.append(button);
     }
   }
 
-  // The outline walked again: runs corrected, inserted, taken out. `kept` is what was changed before the page was ended.
-  async outline(runs, kept = null) {
+  // The outline walked again, or its corners: corrected, put in, taken out. `kept` is what was changed before the page was ended.
+  async outline({ runs, corners }, kept = null) {
     const { version, metric } = this.state();
     const keep = (walked) => { this.walked = { kind: "outline", version, walked }; home.keepDraft(this.walked); };
-    const walk = new Walk({ send: (path, data) => home.work(path, data), keys: openKeys, runs, metric, kept, keep });
+    const Form = runs ? Walk : Corners;
+    const walk = new Form({ send: (path, data) => home.work(path, data), keys: openKeys, runs: runs || corners, metric, kept, keep });
     try { await walk.trace(); } catch (error) { say(error.message, true); return; }
     const dialog = document.getElementById("ui-jobs");
     const top = element("div", { className: "top" });
@@ -243,9 +256,9 @@ export class Recorder {
     const end = () => { this.walked = null; home.keepDraft(this.draft); };
     dialog.addEventListener("close", end, { once: true });
     walk.draw(body, async (changed) => {
-      await home.send("api/amend", { version, path: "outline", ...changed });
+      const done = await home.send("api/amend", { version, path: "outline", ...changed });
       dialog.close();
-      await this.refresh();
+      this.made(done);
       say("The outline is changed.");
     });
     dialog.showModal();
@@ -376,21 +389,15 @@ export class Recorder {
         row.append(button);
       }
       box.append(row);
-    } else if (home.camera && this.kind.name === "photo" && field.key === "file") {
+    } else if (this.kind.name === "photo" && field.key === "file") {
       box.className = "wide";
       name.htmlFor = id;
-      box.append(this.cameraButton(id));
+      box.append(this.camera(id));
+      if (home.beside && !this.photo) box.append(this.typed(`${id}-name`, field, value, set, "Or the name of one beside the sketch"));
     } else if (field.takes === "text" || field.takes === "day") {
       box.className = "wide";
-      const input = element("input");
-      input.id = id;
-      input.value = value;
-      input.maxLength = 300;
-      if (field.takes === "day") input.type = "date";
-      input.autocomplete = "off";
       name.htmlFor = id;
-      input.addEventListener("input", () => set(input.value.trim()));
-      box.append(input);
+      box.append(this.typed(id, field, value, set));
     } else {
       const button = element("button", { text: value || "Tap to type", className: value ? "size" : "size empty", click: () => openKeys({
         name: field.label, field: field.key, takes: field.takes, metric: this.state().metric, value,
@@ -407,8 +414,25 @@ export class Recorder {
     return box;
   }
 
+  // A line of text.
+  typed(id, field, value, set, label = "") {
+    const input = element("input");
+    input.id = id;
+    input.value = value;
+    input.maxLength = 300;
+    if (field.takes === "day") input.type = "date";
+    input.autocomplete = "off";
+    input.addEventListener("input", () => set(input.value.trim()));
+    if (!label) return input;
+    const box = element("div");
+    const name = element("label", { className: "ask", text: label });
+    name.htmlFor = id;
+    box.append(name, input);
+    return box;
+  }
+
   // Takes a photo, or one of the album; it is kept once the record is.
-  cameraButton(id) {
+  camera(id) {
     const input = element("input");
     Object.assign(input, { type: "file", accept: "image/jpeg,image/png", id, hidden: true });
     const button = element("button", { text: this.photo ? `${this.values.file}. Take another` : "Take a photo", className: "full", click: () => input.click() });
@@ -451,28 +475,28 @@ export class Recorder {
   async save(remove = false) {
     if (this.saving) return;
     this.saving = true;
-    this.draw();
+    this.mind();
     const { serial } = this;
     // Sent again, after the connection was lost or the page was ended before the answer, it is the same change, not a second one.
     const sent = this.waiting || { request: this.request(remove), once: String(Math.random()).slice(2) };
     const { request: [path, entry], once } = sent;
     this.waiting = sent;
-    home.keepDraft(this.draft);
+    // Where a change is made at once or not at all, the form as it was kept before is enough.
+    if (home.remote) home.keepDraft(this.draft);
     let done = null;
     try { done = await home.send(path, entry, { once, photos: this.photo ? [{ file: entry.values.file, bytes: this.photo }] : [] }); } catch (error) {
       if (serial === this.serial && !error.lost) Object.assign(this, { waiting: null, fault: { field: error.field, message: error.message } });
       say(error.lost ? "No connection. What you typed is kept here and sent as soon as it is back." : error.message, true);
     }
-    if (done) {
-      // What can be taken back is this record now: the button must never offer the one before.
-      await this.refresh();
-      const also = done.merged ? " The sketch had been changed meanwhile; both are kept." : "";
-      say(`${done.label}${this.old ? "" : " is in the sketch"}.${also}`);
-      // What was begun meanwhile stays.
-      if (serial === this.serial) this.reset();
-    }
     this.saving = false;
-    this.draw();
+    if (!done) { this.draw(); return; }
+    const also = done.merged ? " The sketch had been changed meanwhile; both are kept." : "";
+    say(`${done.label}${this.old ? "" : " is in the sketch"}.${also}`);
+    // What was begun meanwhile stays.
+    if (serial === this.serial) this.reset();
+    // What can be taken back is this record now: the button must never offer the one before.
+    this.made(done);
+    if (this.active) this.draw();
   }
 
   // The connection is back.
@@ -482,13 +506,16 @@ export class Recorder {
   async step(way, [number]) {
     if (this.stepping) return;
     this.stepping = true;
-    this.draw();
-    try {
-      const done = await home.send("api/" + way, { number });
-      say(way === "undo" ? `${done.label} is taken back.` : `${done.label} is in the sketch again.`);
-    } catch (error) { say(error.message, true); }
-    await this.refresh();
+    for (const button of this.body.querySelectorAll("#ui-undo, #ui-redo")) button.disabled = true;
+    let done = null;
+    try { done = await home.send("api/" + way, { number }); } catch (error) { say(error.message, true); }
     this.stepping = false;
+    if (done) {
+      say(way === "undo" ? `${done.label} is taken back.` : `${done.label} is in the sketch again.`);
+      this.made(done);
+      return;
+    }
+    await this.refresh();
     if (!this.active) this.draw();
   }
 }

@@ -84,12 +84,11 @@ export class Store {
       const job = await promised(at("jobs").get(id));
       if (!job || job.removed) throw Object.assign(new Error("this job was removed in another window"), { said: true });
       if (job.writes !== writes) throw Object.assign(new Error("this job was changed in another window"), { said: true, other: true });
-      if (!only) {
-        await promised(at("steps").delete(IDBKeyRange.bound([id, job.at], [id, Infinity], true)));
-        await promised(at("steps").put({ ...step, job: id }));
-      }
-      for (const photo of photos) await promised(at("photos").put({ ...photo, job: id }));
-      await promised(at("jobs").put({ ...job, name: name || job.name, draft: only ? job.draft : null, at: step.number, writes: writes + 1, changed: Date.now() }));
+      // Asked for at once; the storage does one after the other.
+      const parts = only ? [] : [at("steps").delete(IDBKeyRange.bound([id, job.at], [id, Infinity], true)), at("steps").put({ ...step, job: id })];
+      for (const photo of photos) parts.push(at("photos").put({ ...photo, job: id }));
+      parts.push(at("jobs").put({ ...job, name: name || job.name, draft: only ? job.draft : null, at: step.number, writes: writes + 1, changed: Date.now() }));
+      await Promise.all(parts.map(promised));
       return writes + 1;
     });
   }

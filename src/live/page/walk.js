@@ -26,17 +26,19 @@ export class Walk {
     // Each run with the number of the wall that it is in the sketch, and its doorways.
     this.runs = (runs || []).map((text, i) => ({ text, was: i + 1, doors: [] }));
     this.checks = [];
+    // How far corner 1 went to the right and up, meters.
+    this.shift = [0, 0];
     this.shape = "straight";
     this.hand = "left";
     // What the directions are for: the next wall, one behind another, one anew, or a corner that moves.
     this.aim = { what: "next" };
-    if (kept) for (const key of ["name", "metric", "runs", "checks"]) this[key] = kept[key];
+    if (kept) for (const key of ["name", "metric", "runs", "checks", "shift"]) this[key] = kept[key] ?? this[key];
     this.traced = { corners: [[0, 0]], walls: [], diagonals: [], closed: false, gap: "0", closing: null };
     this.fault = null;
   }
 
   // What is walked so far, to be taken up again.
-  get draft() { const { name, metric, runs, checks } = this; return { name, metric, runs, checks }; }
+  get draft() { const { name, metric, runs, checks, shift } = this; return { name, metric, runs, checks, shift }; }
 
   // Shows the form in `body`; `done` gets the sketch.
   draw(body, done) {
@@ -70,7 +72,7 @@ export class Walk {
   again() { this.draw(this.body, this.done); }
 
   // What is sent of the walk as it is, or as it would be.
-  asked(runs = this.runs, checks = this.checks) { return { metric: this.metric, runs: runs.map((run) => run.text), checks }; }
+  asked(runs = this.runs, checks = this.checks) { return { metric: this.metric, runs: runs.map((run) => run.text), checks, shift: this.shift }; }
 
   // Shows where the runs lead that are there already.
   async trace() { this.traced = await this.send("api/walk", this.asked()); }
@@ -209,7 +211,7 @@ export class Walk {
     const end = i + 2 > this.walls && this.traced.closed ? 1 : i + 2;
     const button = (name, text, click) => { const b = element("button", { text, click }); b.dataset.wall = name; row.append(b); };
     if (this.runs[i].text !== "close") button("anew", "Walk it anew", () => this.target({ what: "anew", wall: i }));
-    for (const corner of [i + 1, end]) if (corner > 1) button(`corner-${corner}`, `Move corner ${corner}`, () => this.target({ what: "corner", wall: i, corner }));
+    for (const corner of [i + 1, end]) button(`corner-${corner}`, `Move corner ${corner}`, () => this.target({ what: "corner", wall: i, corner }));
     if (this.fresh) button("door", "A doorway in it", () => this.door(i));
     return row;
   }
@@ -325,18 +327,22 @@ const [, before, length, behind] = text.match(/^((?:arc\s+)?(?:[NESW]\s*(?:[\d.Â
     try {
       this.traced = await this.send("api/walk", { ...this.asked(runs, checks), ...(move && { move }) });
       this.runs = runs.map((run, i) => ({ ...run, text: this.traced.runs[i] }));
+      this.shift = this.traced.shift;
       Object.assign(this, { checks, aim, shape: "straight", fault: null });
     } catch (error) { this.fault = error.message; }
     this.busy = false;
     this.kept();
   }
 
+  // What is other than in the sketch.
+  changed() { return { runs: this.runs.map((run) => run.text), was: this.runs.map((run) => run.was), shift: this.shift }; }
+
   async save() {
     if (this.saving) return;
     this.saving = true;
     this.fault = null;
     try {
-      if (!this.fresh) { await this.done({ runs: this.runs.map((run) => run.text), was: this.runs.map((run) => run.was) }); return; }
+      if (!this.fresh) { await this.done(this.changed()); return; }
       const doors = this.runs.flatMap((run, i) => run.doors.map((door) => ({ wall: i + 1, ...door })));
       const { text } = await this.send("api/begin", { ...this.asked(), doors, name: this.name });
       await this.done({ name: this.name.trim(), text });
@@ -344,4 +350,83 @@ const [, before, length, behind] = text.match(/^((?:arc\s+)?(?:[NESW]\s*(?:[\d.Â
     } catch (error) { this.fault = error.message; } finally { this.saving = false; }
     this.again();
   }
+}
+
+// An outline that is a list of corners: each moved, typed anew, put in behind another, taken out.
+export class Corners extends Walk {
+  constructor(given) {
+    super(given);
+    this.aim = { what: "none" };
+  }
+
+  asked(runs = this.runs) { return { metric: this.metric, corners: runs.map((run) => run.text) }; }
+
+  async trace() { this.traced = await this.send("api/corners", this.asked()); }
+
+  shapes() {
+    const { what, corner } = this.aim;
+    const words = { none: "Choose a corner to move it, or to put another behind it.", corner: `Corner ${corner} goes`, behind: `From corner ${corner} to a new one behind it` }[what];
+    const aim = element("p", { className: "ask", text: words });
+    aim.id = "ui-aim";
+    return aim;
+  }
+
+  pad() {
+    const pad = super.pad();
+    for (const button of pad.children) button.disabled = this.aim.what === "none";
+    return pad;
+  }
+
+  list() {
+    const box = element("div");
+    this.runs.forEach(({ text }, i) => {
+      const n = i + 1;
+      const row = element("div", { className: "place" });
+      const chosen = this.aim.corner === n;
+      const more = element("button", { text: `Corner ${n}`, pressed: chosen, click: () => this.target(chosen ? { what: "none" } : { what: "corner", corner: n }) });
+      more.setAttribute("aria-label", `Corner ${n}: move it, or put one behind it`);
+      const edit = element("button", { text, className: "run", click: () => this.several([["long", `Corner ${n}: to the right of the zero point`], ["long", `Corner ${n}: up from the zero point`]], (to) => this.alter({ corner: n, to })) });
+      edit.setAttribute("aria-label", `Corner ${n}: ${text}. Type its coordinates`);
+      const off = element("button", { text: "âœ•", click: () => this.change(this.runs.filter((_, j) => j !== i), {}) });
+      off.setAttribute("aria-label", `Remove corner ${n}`);
+      row.append(more, edit, off);
+      box.append(row);
+      if (!chosen) return;
+      const ways = element("div", { className: "choices" });
+      for (const [what, words] of [["corner", `Move corner ${n}`], ["behind", "A new one behind it"]]) {
+        const button = element("button", { text: words, pressed: this.aim.what === what, click: () => this.target({ what, corner: n }) });
+        button.dataset.corner = what;
+        ways.append(button);
+      }
+      box.append(ways);
+    });
+    return box;
+  }
+
+  // A direction was tapped: how far.
+  run(direction) {
+    const { what, corner } = this.aim;
+    this.several([["long", `${SPOKEN[direction] || direction}: how far?`]], ([length]) => this.alter({ corner, by: `${direction} ${length}`, new: what === "behind" }));
+  }
+
+  // One corner otherwise, or a new one.
+  alter(change) {
+    const runs = [...this.runs];
+    if (change.new) runs.splice(change.corner, 0, { was: null, doors: [] });
+    return this.change(runs, { change, from: this.runs });
+  }
+
+  async change(runs, { change, from = runs }) {
+    this.busy = true;
+    this.again();
+    try {
+      this.traced = await this.send("api/corners", { ...this.asked(from), change });
+      this.runs = runs.map((run, i) => ({ ...run, text: this.traced.runs[i] }));
+      Object.assign(this, { aim: { what: "none" }, fault: null });
+    } catch (error) { this.fault = error.message; }
+    this.busy = false;
+    this.kept();
+  }
+
+  changed() { const { shift, ...changed } = super.changed(); return changed; }
 }

@@ -52,8 +52,8 @@ fn a_record_is_taken_back_and_made_again_and_what_was_kept_of_it_is_taken_up() {
     // The memory is lost, the texts are kept.
     let mut other = Pocket::default();
     let job = json!({"name": "shed.yaml", "book": null, "steps": [before, after], "at": 0});
-    let again = json_of(&mut other, "POST /api/open", &job);
-    assert_eq!(again, state);
+    json_of(&mut other, "POST /api/open", &job);
+    assert_eq!(json_of(&mut other, "GET /api/state", &Value::Null), state);
     json_of(&mut other, "POST /api/redo", &json!({"number": 1}));
     assert_eq!(json_of(&mut other, "GET /api/text", &Value::Null), after);
     let state = json_of(&mut other, "GET /api/state", &Value::Null);
@@ -90,6 +90,51 @@ fn papers_are_made_and_what_is_none_is_refused() {
         assert_eq!(status, wanted, "{name}");
         assert!(bytes.starts_with(start.as_bytes()), "{name}");
     }
+}
+
+#[test]
+fn what_is_known_without_measuring_comes_with_the_answer() {
+    let mut pocket = opened(SHED);
+    let state = json_of(&mut pocket, "GET /api/state", &Value::Null);
+    let made = json_of(&mut pocket, "POST /api/record", &crack(&state));
+    let after = json_of(&mut pocket, "GET /api/state", &Value::Null);
+    let glance = made["glance"].as_object().expect("what is known");
+    for (key, value) in glance {
+        assert_eq!(after[key], *value, "{key}");
+    }
+    assert_eq!(glance["listed"]["records"][0]["label"], "Crack C1");
+    assert!(["quantities", "holds", "found"].iter().all(|key| !glance.contains_key(*key)));
+    assert_eq!(made["step"], json_of(&mut pocket, "GET /api/text", &Value::Null));
+    let view = json_of(&mut pocket, "GET /api/view?name=floor", &Value::Null);
+    assert_eq!(made["drawing"], view["svg"]);
+    assert_eq!(glance["drawn"], view["version"]);
+    let first = json_of(&mut pocket, "GET /api/glance", &Value::Null);
+    assert_eq!((&first["glance"], &first["drawing"]), (&made["glance"], &made["drawing"]));
+    let undone = json_of(&mut pocket, "POST /api/undo", &json!({"number": 1}));
+    assert_eq!(undone["glance"]["redo"], json!([1, "Crack C1"]));
+    assert_eq!(undone["step"]["text"], SHED);
+}
+
+#[test]
+fn the_logo_of_the_shop_book_stands_on_the_papers() {
+    const LOGO: &[u8] = include_bytes!("../../../sketches/photos/black-adhesive.png");
+    let text = SHED.replacen('\n', "\nshop: books/own.yaml\n", 1);
+    let job = json!({
+        "name": "shed.yaml", "book": "slabwalk_shop: 1\nproposal: {company: Shed and Sons, logo: logo.png}\n",
+        "steps": [{"number": 0, "label": "", "text": text}], "at": 0,
+    });
+    let mut pocket = Pocket::default();
+    json_of(&mut pocket, "POST /api/open", &job);
+    let drawn = |pocket: &mut Pocket| ask(pocket, "GET /api/paper?name=customer-drawing.pdf", "").1;
+    let bare = drawn(&mut pocket);
+    let put = |pocket: &mut Pocket, file: &str| {
+        let line = format!("POST /api/photo?file={file}\n");
+        pocket.answer(&[line.as_bytes(), LOGO].concat());
+        drawn(pocket)
+    };
+    assert_eq!(put(&mut pocket, "logo.png"), bare, "named from the folder of the book");
+    let with_logo = put(&mut pocket, "books/logo.png");
+    assert!(with_logo.len() > bare.len() + 1000, "{} against {}", with_logo.len(), bare.len());
 }
 
 #[test]

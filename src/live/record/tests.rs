@@ -196,7 +196,7 @@ fn every_kind_becomes_a_record_that_the_sketch_takes() {
         assert_eq!(made.text, wanted, "{kind}");
         let new = insert_record(ROOM, made.section, &made.text).expect(kind);
         let floor = Floor::read(new, None);
-        assert!(floor.survey.is_some(), "{kind}: {:?}", floor.found);
+        assert!(floor.resolved().is_some(), "{kind}: {}", floor.errors());
     }
     let photo = entry("photo", None, "[]", &[("item", "J1"), ("file", "photos/a b.jpg")]);
     let made = record(&slab(), &photo).expect("a photo");
@@ -284,7 +284,7 @@ fn words_stay_words_whatever_is_typed() {
         let made = record(&slab(), &entry("blemish", None, TWO, values)).expect(typed);
         let new = insert_record(ROOM, made.section, &made.text).expect(typed);
         let floor = Floor::read(new, None);
-        let slab = floor.survey.expect(typed).slab;
+        let slab = &floor.resolved().expect(typed).slab;
         assert_eq!(slab.blemishes[0].note.as_deref(), Some(typed.replace('\n', " ").as_str()));
     }
 }

@@ -4,7 +4,6 @@ use super::Sheet;
 use crate::diagnostic::FileId;
 use crate::report::Report;
 use crate::takeoff::Totals;
-use crate::takeoff::words;
 
 /// What must be cleared first; job, areas, edges and closure.
 pub fn rows(sheet: &mut Sheet, report: &Report) {
@@ -62,10 +61,8 @@ fn job(sheet: &mut Sheet, job: &crate::sketch::Job) {
     }
 }
 
-/// Everything after the repairs: panels, blemishes, conditions, totals, order, findings.
+/// Everything after the items: conditions, totals, order, findings.
 pub fn rest(sheet: &mut Sheet, report: &Report) {
-    panels(sheet, report);
-    blemishes(sheet, report);
     conditions(sheet, report);
     levels(sheet, report);
     totals(sheet, &report.takeoff.totals, report.takeoff.blemish_m2);
@@ -75,7 +72,7 @@ pub fn rest(sheet: &mut Sheet, report: &Report) {
     findings(sheet, report);
 }
 
-fn panels(sheet: &mut Sheet, report: &Report) {
+pub fn panels(sheet: &mut Sheet, report: &Report) {
     for panel in &report.slab.panels {
         sheet.about("panel", &panel.id);
         sheet.area("area", panel.area_m2, &format!("joints {}", panel.joints.join(" ")));
@@ -89,11 +86,11 @@ fn panels(sheet: &mut Sheet, report: &Report) {
     }
 }
 
-fn blemishes(sheet: &mut Sheet, report: &Report) {
+pub fn blemishes(sheet: &mut Sheet, report: &Report) {
     for blemish in &report.slab.blemishes {
         sheet.about("blemish", &blemish.id);
         let note = blemish.note.as_deref().unwrap_or_default();
-        sheet.area(words::blemish(blemish.what), blemish.area_m2, note);
+        sheet.area(blemish.what.word(), blemish.area_m2, note);
     }
 }
 

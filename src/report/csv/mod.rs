@@ -14,7 +14,8 @@ use super::Report;
 use crate::quantity::{
     KG_PER_LB, L_PER_GAL, L_PER_IN3, M_PER_FT, M_PER_IN, M2_PER_FT2, Units, write,
 };
-use crate::takeoff::words;
+use crate::record::Kind;
+use crate::takeoff::{kinds_by_work, words};
 
 /// The head of the table.
 const HEAD: [&str; 6] = ["section", "id", "what", "quantity", "unit", "note"];
@@ -27,9 +28,28 @@ const DECIMALS: u32 = 4;
 pub fn takeoff(report: &Report) -> String {
     let mut sheet = Sheet::new(report.slab.units);
     floor::rows(&mut sheet, report);
-    work::rows(&mut sheet, report);
+    let (worked, others) = kinds_by_work();
+    worked.into_iter().for_each(|kind| items(&mut sheet, report, kind));
+    floor::panels(&mut sheet, report);
+    others.into_iter().for_each(|kind| items(&mut sheet, report, kind));
     floor::rest(&mut sheet, report);
     sheet.finish()
+}
+
+/// The rows of the items of a kind.
+fn items(sheet: &mut Sheet, report: &Report, kind: Kind) {
+    match kind {
+        Kind::Joint => work::joints(sheet, report),
+        Kind::Crack => work::cracks(sheet, report),
+        Kind::Spall => {
+            work::spalls(sheet, report);
+            work::patches(sheet, report);
+        }
+        Kind::Blemish => floor::blemishes(sheet, report),
+        Kind::Lippage => work::steps(sheet, report),
+        // They stand among the areas of the floor, and tests among the conditions.
+        Kind::KeepOut | Kind::Uncoated | Kind::Tier | Kind::Moisture => {}
+    }
 }
 
 /// The table being written.

@@ -6,20 +6,11 @@ use crate::report::Report;
 use crate::takeoff::words;
 use crate::takeoff::{CrackPortion, JointWork, SpallRepair};
 
-/// All repairs.
-pub fn rows(sheet: &mut Sheet, report: &Report) {
-    joints(sheet, report);
-    cracks(sheet, report);
-    spalls(sheet, report);
-    patches(sheet, report);
-    steps(sheet, report);
-}
-
-fn joints(sheet: &mut Sheet, report: &Report) {
-    for (i, joint) in report.takeoff.joints.iter().enumerate() {
+pub fn joints(sheet: &mut Sheet, report: &Report) {
+    for (record, joint) in report.takeoff.joints_of(report.slab) {
         sheet.about("joint", &joint.id);
-        let note = report.slab.joints.get(i).and_then(|record| record.note.as_deref());
-        let (kind, treatment) = (words::joint_kind(joint.kind), words::treatment(joint.treatment));
+        let note = record.note.as_deref();
+        let (kind, treatment) = (joint.kind.word(), joint.treatment.word());
         sheet.length("length", joint.length_m, &with_note(&format!("{kind}, {treatment}"), note));
         joint_rows(sheet, joint);
     }
@@ -61,11 +52,10 @@ fn joint_rows(sheet: &mut Sheet, joint: &JointWork) {
     }
 }
 
-fn cracks(sheet: &mut Sheet, report: &Report) {
-    for (i, crack) in report.takeoff.cracks.iter().enumerate() {
+pub fn cracks(sheet: &mut Sheet, report: &Report) {
+    for (record, crack) in report.takeoff.cracks_of(report.slab) {
         sheet.about("crack", &crack.id);
-        let note = report.slab.cracks.get(i).and_then(|record| record.note.as_deref());
-        sheet.length("length", crack.length_m, note.unwrap_or_default());
+        sheet.length("length", crack.length_m, record.note.as_deref().unwrap_or_default());
         for (k, portion) in crack.portions.iter().enumerate() {
             portion_rows(sheet, k + 1, portion);
         }
@@ -76,7 +66,7 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
     let what = |what: &str| format!("portion {number} {what}");
     let length = |m: f64, sheet: &Sheet| write::length(m, sheet.units);
     let (from, to) = (length(portion.from_m, sheet), length(portion.to_m, sheet));
-    let note = format!("{}, from {from} to {to}", words::treatment(portion.treatment));
+    let note = format!("{}, from {from} to {to}", portion.treatment.word());
     sheet.length(&what("length"), portion.length_m, &note);
     sheet.small(&what("width"), portion.width_mm, "");
     if portion.chase_width_mm != 0.0 {
@@ -105,10 +95,9 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
     }
 }
 
-fn spalls(sheet: &mut Sheet, report: &Report) {
-    for (i, spall) in report.takeoff.spalls.iter().enumerate() {
+pub fn spalls(sheet: &mut Sheet, report: &Report) {
+    for (record, spall) in report.takeoff.spalls_of(report.slab) {
         sheet.about("spall", &spall.id);
-        let record = report.slab.spalls.get(i);
         let with = match spall.repair {
             SpallRepair::Leave | SpallRepair::Skim => None,
             SpallRepair::Patch(p) => report.takeoff.patches.get(p).map(|patch| patch.id.as_str()),
@@ -118,11 +107,9 @@ fn spalls(sheet: &mut Sheet, report: &Report) {
         };
         let repair = words::spall_repair(spall.repair).replace('-', " ");
         let repair = with.map_or(repair.clone(), |id| format!("{repair} {id}"));
-        let note = with_note(&repair, record.and_then(|record| record.note.as_deref()));
+        let note = with_note(&repair, record.note.as_deref());
         sheet.area("area", spall.area_m2, &note);
-        if let Some(record) = record {
-            sheet.small("depth", record.depth * 1000.0, "");
-        }
+        sheet.small("depth", record.depth * 1000.0, "");
         match spall.repair {
             SpallRepair::WithJoint(_) => sheet.liquid("filler", spall.volume_l, "in place"),
             _ => sheet.solid("mortar", spall.volume_l, "in place"),
@@ -130,7 +117,7 @@ fn spalls(sheet: &mut Sheet, report: &Report) {
     }
 }
 
-fn patches(sheet: &mut Sheet, report: &Report) {
+pub fn patches(sheet: &mut Sheet, report: &Report) {
     for patch in &report.takeoff.patches {
         sheet.about("patch", &patch.id);
         let around = format!("around {}", report.spall_ids(&patch.spalls).join(" "));
@@ -142,13 +129,11 @@ fn patches(sheet: &mut Sheet, report: &Report) {
     }
 }
 
-fn steps(sheet: &mut Sheet, report: &Report) {
-    for (i, step) in report.takeoff.lippage.iter().enumerate() {
+pub fn steps(sheet: &mut Sheet, report: &Report) {
+    for (record, step) in report.takeoff.steps_of(report.slab) {
         sheet.about("step", &step.id);
-        let record = report.slab.lippage.get(i);
-        let note = record.and_then(|record| record.note.as_deref());
-        let along = record.and_then(|record| record.along.as_deref());
-        let along = along.map(|id| format!("along {id}")).unwrap_or_default();
+        let note = record.note.as_deref();
+        let along = record.along.as_ref().map(|id| format!("along {id}")).unwrap_or_default();
         sheet.small("highest", step.max_step_mm, &with_note(&along, note));
         sheet.length("by hand", step.hand_length_m, "");
         sheet.area("band", step.hand_area_m2, "by the formula");

@@ -10,9 +10,9 @@ use super::members::Members;
 use super::works::{CrackJson, JointJson, LippageJson, PatchJson, SpallJson};
 use super::{Number, VERSION};
 use crate::diagnostic::FileId;
+use crate::record::Kind;
 use crate::report::{Line, Report};
-use crate::takeoff::Totals;
-use crate::takeoff::words;
+use crate::takeoff::{Totals, kinds_by_work};
 
 /// Writes the document of one report.
 pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
@@ -26,10 +26,10 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     out.add("termination_m", &Number(takeoff.termination_m))?;
     out.add("closure", &takeoff.closure.as_ref().map(ClosureJson::new))?;
     out.add_list("panels", &slab.panels, PanelJson::new)?;
-    out.add_list("joints", &takeoff.joints, JointJson::new)?;
-    out.add_list("cracks", &takeoff.cracks, CrackJson::new)?;
-    out.add_list("spalls", &takeoff.spalls, |s| SpallJson::new(report, s))?;
-    out.add_list("lippage", &takeoff.lippage, LippageJson::new)?;
+    let (worked, others) = kinds_by_work();
+    for kind in worked {
+        items(&mut out, report, kind)?;
+    }
     out.add("totals", &TotalsJson::new(&takeoff.totals, takeoff.blemish_m2))?;
     out.add_list("order", &order.rows, OrderJson::new)?;
     out.add_list("pour_lines", &order.pour_lines, PourJson::new)?;
@@ -41,13 +41,29 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     out.add("profile", &profile.map(|profile| profile.to_string()))?;
     out.add("units", &slab.units)?;
     out.add_list("patches", &takeoff.patches, |p| PatchJson::new(report, p))?;
-    out.add_list("blemishes", &slab.blemishes, BlemishJson::new)?;
-    out.add_list("keep_outs", &slab.keep_outs, ZoneJson::new)?;
-    out.add_list("uncoated", &slab.uncoated, ZoneJson::new)?;
-    out.add_list("tiers", &slab.tiers, |tier| TierJson::new(slab, tier))?;
+    for kind in others {
+        items(&mut out, report, kind)?;
+    }
     out.add("levels", &takeoff.levels.as_ref().map(LevelsJson::new))?;
     out.add_list("checks", &slab.checks, CheckJson::new)?;
     out.end()
+}
+
+/// The list of a kind of item, by the key of the sketch.
+fn items(out: &mut Members, report: &Report, kind: Kind) -> io::Result<()> {
+    let (slab, takeoff, key) = (report.slab, report.takeoff, kind.key());
+    match kind {
+        Kind::Joint => out.add_list(key, &takeoff.joints, JointJson::new),
+        Kind::Crack => out.add_list(key, &takeoff.cracks, CrackJson::new),
+        Kind::Spall => out.add_list(key, &takeoff.spalls, |s| SpallJson::new(report, s)),
+        Kind::Blemish => out.add_list(key, &slab.blemishes, BlemishJson::new),
+        Kind::Lippage => out.add_list(key, &takeoff.lippage, LippageJson::new),
+        Kind::KeepOut => out.add_list(key, &slab.keep_outs, ZoneJson::new),
+        Kind::Uncoated => out.add_list(key, &slab.uncoated, ZoneJson::new),
+        // They stand among the conditions.
+        Kind::Moisture => Ok(()),
+        Kind::Tier => out.add_list(key, &slab.tiers, |tier| TierJson::new(slab, tier)),
+    }
 }
 
 #[derive(Serialize)]
@@ -306,11 +322,7 @@ struct BlemishJson<'a> {
 
 impl<'a> BlemishJson<'a> {
     fn new(blemish: &'a crate::slab::Blemish) -> Self {
-        Self {
-            id: &blemish.id,
-            what: words::blemish(blemish.what),
-            area_m2: Number(blemish.area_m2),
-        }
+        Self { id: &blemish.id, what: blemish.what.word(), area_m2: Number(blemish.area_m2) }
     }
 }
 

@@ -53,8 +53,8 @@ impl<'a> JointJson<'a> {
     pub fn new(joint: &'a JointWork) -> Self {
         Self {
             id: &joint.id,
-            kind: words::joint_kind(joint.kind),
-            treatment: words::treatment(joint.treatment),
+            kind: joint.kind.word(),
+            treatment: joint.treatment.word(),
             length_m: Number(joint.length_m),
             saw_m: Number(joint.saw_m),
             hand_m: Number(joint.hand_m),
@@ -120,7 +120,7 @@ impl PortionJson {
             to_m: Number(portion.to_m),
             length_m: Number(portion.length_m),
             width_mm: Number(portion.width_mm),
-            treatment: words::treatment(portion.treatment),
+            treatment: portion.treatment.word(),
             fill_l: Number(portion.fill_l),
             chase_width_mm: Number(portion.chase_width_mm),
             depth_mm: Number(portion.depth_mm),

@@ -108,15 +108,7 @@ fn closure_note(closure: &crate::slab::Closure, units: Units) -> String {
     format!("of the walk of {}{one_in}{shared}", write::length(closure.walked_m, units))
 }
 
-/// Panels, blemishes, conditions and heights.
-pub fn records(page: &mut Page, report: &Report) {
-    panels(page, report);
-    blemishes(page, report);
-    conditions(page, report);
-    levels(page, report);
-}
-
-fn panels(page: &mut Page, report: &Report) {
+pub fn panels(page: &mut Page, report: &Report) {
     let units = report.slab.units;
     let mut rows = Rows::new(&[
         ("Panel", Align::Left),
@@ -140,7 +132,7 @@ fn panels(page: &mut Page, report: &Report) {
     page.section("Panels", &rows.without_empty_columns());
 }
 
-fn blemishes(page: &mut Page, report: &Report) {
+pub fn blemishes(page: &mut Page, report: &Report) {
     let units = report.slab.units;
     let mut rows = Rows::new(&[
         ("Mark", Align::Left),
@@ -151,7 +143,7 @@ fn blemishes(page: &mut Page, report: &Report) {
     for blemish in &report.slab.blemishes {
         rows.push([
             words::clean(&blemish.id),
-            words::blemish(blemish.what).replace('-', " "),
+            blemish.what.name(),
             write::area(blemish.area_m2, units),
             blemish.note.as_deref().map(words::clean).unwrap_or_default(),
         ]);
@@ -163,7 +155,7 @@ fn blemishes(page: &mut Page, report: &Report) {
     page.section("Surface", &rows.without_empty_columns());
 }
 
-fn conditions(page: &mut Page, report: &Report) {
+pub fn conditions(page: &mut Page, report: &Report) {
     let (units, found) = (report.slab.units, &report.takeoff.conditions);
     let mut rows = Rows::new(&[("", Align::Left), ("", Align::Right), ("", Align::Wrap)]);
     let mut add = |label: String, value: String, note: String| rows.push([label, value, note]);
@@ -214,7 +206,7 @@ fn conditions(page: &mut Page, report: &Report) {
     page.section("Conditions", &rows);
 }
 
-fn levels(page: &mut Page, report: &Report) {
+pub fn levels(page: &mut Page, report: &Report) {
     let Some(levels) = &report.takeoff.levels else {
         return;
     };

@@ -61,7 +61,7 @@ fn filled_table(works: &[&JointWork], lengths: Lengths) -> Rows {
     let cells = |joint: &JointWork| {
         [
             words::clean(&joint.id),
-            words::joint_kind(joint.kind).to_owned(),
+            joint.kind.word().to_owned(),
             lengths.cell(joint.length_m),
             lengths.or_blank(joint.saw_m),
             lengths.or_blank(joint.hand_m),
@@ -132,7 +132,7 @@ fn honored_table(works: &[&JointWork], lengths: Lengths) -> Rows {
     for joint in works {
         rows.push([
             words::clean(&joint.id),
-            words::joint_kind(joint.kind).to_owned(),
+            joint.kind.word().to_owned(),
             lengths.cell(joint.length_m),
             widen_cell(joint, units),
             section(joint.sealant_width_mm, joint.sealant_depth_mm, units),
@@ -179,7 +179,7 @@ fn left_joints(page: &mut Page, report: &Report) {
     for joint in &works {
         rows.push([
             words::clean(&joint.id),
-            words::joint_kind(joint.kind).to_owned(),
+            joint.kind.word().to_owned(),
             write::length(joint.length_m, report.slab.units),
         ]);
     }

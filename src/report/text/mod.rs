@@ -14,7 +14,8 @@ use super::fold::wrapped;
 use super::table::Rows;
 use crate::hold::say;
 use crate::quantity::{Units, write};
-use crate::takeoff::words;
+use crate::record::Kind;
+use crate::takeoff::{kinds_by_work, words};
 
 /// Narrowest page that is laid out for; a narrower terminal gets this.
 const NARROWEST: u16 = 40;
@@ -29,12 +30,31 @@ pub fn takeoff(report: &Report, width: usize) -> String {
     holds(&mut page, report);
     buy::first(&mut page, report);
     floor::sections(&mut page, report);
-    joints::sections(&mut page, report);
-    repairs::sections(&mut page, report);
-    floor::records(&mut page, report);
+    let (worked, others) = kinds_by_work();
+    worked.into_iter().for_each(|kind| items(&mut page, report, kind));
+    floor::panels(&mut page, report);
+    others.into_iter().for_each(|kind| items(&mut page, report, kind));
+    floor::conditions(&mut page, report);
+    floor::levels(&mut page, report);
     buy::batches(&mut page, report);
     findings::section(&mut page, report);
     page.finish()
+}
+
+/// What is said of the items of a kind.
+fn items(page: &mut Page, report: &Report, kind: Kind) {
+    match kind {
+        Kind::Joint => joints::sections(page, report),
+        Kind::Crack => repairs::cracks(page, report),
+        Kind::Spall => {
+            repairs::spalls(page, report);
+            repairs::patches(page, report);
+        }
+        Kind::Blemish => floor::blemishes(page, report),
+        Kind::Lippage => repairs::steps(page, report),
+        // They stand among the areas of the floor, and tests among the conditions.
+        Kind::KeepOut | Kind::Uncoated | Kind::Tier | Kind::Moisture => {}
+    }
 }
 
 /// How the lengths of a table are written.

@@ -10,14 +10,6 @@ use crate::sketch::Treatment;
 use crate::takeoff::words;
 use crate::takeoff::{CrackPortion, LippageWork, SpallRepair, SpallWork, Takeoff};
 
-/// Cracks, spalls, patches and steps.
-pub fn sections(page: &mut Page, report: &Report) {
-    cracks(page, report);
-    spalls(page, report);
-    patches(page, report);
-    steps(page, report);
-}
-
 /// What a portion of a crack is filled to, or the rod that goes into it.
 fn portion_section(portion: &CrackPortion, units: Units) -> String {
     match portion.treatment {
@@ -60,7 +52,7 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
             lengths.cell(portion.from_m),
             lengths.cell(portion.length_m),
             mm_or_blank(portion.width_mm, units),
-            words::treatment(portion.treatment).to_owned(),
+            portion.treatment.word().to_owned(),
             portion_section(portion, units),
             resin.cell(portion.fill_l),
             sealant.cell(portion.sealant_l),
@@ -82,7 +74,7 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
     rows
 }
 
-fn cracks(page: &mut Page, report: &Report) {
+pub fn cracks(page: &mut Page, report: &Report) {
     page.fitted("Cracks", report, |lengths| crack_table(report.takeoff, lengths));
     let cracks = report.slab.cracks.iter();
     notes(page, cracks.map(|crack| (crack.id.as_str(), crack.note.as_deref())));
@@ -104,7 +96,7 @@ fn spall_text(spall: &SpallWork, takeoff: &Takeoff) -> String {
     }
 }
 
-fn spalls(page: &mut Page, report: &Report) {
+pub fn spalls(page: &mut Page, report: &Report) {
     let (units, takeoff) = (report.slab.units, report.takeoff);
     let mut rows = Rows::new(&[
         ("Spall", Align::Left),
@@ -114,14 +106,13 @@ fn spalls(page: &mut Page, report: &Report) {
         ("Mortar", Align::Right),
     ]);
     let mortar = Column::solid(takeoff.totals.patch_l, units);
-    for (i, spall) in takeoff.spalls.iter().enumerate() {
-        let depth = report.slab.spalls.get(i);
+    for (record, spall) in takeoff.spalls_of(report.slab) {
         // A spall filled with its joint takes joint filler, not mortar.
         let own = !matches!(spall.repair, SpallRepair::WithJoint(_));
         rows.push([
             words::clean(&spall.id),
             patch_area(spall.area_m2, units),
-            depth.map(|s| write::small(s.depth, units)).unwrap_or_default(),
+            write::small(record.depth, units),
             spall_text(spall, takeoff),
             if own { mortar.cell(spall.volume_l) } else { String::new() },
         ]);
@@ -135,7 +126,7 @@ fn spalls(page: &mut Page, report: &Report) {
     notes(page, spalls.map(|spall| (spall.id.as_str(), spall.note.as_deref())));
 }
 
-fn patches(page: &mut Page, report: &Report) {
+pub fn patches(page: &mut Page, report: &Report) {
     let units = report.slab.units;
     let mut rows = Rows::new(&[
         ("Patch", Align::Left),
@@ -185,12 +176,11 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
         ("Where", Align::Wrap),
     ]);
     let off = Column::solid(totals.hand_grind_l, units);
-    for (i, step) in report.takeoff.lippage.iter().enumerate() {
-        let along = report.slab.lippage.get(i).and_then(|record| record.along.as_deref());
+    for (record, step) in report.takeoff.steps_of(report.slab) {
         let by_hand = step.hand_length_m > 0.0;
         rows.push([
             words::clean(&step.id),
-            along.map(words::clean).unwrap_or_default(),
+            record.along.as_deref().map(words::clean).unwrap_or_default(),
             mm(step.max_step_mm, units),
             lengths.or_blank(step.hand_length_m),
             if by_hand { patch_area(step.hand_area_m2, units) } else { String::new() },
@@ -217,7 +207,7 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
     rows
 }
 
-fn steps(page: &mut Page, report: &Report) {
+pub fn steps(page: &mut Page, report: &Report) {
     page.fitted("Lippage: offsets taken down by hand", report, |lengths| {
         step_table(report, lengths)
     });

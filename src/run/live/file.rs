@@ -8,6 +8,9 @@ use crate::live::floor::{Floor, book_named};
 use crate::run::place;
 use crate::yaml::{MOST_BYTES, decode};
 
+/// The folder of photos, beside the sketch.
+pub(super) const PHOTOS: &str = "photos";
+
 /// A sketch and its shop book on disk.
 #[derive(Debug)]
 pub(super) struct Paper {
@@ -50,10 +53,7 @@ impl Paper {
     /// Reads both files.
     pub(super) fn contents(&self) -> Result<Contents> {
         let sketch = text(&self.sketch)?;
-        let book = match &self.shop {
-            Some(path) => Some(path.clone()),
-            None => book_named(&sketch).map(|named| self.folder().join(named)),
-        };
+        let book = self.book(&sketch);
         let said = |path: &Path, e: Error| {
             Error::new(e.kind(), format!("the shop book {} can't be read: {e}", path.display()))
         };
@@ -61,9 +61,41 @@ impl Paper {
         Ok(Contents { sketch, book })
     }
 
+    /// Where the shop book of a sketch is, if it has one.
+    pub(super) fn book(&self, sketch: &str) -> Option<PathBuf> {
+        let named = || book_named(sketch).map(|named| self.folder().join(named));
+        self.shop.clone().or_else(named)
+    }
+
     fn folder(&self) -> &Path {
         let parent = self.sketch.parent().filter(|p| !p.as_os_str().is_empty());
         parent.unwrap_or(Path::new("."))
+    }
+
+    /// Keeps a photo in the folder `photos` beside the sketch, whole or not at all. What is there under that name stays: sent again it is
+    /// the same photo, and another one is refused.
+    pub(super) fn keep_photo(&self, name: &str, bytes: &[u8]) -> Result<()> {
+        let folder = self.folder().join(PHOTOS);
+        match fs::create_dir(&folder) {
+            Err(e) if e.kind() == ErrorKind::AlreadyExists => {}
+            made => made?,
+        }
+        if !fs::symlink_metadata(&folder)?.is_dir() {
+            return Err(Error::other("`photos` beside the sketch is no folder"));
+        }
+        let path = folder.join(name);
+        match place::appear(&path, bytes) {
+            Err(e) if e.kind() == ErrorKind::AlreadyExists => {
+                let file = fs::symlink_metadata(&path)?.is_file();
+                if file && fs::read(&path)? == bytes {
+                    return Ok(());
+                }
+                let words =
+                    format!("there is another photo {PHOTOS}/{name} already; take it again");
+                Err(Error::new(ErrorKind::AlreadyExists, words))
+            }
+            written => written,
+        }
     }
 
     /// Puts `after` in the place of `before`: whole, in one step, and only if the file holds `before`
@@ -111,6 +143,24 @@ mod tests {
         assert_eq!(fs::read_to_string(&path).expect("read"), "two");
         let left = fs::read_dir(folder.path()).expect("a folder").count();
         assert_eq!(left, 1, "nothing is left beside the sketch");
+    }
+
+    #[test]
+    fn a_photo_is_kept_once_and_over_nothing() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("a.yaml");
+        fs::write(&path, "one").expect("written");
+        let paper = Paper::open(&path, None).expect("opened");
+        paper.keep_photo("a.jpg", b"first").expect("kept");
+        paper.keep_photo("a.jpg", b"first").expect("the same again");
+        let said = paper.keep_photo("a.jpg", b"second").expect_err("another").to_string();
+        assert!(said.contains("another photo photos/a.jpg"), "{said}");
+        let photos = folder.path().join("photos");
+        assert_eq!(fs::read(photos.join("a.jpg")).expect("read"), b"first");
+        assert_eq!(fs::read_dir(&photos).expect("a folder").count(), 1, "nothing beside it");
+        fs::remove_dir_all(&photos).expect("removed");
+        fs::write(&photos, "no folder").expect("written");
+        assert!(paper.keep_photo("a.jpg", b"first").is_err());
     }
 
     #[cfg(unix)]

@@ -10,13 +10,14 @@ use std::time::Duration;
 
 use super::connection;
 use super::file::{self, Contents};
-use crate::live::desk::{self, Change, Desk, Propose, Way};
+use crate::live::desk::{self, Desk, Propose, Told, Way};
 use crate::live::guard::Guard;
 use crate::live::http::{Head, Response};
 use crate::live::paper::Paper;
 use crate::live::route::{Route, route};
-use crate::live::walk;
+use crate::live::{corners, walk};
 use crate::papers::Papers;
+use crate::photo::develop;
 use crate::run::photos;
 
 /// How often the file is looked at. Reading it whole and comparing it sees every way in which an editor may
@@ -28,6 +29,8 @@ const TICK: Duration = Duration::from_millis(25);
 const MOST_CONNECTIONS: usize = 64;
 /// Most changes that are remembered in case a page asks for them again.
 const MOST_REMEMBERED: usize = 64;
+/// Longest file name of a photo, bytes.
+const LONGEST_NAME: usize = 80;
 /// How often a record is tried again when the file changes under it.
 const TRIES: usize = 5;
 
@@ -43,7 +46,7 @@ pub(super) struct Server {
     /// Held while a drawing is made, so that two pages don't have it made twice at once.
     drawing: Mutex<()>,
     /// Changes that were made, by the name that the page gave them.
-    done: Mutex<VecDeque<(String, Response)>>,
+    done: Mutex<VecDeque<(String, Told)>>,
     stop: Arc<AtomicBool>,
     connections: AtomicUsize,
 }
@@ -151,11 +154,17 @@ impl Server {
         match route {
             Route::View => self.view(head),
             Route::Walk => walk::trace(body),
-            Route::Record => self.once(head, || self.record(Desk::propose, body)),
-            Route::Amend => self.once(head, || self.record(Desk::propose_amendment, body)),
+            Route::Corners => corners::trace(body),
+            Route::Record => self.once(head, Desk::propose, body),
+            Route::Amend => self.once(head, Desk::propose_amendment, body),
             Route::Undo => self.step(body, Way::Back),
             Route::Redo => self.step(body, Way::Again),
             Route::Paper => self.paper(head),
+            Route::Photo => self.photo(head, body),
+            Route::State | Route::Explain => {
+                self.measure();
+                lock(&self.desk).answer(route, head)
+            }
             other => lock(&self.desk).answer(other, head),
         }
     }
@@ -170,6 +179,12 @@ impl Server {
             .wait_timeout_while(desk, wait, same)
             .unwrap_or_else(PoisonError::into_inner);
         (desk.changes, desk.version().to_owned())
+    }
+
+    /// Measures what is on the desk while others may use it.
+    fn measure(&self) {
+        let (now, good) = lock(&self.desk).floors();
+        let _ = (now.survey(), good.as_ref().and_then(|floor| floor.survey()));
     }
 
     fn view(&self, head: &Head) -> Response {
@@ -189,49 +204,43 @@ impl Server {
         desk::view_answer(&floor.version, &sheets, head.value("sheet"))
     }
 
-    /// Does what is asked once, however often a page that lost its connection asks it.
-    fn once(&self, head: &Head, work: impl FnOnce() -> Response) -> Response {
+    /// Makes a change once, however often a page that lost its connection asks for it.
+    fn once(&self, head: &Head, propose: Propose, body: &[u8]) -> Response {
         let once = head.value("once");
-        if once.is_empty() {
-            return work();
-        }
         let mut done = lock(&self.done);
-        if let Some((_, answer)) = done.iter().find(|(name, _)| name == once) {
-            return answer.clone();
+        let before = done.iter().find(|(name, _)| name == once && !once.is_empty());
+        let told = match before {
+            Some((_, told)) => told.clone(),
+            None => match self.record(propose, body) {
+                Ok(told) => {
+                    if !once.is_empty() {
+                        done.push_back((once.to_owned(), told.clone()));
+                    }
+                    told
+                }
+                Err(refused) => return refused,
+            },
+        };
+        if done.len() > MOST_REMEMBERED {
+            done.pop_front();
         }
-        let answer = work();
-        if answer.status == 200 {
-            done.push_back((once.to_owned(), answer.clone()));
-            if done.len() > MOST_REMEMBERED {
-                done.pop_front();
-            }
-        }
-        answer
+        lock(&self.desk).made(&told, false)
     }
 
     /// Changes the file as it stands at that moment.
-    fn record(&self, propose: Propose, body: &[u8]) -> Response {
+    fn record(&self, propose: Propose, body: &[u8]) -> std::result::Result<Told, Response> {
         let _one = lock(&self.writing);
         for _ in 0..TRIES {
-            let contents = match self.paper.contents() {
-                Ok(contents) => contents,
-                Err(error) => return unwritten(&error),
-            };
-            let change = match propose(&contents.floor(), contents.book.as_deref(), body) {
-                Ok(change) => change,
-                Err(refused) => return refused,
-            };
-            match self.write(&change, contents.book) {
-                Ok(Some(floor)) => {
-                    let answer = lock(&self.desk).wrote(&change, floor);
-                    self.changed.notify_all();
-                    return answer;
-                }
-                Ok(None) => {}
-                Err(error) => return unwritten(&error),
+            let contents = self.paper.contents().map_err(|error| unwritten(&error))?;
+            let change = propose(&contents.floor(), contents.book.as_deref(), body)?;
+            let put = self.paper.replace(&change.before, &change.after.text);
+            if put.map_err(|error| unwritten(&error))? {
+                lock(&self.desk).wrote(&change);
+                self.changed.notify_all();
+                return Ok(change.told);
             }
         }
-        busy()
+        Err(busy())
     }
 
     /// A paper of the file as it stands at that moment.
@@ -244,7 +253,7 @@ impl Server {
             Err(error) => return Response::refused(409, &error.to_string(), ""),
         };
         let floor = contents.floor();
-        let Some(survey) = &floor.survey else {
+        let Some(survey) = floor.survey() else {
             return Response::refused(
                 409,
                 "the sketch has errors at the moment; mend them first",
@@ -256,14 +265,37 @@ impl Server {
         } else {
             Vec::new()
         };
+        let book = self.paper.book(&contents.sketch);
+        let (logo, _) = photos::logo_beside(&survey.shop, book.as_deref());
         let papers = Papers {
             floor: survey,
             name: &self.paper.name(),
             text: &contents.sketch,
             book: contents.book.as_deref(),
-            logo: None,
+            logo: logo.as_ref(),
         };
         paper.answer(&papers, &pictures)
+    }
+
+    /// Keeps a photo beside the sketch; the record that names it comes behind it.
+    fn photo(&self, head: &Head, body: &[u8]) -> Response {
+        let refused = |words: &str| Response::refused(422, words, "file");
+        let plain = |c: char| c.is_ascii_alphanumeric() || "-_.".contains(c);
+        let name = head.value("file").strip_prefix("photos/").unwrap_or_default();
+        let sound = name.len() <= LONGEST_NAME && !name.starts_with('.') && name.chars().all(plain);
+        if !sound || !name.ends_with(".jpg") {
+            return refused("a photo is named as photos/C1-door.jpg");
+        }
+        if let Err(fault) = develop(body) {
+            return refused(&format!("this photo {fault}"));
+        }
+        let _one = lock(&self.writing);
+        match self.paper.keep_photo(name, body) {
+            Ok(()) => Response::json(200, "{}"),
+            Err(error) => {
+                Response::refused(409, &format!("the photo can't be kept: {error}"), "file")
+            }
+        }
     }
 
     fn step(&self, body: &[u8], way: Way) -> Response {
@@ -272,33 +304,22 @@ impl Server {
             Ok(contents) => contents,
             Err(error) => return unwritten(&error),
         };
-        let proposed = lock(&self.desk).propose_step(&contents.sketch, body, way);
+        let book = contents.book.as_deref();
+        let proposed = lock(&self.desk).propose_step(&contents.sketch, book, body, way);
         let change = match proposed {
             Ok(change) => change,
             Err(refused) => return refused,
         };
-        match self.write(&change, contents.book) {
-            Ok(Some(floor)) => {
-                let answer = lock(&self.desk).stepped(&change, floor, way);
+        match self.paper.replace(&change.before, &change.after.text) {
+            Ok(true) => {
+                let mut desk = lock(&self.desk);
+                desk.stepped(&change, way);
                 self.changed.notify_all();
-                answer
+                desk.made(&change.told, false)
             }
-            Ok(None) => busy(),
+            Ok(false) => busy(),
             Err(error) => unwritten(&error),
         }
-    }
-
-    /// Writes a change; `None` if the file changed meanwhile.
-    fn write(
-        &self,
-        change: &Change,
-        book: Option<String>,
-    ) -> Result<Option<Arc<crate::live::floor::Floor>>> {
-        if !self.paper.replace(&change.before, &change.after)? {
-            return Ok(None);
-        }
-        let written = Contents { sketch: change.after.clone(), book };
-        Ok(Some(Arc::new(written.floor())))
     }
 }
 

@@ -8,8 +8,8 @@ use crate::geometry::path::Path;
 use crate::geometry::region::Region;
 use crate::geometry::stretch::Intervals;
 use crate::sketch::{BlemishKind, JointKind, Movement, TestResult, Treatment};
-use crate::slab::{Crack, Joint, Lippage, Shape, Slab, Stretch, Zone};
-use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair};
+use crate::slab::{self, Crack, Joint, Lippage, Shape, Slab, Spall, Stretch, Zone};
+use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork, Worked};
 
 use super::super::Inputs;
 use super::super::words;
@@ -89,24 +89,25 @@ pub(crate) struct Sorted<'a> {
 pub(crate) fn sort<'a>(inputs: &Inputs<'a>) -> Sorted<'a> {
     let (slab, takeoff) = (inputs.slab, inputs.takeoff);
     let mut out = Sorted { groups: BTreeMap::new(), beyond: Vec::new() };
-    for (joint, work) in slab.joints.iter().zip(&takeoff.joints) {
-        out.joint(joint, work);
-    }
-    for (crack, work) in slab.cracks.iter().zip(&takeoff.cracks) {
-        out.crack(crack, work);
-    }
-    out.spots(inputs);
-    for (step, work) in slab.lippage.iter().zip(&takeoff.lippage) {
-        out.step(step, work);
-    }
-    for b in slab.blemishes.iter().filter(|b| b.area_m2 > 0.0) {
-        let facts = vec![Fact::Covered(b.what, b.tested)];
-        out.area(Fate::Surface, &b.id, &b.shape.rings, facts, b.area_m2);
-    }
-    for zone in &slab.uncoated {
-        let facts = called(zone);
-        let (rings, area) = (&zone.shape.rings, zone.shape.area_m2);
-        out.area(Fate::Uncoated, &zone.id, rings, facts, area);
+    out.patches(inputs);
+    for worked in takeoff.walk(slab) {
+        match worked {
+            Worked::Joint(joint, work) => out.joint(joint, work),
+            Worked::Crack(crack, work) => out.crack(crack, work),
+            Worked::Spall(spall, work) => out.spall(spall, work),
+            Worked::Blemish(b) if b.area_m2 > 0.0 => {
+                let facts = vec![Fact::Covered(b.what, b.tested)];
+                out.area(Fate::Surface, &b.id, &b.shape.rings, facts, b.area_m2);
+            }
+            Worked::Blemish(_) => {}
+            Worked::Lippage(step, work) => out.step(step, work),
+            Worked::Uncoated(zone) => {
+                let (rings, area) = (&zone.shape.rings, zone.shape.area_m2);
+                out.area(Fate::Uncoated, &zone.id, rings, called(zone), area);
+            }
+            // They are drawn as part of the floor; nothing becomes of them.
+            Worked::KeepOut(_) | Worked::Moisture(_) | Worked::Tier(_) => {}
+        }
     }
     let low = takeoff.levels.iter().flat_map(|l| &l.ponding);
     for level in low.filter_map(|&(i, _)| slab.levels.get(i)) {
@@ -287,23 +288,21 @@ impl<'a> Sorted<'a> {
     }
 
     /// Areas that something stands on: a mark must not point at that thing.
-    fn built_over(&mut self, slab: &Slab) {
-        let shapes: Vec<(&str, &Shape)> = slab
-            .blemishes
-            .iter()
-            .map(|b| (&*b.id, &b.shape))
-            .chain(slab.uncoated.iter().map(|z| (&*z.id, &z.shape)))
-            .collect();
+    fn built_over<'s>(&mut self, slab: &'s Slab) {
+        let area = |item: slab::Item<'s>| match item.place() {
+            slab::Place::Area(shape) => Some((item.id(), shape)),
+            slab::Place::Line(_) | slab::Place::Point(_) => None,
+        };
+        let shapes: BTreeMap<&str, &Shape> = slab.items().filter_map(area).collect();
         let large = [Fate::Surface, Fate::Uncoated];
         for (_, items) in self.groups.iter_mut().filter(|(f, _)| large.contains(f)) {
             for item in items {
-                let shape = shapes.iter().find(|(id, _)| *id == item.id);
-                item.free = shape.and_then(|(_, shape)| free(shape, slab));
+                item.free = shapes.get(&*item.id).and_then(|shape| free(shape, slab));
             }
         }
     }
 
-    fn spots(&mut self, inputs: &Inputs<'a>) {
+    fn patches(&mut self, inputs: &Inputs<'a>) {
         for patch in &inputs.takeoff.patches {
             let place = Place::Corners(patch.rect.corners().to_vec());
             let size = (0.0, patch.area_m2);
@@ -320,15 +319,15 @@ impl<'a> Sorted<'a> {
                 item.also = also;
             }
         }
-        for (spall, work) in inputs.slab.spalls.iter().zip(&inputs.takeoff.spalls) {
-            let fact = match work.repair {
-                SpallRepair::Patch(_) | SpallRepair::Leave => continue,
-                SpallRepair::Skim => Fact::Skimmed,
-                SpallRepair::WithJoint(_) => Fact::WithJoint,
-            };
-            let rings = &spall.shape.rings;
-            self.area(Fate::Spot, &spall.id, rings, vec![fact], work.area_m2);
-        }
+    }
+
+    fn spall(&mut self, spall: &'a Spall, work: &SpallWork) {
+        let fact = match work.repair {
+            SpallRepair::Patch(_) | SpallRepair::Leave => return,
+            SpallRepair::Skim => Fact::Skimmed,
+            SpallRepair::WithJoint(_) => Fact::WithJoint,
+        };
+        self.area(Fate::Spot, &spall.id, &spall.shape.rings, vec![fact], work.area_m2);
     }
 
     fn step(&mut self, step: &'a Lippage, work: &LippageWork) {

@@ -1,6 +1,9 @@
 //! What the record pages of the field sheet ask for: one block for every record a sketch can hold.
 
 use crate::quantity::{Units, write};
+use crate::record::{
+    BlemishKind, CRACK_TREATMENTS, Formed, JOINT_TREATMENTS, JointKind, Kind, Movement,
+};
 
 use super::Visit;
 use super::block::{Block, Body};
@@ -28,10 +31,19 @@ fn table(
     }
 }
 
-/// Rows that begin with the next ids of a letter.
-fn numbered(letter: char, from: usize, count: usize) -> Vec<Vec<String>> {
-    let id = |n: usize| vec![format!("{letter}{n}")];
+/// Rows that begin with the next ids of a kind.
+fn numbered(visit: &Visit, kind: Kind, count: usize) -> Vec<Vec<String>> {
+    numbered_from(kind, visit.next(kind), count)
+}
+
+fn numbered_from(kind: Kind, from: usize, count: usize) -> Vec<Vec<String>> {
+    let id = |n: usize| vec![format!("{}{n}", kind.letter())];
     (from..from + count).map(id).collect()
+}
+
+/// Words to choose from, as in a sketch.
+fn words<T>(table: &[(&str, T)]) -> String {
+    table.iter().map(|(word, _)| word.replace('-', " ")).collect::<Vec<_>>().join(", ")
 }
 
 fn empty(count: usize) -> Vec<Vec<String>> {
@@ -42,11 +54,43 @@ fn empty(count: usize) -> Vec<Vec<String>> {
 pub fn blocks(visit: &Visit) -> Vec<Block> {
     let mut out =
         vec![before_cutting(visit.units), lengths(visit.units), outline(visit.units), checks()];
-    out.extend([openings(), keep_outs(visit), joints(visit), cracks(visit)]);
-    out.extend([spalls(visit), blemishes(visit), lippage(visit), levels()]);
-    out.extend(moisture(visit));
+    out.push(openings());
+    // What stands on the floor, and where it lies higher, is taped with its walls.
+    let mut kinds = Kind::ALL.to_vec();
+    kinds.sort_by_key(|kind| (*kind != Kind::KeepOut, *kind != Kind::Tier));
+    out.extend(kinds.into_iter().flat_map(|kind| rows(visit, kind)));
     out.extend([conditions(visit.units), coating(), photos()]);
     out
+}
+
+/// The tables for a kind of item, and what is taped after it.
+fn rows(visit: &Visit, kind: Kind) -> Vec<Block> {
+    match kind {
+        Kind::Joint => vec![joints(visit)],
+        Kind::Crack => vec![cracks(visit)],
+        Kind::Spall => vec![spalls(visit)],
+        Kind::Blemish => vec![blemishes(visit)],
+        Kind::Lippage => vec![lippage(visit), levels()],
+        Kind::KeepOut => vec![keep_outs(visit)],
+        Kind::Moisture => moisture(visit),
+        Kind::Tier => vec![tiers(visit)],
+        Kind::Uncoated => Vec::new(),
+    }
+}
+
+/// Whether a kind has rows of its own. A part left uncoated is ticked among the keep-outs.
+pub const fn has_rows(kind: Kind) -> bool {
+    match kind {
+        Kind::Joint
+        | Kind::Crack
+        | Kind::Spall
+        | Kind::Blemish
+        | Kind::Lippage
+        | Kind::KeepOut
+        | Kind::Moisture
+        | Kind::Tier => true,
+        Kind::Uncoated => false,
+    }
 }
 
 fn lengths(units: Units) -> Block {
@@ -119,7 +163,25 @@ fn keep_outs(visit: &Visit) -> Block {
         "Posts, drains, equipment that stays. Tick the last column for slab that is there and stays bare. A row of columns on one \
          line: how many and how far apart.",
         &columns,
-        numbered('K', visit.next('K'), 4),
+        numbered(visit, Kind::KeepOut, 4),
+    )
+}
+
+fn tiers(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 14.0),
+        ("WHAT", 50.0),
+        ("WHERE", 60.0),
+        ("HEIGHT", 22.0),
+        ("RISER", 22.0),
+        ("COVE", 22.0),
+    ];
+    table(
+        "tiers",
+        "TIERS: PARTS AT ANOTHER HEIGHT",
+        "Height over the main floor; minus is lower. Riser: coat or leave. Joints that stop at it: write so in their line.",
+        &columns,
+        numbered(visit, Kind::Tier, 2),
     )
 }
 
@@ -139,11 +201,15 @@ fn joints(visit: &Visit) -> Block {
     table(
         "joints",
         "JOINTS",
-        "Kind: control, construction, isolation. Formed: sawn, tooled, strip, board, keyed, unknown. Strip: how deep a former \
-         left in reaches. Wander: off the straight, in all. Do: fill, honor, leave; empty for the shop's rule. Several alike on one \
-         line: every x or y, or how many and how far apart.",
+        &format!(
+            "Kind: {}. Formed: {}. Strip: how deep a former left in reaches. Wander: off the straight, in all. Do: {}; empty for \
+             the shop's rule. Several alike on one line: every x or y, or how many and how far apart.",
+            words(JointKind::WORDS),
+            words(Formed::WORDS),
+            words(&JOINT_TREATMENTS),
+        ),
         &columns,
-        numbered('J', visit.next('J'), 9),
+        numbered(visit, Kind::Joint, 9),
     )
 }
 
@@ -160,9 +226,13 @@ fn cracks(visit: &Visit) -> Block {
     table(
         "cracks",
         "CRACKS",
-        "Width at the widest. Offset: one side higher by. Moves: dormant, active, unknown. Do: prime, fill, chase, honor, leave.",
+        &format!(
+            "Width at the widest. Offset: one side higher by. Moves: {}. Do: {}.",
+            words(Movement::WORDS),
+            words(&CRACK_TREATMENTS),
+        ),
         &columns,
-        numbered('C', visit.next('C'), 7),
+        numbered(visit, Kind::Crack, 7),
     )
 }
 
@@ -179,7 +249,7 @@ fn spalls(visit: &Visit) -> Block {
         "SPALLS: CONCRETE THAT IS MISSING",
         "",
         &columns,
-        numbered('S', visit.next('S'), 6),
+        numbered(visit, Kind::Spall, 6),
     )
 }
 
@@ -188,9 +258,9 @@ fn blemishes(visit: &Visit) -> Block {
     table(
         "blemishes",
         "BLEMISHES: SURFACE THAT CHANGES THE PREPARATION",
-        "What: oil, sealer, paint, adhesive, scaling, efflorescence, curing compound.",
+        &format!("What: {}.", words(BlemishKind::WORDS)),
         &columns,
-        numbered('B', visit.next('B'), 4),
+        numbered(visit, Kind::Blemish, 4),
     )
 }
 
@@ -213,7 +283,7 @@ fn lippage(visit: &Visit) -> Block {
         "LIPPAGE: ONE SIDE STANDS HIGHER",
         "Along: joint or crack. High side: left, right, or N, E, S, W. Offset at each station, from the line's first end.",
         &columns,
-        numbered('L', visit.next('L'), 4),
+        numbered(visit, Kind::Lippage, 4),
     )
 }
 
@@ -241,7 +311,7 @@ fn moisture(visit: &Visit) -> Vec<Block> {
     ];
     let missing = visit.tests.saturating_sub(visit.taken);
     let rows = missing.clamp(1, MOST_TESTS);
-    let from = visit.next('M');
+    let from = visit.next(Kind::Moisture);
     let mut first = 0;
     let mut out = Vec::new();
     while first < rows {
@@ -251,7 +321,13 @@ fn moisture(visit: &Visit) -> Vec<Block> {
         } else {
             ("", "MOISTURE TESTS, MORE".to_owned(), String::new())
         };
-        out.push(table(id, &title, &note, &columns, numbered('M', from + first, count)));
+        out.push(table(
+            id,
+            &title,
+            &note,
+            &columns,
+            numbered_from(Kind::Moisture, from + first, count),
+        ));
         first += count;
     }
     out

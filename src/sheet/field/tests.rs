@@ -59,6 +59,7 @@ fn there_is_a_place_for_every_record_of_a_sketch() {
         "diagonals",
         "openings",
         "keep-outs",
+        "tiers",
         "joints",
         "cracks",
         "spalls",

@@ -2,7 +2,6 @@
 
 use crate::ink::{Group, PaperPoint};
 use crate::quantity::write;
-use crate::sketch::BlemishKind;
 use crate::slab::{Blemish, Form, Tier, Zone};
 
 use super::super::clear::Slip;
@@ -24,20 +23,6 @@ const TAG_WORDS: f64 = 37.0;
 
 /// How far the zone along edges is seen beyond the wall's line, mm.
 const LEAST_BAND: f64 = 1.05;
-
-/// What a blemish is called on paper.
-#[must_use]
-pub const fn blemish_name(kind: BlemishKind) -> &'static str {
-    match kind {
-        BlemishKind::Oil => "oil",
-        BlemishKind::Sealer => "sealer",
-        BlemishKind::Paint => "paint",
-        BlemishKind::Adhesive => "adhesive",
-        BlemishKind::Scaling => "scaling",
-        BlemishKind::Efflorescence => "efflorescence",
-        BlemishKind::CuringCompound => "curing compound",
-    }
-}
 
 impl Drawing<'_> {
     pub(super) fn areas(&mut self) -> Group {
@@ -110,7 +95,7 @@ impl Drawing<'_> {
             self.clear.add_soft(ring);
             marks.push(draw::lines(&dash::cut(ring, dash::BLEMISH), style::OBJECT));
         }
-        let name = blemish_name(blemish.what);
+        let name = blemish.what.name();
         let mut group = draw::group(&*blemish.id, "blemish", marks);
         group.title =
             format!("{}: {name}, {}", blemish.id, write::area(blemish.area_m2, self.units()));

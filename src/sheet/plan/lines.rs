@@ -20,25 +20,14 @@ use super::{Drawing, layer};
 /// Shortest bar that marks a hand-cut end, mm of paper: a true three inches would vanish at small scales.
 const SHORTEST_BAR: f64 = 1.6;
 
-/// Word for a kind of joint.
-#[must_use]
-pub const fn kind_name(kind: JointKind) -> &'static str {
-    match kind {
-        JointKind::Control => "control",
-        JointKind::Construction => "construction",
-        JointKind::Isolation => "isolation",
-    }
-}
-
 /// Word for a treatment.
 #[must_use]
 pub const fn treatment_name(treatment: Treatment) -> &'static str {
     match treatment {
-        Treatment::Prime => "prime",
-        Treatment::Fill => "fill",
         Treatment::Chase => "chase and fill",
-        Treatment::Honor => "honor",
-        Treatment::Leave => "leave",
+        Treatment::Prime | Treatment::Fill | Treatment::Honor | Treatment::Leave => {
+            treatment.word()
+        }
     }
 }
 
@@ -82,12 +71,12 @@ impl Drawing<'_> {
             self.used.insert(Symbol::HandCut);
             marks.push(self.bar(&joint.path, stretch.from_m, stretch.to_m));
         }
-        let mut group = draw::group(&*joint.id, format!("joint {}", kind_name(joint.kind)), marks);
+        let mut group = draw::group(&*joint.id, format!("joint {}", joint.kind.word()), marks);
         if let Some(work) = self.work(&joint.id) {
             group.title = format!(
                 "{}: {} joint, {}, {}",
                 joint.id,
-                kind_name(joint.kind),
+                joint.kind.word(),
                 treatment_name(work.treatment),
                 write::run(work.length_m, self.units())
             );

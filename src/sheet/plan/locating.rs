@@ -7,8 +7,8 @@ use kurbo::Point;
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::tape::tape;
 use crate::slab::directions::{Foot, Locator, ON_IT_M};
-use crate::slab::{Crack, Form, Shape, Slab};
-use crate::takeoff::SpallRepair;
+use crate::slab::{Form, Item, Place, Shape};
+use crate::takeoff::{SpallRepair, Worked};
 
 use super::super::clear::Slip;
 use super::super::draw;
@@ -39,22 +39,28 @@ pub fn locating_mark(foot: PaperPoint, to: PaperPoint) -> Vec<Mark> {
     vec![draw::line(foot, to, style::FINE), at(foot), at(to)]
 }
 
-/// Items of the whole floor by id.
-struct Whole<'a> {
-    cracks: BTreeMap<&'a str, &'a Crack>,
-    spalls: BTreeMap<&'a str, &'a Shape>,
-    blemishes: BTreeMap<&'a str, &'a Shape>,
-}
-
-impl<'a> Whole<'a> {
-    fn of(slab: &'a Slab) -> Self {
-        Self {
-            cracks: slab.cracks.iter().map(|c| (&*c.id, c)).collect(),
-            spalls: slab.spalls.iter().map(|s| (&*s.id, &s.shape)).collect(),
-            blemishes: slab.blemishes.iter().map(|b| (&*b.id, &b.shape)).collect(),
-        }
+/// A place among what is located, what is small first: it is the hardest to find. Nothing for what needs no dimension.
+const fn place(worked: Worked) -> Option<u8> {
+    match worked {
+        Worked::Moisture(_) => Some(TEST),
+        Worked::Spall(_, work) => match work.repair {
+            SpallRepair::Skim => Some(2),
+            SpallRepair::Leave | SpallRepair::Patch(_) | SpallRepair::WithJoint(_) => None,
+        },
+        Worked::Crack(..) => Some(3),
+        Worked::Blemish(_) => Some(4),
+        // Joints have dimensions of their own, a step is found by its line, and what stands on the floor is seen.
+        Worked::Joint(..)
+        | Worked::Lippage(..)
+        | Worked::KeepOut(_)
+        | Worked::Uncoated(_)
+        | Worked::Tier(_) => None,
     }
 }
+/// Where tests stand among what is located.
+const TEST: u8 = 0;
+/// Where patches do.
+const PATCH: u8 = 1;
 
 impl Drawing<'_> {
     /// Dimensions of everything inside the floor for which there is room; the tables have all of them.
@@ -78,40 +84,38 @@ impl Drawing<'_> {
         out
     }
 
-    /// Points that are located, what is small first: it is the hardest to find.
+    /// Points that are located, in the order of [`place`].
     fn to_locate(&self) -> Vec<(String, Point)> {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let mut out: Vec<(String, Point)> = Vec::new();
-        for test in self.inputs.wanted() {
-            out.push((test.id, test.at));
-        }
-        out.extend(slab.moisture.iter().map(|t| (t.id.clone(), t.at)));
-        for patch in &takeoff.patches {
-            out.push((patch.id.clone(), patch.rect.center));
-        }
+        let wanted = self.inputs.wanted().into_iter();
+        let mut out: Vec<(u8, String, Point)> = wanted.map(|t| (TEST, t.id, t.at)).collect();
         // A window cuts lines and shapes: what is taped is an end or a corner of the whole item.
-        let whole = Whole::of(self.whole());
-        for (spall, work) in slab.spalls.iter().zip(&takeoff.spalls) {
-            if matches!(work.repair, SpallRepair::Skim) {
-                let shape = whole.spalls.get(&*spall.id).copied();
-                let at = self.shape_point(shape.unwrap_or(&spall.shape));
-                out.extend(at.map(|p| (spall.id.clone(), p)));
-            }
+        let whole: BTreeMap<&str, Item> = self.whole().items().map(|i| (i.id(), i)).collect();
+        for worked in takeoff.walk(slab) {
+            let (Some(place), item) = (place(worked), worked.item()) else {
+                continue;
+            };
+            let points = self.found_by(whole.get(item.id()).copied().unwrap_or(item));
+            out.extend(points.into_iter().map(|at| (place, item.id().to_owned(), at)));
         }
-        for crack in &slab.cracks {
-            let crack = whole.cracks.get(&*crack.id).copied().unwrap_or(crack);
-            if let (Some(a), Some(b)) = (crack.on_slab.first(), crack.on_slab.last()) {
-                out.push((crack.id.clone(), crack.path.point_at(a.from_m)));
-                out.push((crack.id.clone(), crack.path.point_at(b.to_m)));
-            }
+        out.extend(takeoff.patches.iter().map(|p| (PATCH, p.id.clone(), p.rect.center)));
+        out.sort_by_key(|located| located.0);
+        out.retain(|located| self.shows(located.2));
+        out.into_iter().map(|(_, id, at)| (id, at)).collect()
+    }
+
+    /// The points by which an item is found: both ends of what of a crack is on the slab.
+    fn found_by(&self, item: Item) -> Vec<Point> {
+        if let Item::Crack(crack) = item {
+            let ends = crack.on_slab.first().zip(crack.on_slab.last());
+            let ends = ends.map(|(a, b)| [a.from_m, b.to_m].map(|s| crack.path.point_at(s)));
+            return ends.into_iter().flatten().collect();
         }
-        for blemish in &slab.blemishes {
-            let shape = whole.blemishes.get(&*blemish.id).copied();
-            let at = self.shape_point(shape.unwrap_or(&blemish.shape));
-            out.extend(at.map(|p| (blemish.id.clone(), p)));
+        match item.place() {
+            Place::Line(path) => vec![path.start()],
+            Place::Area(shape) => self.shape_point(shape).into_iter().collect(),
+            Place::Point(at) => vec![at],
         }
-        out.retain(|(_, p)| self.shows(*p));
-        out
     }
 
     /// The point by which a shape is found: its middle, or its corner that is nearest to a wall.

@@ -64,7 +64,7 @@ impl Drawing<'_> {
                 &rings,
             ));
         }
-        let works: Vec<_> = slab.spalls.iter().zip(&takeoff.spalls).collect();
+        let works: Vec<_> = takeoff.spalls_of(slab).collect();
         for (spall, work) in works {
             groups.insert(0, self.spall(spall, work.repair));
         }
@@ -129,8 +129,7 @@ impl Drawing<'_> {
 
     pub(super) fn steps(&mut self) -> Group {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let groups =
-            slab.lippage.iter().zip(&takeoff.lippage).map(|(l, w)| self.step(l, w)).collect();
+        let groups = takeoff.steps_of(slab).map(|(l, w)| self.step(l, w)).collect();
         layer("steps", groups)
     }
 
@@ -265,7 +264,7 @@ impl Drawing<'_> {
     /// Heights of the step at the ticks, highest first.
     pub(super) fn step_texts(&mut self, kin: &Kin) {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        for (lippage, work) in slab.lippage.iter().zip(&takeoff.lippage) {
+        for (lippage, work) in takeoff.steps_of(slab) {
             let mut heights: Vec<Height> = Vec::new();
             for s in work.stretches.iter().filter(|s| has_length(s)) {
                 for (station, mm) in [(s.from_m, s.step_from_mm), (s.to_m, s.step_to_mm)] {

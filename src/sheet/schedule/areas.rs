@@ -4,7 +4,6 @@ use crate::quantity::write;
 use crate::slab::{Riser, Shape, Stretch, Tier, Zone};
 use crate::takeoff::follows;
 
-use super::super::plan::blemish_name;
 use super::rows::{Rows, left, note, sentences};
 use super::{Row, Table};
 
@@ -35,10 +34,7 @@ impl Rows<'_> {
         let mut rows: Vec<Row> = slab
             .blemishes
             .iter()
-            .map(|b| {
-                let what = blemish_name(b.what).to_owned();
-                self.area(&b.id, what, &b.shape, note(b.note.as_deref()))
-            })
+            .map(|b| self.area(&b.id, b.what.name(), &b.shape, note(b.note.as_deref())))
             .collect();
         rows.extend(slab.tiers.iter().map(|t| self.tier(t)));
         let zone = |z: &Zone, word: &str| {

@@ -12,8 +12,7 @@ use super::{Row, Table};
 impl Rows<'_> {
     pub(super) fn cracks(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let rows =
-            slab.cracks.iter().zip(&takeoff.cracks).flat_map(|(c, w)| self.crack(c, w)).collect();
+        let rows = takeoff.cracks_of(slab).flat_map(|(c, w)| self.crack(c, w)).collect();
         Table {
             title: "CRACKS".into(),
             columns: vec![left("TAG"), left("WIDTH"), left("REPAIR"), right(self.run_unit())],

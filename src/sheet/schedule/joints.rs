@@ -4,7 +4,7 @@ use crate::sketch::{Formed, Span, Treatment};
 use crate::slab::Joint;
 use crate::takeoff::JointWork;
 
-use super::super::plan::{kind_name, treatment_name};
+use super::super::plan::treatment_name;
 use super::rows::{Rows, left, note, right, sentences, tagged};
 use super::{Row, Table};
 
@@ -12,12 +12,7 @@ impl Rows<'_> {
     pub(super) fn joints(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
         let mut told = None;
-        let rows = slab
-            .joints
-            .iter()
-            .zip(&takeoff.joints)
-            .map(|(j, w)| self.joint(j, w, &mut told))
-            .collect();
+        let rows = takeoff.joints_of(slab).map(|(j, w)| self.joint(j, w, &mut told)).collect();
         let t = &takeoff.totals;
         let treated = takeoff.joints.iter().filter(|j| j.treatment != Treatment::Leave);
         Table {
@@ -57,7 +52,7 @@ impl Rows<'_> {
             _ => self.pair(work.chase_width_mm, work.chase_depth_mm),
         };
         let ends = if work.hand_ends > 0 { work.hand_ends.to_string() } else { String::new() };
-        let kind = format!("{}, {}", kind_name(joint.kind), treatment_name(work.treatment));
+        let kind = format!("{}, {}", joint.kind.word(), treatment_name(work.treatment));
         let rod = work.rod_mm.map_or(String::new(), |r| format!("rod {}", self.small(r)));
         let widen = match work.widen_m > 0.0 {
             true => format!("widen to {} first", self.small(work.sealant_width_mm)),

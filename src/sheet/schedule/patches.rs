@@ -11,7 +11,7 @@ impl Rows<'_> {
     pub(super) fn patches(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
         let mut rows: Vec<Row> = takeoff.patches.iter().map(|p| self.patch(p)).collect();
-        for (spall, work) in slab.spalls.iter().zip(&takeoff.spalls) {
+        for (spall, work) in takeoff.spalls_of(slab) {
             match work.repair {
                 SpallRepair::Patch(_) => {}
                 SpallRepair::Leave => rows.push(self.spall(spall, "leave", 0.0)),

@@ -6,8 +6,10 @@ use crate::hold::say::capital;
 use crate::quantity::Units;
 use crate::quantity::tape::{self, pair};
 use crate::quantity::write;
+use crate::record::Kind;
 use crate::slab::directions::Locator;
 use crate::slab::{Form, Shape, Slab};
+use crate::takeoff::kinds_by_work;
 
 use super::super::Inputs;
 use super::super::words;
@@ -28,17 +30,23 @@ pub(super) const fn right(head: &'static str) -> Column {
 #[must_use]
 pub fn tables(inputs: &Inputs) -> Vec<Table> {
     let rows = Rows { inputs, locator: Locator::new(inputs.slab) };
-    let all = [
-        rows.joints(),
-        rows.cracks(),
-        rows.patches(),
-        rows.steps(),
-        rows.areas(),
-        rows.tests(),
-        rows.faces(),
-        rows.levels(),
-    ];
-    all.into_iter().filter(|t| !t.rows.is_empty()).collect()
+    let (worked, others) = kinds_by_work();
+    let items = worked.into_iter().chain(others).filter_map(|kind| table(&rows, kind));
+    items.chain([rows.faces(), rows.levels()]).filter(|t| !t.rows.is_empty()).collect()
+}
+
+/// The table of a kind of item.
+fn table(rows: &Rows, kind: Kind) -> Option<Table> {
+    match kind {
+        Kind::Joint => Some(rows.joints()),
+        Kind::Crack => Some(rows.cracks()),
+        Kind::Spall => Some(rows.patches()),
+        Kind::Blemish => Some(rows.areas()),
+        Kind::Lippage => Some(rows.steps()),
+        Kind::Moisture => Some(rows.tests()),
+        // Their rows stand among the areas.
+        Kind::KeepOut | Kind::Uncoated | Kind::Tier => None,
+    }
 }
 
 /// What the rows are made from.

@@ -10,8 +10,7 @@ use super::{Row, Table};
 impl Rows<'_> {
     pub(super) fn steps(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let rows =
-            slab.lippage.iter().zip(&takeoff.lippage).map(|(l, w)| self.step(l, w)).collect();
+        let rows = takeoff.steps_of(slab).map(|(l, w)| self.step(l, w)).collect();
         let t = &takeoff.totals;
         Table {
             title: "OFFSETS TAKEN DOWN BY HAND".into(),

@@ -7,8 +7,9 @@ use kurbo::{Point, Rect};
 
 use crate::geometry::path::Path;
 use crate::geometry::region::{Region, corners};
-use crate::slab::{Face, Lippage, Opening, Riser, Shape, Slab, Stretch, Zone};
-use crate::takeoff::{LippageWork, StepStretch, Takeoff};
+use crate::record::Kind;
+use crate::slab::{Blemish, Face, Lippage, Opening, Riser, Shape, Slab, Spall, Stretch, Zone};
+use crate::takeoff::{LippageWork, StepStretch, Takeoff, Worked};
 
 use super::super::select::Selection;
 
@@ -105,30 +106,43 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab,
     let wide = window.inflate(ON_EDGE_M, ON_EDGE_M);
     let far = reach(slab.outline.path.bounds(), wide);
     let (mut s, mut t) = selection(slab, takeoff, far, least_m).apply(slab, takeoff);
-    for joint in &mut s.joints {
-        joint.on_slab = cut(&joint.path, &joint.on_slab, wide, least_m);
-    }
-    for crack in &mut s.cracks {
-        crack.on_slab = cut(&crack.path, &crack.on_slab, wide, least_m);
-    }
     let area = Region::rectangle(window);
-    for shape in s.spalls.iter_mut().map(|p| &mut p.shape) {
-        clip_shape(shape, window, &area);
+    for kind in Kind::ALL {
+        match kind {
+            Kind::Joint => {
+                for joint in &mut s.joints {
+                    joint.on_slab = cut(&joint.path, &joint.on_slab, wide, least_m);
+                }
+            }
+            Kind::Crack => {
+                for crack in &mut s.cracks {
+                    crack.on_slab = cut(&crack.path, &crack.on_slab, wide, least_m);
+                }
+            }
+            Kind::Spall => {
+                s.spalls.iter_mut().for_each(|s| clip_shape(&mut s.shape, window, &area));
+            }
+            Kind::Blemish => {
+                s.blemishes.iter_mut().for_each(|b| clip_shape(&mut b.shape, window, &area));
+            }
+            Kind::Lippage => {
+                for (lippage, work) in s.lippage.iter().zip(&mut t.lippage) {
+                    work.stretches = cut_steps(&work.stretches, &inside(&lippage.path, far));
+                }
+            }
+            Kind::KeepOut => clip_zones(&mut s.keep_outs, window, &area),
+            Kind::Uncoated => clip_zones(&mut s.uncoated, window, &area),
+            // A point is in the window or not.
+            Kind::Moisture => {}
+            Kind::Tier => {
+                for tier in &mut s.tiers {
+                    tier.region = tier.region.intersection(&area);
+                }
+                s.tiers.retain(|tier| !tier.region.is_empty());
+            }
+        }
     }
-    for shape in s.blemishes.iter_mut().map(|b| &mut b.shape) {
-        clip_shape(shape, window, &area);
-    }
-    for zones in [&mut s.keep_outs, &mut s.uncoated] {
-        clip_zones(zones, window, &area);
-    }
-    for tier in &mut s.tiers {
-        tier.region = tier.region.intersection(&area);
-    }
-    s.tiers.retain(|tier| !tier.region.is_empty());
     s.risers = s.risers.iter().flat_map(|r| riser_parts(r, wide)).collect();
-    for (lippage, work) in s.lippage.iter().zip(&mut t.lippage) {
-        work.stretches = cut_steps(&work.stretches, &inside(&lippage.path, far));
-    }
     s.faces = s.faces.iter().flat_map(|f| face_parts(f, wide)).collect();
     s.level_rows.retain(|r| {
         let n = u32::try_from(r.heights_m.len().saturating_sub(1)).unwrap_or(u32::MAX);
@@ -147,17 +161,22 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab,
 fn selection(slab: &Slab, takeoff: &Takeoff, window: Rect, least_m: f64) -> Selection {
     let mut all = Selection::all(slab, takeoff);
     let line = |path: &Path, on: &[Stretch]| !cut(path, on, window, least_m).is_empty();
-    all.joints.retain(|&i| line(&slab.joints[i].path, &slab.joints[i].on_slab));
-    all.cracks.retain(|&i| line(&slab.cracks[i].path, &slab.cracks[i].on_slab));
-    all.spalls.retain(|&i| meets(&slab.spalls[i].shape.region, window));
-    all.blemishes.retain(|&i| meets(&slab.blemishes[i].shape.region, window));
+    all.retain(slab, takeoff, |worked| match worked {
+        Worked::Joint(joint, _) => line(&joint.path, &joint.on_slab),
+        Worked::Crack(crack, _) => line(&crack.path, &crack.on_slab),
+        Worked::Spall(Spall { shape, .. }, _) | Worked::Blemish(Blemish { shape, .. }) => {
+            meets(&shape.region, window)
+        }
+        Worked::Lippage(lippage, work) => step_lies(lippage, work, window),
+        Worked::Moisture(test) => window.contains(test.at),
+        // Of these only what is left in the window tells.
+        Worked::KeepOut(_) | Worked::Uncoated(_) | Worked::Tier(_) => true,
+    });
     all.patches.retain(|&i| {
         let c = takeoff.patches[i].rect.corners();
         let first = Rect::from_points(c[0], c[2]);
         touches(first.union_pt(c[1]).union_pt(c[3]), window)
     });
-    all.lippage.retain(|&i| step_lies(&slab.lippage[i], &takeoff.lippage[i], window));
-    all.moisture.retain(|&i| window.contains(slab.moisture[i].at));
     all
 }
 

@@ -1,10 +1,10 @@
 //! The `coating:` part.
 
 use super::Pass;
-use super::limits::{COVE, FACE_HEIGHT, SIZE};
 use super::path::Use;
-use super::shape::SHAPES;
 use crate::form::Fields;
+use crate::record::Kind;
+use crate::record::limits::{COVE, FACE_HEIGHT, SIZE};
 use crate::sketch::{At, Coating, Compass, Cove, Face, PourFrom, Sheen, Site, Uncoated};
 use crate::yaml::Node;
 
@@ -30,13 +30,6 @@ pub(crate) const SHEENS: [(&str, Sheen); 3] = [
 pub(crate) const SITES: [(&str, Site); 2] =
     [("indoors", Site::Indoors), ("outdoors", Site::Outdoors)];
 const TRUTHS: [&str; 2] = ["true", "false"];
-const UNCOATED: [&str; 6] = ["id", "what", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
-pub(crate) const SIDES: [(&str, PourFrom); 4] = [
-    ("N", PourFrom::Compass(Compass::N)),
-    ("E", PourFrom::Compass(Compass::E)),
-    ("S", PourFrom::Compass(Compass::S)),
-    ("W", PourFrom::Compass(Compass::W)),
-];
 
 impl Pass<'_> {
     /// Reads the `coating:` part of a sketch.
@@ -57,7 +50,7 @@ impl Pass<'_> {
                 })
                 .map(|sheen| sheen.value),
             mitigation: self.mitigation(&fields),
-            uncoated: self.items(&fields, "uncoated", Self::uncoated),
+            uncoated: self.items(&fields, Kind::Uncoated.key(), Self::uncoated),
             faces: self.items(&fields, "faces", Self::face),
             pour_from: self.optional(&fields, "pour_from", Self::pour_from),
             start: self.day(&fields, "start"),
@@ -87,7 +80,7 @@ impl Pass<'_> {
     }
 
     fn uncoated(&mut self, node: &Node) -> Option<Uncoated> {
-        self.item(node, "an uncoated part", &UNCOATED, |pass, fields, id| {
+        self.item(node, Kind::Uncoated, |pass, fields, id| {
             let what = pass.words(fields, "what");
             let shape = pass.shape(fields, &SIZE);
             Some(Uncoated { id, what, shape: shape? })
@@ -134,12 +127,13 @@ impl Pass<'_> {
             let wall = self.wall(&number_node, "the wall")?;
             return Some(At { value: PourFrom::Wall(wall.value), span: wall.span });
         }
-        if node.text().is_none() || !SIDES.iter().any(|(side, _)| *side == text) {
+        if node.text().is_none() || !Compass::WORDS.iter().any(|(side, _)| *side == text) {
             let message =
                 format!("`pour_from` is a side of the sheet or a wall, not {}", node.describe());
             self.reader.error("unknown-value", node.place, message, "write N, E, S, W or wall 3");
             return None;
         }
-        self.reader.word(node, "pour_from", &SIDES)
+        let side = self.reader.word(node, "pour_from", Compass::WORDS)?;
+        Some(At { value: PourFrom::Compass(side.value), span: side.span })
     }
 }

@@ -2,12 +2,11 @@
 
 use super::Pass;
 use crate::form::Fields;
+use crate::record::{Kind, MOST_MVER};
 use crate::sketch::{Forecast, HardnessTest, MoistureTest, Tests};
 use crate::yaml::Node;
 
 const KEYS: [&str; 5] = ["moisture", "hardness", "air", "slab_temperature", "forecast"];
-/// Vapour emission nobody believes, in lb per 1000 ft² in 24 h; a wet slab gives 20.
-pub(crate) const MOST_MVER: f64 = 100.0;
 /// Mohs' scale runs from talc to diamond.
 pub(crate) const MOHS: (f64, f64) = (1.0, 10.0);
 
@@ -24,8 +23,8 @@ impl Pass<'_> {
         else {
             return Tests::default();
         };
-        let moisture =
-            self.several(&fields, "moisture", |pass, node| Some(vec![pass.moisture(node)?]));
+        let moisture = self
+            .several(&fields, Kind::Moisture.key(), |pass, node| Some(vec![pass.moisture(node)?]));
         let hardness = self.items(&fields, "hardness", Self::hardness);
         let air = fields
             .get("air")
@@ -46,8 +45,7 @@ impl Pass<'_> {
     }
 
     fn moisture(&mut self, node: &Node) -> Option<MoistureTest> {
-        let keys = ["id", "at", "rh", "mver", "repeat"];
-        self.item(node, "a moisture test", &keys, |pass, fields, id| {
+        self.item(node, Kind::Moisture, |pass, fields, id| {
             let at = pass.reader.required(fields, "at", "at: [6', 6']");
             let at = at.and_then(|node| pass.point(node));
             let rh = pass.optional(fields, "rh", |pass, node| {

@@ -1,24 +1,14 @@
 //! Cracks.
 
 use super::Pass;
-use super::limits::{CRACK_WIDTH, STATION, STEP};
 use super::path::Use;
 use crate::diagnostic::Place;
 use crate::form::Fields;
 use crate::quantity::Length;
-use crate::sketch::{At, Crack, Movement, Treatment};
+use crate::record::limits::{CRACK_WIDTH, STATION, STEP};
+use crate::record::{CRACK_TREATMENTS, Kind};
+use crate::sketch::{At, Crack, Movement};
 use crate::yaml::Node;
-
-const KEYS: [&str; 8] = ["id", "path", "width", "widths", "step", "movement", "treatment", "note"];
-pub(crate) const MOVEMENTS: [(&str, Movement); 3] =
-    [("dormant", Movement::Dormant), ("active", Movement::Active), ("unknown", Movement::Unknown)];
-pub(crate) const TREATMENTS: [(&str, Treatment); 5] = [
-    ("prime", Treatment::Prime),
-    ("fill", Treatment::Fill),
-    ("chase", Treatment::Chase),
-    ("honor", Treatment::Honor),
-    ("leave", Treatment::Leave),
-];
 
 /// A station and the width from there on.
 type Portion = (At<Length>, At<Length>);
@@ -26,16 +16,16 @@ type Portion = (At<Length>, At<Length>);
 impl Pass<'_> {
     /// Reads a crack.
     pub(super) fn crack(&mut self, node: &Node) -> Option<Crack> {
-        self.item(node, "a crack", &KEYS, |pass, fields, id| {
+        self.item(node, Kind::Crack, |pass, fields, id| {
             let path = pass.reader.required(fields, "path", "path: [[3', 0], [3' 4\", 2']]");
             let path = path.and_then(|node| pass.path(node, "the path", Use::Line));
             let widths = pass.widths(fields);
             let step = pass.length(fields, "step", &STEP);
             let movement = pass.optional(fields, "movement", |pass, node| {
-                pass.reader.word(node, "the movement", &MOVEMENTS)
+                pass.reader.word(node, "the movement", Movement::WORDS)
             });
             let treatment = pass.optional(fields, "treatment", |pass, node| {
-                pass.reader.word(node, "the treatment", &TREATMENTS)
+                pass.reader.word(node, "the treatment", &CRACK_TREATMENTS)
             });
             let note = pass.words(fields, "note");
             Some(Crack {

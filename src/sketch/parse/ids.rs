@@ -6,23 +6,10 @@ use std::collections::btree_map::Entry;
 use super::repeat::{self, MOST, MOST_OF_ALL, numbered};
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::Reader;
+use crate::record::Kind;
 use crate::sketch::{At, matches};
 use crate::yaml::Node;
 
-/// Where items with ids stand, with the letter and the name of their kind.
-const LISTS: [(&[&str], char, &str); 9] = [
-    (&["joints"], 'J', "a joint"),
-    (&["cracks"], 'C', "a crack"),
-    (&["spalls"], 'S', "a spall"),
-    (&["blemishes"], 'B', "a blemish"),
-    (&["lippage"], 'L', "a lippage"),
-    (&["slab", "keep_outs"], 'K', "a keep-out"),
-    (&["slab", "tiers"], 'V', "a tier"),
-    (&["coating", "uncoated"], 'U', "an uncoated part"),
-    (&["tests", "moisture"], 'M', "a moisture test"),
-];
-/// Kinds whose records may stand for several items.
-const REPEATED: [&str; 4] = ["a joint", "a keep-out", "a spall", "a moisture test"];
 /// Longest id: it has to fit a tag on the drawing.
 const LONGEST: usize = 16;
 
@@ -38,8 +25,7 @@ pub(super) struct Ids {
 
 /// What an id names.
 struct Named {
-    /// With its article.
-    what: &'static str,
+    kind: Kind,
     place: Place,
     /// Of a repeated record, which is no item itself: how many it stands for.
     items: Option<usize>,
@@ -51,42 +37,42 @@ impl Ids {
     pub fn collect(root: &Node, reader: &mut Reader) -> Self {
         let mut ids =
             Self { known: BTreeMap::new(), given: BTreeMap::new(), items: BTreeMap::new() };
-        let mut found: Vec<(Place, &str, &'static str, &Node)> = Vec::new();
-        for (path, _, what) in LISTS {
-            for item in records(root, path) {
+        let mut found: Vec<(Place, &str, Kind, &Node)> = Vec::new();
+        for &kind in Kind::ALL {
+            for item in records(root, kind) {
                 let Some(id) = item.get("id").filter(|id| !id.is_null()) else {
                     continue;
                 };
                 match id.text() {
-                    Some(text) => found.push((id.place, text, what, item)),
+                    Some(text) => found.push((id.place, text, kind, item)),
                     None => reader.wrong_type(id, "`id`", "a text", "write it like J1"),
                 }
             }
         }
         found.sort_by_key(|(place, ..)| place.span);
         let mut all = 0;
-        for (place, id, what, record) in found {
+        for (place, id, kind, record) in found {
             let good = check_form(place, id, reader);
-            let items = items_of(record, what).filter(|_| good);
+            let items = items_of(record, kind).filter(|_| good);
             let items = items.and_then(|items| ids.many(items, id, place, &mut all, reader));
-            ids.take(id.to_owned(), Named { what, place, items }, reader);
-            ids.number(record, id, what, place, items, reader);
+            ids.take(id.to_owned(), Named { kind, place, items }, reader);
+            ids.number(record, id, kind, place, items, reader);
         }
-        for (path, letter, what) in LISTS {
+        for &kind in Kind::ALL {
             let mut number = 0;
-            for record in records(root, path).iter().filter(|r| written(r).is_none()) {
+            for record in records(root, kind).iter().filter(|r| written(r).is_none()) {
                 let id = loop {
                     number += 1;
-                    let id = format!("{letter}{number}");
+                    let id = format!("{}{number}", kind.letter());
                     if !ids.known.contains_key(&id) {
                         break id;
                     }
                 };
                 let place = record.place;
-                let items = items_of(record, what);
+                let items = items_of(record, kind);
                 let items = items.and_then(|items| ids.many(items, &id, place, &mut all, reader));
-                ids.take(id.clone(), Named { what, place, items }, reader);
-                ids.number(record, &id, what, place, items, reader);
+                ids.take(id.clone(), Named { kind, place, items }, reader);
+                ids.number(record, &id, kind, place, items, reader);
                 ids.given.insert(address(record), id);
             }
         }
@@ -98,7 +84,7 @@ impl Ids {
         &mut self,
         record: &Node,
         id: &str,
-        what: &'static str,
+        kind: Kind,
         place: Place,
         items: Option<usize>,
         reader: &mut Reader,
@@ -108,7 +94,7 @@ impl Ids {
         };
         self.items.insert(address(record), items);
         for n in 1..=items {
-            let named = Named { what, place, items: None };
+            let named = Named { kind, place, items: None };
             if !self.take(numbered(id, n), named, reader) {
                 break;
             }
@@ -187,9 +173,9 @@ impl Ids {
         self.items.get(&address(record)).copied()
     }
 
-    /// What an id names, with its article.
-    pub fn what(&self, id: &str) -> Option<&'static str> {
-        self.known.get(id).map(|named| named.what)
+    /// The kind of item that an id names.
+    pub fn kind(&self, id: &str) -> Option<Kind> {
+        self.known.get(id).map(|named| named.kind)
     }
 
     /// How many items stand behind the id of a repeated record, which is none itself.
@@ -198,28 +184,28 @@ impl Ids {
     }
 
     /// Whether there is an item of one of the given kinds that a pattern names.
-    pub fn names_any(&self, pattern: &str, kinds: &[&str]) -> bool {
+    pub fn names_any(&self, pattern: &str, kinds: &[Kind]) -> bool {
         let start = pattern.split('*').next().unwrap_or_default();
         let from = self.known.range(start.to_owned()..);
         let mut like = from.take_while(|(id, _)| id.starts_with(start));
         like.any(|(id, named)| {
-            named.items.is_none() && kinds.contains(&named.what) && matches(pattern, id)
+            named.items.is_none() && kinds.contains(&named.kind) && matches(pattern, id)
         })
     }
 
     /// All ids of items of one of the given kinds; of all kinds if none is given.
-    pub fn all<'s>(&'s self, kinds: &'s [&str]) -> impl Iterator<Item = &'s str> {
+    pub fn all<'s>(&'s self, kinds: &'s [Kind]) -> impl Iterator<Item = &'s str> {
         self.known
             .iter()
             .filter(|(_, named)| named.items.is_none())
-            .filter(move |(_, named)| kinds.is_empty() || kinds.contains(&named.what))
+            .filter(move |(_, named)| kinds.is_empty() || kinds.contains(&named.kind))
             .map(|(id, _)| id.as_str())
     }
 }
 
-/// The records of a list.
-fn records<'n, 'a>(root: &'n Node<'a>, path: &[&str]) -> &'n [Node<'a>] {
-    let list = path.iter().try_fold(root, |node, key| node.get(key));
+/// The records of a kind.
+fn records<'n, 'a>(root: &'n Node<'a>, kind: Kind) -> &'n [Node<'a>] {
+    let list = kind.path().try_fold(root, |node, key| node.get(key));
     list.and_then(Node::items).unwrap_or_default()
 }
 
@@ -258,6 +244,6 @@ fn check_form(place: Place, id: &str, reader: &mut Reader) -> bool {
 }
 
 /// How many items a record stands for, if records of its kind can be repeated.
-fn items_of(record: &Node, what: &str) -> Option<usize> {
-    REPEATED.contains(&what).then(|| repeat::items_of(record))?
+fn items_of(record: &Node, kind: Kind) -> Option<usize> {
+    kind.repeats().then(|| repeat::items_of(record))?
 }

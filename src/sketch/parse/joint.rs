@@ -1,57 +1,22 @@
 //! Joints.
 
 use super::Pass;
-use super::limits::{CHASE_DEPTH, CHASE_WIDTH, COORDINATE, DEPTH, WANDER, WIDTH};
 use super::path::Use;
 use crate::form::Fields;
 use crate::quantity::Length;
-use crate::sketch::{At, ChaseOverride, Formed, Joint, JointKind, LineForm, Treatment};
+use crate::record::limits::{CHASE_DEPTH, CHASE_WIDTH, COORDINATE, DEPTH, WANDER, WIDTH};
+use crate::record::{JOINT_TREATMENTS, Kind};
+use crate::sketch::{At, ChaseOverride, Formed, Joint, JointKind, LineForm};
 use crate::yaml::Node;
-
-const KEYS: [&str; 18] = [
-    "id",
-    "kind",
-    "formed",
-    "path",
-    "x",
-    "y",
-    "from",
-    "to",
-    "ends_at",
-    "repeat",
-    "width",
-    "depth",
-    "strip_depth",
-    "wander",
-    "buried",
-    "treatment",
-    "chase",
-    "note",
-];
-pub(crate) const KINDS: [(&str, JointKind); 3] = [
-    ("control", JointKind::Control),
-    ("construction", JointKind::Construction),
-    ("isolation", JointKind::Isolation),
-];
-pub(crate) const FORMED: [(&str, Formed); 6] = [
-    ("sawn", Formed::Sawn),
-    ("tooled", Formed::Tooled),
-    ("strip", Formed::Strip),
-    ("board", Formed::Board),
-    ("keyed", Formed::Keyed),
-    ("unknown", Formed::Unknown),
-];
-pub(crate) const TREATMENTS: [(&str, Treatment); 3] =
-    [("fill", Treatment::Fill), ("honor", Treatment::Honor), ("leave", Treatment::Leave)];
 
 impl Pass<'_> {
     /// Reads a joint; one for each of a list of lines.
     pub(super) fn joint(&mut self, node: &Node) -> Option<Vec<Joint>> {
-        self.item(node, "a joint", &KEYS, |pass, fields, id| {
+        self.item(node, Kind::Joint, |pass, fields, id| {
             let kind = pass.reader.required(fields, "kind", "kind: control");
-            let kind = kind.and_then(|node| pass.reader.word(node, "the kind", &KINDS));
+            let kind = kind.and_then(|node| pass.reader.word(node, "the kind", JointKind::WORDS));
             let formed = pass.optional(fields, "formed", |pass, node| {
-                pass.reader.word(node, "the forming", &FORMED)
+                pass.reader.word(node, "the forming", Formed::WORDS)
             });
             let lines = pass.joint_lines(fields);
             let ends_at = pass.ends_at(fields);
@@ -62,7 +27,7 @@ impl Pass<'_> {
             let buried =
                 pass.optional(fields, "buried", |pass, node| pass.reader.truth(node, "buried"));
             let treatment = pass.optional(fields, "treatment", |pass, node| {
-                pass.reader.word(node, "the treatment", &TREATMENTS)
+                pass.reader.word(node, "the treatment", &JOINT_TREATMENTS)
             });
             let chase = pass.optional(fields, "chase", Self::chase);
             let note = pass.words(fields, "note");

@@ -1,8 +1,8 @@
 //! Spot heights, and rows of them.
 
 use super::Pass;
-use super::limits::{COORDINATE, LEVEL};
 use crate::form::Fields;
+use crate::record::limits::{COORDINATE, LEVEL};
 use crate::sketch::{At, Level, LevelRow, PointForm, Span};
 use crate::yaml::Node;
 

@@ -1,22 +1,13 @@
 //! Lippage: steps between panels.
 
 use super::Pass;
-use super::limits::{STATION, STEP};
 use super::path::Use;
 use crate::form::Fields;
 use crate::quantity::Length;
-use crate::sketch::{AlongForm, At, Compass, Hand, HighSide, Lippage, Reading};
+use crate::record::limits::{STATION, STEP};
+use crate::record::{Kind, SIDES};
+use crate::sketch::{AlongForm, At, Lippage, Reading};
 use crate::yaml::Node;
-
-const KEYS: [&str; 8] = ["id", "along", "high", "readings", "step", "from", "to", "note"];
-pub(crate) const SIDES: [(&str, HighSide); 6] = [
-    ("left", HighSide::Hand(Hand::Left)),
-    ("right", HighSide::Hand(Hand::Right)),
-    ("N", HighSide::Compass(Compass::N)),
-    ("E", HighSide::Compass(Compass::E)),
-    ("S", HighSide::Compass(Compass::S)),
-    ("W", HighSide::Compass(Compass::W)),
-];
 
 /// The profile of a step: readings, or one step all along.
 type Profile = (Vec<Reading>, Option<At<Length>>);
@@ -24,7 +15,7 @@ type Profile = (Vec<Reading>, Option<At<Length>>);
 impl Pass<'_> {
     /// Reads a lippage.
     pub(super) fn lippage(&mut self, node: &Node) -> Option<Lippage> {
-        self.item(node, "a lippage", &KEYS, |pass, fields, id| {
+        self.item(node, Kind::Lippage, |pass, fields, id| {
             let along = pass.reader.required(fields, "along", "along: J1");
             let along = along.and_then(|node| pass.along(node));
             let high = pass.reader.required(fields, "high", "high: left");

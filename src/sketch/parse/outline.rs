@@ -1,11 +1,11 @@
 //! The outline: a path of corners, or a walk.
 
 use super::Pass;
-use super::limits::{COORDINATE, SIZE};
 use super::path::Use;
 use crate::form::Fields;
 use crate::quantity::Length;
 use crate::quantity::read::{self, WalkEntry};
+use crate::record::limits::{COORDINATE, SIZE};
 use crate::sketch::{At, Bend, Hand, Outline, Run};
 use crate::yaml::Node;
 

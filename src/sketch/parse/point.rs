@@ -1,14 +1,13 @@
 //! A point, in one of its four forms.
 
 use super::Pass;
-use super::limits::{COORDINATE, STATION};
 use crate::form::{Rule, Sign};
 use crate::quantity::Length;
+use crate::record::limits::{COORDINATE, STATION};
 use crate::sketch::{At, Hand, PointForm};
 use crate::yaml::Node;
 
 const HINT: &str = "write [x, y], {wall: 3, along: 5', out: 2'}, {line: J1, at: 6'} or {ties: [[1, 12'], [4, 9']], side: left}";
-pub(crate) const SIDES: [(&str, Hand); 2] = [("left", Hand::Left), ("right", Hand::Right)];
 /// A distance from a corner.
 pub(crate) const TIE: Rule = Rule { sign: Sign::Positive, ..STATION.called("the distance") };
 
@@ -97,7 +96,7 @@ impl Pass<'_> {
             Some((first?, second?))
         });
         let side = self.reader.required(&fields, "side", "side: left");
-        let side = side.and_then(|node| self.reader.word(node, "the side", &SIDES));
+        let side = side.and_then(|node| self.reader.word(node, "the side", Hand::WORDS));
         let (first, second) = ties?;
         if first.0.value == second.0.value {
             let message = format!("both ties are taken from corner {}", first.0.value);

@@ -6,10 +6,11 @@ use super::ids::Ids;
 use super::repeat::numbered;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::{Reader, nearest};
+use crate::record::Kind;
 use crate::sketch::At;
 
 /// Kinds of items that have a path of their own.
-const LINES: [&str; 2] = ["a joint", "a crack"];
+const LINES: [Kind; 2] = [Kind::Joint, Kind::Crack];
 
 /// Most different patterns of ids in a sketch: each is held against all ids. Nobody has more kinds of columns (common practice).
 const MOST_PATTERNS: usize = 200;
@@ -33,7 +34,7 @@ enum Wanted {
 }
 
 /// Kinds of items that a joint can end at.
-const ENDS: [&str; 2] = ["a joint", "a keep-out"];
+const ENDS: [Kind; 3] = [Kind::Joint, Kind::KeepOut, Kind::Tier];
 
 /// All uses of ids in a file, checked when the whole file is read, so that they may point forward.
 #[derive(Default)]
@@ -88,7 +89,7 @@ impl References {
         let mut edges: BTreeMap<&str, Vec<&At<String>>> = BTreeMap::new();
         for reference in self.0.iter().filter(|r| r.wanted != Wanted::End) {
             let owner = reference.owner.as_deref();
-            let placed = owner.filter(|id| ids.what(id).is_some_and(|what| LINES.contains(&what)));
+            let placed = owner.filter(|id| ids.kind(id).is_some_and(|kind| LINES.contains(&kind)));
             if let Some(owner) = placed {
                 edges.entry(owner).or_default().push(&reference.target);
             }
@@ -150,10 +151,10 @@ fn find_circle<'r>(
 impl Reference {
     fn fault(&self, ids: &Ids) -> Option<Diagnostic> {
         let id = &self.target.value;
-        let (wanted, kinds): (&str, &[&str]) = match self.wanted {
+        let (wanted, kinds): (&str, &[Kind]) = match self.wanted {
             Wanted::Item => ("item", &[]),
             Wanted::Line => ("joint or crack", &LINES),
-            Wanted::End => ("keep-out or joint", &ENDS),
+            Wanted::End => ("keep-out, tier or joint", &ENDS),
         };
         if self.wanted == Wanted::End {
             // The id of a repeated record names all that it stands for.
@@ -168,13 +169,13 @@ impl Reference {
                 .hint(format!("name one of them: {first}"));
             return Some(self.put_down(fault));
         }
-        let message = match ids.what(id) {
+        let message = match ids.kind(id) {
             None if id.contains('*') => {
                 format!("no {wanted} has an id of the pattern `{}`", crate::yaml::excerpt(id))
             }
             None => format!("there is no {wanted} `{}`", crate::yaml::excerpt(id)),
-            Some(what) if !kinds.is_empty() && !kinds.contains(&what) => {
-                format!("`{id}` is {what}, not a {wanted}")
+            Some(kind) if !kinds.is_empty() && !kinds.contains(&kind) => {
+                format!("`{id}` is {}, not a {wanted}", kind.a())
             }
             Some(_) => return None,
         };

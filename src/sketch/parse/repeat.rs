@@ -2,10 +2,10 @@
 //! record becomes as many items; what comes after sees items that could have been written one by one.
 
 use super::Pass;
-use super::limits::COORDINATE;
 use crate::diagnostic::Diagnostic;
 use crate::form::Fields;
 use crate::quantity::{Length, read};
+use crate::record::limits::COORDINATE;
 use crate::sketch::{
     At, Joint, KeepOut, LineForm, MoistureTest, PathForm, PointForm, ShapeForm, Spall, Span,
 };

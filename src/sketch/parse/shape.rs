@@ -3,11 +3,10 @@
 use super::Pass;
 use super::path::Use;
 use crate::form::{Fields, Rule};
+use crate::record::SHAPES;
 use crate::sketch::{At, ShapeForm};
 use crate::yaml::Node;
 
-/// Keys that give an item its shape.
-pub(crate) const SHAPES: [&str; 4] = ["box", "circle", "polygon", "band"];
 const HINT: &str = "give one of box: {corner: [1', 2'], size: [3', 4']}, circle: {center: [1', 2'], diameter: 8\"}, polygon: [[0, 0], [4', 0], [4', 3']], band: {path: [[0, 0], [4', 0]], width: 18\"}";
 
 impl Pass<'_> {

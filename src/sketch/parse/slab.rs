@@ -1,9 +1,9 @@
 //! The `slab:` part.
 
 use super::Pass;
-use super::limits::{COVER, SIZE, STATION, THICKNESS, TIER_HEIGHT};
-use super::shape::SHAPES;
 use crate::form::Fields;
+use crate::record::Kind;
+use crate::record::limits::{COVER, SIZE, STATION, THICKNESS, TIER_HEIGHT};
 use crate::sketch::{
     At, Check, Embedded, KeepOut, Opening, PostTension, RiserFinish, SlabNotes, Tier,
 };
@@ -25,14 +25,6 @@ pub(crate) const POST_TENSION: [(&str, PostTension); 3] = [
     ("stamped", PostTension::Stamped),
     ("unknown", PostTension::Unknown),
 ];
-const KEEP_OUT: [&str; 9] =
-    ["id", "what", "flush", "repeat", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
-const TIER: [&str; 10] =
-    ["id", "what", "height", "riser", "cove", "note", SHAPES[0], SHAPES[1], SHAPES[2], SHAPES[3]];
-/// The words of `riser`.
-pub(crate) const RISERS: [(&str, RiserFinish); 2] =
-    [("coat", RiserFinish::Coat), ("leave", RiserFinish::Leave)];
-
 impl Pass<'_> {
     /// Reads the `slab:` part of a sketch.
     pub(super) fn slab(&mut self, sketch: &Fields) -> Option<SlabNotes> {
@@ -47,9 +39,9 @@ impl Pass<'_> {
         let embedded = self.items(&fields, "embedded", Self::embedded);
         let checks = self.items(&fields, "checks", Self::taped);
         let openings = self.items(&fields, "openings", Self::opening);
-        let keep_outs =
-            self.several(&fields, "keep_outs", |pass, node| Some(vec![pass.keep_out(node)?]));
-        let tiers = self.items(&fields, "tiers", Self::tier);
+        let keep_outs = self
+            .several(&fields, Kind::KeepOut.key(), |pass, node| Some(vec![pass.keep_out(node)?]));
+        let tiers = self.items(&fields, Kind::Tier.key(), Self::tier);
         Some(SlabNotes {
             thickness,
             placed,
@@ -106,7 +98,7 @@ impl Pass<'_> {
     }
 
     fn keep_out(&mut self, node: &Node) -> Option<KeepOut> {
-        self.item(node, "a keep-out", &KEEP_OUT, |pass, fields, id| {
+        self.item(node, Kind::KeepOut, |pass, fields, id| {
             let what = pass.words(fields, "what");
             let flush =
                 pass.optional(fields, "flush", |pass, node| pass.reader.truth(node, "flush"));
@@ -116,11 +108,11 @@ impl Pass<'_> {
         })
     }
     fn tier(&mut self, node: &Node) -> Option<Tier> {
-        self.item(node, "a tier", &TIER, |pass, fields, id| {
+        self.item(node, Kind::Tier, |pass, fields, id| {
             let what = pass.words(fields, "what");
             let height = pass.needed_length(fields, "height", &TIER_HEIGHT, "height: 7\"");
             let riser = pass.optional(fields, "riser", |pass, node| {
-                pass.reader.word(node, "riser", &RISERS)
+                pass.reader.word(node, "riser", RiserFinish::WORDS)
             });
             let cove = pass.optional(fields, "cove", Self::cove).flatten();
             let shape = pass.shape(fields, &SIZE);

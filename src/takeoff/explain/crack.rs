@@ -3,7 +3,7 @@
 use super::{Floor, joint};
 use crate::sketch::{Movement, Treatment};
 use crate::slab::Crack;
-use crate::takeoff::{CrackPortion, CrackWork, words};
+use crate::takeoff::{CrackPortion, CrackWork};
 
 pub(super) fn crack(floor: &Floor, work: &CrackWork, record: &Crack) -> Vec<String> {
     let say = floor.say;
@@ -61,7 +61,7 @@ fn why(floor: &Floor, portion: &CrackPortion, record: &Crack) -> String {
         say.station(portion.from_m),
         say.station(portion.to_m),
         say.length(portion.length_m),
-        words::treatment(portion.treatment)
+        portion.treatment.word()
     )
 }
 

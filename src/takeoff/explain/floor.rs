@@ -4,7 +4,7 @@ use super::Floor;
 use super::say::sum;
 use crate::quantity::write;
 use crate::slab::{Blemish, EdgeKind, Form, MoistureTest, Panel, Shape, Tier, Zone};
-use crate::takeoff::{cove, words};
+use crate::takeoff::cove;
 
 pub(super) fn area(floor: &Floor) -> Vec<String> {
     let (say, area) = (floor.say, &floor.takeoff.area);
@@ -224,12 +224,7 @@ pub(super) fn tier(floor: &Floor, tier: &Tier) -> Vec<String> {
 
 pub(super) fn blemish(floor: &Floor, blemish: &Blemish) -> Vec<String> {
     vec![
-        format!(
-            "{} ({}): {}.",
-            blemish.id,
-            words::blemish(blemish.what),
-            shape(floor, &blemish.shape)
-        ),
+        format!("{} ({}): {}.", blemish.id, blemish.what.word(), shape(floor, &blemish.shape)),
         format!("Of it on the coated floor: {}.", floor.say.area(blemish.area_m2)),
     ]
 }

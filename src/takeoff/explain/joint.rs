@@ -5,7 +5,7 @@ use crate::quantity::write;
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Joint, Stretch};
 use crate::takeoff::seal::{ROD_OVER_WIDTH, SEALANT_LEAST, SEALANT_MOST, thinnest_rod_m};
-use crate::takeoff::{JointWork, sealant_depth_m, words};
+use crate::takeoff::{JointWork, sealant_depth_m};
 
 pub(super) fn joint(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<String> {
     let mut lines = vec![what(floor, work, record)];
@@ -37,7 +37,7 @@ pub(super) fn joint(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<Stri
 }
 
 fn what(floor: &Floor, work: &JointWork, record: &Joint) -> String {
-    let (kind, treatment) = (words::joint_kind(work.kind), words::treatment(work.treatment));
+    let (kind, treatment) = (work.kind.word(), work.treatment.word());
     let treatments = &floor.shop.treatments;
     let by_rule = match work.kind {
         JointKind::Control => treatments.control,
@@ -55,7 +55,7 @@ fn what(floor: &Floor, work: &JointWork, record: &Joint) -> String {
         Some(_) => format!(
             "{} is {kind_of}: {treatment}, as the sketch says (treatments.{kind} would be {}).",
             work.id,
-            words::treatment(by_rule)
+            by_rule.word()
         ),
         None => format!("{} is {kind_of}: {treatment} (treatments.{kind}).", work.id),
     }

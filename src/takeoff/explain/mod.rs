@@ -15,10 +15,10 @@ mod sums;
 #[cfg(test)]
 mod tests;
 
-use super::Takeoff;
+use super::{Takeoff, Worked};
 use crate::order::Order;
 use crate::shop::Shop;
-use crate::slab::Slab;
+use crate::slab::{Item, Slab};
 use say::Say;
 
 /// Everything an explanation draws on.
@@ -74,11 +74,8 @@ fn several(floor: &Floor, id: &str) -> Option<Vec<String>> {
         let (record, number) = item.rsplit_once('.').unwrap_or((item, ""));
         record.eq_ignore_ascii_case(id) && number.parse::<usize>().is_ok()
     };
-    let joints = takeoff.joints.iter().map(|j| j.id.as_str());
-    let others = (slab.keep_outs.iter().map(|z| &z.id))
-        .chain(slab.spalls.iter().map(|s| &s.id))
-        .chain(slab.moisture.iter().map(|m| &m.id));
-    let ids: Vec<&str> = joints.chain(others.map(String::as_str)).filter(of_record).collect();
+    let repeated = slab.items().filter(|item| item.kind().repeats());
+    let ids: Vec<&str> = repeated.map(Item::id).filter(of_record).collect();
     let (first, last) = (ids.first()?, ids.last()?);
     let mut lines = vec![format!(
         "One record stands for {}: {first} to {last}. Each is explained by its own id.",
@@ -93,68 +90,39 @@ fn several(floor: &Floor, id: &str) -> Option<Vec<String>> {
     Some(lines)
 }
 
-/// The place of the item with this id; capitals don't matter.
-fn find<T>(items: &[T], id: &str, id_of: fn(&T) -> &String) -> Option<usize> {
-    items.iter().position(|item| id_of(item).eq_ignore_ascii_case(id))
-}
-
-/// The explanation of the record with this id.
+/// The explanation of the item, patch or panel with this id; capitals don't matter where there is none that is written alike.
 fn item(floor: &Floor, id: &str) -> Option<Vec<String>> {
-    let (slab, takeoff) = (floor.slab, floor.takeoff);
-    if let Some(i) = find(&takeoff.joints, id, |j| &j.id) {
-        return Some(joint::joint(floor, &takeoff.joints[i], slab.joints.get(i)?));
-    }
-    if let Some(i) = find(&takeoff.cracks, id, |c| &c.id) {
-        return Some(crack::crack(floor, &takeoff.cracks[i], slab.cracks.get(i)?));
-    }
-    if let Some(i) = find(&takeoff.spalls, id, |s| &s.id) {
-        return Some(patch::spall(floor, &takeoff.spalls[i], slab.spalls.get(i)?));
-    }
-    if let Some(i) = find(&takeoff.patches, id, |p| &p.id) {
-        return Some(patch::patch(floor, &takeoff.patches[i]));
-    }
-    if let Some(i) = find(&takeoff.lippage, id, |l| &l.id) {
-        return Some(step::step(floor, &takeoff.lippage[i], slab.lippage.get(i)?));
-    }
-    place(floor, id)
+    named(floor, |other| other == id)
+        .or_else(|| named(floor, |other| other.eq_ignore_ascii_case(id)))
 }
 
-/// The explanation of a part of the floor with this id: no work, but an area or a reading.
-fn place(floor: &Floor, id: &str) -> Option<Vec<String>> {
-    let slab = floor.slab;
-    if let Some(i) = find(&slab.blemishes, id, |b| &b.id) {
-        return Some(floor::blemish(floor, &slab.blemishes[i]));
+fn named(floor: &Floor, is: impl Fn(&str) -> bool) -> Option<Vec<String>> {
+    let (slab, takeoff) = (floor.slab, floor.takeoff);
+    if let Some(patch) = takeoff.patches.iter().find(|patch| is(&patch.id)) {
+        return Some(patch::patch(floor, patch));
     }
-    if let Some(i) = find(&slab.keep_outs, id, |z| &z.id) {
-        return Some(floor::keep_out(floor, &slab.keep_outs[i]));
+    if let Some(panel) = slab.panels.iter().find(|panel| is(&panel.id)) {
+        return Some(floor::panel(floor, panel));
     }
-    if let Some(i) = find(&slab.uncoated, id, |z| &z.id) {
-        return Some(floor::uncoated(floor, &slab.uncoated[i]));
-    }
-    if let Some(i) = find(&slab.tiers, id, |t| &t.id) {
-        return Some(floor::tier(floor, &slab.tiers[i]));
-    }
-    if let Some(i) = find(&slab.moisture, id, |m| &m.id) {
-        return Some(floor::moisture(floor, &slab.moisture[i]));
-    }
-    find(&slab.panels, id, |p| &p.id).map(|i| floor::panel(floor, &slab.panels[i]))
+    Some(match takeoff.walk(slab).find(|worked| is(worked.item().id()))? {
+        Worked::Joint(record, work) => joint::joint(floor, work, record),
+        Worked::Crack(record, work) => crack::crack(floor, work, record),
+        Worked::Spall(record, work) => patch::spall(floor, work, record),
+        Worked::Blemish(blemish) => floor::blemish(floor, blemish),
+        Worked::Lippage(record, work) => step::step(floor, work, record),
+        Worked::KeepOut(zone) => floor::keep_out(floor, zone),
+        Worked::Uncoated(zone) => floor::uncoated(floor, zone),
+        Worked::Moisture(test) => floor::moisture(floor, test),
+        Worked::Tier(tier) => floor::tier(floor, tier),
+    })
 }
 
 /// Everything that can be explained on this floor: records in the order of the sketch, patches,
 /// panels, topics, ordered items.
 #[must_use]
 pub fn ids(slab: &Slab, takeoff: &Takeoff, order: &Order) -> Vec<String> {
-    let mut ids: Vec<String> = Vec::new();
-    ids.extend(takeoff.joints.iter().map(|j| j.id.clone()));
-    ids.extend(takeoff.cracks.iter().map(|c| c.id.clone()));
-    ids.extend(takeoff.spalls.iter().map(|s| s.id.clone()));
+    let mut ids: Vec<String> = slab.items().map(|item| item.id().to_owned()).collect();
     ids.extend(takeoff.patches.iter().map(|p| p.id.clone()));
-    ids.extend(takeoff.lippage.iter().map(|l| l.id.clone()));
-    ids.extend(slab.blemishes.iter().map(|b| b.id.clone()));
-    ids.extend(slab.keep_outs.iter().map(|z| z.id.clone()));
-    ids.extend(slab.uncoated.iter().map(|z| z.id.clone()));
-    ids.extend(slab.tiers.iter().map(|t| t.id.clone()));
-    ids.extend(slab.moisture.iter().map(|m| m.id.clone()));
     ids.extend(slab.panels.iter().map(|p| p.id.clone()));
     let told = |topic: &str| match topic {
         "closure" => takeoff.closure.is_some(),

@@ -244,3 +244,10 @@ proptest! {
         prop_assert!((litres - more).abs() < 1e-6, "{} {}", litres, more);
     }
 }
+
+#[test]
+fn a_patch_has_the_id_of_no_item() {
+    let tier = ", tiers: [{id: R1, height: 3\", box: {corner: [0, 20'], size: [24', 4']}}]";
+    let takeoff = takeoff("", tier, &squares(&[(100.0, 100.0, 6.0)]));
+    assert_eq!(takeoff.patches[0].id, "R2");
+}
