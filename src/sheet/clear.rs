@@ -12,6 +12,9 @@ const CELL: f64 = 8.0;
 /// Clear space before and behind a text, mm: nearer, a dash reads as a minus.
 pub const BESIDE_TEXT: f64 = 2.1;
 
+/// How far slashes and brackets reach past the room of a text, above and below, mm.
+pub const OVER_TEXT: f64 = 0.25;
+
 /// Clear space from the middle of the edge of the slab, mm: half its pen and the ground of a text.
 const OFF_EDGE: f64 = 0.6;
 
@@ -285,7 +288,11 @@ impl Clear {
         let near = self.near(&Box2::of(&[a, b]).grown(BESIDE_TEXT)).into_iter();
         let mut hidden: Vec<(f64, f64)> = near
             .filter_map(|i| match &self.things[i] {
-                Thing::Slip(slip) => Some(slip.beside().shares(a, b)),
+                Thing::Slip(slip) => {
+                    let long = slip.beside();
+                    let tall = Slip { half_across: long.half_across + OVER_TEXT, ..long };
+                    Some(tall.shares(a, b))
+                }
                 _ => None,
             })
             .filter(|(from, to)| from < to)
@@ -452,6 +459,18 @@ mod tests {
                 assert_eq!(clear.reads_alone(&slip), alone, "{name}, soft {soft}");
             }
         }
+    }
+
+    /// A slash reaches farther below the line than the room of a text: no piece of a hatch is left there.
+    #[test]
+    fn a_line_is_broken_clear_of_a_slash() {
+        let mut clear = Clear::new(Box2::new(0.0, 0.0, 100.0, 100.0));
+        clear.add(Slip::upright(&Box2::new(40.0, 40.0, 50.0, 43.0)));
+        let kept = clear.off_text(at(45.0, 30.0), at(45.0, 60.0));
+        let ends: Vec<f64> = kept.iter().flat_map(|(a, b)| [a.y, b.y]).collect();
+        let wanted = [30.0, 40.0 - OVER_TEXT, 43.0 + OVER_TEXT, 60.0];
+        let apart = ends.iter().zip(wanted).map(|(e, w)| (e - w).abs()).fold(0.0, f64::max);
+        assert!(ends.len() == 4 && apart < 1e-9, "{ends:?}");
     }
 
     #[test]

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::ink::{Align, Group, Mark, PaperPoint, WHITE};
 
-use super::clear::{Clear, Slip, Thing};
+use super::clear::{Clear, OVER_TEXT, Slip, Thing};
 use super::draw;
 use super::mm::{Box2, at, by};
 use super::place::{self, Leader, LeaderEnd, LeaderRule, PaperBox, Placement, Problem};
@@ -263,9 +263,6 @@ fn without_words_far_off(
 
 /// Room that a leader leaves before and behind a text, mm: half its head and a hair.
 const BESIDE_TEXT: f64 = 0.5;
-
-/// The same above and below a text, mm: slashes and brackets reach past the letters.
-const OVER_TEXT: f64 = 0.25;
 
 /// Adds text or a symbol to what is in the way of tags.
 pub fn stand(problem: &mut Problem, thing: &Thing) {

@@ -93,6 +93,7 @@ fn odd_floors_of_short_walls_and_narrow_plans_audit_clean() {
         ("a leader to a patch that a match line cuts", 97),
         ("blemishes smaller than is seen", 99),
         ("the size of a patch of which a match line leaves little", 100),
+        ("a hatch at the slash of a dimension", 118),
         ("the number of a corner at the border of the squares", 124),
         ("steps past the walls of a customer's plan", 126),
         ("a leader to a blemish that is cut past the walls", 151),
