@@ -10,7 +10,7 @@ use crate::takeoff::words::clean;
 use crate::work::Kind;
 
 /// The head of every list of holds.
-pub const HEAD: &str = "HOLD: CLEAR BEFORE THE WORK NAMED HERE";
+pub const HEAD: &str = "HOLD: CLEAR BEFORE THE WORK NAMED";
 /// Most items that are named; the schedules say of every item what it is.
 const MOST_NAMED: usize = 100;
 

@@ -19,7 +19,7 @@ use super::words;
 pub fn sections(inputs: &Inputs) -> Option<[Section<'static>; 2]> {
     let plan = inputs.plan.filter(|plan| !plan.days.is_empty())?;
     let n = plan.days.len();
-    let section = |least, content: Box<dyn Content>| Section {
+    let section = |least, contents, reminder| Section {
         name: "crew-days",
         title: "DAYS".into(),
         about: format!(
@@ -28,15 +28,16 @@ pub fn sections(inputs: &Inputs) -> Option<[Section<'static>; 2]> {
             write::fixed(plan.worker_h, 1)
         ),
         least,
-        // Who reads only the days must not start to saw where the map says stop.
-        reminder: cautions::reminder(inputs.holds),
-        contents: flow::once(vec![content]),
+        reminder,
+        contents: flow::once(contents),
         cursor: Cursor::default(),
     };
-    Some([
-        section(BARS, Box::new(day::Bars::new(inputs, plan))),
-        section(TEXT, Box::new(day::Together(notes(inputs, plan)))),
-    ])
+    // Who reads only the days must not start to saw where the map says stop.
+    let mut days = cautions::orders(inputs.holds);
+    days.push(Box::new(day::Bars::new(inputs, plan)));
+    let notes: Box<dyn Content> = Box::new(day::Together(notes(inputs, plan)));
+    let reminder = cautions::reminder(inputs.holds);
+    Some([section(BARS, days, None), section(TEXT, vec![notes], reminder)])
 }
 
 /// What holds for all days.

@@ -118,7 +118,7 @@ fn a_post_tensioned_slab_shows_the_stop() {
         "slabwalk: 1\njob: {{name: Test}}\nunits: us\nslab:\n  post_tension: stamped\n  outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]\n{joint}"
     ));
     let text = format!("{:?}", drawn(&survey, &options(Audience::Crew))[0]);
-    assert!(text.contains("HOLD: CLEAR BEFORE THE WORK NAMED HERE"));
+    assert!(text.contains("HOLD: CLEAR BEFORE THE WORK NAMED"));
     assert!(text.contains("Post-tensioned slab: J1."));
     let tests = "tests: {moisture: [{at: [4', 4'], rh: 70%}, {at: [4', 9'], rh: 70%}, {at: [15', 9'], rh: 70%}]}\n";
     let free = room(&format!("{joint}{tests}"));

@@ -336,7 +336,11 @@ fn no_paper_promises_what_another_says_to_wait_for() {
     }
     assert!(calendar.contains("day3,dependsontheweather") && calendar.contains("STATUS:TENTATIVE"));
     let crew = without_tags(&files(&folder, "crew-", ".svg"));
-    assert!(crew.contains(&plain("On foot. Depends on the weather; confirmed the day before.")));
+    assert!(
+        crew.contains(&plain(
+            "On foot, vehicles. Depends on the weather; confirmed the day before."
+        ))
+    );
     // With a drier third day, and a forecast for the fourth, everything has its date.
     let fourth = "slab: 64 F}\n    - {day: 2026-09-28, air: 68 F, humidity: 50%, slab: 66 F}\n";
     let dry = garage.replace("humidity: 88%", "humidity: 50%");
