@@ -12,7 +12,8 @@ pub(super) fn check(document: &Document, report: &mut Report) {
     }
 }
 
-/// The first thing in a file that runs or refers outside it.
+/// The first thing in a file that runs or refers outside it: of a logo, which the program alone draws.
+#[cfg(not(target_family = "wasm"))]
 pub(crate) fn first(document: &Document) -> Option<String> {
     document.descendants().find_map(fault)
 }
