@@ -25,8 +25,6 @@ const MOST_FIELD: f64 = 18.0;
 const INSET: f64 = 1.5;
 /// Most paragraphs beside such a title: a tall black field is ink for nothing.
 const MOST_BESIDE_FIELD: usize = 2;
-/// Most paragraphs below a figure that stand with it in any column.
-const MOST_BELOW: usize = 6;
 /// Space over the text of a frame, mm; below it stands that of its last paragraph.
 const ABOVE_FRAMED: f64 = 1.6;
 
@@ -53,6 +51,17 @@ pub struct Figure {
     pub groups: Vec<Group>,
     /// What is said below it.
     pub below: Notes,
+    /// Every column holds it with what is said below: where there is no room it may stand in a later one.
+    pub floats: bool,
+}
+
+impl Figure {
+    /// The same, for columns of this width and height, mm.
+    #[must_use]
+    pub fn of_columns(mut self, (width, height): (f64, f64)) -> Self {
+        self.floats = self.lay(width).height() <= height;
+        self
+    }
 }
 
 impl Content for Figure {
@@ -64,7 +73,7 @@ impl Content for Figure {
     }
 
     fn floats(&self) -> bool {
-        self.below.paragraphs.len() <= MOST_BELOW
+        self.floats
     }
 }
 

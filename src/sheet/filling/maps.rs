@@ -100,7 +100,8 @@ pub fn figure(
         let below = if beside.is_some() { Notes::default() } else { order.clone() };
         groups.extend(beside.map(|told| draw::moved(told.group, by(0.0, HEAD))));
         groups.push(title(scale, units, width));
-        Some((Figure { height, groups, below }, map.filled.used))
+        let figure = Figure { height, groups, below, ..Figure::default() };
+        Some((figure.of_columns((width, most)), map.filled.used))
     })
 }
 

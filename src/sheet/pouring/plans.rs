@@ -69,7 +69,11 @@ pub(super) fn plans(inputs: &Inputs, ground: &Ground, all: &[&Batches]) -> Plans
     let Some((least, width, scale)) = found else {
         return Plans { least: TEXT, scale: None, all: Vec::new() };
     };
-    let plan = |batches: &&Batches| plan(inputs, batches, (width, least <= TEXT), scale);
+    let column = ground.column(least);
+    let plan = |batches: &&Batches| {
+        let plan = plan(inputs, batches, (width, least <= TEXT), scale);
+        Plan { figure: plan.figure.of_columns(column), ..plan }
+    };
     Plans { least, scale: Some(scale), all: all.iter().map(plan).collect() }
 }
 
@@ -137,7 +141,8 @@ fn plan(inputs: &Inputs, batches: &Batches, (width, told): (f64, bool), scale: S
     let mut groups: Vec<Group> = groups.into_iter().map(nameless).collect();
     groups.push(title(inputs, batches, (at(0.0, above - 3.0), width)));
     groups.extend(beside.map(|mixes| draw::moved(mixes.group, by(0.0, HEAD))));
-    Plan { told, figure: Figure { height, groups, below }, used, taped }
+    let figure = Figure { height, groups, below, ..Figure::default() };
+    Plan { told, figure, used, taped }
 }
 
 /// What a plan shows, with an arrow the way the material is pulled.
