@@ -8,7 +8,7 @@ use std::rc::Rc;
 
 use crate::ink::{Align, Group, Mark};
 use crate::sheet::mm::{Box2, at, by};
-use crate::sheet::{draw, style, words};
+use crate::sheet::{draw, words};
 
 pub mod table;
 pub mod text;
@@ -448,16 +448,12 @@ impl<'b> Stretch<'b> {
     }
 
     fn put_title(&mut self, goes_on: bool) {
-        let head = style::head();
         let mut title = self.block.title.clone();
         if goes_on {
             title += ", CONTINUED";
         }
         let Column { area, from } = &self.column;
-        // In a narrow column it is set smaller before it is cut.
-        let wide = words::width(&title, head) > area.width();
-        let head = if wide { style::strong() } else { head };
-        let text = words::fit(&title, head, area.width());
+        let (text, head) = words::fit_head(&title, area.width());
         let base = at(area.left, from + self.y + head.cap() + 0.4);
         let text = draw::text(base, text, head, Align::Start);
         self.marks.push(Mark::Text(text));

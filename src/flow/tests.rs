@@ -1,6 +1,7 @@
 use super::*;
-use crate::sheet::flow::Notes;
+use crate::sheet::flow::{Figure, Notes};
 use crate::sheet::page::{Names, Section, flowed};
+use crate::sheet::style;
 
 struct Rows(usize);
 
@@ -124,6 +125,26 @@ fn what_floats_is_put_off_to_the_next_column_and_the_text_goes_on() {
         }
         found.retain(|column| !column.is_empty());
         assert_eq!(found, wanted, "{name}");
+    }
+}
+
+/// With so many words below it that no column holds both, a figure is not put off: its words go on in the next column.
+#[test]
+fn a_figure_with_more_words_than_a_column_holds_is_broken() {
+    let figure = |words: usize| {
+        let note = (String::new(), "one word and another ".repeat(words));
+        let below = Notes { paragraphs: vec![note], ..Notes::default() };
+        Figure { height: 60.0, below, ..Figure::default() }.of_columns((80.0, 100.0))
+    };
+    assert!(figure(10).floats() && !figure(60).floats());
+    let part = Figure { height: 50.0, ..Figure::default() };
+    let contents: Vec<Box<dyn Content>> = vec![Box::new(part), Box::new(figure(60))];
+    let mut cursor = Cursor::default();
+    while !cursor.is_through(contents.len()) {
+        let column = Column::new(Box2::new(0.0, 0.0, 80.0, 100.0));
+        let mut columns = [column, column];
+        fill(&contents, &mut cursor, &mut columns);
+        assert!(columns.iter().all(|column| column.from <= 100.0 + BETWEEN + HAIR));
     }
 }
 

@@ -10,9 +10,9 @@ words! {
     #[derive(Clone, Copy, Debug, PartialEq, Eq)]
     Hand {
         /// To the left.
-        Left = "left", "Left";
+        Left = "left";
         /// To the right.
-        Right = "right", "Right";
+        Right = "right";
     }
 }
 

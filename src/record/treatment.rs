@@ -1,25 +1,33 @@
 //! What is done with joints and cracks.
 
-use super::words::words;
-
-words! {
-    /// What is done with a joint or a portion of a crack.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-    Treatment {
-        /// Cracks: the primer is enough.
-        Prime = "prime", "Primed";
-        /// Joints: chased open, filled flush, coated over. Cracks: thin resin.
-        Fill = "fill", "Filled";
-        /// Cracks: cut open, then filled.
-        Chase = "chase", "Cut open and filled";
-        /// Moves: carried through the coating, rod and flexible sealant.
-        Honor = "honor", "Honored";
-        /// Not in the job.
-        Leave = "leave", "Left";
-    }
+/// What is done with a joint or a portion of a crack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Treatment {
+    /// Cracks: the primer is enough.
+    Prime,
+    /// Joints: chased open, filled flush, coated over. Cracks: thin resin.
+    Fill,
+    /// Cracks: cut open, then filled.
+    Chase,
+    /// Moves: carried through the coating, rod and flexible sealant.
+    Honor,
+    /// Not in the job.
+    Leave,
 }
 
 impl Treatment {
+    /// Its word in the sketch and in every report.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Prime => "prime",
+            Self::Fill => "fill",
+            Self::Chase => "chase",
+            Self::Honor => "honor",
+            Self::Leave => "leave",
+        }
+    }
+
     /// Itself behind its word, for the tables of those that have not all of them.
     pub(crate) const fn pair(self) -> (&'static str, Self) {
         (self.word(), self)

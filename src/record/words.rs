@@ -3,9 +3,9 @@
 /// A word of the sketch, and what the page calls it.
 pub(crate) type Choice = (&'static str, &'static str);
 
-/// An enum whose values are words of the sketch: each with its word, and with what the page calls it.
+/// An enum whose values are words of the sketch: each with its word, and where the page asks for it, with what the page calls it.
 macro_rules! words {
-    ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $value:ident = $word:literal, $label:literal;)* }) => {
+    ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $value:ident = $word:literal;)* }) => {
         $(#[$about])*
         pub enum $name {
             $($(#[$doc])* $value,)*
@@ -13,11 +13,7 @@ macro_rules! words {
 
         impl $name {
             /// The words of the sketch, each with its meaning.
-            #[allow(dead_code, reason = "some are read by a table of less, or of more")]
             pub(crate) const WORDS: &'static [(&'static str, Self)] = &[$(($word, Self::$value),)*];
-            /// The words, each with what the page calls it.
-            #[allow(dead_code, reason = "the page does not ask for all")]
-            pub(crate) const CHOICES: &'static [$crate::record::Choice] = &[$(($word, $label),)*];
 
             /// Its word in the sketch and in every report.
             #[must_use]
@@ -26,6 +22,16 @@ macro_rules! words {
                     $(Self::$value => $word,)*
                 }
             }
+        }
+    };
+    ($(#[$about:meta])* $name:ident {
+        $($(#[$doc:meta])* $value:ident = $word:literal, $label:literal;)*
+    }) => {
+        words! { $(#[$about])* $name { $($(#[$doc])* $value = $word;)* } }
+
+        impl $name {
+            /// The words, each with what the page calls it.
+            pub(crate) const CHOICES: &'static [$crate::record::Choice] = &[$(($word, $label),)*];
         }
     };
 }

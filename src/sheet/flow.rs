@@ -2,17 +2,20 @@
 
 use crate::flow::text::{self, Setting, Text};
 pub use crate::flow::{Block, Column, Content, Cursor, Piece, fill, once};
-use crate::ink::{Align, Group, Mark};
+use crate::ink::{Align, Group, Mark, PaperPoint};
 
 use super::draw;
 use super::mm::{Box2, at, by};
 use super::style;
+use super::words;
 
 /// Air between two things that stand beside one another in a column, mm.
 const GUTTER: f64 = 3.0;
 /// Narrowest text beside something, mm.
 const LEAST_BESIDE: f64 = 32.0;
 
+/// Between the name of a plan and the rest of its title, mm.
+const BEHIND_NAME: f64 = 2.5;
 /// Space below a paragraph, mm.
 const BELOW: f64 = 1.2;
 /// Between the first words of a paragraph and the rest, mm.
@@ -40,6 +43,18 @@ pub fn room_beside(taken: f64, column: f64) -> Option<f64> {
 pub fn beside(content: &dyn Content, room: f64, column: f64) -> Piece {
     let piece = content.lay(room).unbroken(room);
     Piece { group: draw::moved(piece.group, by(column - room, 0.0)), ..piece }
+}
+
+/// The title of a plan from the left end of its baseline: the name as a head, cut where there is no room, and the rest behind it.
+#[must_use]
+pub fn plan_title(name: &str, rest: &str, from: PaperPoint, width: f64) -> [Mark; 2] {
+    let (head, body) = (style::head(), style::body());
+    let name = words::fit(name, head, width - words::width(rest, body) - BEHIND_NAME);
+    let behind = from + by(words::width(&name, head) + BEHIND_NAME, 0.0);
+    [
+        Mark::Text(draw::text(from, name, head, Align::Start)),
+        Mark::Text(draw::text(behind, rest, body, Align::Start)),
+    ]
 }
 
 /// Something drawn for a column, with its upper left corner at the origin.
@@ -140,7 +155,7 @@ fn in_parts(text: &str) -> Vec<String> {
 impl Notes {
     /// Width of the black field for the title beside the few words of a frame, mm; 0 where the title has a band above the text.
     fn field(&self) -> f64 {
-        let width = super::words::width(&self.title, style::head()) + 2.0 * INSET;
+        let width = words::width(&self.title, style::head()) + 2.0 * INSET;
         let few = self.framed && self.paragraphs.len() <= MOST_BESIDE_FIELD;
         if few && width <= MOST_FIELD { width } else { 0.0 }
     }
@@ -154,16 +169,9 @@ fn framed(title: &str, pieces: Vec<Piece>, side: f64, width: f64) -> Piece {
         true => Box2::new(0.0, 0.0, side, inside + ABOVE_FRAMED),
         false => Box2::new(0.0, 0.0, width, band),
     };
-    // In a narrow column the title is set smaller before it is cut.
-    let room = width - 2.0 * INSET;
-    let wide = super::words::width(title, style::head()) > room;
-    let head = if wide { style::strong() } else { style::head() };
-    let mut text = draw::text(
-        at(INSET, black.height() / 2.0 + head.cap() / 2.0),
-        super::words::fit(title, head, room),
-        head,
-        Align::Start,
-    );
+    let (title, head) = words::fit_head(title, width - 2.0 * INSET);
+    let base = at(INSET, black.height() / 2.0 + head.cap() / 2.0);
+    let mut text = draw::text(base, title, head, Align::Start);
     text.color = crate::ink::WHITE;
     let mut marks = vec![draw::rectangle(&black, None, Some(crate::ink::BLACK)), Mark::Text(text)];
     let unbroken = Block::from(pieces).unbroken(width);

@@ -3,7 +3,7 @@
 use crate::flow::text::{self, Line, Text};
 use crate::font;
 
-use super::style::Type;
+use super::style::{self, Type};
 
 /// Longest text taken from a sketch for one place on a sheet, characters. Longer notes belong in the report.
 const MOST_CHARACTERS: usize = 400;
@@ -89,6 +89,14 @@ pub fn first_words(text: &str, style: Type, most: f64) -> String {
 #[must_use]
 pub fn fit(text: &str, style: Type, most: f64) -> String {
     font::shorten(text, most, style.size, style.weight)
+}
+
+/// A title no wider than `most` (mm) with its type: set smaller in a narrow column before it is cut.
+#[must_use]
+pub fn fit_head(title: &str, most: f64) -> (String, Type) {
+    let wide = width(title, style::head()) > most;
+    let head = if wide { style::strong() } else { style::head() };
+    (fit(title, head, most), head)
 }
 
 #[cfg(test)]

@@ -48,7 +48,7 @@ fn keep(name: &str, files: &[(String, String)]) {
 }
 
 /// Single floors of the sets above and below, by their numbers:
-/// `FLOORS=9,51 ODD=94 KEEP_SHEETS=/tmp/sheets cargo test --test sheets named_floors -- --ignored`.
+/// `FLOORS=9,51 ODD=94 KEEP_SHEETS=FOLDER cargo test --test sheets named_floors -- --ignored`.
 #[test]
 #[ignore = "looks at single floors"]
 fn named_floors_audit_clean() {

@@ -4,10 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{Rect, Size};
 
-use crate::ink::{Align, Group, Mark};
 use crate::order::Marks;
 use crate::parallel;
-use crate::quantity::Units;
 use crate::slab::{Slab, Stretch};
 
 use super::super::Inputs;
@@ -23,7 +21,6 @@ use super::super::split::grid::{self, Grid};
 use super::super::split::{match_line, part};
 use super::super::style;
 use super::super::view::View;
-use super::super::words;
 use super::zero;
 
 /// Room around the floor for corner numbers and tags, mm.
@@ -99,23 +96,12 @@ pub fn figure(
         let mut groups = map.filled.groups;
         let below = if beside.is_some() { Notes::default() } else { order.clone() };
         groups.extend(beside.map(|told| draw::moved(told.group, by(0.0, HEAD))));
-        groups.push(title(scale, units, width));
+        let base = at(0.0, style::head().cap() + 0.4);
+        let title = flow::plan_title("JOINTS TO FILL", &scale.text(units), base, width);
+        groups.push(draw::group("", "view-title", title.into()));
         let figure = Figure { height, groups, below, ..Figure::default() };
         Some((figure.of_columns((width, most)), map.filled.used))
     })
-}
-
-/// What the plan in a column shows, and its scale.
-fn title(scale: Scale, units: Units, width: f64) -> Group {
-    let (head, body) = (style::head(), style::body());
-    let (name, base) = ("JOINTS TO FILL", head.cap() + 0.4);
-    let behind = words::width(name, head) + 2.5;
-    let scale = words::fit(&scale.text(units), body, width - behind);
-    let marks = vec![
-        Mark::Text(draw::text(at(0.0, base), name, head, Align::Start)),
-        Mark::Text(draw::text(at(behind, base), scale, body, Align::Start)),
-    ];
-    draw::group("", "view-title", marks)
 }
 
 /// The plans; none where the floor fits at no scale.

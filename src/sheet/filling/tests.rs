@@ -70,35 +70,3 @@ fn a_floor_without_filled_joints_has_no_sheet() {
     let survey = room("");
     assert!(pages(&inputs(&survey)).is_empty());
 }
-
-/// With so many words below a plan that no column holds both, the words go on in the next.
-#[test]
-fn a_long_order_below_a_plan_stays_on_its_sheet() {
-    let joint = |i: usize| {
-        let x = i * 7;
-        format!(
-            "  - {{id: J{i}, kind: control, x: {x}', width: 1/2, depth: 1, chase: {{width: 1/2, depth: 2}}}}\n"
-        )
-    };
-    let joints: String = (1..5).map(joint).collect();
-    let survey = floor(&format!(
-        "slabwalk: 1\njob: {{name: Hall}}\nunits: us\nslab:\n  outline: [[0, 0], [35', 0], [35', 100'], [0, 100']]\njoints:\n{joints}"
-    ));
-    let inputs = inputs(&survey);
-    for paper in [Size::Letter, Size::Tabloid] {
-        let ground = Ground::new(Paper::landscape(paper));
-        let mut named = Names::default();
-        let none = BTreeSet::new();
-        let filling = filling(&inputs, &ground, 0, (&none, &none), &mut named).expect("joints");
-        let mut pages = filling.sheets;
-        pages.extend(page::flowed(&ground, vec![filling.section], &mut named));
-        let n = pages.len();
-        for (i, page) in pages.into_iter().enumerate() {
-            let sheet = page.finish(&inputs, &ground, (i, n));
-            let mut faults = crate::audit::audit(&crate::svg::write_with(&sheet, false));
-            // The rows of the joints stand in their schedule, on other sheets.
-            faults.retain(|fault| fault.code != crate::audit::Code::TagWithoutRow);
-            assert_eq!(faults, [], "{paper:?}");
-        }
-    }
-}

@@ -30,8 +30,6 @@ const LEAST_LEAN: f64 = 0.02;
 const COARSEST: f64 = 200.0;
 /// Room over a plan for its title, mm.
 const HEAD: f64 = 7.0;
-/// Between the name of a layer and the rest of its title, mm.
-const BEHIND_NAME: f64 = 2.5;
 /// Room below a plan for its table, where two stand in a column, mm.
 const BELOW: f64 = 3.0;
 
@@ -62,18 +60,14 @@ pub(super) fn plans(inputs: &Inputs, ground: &Ground, all: &[&Batches]) -> Plans
     let half = wide / 2.0;
     let ways = [(TEXT, 0.5), (TEXT, 1.0), (half, 0.5), (half, 1.0), (wide, 1.0)];
     let found = ways.into_iter().find_map(|(least, share)| {
-        let (width, height) = ground.column(least);
-        let scale = scale(inputs, width, height * share - BELOW)?;
-        Some((least, width, scale))
+        let column = ground.column(least);
+        let scale = scale(inputs, column.0, column.1 * share - BELOW)?;
+        Some((least, column, scale))
     });
-    let Some((least, width, scale)) = found else {
+    let Some((least, column, scale)) = found else {
         return Plans { least: TEXT, scale: None, all: Vec::new() };
     };
-    let column = ground.column(least);
-    let plan = |batches: &&Batches| {
-        let plan = plan(inputs, batches, (width, least <= TEXT), scale);
-        Plan { figure: plan.figure.of_columns(column), ..plan }
-    };
+    let plan = |batches: &&Batches| plan(inputs, batches, (column, least <= TEXT), scale);
     Plans { least, scale: Some(scale), all: all.iter().map(plan).collect() }
 }
 
@@ -102,7 +96,13 @@ fn around(inputs: &Inputs) -> (f64, f64) {
 }
 
 /// The plan of a layer for a column, `told` where what is mixed is said with it even if there is no room beside it.
-fn plan(inputs: &Inputs, batches: &Batches, (width, told): (f64, bool), scale: Scale) -> Plan {
+fn plan(
+    inputs: &Inputs,
+    batches: &Batches,
+    (column, told): ((f64, f64), bool),
+    scale: Scale,
+) -> Plan {
+    let width = column.0;
     let floor = inputs.slab.outline.path.bounds();
     let (aside, above) = around(inputs);
     let height = floor.height() * scale.mm_per_m() + 2.0 * above + HEAD;
@@ -141,7 +141,7 @@ fn plan(inputs: &Inputs, batches: &Batches, (width, told): (f64, bool), scale: S
     let mut groups: Vec<Group> = groups.into_iter().map(nameless).collect();
     groups.push(title(inputs, batches, (at(0.0, above - 3.0), width)));
     groups.extend(beside.map(|mixes| draw::moved(mixes.group, by(0.0, HEAD))));
-    let figure = Figure { height, groups, below, ..Figure::default() };
+    let figure = Figure { height, groups, below, ..Figure::default() }.of_columns(column);
     Plan { told, figure, used, taped }
 }
 
@@ -157,16 +157,10 @@ fn title(inputs: &Inputs, batches: &Batches, (from, right): (PaperPoint, f64)) -
         x += 10.5;
     }
     let name = words::upper(&batches.layers.join(" and "));
-    let body = style::body();
-    let life = batches.pot_life_s.map(|life| format!("pot life {}", write::span(life)));
-    let told: Vec<String> =
-        [format!("{} batches", batches.all.len())].into_iter().chain(life).collect();
-    let told = told.join(", ");
-    let room = right - x - words::width(&told, body) - BEHIND_NAME - 1.0;
-    let name = words::fit(&name, head, room);
-    let behind = at(x + words::width(&name, head) + BEHIND_NAME, from.y);
-    marks.push(Mark::Text(draw::text(at(x, from.y), name, head, Align::Start)));
-    marks.push(Mark::Text(draw::text(behind, told, body, Align::Start)));
+    let life =
+        batches.pot_life_s.map_or(String::new(), |s| format!(", pot life {}", write::span(s)));
+    let rest = format!("{} batches{life}", batches.all.len());
+    marks.extend(flow::plan_title(&name, &rest, at(x, from.y), right - x - 1.0));
     draw::group("", "view-title", marks)
 }
 
