@@ -2,8 +2,8 @@
 
 use super::model::ItemKind;
 use super::quantity::{Work, say_differences};
+use crate::quantity::measure::solid;
 use crate::quantity::{Units, write};
-use crate::report::measure::solid;
 use crate::schedule::plan;
 use crate::sketch::{PriceNotes, Treatment};
 use crate::survey::Survey;

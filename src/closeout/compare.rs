@@ -182,7 +182,7 @@ fn booked<'u>(
         (0..planned.len()).filter(|&i| holds(&planned[i])).collect()
     };
     for (name, spent) in hours {
-        let written = crate::yaml::excerpt(&name.value);
+        let written = crate::text::excerpt(&name.value);
         let named = places(&|work| work.goes_by(&name.value));
         let meant = match named.is_empty() {
             true => places(&|work| work.begins_with(&name.value)),
@@ -196,7 +196,7 @@ fn booked<'u>(
                         "ambiguous",
                         format!(
                             "`{written}` and `{}` are the same task of the plan",
-                            crate::yaml::excerpt(&before.value)
+                            crate::text::excerpt(&before.value)
                         ),
                     )
                     .at(name.span)
@@ -233,7 +233,7 @@ fn unknown(named: &[(At<String>, f64)], what: &str, of: &str, known: &[&str]) ->
     let strange = named.iter().filter(|(name, _)| !known.contains(&name.value.as_str()));
     strange
         .map(|(name, _)| {
-            let written = crate::yaml::excerpt(&name.value);
+            let written = crate::text::excerpt(&name.value);
             let message = format!("`{written}` is no {what} of {of} for this floor");
             let near = nearest(&name.value, known.iter().copied());
             let near = near.map_or(String::new(), |word| format!("did you mean `{word}`? "));

@@ -10,8 +10,8 @@ use super::near::near_misses;
 use super::wear::{Carried, carried};
 use super::words;
 use crate::hold::say;
+use crate::quantity::measure::solid;
 use crate::quantity::{Units, write};
-use crate::report::measure::solid;
 use crate::survey::Survey;
 use crate::work::Batches;
 
@@ -57,7 +57,7 @@ pub fn pieces(floor: &Survey) -> Vec<(String, String)> {
 #[must_use]
 pub fn text(floor: &Survey) -> String {
     let sheet = sheet(floor);
-    let name = crate::takeoff::words::clean(&floor.sketch.job.name);
+    let name = crate::text::clean(&floor.sketch.job.name);
     let mut out = format!("ORDER: {name}\n");
     out += &say::text(&floor.holds);
     let near: Vec<String> = near_misses(sheet.order, sheet.units).collect();
@@ -84,15 +84,15 @@ pub fn text(floor: &Survey) -> String {
     disposal(&mut out, &sheet);
     filling(&mut out, &sheet, floor);
     out += "\nQuantities are for estimating; the data sheet of each product goes first.\n";
-    crate::report::folded(&out)
+    crate::text::folded(&out)
 }
 
 fn product(out: &mut String, row: &OrderRow, units: Units) {
-    let item = crate::takeoff::words::clean(&said(&row.item.to_string()));
+    let item = crate::text::clean(&said(&row.item.to_string()));
     let package = words::package(row.package, row.unit, units);
     *out += &format!("\n{:>4}  {item}, {package}\n", row.packages);
     if let Some(chosen) = row.chosen.with_lines() {
-        *out += &format!("      chosen: {}\n", crate::takeoff::words::clean(&chosen));
+        *out += &format!("      chosen: {}\n", crate::text::clean(&chosen));
     }
     if row.packages_p90 != row.packages_p50 {
         let (half, most) = (row.packages_p50, row.packages_p90);
@@ -102,7 +102,7 @@ fn product(out: &mut String, row: &OrderRow, units: Units) {
         *out += "      all from one lot; write the lot no. ________\n";
     }
     for sentence in &row.how {
-        *out += &format!("      {}\n", crate::takeoff::words::clean(sentence));
+        *out += &format!("      {}\n", crate::text::clean(sentence));
     }
 }
 
@@ -113,7 +113,7 @@ fn mixing(out: &mut String, sheet: &Sheet) {
     }
     *out += "\nTO MIX\n";
     for layer in &sheet.order.batches {
-        let name = crate::takeoff::words::clean(&layer.name);
+        let name = crate::text::clean(&layer.name);
         let alike = layer.list.chunk_by(|a, b| (a.volume_l - b.volume_l).abs() < 1e-9);
         for some in alike {
             let Some(batch) = some.first() else { continue };
@@ -158,14 +158,13 @@ fn filling(out: &mut String, sheet: &Sheet, floor: &Survey) {
             false => (leg.stretch.from_m, leg.stretch.to_m),
         };
         let (from, to) = (write::length(from, sheet.units), write::length(to, sheet.units));
-        *out +=
-            &format!("      {} from {from} to {to}\n", crate::takeoff::words::clean(id(leg.joint)));
+        *out += &format!("      {} from {from} to {to}\n", crate::text::clean(id(leg.joint)));
     }
     for mark in &marks.marks {
         *out += &format!(
             "      cartridge {} runs out on {} at {}\n",
             mark.cartridge,
-            crate::takeoff::words::clean(id(mark.joint)),
+            crate::text::clean(id(mark.joint)),
             write::length(mark.station_m, sheet.units)
         );
     }
@@ -205,7 +204,7 @@ pub fn csv(floor: &Survey) -> String {
         csv::WriterBuilder::new().terminator(csv::Terminator::Any(b'\n')).from_writer(Vec::new());
     let mut record = |cells: [String; 8]| {
         // Writing to memory has no way to fail.
-        writer.write_record(cells.map(|cell| crate::takeoff::words::cell(&cell))).ok();
+        writer.write_record(cells.map(|cell| crate::text::cell(&cell))).ok();
     };
     let head = [
         "item",

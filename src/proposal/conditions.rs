@@ -7,7 +7,7 @@ use crate::hold::Code;
 use crate::hold::say::not_priced;
 use crate::sketch::Site;
 use crate::survey::Survey;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 /// What must be cleared before the work starts, in the words of the drawing; of tendons in the shop's own.
 pub(super) fn holds(voice: &mut Voice) -> Option<Block> {

@@ -22,7 +22,7 @@ use crate::price::CustomerPrice;
 use crate::schedule::{Plan, date};
 use crate::sheet::customer::letterhead;
 use crate::survey::Survey;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 use voice::Voice;
 

@@ -12,7 +12,7 @@ use crate::shop::{Amount, Layer};
 use crate::sketch::Treatment;
 use crate::survey::Survey;
 use crate::takeoff::SpallRepair;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 use crate::work::Kind;
 
 /// The work with its quantities, the drawing with the photographs, and for every letter on it what is done.

@@ -2,16 +2,12 @@
 //! the [`Takeoff`] or the [`Order`] and is only put into units and words.
 
 pub mod csv;
-mod fold;
 pub mod json;
-pub(crate) mod measure;
 mod table;
 pub mod text;
 
 #[cfg(test)]
 pub(crate) mod sample;
-
-pub(crate) use fold::{COLUMNS, folded, set_in, wrapped};
 
 use crate::diagnostic::{Diagnostic, FileId};
 use crate::hold::Hold;

@@ -14,9 +14,10 @@ use crate::hold::say;
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
-use crate::report::folded;
 use crate::sheet::paper::Size;
 use crate::sheet::{Audience, Paper, parallel};
+use crate::text;
+use crate::text::folded;
 use crate::{order, report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
@@ -207,7 +208,7 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
         ("takeoff.csv", report::csv::takeoff(&report)),
-        ("takeoff.txt", report::text::takeoff(&report, report::COLUMNS.into())),
+        ("takeoff.txt", report::text::takeoff(&report, text::COLUMNS.into())),
     ];
     let floor = &loaded.survey;
     let mut out = vec![("takeoff.json".to_owned(), report::json::takeoff(&report))];

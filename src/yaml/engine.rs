@@ -5,8 +5,8 @@ use serde_yaml::granit_parser::{Event, Parser, ScalarStyle, Span as EngineSpan, 
 use super::builder::{Builder, Held};
 use super::fault::syntax_fault;
 use super::{DEEPEST, Node, parts};
+use crate::diagnostic::Span;
 use crate::diagnostic::{Diagnostic, FileId};
-use crate::sketch::Span;
 
 /// What a text holds.
 pub(super) struct Read<'a> {

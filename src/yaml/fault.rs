@@ -2,8 +2,8 @@
 
 use serde_yaml::granit_parser::{ErrorKind, ScanError};
 
+use crate::diagnostic::Span;
 use crate::diagnostic::{Diagnostic, FileId, Place};
-use crate::sketch::Span;
 
 /// A fault of the engine as a diagnostic with a place and something to do.
 ///

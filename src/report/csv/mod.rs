@@ -15,7 +15,8 @@ use crate::quantity::{
     KG_PER_LB, L_PER_GAL, L_PER_IN3, M_PER_FT, M_PER_IN, M2_PER_FT2, Units, write,
 };
 use crate::record::Kind;
-use crate::takeoff::{kinds_by_work, words};
+use crate::takeoff::kinds_by_work;
+use crate::text as words;
 
 /// The head of the table.
 const HEAD: [&str; 6] = ["section", "id", "what", "quantity", "unit", "note"];

@@ -68,7 +68,7 @@ impl Attempt {
     pub fn unplaced(&self) -> Vec<String> {
         let all = self.placements.iter().flat_map(|p| &p.unplaced);
         let mut ids: Vec<String> = all.map(|u| u.id.clone()).collect();
-        ids.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+        ids.sort_by_cached_key(|id| crate::text::id_key(id));
         ids.dedup();
         ids
     }

@@ -18,7 +18,7 @@ use super::sort::{Item, Sorted};
 use super::symbol;
 use crate::quantity::Units;
 use crate::slab::{Slab, Tier};
-use crate::takeoff::id_key;
+use crate::text::id_key;
 
 /// What a line of the key shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -157,7 +157,7 @@ pub fn left_off(slab: &Slab, maps: &[Map], marks: &Marks) -> Vec<String> {
     let ids: BTreeSet<&String> = joints.map(|j| &j.id).collect();
     let mut ids: Vec<String> =
         ids.into_iter().filter(|id| !on(&|f| f.tagged.contains(*id))).cloned().collect();
-    ids.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+    ids.sort_by_cached_key(|id| crate::text::id_key(id));
     let numbers = (1..=marks.legs.len()).filter(|n| !on(&|f| f.numbers.contains(n)));
     let cartridges = marks.marks.iter().map(|m| m.cartridge);
     let cartridges = cartridges.filter(|n| !on(&|f| f.cartridges.contains(n)));

@@ -2,7 +2,7 @@
 
 use crate::quantity::write;
 use crate::slab::{Riser, Shape, Stretch, Tier, Zone};
-use crate::takeoff::follows;
+use crate::text::follows;
 
 use super::rows::{Rows, left, note, sentences};
 use super::{Row, Table};
@@ -164,7 +164,7 @@ fn crossed(crossings: &[(&str, &str)]) -> String {
                 out.push(id);
             }
         }
-        out.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+        out.sort_by_cached_key(|id| crate::text::id_key(id));
         out
     };
     let (a, b) = (distinct(|c| c.0.to_owned()), distinct(|c| c.1.to_owned()));

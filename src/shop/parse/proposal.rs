@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::Pass;
+use crate::diagnostic::Span;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::nearest;
 use crate::shop::{ProposalWords, Slot, Wording};
-use crate::sketch::Span;
 use crate::yaml::Node;
 
 /// Every key of the section that holds a text.
@@ -150,7 +150,7 @@ impl Pass<'_> {
                     "values stand between two braces: {client}; write {{ or }} for a brace itself",
                 ),
             Some(word) => {
-                let word = crate::yaml::excerpt(word);
+                let word = crate::text::excerpt(word);
                 let message = format!("`{{{word}}}` in `{key}` is no value that a proposal has");
                 let near = nearest(&word, known.iter().copied());
                 let list = known.join(", ");

@@ -1,10 +1,7 @@
 //! Where a key belongs that stands where it is not known.
 
-use std::sync::OnceLock;
-
 use super::form::{Form, Record};
-use super::{shop, sketch};
-use crate::diagnostic::FileId;
+use crate::form::Belongs;
 
 /// Most places that are listed.
 const MOST: usize = 8;
@@ -19,21 +16,14 @@ struct Home {
 }
 
 /// Every record of a file in every place where it can stand.
-struct Homes(Vec<Home>);
+pub(crate) struct Homes(Vec<Home>);
 
 impl Homes {
-    fn of(file: FileId) -> &'static Self {
-        static SKETCH: OnceLock<Homes> = OnceLock::new();
-        static SHOP: OnceLock<Homes> = OnceLock::new();
-        let (known, root): (_, fn() -> Record) = match file {
-            FileId::Sketch => (&SKETCH, sketch::root),
-            FileId::Shop | FileId::BuiltIn => (&SHOP, shop::root),
-        };
-        known.get_or_init(|| {
-            let mut homes = Self(Vec::new());
-            homes.add(&root(), &[]);
-            homes
-        })
+    /// Every record that can stand below a root.
+    pub fn below(root: &Record) -> Self {
+        let mut homes = Self(Vec::new());
+        homes.add(root, &[]);
+        homes
     }
 
     fn add(&mut self, record: &Record, way: &[(&'static str, &'static str)]) {
@@ -69,63 +59,54 @@ impl Homes {
     fn stands(&self, what: &str, way: &[(&str, &str)]) -> bool {
         self.0.iter().any(|home| home.what == what && home.way == way)
     }
-}
 
-/// Where a misplaced key belongs.
-#[derive(Debug)]
-pub(crate) struct Belongs {
-    /// In words.
-    pub said: String,
-    /// The key of the record in which it stands that leads there, where there is one.
-    pub by: Option<&'static str>,
-}
-
-/// Says where a key belongs that is not one of `what`, the record in which it stands: below this record if it is known there, else
-/// wherever the file has it. `None` for a key that the file has nowhere else.
-pub(crate) fn belongs(file: FileId, key: &str, what: &str) -> Option<Belongs> {
-    let homes = Homes::of(file);
-    let known = homes.0.iter().filter(|home| home.keys.contains(&key));
-    // Another form of the same record is no other place.
-    let mut known: Vec<&Home> = known.filter(|home| !homes.stands(what, &home.way)).collect();
-    let below = |home: &Home| home.way.iter().position(|(on, _)| *on == what);
-    if known.iter().any(|home| below(home).is_some_and(|at| at > 0)) {
-        known.retain(|home| below(home).is_some());
-    }
-    if known.iter().any(|home| home.way.is_empty()) {
-        return Some(Belongs {
-            said: format!("`{key}` stands at the margin, under nothing"),
-            by: None,
-        });
-    }
-    let (mut names, mut whole): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
-    let by = match known[..] {
-        [home] => below(home).map(|at| home.way[at].1),
-        _ => None,
-    };
-    for home in known {
-        let way = &home.way[below(home).unwrap_or(0)..];
-        let mut keys = way.iter().rev().map(|(_, key)| format!("`{key}`"));
-        let inner = keys.next()?;
-        let outer: String = keys.map(|key| format!(" in {key}")).collect();
-        whole.push(format!("{inner}{outer}"));
-        if !names.contains(&inner) {
-            names.push(inner);
+    /// Says where a key belongs that is not one of `what`, the record in which it stands: below this record if it is known there, else
+    /// wherever the file has it. `None` for a key that the file has nowhere else.
+    pub fn belongs(&self, key: &str, what: &str) -> Option<Belongs> {
+        let known = self.0.iter().filter(|home| home.keys.contains(&key));
+        // Another form of the same record is no other place.
+        let mut known: Vec<&Home> = known.filter(|home| !self.stands(what, &home.way)).collect();
+        let below = |home: &Home| home.way.iter().position(|(on, _)| *on == what);
+        if known.iter().any(|home| below(home).is_some_and(|at| at > 0)) {
+            known.retain(|home| below(home).is_some());
         }
-    }
-    let said = match (&whole[..], &names[..]) {
-        ([], _) | (_, []) => return None,
-        ([one], _) | (_, [one]) => format!("`{key}` belongs under {one}"),
-        (_, [first @ .., last]) if names.len() <= MOST => {
-            format!("`{key}` belongs under {} or {last}", first.join(", "))
+        if known.iter().any(|home| home.way.is_empty()) {
+            return Some(Belongs {
+                said: format!("`{key}` stands at the margin, under nothing"),
+                by: None,
+            });
         }
-        _ => format!("`{key}` belongs under {} and others", names[..MOST].join(", ")),
-    };
-    Some(Belongs { said, by })
+        let (mut names, mut whole): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+        let by = match known[..] {
+            [home] => below(home).map(|at| home.way[at].1),
+            _ => None,
+        };
+        for home in known {
+            let way = &home.way[below(home).unwrap_or(0)..];
+            let mut keys = way.iter().rev().map(|(_, key)| format!("`{key}`"));
+            let inner = keys.next()?;
+            let outer: String = keys.map(|key| format!(" in {key}")).collect();
+            whole.push(format!("{inner}{outer}"));
+            if !names.contains(&inner) {
+                names.push(inner);
+            }
+        }
+        let said = match (&whole[..], &names[..]) {
+            ([], _) | (_, []) => return None,
+            ([one], _) | (_, [one]) => format!("`{key}` belongs under {one}"),
+            (_, [first @ .., last]) if names.len() <= MOST => {
+                format!("`{key}` belongs under {} or {last}", first.join(", "))
+            }
+            _ => format!("`{key}` belongs under {} and others", names[..MOST].join(", ")),
+        };
+        Some(Belongs { said, by })
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::Homes;
+    use crate::{shop, sketch};
 
     #[test]
     fn keys_and_where_they_belong() {
@@ -144,7 +125,7 @@ mod tests {
             ("zzzz", "a sketch", None),
         ];
         for (key, what, wanted) in rows {
-            let found = belongs(FileId::Sketch, key, what).map(|found| found.said);
+            let found = sketch::keys::belongs(key, what).map(|found| found.said);
             assert_eq!(found.as_deref(), wanted, "{key} in {what}");
         }
     }
@@ -152,18 +133,20 @@ mod tests {
     /// Every key of both files, in every record that doesn't know it.
     #[test]
     fn every_key_has_a_place_that_is_there() {
-        for file in [FileId::Sketch, FileId::Shop] {
-            let homes = &Homes::of(file).0;
+        for root in [sketch::keys::root(), shop::keys::root()] {
+            let all = Homes::below(&root);
+            let homes = &all.0;
             let mut keys: Vec<&str> = homes.iter().flat_map(|home| home.keys.clone()).collect();
             keys.sort_unstable();
             keys.dedup();
             for home in homes {
                 for key in keys.iter().filter(|key| !home.keys.contains(key)) {
-                    let said = belongs(file, key, home.what).map(|found| found.said);
-                    let holds = |other: &&Home| other.keys.contains(key);
+                    let said = all.belongs(key, home.what).map(|found| found.said);
+                    let holds = |other: &&super::Home| other.keys.contains(key);
                     let elsewhere = homes.iter().filter(holds);
                     let other_form = elsewhere.clone().all(|other| {
-                        let same = |form: &Home| form.what == home.what && form.way == other.way;
+                        let same =
+                            |form: &super::Home| form.what == home.what && form.way == other.way;
                         homes.iter().any(same)
                     });
                     assert_eq!(said.is_none(), other_form, "{key} in {}: {said:?}", home.what);

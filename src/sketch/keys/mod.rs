@@ -1,10 +1,16 @@
 //! The keys of a sketch, in their canonical order.
 
-use super::form::{Form, Group, Record, keys, list, may, must, words};
-use super::items::listed;
-use super::money::{price, used};
-use super::pattern;
-use super::place::{path, point};
+mod items;
+mod money;
+mod place;
+
+use std::sync::LazyLock;
+
+use self::items::listed;
+use self::money::{price, used};
+use self::place::{path, point};
+use crate::form::Belongs;
+use crate::keys::{Form, Group, Homes, Record, keys, list, may, must, pattern, words};
 use crate::quantity::Units;
 use crate::record::limits::{
     COORDINATE, COVE, COVER, FACE_HEIGHT, LEVEL, SIZE, STATION, THICKNESS,
@@ -13,7 +19,13 @@ use crate::record::{Compass, Kind, NOTE};
 use crate::sketch::parse::{coating, conditions, slab as slab_words};
 
 /// Words for the units of a file.
-pub(super) const UNITS: [(&str, Units); 2] = [("us", Units::Us), ("metric", Units::Metric)];
+pub(crate) const UNITS: [(&str, Units); 2] = [("us", Units::Us), ("metric", Units::Metric)];
+
+/// Where a key belongs that is not one of `what`, the record in which it stands.
+pub(crate) fn belongs(key: &str, what: &str) -> Option<Belongs> {
+    static HOMES: LazyLock<Homes> = LazyLock::new(|| Homes::below(&root()));
+    HOMES.belongs(key, what)
+}
 
 /// The whole sketch.
 pub(crate) fn root() -> Record {
@@ -184,7 +196,7 @@ fn tests() -> Record {
     )
 }
 
-pub(super) fn temperature() -> Form {
+pub(crate) fn temperature() -> Form {
     Form::Pattern(pattern::signed(pattern::TEMPERATURE))
 }
 
@@ -193,7 +205,7 @@ pub(super) fn cove() -> Form {
     Form::Any(vec![Form::Truth, Form::Length(COVE)])
 }
 
-pub(super) fn percent() -> Form {
+pub(crate) fn percent() -> Form {
     Form::Pattern(pattern::amount("%"))
 }
 

@@ -1,7 +1,7 @@
 //! Amounts as the reports print them. Numbers are written by [`write`]; here stands only which
 //! measure is used where.
 
-use crate::quantity::{
+use super::{
     KG_PER_LB, L_PER_FL_OZ, L_PER_FT3, L_PER_GAL, L_PER_IN3, M_PER_FT, M2_PER_FT2, Units, write,
 };
 

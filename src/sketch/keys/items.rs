@@ -1,8 +1,8 @@
 //! The kinds of items, from their descriptions.
 
-use super::form::{Form, Key, Record, keys, list, may};
 use super::place::{by_box, by_circle, one_or_several, path, point, repeat, strip};
-use super::sketch::{cove, percent};
+use super::{cove, percent};
+use crate::keys::{Form, Key, Record, keys, list, may};
 use crate::record::limits::{CHASE_DEPTH, CHASE_WIDTH, CRACK_WIDTH, STATION, STEP};
 use crate::record::{self, Kind, Takes};
 

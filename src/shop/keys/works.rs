@@ -1,11 +1,10 @@
 //! The keys of the working day: crew, machines, waits, and the numbers of every kind of work.
 
-use super::form::{Form, Key, Record, keys, may, words};
-use super::pattern;
-use super::sketch::{percent, temperature};
 use crate::form::{Rule, Sign};
+use crate::keys::{Form, Key, Record, keys, may, pattern, words};
 use crate::shop::parse::days::HOLIDAYS;
 use crate::shop::parse::wear::FOOT;
+use crate::sketch::keys::{percent, temperature};
 use crate::trade::{Kind, Machine, Unit, Wait, row};
 
 const WHEEL: Rule = Rule::small("the wheel", Sign::Positive, FOOT);

@@ -21,7 +21,7 @@ fn number() -> String {
 }
 
 /// A length that its rule allows.
-pub(super) fn length(rule: &Rule) -> String {
+pub(crate) fn length(rule: &Rule) -> String {
     let sign = match rule.sign {
         Sign::Any => format!("{HYPHEN}?{BLANK}"),
         Sign::NotNegative | Sign::Positive => String::new(),
@@ -38,7 +38,7 @@ fn unsigned() -> String {
 }
 
 /// A run or an arc of a walk, or `close`.
-pub(super) fn run() -> String {
+pub(crate) fn run() -> String {
     let (number, length) = (number(), unsigned());
     let bearing = format!("[NnSs]{BLANK}{number}{BLANK}°?{BLANK}[EeWw]\\.?");
     let direction = format!("(?:{bearing}|[NnEeSsWw]\\.?){BLANK}");
@@ -50,49 +50,49 @@ pub(super) fn run() -> String {
 }
 
 /// A number and one of the units, which are regular expressions.
-pub(super) fn amount(units: &str) -> String {
+pub(crate) fn amount(units: &str) -> String {
     format!("^{}{BLANK}(?:{units})\\.?$", number())
 }
 
 /// A number and one of the units, which are regular expressions; it may be below nothing.
-pub(super) fn signed(units: &str) -> String {
+pub(crate) fn signed(units: &str) -> String {
     format!("^{HYPHEN}?{}{BLANK}(?:{units})$", number())
 }
 
 /// A number alone.
-pub(super) fn bare() -> String {
+pub(crate) fn bare() -> String {
     format!("^{HYPHEN}?{}$", number())
 }
 
-pub(super) const VOLUME: &str = "[Mm][Ll]|[Cc][Ll]|[Ll]|[Ll]itres?|[Ll]iters?|[Gg]al|[Gg]allons?|[Qq]t|[Pp]t|[Ff]l [Oo]z|(?:ft|in|m)[3³]";
-pub(super) const MASS: &str = "lbs?|oz|kg|g|t|LBS?|KG";
-pub(super) const AREA: &str = "[Ff][Tt][2²]|[Ss][Qq] ?[Ff][Tt]|[Ss][Ff]|[Ss]quare [Ff]eet|[Mm][2²]|[Ss][Qq] ?[Mm]|[Ss]quare [Mm]et(?:er|re)s|";
-pub(super) const COVERAGE: &str = "(?:ft[2²]|sq ft) ?/ ?gal|m[2²] ?/ ?(?:[Ll]|litre)";
-pub(super) const SPREAD: &str = "(?:lb|oz) ?/ ?ft[2²]|lb ?/ ?sq ft|k?g ?/ ?m[2²]";
-pub(super) const SPAN: &str = "s|min|minutes?|h|hr|hours?|d|days?|wk|weeks?";
-pub(super) const FILM: &str = "mils?|in|[\"″”“]|mm|[uµ]m";
-pub(super) const TEMPERATURE: &str = "°? ?[FfCc]|";
+pub(crate) const VOLUME: &str = "[Mm][Ll]|[Cc][Ll]|[Ll]|[Ll]itres?|[Ll]iters?|[Gg]al|[Gg]allons?|[Qq]t|[Pp]t|[Ff]l [Oo]z|(?:ft|in|m)[3³]";
+pub(crate) const MASS: &str = "lbs?|oz|kg|g|t|LBS?|KG";
+pub(crate) const AREA: &str = "[Ff][Tt][2²]|[Ss][Qq] ?[Ff][Tt]|[Ss][Ff]|[Ss]quare [Ff]eet|[Mm][2²]|[Ss][Qq] ?[Mm]|[Ss]quare [Mm]et(?:er|re)s|";
+pub(crate) const COVERAGE: &str = "(?:ft[2²]|sq ft) ?/ ?gal|m[2²] ?/ ?(?:[Ll]|litre)";
+pub(crate) const SPREAD: &str = "(?:lb|oz) ?/ ?ft[2²]|lb ?/ ?sq ft|k?g ?/ ?m[2²]";
+pub(crate) const SPAN: &str = "s|min|minutes?|h|hr|hours?|d|days?|wk|weeks?";
+pub(crate) const FILM: &str = "mils?|in|[\"″”“]|mm|[uµ]m";
+pub(crate) const TEMPERATURE: &str = "°? ?[FfCc]|";
 /// The sign of a currency.
-pub(super) const CURRENCY: &str = r"^[^0-9\x00-\x1f\x7f]{1,4}$";
+pub(crate) const CURRENCY: &str = r"^[^0-9\x00-\x1f\x7f]{1,4}$";
 /// A plain decimal number of up to four decimals, commas between thousands.
 const PLAIN: &str = r"(?:\d{1,18}|\d{1,3}(?:,\d{3})+)(?:\.\d{1,4})?";
 /// A price; the sign of the currency is for people.
-pub(super) const MONEY: &str = r"^[$€£]*(?:\d{1,18}|\d{1,3}(?:,\d{3})+)(?:\.\d{1,4})?$";
+pub(crate) const MONEY: &str = r"^[$€£]*(?:\d{1,18}|\d{1,3}(?:,\d{3})+)(?:\.\d{1,4})?$";
 
 /// A decimal number and what must follow it.
-pub(super) fn plain(unit: &str) -> String {
+pub(crate) fn plain(unit: &str) -> String {
     format!("^{PLAIN} *{unit}$")
 }
 
 /// A price over a distance.
-pub(super) fn price_per(unit: &str) -> String {
+pub(crate) fn price_per(unit: &str) -> String {
     format!("^[$€£]*{PLAIN} */ *(?:{unit})$")
 }
 
 /// A day of the calendar.
-pub(super) const DAY: &str = r"^(?:19|20|21)\d\d-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])$";
+pub(crate) const DAY: &str = r"^(?:19|20|21)\d\d-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])$";
 /// Letters of any script, digits, `-`, `_` and `.`, at most 16 of them: nothing else of ASCII.
-pub(super) const ID: &str = r"^[^\x00-\x2c\x2f\x3a-\x40\x5b-\x5e\x60\x7b-\x7f]{1,16}$";
+pub(crate) const ID: &str = r"^[^\x00-\x2c\x2f\x3a-\x40\x5b-\x5e\x60\x7b-\x7f]{1,16}$";
 /// The same, or with stars in place of any characters.
-pub(super) const IDS: &str = r"^[^\x00-\x29\x2b\x2c\x2f\x3a-\x40\x5b-\x5e\x60\x7b-\x7f]+$";
-pub(super) const TRUTH: &str = "^(?:[Tt][Rr][Uu][Ee]|[Ff][Aa][Ll][Ss][Ee])$";
+pub(crate) const IDS: &str = r"^[^\x00-\x29\x2b\x2c\x2f\x3a-\x40\x5b-\x5e\x60\x7b-\x7f]+$";
+pub(crate) const TRUTH: &str = "^(?:[Tt][Rr][Uu][Ee]|[Ff][Aa][Ll][Ss][Ee])$";

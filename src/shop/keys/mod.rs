@@ -1,12 +1,17 @@
 //! The keys of a shop book, in their canonical order.
 
-use super::form::{Form, Group, Key, Record, keys, may, must, words};
-use super::pattern;
-use super::sketch::{UNITS, percent, temperature};
+mod money;
+mod works;
+
+use std::sync::LazyLock;
+
+use crate::form::Belongs;
+use crate::keys::{Form, Group, Homes, Key, Record, keys, may, must, pattern, words};
 use crate::shop::parse::layer::CHOICES;
 use crate::shop::parse::rules::{CHOKE, FEATHERS, LIMIT, MOST_MVER, RESINS, SPALL_RULES, TOOL};
 use crate::shop::parse::wear::{CHARGED, MOST_SPARE, RUN};
 use crate::shop::parse::{MOST_MOHS, TREATMENTS};
+use crate::sketch::keys::{UNITS, percent, temperature};
 use crate::trade::{Good, Measure};
 
 fn amount(units: &str) -> Form {
@@ -37,6 +42,12 @@ fn part(name: &'static str, record: fn() -> Record, about: &'static str) -> Key 
     may(name, Form::Record(record), about, "")
 }
 
+/// Where a key belongs that is not one of `what`, the record in which it stands.
+pub(crate) fn belongs(key: &str, what: &str) -> Option<Belongs> {
+    static HOMES: LazyLock<Homes> = LazyLock::new(|| Homes::below(&root()));
+    HOMES.belongs(key, what)
+}
+
 /// The whole book.
 pub(crate) fn root() -> Record {
     let tooling_rows = Form::List(Box::new(Form::Record(tooling)), 0);
@@ -61,9 +72,9 @@ pub(crate) fn root() -> Record {
             part("age", age, "Least ages of the slab.");
             may("tooling", tooling_rows, "Tooling by hardness, from soft to hard.", "");
             part("wear", wear, "Goods that wear, and what one of each is enough for.");
-            part("days", super::works::days, "The working day, the crew and how fast it works.");
-            part("prices", super::money::prices, "What things cost.");
-            part("proposal", super::money::proposal, "The words of the paper that a customer signs.");
+            part("days", works::days, "The working day, the crew and how fast it works.");
+            part("prices", money::prices, "What things cost.");
+            part("proposal", money::proposal, "The words of the paper that a customer signs.");
             part("coating", coating, "How the need of coats varies.");
             part("termination", termination, "The kerf that keys the end of a coating on open floor.");
             part("coves", coves, "Coves at the foot of faces.");

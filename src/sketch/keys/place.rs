@@ -1,7 +1,7 @@
 //! Points, paths and shapes.
 
-use super::form::{Form, Group, Record, keys, may, must, words};
 use crate::form::Rule;
+use crate::keys::{Form, Group, Record, keys, may, must, words};
 use crate::record::Hand;
 use crate::record::limits::{COORDINATE, SIZE, STATION};
 use crate::sketch::parse::point::TIE;

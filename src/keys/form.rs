@@ -114,8 +114,14 @@ pub(crate) fn list(record: fn() -> Record) -> Form {
     Form::List(Box::new(Form::Record(record)), 0)
 }
 
+/// Values by the name that the order gives a product; those of layers under the name of their system.
+pub(crate) fn by_name(value: &Form) -> Form {
+    let layers = Form::Named(Box::new(value.clone()));
+    Form::Named(Box::new(Form::Any(vec![value.clone(), layers])))
+}
+
 /// The keys of a record, one a line, as in a table.
 macro_rules! keys {
     ($($key:expr;)*) => { vec![$($key),*] };
 }
-pub(super) use keys;
+pub(crate) use keys;
