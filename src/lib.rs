@@ -9,6 +9,7 @@ pub mod diagnostic;
 pub mod document;
 pub mod edit;
 pub mod finding;
+pub mod floor;
 pub mod flow;
 pub mod font;
 mod form;

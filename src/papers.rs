@@ -5,13 +5,13 @@ use sha2::{Digest, Sha256};
 
 use crate::diagnostic::Diagnostic;
 use crate::document::{self, Document, Paper};
+use crate::floor::Survey;
 use crate::ink::{Picture, Sheet};
 use crate::pdf::{self, Metadata};
 use crate::photo::Photograph;
 use crate::report::Report;
 use crate::sheet::photos::{self, Shot};
 use crate::sheet::{Audience, Inputs, Options, compose};
-use crate::survey::Survey;
 use crate::{price, proposal, schedule, sheet};
 
 /// A surveyed floor and the texts it came from.

@@ -6,10 +6,10 @@ use serde_json::{Value, json};
 
 use super::model::{AlternateBuildUp, BuildUp, Line, Price, Section, UnitBuildUp};
 use super::{MARGIN_NOT_MARKUP, UNIT_PRICE_TOLERANCE_PERCENT};
+use crate::floor::Survey;
 use crate::hold::say;
 use crate::quantity::Money;
 use crate::shop::{Prices, Rate};
-use crate::survey::Survey;
 use crate::text::clean;
 
 /// What is said where built-in examples went into a price.

@@ -3,6 +3,7 @@
 use super::Inputs;
 use super::voice::Voice;
 use crate::document::{Block, Column, Entry, Figure, Picturing, Row as Line, Table, Text};
+use crate::floor::Survey;
 use crate::hold::Code;
 use crate::order::chosen;
 use crate::quantity::{Units, write};
@@ -10,7 +11,6 @@ use crate::schedule::date;
 use crate::sheet::customer::{self, Fate, Row};
 use crate::shop::{Amount, Layer};
 use crate::sketch::Treatment;
-use crate::survey::Survey;
 use crate::takeoff::SpallRepair;
 use crate::text::clean;
 use crate::work::Kind;

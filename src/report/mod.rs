@@ -3,6 +3,7 @@
 
 pub mod csv;
 pub mod json;
+pub mod order;
 mod table;
 pub mod text;
 
@@ -10,12 +11,12 @@ pub mod text;
 pub(crate) mod sample;
 
 use crate::diagnostic::{Diagnostic, FileId};
+use crate::floor::Survey;
 use crate::hold::Hold;
 use crate::order::Order;
 use crate::shop::Shop;
 use crate::sketch::Sketch;
 use crate::slab::Slab;
-use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 
 /// Everything one report draws on.

@@ -18,7 +18,7 @@ use crate::sheet::paper::Size;
 use crate::sheet::{Audience, Paper, parallel};
 use crate::text;
 use crate::text::folded;
-use crate::{order, report, schedule, svg};
+use crate::{report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
 pub(super) type Piece = (String, Vec<u8>);
@@ -213,7 +213,7 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     let floor = &loaded.survey;
     let mut out = vec![("takeoff.json".to_owned(), report::json::takeoff(&report))];
     out.extend(takeoff.map(|(name, of)| text((name.to_owned(), of))));
-    out.extend(order::pieces(floor).into_iter().map(text));
+    out.extend(report::order::pieces(floor).into_iter().map(text));
     out.extend(schedule::pieces(floor).into_iter().map(text));
     out.extend(super::price::pieces(loaded, priced));
     out

@@ -10,8 +10,8 @@ use jiff::civil::Date;
 use super::model::{Day, Moment, Piece, Plan};
 use super::promise::{GivenBack, ON_WEATHER};
 use super::report::finish;
+use crate::floor::Survey;
 use crate::hold::{Hold, say};
-use crate::survey::Survey;
 use crate::text::clean;
 
 /// The calendar; `None` where the sketch names no first day, or nothing is to be done.

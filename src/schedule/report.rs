@@ -9,11 +9,11 @@ use super::model::{Day, Moment, Piece, Plan};
 use super::plan::plan;
 use super::promise::{GivenBack, ON_WEATHER, ONCE_CLEARED};
 use super::silica::{Protection, Tool, collector_cfm};
+use crate::floor::Survey;
 use crate::hold::say;
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::shop::Shop;
 use crate::sketch::Site;
-use crate::survey::Survey;
 use crate::text::clean;
 use crate::trade::Kind;
 

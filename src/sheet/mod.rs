@@ -43,6 +43,7 @@ pub(crate) mod fixture;
 mod tests;
 
 use crate::diagnostic::Diagnostic;
+use crate::floor::Survey;
 use crate::hold::Hold;
 use crate::ink::{Picture, Sheet};
 use crate::order::Order;
@@ -51,7 +52,6 @@ use crate::shop::{Shop, System};
 use crate::sketch::{Coating, Job};
 use crate::slab::Slab;
 use crate::slab::directions::Locator;
-use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::{self, Wanted};
 

@@ -66,8 +66,8 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
 mod tests {
     use super::*;
     use crate::diagnostic::FileId;
+    use crate::floor::Survey;
     use crate::report::sample::{demonstrations, report, us};
-    use crate::survey::Survey;
     use serde_json::Value;
 
     fn parsed(sample: &Survey) -> Value {

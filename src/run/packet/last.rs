@@ -3,10 +3,10 @@
 use std::path::Path;
 
 use crate::diagnostic::{Diagnostic, counted, told};
+use crate::floor::Survey;
 use crate::order::near_misses;
 use crate::price::Price;
 use crate::schedule::plan;
-use crate::survey::Survey;
 use crate::text::clean;
 use crate::text::{COLUMNS, folded};
 

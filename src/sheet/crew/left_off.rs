@@ -108,7 +108,7 @@ mod tests {
     use crate::sheet::{Audience, compose, left_off};
 
     /// Spalls so close that a handful of tags finds no place at any scale.
-    fn crowd(count: usize) -> crate::survey::Survey {
+    fn crowd(count: usize) -> crate::floor::Survey {
         let spall = |i: usize| {
             let (x, y) = (5.0 + (i % 8) as f64 * 0.13, 5.0 + (i / 8) as f64 * 0.13);
             format!("  - {{circle: {{center: [{x:.2}', {y:.2}'], diameter: 1\"}}, depth: 1/8}}\n")

@@ -113,7 +113,7 @@ mod tests {
     use crate::sheet::fixture::{floor, inputs};
 
     /// Four panels in a row, a doorway with a name.
-    fn row() -> crate::survey::Survey {
+    fn row() -> crate::floor::Survey {
         floor(
             "slabwalk: 1\njob: {name: Row}\nunits: us\nslab:\n  outline: [[0, 0], [40', 0], [40', 10'], [0, 10']]\n  openings:\n    - {wall: 1, from: 2', to: 12', name: Bay door}\n\
             joints:\n  - {kind: control, x: 10', width: 1/4, depth: 1}\n  - {kind: control, x: 20', width: 1/4, depth: 1}\n  - {kind: control, x: 30', width: 1/4, depth: 1}\n",

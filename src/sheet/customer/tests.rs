@@ -6,7 +6,7 @@ mod wording;
 use super::super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
 use super::super::{Audience, Options, Scale, compose};
 use super::*;
-use crate::survey::Survey;
+use crate::floor::Survey;
 use random::random;
 
 fn drawn(survey: &Survey) -> Vec<Sheet> {

@@ -9,7 +9,7 @@ use crate::sheet::scale::Scale;
 use crate::slab::directions::Locator;
 
 /// The plan of a floor at a quarter inch to the foot, or smaller.
-fn drawn(survey: &crate::survey::Survey, ratio: f64) -> Plan {
+fn drawn(survey: &crate::floor::Survey, ratio: f64) -> Plan {
     let window = Box2::new(0.0, 0.0, 420.0, 280.0);
     let bounds = survey.slab.outline.path.bounds();
     let view = View::centered(Scale { ratio }, bounds, at(210.0, 140.0));
@@ -198,7 +198,7 @@ fn faces_rows_and_low_spots_are_drawn_where_there_are_some() {
 }
 
 /// Nine joints across the room.
-fn narrow_panels() -> crate::survey::Survey {
+fn narrow_panels() -> crate::floor::Survey {
     let joints: String = (1..10)
         .map(|i| format!("  - {{id: J{i}, kind: control, x: {}', width: 1/4, depth: 1}}\n", 2 * i))
         .collect();

@@ -26,7 +26,7 @@ fn stations(tape: &Tape) -> Vec<(usize, f64)> {
 /// coat they lay 213 ft² in its time, 5 quarts of 35.6 ft²; of 26 quarts the first two batches have 5, the others 4.
 const LONG: &str = "slab:\n  outline: [[0, 0], [20', 0], [20', 45'], [0, 45']]\ncoating: {system: flake, pour_from: S}\n";
 
-fn long(pour_from: &str) -> crate::survey::Survey {
+fn long(pour_from: &str) -> crate::floor::Survey {
     let text = LONG.replace("pour_from: S", &format!("pour_from: {pour_from}"));
     floor(&format!("slabwalk: 1\njob: {{name: Long room}}\nunits: us\n{text}"))
 }

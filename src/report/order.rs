@@ -3,16 +3,14 @@
 use crate::trade::words::said;
 use serde_json::{Value, json};
 
-use super::dust::{Dust, bags, dust};
-use super::marks::{Marks, filler_marks};
-use super::model::{Order, OrderRow};
-use super::near::near_misses;
-use super::wear::{Carried, carried};
-use super::words;
+use crate::floor::Survey;
 use crate::hold::say;
+use crate::order::{
+    Carried, Dust, Marks, Order, OrderRow, bags, carried, dust, filler_marks, near_misses, over,
+    words,
+};
 use crate::quantity::measure::solid;
 use crate::quantity::{Units, write};
-use crate::survey::Survey;
 use crate::work::Batches;
 
 /// Why the two counts differ, in one sentence.
@@ -36,7 +34,7 @@ fn sheet(floor: &Survey) -> Sheet<'_> {
     Sheet {
         order: &floor.order,
         units: floor.slab.units,
-        carried: carried(floor),
+        carried: carried(&floor.order, &floor.facts()),
         bags: bags(&dust, &floor.shop),
         dust,
         marks: filler_marks(&floor.slab, &floor.takeoff, &floor.shop),
@@ -318,7 +316,7 @@ fn product_json(row: &OrderRow) -> Value {
         "charged": row.charged.word(),
         "used": nine(row.need / row.package),
         "reclaimed": nine(row.reclaimed),
-        "near_miss": super::near::over(row).map(nine),
+        "near_miss": over(row).map(nine),
         "color": row.chosen.named(),
         "to_choose": row.chosen.open.iter().map(|choice| choice.word()).collect::<Vec<_>>(),
         "how": row.how,
