@@ -91,7 +91,7 @@ fn no_pixel_of_a_demonstration_floor_is_both_tag_and_line() {
     assert_eq!(shared(&mask(&sheet, tags.clone()), &line_mask), 0);
     // The witness sees: a tag moved by 20 mm lies on something.
     let far = |g: &Group, x: f64, y: f64| {
-        crate::sheet::draw::moved(g.clone(), crate::sheet::mm::by(x, y))
+        crate::paper::draw::moved(g.clone(), crate::paper::mm::by(x, y))
     };
     let moved = |x: f64, y: f64| tags.iter().map(|g| far(g, x, y)).collect::<Vec<_>>();
     assert!(shared(&mask(&sheet, moved(20.0, 20.0)), &line_mask) > 0);

@@ -13,7 +13,7 @@ pub(crate) use lay::{BESIDE, LEAST_BESIDE, letterhead};
 pub use page::{Paper, pages, set, text_width};
 
 pub use crate::flow::table::Side;
-pub use crate::flow::text::{Run, Text};
+pub use crate::paper::text::{Run, Text};
 use crate::ink::{Mark, Picture, Sheet};
 
 /// A paper, independent of how it is written.

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use crate::flow::Piece;
 use crate::flow::table::{Band, Grid, Place, Side, measured, squeezed};
-use crate::flow::text::{Setting, Text};
+use crate::paper::text::{Setting, Text};
 use crate::ink::{BLACK, Weight};
 
 use super::lay::{lines, piece};

@@ -7,7 +7,8 @@ use crate::diagnostic::Diagnostic;
 use crate::ink::{Group, Mark, Sheet};
 use crate::proposal::characters;
 use crate::sheet::customer::{Marks, compose_marked, letterhead};
-use crate::sheet::{Audience, Options, Paper, Scale, left_off, parallel, words};
+use crate::sheet::{Audience, Options, Paper, Scale, left_off, parallel};
+use crate::paper::words;
 use crate::svg;
 
 /// Paper and scale as asked for; the program's choice where nothing was said.

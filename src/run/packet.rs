@@ -14,7 +14,7 @@ use crate::hold::say;
 use crate::ink::Sheet;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
-use crate::sheet::paper::Size;
+use crate::paper::size::Size;
 use crate::sheet::{Audience, Paper, parallel};
 use crate::text;
 use crate::text::folded;

@@ -23,7 +23,7 @@ use crate::takeoff::wanted;
 use super::census::{self, PLANNED, Spot};
 use super::enlarged;
 use super::layout::Layout;
-use super::place::{Placement, lines_meet};
+use crate::tags::place::{Placement, lines_meet};
 use super::plan;
 use super::select;
 use super::set::{Choice, Set};

@@ -29,13 +29,13 @@ use crate::diagnostic::Diagnostic;
 use crate::ink::{Align, Group, Mark, Sheet};
 use crate::quantity::Units;
 
-use super::draw;
+use crate::paper::draw;
 use super::frame;
-use super::mm::{Box2, at};
-use super::paper::{Paper, Size};
-use super::scale::Scale;
+use crate::paper::mm::{Box2, at};
+use crate::paper::size::{Paper, Size};
+use crate::paper::scale::Scale;
 use super::view::View;
-use super::words;
+use crate::paper::words;
 use super::{Inputs, Options};
 use crate::document::{self, Block, Text};
 use care::{Held, Note};

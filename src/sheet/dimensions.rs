@@ -10,11 +10,12 @@ use crate::quantity::tape::tape;
 use crate::slab::directions::is_taped_back;
 use crate::slab::{Slab, Stretch};
 
-use super::clear::Clear;
-use super::draw;
-use super::label::Label;
-use super::mm::{Shift, by};
-use super::style::{self, Type};
+use crate::paper::clear::Clear;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Shift, by};
+use crate::paper::style;
+use crate::paper::style::Type;
 use super::view::View;
 
 /// Marks closer than this are one, m: half an inch, the step dimensions are rounded to.

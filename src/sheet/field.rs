@@ -26,9 +26,10 @@ use crate::slab::Slab;
 use crate::takeoff::moisture_tests_wanted;
 
 use super::flow::{self, Column, Content, Cursor, Piece};
-use super::mm::{Box2, at};
-use super::paper::Size;
-use super::{Inputs, Options, Paper, Scale, draw, frame, style, words};
+use crate::paper::mm::{Box2, at};
+use crate::paper::size::Size;
+use super::{Inputs, Options, Paper, Scale, frame};
+use crate::paper::{draw, style, words};
 use block::{Block, Body};
 use grid::Grid;
 

@@ -2,40 +2,28 @@
 
 pub mod cautions;
 pub mod census;
-pub mod clear;
 pub mod crew;
 pub mod customer;
-pub mod dash;
 pub mod days;
 pub mod dimensions;
-pub mod draw;
 pub mod enlarged;
 pub mod field;
 pub mod filling;
 pub mod flow;
 pub mod frame;
-pub mod hatch;
 pub mod key_plan;
-pub mod label;
 pub mod layout;
 pub mod legend;
-pub mod mm;
 pub mod page;
-pub mod paper;
 pub use crate::parallel;
 pub mod photos;
-pub mod place;
 pub mod plan;
 pub mod pouring;
-pub mod scale;
 pub mod schedule;
 pub mod select;
 pub mod set;
 pub mod split;
-pub mod style;
-pub mod tags;
 pub mod view;
-pub mod words;
 
 #[cfg(test)]
 pub(crate) mod fixture;
@@ -46,6 +34,7 @@ use crate::diagnostic::Diagnostic;
 use crate::floor::Survey;
 use crate::hold::Hold;
 use crate::ink::{Picture, Sheet};
+use crate::paper::words;
 use crate::order::Order;
 use crate::schedule::Plan;
 use crate::shop::{Shop, System};
@@ -56,8 +45,8 @@ use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::{self, Wanted};
 
 pub use crew::left_off::ids as left_off;
-pub use paper::Paper;
-pub use scale::Scale;
+pub use crate::paper::size::Paper;
+pub use crate::paper::scale::Scale;
 
 /// Everything a drawing is made from.
 #[derive(Clone, Copy, Debug)]

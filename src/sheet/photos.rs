@@ -2,14 +2,15 @@
 
 use crate::ink::{Align, Group, ImageMark, Mark, Picture, Sheet};
 
-use super::draw;
+use crate::paper::draw;
 use super::frame::{self, Titles};
-use super::mm::{Box2, at};
+use crate::paper::mm::{Box2, at};
 use super::page::TITLE_STRIP;
-use super::paper::Paper;
+use crate::paper::size::Paper;
 use super::schedule;
-use super::style;
-use super::{Inputs, words};
+use crate::paper::style;
+use super::Inputs;
+use crate::paper::words;
 use crate::takeoff::SpallRepair;
 
 /// A photograph to be placed.
@@ -198,7 +199,7 @@ fn frames(inputs: &Inputs, paper: Paper, border: &Box2, (i, count): (usize, usiz
 #[cfg(test)]
 mod tests {
     use super::super::fixture::{GARAGE, floor, inputs};
-    use super::super::paper::Size;
+    use crate::paper::size::Size;
     use super::*;
 
     fn picture(width: u32, height: u32) -> Picture {

@@ -19,8 +19,8 @@ use super::Options;
 use super::census::{PLANNED, Spot};
 use super::enlarged;
 use super::layout::{self, Layout};
-use super::paper::Paper;
-use super::scale::Scale;
+use crate::paper::size::Paper;
+use crate::paper::scale::Scale;
 use super::split::grid::{self, Grid};
 
 /// Most windows enlarged on one map, before dividing the floor is plainer.

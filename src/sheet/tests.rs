@@ -3,7 +3,8 @@
 mod odd;
 
 use super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
-use super::paper::{Paper, Size};
+use crate::paper::size::{Paper, Size};
+use crate::paper::{clear, mm, scale, style};
 use super::*;
 use crate::ink::{Group, Mark, Step};
 use crate::record::Kind;

@@ -28,7 +28,7 @@ use crate::sketch::{BlemishKind, Tests, Treatment};
 use crate::slab::{Face, Slab};
 
 /// Measures everything. Findings are left empty: they compare these quantities with what is
-/// published and belong to [`crate::finding`].
+/// published and belong to `finding`.
 #[must_use]
 pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
     let hand_edge = area::hand_edge(slab, shop);

@@ -14,7 +14,7 @@ mod floor;
 mod sketch;
 
 use floor::{ANSI_D, Paper, Spread, TABLOID};
-use slabwalk::sheet::place::place;
+use slabwalk::tags::place::place;
 use slabwalk::sheet::{Audience, Inputs, Options};
 use slabwalk::{audit, pdf, png, svg};
 use std::time::{Duration, Instant};

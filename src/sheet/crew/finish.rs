@@ -3,11 +3,12 @@
 use crate::ink::{Group, Mark, Sheet};
 use crate::quantity::write;
 
-use super::super::draw;
+use crate::paper::draw;
 use super::super::frame::{self, Titles};
 use super::super::layout::Layout;
-use super::super::mm::at;
-use super::super::{Inputs, style, words};
+use crate::paper::mm::at;
+use super::super::Inputs;
+use crate::paper::{style, words};
 
 /// Narrowest plan on which scale bar and direction mark stand side by side with all their words, mm.
 const WIDE_FOOT: f64 = 176.0;

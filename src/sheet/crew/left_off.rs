@@ -6,11 +6,11 @@ use std::collections::BTreeMap;
 use crate::ink::{Group, Mark, Sheet};
 
 use super::super::Inputs;
-use super::super::draw;
+use crate::paper::draw;
 use super::super::flow::{Block, Content, Piece, paragraph};
-use super::super::mm::Box2;
+use crate::paper::mm::Box2;
 use super::super::schedule;
-use super::super::tags::{Tag, tag_group};
+use crate::tags::{Tag, tag_group};
 
 /// Tags that a list takes on any floor, and the part of all tags that it takes on a large one. With more, a plan says too little
 /// to be drawn.

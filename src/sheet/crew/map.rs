@@ -8,19 +8,19 @@ use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::Wanted;
 
 use super::super::Inputs;
-use super::super::clear::{Clear, Slip, Thing};
-use super::super::dash;
-use super::super::draw;
-use super::super::label::Label;
+use crate::paper::clear::{Clear, Slip, Thing};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::label::Label;
 use super::super::layout::Layout;
 use super::super::legend::Symbol;
-use super::super::mm::{Box2, at};
+use crate::paper::mm::{Box2, at};
 use super::super::plan::{self, Part, Plan};
 use super::super::split::grid::Grid;
 use super::super::split::{clip, match_line, part};
-use super::super::style;
+use crate::paper::style;
 use super::super::view::View;
-use super::super::words;
+use crate::paper::words;
 
 /// How the numbers of strips begin.
 pub const STRIP: &str = "STRIP";

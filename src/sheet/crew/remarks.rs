@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use super::super::Inputs;
 use super::super::flow::Notes;
 use super::super::plan::Remark;
-use super::super::words;
+use crate::paper::words;
 use super::map::Drawn;
 
 /// Most panels that are said in a sentence; more get a list.

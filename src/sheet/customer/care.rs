@@ -7,7 +7,7 @@ use crate::schedule::ON_WEATHER;
 use crate::shop::{System, Times};
 
 use super::super::Inputs;
-use super::super::words;
+use crate::paper::words;
 
 /// Temperature at which times are given where nobody took the slab's own, °C: 70 °F, the usual room of data sheets.
 const ROOM_C: f64 = (70.0 - 32.0) / 1.8;

@@ -2,10 +2,10 @@
 
 use crate::ink::{Group, Mark, PaperPoint, Step};
 
-use super::super::clear::{Clear, Slip};
-use super::super::draw;
-use super::super::hatch;
-use super::super::mm::{Box2, Shift, at, by, length, lerp};
+use crate::paper::clear::{Clear, Slip};
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::mm::{Box2, Shift, at, by, length, lerp};
 use super::floor::{Drawn, Shape};
 use super::look;
 

@@ -2,7 +2,7 @@
 
 use crate::ink::PaperPoint;
 
-use super::super::mm::{Box2, length, lerp};
+use crate::paper::mm::{Box2, length, lerp};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};
 

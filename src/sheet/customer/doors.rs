@@ -3,13 +3,13 @@
 use crate::ink::{Group, Mark, PaperPoint};
 
 use super::super::Inputs;
-use super::super::clear::Clear;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::mm::{Shift, by};
-use super::super::style::Type;
+use crate::paper::clear::Clear;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Shift, by};
+use crate::paper::style::Type;
 use super::super::view::View;
-use super::super::words;
+use crate::paper::words;
 use super::look;
 
 /// Gap between the edge of the slab and the name of an opening, mm.

@@ -6,9 +6,9 @@ use crate::document::{Entry, SYMBOL, Text};
 use crate::ink::{Mark, WHITE};
 
 use super::super::Inputs;
-use super::super::draw;
-use super::super::mm::{Box2, at, by};
-use super::super::words;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::words;
 use super::fate::{self, Fate, Thing};
 use super::floor::Shape;
 use super::look;

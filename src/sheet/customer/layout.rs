@@ -4,10 +4,10 @@ use kurbo::Rect;
 
 use crate::ink::{Group, PaperPoint};
 
-use super::super::draw;
-use super::super::mm::{Box2, at};
-use super::super::scale::Scale;
-use super::super::words;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at};
+use crate::paper::scale::Scale;
+use crate::paper::words;
 use super::look;
 
 /// Room around the floor for names of doors and for marks, mm.

@@ -7,8 +7,8 @@
 use crate::font;
 use crate::ink::{BLACK, Color, Stroke, Weight};
 
-use super::super::dash::Pattern;
-use super::super::style::Type;
+use crate::paper::dash::Pattern;
+use crate::paper::style::Type;
 
 /// Lines of filled joints.
 pub(crate) const BLUE: Color = Color(0x00, 0x72, 0xB2);

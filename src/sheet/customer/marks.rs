@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 
 use crate::ink::{Align, Group, Mark, PaperPoint, WHITE};
 
-use super::super::clear::{Clear, Slip};
-use super::super::draw;
-use super::super::mm::{Box2, at};
-use super::super::place::{self, Feature, Leader, LeaderEnd, LeaderRule, Placement};
-use super::super::words;
+use crate::paper::clear::{Clear, Slip};
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at};
+use crate::tags::place;
+use crate::tags::place::{Feature, Leader, LeaderEnd, LeaderRule, Placement};
+use crate::paper::words;
 use super::cluster::{Cluster, SHARE, clusters, most};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};

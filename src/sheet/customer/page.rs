@@ -7,11 +7,11 @@ use crate::schedule::date;
 use crate::shop::ProposalWords;
 
 use super::super::Inputs;
-use super::super::draw;
+use crate::paper::draw;
 use super::super::frame::{Bar, BarLook};
-use super::super::mm::{Box2, at, by};
-use super::super::scale::Scale;
-use super::super::words;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::scale::Scale;
+use crate::paper::words;
 use super::look;
 
 /// From one baseline to the next, mm.

@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use crate::ink::PaperPoint;
 
-use super::super::clear::{Clear, Slip, Thing};
-use super::super::hatch;
-use super::super::mm::{Box2, length, lerp};
-use super::super::place::{self, PaperBox, Placement, Problem};
-use super::super::tags;
+use crate::paper::clear::{Clear, Slip, Thing};
+use crate::paper::hatch;
+use crate::paper::mm::{Box2, length, lerp};
+use crate::tags::place;
+use crate::tags::place::{PaperBox, Placement, Problem};
+use crate::tags;
 use super::cluster::{Cluster, longest, station};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};
@@ -153,7 +154,7 @@ pub(super) fn displaced(placement: &Placement, pinned: &BTreeMap<usize, Box2>) -
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::mm::at;
+    use crate::paper::mm::at;
     use super::*;
 
     /// Beside the mark of a joint runs a crack: other marks keep off it as before.

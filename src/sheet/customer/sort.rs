@@ -12,7 +12,7 @@ use crate::slab::{self, Crack, Joint, Lippage, Shape, Slab, Spall, Stretch, Zone
 use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork, Worked};
 
 use super::super::Inputs;
-use super::super::words;
+use crate::paper::words;
 use super::fate::Fate;
 
 /// Something about one item that its group's sentences speak of.

@@ -2,10 +2,10 @@
 
 use crate::ink::{Color, Mark, PaperPoint, Stroke, WHITE};
 
-use super::super::dash;
-use super::super::draw;
-use super::super::hatch;
-use super::super::mm::{Box2, lerp};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::mm::{Box2, lerp};
 use super::fate::Fate;
 use super::floor::Shape;
 use super::look;

@@ -11,12 +11,12 @@ use crate::shop::Shop;
 use crate::sketch::Site;
 
 use super::super::Inputs;
-use super::super::draw;
+use crate::paper::draw;
 use super::super::flow::{Block, Content, Notes, Piece, paragraph, room_beside};
-use super::super::mm::{Box2, at, by};
+use crate::paper::mm::{Box2, at, by};
 use super::super::page::{BARS, PADDING};
-use super::super::style;
-use super::super::words;
+use crate::paper::style;
+use crate::paper::words;
 use super::axis::{Axis, Look, ROW, Row, bar};
 
 /// First word for a coat that must not go down.

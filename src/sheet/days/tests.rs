@@ -3,7 +3,7 @@ use crate::floor::Survey;
 use crate::schedule::{lanes, plan as planned};
 use crate::sheet::fixture::{GARAGE, KITCHEN, floor, inputs};
 use crate::sheet::page::{Ground, Names, Page, flowed};
-use crate::sheet::paper::{Paper, Size};
+use crate::paper::size::{Paper, Size};
 
 fn tabloid() -> Ground {
     Ground::new(Paper::landscape(Size::Tabloid))

@@ -4,13 +4,13 @@ use crate::ink::{Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::tape::tape;
 
-use super::super::clear::{BESIDE_TEXT, Clear};
-use super::super::draw;
-use super::super::label::{Label, reading};
-use super::super::mm::Shift;
-use super::super::style;
+use crate::paper::clear::{BESIDE_TEXT, Clear};
+use crate::paper::draw;
+use crate::paper::label::{Label, reading};
+use crate::paper::mm::Shift;
+use crate::paper::style;
 use super::super::view::View;
-use super::super::words;
+use crate::paper::words;
 
 /// Air between the end of an extension line and its text.
 const TEXT_GAP: f64 = 1.0;

@@ -1,11 +1,12 @@
 //! Blocks of the field sheet's record pages: tables, cells, questions and ruled lines to write on.
 
 use crate::flow::table::{Band, Grid, Place};
-use crate::flow::text::{Setting, Text};
+use crate::paper::text::{Setting, Text};
 use crate::ink::{Align, Color, Group, Mark, PaperPoint, Stroke};
-use crate::sheet::mm::{Box2, at, by};
-use crate::sheet::style::{self, Type};
-use crate::sheet::{draw, words};
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::style;
+use crate::paper::style::Type;
+use crate::paper::{draw, words};
 
 /// Least height of a row that is written in by hand, mm.
 pub const ROW: f64 = 7.2;

@@ -2,8 +2,9 @@
 
 use crate::ink::{Align, Group, Mark};
 use crate::quantity::Units;
-use crate::sheet::mm::{Box2, at};
-use crate::sheet::{Paper, draw, frame, style, words};
+use crate::paper::mm::{Box2, at};
+use crate::sheet::{Paper, frame};
+use crate::paper::{draw, style, words};
 
 use super::Visit;
 

@@ -9,17 +9,17 @@ use crate::parallel;
 use crate::slab::{Slab, Stretch};
 
 use super::super::Inputs;
-use super::super::draw;
+use crate::paper::draw;
 use super::super::flow::{self, Figure, Notes};
 use super::super::key_plan::KeyPlan;
 use super::super::legend::Symbol;
-use super::super::mm::{Box2, at, by};
+use crate::paper::mm::{Box2, at, by};
 use super::super::page::{self, Ground};
 use super::super::plan::{self, Beside, Filled, Part, Work};
-use super::super::scale::Scale;
+use crate::paper::scale::Scale;
 use super::super::split::grid::{self, Grid};
 use super::super::split::{match_line, part};
-use super::super::style;
+use crate::paper::style;
 use super::super::view::View;
 use super::zero;
 

@@ -3,16 +3,16 @@
 use crate::ink::{Mark, WHITE};
 use crate::sketch::JointKind;
 
-use super::super::dash;
-use super::super::draw;
-use super::super::hatch;
-use super::super::label::Label;
-use super::super::mm::{Box2, at, by};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, at, by};
 use super::super::plan::{
     ARROW, cartridge_mark, hardness_mark, height_mark, joint_line, locating_mark, low_mark,
     moisture_mark, order_mark, pour_line, row_marks, wanted_mark,
 };
-use super::super::style;
+use crate::paper::style;
 use super::Symbol;
 
 impl Symbol {

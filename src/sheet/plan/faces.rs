@@ -4,13 +4,13 @@ use crate::geometry::path::Path;
 use crate::ink::{Group, PaperPoint};
 use crate::slab::Face;
 
-use super::super::draw;
-use super::super::label::Label;
+use crate::paper::draw;
+use crate::paper::label::Label;
 use super::super::legend::Symbol;
-use super::super::mm::lerp;
-use super::super::style;
+use crate::paper::mm::lerp;
+use crate::paper::style;
 use super::super::view::View;
-use super::super::words;
+use crate::paper::words;
 use super::{Drawing, layer};
 
 /// Spacing of the strokes of a face, mm of paper.

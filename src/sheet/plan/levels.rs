@@ -5,13 +5,13 @@ use crate::quantity::write;
 use crate::slab::LevelRow;
 use crate::takeoff::Flatness;
 
-use super::super::clear::Slip;
-use super::super::draw;
-use super::super::label::Label;
+use crate::paper::clear::Slip;
+use crate::paper::draw;
+use crate::paper::label::Label;
 use super::super::legend::Symbol;
-use super::super::mm::{Box2, by, lerp};
-use super::super::style;
-use super::super::words;
+use crate::paper::mm::{Box2, by, lerp};
+use crate::paper::style;
+use crate::paper::words;
 use super::{Drawing, layer};
 
 /// Half a tick at a reading of a row, mm of paper.

@@ -10,13 +10,13 @@ use crate::slab::directions::{Foot, Locator, ON_IT_M};
 use crate::slab::{Form, Item, Place, Shape};
 use crate::takeoff::{SpallRepair, Worked};
 
-use super::super::clear::Slip;
-use super::super::draw;
-use super::super::label::Label;
+use crate::paper::clear::Slip;
+use crate::paper::draw;
+use crate::paper::label::Label;
 use super::super::legend::Symbol;
-use super::super::mm::{Box2, Shift, lerp};
-use super::super::style;
-use super::super::words;
+use crate::paper::mm::{Box2, Shift, lerp};
+use crate::paper::style;
+use crate::paper::words;
 use super::Drawing;
 
 /// Longest dimension that is drawn, mm; a longer one would run through half the plan, and the table has it.

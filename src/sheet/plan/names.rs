@@ -3,13 +3,13 @@
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::slab::Opening;
 
-use super::super::clear::Slip;
-use super::super::draw;
-use super::super::label::Label;
+use crate::paper::clear::Slip;
+use crate::paper::draw;
+use crate::paper::label::Label;
 use super::super::legend::Symbol;
-use super::super::mm::{Box2, Shift, by};
-use super::super::style;
-use super::super::words;
+use crate::paper::mm::{Box2, Shift, by};
+use crate::paper::style;
+use crate::paper::words;
 use super::{Drawing, Remark};
 
 impl Drawing<'_> {

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::ink::{Group, Mark, PaperPoint, Step};
 
-use super::super::clear::Slip;
-use super::super::mm::Box2;
+use crate::paper::clear::Slip;
+use crate::paper::mm::Box2;
 
 /// Side of a cell of the index, mm.
 const CELL: f64 = 16.0;
@@ -106,9 +106,9 @@ fn cells(around: &Box2) -> impl Iterator<Item = (i64, i64)> + use<> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::draw;
-    use super::super::super::mm::at;
-    use super::super::super::style;
+    use crate::paper::draw;
+    use crate::paper::mm::at;
+    use crate::paper::style;
     use super::*;
 
     #[test]

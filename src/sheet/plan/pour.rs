@@ -4,16 +4,16 @@ use crate::ink::{Group, Mark, PaperPoint};
 use crate::order::taped::{Batches, Tape};
 
 use super::super::Inputs;
-use super::super::clear::Slip;
-use super::super::dash;
+use crate::paper::clear::Slip;
+use crate::paper::dash;
 use super::super::dimensions;
-use super::super::draw;
-use super::super::label::Label;
+use crate::paper::draw;
+use crate::paper::label::Label;
 use super::super::legend::Symbol;
-use super::super::mm::{Box2, length, lerp};
-use super::super::style;
+use crate::paper::mm::{Box2, length, lerp};
+use crate::paper::style;
 use super::super::view::View;
-use super::super::words;
+use crate::paper::words;
 use super::{Drawing, layer};
 use std::collections::BTreeSet;
 

@@ -5,16 +5,16 @@ use std::collections::BTreeSet;
 use crate::ink::{Align, Group, Mark, PaperPoint};
 
 use super::super::Inputs;
-use super::super::draw;
+use crate::paper::draw;
 use super::super::flow::{self, Figure, Notes};
 use super::super::legend::Symbol;
-use super::super::mm::{Box2, Shift, at, by};
+use crate::paper::mm::{Box2, Shift, at, by};
 use super::super::page::{Ground, TEXT};
 use super::super::plan as draw_plan;
-use super::super::scale::Scale;
-use super::super::style;
+use crate::paper::scale::Scale;
+use crate::paper::style;
 use super::super::view::View;
-use super::super::words;
+use crate::paper::words;
 use super::Batches;
 use crate::quantity::write;
 

@@ -5,7 +5,7 @@ use crate::report::text::fall_text;
 use crate::slab::Stretch;
 
 use super::super::plan::flatness_words;
-use super::super::words;
+use crate::paper::words;
 use super::rows::{Rows, left, right, sentences};
 use super::{Row, Table};
 

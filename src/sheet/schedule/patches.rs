@@ -3,7 +3,7 @@
 use crate::slab::Spall;
 use crate::takeoff::{Patch, SpallRepair};
 
-use super::super::words;
+use crate::paper::words;
 use super::rows::{Rows, left, note, right, sentences};
 use super::{Row, Table};
 

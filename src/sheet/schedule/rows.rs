@@ -12,7 +12,7 @@ use crate::slab::{Form, Shape, Slab};
 use crate::takeoff::kinds_by_work;
 
 use super::super::Inputs;
-use super::super::words;
+use crate::paper::words;
 use super::{Column, Table};
 
 /// A shape wider than this is found by its nearest corner, a smaller one by its middle, m (2 ft).

@@ -7,13 +7,13 @@ use crate::geometry::path::Path;
 use crate::ink::{Group, PaperPoint};
 use crate::slab::Slab;
 
-use super::super::clear::Clear;
-use super::super::dash;
+use crate::paper::clear::Clear;
+use crate::paper::dash;
 use super::super::dimensions;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::mm::{Shift, by, lerp};
-use super::super::style;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Shift, by, lerp};
+use crate::paper::style;
 use super::super::view::View;
 use super::grid::{Grid, Window};
 
@@ -160,7 +160,7 @@ fn words(a: PaperPoint, b: PaperPoint, out: Shift, number: &str, clear: &Clear) 
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::mm::{Box2, at};
+    use crate::paper::mm::{Box2, at};
     use super::super::super::plan::PEN;
     use super::*;
 

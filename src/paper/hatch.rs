@@ -2,8 +2,8 @@
 
 use crate::ink::{Group, Mark, PaperPoint, Step};
 
-use super::clear::Clear;
-use super::mm::{Box2, Shift, at, by, length, lerp};
+use crate::paper::clear::Clear;
+use crate::paper::mm::{Box2, Shift, at, by, length, lerp};
 
 /// Most lines of one hatch; beyond it the area is left to its outline.
 const MOST_LINES: f64 = 4000.0;
@@ -271,7 +271,7 @@ mod tests {
 
     #[test]
     fn hatch_lines_break_behind_text() {
-        use super::super::clear::{Clear, Slip};
+        use crate::paper::clear::{Clear, Slip};
         let mut clear = Clear::new(Box2::new(0.0, 0.0, 100.0, 100.0));
         clear.add(Slip::upright(&Box2::new(40.0, 40.0, 50.0, 43.0)));
         let line = |y: f64, from: f64, to: f64| [Step::Move(at(from, y)), Step::Line(at(to, y))];

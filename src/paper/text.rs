@@ -2,9 +2,9 @@
 
 use crate::font;
 use crate::ink::{Align, Mark, PaperPoint, Weight};
-use crate::sheet::draw;
-use crate::sheet::mm::at;
-use crate::sheet::style::Type;
+use crate::paper::draw;
+use crate::paper::mm::at;
+use crate::paper::style::Type;
 
 /// A stretch of text in one weight.
 #[derive(Clone, Debug, PartialEq)]

@@ -2,8 +2,8 @@
 
 use crate::ink::{Align, BLACK, Color, Group, Mark, PaperPoint, PathMark, Step, Stroke, TextMark};
 
-use super::mm::{Box2, Shift, at};
-use super::style::Type;
+use crate::paper::mm::{Box2, Shift, at};
+use crate::paper::style::Type;
 
 /// Share of the radius at which the handles of a quarter circle stand: 4/3 (√2 − 1).
 const QUARTER: f64 = 0.552_284_749_830_793_6;
@@ -149,7 +149,7 @@ pub fn group(id: impl Into<String>, class: impl Into<String>, marks: Vec<Mark>) 
 /// Hatch lines in a group of their own, so that a reader of the file knows them for a hatch.
 #[must_use]
 pub fn hatch(runs: &[Vec<PaperPoint>]) -> Mark {
-    Mark::Group(group("", "hatch", vec![lines(runs, super::style::HATCH)]))
+    Mark::Group(group("", "hatch", vec![lines(runs, crate::paper::style::HATCH)]))
 }
 
 /// A group moved on the sheet.

@@ -2,11 +2,11 @@
 
 use crate::ink::{Align, TextMark};
 
-use super::clear::{Clear, Slip};
-use super::draw;
-use super::mm::{Shift, by};
-use super::style::Type;
-use super::words;
+use crate::paper::clear::{Clear, Slip};
+use crate::paper::draw;
+use crate::paper::mm::{Shift, by};
+use crate::paper::style::Type;
+use crate::paper::words;
 use crate::ink::PaperPoint;
 
 /// Room a line of text takes above its capitals and below its baseline, mm: commas, quotes, tails.
@@ -85,8 +85,8 @@ impl Label {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::mm::{Box2, at};
-    use crate::sheet::style::body;
+    use crate::paper::mm::{Box2, at};
+    use crate::paper::style::body;
 
     #[test]
     fn text_is_never_upside_down() {

@@ -1,15 +1,17 @@
 //! What tag each item has, which outline tells its kind, and where its leader may end.
 
+pub mod place;
+
 use std::collections::BTreeSet;
 
 use crate::ink::{Align, Group, Mark, PaperPoint, WHITE};
 
-use super::clear::{Clear, OVER_TEXT, Slip, Thing};
-use super::draw;
-use super::mm::{Box2, at, by};
-use super::place::{self, Leader, LeaderEnd, LeaderRule, PaperBox, Placement, Problem};
-use super::style;
-use super::words;
+use crate::paper::clear::{Clear, OVER_TEXT, Slip, Thing};
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at, by};
+use self::place::{Leader, LeaderEnd, LeaderRule, PaperBox, Placement, Problem};
+use crate::paper::style;
+use crate::paper::words;
 
 /// Outline of a tag; the shape carries what colour would.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -172,11 +174,11 @@ impl Tag {
         self.texts.iter().find_map(|text| {
             let (w, h) = self.size(text);
             let area = Box2::around(middle, w, h);
-            let wide = super::clear::Slip::upright(&area.grown(style::TAG_CLEAR + 0.2));
+            let wide = crate::paper::clear::Slip::upright(&area.grown(style::TAG_CLEAR + 0.2));
             let edge = |r: &Vec<PaperPoint>| {
                 (0..r.len()).any(|i| wide.meets_segment(r[i], r[(i + 1) % r.len()]))
             };
-            let fits = !rings.iter().any(edge) && super::hatch::contains(rings, middle);
+            let fits = !rings.iter().any(edge) && crate::paper::hatch::contains(rings, middle);
             fits.then(|| (text.clone(), area))
         })
     }

@@ -3,7 +3,7 @@
 
 use crate::ink::PaperPoint;
 
-use super::mm::{length, lerp};
+use crate::paper::mm::{length, lerp};
 
 /// A pattern: a long dash, then gaps with dots between them, repeated. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -97,7 +97,7 @@ fn parts(points: &[PaperPoint], stations: &[(f64, f64)]) -> Vec<Vec<PaperPoint>>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::mm::at;
+    use crate::paper::mm::at;
 
     #[test]
     fn lines_start_and_end_with_a_full_dash() {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::ink::PaperPoint;
 
-use super::mm::{Box2, Shift, at, by, lerp};
+use crate::paper::mm::{Box2, Shift, at, by, lerp};
 
 /// Side of a cell of the index, mm.
 const CELL: f64 = 8.0;
@@ -85,7 +85,7 @@ impl Slip {
             x.hypot(y)
         };
         let corners = self.corners();
-        let from_corners = corners.iter().map(|c| super::hatch::from_segment(*c, a, b));
+        let from_corners = corners.iter().map(|c| crate::paper::hatch::from_segment(*c, a, b));
         from_corners.fold(to_rim(a).min(to_rim(b)), f64::min)
     }
 

@@ -1,9 +1,11 @@
 //! Text on paper: made safe, measured, broken into lines, cut to a width.
 
-use crate::flow::text::{self, Line, Text};
+use crate::paper::text;
+use crate::paper::text::{Line, Text};
 use crate::font;
 
-use super::style::{self, Type};
+use crate::paper::style;
+use crate::paper::style::Type;
 
 /// Longest text taken from a sketch for one place on a sheet, characters. Longer notes belong in the report.
 const MOST_CHARACTERS: usize = 400;
@@ -102,7 +104,7 @@ pub fn fit_head(title: &str, most: f64) -> (String, Type) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::style::body;
+    use crate::paper::style::body;
 
     #[test]
     fn control_characters_and_direction_marks_go() {
