@@ -5,9 +5,11 @@ pub mod change;
 #[cfg(not(target_family = "wasm"))]
 pub mod cli;
 pub mod closeout;
+pub mod customer;
 pub mod diagnostic;
 pub mod document;
 pub mod edit;
+pub mod field;
 pub mod finding;
 pub mod floor;
 pub mod flow;

@@ -6,10 +6,10 @@ use std::collections::BTreeSet;
 
 use crate::ink::{Align, Group, Mark, PaperPoint, WHITE};
 
+use self::place::{Leader, LeaderEnd, LeaderRule, PaperBox, Placement, Problem};
 use crate::paper::clear::{Clear, OVER_TEXT, Slip, Thing};
 use crate::paper::draw;
 use crate::paper::mm::{Box2, at, by};
-use self::place::{Leader, LeaderEnd, LeaderRule, PaperBox, Placement, Problem};
 use crate::paper::style;
 use crate::paper::words;
 

@@ -2,8 +2,9 @@
 //! and the lines of its plan drawn alone, laid over one another as pictures, have no pixel in common.
 
 use crate::ink::{BLACK, Group, Mark, Sheet};
+use crate::papers::compose;
+use crate::sheet::Audience;
 use crate::sheet::fixture::{GARAGE, floor, inputs, options};
-use crate::sheet::{Audience, compose};
 
 /// Dots an inch; the clear space around a tag is three pixels wide.
 const DPI: f64 = 150.0;

@@ -2,14 +2,14 @@
 
 use std::rc::Rc;
 
-use crate::paper::text::Setting;
 use crate::flow::{self, Columns, Content, Cursor, Piece};
 use crate::ink::{Align, Color, Group, Mark, Sheet, Stroke, Weight};
-use crate::quantity::Units;
+pub use crate::paper::Paper;
 use crate::paper::mm::{Box2, at};
 use crate::paper::style::Type;
-pub use crate::paper::Paper;
+use crate::paper::text::Setting;
 use crate::paper::{draw, words};
+use crate::quantity::Units;
 
 use super::lay::{lay, opening};
 use super::{Block, Document};

@@ -1,7 +1,7 @@
 use super::*;
+use crate::paper::style;
 use crate::sheet::flow::{Figure, Notes};
 use crate::sheet::page::{Names, Section, flowed};
-use crate::paper::style;
 
 struct Rows(usize);
 

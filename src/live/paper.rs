@@ -3,11 +3,11 @@
 use super::http::Response;
 use super::views::in_words;
 use crate::document;
+use crate::paper::size;
 use crate::papers::Papers;
 use crate::photo::Photograph;
 use crate::report::json;
 use crate::sheet::{Audience, Paper as Size};
-use crate::paper::size;
 use crate::svg;
 
 /// A kind of paper.

@@ -2,12 +2,12 @@
 
 use crate::ink::{Align, TextMark};
 
+use crate::ink::PaperPoint;
 use crate::paper::clear::{Clear, Slip};
 use crate::paper::draw;
 use crate::paper::mm::{Shift, by};
 use crate::paper::style::Type;
 use crate::paper::words;
-use crate::ink::PaperPoint;
 
 /// Room a line of text takes above its capitals and below its baseline, mm: commas, quotes, tails.
 const AIR: f64 = 0.45;

@@ -1,8 +1,8 @@
 //! Text on paper: made safe, measured, broken into lines, cut to a width.
 
+use crate::font;
 use crate::paper::text;
 use crate::paper::text::{Line, Text};
-use crate::font;
 
 use crate::paper::style;
 use crate::paper::style::Type;

@@ -13,6 +13,7 @@ mod voice;
 
 pub use drawing::{Told, told};
 
+use crate::customer::letterhead;
 use crate::diagnostic::Diagnostic;
 use crate::document::{Block, Document, Figure, Picturing, Text};
 use crate::floor::Survey;
@@ -21,7 +22,6 @@ use crate::ink::Picture;
 use crate::photo::Photograph;
 use crate::price::CustomerPrice;
 use crate::schedule::{Plan, date};
-use crate::sheet::customer::letterhead;
 use crate::text::clean;
 
 use voice::Voice;

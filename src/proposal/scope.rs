@@ -2,13 +2,14 @@
 
 use super::Inputs;
 use super::voice::Voice;
+use crate::customer;
+use crate::customer::{Fate, Row};
 use crate::document::{Block, Column, Entry, Figure, Picturing, Row as Line, Table, Text};
 use crate::floor::Survey;
 use crate::hold::Code;
 use crate::order::chosen;
 use crate::quantity::{Units, write};
 use crate::schedule::date;
-use crate::sheet::customer::{self, Fate, Row};
 use crate::shop::{Amount, Layer};
 use crate::sketch::Treatment;
 use crate::takeoff::SpallRepair;

@@ -3,12 +3,13 @@
 use std::collections::BTreeSet;
 
 use super::Inputs;
+use crate::customer;
+use crate::customer::Row;
 use crate::diagnostic::Diagnostic;
 use crate::document::{Block, Text};
 use crate::hold::say::capital;
 use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
 use crate::schedule::{Moment, ON_WEATHER, Plan, date};
-use crate::sheet::customer::{self, Row};
 use crate::shop::{Part, Slot};
 use crate::text::clean;
 

@@ -7,7 +7,7 @@ use std::thread;
 
 use super::Exit;
 use super::terminal::{self, Said};
-use crate::sheet::parallel;
+use crate::parallel;
 use crate::text;
 
 /// Longest line of progress, characters: it must not break on any terminal.

@@ -1,9 +1,9 @@
 //! What flows over the crew's sheets beside tables: notes under a title, figures.
 
-use crate::paper::text;
-use crate::paper::text::{Setting, Text};
 pub use crate::flow::{Block, Column, Content, Cursor, Piece, fill, once};
 use crate::ink::{Align, Group, Mark, PaperPoint};
+use crate::paper::text;
+use crate::paper::text::{Setting, Text};
 
 use crate::paper::draw;
 use crate::paper::mm::{Box2, at, by};

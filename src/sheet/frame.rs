@@ -7,8 +7,8 @@ use super::Inputs;
 use crate::paper::draw;
 use crate::paper::label::Label;
 use crate::paper::mm::{Box2, at, by};
-use crate::paper::size::Paper;
 use crate::paper::scale::Scale;
+use crate::paper::size::Paper;
 use crate::paper::style;
 use crate::paper::words;
 

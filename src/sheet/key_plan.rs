@@ -6,8 +6,8 @@ use crate::geometry::path::Path;
 use crate::ink::{Align, Color, Mark, PaperPoint};
 use crate::slab::Slab;
 
-use crate::paper::draw;
 use super::flow::{Block, Content, Piece};
+use crate::paper::draw;
 use crate::paper::mm::{Box2, at};
 use crate::paper::style;
 use crate::paper::words;

@@ -10,8 +10,8 @@ use crate::quantity::tape::tape;
 use crate::quantity::write::small;
 use crate::sketch::JointKind;
 
-use crate::paper::draw;
 use super::flow::{Block, Content, Piece};
+use crate::paper::draw;
 use crate::paper::mm::{Box2, at};
 use crate::paper::style;
 use crate::paper::words;

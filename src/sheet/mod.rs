@@ -3,11 +3,9 @@
 pub mod cautions;
 pub mod census;
 pub mod crew;
-pub mod customer;
 pub mod days;
 pub mod dimensions;
 pub mod enlarged;
-pub mod field;
 pub mod filling;
 pub mod flow;
 pub mod frame;
@@ -15,7 +13,6 @@ pub mod key_plan;
 pub mod layout;
 pub mod legend;
 pub mod page;
-pub use crate::parallel;
 pub mod photos;
 pub mod plan;
 pub mod pouring;
@@ -30,12 +27,11 @@ pub(crate) mod fixture;
 #[cfg(test)]
 mod tests;
 
-use crate::diagnostic::Diagnostic;
 use crate::floor::Survey;
 use crate::hold::Hold;
-use crate::ink::{Picture, Sheet};
-use crate::paper::words;
+use crate::ink::Picture;
 use crate::order::Order;
+use crate::paper::words;
 use crate::schedule::Plan;
 use crate::shop::{Shop, System};
 use crate::sketch::{Coating, Job};
@@ -44,9 +40,9 @@ use crate::slab::directions::Locator;
 use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::{self, Wanted};
 
-pub use crew::left_off::ids as left_off;
-pub use crate::paper::size::Paper;
 pub use crate::paper::scale::Scale;
+pub use crate::paper::size::Paper;
+pub use crew::left_off::ids as left_off;
 
 /// Everything a drawing is made from.
 #[derive(Clone, Copy, Debug)]
@@ -158,17 +154,4 @@ pub struct Options {
     pub paper: Option<Paper>,
     /// Scale; the largest standard scale that fits where nothing is said.
     pub scale: Option<Scale>,
-}
-
-/// Draws the sheets of one drawing.
-///
-/// # Errors
-///
-/// Diagnostics if the floor can't be drawn on the paper at the scale that was asked for, or at any standard scale.
-pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
-    match options.audience {
-        Audience::Crew => crew::compose(inputs, options),
-        Audience::Field => field::compose(inputs, options),
-        Audience::Customer => customer::compose(inputs, options),
-    }
 }

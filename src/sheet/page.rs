@@ -5,12 +5,12 @@ use crate::ink::{Group, Sheet};
 use crate::quantity::Units;
 
 use super::Inputs;
-use crate::paper::draw;
 use super::flow::{self, Column, Content, Cursor};
 use super::frame::{self, Titles};
+use crate::paper::draw;
 use crate::paper::mm::{Box2, at};
-use crate::paper::size::Paper;
 use crate::paper::scale::Scale;
+use crate::paper::size::Paper;
 use crate::paper::style;
 use crate::paper::words;
 

@@ -35,19 +35,19 @@ use crate::slab::{Slab, wall_pieces};
 use crate::takeoff::JointWork;
 
 use super::Inputs;
+use super::dimensions;
+use super::legend::Symbol;
+use super::split::{clip, match_line};
+use super::view::View;
 use crate::paper::clear::{Clear, Slip};
 use crate::paper::dash;
-use super::dimensions;
 use crate::paper::draw;
 use crate::paper::hatch;
 use crate::paper::label::Label;
-use super::legend::Symbol;
 use crate::paper::mm::{Box2, by};
-use super::split::{clip, match_line};
 use crate::paper::style;
-use crate::tags::{Standing, Tag};
-use super::view::View;
 use crate::paper::words;
+use crate::tags::{Standing, Tag};
 use nearest::Kin;
 
 /// How far past the walls a thing is drawn that reaches over them, mm: short of the first row of dimensions. Past a match line or a frame

@@ -17,8 +17,8 @@ use super::cautions;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::{Legend, Symbol};
 use super::page::{Ground, Section, TEXT};
-use crate::paper::scale::Scale;
 use super::schedule::{Column, Row, Table};
+use crate::paper::scale::Scale;
 use crate::paper::words;
 
 /// Pour lines, and what is mixed for them; nothing where no layer takes more than one batch. `known` are the symbols that the legend of

@@ -13,11 +13,11 @@ pub use rows::{found_by, tables};
 use std::rc::Rc;
 
 use crate::flow::table::{Band, Grid, Place, Side, measured, squeezed};
-use crate::paper::text::Text;
 use crate::ink::{Group, Mark, Weight};
+use crate::paper::text::Text;
 
-use crate::paper::draw;
 use super::flow::{Block, Content, Piece};
+use crate::paper::draw;
 use crate::paper::mm::{at, by};
 use crate::paper::style;
 use crate::paper::words;

@@ -3,10 +3,11 @@
 mod odd;
 
 use super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
+use super::*;
+use crate::ink::{Group, Mark, Sheet, Step};
 use crate::paper::size::{Paper, Size};
 use crate::paper::{clear, mm, scale, style};
-use super::*;
-use crate::ink::{Group, Mark, Step};
+use crate::papers::compose;
 use crate::record::Kind;
 
 fn drawn(survey: &crate::floor::Survey, options: &Options) -> Vec<Sheet> {

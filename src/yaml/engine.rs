@@ -102,8 +102,8 @@ fn bytes(span: EngineSpan) -> Span {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Kind;
     use super::*;
+    use crate::yaml::Kind;
 
     fn tree(text: &str) -> Node<'_> {
         let (node, faults) = parse(text, FileId::Sketch);

@@ -292,7 +292,7 @@ mod tests {
         ];
         let mut found = Vec::new();
         for (text, ..) in rows {
-            let (_, faults) = super::super::parse(text, FileId::Sketch);
+            let (_, faults) = crate::yaml::parse(text, FileId::Sketch);
             let fault = faults.first().expect(text);
             let span = fault.place.expect(text).span;
             found.push((text, &text[span.start..span.end], fault.message.clone()));

@@ -4,8 +4,9 @@ use serde_json::Value;
 
 use slabwalk::closeout;
 use slabwalk::diagnostic::{Diagnostic, Severity};
+use slabwalk::papers::compose;
 use slabwalk::report::{self, Report};
-use slabwalk::sheet::{Audience, Inputs, Options, compose};
+use slabwalk::sheet::{Audience, Inputs, Options};
 use slabwalk::shop::Shop;
 use slabwalk::sketch::Sketch;
 use slabwalk::survey::{Survey, survey};

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 
 use crate::ink::{Group, Mark, Sheet};
 
-use super::super::Inputs;
 use crate::paper::draw;
-use super::super::flow::{Block, Content, Piece, paragraph};
 use crate::paper::mm::Box2;
-use super::super::schedule;
+use crate::sheet::Inputs;
+use crate::sheet::flow::{Block, Content, Piece, paragraph};
+use crate::sheet::schedule;
 use crate::tags::{Tag, tag_group};
 
 /// Tags that a list takes on any floor, and the part of all tags that it takes on a large one. With more, a plan says too little
@@ -104,8 +104,9 @@ pub fn ids(sheets: &[Sheet]) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use crate::ink::{Group, Mark};
+    use crate::papers::compose;
     use crate::sheet::fixture::{inputs, options, room};
-    use crate::sheet::{Audience, compose, left_off};
+    use crate::sheet::{Audience, left_off};
 
     /// Spalls so close that a handful of tags finds no place at any scale.
     fn crowd(count: usize) -> crate::floor::Survey {

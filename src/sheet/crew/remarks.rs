@@ -5,11 +5,11 @@ use crate::slab::directions::Locator;
 
 use std::collections::BTreeSet;
 
-use super::super::Inputs;
-use super::super::flow::Notes;
-use super::super::plan::Remark;
-use crate::paper::words;
 use super::map::Drawn;
+use crate::paper::words;
+use crate::sheet::Inputs;
+use crate::sheet::flow::Notes;
+use crate::sheet::plan::Remark;
 
 /// Most panels that are said in a sentence; more get a list.
 const MOST_PANELS: usize = 2;

@@ -6,11 +6,11 @@ use crate::ink::PaperPoint;
 
 use crate::paper::clear::{Clear, Slip};
 use crate::paper::mm::Box2;
-use crate::tags::place;
-use crate::tags::place::{Leader, Placement, lines_meet};
-use super::super::plan::Plan;
+use crate::sheet::plan::Plan;
 use crate::tags;
 use crate::tags::Tag;
+use crate::tags::place;
+use crate::tags::place::{Leader, Placement, lines_meet};
 
 /// A leader longer than this is long, mm.
 const LONG: f64 = 15.0;

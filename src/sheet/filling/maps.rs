@@ -8,20 +8,24 @@ use crate::order::Marks;
 use crate::parallel;
 use crate::slab::{Slab, Stretch};
 
-use super::super::Inputs;
-use crate::paper::draw;
-use super::super::flow::{self, Figure, Notes};
-use super::super::key_plan::KeyPlan;
-use super::super::legend::Symbol;
-use crate::paper::mm::{Box2, at, by};
-use super::super::page::{self, Ground};
-use super::super::plan::{self, Beside, Filled, Part, Work};
-use crate::paper::scale::Scale;
-use super::super::split::grid::{self, Grid};
-use super::super::split::{match_line, part};
-use crate::paper::style;
-use super::super::view::View;
 use super::zero;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::scale::Scale;
+use crate::paper::style;
+use crate::sheet::Inputs;
+use crate::sheet::flow;
+use crate::sheet::flow::{Figure, Notes};
+use crate::sheet::key_plan::KeyPlan;
+use crate::sheet::legend::Symbol;
+use crate::sheet::page;
+use crate::sheet::page::Ground;
+use crate::sheet::plan;
+use crate::sheet::plan::{Beside, Filled, Part, Work};
+use crate::sheet::split::grid;
+use crate::sheet::split::grid::Grid;
+use crate::sheet::split::{match_line, part};
+use crate::sheet::view::View;
 
 /// Room around the floor for corner numbers and tags, mm.
 const AROUND: f64 = 12.0;

@@ -6,16 +6,16 @@ use crate::sketch::{JointKind, Movement, Treatment};
 use crate::slab::{Crack, Joint};
 use crate::takeoff::JointWork;
 
-use crate::paper::dash;
-use crate::paper::draw;
-use crate::paper::label::Label;
-use super::super::legend::Symbol;
-use crate::paper::mm::{Box2, length, lerp};
-use crate::paper::style;
-use crate::tags::{Outline, Tag};
 use super::nearest::Kin;
 use super::steps::{growth, seen_runs};
 use super::{Drawing, layer};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, length, lerp};
+use crate::paper::style;
+use crate::sheet::legend::Symbol;
+use crate::tags::{Outline, Tag};
 
 /// Shortest bar that marks a hand-cut end, mm of paper: a true three inches would vanish at small scales.
 const SHORTEST_BAR: f64 = 1.6;

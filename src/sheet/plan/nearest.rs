@@ -106,10 +106,10 @@ fn cells(around: &Box2) -> impl Iterator<Item = (i64, i64)> + use<> {
 
 #[cfg(test)]
 mod tests {
+    use super::*;
     use crate::paper::draw;
     use crate::paper::mm::at;
     use crate::paper::style;
-    use super::*;
 
     #[test]
     fn a_text_belongs_to_the_lines_that_are_drawn_of_an_item() {

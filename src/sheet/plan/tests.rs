@@ -2,10 +2,10 @@
 
 use super::*;
 use crate::ink::{PathMark, Step};
-use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
 use crate::paper::hatch;
 use crate::paper::mm::{at, lerp};
 use crate::paper::scale::Scale;
+use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
 use crate::slab::directions::Locator;
 
 /// The plan of a floor at a quarter inch to the foot, or smaller.

@@ -1,9 +1,9 @@
 use super::*;
+use crate::paper::size::Paper;
+use crate::paper::size::Size;
 use crate::quantity::{M_PER_FT, M2_PER_FT2};
 use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
 use crate::sheet::page::{Names, Page, flowed};
-use crate::paper::size::Paper;
-use crate::paper::size::Size;
 
 /// The sheets of pouring alone.
 fn pages(inputs: &Inputs, paper: Paper) -> Vec<Page> {

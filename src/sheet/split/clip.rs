@@ -234,8 +234,8 @@ pub fn feature_outside(feature: Feature, frame: &Box2) -> Feature {
 
 #[cfg(test)]
 mod tests {
-    use crate::paper::mm::at;
     use super::*;
+    use crate::paper::mm::at;
 
     const WINDOW: Box2 = Box2::new(10.0, 10.0, 30.0, 20.0);
 

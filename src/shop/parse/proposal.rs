@@ -180,9 +180,9 @@ impl Pass<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{BUILT_IN, parse};
     use super::*;
     use crate::diagnostic::FileId;
+    use crate::shop::parse::{BUILT_IN, parse};
 
     #[test]
     fn every_text_has_a_built_in_wording_and_every_wording_a_key() {

@@ -137,9 +137,9 @@ fn running_sums(spots: &[Spot], columns: usize, rows: usize) -> Vec<u64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Feature, LeaderRule, Problem, Tag, place};
     use super::*;
     use crate::ink::PaperPoint;
+    use crate::tags::place::{Feature, LeaderRule, Problem, Tag, place};
 
     /// Tags of 11 × 4 mm on a lattice of this step in a zone of 200 × 100 mm, all within 60 × 60 mm.
     fn fill_of(step: f64) -> Fill {

@@ -4,16 +4,16 @@ use std::collections::BTreeMap;
 
 use crate::ink::PaperPoint;
 
-use crate::paper::clear::{Clear, Slip, Thing};
-use crate::paper::hatch;
-use crate::paper::mm::{Box2, length, lerp};
-use crate::tags::place;
-use crate::tags::place::{PaperBox, Placement, Problem};
-use crate::tags;
 use super::cluster::{Cluster, longest, station};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};
 use super::marks::{ROUND, size};
+use crate::paper::clear::{Clear, Slip, Thing};
+use crate::paper::hatch;
+use crate::paper::mm::{Box2, length, lerp};
+use crate::tags;
+use crate::tags::place;
+use crate::tags::place::{PaperBox, Placement, Problem};
 
 /// Share of a line's length at which its mark may stand, best first.
 const STATIONS: [f64; 13] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.45, 0.55, 0.35, 0.65, 0.12, 0.88];
@@ -154,8 +154,8 @@ pub(super) fn displaced(placement: &Placement, pinned: &BTreeMap<usize, Box2>) -
 
 #[cfg(test)]
 mod tests {
-    use crate::paper::mm::at;
     use super::*;
+    use crate::paper::mm::at;
 
     /// Beside the mark of a joint runs a crack: other marks keep off it as before.
     #[test]

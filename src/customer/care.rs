@@ -6,8 +6,8 @@ use crate::quantity::write;
 use crate::schedule::ON_WEATHER;
 use crate::shop::{System, Times};
 
-use super::super::Inputs;
 use crate::paper::words;
+use crate::sheet::Inputs;
 
 /// Temperature at which times are given where nobody took the slab's own, °C: 70 °F, the usual room of data sheets.
 const ROOM_C: f64 = (70.0 - 32.0) / 1.8;

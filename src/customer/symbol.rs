@@ -2,13 +2,13 @@
 
 use crate::ink::{Color, Mark, PaperPoint, Stroke, WHITE};
 
+use super::fate::Fate;
+use super::floor::Shape;
+use super::look;
 use crate::paper::dash;
 use crate::paper::draw;
 use crate::paper::hatch;
 use crate::paper::mm::{Box2, lerp};
-use super::fate::Fate;
-use super::floor::Shape;
-use super::look;
 
 /// The marks of a thing with its fate.
 pub(crate) fn marks(fate: Fate, shape: &Shape) -> Vec<Mark> {

@@ -1,11 +1,11 @@
 //! Blocks of the field sheet's record pages: tables, cells, questions and ruled lines to write on.
 
 use crate::flow::table::{Band, Grid, Place};
-use crate::paper::text::{Setting, Text};
 use crate::ink::{Align, Color, Group, Mark, PaperPoint, Stroke};
 use crate::paper::mm::{Box2, at, by};
 use crate::paper::style;
 use crate::paper::style::Type;
+use crate::paper::text::{Setting, Text};
 use crate::paper::{draw, words};
 
 /// Least height of a row that is written in by hand, mm.

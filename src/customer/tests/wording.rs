@@ -1,7 +1,7 @@
 //! What is said of a floor with one record: every sentence comes from the takeoff.
 
-use super::super::super::fixture::room;
 use super::{drawn, said};
+use crate::sheet::fixture::room;
 
 /// A floor with one record and the words its drawing must have, and must not have.
 #[test]

@@ -25,11 +25,12 @@ use crate::sketch::Job;
 use crate::slab::Slab;
 use crate::takeoff::moisture_tests_wanted;
 
-use super::flow::{self, Column, Content, Cursor, Piece};
 use crate::paper::mm::{Box2, at};
 use crate::paper::size::Size;
-use super::{Inputs, Options, Paper, Scale, frame};
 use crate::paper::{draw, style, words};
+use crate::sheet::flow;
+use crate::sheet::flow::{Column, Content, Cursor, Piece};
+use crate::sheet::{Inputs, Options, Paper, Scale, frame};
 use block::{Block, Body};
 use grid::Grid;
 

@@ -5,10 +5,6 @@ use std::collections::BTreeMap;
 use crate::document::{Entry, SYMBOL, Text};
 use crate::ink::{Mark, WHITE};
 
-use super::super::Inputs;
-use crate::paper::draw;
-use crate::paper::mm::{Box2, at, by};
-use crate::paper::words;
 use super::fate::{self, Fate, Thing};
 use super::floor::Shape;
 use super::look;
@@ -16,7 +12,11 @@ use super::marks;
 use super::say::{self, Said};
 use super::sort::{Item, Sorted};
 use super::symbol;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::words;
 use crate::quantity::Units;
+use crate::sheet::Inputs;
 use crate::slab::{Slab, Tier};
 use crate::text::id_key;
 

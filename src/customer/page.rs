@@ -6,13 +6,13 @@ use crate::quantity::Units;
 use crate::schedule::date;
 use crate::shop::ProposalWords;
 
-use super::super::Inputs;
+use super::look;
 use crate::paper::draw;
-use super::super::frame::{Bar, BarLook};
 use crate::paper::mm::{Box2, at, by};
 use crate::paper::scale::Scale;
 use crate::paper::words;
-use super::look;
+use crate::sheet::Inputs;
+use crate::sheet::frame::{Bar, BarLook};
 
 /// From one baseline to the next, mm.
 const PITCH: f64 = 4.8;

@@ -4,11 +4,11 @@ use kurbo::Rect;
 
 use crate::ink::{Group, PaperPoint};
 
+use super::look;
 use crate::paper::draw;
 use crate::paper::mm::{Box2, at};
 use crate::paper::scale::Scale;
 use crate::paper::words;
-use super::look;
 
 /// Room around the floor for names of doors and for marks, mm.
 const AROUND: f64 = 9.5;

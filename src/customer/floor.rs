@@ -3,22 +3,22 @@
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::slab::{Tier, Zone, wall_pieces};
 
-use super::super::Inputs;
-use crate::paper::clear::{Clear, Slip};
-use crate::paper::dash;
-use crate::paper::draw;
-use crate::paper::hatch;
-use crate::paper::label::Label;
-use crate::paper::mm::{Box2, Shift, at, by};
-use super::super::split::clip;
-use super::super::view::View;
-use crate::paper::words;
 use super::doors;
 use super::fate::Fate;
 use super::key::{tier_words, tiers};
 use super::look;
 use super::sort::{Item, Place, Sorted};
 use super::symbol;
+use crate::paper::clear::{Clear, Slip};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, Shift, at, by};
+use crate::paper::words;
+use crate::sheet::Inputs;
+use crate::sheet::split::clip;
+use crate::sheet::view::View;
 
 /// How far past the walls a thing is drawn that reaches over them, mm: its part on the floor is what the customer is told of.
 const OVERHANG: f64 = 4.0;

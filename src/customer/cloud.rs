@@ -2,12 +2,12 @@
 
 use crate::ink::{Group, Mark, PaperPoint, Step};
 
+use super::floor::{Drawn, Shape};
+use super::look;
 use crate::paper::clear::{Clear, Slip};
 use crate::paper::draw;
 use crate::paper::hatch;
 use crate::paper::mm::{Box2, Shift, at, by, length, lerp};
-use super::floor::{Drawn, Shape};
-use super::look;
 
 /// Air between a thing and its cloud, mm.
 const AIR: f64 = 3.0;

@@ -1,10 +1,10 @@
 //! The head and foot of the field sheet's pages: boxes for the job, page numbers, how to print.
 
 use crate::ink::{Align, Group, Mark};
-use crate::quantity::Units;
 use crate::paper::mm::{Box2, at};
-use crate::sheet::{Paper, frame};
 use crate::paper::{draw, style, words};
+use crate::quantity::Units;
+use crate::sheet::{Paper, frame};
 
 use super::Visit;
 

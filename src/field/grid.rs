@@ -3,12 +3,12 @@
 use kurbo::Rect;
 
 use crate::ink::{Align, Color, Group, Mark, PaperPoint, Stroke, WHITE};
-use crate::quantity::{M_PER_FT, Units, write::trimmed};
 use crate::paper::mm::{Box2, Shift, at};
+use crate::paper::{dash, draw, style, words};
+use crate::quantity::{M_PER_FT, Units, write::trimmed};
+use crate::sheet::Scale;
 use crate::sheet::split::clip;
 use crate::sheet::view::View;
-use crate::sheet::Scale;
-use crate::paper::{dash, draw, style, words};
 use crate::slab::Slab;
 
 /// Narrowest square, mm: closer lines are a shade, not a grid.

@@ -2,9 +2,9 @@
 
 use crate::ink::PaperPoint;
 
-use crate::paper::mm::{Box2, length, lerp};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};
+use crate::paper::mm::{Box2, length, lerp};
 
 /// Distances within which neighbors share a mark, mm, tried in this order. The widest are for floors strewn with hundreds of things, where
 /// smaller shares leave whole groups without a letter.

@@ -3,10 +3,11 @@
 mod random;
 mod wording;
 
-use super::super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
-use super::super::{Audience, Options, Scale, compose};
 use super::*;
 use crate::floor::Survey;
+use crate::papers::compose;
+use crate::sheet::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
+use crate::sheet::{Audience, Options, Scale};
 use random::random;
 
 fn drawn(survey: &Survey) -> Vec<Sheet> {

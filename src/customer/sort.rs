@@ -11,9 +11,9 @@ use crate::sketch::{BlemishKind, JointKind, Movement, TestResult, Treatment};
 use crate::slab::{self, Crack, Joint, Lippage, Shape, Slab, Spall, Stretch, Zone};
 use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork, Worked};
 
-use super::super::Inputs;
-use crate::paper::words;
 use super::fate::Fate;
+use crate::paper::words;
+use crate::sheet::Inputs;
 
 /// Something about one item that its group's sentences speak of.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -5,17 +5,17 @@ use std::collections::BTreeMap;
 
 use crate::ink::{Align, Group, Mark, PaperPoint, WHITE};
 
-use crate::paper::clear::{Clear, Slip};
-use crate::paper::draw;
-use crate::paper::mm::{Box2, at};
-use crate::tags::place;
-use crate::tags::place::{Feature, Leader, LeaderEnd, LeaderRule, Placement};
-use crate::paper::words;
 use super::cluster::{Cluster, SHARE, clusters, most};
 use super::fate::Fate;
 use super::floor::{Drawn, Shape};
 use super::look;
 use super::pin::{displaced, pinned, problem};
+use crate::paper::clear::{Clear, Slip};
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at};
+use crate::paper::words;
+use crate::tags::place;
+use crate::tags::place::{Feature, Leader, LeaderEnd, LeaderRule, Placement};
 
 /// Letters of groups: no I and no O, which read as one and zero.
 const LETTERS: [&str; 17] =

@@ -2,15 +2,15 @@
 
 use crate::ink::{Group, Mark, PaperPoint};
 
-use super::super::Inputs;
+use super::look;
 use crate::paper::clear::Clear;
 use crate::paper::draw;
 use crate::paper::label::Label;
 use crate::paper::mm::{Shift, by};
 use crate::paper::style::Type;
-use super::super::view::View;
 use crate::paper::words;
-use super::look;
+use crate::sheet::Inputs;
+use crate::sheet::view::View;
 
 /// Gap between the edge of the slab and the name of an opening, mm.
 const NAME_GAP: f64 = 2.4;
