@@ -15,10 +15,10 @@ mod sums;
 #[cfg(test)]
 mod tests;
 
-use super::{Takeoff, Worked};
 use crate::order::Order;
 use crate::shop::Shop;
 use crate::slab::{Item, Slab};
+use crate::takeoff::{Takeoff, Worked};
 use say::Say;
 
 /// Everything an explanation draws on.

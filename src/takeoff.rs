@@ -5,13 +5,12 @@
 mod area;
 mod conditions;
 mod cracks;
-pub mod explain;
 mod joints;
 mod levels;
 mod lippage;
 mod model;
-mod seal;
-mod spalls;
+pub(crate) mod seal;
+pub(crate) mod spalls;
 pub mod wanted;
 pub mod words;
 mod worked;
