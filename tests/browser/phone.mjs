@@ -513,6 +513,64 @@ const tests = {
     await page.context().close();
   },
 
+  async "an edit is rehearsed while nobody touches the page, and leaves no trace"() {
+    // Every core, what it was asked while which drawing was on the glass, and whether it is ended. `touch` touches the page in the middle.
+    const first = () => {
+      Object.assign(window, { cores: [], touch: false });
+      const Plain = window.Worker;
+      window.Worker = class extends Plain {
+        constructor(...given) {
+          super(...given);
+          this.own = { asked: [], drawn: [], ended: false };
+          window.cores.push(this.own);
+          const post = this.postMessage.bind(this);
+          this.postMessage = (message) => {
+            post(message);
+            this.own.asked.push(message.line || "begin");
+            this.own.drawn.push(!!document.body.dataset.drawn);
+            if (!window.touch || message.line !== "POST /api/amend") return;
+            window.touch = false;
+            dispatchEvent(new Event("pointerdown"));
+          };
+        }
+        terminate() { this.own.ended = true; super.terminate(); }
+      };
+    };
+    const page = await phone("rehearsed", [390, 844], { first });
+    const garage = path.join(sketches, "harrow-lane-garage.yaml");
+    const start = fs.readFileSync(garage, "utf8");
+    const kept = () => page.evaluate(async () => {
+      const db = await new Promise((done) => { indexedDB.open("slabwalk").onsuccess = (event) => done(event.target.result); });
+      const all = (name) => new Promise((done) => { db.transaction(name).objectStore(name).getAll().onsuccess = (event) => done(event.target.result); });
+      const out = { jobs: await all("jobs"), steps: await all("steps"), page: await all("page") };
+      db.close();
+      return out;
+    });
+    await page.setInputFiles("#ui-file", garage);
+    await page.waitForSelector("body[data-rehearsed]");
+    const cores = await page.evaluate(() => window.cores);
+    assert.equal(cores.length, 2);
+    assert.deepEqual(cores.map((core) => core.ended), [false, true], "the second one is thrown away");
+    assert.deepEqual(cores[0].asked.filter((line) => /POST/.test(line)), ["POST /api/open"], "the job's own core was asked for no change");
+    assert.ok(cores[1].asked.includes("POST /api/amend") && cores[1].drawn.every(Boolean), "rehearsed behind the first drawing");
+    const { jobs: [job], steps, page: marks } = await kept();
+    assert.deepEqual([job.writes, job.at, job.draft ?? null, steps.map((step) => step.text), marks.map((mark) => mark.key)], [0, 0, null, [start], ["open"]]);
+    // A touch ends it at once, and it is begun anew once the page rests.
+    await page.addInitScript(() => { window.touch = true; });
+    await page.reload();
+    await page.waitForSelector("body[data-rehearsed]");
+    const again = await page.evaluate(() => window.cores);
+    assert.deepEqual(again.map((core) => core.ended), [false, true, true]);
+    assert.equal(again[1].asked.at(-1), "POST /api/amend", "nothing more was asked of it");
+    assert.deepEqual(await kept(), { jobs: [job], steps, page: marks });
+    await page.tap("#ui-tab-record");
+    assert.equal(await page.locator("#ui-undo, #ui-redo").count(), 0, "nothing to be taken back");
+    await record(page, "moisture", null, [[1, 2]], () => keys(page, "rh", ["7", "5"]));
+    assert.match(await page.innerText("#ui-undo"), /Moisture/);
+    assert.ok((await text(page)).includes("rh: 75%") && !(await text(page)).includes("number: \"2\""));
+    await page.context().close();
+  },
+
   async "what a phone of a quarter of this machine's speed would take is printed"() {
     // A browser slows the page down and not its workers: what the core takes is counted by itself. A drawing counts once its frame is
     // on the glass, an edit from the finger on.
@@ -548,6 +606,7 @@ const tests = {
     const print = (what, [whole, core], most) => console.log(`        ${what}: ${Math.round(whole)} ms, of them ${Math.round(core)} in the core at full speed; all of it at a quarter ${Math.round(whole + 3 * core)} ms, wanted ${most}`);
     await page.reload();
     print("first drawing", await times(), MOST_FIRST);
+    await page.waitForSelector("body[data-rehearsed]");
     await page.tap("#ui-tab-record");
     const edits = [];
     for (const width of ["1/8", "1/16", "1/8", "1/16"]) {

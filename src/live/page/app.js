@@ -295,6 +295,7 @@ async function begin(first = "findings") {
   recorder.keeps = true;
   if (recorder.restore(draft)) tabTo("record");
   document.body.dataset.begun = "yes";
+  if (!home.idle) home.rest();
 }
 
 // What the page can't do without is said where it stays.

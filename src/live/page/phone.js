@@ -5,6 +5,7 @@ import { developed, drawnLogo } from "./camera.js";
 import { Core } from "./core.js";
 import { say } from "./dom.js";
 import { Jobs, packedJob } from "./jobs.js";
+import { Rehearsal } from "./rehearsal.js";
 import { Store } from "./store.js";
 
 /// How often a record is tried again when another window changes the job under it.
@@ -16,6 +17,7 @@ class Home {
   constructor() {
     this.store = new Store();
     this.core = new Core(packedCore);
+    this.rehearsal = new Rehearsal(this.core, async () => this.opening(await this.store.job(this.id)));
     this.id = null;
     // The writes of the job that the core has seen.
     this.seen = null;
@@ -48,11 +50,15 @@ class Home {
     if (!job || job.removed) { this.seen = null; throw new Error("this job was removed in another window"); }
     if (this.core.worker && this.seen === job.writes) return job;
     if (!this.core.worker) await this.core.begin();
-    const steps = (await this.store.steps(this.id)).map(({ number, label, text }) => ({ number, label, text }));
-    const opened = { name: job.file, book: job.book ?? null, steps, at: job.at };
-    this.answered(await this.core.request("POST", "api/open", opened));
+    this.answered(await this.core.request("POST", "api/open", await this.opening(job)));
     this.seen = job.writes;
     return job;
+  }
+
+  // A job as a core opens it.
+  async opening({ id, file, book, at }) {
+    const steps = (await this.store.steps(id)).map(({ number, label, text }) => ({ number, label, text }));
+    return { name: file, book: book ?? null, steps, at };
   }
 
   answered(answer) {
@@ -77,6 +83,7 @@ class Home {
   }
 
   send(path, data, { photos } = {}) {
+    this.rehearsal.end();
     return this.turn(async () => {
       for (let tries = 0; tries < TRIES; tries += 1) {
         // Whether another window changed the job is seen where the change is kept.
@@ -153,6 +160,9 @@ class Home {
   get beside() { return false; }
 
   develop(file) { return developed(file); }
+
+  // The page shows all that it has to show.
+  rest() { this.rehearsal.rest(); }
 
   // No job is open yet.
   get idle() { return this.id === null; }
