@@ -86,6 +86,9 @@ class Home {
   // A finished paper, as bytes.
   async paper(name) { return this.blob("api/paper?" + new URLSearchParams({ name })); }
 
+  // What is wrong with photos and logo.
+  pictures() { return this.ask("api/pictures"); }
+
   async blob(path) {
     const response = await reach(path);
     if (!response.ok) throw await refused(response);

@@ -51,6 +51,8 @@ class Home {
     if (this.core.worker && this.seen === job.writes) return job;
     if (!this.core.worker) await this.core.begin();
     this.answered(await this.core.request("POST", "api/open", await this.opening(job)));
+    // The photos that it has been brought.
+    this.brought = new Set();
     this.seen = job.writes;
     return job;
   }
@@ -108,18 +110,34 @@ class Home {
     });
   }
 
-  // A finished paper, as bytes.
-  paper(name) {
-    return this.turn(async () => {
-      await this.current();
-      for (const { file, bytes } of await this.store.photos(this.id)) {
-        const picture = /\.svg$/i.test(file) ? await drawnLogo(bytes) : new Uint8Array(bytes);
-        if (picture) await this.asked("POST", "api/photo?" + new URLSearchParams({ file }), picture);
-      }
-      const { type, bytes } = await this.asked("GET", "api/paper?" + new URLSearchParams({ name }));
-      return new Blob([bytes], { type });
-    });
+  // Asks for something once the core has all photos of the job. They are brought one at a time: whoever asks meanwhile waits for one.
+  async illustrated(path) {
+    const { id } = this;
+    let answer = null;
+    while (!answer) {
+      answer = await this.turn(async () => {
+        if (this.id !== id) throw new Error("another job was opened");
+        await this.current();
+        const file = (await this.store.named(id)).find((name) => !this.brought.has(name));
+        if (file === undefined) return this.asked("GET", path);
+        const { bytes } = await this.store.read("photos", [id, file]);
+        const drawn = /\.svg$/i.test(file) ? await drawnLogo(bytes) : null;
+        await this.asked("POST", "api/photo?" + new URLSearchParams({ file }), drawn || new Uint8Array(bytes));
+        this.brought.add(file);
+        return null;
+      });
+    }
+    return answer;
   }
+
+  // A finished paper, as bytes.
+  async paper(name) {
+    const { type, bytes } = await this.illustrated("api/paper?" + new URLSearchParams({ name }));
+    return new Blob([bytes], { type });
+  }
+
+  // What is wrong with photos and logo.
+  async pictures() { return json(await this.illustrated("api/pictures")); }
 
   // Asks the core for what is about no job.
   work(path, data) { return this.turn(async () => { if (!this.core.worker) await this.core.begin(); return json(await this.asked("POST", path, data)); }); }
