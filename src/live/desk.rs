@@ -16,7 +16,7 @@ use super::route::Route;
 use super::state::{self, Glance};
 use super::{drawing, kinds, views};
 use crate::edit::insert_record;
-use crate::takeoff::explain;
+use crate::explain;
 
 /// Said where something is asked for that only a sketch without errors gives.
 pub const BROKEN: &str = "the sketch has errors at the moment; mend them first";
