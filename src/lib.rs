@@ -9,7 +9,7 @@
 //! job: {name: Shed}
 //! slab: {outline: [[0, 0], [20', 0], [20', 15'], [0, 15']]}
 //! joints:
-//!   - {id: J1, kind: control, width: 3/16", from: [10', 0], to: [10', 15']}
+//!   - {id: J1, kind: control, width: 3/16", x: 10'}
 //! "#;
 //!     // Read, placed on the floor, measured. Whatever is wrong with the text comes as one error, with every place.
 //!     let floor = slabwalk::read(sketch, None)?;
@@ -64,7 +64,6 @@ mod paper;
 mod parallel;
 mod photo;
 mod record;
-mod starter;
 mod text;
 
 // Open to the tests from outside, the benchmarks, the command and the core for a phone, and to nobody else.
@@ -92,6 +91,8 @@ pub mod render;
 #[cfg(not(target_family = "wasm"))]
 #[doc(hidden)]
 pub mod run;
+#[doc(hidden)]
+pub mod starter;
 #[doc(hidden)]
 pub mod tags;
 #[doc(hidden)]

@@ -52,7 +52,7 @@ pub(super) const RULE: Color = Color(0x99, 0x99, 0x99);
 ///
 /// ```
 /// use slabwalk::document::{Block, Document, Paper, pages};
-/// use slabwalk::crate::paper::size::Size;
+/// use slabwalk::sheet::Size;
 /// let paper = Document { title: "Proposal".into(), blocks: vec![Block::Paragraph("One line.".into())], ..Document::default() };
 /// assert_eq!(pages(&paper, Paper::portrait(Size::Letter)).len(), 1);
 /// ```

@@ -201,7 +201,7 @@ pub enum Reason {
 ///
 /// ```
 /// use slabwalk::ink::PaperPoint;
-/// use slabwalk::sheet::place::{Feature, LeaderRule, PaperBox, Problem, Tag, place};
+/// use slabwalk::tags::place::{Feature, LeaderRule, PaperBox, Problem, Tag, place};
 /// let at = PaperPoint { x: 50.0, y: 50.0 };
 /// let tag = Tag {
 ///     id: "S-1".into(),
