@@ -17,8 +17,17 @@ pub(super) const MM: f64 = 25.4 / 96.0;
 pub(super) const GIVEN: &str = "given-";
 
 /// Classes of lines that no tag may cover.
-const PLAN_LINES: [&str; 8] =
-    ["crack", "outline", "opening", "column", "patch", "dimension", "cartridge", "pour"];
+const PLAN_LINES: [&str; 9] = [
+    "crack",
+    "outline",
+    "opening",
+    "column",
+    "patch",
+    "dimension",
+    "locating",
+    "cartridge",
+    "pour",
+];
 
 /// Classes of the groups that draw an item of the floor under its own id, and whether the item is an area that a leader may end in.
 const ITEMS: [(&str, bool); 12] = [

@@ -214,9 +214,13 @@ fn every_hold_stands_on_every_paper() {
             }
             let words = in_plain_words(word);
             assert!(customer.contains(&plain(words)), "{words} is not in {customer}");
-            // The shop has its own words for tendons in a proposal.
-            let own = word.starts_with("post-tension");
-            assert!(own || proposal.contains(&plain(words)), "{words} is not in {proposal}");
+            // The shop has its own words for tendons in a proposal, those of the built-in book here.
+            let promised = match word {
+                "post-tension" => "Nothing is cut before the tendons are located",
+                "post-tension-unknown" => "We do not cut before that is ruled out",
+                _ => words,
+            };
+            assert!(proposal.contains(&plain(promised)), "{promised} is not in {proposal}");
             // Messages are folded, and those of one kind stand under one head.
             let told: Vec<&str> = checked.split_whitespace().collect();
             let told = told.join(" ");
