@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
-use crate::sketch::{BlemishKind, Coating, Treatment};
+use crate::sketch::{BlemishKind, Coating, JointKind, Treatment};
 use crate::trade::{Good, Key, Kind, Layers, Product};
 
 use super::{Days, Origin, Prices, ProposalWords};
@@ -96,6 +96,18 @@ pub struct Treatments {
     pub construction: Treatment,
     /// Isolation joints.
     pub isolation: Treatment,
+}
+
+impl Treatments {
+    /// What is done with joints of this kind.
+    #[must_use]
+    pub const fn of(&self, kind: JointKind) -> Treatment {
+        match kind {
+            JointKind::Control => self.control,
+            JointKind::Construction => self.construction,
+            JointKind::Isolation => self.isolation,
+        }
+    }
 }
 
 /// Rigid joint filler.

@@ -28,21 +28,23 @@ pub use worked::{Worked, has_work, kinds_by_work};
 use crate::shop::Shop;
 use crate::sketch::{BlemishKind, Tests, Treatment};
 use crate::slab::{Face, Slab};
+use explain::Told;
 
 /// Measures everything. Findings are left empty: they compare these quantities with what is
 /// published and belong to [`crate::finding`].
 #[must_use]
 pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
+    let told = &mut Told::default();
     let hand_edge = area::hand_edge(slab, shop);
     let joints = joints::joints(slab, shop);
-    let cracks: Vec<_> = slab.cracks.iter().map(|c| cracks::crack(c, shop)).collect();
+    let cracks: Vec<_> = slab.cracks.iter().map(|c| cracks::crack(c, shop, told)).collect();
     let (spalls, patches) = spalls::spalls(slab, &joints, shop);
-    let lippage: Vec<_> = slab.lippage.iter().map(|l| lippage::step(l, shop)).collect();
+    let lippage: Vec<_> = slab.lippage.iter().map(|l| lippage::step(l, shop, told)).collect();
     let hand_grind = lippage::on_floor(&lippage, &slab.net);
     let mut takeoff = Takeoff {
         area: area::totals(slab, &hand_edge),
-        edge_m: area::edge(slab),
-        termination_m: area::termination(slab),
+        edge_m: area::edge(slab, told),
+        termination_m: area::termination(slab, told),
         closure: slab.outline.closure,
         hand_edge,
         joints,
@@ -57,7 +59,7 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
         levels: levels::report(slab),
         findings: Vec::new(),
     };
-    takeoff.totals = totals(&takeoff, slab, shop);
+    takeoff.totals = totals(&takeoff, slab, shop, told);
     takeoff
 }
 
@@ -78,41 +80,81 @@ pub fn cove(face: &Face) -> (f64, f64) {
     (length_m, length_m * section_m2 * L_PER_M3)
 }
 
-fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop) -> Totals {
-    let joints = |pick: fn(&JointWork) -> f64| takeoff.joints.iter().map(pick).sum::<f64>() + 0.0;
-    let of = |treatment: Treatment| {
-        let these = takeoff.joints.iter().filter(|j| j.treatment == treatment);
-        these.map(|j| j.length_m).sum::<f64>()
+/// The totals, each the sum of the parts that are said with it.
+fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Told) -> Totals {
+    let joints = |value: fn(&JointWork) -> f64| {
+        takeoff.joints.iter().map(move |joint| (joint.id.as_str(), value(joint)))
     };
-    let portions = || takeoff.cracks.iter().flat_map(|c| &c.portions);
-    let cracks = |holds: fn(Treatment) -> bool| {
-        let these = portions().filter(|p| holds(p.treatment));
-        these.map(|p| p.length_m).sum::<f64>()
+    let treated = |treatment: Treatment| {
+        let these = takeoff.joints.iter().filter(move |joint| joint.treatment == treatment);
+        these.map(|joint| (joint.id.as_str(), joint.length_m))
     };
-    let in_patches: f64 = takeoff.patches.iter().map(|p| p.volume_l).sum();
-    let skimmed = takeoff.spalls.iter().filter(|s| s.repair == SpallRepair::Skim);
+    let cracks = |value: fn(&CrackPortion) -> f64| {
+        let whole = move |crack: &CrackWork| crack.portions.iter().map(value).sum();
+        takeoff.cracks.iter().map(move |crack| (crack.id.as_str(), whole(crack)))
+    };
+    let ends = takeoff.joints.iter().map(|joint| (joint.id.as_str(), joint.hand_ends));
+    let steps = |value: fn(&LippageWork) -> f64| {
+        takeoff.lippage.iter().map(move |step| (step.id.as_str(), value(step)))
+    };
+    let patches = takeoff.patches.iter().map(|patch| (patch.id.as_str(), patch.volume_l));
+    let skims = takeoff.spalls.iter().filter(|spall| spall.repair == SpallRepair::Skim);
+    let skims = skims.map(|spall| (spall.id.as_str(), spall.volume_l));
     let ours = || slab.blemishes.iter().filter(|b| !b.is_hazardous());
     Totals {
-        chase_m: of(Treatment::Fill),
-        saw_m: joints(|j| j.saw_m),
-        hand_cut_m: joints(|j| j.hand_m),
-        hand_ends: takeoff.joints.iter().map(|j| j.hand_ends).sum(),
-        buried_m: joints(|j| j.buried_m),
-        fill_l: joints(|j| j.fill_l),
-        honor_m: of(Treatment::Honor) + cracks(|t| t == Treatment::Honor),
-        widen_m: joints(|j| j.widen_m) + portions().map(|p| p.widen_m).sum::<f64>(),
-        sealant_l: joints(|j| j.sealant_l) + portions().map(|p| p.sealant_l).sum::<f64>(),
-        crack_m: cracks(|t| t != Treatment::Leave),
-        crack_fill_m: cracks(|t| matches!(t, Treatment::Fill | Treatment::Chase)),
-        crack_chase_m: cracks(|t| t == Treatment::Chase),
-        crack_fill_l: portions().map(|p| p.fill_l).sum(),
-        patch_l: in_patches + skimmed.map(|s| s.volume_l).sum::<f64>(),
-        hand_grind_m: takeoff.lippage.iter().map(|l| l.hand_length_m).sum(),
-        hand_grind_m2: takeoff.hand_grind.area(),
-        hand_grind_l: takeoff.lippage.iter().map(|l| l.removed_l).sum(),
+        chase_m: told.lengths("Joint chased and filled = ", treated(Treatment::Fill)),
+        saw_m: told.lengths("Joint sawn = ", joints(|j| j.saw_m)),
+        hand_cut_m: told.lengths("Joint cut by hand = ", joints(|j| j.hand_m)),
+        hand_ends: told.count("Ends cut by hand = ", ends),
+        buried_m: told.lengths("Buried joint opened = ", joints(|j| j.buried_m)),
+        fill_l: told.liquids("Joint filler in place = ", joints(|j| j.fill_l)),
+        honor_m: told.lengths(
+            "Joint and crack honored = ",
+            treated(Treatment::Honor).chain(cracks(|p| length_if(p, |t| t == Treatment::Honor))),
+        ),
+        widen_m: told.lengths(
+            "Widened for rod and sealant = ",
+            joints(|j| j.widen_m).chain(cracks(|p| p.widen_m)),
+        ),
+        sealant_l: told
+            .liquids("Sealant in place = ", joints(|j| j.sealant_l).chain(cracks(|p| p.sealant_l))),
+        crack_m: told
+            .lengths("Crack treated = ", cracks(|p| length_if(p, |t| t != Treatment::Leave))),
+        crack_fill_m: told.lengths(
+            "Crack filled = ",
+            cracks(|p| length_if(p, |t| matches!(t, Treatment::Fill | Treatment::Chase))),
+        ),
+        crack_chase_m: told
+            .lengths("Crack cut open = ", cracks(|p| length_if(p, |t| t == Treatment::Chase))),
+        crack_fill_l: told.liquids("Crack resin in place = ", cracks(|p| p.fill_l)),
+        patch_l: told.solids("Mortar in place = ", patches.chain(skims)),
+        hand_grind_m: told.lengths("Offset taken down by hand = ", steps(|l| l.hand_length_m)),
+        hand_grind_m2: hand_grind_m2(takeoff, told),
+        hand_grind_l: told.solids("Concrete ground off = ", steps(|l| l.removed_l)),
         cove_m: slab.faces.iter().map(|face| cove(face).0).sum(),
         cove_l: slab.faces.iter().map(|face| cove(face).1).sum(),
         oil_m2: ours().filter(|b| b.what == BlemishKind::Oil).map(|b| b.area_m2).sum(),
         comes_off_kg: ours().map(|b| b.area_m2 * shop.surface.comes_off(b.what)).sum(),
     }
+}
+
+/// The length of a portion with such a treatment, m.
+fn length_if(portion: &CrackPortion, holds: fn(Treatment) -> bool) -> f64 {
+    if holds(portion.treatment) { portion.length_m } else { 0.0 }
+}
+
+/// The bands of all steps as they lie on the floor, m².
+fn hand_grind_m2(takeoff: &Takeoff, told: &mut Told) -> f64 {
+    let area_m2 = takeoff.hand_grind.area();
+    if area_m2 != 0.0 {
+        told.line(|say| {
+            let bands = takeoff.lippage.iter().map(|step| (step.id.as_str(), step.hand_area_m2));
+            format!(
+                "Floor feathered by hand = bands {}, merged and clipped to the coated floor = {}.",
+                explain::sum(bands, |m2| say.spot(m2)),
+                say.spot(area_m2)
+            )
+        });
+    }
+    area_m2
 }

@@ -165,7 +165,8 @@ pub(super) fn slab() -> Slab {
         ],
         tiers: Vec::new(),
         risers: Vec::new(),
-        obstacles: Vec::new(),
+        // The walls that J1 runs from and to.
+        obstacles: [0.0, 24.0].map(|y| [0.0, 24.0].map(|x| Point::new(ft(x), ft(y)))).to_vec(),
         joints: joints(),
         cracks: vec![
             crack(

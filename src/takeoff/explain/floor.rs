@@ -1,12 +1,12 @@
 //! How areas, edges, panels, zones and conditions were reckoned.
 
-use super::Floor;
 use super::say::sum;
+use super::{Floor, Told};
 use crate::quantity::write;
-use crate::slab::{Blemish, EdgeKind, Form, MoistureTest, Panel, Shape, Tier, Zone};
-use crate::takeoff::cove;
+use crate::slab::{Blemish, Form, MoistureTest, Panel, Shape, Tier, Zone};
+use crate::takeoff::{area, cove};
 
-pub(super) fn area(floor: &Floor) -> Vec<String> {
+pub(super) fn areas(floor: &Floor) -> Vec<String> {
     let (say, area) = (floor.say, &floor.takeoff.area);
     let mut lines = vec![format!("Gross = area inside the outline = {}.", say.area(area.gross_m2))];
     if area.keep_out_m2 != 0.0 {
@@ -62,41 +62,7 @@ fn taken_out(floor: &Floor, name: &str, zones: &[Zone], taken_m2: f64) -> String
 }
 
 pub(super) fn edge(floor: &Floor) -> Vec<String> {
-    let say = floor.say;
-    let on = |kind: fn(EdgeKind) -> bool| {
-        let edges = floor.slab.edges.iter().filter(|edge| kind(edge.kind));
-        edges.map(|edge| edge.length_m).sum::<f64>()
-    };
-    let openings = on(|kind| matches!(kind, EdgeKind::Opening(_)));
-    let uncoated = on(|kind| matches!(kind, EdgeKind::Uncoated(_)));
-    let parts = [
-        ("walls", on(|kind| kind == EdgeKind::Wall)),
-        ("openings", openings),
-        ("keep-outs", on(|kind| matches!(kind, EdgeKind::KeepOut(_)))),
-        ("uncoated parts", uncoated),
-        ("foot and head of risers", 2.0 * floor.slab.risers_inside(|_| true)),
-    ];
-    let all = sum(parts, |m| say.length(m));
-    let heads = floor.slab.risers_inside(|riser| !riser.coated);
-    let ends = sum(
-        [
-            ("openings", openings),
-            ("uncoated parts", uncoated),
-            ("heads of risers left as they are", heads),
-        ],
-        |m| say.length(m),
-    );
-    let termination = say.length(floor.takeoff.termination_m);
-    let mut lines = vec![format!(
-        "Edge = the whole boundary of the coated floor: {all} = {}.",
-        say.length(floor.takeoff.edge_m)
-    )];
-    lines.push(if ends.is_empty() {
-        "Termination: the coating ends nowhere on open floor.".to_owned()
-    } else {
-        format!("Termination, where the coating ends on open floor: {ends} = {termination}.")
-    });
-    lines
+    Told::by(floor.say, |told| (area::edge(floor.slab, told), area::termination(floor.slab, told)))
 }
 
 pub(super) fn hand_edge(floor: &Floor) -> Vec<String> {
