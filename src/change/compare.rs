@@ -173,10 +173,8 @@ fn concealed(old: &Survey, totals: &[KindTotal]) -> Option<Concealed> {
     let new_kinds = || totals.iter().filter(|total| total.estimated.is_zero());
     new_kinds().next()?;
     let sold = build_up(old).ok();
-    Some(Concealed {
-        amount: new_kinds().map(|total| total.amount).sum(),
-        not_to_exceed: sold.map(|sold| not_to_exceed(old, sold.price)),
-    })
+    let amount = new_kinds().map(|total| total.amount).sum();
+    Some(Concealed::new(amount, sold.map(|sold| not_to_exceed(old, sold.price))))
 }
 
 /// Says where the price of the whole job moves although no item does: by roundings.

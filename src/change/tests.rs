@@ -168,7 +168,7 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
     let within = buried(10.0);
     let concealed = within.concealed.expect("not estimated");
     assert_eq!(concealed.amount.to_string(), "110.00");
-    assert_eq!((concealed.not_to_exceed, concealed.over()), (Some(most), None));
+    assert_eq!((concealed.not_to_exceed, concealed.over), (Some(most), None));
     let text = report::text(&within);
     let unbroken = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(!text.contains("TO BE PRICED ANEW"), "{text}");
@@ -178,7 +178,7 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
     );
     assert!(unbroken(&text).contains(&sentence), "{text}");
     let beyond = buried(19.7);
-    let over = beyond.concealed.and_then(|concealed| concealed.over());
+    let over = beyond.concealed.and_then(|concealed| concealed.over);
     let over = over.expect("19.7 ft are beyond it");
     assert_eq!(over, "216.70".parse().map(Money::rounded).expect("money") - most);
     let text = unbroken(&report::text(&beyond));

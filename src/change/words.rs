@@ -303,7 +303,7 @@ pub(super) fn unpriced(old: &Survey, new: &Survey) -> Vec<String> {
         ));
     }
     let units = old.slab.units;
-    let (was, is) = (old.takeoff.blemish_m2, new.takeoff.blemish_m2);
+    let (was, is) = (old.takeoff.totals.blemish_m2, new.takeoff.totals.blemish_m2);
     if write::area(was, units) != write::area(is, units) {
         out.push(format!(
             "Oil, paint and other blemishes cover {} instead of {}: removing them has no unit price.",

@@ -1,7 +1,7 @@
 //! One job: its record of use against its estimate.
 
 use super::key::{Form, Key};
-use super::model::{CloseOut, Implied, Row, RowKind};
+use super::model::{CloseOut, Implied, Moisture, Row, RowKind};
 use super::point::Point;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::nearest;
@@ -76,7 +76,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         units: floor.slab.units,
         rows,
         unrecorded,
-        moisture: used.rh.map(|rh| (rh, tested(floor))),
+        moisture: used.rh.map(|rh| Moisture { used: rh, tested: tested(floor) }),
         photos: used.photos.iter().map(|photo| photo.value.clone()).collect(),
         note: used.note.clone(),
     })

@@ -1,5 +1,7 @@
 //! Dust and disposal: concrete that is sawn, cut out and ground off, by volume, weight and bags.
 
+use serde::Serialize;
+
 use super::need::whole_packages;
 use crate::quantity::{KG_PER_LB, L_PER_FT3};
 use crate::shop::Shop;
@@ -13,7 +15,7 @@ const CONCRETE_KG_PER_L: f64 = 145.0 * KG_PER_LB / L_PER_FT3;
 const OLD_COATING_KG_PER_L: f64 = 90.0 * KG_PER_LB / L_PER_FT3;
 
 /// What one kind of work leaves on the floor.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Dust {
     /// The work.
     pub from: &'static str,

@@ -262,7 +262,6 @@ pub(crate) fn takeoff(net_ft2: f64, faces_ft2: f64) -> Takeoff {
         patches: Vec::new(),
         lippage: Vec::new(),
         hand_grind: Region::empty(),
-        blemish_m2: 0.0,
         totals: Totals::default(),
         conditions: Conditions::default(),
         levels: None,

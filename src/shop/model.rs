@@ -359,6 +359,8 @@ pub struct Profile {
     pub from: u8,
 }
 
+crate::record::in_json_by!(Profile);
+
 impl std::fmt::Display for Profile {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match (self.from, self.to) {
@@ -522,6 +524,8 @@ pub enum Choice {
     Sheen,
 }
 
+crate::record::in_json_by!(Choice, word);
+
 impl Choice {
     /// Its word in the shop book, its key in the sketch, and its name in every output.
     #[must_use]
@@ -639,6 +643,8 @@ pub enum Charged {
     /// The part that is used: the rest goes into the next job.
     Used,
 }
+
+crate::record::in_json_by!(Charged, word);
 
 impl Charged {
     /// Its word in the shop book and in every output.

@@ -68,6 +68,8 @@ pub enum UnitKind {
     Floor,
 }
 
+crate::record::in_json_by!(UnitKind, key);
+
 impl UnitKind {
     /// All kinds, in the order they are printed.
     pub const ALL: [Self; 9] = [

@@ -25,6 +25,7 @@ pub use model::*;
 pub use seal::{rod_m, sealant_depth_m};
 pub use worked::{Worked, has_work, kinds_by_work};
 
+use crate::quantity::L_PER_M3;
 use crate::shop::Shop;
 use crate::sketch::{BlemishKind, Tests, Treatment};
 use crate::slab::{Face, Slab};
@@ -53,7 +54,6 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
         patches,
         lippage,
         hand_grind,
-        blemish_m2: slab.blemishes.iter().map(|b| b.area_m2).sum(),
         totals: Totals::default(),
         conditions: conditions::conditions(slab, tests),
         levels: levels::report(slab),
@@ -65,9 +65,6 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
 
 /// Share of the square over the radius that a cove fills: all but the quarter of a circle.
 const COVE_SHARE: f64 = 1.0 - std::f64::consts::FRAC_PI_4;
-/// Litres in one cubic meter.
-const L_PER_M3: f64 = 1000.0;
-
 /// Length of a face's cove, m, and mortar in it, L; nothing of a face without one. It runs along the whole foot, as the face is
 /// coated along the whole of it.
 #[must_use]
@@ -131,6 +128,7 @@ fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Told) -> Total
         hand_grind_m: told.lengths("Offset taken down by hand = ", steps(|l| l.hand_length_m)),
         hand_grind_m2: hand_grind_m2(takeoff, told),
         hand_grind_l: told.solids("Concrete ground off = ", steps(|l| l.removed_l)),
+        blemish_m2: slab.blemishes.iter().map(|b| b.area_m2).sum(),
         cove_m: slab.faces.iter().map(|face| cove(face).0).sum(),
         cove_l: slab.faces.iter().map(|face| cove(face).1).sum(),
         oil_m2: ours().filter(|b| b.what == BlemishKind::Oil).map(|b| b.area_m2).sum(),

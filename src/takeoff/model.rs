@@ -1,6 +1,7 @@
-//! Quantities of one floor. Field names carry their unit, as in the JSON.
+//! Quantities of one floor. Field names carry their unit; they are the keys of the JSON, and stand in its order.
 
 use kurbo::Point;
+use serde::{Serialize, Serializer};
 
 use crate::diagnostic::Diagnostic;
 use crate::geometry::rectangle::OrientedRect;
@@ -33,8 +34,6 @@ pub struct Takeoff {
     pub lippage: Vec<LippageWork>,
     /// Bands to be feathered by hand as they lie on the floor, merged and clipped to K.
     pub hand_grind: Region,
-    /// Blemished area in K, summed over the records, m².
-    pub blemish_m2: f64,
     /// Totals.
     pub totals: Totals,
     /// Air, slab and moisture.
@@ -46,7 +45,7 @@ pub struct Takeoff {
 }
 
 /// Areas, m².
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct AreaTotals {
     /// The outline.
     pub gross_m2: f64,
@@ -65,7 +64,7 @@ pub struct AreaTotals {
 }
 
 /// A joint's work.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize)]
 pub struct JointWork {
     /// Id.
     pub id: String,
@@ -81,10 +80,6 @@ pub struct JointWork {
     pub hand_m: f64,
     /// Separate stretches cut by hand because the saw can't get there.
     pub hand_ends: usize,
-    /// Followed by hand all along (curved, or wanders too much for the saw).
-    pub by_hand: bool,
-    /// Opened first, m.
-    pub buried_m: f64,
     /// Chase width, mm; 0 unless filled.
     pub chase_width_mm: f64,
     /// Chase depth, mm; 0 unless filled.
@@ -93,11 +88,6 @@ pub struct JointWork {
     pub fill_l: f64,
     /// Sealant in place, L.
     pub sealant_l: f64,
-    /// Sealant width (the joint's width, or the least that takes rod and sealant), mm; 0 unless
-    /// honored.
-    pub sealant_width_mm: f64,
-    /// Sealant depth, mm; 0 unless honored.
-    pub sealant_depth_mm: f64,
     /// Stock backer rod, mm; `None` unless honored (or if no stock size is thick enough).
     pub rod_mm: Option<f64>,
     /// Widened by hand for rod and sealant, m.
@@ -106,14 +96,36 @@ pub struct JointWork {
     pub groove_mm: f64,
     /// Concrete removed for rod and sealant, L.
     pub removed_l: f64,
+    /// Followed by hand all along (curved, or wanders too much for the saw).
+    pub by_hand: bool,
+    /// Opened first, m.
+    pub buried_m: f64,
+    /// Sealant width (the joint's width, or the least that takes rod and sealant), mm; 0 unless
+    /// honored.
+    pub sealant_width_mm: f64,
+    /// Sealant depth, mm; 0 unless honored.
+    pub sealant_depth_mm: f64,
     /// Sawn stretches.
+    #[serde(rename = "saw_stretches", serialize_with = "stretches")]
     pub saw: Vec<Stretch>,
     /// Stretches cut by hand.
+    #[serde(rename = "hand_stretches", serialize_with = "stretches")]
     pub hand: Vec<Stretch>,
 }
 
+/// Stations, for the JSON: the slab knows nothing of that.
+fn stretches<S: Serializer>(stretches: &[Stretch], serializer: S) -> Result<S::Ok, S::Error> {
+    #[derive(Serialize)]
+    struct Stations {
+        from_m: f64,
+        to_m: f64,
+    }
+    let one = |&Stretch { from_m, to_m }: &Stretch| Stations { from_m, to_m };
+    serializer.collect_seq(stretches.iter().map(one))
+}
+
 /// A crack's work.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize)]
 pub struct CrackWork {
     /// Id.
     pub id: String,
@@ -124,7 +136,7 @@ pub struct CrackWork {
 }
 
 /// A portion of a crack.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CrackPortion {
     /// From this station, m.
     pub from_m: f64,
@@ -136,12 +148,12 @@ pub struct CrackPortion {
     pub width_mm: f64,
     /// What is done with it.
     pub treatment: Treatment,
+    /// Resin in place, L.
+    pub fill_l: f64,
     /// Width of the chase, mm; 0 unless chased.
     pub chase_width_mm: f64,
     /// Depth filled, mm; 0 unless filled or chased.
     pub depth_mm: f64,
-    /// Resin in place, L.
-    pub fill_l: f64,
     /// Sealant in place, L (honored).
     pub sealant_l: f64,
     /// Sealant width, mm; 0 unless honored.
@@ -208,7 +220,7 @@ pub struct Patch {
 }
 
 /// A step's work.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize)]
 pub struct LippageWork {
     /// Id.
     pub id: String,
@@ -223,6 +235,7 @@ pub struct LippageWork {
     /// Stretches taken down by hand.
     pub stretches: Vec<StepStretch>,
     /// Its band on the floor, one polygon a piece, not clipped.
+    #[serde(skip)]
     pub band: Vec<Vec<Point>>,
 }
 
@@ -234,7 +247,7 @@ impl LippageWork {
 }
 
 /// A stretch of a step taken down by hand; the step runs straight from one end to the other.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct StepStretch {
     /// From this station, m.
     pub from_m: f64,
@@ -247,7 +260,7 @@ pub struct StepStretch {
 }
 
 /// Totals.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Totals {
     /// Joint chased and filled, m.
     pub chase_m: f64,
@@ -255,20 +268,24 @@ pub struct Totals {
     pub saw_m: f64,
     /// Joint cut by hand, m.
     pub hand_cut_m: f64,
-    /// Hand-cut stretches at obstacles.
-    pub hand_ends: usize,
-    /// Buried joint to be opened, m.
-    pub buried_m: f64,
     /// Filler in place in joints, L.
     pub fill_l: f64,
     /// Joint and crack honored, m.
     pub honor_m: f64,
-    /// Its part that is widened by hand for rod and sealant, m.
-    pub widen_m: f64,
-    /// Sealant in place, L.
-    pub sealant_l: f64,
     /// Crack treated, m.
     pub crack_m: f64,
+    /// Step taken down by hand, m.
+    pub hand_grind_m: f64,
+    /// Bands on the floor, merged and clipped, m².
+    pub hand_grind_m2: f64,
+    /// Hand-cut stretches at obstacles.
+    pub hand_ends: usize,
+    /// Buried joint to be opened, m.
+    pub buried_m: f64,
+    /// Sealant in place, L.
+    pub sealant_l: f64,
+    /// Its part that is widened by hand for rod and sealant, m.
+    pub widen_m: f64,
     /// Its part that is filled, cut open first or not, m.
     pub crack_fill_m: f64,
     /// Crack cut open, m.
@@ -277,12 +294,10 @@ pub struct Totals {
     pub crack_fill_l: f64,
     /// Patch and skim mortar in place, L.
     pub patch_l: f64,
-    /// Step taken down by hand, m.
-    pub hand_grind_m: f64,
-    /// Bands on the floor, merged and clipped, m².
-    pub hand_grind_m2: f64,
     /// Concrete removed from steps, L.
     pub hand_grind_l: f64,
+    /// Blemished area in K, summed over the records, m².
+    pub blemish_m2: f64,
     /// Cove at the foot of faces, m.
     pub cove_m: f64,
     /// Mortar in place in coves, L.
@@ -345,7 +360,7 @@ pub struct Fall {
 }
 
 /// F-numbers of one row (ASTM E1155); `None` where there are too few readings.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Flatness {
     /// Flatness.
     pub ff: Option<f64>,

@@ -5,7 +5,7 @@
 //! over is opened at the width it is sealed with, so it isn't widened again.
 
 use super::explain::{Say, Told};
-use crate::quantity::M_PER_IN;
+use crate::quantity::{L_PER_M3, M_PER_IN};
 use crate::shop::Shop;
 
 /// Sealant is half as deep as it is wide, m: at least 1/4 in (architectural detailing text).
@@ -17,9 +17,6 @@ const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
 const ROD_OVER_WIDTH: f64 = 1.25;
 /// Rounding, m: a rod too thin or a joint too narrow by so little still fits.
 const GUARD: f64 = 1e-9;
-/// Litres in one cubic meter.
-const L_PER_M3: f64 = 1000.0;
-
 /// What goes into a stretch of one width, and what is cut for it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Seal {

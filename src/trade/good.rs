@@ -212,6 +212,8 @@ const GOODS: [Wears; 19] = [
     wears(Good::Filter, "vacuum filter", By::Dust, "of dust and rubble"),
 ];
 
+crate::record::in_json_by!(Good, name);
+
 impl Good {
     /// Every good with what wears it, in the order of use.
     pub fn all() -> impl Iterator<Item = Wears> {

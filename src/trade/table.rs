@@ -70,6 +70,8 @@ pub enum Unit {
     Count,
 }
 
+crate::record::in_json_by!(Key, word);
+
 impl Key {
     /// How it is written in the shop book.
     #[must_use]

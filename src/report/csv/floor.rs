@@ -65,7 +65,7 @@ fn job(sheet: &mut Sheet, job: &crate::sketch::Job) {
 pub fn rest(sheet: &mut Sheet, report: &Report) {
     conditions(sheet, report);
     levels(sheet, report);
-    totals(sheet, &report.takeoff.totals, report.takeoff.blemish_m2);
+    totals(sheet, &report.takeoff.totals);
     order(sheet, report);
     batches(sheet, report);
     pour_lines(sheet, report);
@@ -153,7 +153,7 @@ fn levels(sheet: &mut Sheet, report: &Report) {
     }
 }
 
-fn totals(sheet: &mut Sheet, totals: &Totals, blemish_m2: f64) {
+fn totals(sheet: &mut Sheet, totals: &Totals) {
     sheet.about("total", "");
     sheet.length("joint chased and filled", totals.chase_m, "");
     sheet.length("joint sawn", totals.saw_m, "");
@@ -173,7 +173,7 @@ fn totals(sheet: &mut Sheet, totals: &Totals, blemish_m2: f64) {
     let note = "bands as they lie, merged and clipped";
     sheet.area("floor feathered by hand", totals.hand_grind_m2, note);
     sheet.solid("concrete ground off", totals.hand_grind_l, "");
-    sheet.area("blemished", blemish_m2, "");
+    sheet.area("blemished", totals.blemish_m2, "");
     if totals.cove_m > 0.0 {
         sheet.length("cove", totals.cove_m, "");
         sheet.solid("cove mortar in place", totals.cove_l, "");

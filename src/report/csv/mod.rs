@@ -8,14 +8,17 @@
 //! only what the estimator wrote depends on the file being opened as UTF-8.
 
 mod floor;
+mod table;
 mod work;
+
+pub(crate) use table::{Cell, Table, or_empty};
 
 use super::Report;
 use crate::quantity::{
     KG_PER_LB, L_PER_GAL, L_PER_IN3, M_PER_FT, M_PER_IN, M2_PER_FT2, Units, write,
 };
 use crate::record::Kind;
-use crate::takeoff::{kinds_by_work, words};
+use crate::takeoff::kinds_by_work;
 
 /// The head of the table.
 const HEAD: [&str; 6] = ["section", "id", "what", "quantity", "unit", "note"];
@@ -33,7 +36,7 @@ pub fn takeoff(report: &Report) -> String {
     floor::panels(&mut sheet, report);
     others.into_iter().for_each(|kind| items(&mut sheet, report, kind));
     floor::rest(&mut sheet, report);
-    sheet.finish()
+    sheet.table.done()
 }
 
 /// The rows of the items of a kind.
@@ -57,33 +60,22 @@ struct Sheet {
     units: Units,
     section: &'static str,
     id: String,
-    writer: ::csv::Writer<Vec<u8>>,
+    table: Table,
 }
 
 impl Sheet {
     fn new(units: Units) -> Self {
-        let terminator = ::csv::Terminator::Any(b'\n');
-        let writer = ::csv::WriterBuilder::new().terminator(terminator).from_writer(Vec::new());
-        let mut sheet = Self { units, section: "", id: String::new(), writer };
-        sheet.record(HEAD);
-        sheet
+        Self { units, section: "", id: String::new(), table: Table::new(&HEAD) }
     }
 
     /// The rows after this belong to this item of this section.
     fn about(&mut self, section: &'static str, id: &str) {
         self.section = section;
-        self.id = words::cell(id);
-    }
-
-    fn record(&mut self, cells: [&str; 6]) {
-        // Writing to memory has no way to fail.
-        self.writer.write_record(cells).ok();
+        id.clone_into(&mut self.id);
     }
 
     fn row(&mut self, what: &str, quantity: &str, unit: &str, note: &str) {
-        let id = std::mem::take(&mut self.id);
-        self.record([self.section, &id, &words::cell(what), quantity, unit, &words::cell(note)]);
-        self.id = id;
+        self.table.row(&[&self.section, &self.id, &what, &quantity, &unit, &note]);
     }
 
     /// A row with a number already in its unit.
@@ -171,11 +163,6 @@ impl Sheet {
     fn line(&mut self, what: &str, line: usize, note: &str) {
         self.row(what, &line.to_string(), "line", note);
     }
-
-    fn finish(self) -> String {
-        let bytes = self.writer.into_inner().unwrap_or_default();
-        String::from_utf8(bytes).unwrap_or_default()
-    }
 }
 
 #[cfg(test)]
@@ -255,7 +242,7 @@ mod tests {
             }
         }
         assert_eq!(text.lines().count(), table.len());
-        let moves = |c: char| c != '\n' && words::moves(c);
+        let moves = |c: char| c != '\n' && crate::takeoff::words::moves(c);
         assert!(!text.contains(moves), "{text:?}");
     }
 

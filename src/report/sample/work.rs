@@ -188,6 +188,7 @@ pub(super) fn takeoff() -> Takeoff {
         hand_grind_m: step.hand_length_m,
         hand_grind_m2: step.hand_area_m2,
         hand_grind_l: step.removed_l,
+        blemish_m2: 12.0 * M2_PER_FT2,
         ..Totals::default()
     };
     Takeoff {
@@ -216,7 +217,6 @@ pub(super) fn takeoff() -> Takeoff {
         patches: vec![patch()],
         lippage: vec![step],
         hand_grind: Region::empty(),
-        blemish_m2: 12.0 * M2_PER_FT2,
         totals,
         conditions: Conditions {
             dew_point_c: Some(9.6),

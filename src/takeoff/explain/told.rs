@@ -1,10 +1,7 @@
 //! What is said of a number by the code that reaches it.
 
 use super::say::{Say, sum};
-use crate::quantity::write;
-
-/// Litres in one cubic meter.
-const L_PER_M3: f64 = 1000.0;
+use crate::quantity::{L_PER_M3, write};
 
 /// Hears how numbers are reached, in sentences. While a whole floor is measured nobody listens, and no sentence is made; to explain
 /// an item the takeoff reckons it once more and is listened to.
