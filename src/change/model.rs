@@ -24,7 +24,7 @@ pub enum ItemKind {
     Floor,
 }
 
-crate::record::in_json_by!(ItemKind, word);
+crate::text::in_json_by!(ItemKind, word);
 
 impl ItemKind {
     /// What it is called, with a capital letter.
@@ -66,7 +66,7 @@ pub enum How {
     Otherwise,
 }
 
-crate::record::in_json_by!(How, word);
+crate::text::in_json_by!(How, word);
 
 impl How {
     /// Its word in every output.

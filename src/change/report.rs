@@ -10,9 +10,9 @@ use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
 use crate::price::{unit_name, unit_of};
 use crate::quantity::{Money, Units, write};
 use crate::report::csv::{Cell, Table, or_empty};
-use crate::report::folded;
-use crate::report::json::{JobNumber, document};
-use crate::takeoff::words::clean;
+use crate::report::json::JobNumber;
+use crate::text::json::document;
+use crate::text::{clean, folded};
 
 /// Columns for the name of a kind of work or a package; a longer one stands on a line of its own.
 const NAME: usize = 38;

@@ -16,7 +16,7 @@ pub enum RowKind {
     Task,
 }
 
-crate::record::in_json_by!(RowKind, unit);
+crate::text::in_json_by!(RowKind, unit);
 
 impl RowKind {
     /// Its unit.
@@ -133,7 +133,7 @@ pub enum Outcome {
     NoRate,
 }
 
-crate::record::in_json_by!(Outcome, word);
+crate::text::in_json_by!(Outcome, word);
 
 impl Outcome {
     /// Its word for scripts.

@@ -10,9 +10,9 @@ use super::model::{
 use super::suggest::{AGREE, CLOSE, LEAST_JOBS};
 use crate::quantity::{Units, write};
 use crate::report::csv::{Table, or_empty};
-use crate::report::json::{JobNumber, document};
-use crate::report::{folded, set_in};
-use crate::takeoff::words::clean;
+use crate::report::json::JobNumber;
+use crate::text::json::document;
+use crate::text::{clean, folded, set_in};
 use crate::trade::{self, Kind};
 
 /// The files of a close-out without its plot: name and text. The suggestion only where there is one.

@@ -13,8 +13,8 @@ pub(crate) use lay::{BESIDE, LEAST_BESIDE, letterhead};
 pub use page::{Paper, pages, set, text_width};
 
 pub use crate::flow::table::Side;
-pub use crate::flow::text::{Run, Text};
 use crate::ink::{Mark, Picture, Sheet};
+pub use crate::paper::text::{Run, Text};
 
 /// A paper, independent of how it is written.
 #[derive(Clone, Debug, Default, PartialEq)]

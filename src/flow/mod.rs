@@ -7,11 +7,10 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use crate::ink::{Align, Group, Mark};
-use crate::sheet::mm::{Box2, at, by};
-use crate::sheet::{draw, words};
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::{draw, words};
 
 pub mod table;
-pub mod text;
 
 /// Space between contents, mm.
 const BETWEEN: f64 = 3.4;

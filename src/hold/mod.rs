@@ -53,7 +53,7 @@ pub enum Code {
     SlabAge,
 }
 
-crate::record::in_json_by!(Code, word);
+crate::text::in_json_by!(Code, word);
 
 impl Code {
     /// All of them: what can hurt people first, each with its code for scripts and its title on paper.

@@ -30,7 +30,7 @@ pub enum Section {
     Overhead,
 }
 
-crate::record::in_json_by!(Section, word);
+crate::text::in_json_by!(Section, word);
 
 impl Section {
     /// All sections, in the order of the build-up.

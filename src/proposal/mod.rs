@@ -13,16 +13,16 @@ mod voice;
 
 pub use drawing::{Told, told};
 
+use crate::customer::letterhead;
 use crate::diagnostic::Diagnostic;
 use crate::document::{Block, Document, Figure, Picturing, Text};
+use crate::floor::Survey;
 use crate::hold::say::capital;
 use crate::ink::Picture;
 use crate::photo::Photograph;
 use crate::price::CustomerPrice;
 use crate::schedule::{Plan, date};
-use crate::sheet::customer::letterhead;
-use crate::survey::Survey;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 use voice::Voice;
 

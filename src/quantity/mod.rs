@@ -3,6 +3,7 @@
 //! Every type is a newtype over one `f64` in an SI unit, so that a thickness can't be taken for
 //! an area. `read` turns text into quantities, `write` turns them into text; nothing else does.
 
+pub(crate) mod measure;
 mod money;
 pub mod read;
 pub mod tape;

@@ -13,7 +13,7 @@ use super::write;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Money(Decimal);
 
-crate::record::in_json_by!(Money);
+crate::text::in_json_by!(Money);
 
 /// A decimal number in JSON: text, so that nothing of it is lost in binary.
 pub fn exact<S: Serializer>(value: &Decimal, serializer: S) -> Result<S::Ok, S::Error> {

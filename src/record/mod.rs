@@ -32,7 +32,7 @@ pub(crate) use key::{Group, Key, NOTE, Need, Takes};
 pub(crate) use lippage::SIDES;
 pub(crate) use moisture::MOST_MVER;
 pub(crate) use shape::SHAPES;
-pub(crate) use words::{Choice, in_json_by};
+pub(crate) use words::Choice;
 
 /// What is said of a kind of item in one place.
 pub(crate) struct Described {

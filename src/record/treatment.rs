@@ -15,7 +15,7 @@ pub enum Treatment {
     Leave,
 }
 
-super::in_json_by!(Treatment, word);
+crate::text::in_json_by!(Treatment, word);
 
 impl Treatment {
     /// Its word in the sketch and in every report.

@@ -3,25 +3,6 @@
 /// A word of the sketch, and what the page calls it.
 pub(crate) type Choice = (&'static str, &'static str);
 
-/// What stands in JSON by the word that a function has for it, or as it is printed.
-macro_rules! in_json_by {
-    ($name:ty, $word:ident) => {
-        impl serde::Serialize for $name {
-            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                serializer.serialize_str(self.$word())
-            }
-        }
-    };
-    ($name:ty) => {
-        impl serde::Serialize for $name {
-            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                serializer.collect_str(self)
-            }
-        }
-    };
-}
-pub(crate) use in_json_by;
-
 /// An enum whose values are words of the sketch: each with its word, and where the page asks for it, with what the page calls it.
 macro_rules! words {
     ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $value:ident = $word:literal;)* }) => {
@@ -43,7 +24,7 @@ macro_rules! words {
             }
         }
 
-        $crate::record::in_json_by!($name, word);
+        $crate::text::in_json_by!($name, word);
     };
     ($(#[$about:meta])* $name:ident {
         $($(#[$doc:meta])* $value:ident = $word:literal, $label:literal;)*

@@ -2,24 +2,21 @@
 //! the [`Takeoff`] or the [`Order`] and is only put into units and words.
 
 pub mod csv;
-mod fold;
 pub mod json;
-pub(crate) mod measure;
+pub mod order;
 mod table;
 pub mod text;
 
 #[cfg(test)]
 pub(crate) mod sample;
 
-pub(crate) use fold::{COLUMNS, folded, set_in, wrapped};
-
 use crate::diagnostic::{Diagnostic, FileId};
+use crate::floor::Survey;
 use crate::hold::Hold;
 use crate::order::Order;
 use crate::shop::Shop;
 use crate::sketch::Sketch;
 use crate::slab::Slab;
-use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 
 /// Everything one report draws on.

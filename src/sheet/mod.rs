@@ -2,62 +2,47 @@
 
 pub mod cautions;
 pub mod census;
-pub mod clear;
 pub mod crew;
-pub mod customer;
-pub mod dash;
 pub mod days;
 pub mod dimensions;
-pub mod draw;
 pub mod enlarged;
-pub mod field;
 pub mod filling;
 pub mod flow;
 pub mod frame;
-pub mod hatch;
 pub mod key_plan;
-pub mod label;
 pub mod layout;
 pub mod legend;
-pub mod mm;
 pub mod page;
-pub mod paper;
-pub use crate::parallel;
 pub mod photos;
-pub mod place;
 pub mod plan;
 pub mod pouring;
-pub mod scale;
 pub mod schedule;
 pub mod select;
 pub mod set;
 pub mod split;
-pub mod style;
-pub mod tags;
 pub mod view;
-pub mod words;
 
 #[cfg(test)]
 pub(crate) mod fixture;
 #[cfg(test)]
 mod tests;
 
-use crate::diagnostic::Diagnostic;
+use crate::floor::Survey;
 use crate::hold::Hold;
-use crate::ink::{Picture, Sheet};
+use crate::ink::Picture;
 use crate::order::Order;
+use crate::paper::words;
 use crate::schedule::Plan;
 use crate::shop::{Shop, System};
 use crate::sketch::{Coating, Job};
 use crate::slab::Slab;
 use crate::slab::directions::Locator;
-use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::{self, Wanted};
 
+pub use crate::paper::scale::Scale;
+pub use crate::paper::size::Paper;
 pub use crew::left_off::ids as left_off;
-pub use paper::Paper;
-pub use scale::Scale;
 
 /// Everything a drawing is made from.
 #[derive(Clone, Copy, Debug)]
@@ -169,17 +154,4 @@ pub struct Options {
     pub paper: Option<Paper>,
     /// Scale; the largest standard scale that fits where nothing is said.
     pub scale: Option<Scale>,
-}
-
-/// Draws the sheets of one drawing.
-///
-/// # Errors
-///
-/// Diagnostics if the floor can't be drawn on the paper at the scale that was asked for, or at any standard scale.
-pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
-    match options.audience {
-        Audience::Crew => crew::compose(inputs, options),
-        Audience::Field => field::compose(inputs, options),
-        Audience::Customer => customer::compose(inputs, options),
-    }
 }

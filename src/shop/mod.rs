@@ -1,6 +1,7 @@
 //! The shop book: standing data of one shop, the built-in book overridden key by key.
 
 mod amount;
+pub(crate) mod keys;
 mod merge;
 mod model;
 pub(crate) mod parse;

@@ -359,7 +359,7 @@ pub struct Profile {
     pub from: u8,
 }
 
-crate::record::in_json_by!(Profile);
+crate::text::in_json_by!(Profile);
 
 impl std::fmt::Display for Profile {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -524,7 +524,7 @@ pub enum Choice {
     Sheen,
 }
 
-crate::record::in_json_by!(Choice, word);
+crate::text::in_json_by!(Choice, word);
 
 impl Choice {
     /// Its word in the shop book, its key in the sketch, and its name in every output.
@@ -644,7 +644,7 @@ pub enum Charged {
     Used,
 }
 
-crate::record::in_json_by!(Charged, word);
+crate::text::in_json_by!(Charged, word);
 
 impl Charged {
     /// Its word in the shop book and in every output.

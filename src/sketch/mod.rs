@@ -2,6 +2,7 @@
 //!
 //! Knows the file format and no geometry.
 
+pub(crate) mod keys;
 mod model;
 pub(crate) mod parse;
 mod price;

@@ -68,7 +68,7 @@ pub enum UnitKind {
     Floor,
 }
 
-crate::record::in_json_by!(UnitKind, key);
+crate::text::in_json_by!(UnitKind, key);
 
 impl UnitKind {
     /// All kinds, in the order they are printed.

@@ -6,7 +6,6 @@ mod area;
 mod conditions;
 mod cracks;
 pub mod explain;
-mod id_key;
 mod joints;
 mod levels;
 mod lippage;
@@ -19,7 +18,6 @@ mod worked;
 
 pub use area::unreached_beyond;
 pub use conditions::{dew_point_c, moisture_tests_wanted};
-pub use id_key::{follows, id_key, ranges};
 pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
 pub use seal::{rod_m, sealant_depth_m};
@@ -32,7 +30,7 @@ use crate::slab::{Face, Slab};
 use explain::Told;
 
 /// Measures everything. Findings are left empty: they compare these quantities with what is
-/// published and belong to [`crate::finding`].
+/// published and belong to `finding`.
 #[must_use]
 pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
     let told = &mut Told::default();

@@ -7,7 +7,7 @@ use std::cmp::Reverse;
 
 use kurbo::{Point, Rect};
 
-use super::{JointWork, Patch, SpallRepair, SpallWork, id_key};
+use super::{JointWork, Patch, SpallRepair, SpallWork};
 use crate::geometry::clip::Clipper;
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
@@ -18,6 +18,7 @@ use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
 use crate::sketch::Treatment;
 use crate::slab::{Form, Slab, Spall};
+use crate::text::id_key;
 use merge::{Rough, merged};
 
 /// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, Partial-Depth Repairs, section 4).

@@ -212,7 +212,7 @@ const GOODS: [Wears; 19] = [
     wears(Good::Filter, "vacuum filter", By::Dust, "of dust and rubble"),
 ];
 
-crate::record::in_json_by!(Good, name);
+crate::text::in_json_by!(Good, name);
 
 impl Good {
     /// Every good with what wears it, in the order of use.

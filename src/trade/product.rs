@@ -71,7 +71,7 @@ impl fmt::Display for Layers {
     }
 }
 
-crate::record::in_json_by!(Product);
+crate::text::in_json_by!(Product);
 
 impl fmt::Display for Product {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -70,7 +70,7 @@ pub enum Unit {
     Count,
 }
 
-crate::record::in_json_by!(Key, word);
+crate::text::in_json_by!(Key, word);
 
 impl Key {
     /// How it is written in the shop book.

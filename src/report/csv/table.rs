@@ -2,7 +2,7 @@
 
 use std::fmt::Display;
 
-use crate::takeoff::words::{cell, clean};
+use crate::text::{cell, clean};
 
 /// A table under way.
 pub(crate) struct Table {

@@ -4,8 +4,8 @@ use std::io::{self, Write};
 
 use serde::Serialize;
 
-use super::rounded::print;
 use crate::parallel;
+use crate::text::json::print;
 
 /// Entries of a list that are printed before they are written: enough for all cores, and few beside the whole list.
 const AT_A_TIME: usize = 1 << 15;

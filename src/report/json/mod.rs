@@ -5,20 +5,15 @@ mod buy;
 mod levels;
 mod members;
 mod records;
-mod rounded;
 mod works;
 
 use std::io::{self, Write};
 
-use super::Report;
-use crate::hold::Hold;
-use crate::survey::Survey;
-pub(crate) use rounded::document;
-
 use serde::Serialize;
 
-/// Version of the layout of the JSON.
-const VERSION: u32 = 1;
+use super::Report;
+use crate::floor::Survey;
+use crate::hold::Hold;
 
 /// What stands at the head of the other documents of a floor.
 #[derive(Serialize)]
@@ -71,6 +66,7 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
 mod tests {
     use super::*;
     use crate::diagnostic::FileId;
+    use crate::floor::Survey;
     use crate::report::sample::{demonstrations, report, us};
     use serde_json::Value;
 

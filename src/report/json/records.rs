@@ -4,16 +4,15 @@ use std::io::{self, Write};
 
 use serde::Serialize;
 
-use super::VERSION;
 use super::buy::{OrderJson, PourJson};
 use super::levels::LevelsJson;
 use super::members::Members;
-use super::rounded::sorted;
 use super::works::{PatchJson, SpallJson};
 use crate::diagnostic::FileId;
 use crate::record::Kind;
 use crate::report::{Line, Report};
 use crate::takeoff::kinds_by_work;
+use crate::text::json::{VERSION, sorted};
 
 /// Writes the document of one report.
 pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {

@@ -10,12 +10,13 @@ mod repairs;
 pub use floor::fall_text;
 
 use super::Report;
-use super::fold::wrapped;
 use super::table::Rows;
 use crate::hold::say;
 use crate::quantity::{Units, write};
 use crate::record::Kind;
-use crate::takeoff::{kinds_by_work, words};
+use crate::takeoff::kinds_by_work;
+use crate::text as words;
+use crate::text::wrapped;
 
 /// Narrowest page that is laid out for; a narrower terminal gets this.
 const NARROWEST: u16 = 40;

@@ -3,9 +3,9 @@
 use crate::slab::Spall;
 use crate::takeoff::{Patch, SpallRepair};
 
-use super::super::words;
 use super::rows::{Rows, left, note, right, sentences};
 use super::{Row, Table};
+use crate::paper::words;
 
 impl Rows<'_> {
     pub(super) fn patches(&self) -> Table {

@@ -59,7 +59,7 @@ pub fn explain(
 ) -> Option<Vec<String>> {
     let floor = Floor { slab, takeoff, shop, order, say: Say(slab.units) };
     let lines = item(&floor, id).or_else(|| topic(&floor, id)).or_else(|| several(&floor, id))?;
-    Some(lines.iter().map(|line| super::words::clean(line)).collect())
+    Some(lines.iter().map(|line| crate::text::clean(line)).collect())
 }
 
 fn totals(floor: &Floor) -> Vec<String> {

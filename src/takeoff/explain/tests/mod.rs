@@ -4,9 +4,9 @@
 mod arithmetic;
 
 use super::*;
+use crate::floor::Survey;
 use crate::quantity::Units;
 use crate::report::sample::{demonstrations, metric, us};
-use crate::survey::Survey;
 use arithmetic::{Equations, equations};
 
 fn lines(sample: &Survey, id: &str) -> Vec<String> {
