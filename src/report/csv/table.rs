@@ -2,7 +2,7 @@
 
 use std::fmt::Display;
 
-use crate::text::{cell, clean};
+use crate::text::cell;
 
 /// A table under way.
 pub(crate) struct Table {
@@ -61,11 +61,10 @@ pub(crate) fn or_empty(value: Option<impl Display>) -> String {
 /// A number stays a number, also a negative one; any other cell that would start a formula gets a
 /// mark in front.
 fn safe(text: &str) -> String {
-    let plain = clean(text);
-    if plain.parse::<rust_decimal::Decimal>().is_ok() {
-        return plain;
+    match text.parse::<rust_decimal::Decimal>() {
+        Ok(_) => text.to_owned(),
+        Err(_) => cell(text),
     }
-    cell(&plain)
 }
 
 #[cfg(test)]

@@ -2,8 +2,9 @@
 
 use super::say::sum;
 use super::{Floor, Told};
-use crate::quantity::write;
+use crate::quantity::{M2_PER_FT2, write};
 use crate::slab::{Blemish, Form, MoistureTest, Panel, Shape, Tier, Zone};
+use crate::takeoff::conditions::{FIRST_TESTS, MAGNUS_A, MAGNUS_B, TEST_AREA};
 use crate::takeoff::{area, cove};
 
 pub(super) fn areas(floor: &Floor) -> Vec<String> {
@@ -249,8 +250,9 @@ pub(super) fn moisture(floor: &Floor, test: &MoistureTest) -> Vec<String> {
 
 pub(super) fn conditions(floor: &Floor) -> Vec<String> {
     let (say, found) = (floor.say, &floor.takeoff.conditions);
+    let each = write::trimmed(TEST_AREA / M2_PER_FT2, 0);
     let mut lines = vec![format!(
-        "Moisture tests wanted: 3 for the first 1000 ft² and one for each further 1000 ft² or part, of one kind; {} of net floor want {}; taken {} of ASTM F2170 and {} of ASTM F1869, of which the greater counts.",
+        "Moisture tests wanted: {FIRST_TESTS} for the first {each} ft² and one for each further {each} ft² or part, of one kind; {} of net floor want {}; taken {} of ASTM F2170 and {} of ASTM F1869, of which the greater counts.",
         say.area(floor.takeoff.area.net_m2),
         found.moisture_tests_wanted,
         found.rh_tests,
@@ -258,7 +260,7 @@ pub(super) fn conditions(floor: &Floor) -> Vec<String> {
     )];
     if let Some(dew) = found.dew_point_c {
         lines.push(format!(
-            "Dew point of the air by Magnus (17.625, 243.04 °C) = {}.",
+            "Dew point of the air by Magnus ({MAGNUS_A}, {MAGNUS_B} °C) = {}.",
             say.temperature(dew)
         ));
         if let Some(spread) = found.spread_c {
