@@ -35,7 +35,6 @@ use crate::paper::mm::{Box2, at};
 use crate::paper::scale::Scale;
 use crate::paper::size::{Paper, Size};
 use crate::paper::words;
-use crate::sheet::frame;
 use crate::sheet::view::View;
 use crate::sheet::{Inputs, Options};
 use care::{Held, Note};
@@ -83,7 +82,7 @@ pub fn compose_marked(
         first.splice(0..0, plan);
     }
     let finish = |(i, mut groups): (usize, Vec<Group>)| {
-        groups.push(frame::border(&sheet));
+        groups.push(draw::border(&sheet));
         let head = match i {
             0 => page::head(inputs, sheet.width()),
             _ => page::strip(inputs, (i + 1, n), sheet.width()),

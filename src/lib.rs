@@ -9,6 +9,7 @@ pub mod customer;
 pub mod diagnostic;
 pub mod document;
 pub mod edit;
+pub mod explain;
 pub mod field;
 pub mod finding;
 pub mod floor;

@@ -12,11 +12,11 @@ use super::suggest::AGREE;
 use crate::font;
 use crate::ink::{Align, Group, Mark, PaperPoint, Sheet, Stroke};
 use crate::paper::draw;
+use crate::paper::draw::border;
 use crate::paper::draw::group;
 use crate::paper::mm::{Box2, at};
 use crate::paper::style;
 use crate::quantity::write;
-use crate::sheet::frame::border;
 use axis::Axis;
 
 /// Letter sheet, landscape, mm.

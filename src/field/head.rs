@@ -4,7 +4,7 @@ use crate::ink::{Align, Group, Mark};
 use crate::paper::mm::{Box2, at};
 use crate::paper::{draw, style, words};
 use crate::quantity::Units;
-use crate::sheet::{Paper, frame};
+use crate::sheet::Paper;
 
 use super::Visit;
 
@@ -143,5 +143,5 @@ pub fn around(visit: &Visit, paper: Paper, page: &Box2) -> [Group; 2] {
     let from = draw::text(at(page.left, y), words::fit(&from, body, room), body, Align::Start);
     let print = draw::text(at(page.right, y), print, body, Align::End);
     let origin = draw::group("origin", "frame margin", vec![Mark::Text(from), Mark::Text(print)]);
-    [frame::border(page), origin]
+    [draw::border(page), origin]
 }

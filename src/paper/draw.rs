@@ -3,7 +3,7 @@
 use crate::ink::{Align, BLACK, Color, Group, Mark, PaperPoint, PathMark, Step, Stroke, TextMark};
 
 use crate::paper::mm::{Box2, Shift, at};
-use crate::paper::style::Type;
+use crate::paper::style::{self, Type};
 
 /// Share of the radius at which the handles of a quarter circle stand: 4/3 (√2 − 1).
 const QUARTER: f64 = 0.552_284_749_830_793_6;
@@ -202,6 +202,12 @@ pub fn beside(points: &[PaperPoint], distance: f64) -> Vec<PaperPoint> {
             points[i] + sum * (distance * stretch)
         })
         .collect()
+}
+
+/// The border of a sheet.
+#[must_use]
+pub fn border(area: &Box2) -> Group {
+    group("border", "frame", vec![rectangle(area, Some(style::OUTLINE), None)])
 }
 
 #[cfg(test)]

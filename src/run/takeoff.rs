@@ -3,8 +3,8 @@
 use super::load::Loaded;
 use super::{Exit, load, terminal};
 use crate::cli::{Format, TakeoffArgs};
+use crate::explain;
 use crate::report;
-use crate::takeoff::explain;
 use crate::text;
 
 pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {

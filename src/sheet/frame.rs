@@ -27,12 +27,6 @@ pub struct Titles<'a> {
     pub scale: Option<Scale>,
 }
 
-/// The border.
-#[must_use]
-pub fn border(area: &Box2) -> Group {
-    draw::group("border", "frame", vec![draw::rectangle(area, Some(style::OUTLINE), None)])
-}
-
 /// Height of the title block, mm.
 pub const TITLE_HEIGHT: f64 = 50.0;
 

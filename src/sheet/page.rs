@@ -338,7 +338,7 @@ impl Page {
             scale: self.scale,
         };
         let mut groups = self.groups;
-        groups.push(frame::border(b));
+        groups.push(draw::border(b));
         groups.push(frame::origin(inputs, ground.paper, b));
         if self.scale.is_some() {
             groups.push(frame::title_block(inputs, &titles, t));

@@ -190,7 +190,7 @@ fn frames(inputs: &Inputs, paper: Paper, border: &Box2, (i, count): (usize, usiz
     };
     let strip = Box2::new(border.left, border.bottom - TITLE_STRIP, border.right, border.bottom);
     vec![
-        frame::border(border),
+        draw::border(border),
         frame::title_strip(inputs, &titles, &strip),
         frame::origin(inputs, paper, border),
     ]

@@ -1,7 +1,7 @@
 //! Areas, edges, and where the floor grinder doesn't reach.
 
 use super::AreaTotals;
-use super::explain::Told;
+use super::told::Told;
 use crate::geometry::opening::unreached;
 use crate::geometry::region::Region;
 use crate::shop::Shop;
@@ -57,14 +57,14 @@ pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
 }
 
 /// The boundary of K, and foot and head of risers inside it, m.
-pub(super) fn edge(slab: &Slab, told: &mut Told) -> f64 {
+pub(crate) fn edge(slab: &Slab, told: &mut Told) -> f64 {
     let risers = ("foot and head of risers", 2.0 * slab.risers_inside(|_| true));
     let parts = edges(slab, |_| true).chain([risers]);
     told.lengths("Edge = the whole boundary of the coated floor: ", parts)
 }
 
 /// Where the coating ends on open floor, m: also at the head of a riser that is left as it is.
-pub(super) fn termination(slab: &Slab, told: &mut Told) -> f64 {
+pub(crate) fn termination(slab: &Slab, told: &mut Told) -> f64 {
     let heads = ("heads of risers left as they are", slab.risers_inside(|riser| !riser.coated));
     let parts = edges(slab, EdgeKind::is_termination).chain([heads]);
     let total = told.lengths("Termination, where the coating ends on open floor: ", parts);

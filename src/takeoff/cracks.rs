@@ -1,8 +1,8 @@
 //! Cracks, by portion.
 
-use super::explain::{Say, Told};
 use super::joints::total;
 use super::seal::{Seal, seal};
+use super::told::{Say, Told};
 use super::{CrackPortion, CrackWork};
 use crate::geometry::stretch::Intervals;
 use crate::quantity::Length;
@@ -13,7 +13,7 @@ use crate::slab::{Crack, Stretch};
 /// A width this little under a limit by rounding reaches it, m.
 const GUARD: f64 = 1e-9;
 
-pub(super) fn crack(crack: &Crack, shop: &Shop, told: &mut Told) -> CrackWork {
+pub(crate) fn crack(crack: &Crack, shop: &Shop, told: &mut Told) -> CrackWork {
     let scope = Intervals::new(crack.in_scope.iter().map(|s| (s.from_m, s.to_m)).collect());
     let end = crack.path.length();
     // A crack without a noted width is at least one the resin has to fill.

@@ -1,8 +1,8 @@
 //! Joints: chase, saw and hand, filler, sealant, rod.
 
 use super::JointWork;
-use super::explain::{Say, Told};
 use super::seal::seal;
+use super::told::{Say, Told};
 use crate::geometry::clip::{Clipper, near};
 use crate::geometry::path::Vertex;
 use crate::geometry::segments::{Owned, Segments};
@@ -19,7 +19,7 @@ pub(super) fn joints(slab: &Slab, shop: &Shop) -> Vec<JointWork> {
 }
 
 /// How one of them was reckoned.
-pub(super) fn told(slab: &Slab, joint: &Joint, shop: &Shop, say: Say) -> Vec<String> {
+pub(crate) fn told(slab: &Slab, joint: &Joint, shop: &Shop, say: Say) -> Vec<String> {
     Told::by(say, |told| one(joint, &Obstacles::new(slab), shop, told))
 }
 

@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Vec2};
 
-use super::explain::{Say, Told};
+use super::told::{Say, Told};
 use super::{LippageWork, StepStretch};
 use crate::geometry::path::Segment;
 use crate::geometry::region::{Region, counter_clockwise};
@@ -22,7 +22,7 @@ const ARC_STEP: f64 = 0.006;
 /// Between readings the step runs straight; beyond the first and last, and beside a reading that
 /// could not be taken, there is none. A stretch of length d with steps a and b at its ends has,
 /// at a feather of f : 1, a band of f·d·(a+b)/2 and a wedge of f/2·d·(a²+ab+b²)/3.
-pub(super) fn step(record: &Lippage, shop: &Shop, told: &mut Told) -> LippageWork {
+pub(crate) fn step(record: &Lippage, shop: &Shop, told: &mut Told) -> LippageWork {
     let (feather, limit) = (shop.grinding.feather, shop.grinding.hand_from.m());
     let stretches = stretches(&record.readings, limit);
     let steps = record.readings.iter().filter_map(|reading| reading.1);

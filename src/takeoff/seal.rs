@@ -4,7 +4,7 @@
 //! it. A narrower one is widened by hand to the least width that takes both. One that concrete was run
 //! over is opened at the width it is sealed with, so it isn't widened again.
 
-use super::explain::{Say, Told};
+use super::told::{Say, Told};
 use crate::quantity::{L_PER_M3, M_PER_IN};
 use crate::shop::Shop;
 
@@ -17,6 +17,7 @@ const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
 const ROD_OVER_WIDTH: f64 = 1.25;
 /// Rounding, m: a rod too thin or a joint too narrow by so little still fits.
 const GUARD: f64 = 1e-9;
+
 /// What goes into a stretch of one width, and what is cut for it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Seal {

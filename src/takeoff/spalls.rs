@@ -22,9 +22,9 @@ use crate::text::id_key;
 use merge::{Rough, merged};
 
 /// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, Partial-Depth Repairs, section 4).
-pub(super) const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
+pub(crate) const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
 /// A spall narrower than this on a joint is filled with it, m: 1.5 in (FHWA, as above).
-pub(super) const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
+pub(crate) const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
 /// A spall this close to a joint lies on it, m: 1/8 in, as for joints on top of each other.
 const ON_JOINT: f64 = M_PER_IN / 8.0;
 /// Rounding of sizes, m: 12 in less this is not under 12 in.

@@ -4,13 +4,13 @@ use serde_json::Value;
 
 use slabwalk::closeout;
 use slabwalk::diagnostic::{Diagnostic, Severity};
+use slabwalk::explain;
 use slabwalk::papers::compose;
 use slabwalk::report::{self, Report};
 use slabwalk::sheet::{Audience, Inputs, Options};
 use slabwalk::shop::Shop;
 use slabwalk::sketch::Sketch;
 use slabwalk::survey::{Survey, survey};
-use slabwalk::takeoff::explain;
 use slabwalk::{audit, change, document, pdf, price, proposal, schedule, svg};
 
 /// Measures a floor and writes all its reports, and its drawings too if they are wanted, which cost some thousand times as much;

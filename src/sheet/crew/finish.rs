@@ -81,7 +81,7 @@ fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout) -> Vec<Group> 
         draw::group("", "frame", vec![line])
     };
     let mut out = vec![
-        frame::border(b),
+        draw::border(b),
         frame::title_block(inputs, titles, title),
         frame::origin(inputs, layout.paper, b),
         rule((title.left, title.top), (title.left, b.bottom), style::OUTLINE),

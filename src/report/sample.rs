@@ -74,11 +74,11 @@ pub fn demonstrations() -> &'static [(&'static str, Survey)] {
 }
 
 fn surveyed() -> Vec<(&'static str, Survey)> {
-    let book = include_str!("../../../sketches/shop/demo.yaml");
+    let book = include_str!("../../sketches/shop/demo.yaml");
     let texts = [
-        ("garage", include_str!("../../../sketches/harrow-lane-garage.yaml")),
-        ("kitchen", include_str!("../../../sketches/mill-street-kitchen.yaml")),
-        ("boat shop", include_str!("../../../sketches/dock-road-boat-shop.yaml")),
+        ("garage", include_str!("../../sketches/harrow-lane-garage.yaml")),
+        ("kitchen", include_str!("../../sketches/mill-street-kitchen.yaml")),
+        ("boat shop", include_str!("../../sketches/dock-road-boat-shop.yaml")),
     ];
     let one = |(name, text): (&'static str, &str)| {
         let (sketch, mut found) = sketch::parse(text);

@@ -1,12 +1,15 @@
 //! What is said of a number by the code that reaches it.
 
-use super::say::{Say, sum};
+mod say;
+
+pub(crate) use say::{Say, sum};
+
 use crate::quantity::{L_PER_M3, write};
 
 /// Hears how numbers are reached, in sentences. While a whole floor is measured nobody listens, and no sentence is made; to explain
 /// an item the takeoff reckons it once more and is listened to.
 #[derive(Default)]
-pub(in crate::takeoff) struct Told {
+pub(crate) struct Told {
     say: Option<Say>,
     lines: Vec<String>,
 }

@@ -2,16 +2,16 @@
 //!
 //! One file per kind of work. A quantity comes from the slab, never from what was drawn.
 
-mod area;
-mod conditions;
-mod cracks;
-pub mod explain;
-mod joints;
+pub(crate) mod area;
+pub(crate) mod conditions;
+pub(crate) mod cracks;
+pub(crate) mod joints;
 mod levels;
-mod lippage;
+pub(crate) mod lippage;
 mod model;
 mod seal;
-mod spalls;
+pub(crate) mod spalls;
+pub(crate) mod told;
 pub mod wanted;
 pub mod words;
 mod worked;
@@ -27,7 +27,7 @@ use crate::quantity::L_PER_M3;
 use crate::shop::Shop;
 use crate::sketch::{BlemishKind, Tests, Treatment};
 use crate::slab::{Face, Slab};
-use explain::Told;
+use told::Told;
 
 /// Measures everything. Findings are left empty: they compare these quantities with what is
 /// published and belong to `finding`.
@@ -76,7 +76,7 @@ pub fn cove(face: &Face) -> (f64, f64) {
 }
 
 /// The totals, each the sum of the parts that are said with it.
-fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Told) -> Totals {
+pub(crate) fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Told) -> Totals {
     let joints = |value: fn(&JointWork) -> f64| {
         takeoff.joints.iter().map(move |joint| (joint.id.as_str(), value(joint)))
     };
@@ -147,7 +147,7 @@ fn hand_grind_m2(takeoff: &Takeoff, told: &mut Told) -> f64 {
             let bands = takeoff.lippage.iter().map(|step| (step.id.as_str(), step.hand_area_m2));
             format!(
                 "Floor feathered by hand = bands {}, merged and clipped to the coated floor = {}.",
-                explain::sum(bands, |m2| say.spot(m2)),
+                told::sum(bands, |m2| say.spot(m2)),
                 say.spot(area_m2)
             )
         });

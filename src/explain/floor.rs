@@ -1,10 +1,10 @@
 //! How areas, edges, panels, zones and conditions were reckoned.
 
-use super::say::sum;
 use super::{Floor, Told};
 use crate::quantity::{M2_PER_FT2, write};
 use crate::slab::{Blemish, Form, MoistureTest, Panel, Shape, Tier, Zone};
 use crate::takeoff::conditions::{FIRST_TESTS, MAGNUS_A, MAGNUS_B, TEST_AREA};
+use crate::takeoff::told::sum;
 use crate::takeoff::{area, cove};
 
 pub(super) fn areas(floor: &Floor) -> Vec<String> {

@@ -242,7 +242,7 @@ mod tests {
             }
         }
         assert_eq!(text.lines().count(), table.len());
-        let moves = |c: char| c != '\n' && crate::takeoff::words::moves(c);
+        let moves = |c: char| c != '\n' && crate::text::moves(c);
         assert!(!text.contains(moves), "{text:?}");
     }
 

@@ -28,7 +28,7 @@ fn number(value: f64) -> String {
 
 /// Writes numbers in one system of units.
 #[derive(Clone, Copy)]
-pub(in crate::takeoff) struct Say(pub Units);
+pub(crate) struct Say(pub Units);
 
 impl Say {
     fn us(self) -> bool {
@@ -148,7 +148,7 @@ impl Say {
 }
 
 /// `J1 24'-0" + J2 24'-0"`, without what is nothing.
-pub(in crate::takeoff) fn sum<'a>(
+pub(crate) fn sum<'a>(
     parts: impl IntoIterator<Item = (&'a str, f64)>,
     show: impl Fn(f64) -> String,
 ) -> String {

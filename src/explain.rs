@@ -8,19 +8,16 @@
 mod floor;
 mod patch;
 mod path;
-mod say;
 mod sums;
-mod told;
 
 #[cfg(test)]
 mod tests;
 
-use super::{Takeoff, Worked};
 use crate::order::Order;
 use crate::shop::Shop;
 use crate::slab::{Item, Slab};
-pub(super) use say::{Say, sum};
-pub(super) use told::Told;
+use crate::takeoff::told::{Say, Told};
+use crate::takeoff::{self, Takeoff, Worked};
 
 /// Everything an explanation draws on.
 #[derive(Clone, Copy)]
@@ -64,7 +61,7 @@ pub fn explain(
 
 fn totals(floor: &Floor) -> Vec<String> {
     let lines =
-        Told::by(floor.say, |told| super::totals(floor.takeoff, floor.slab, floor.shop, told));
+        Told::by(floor.say, |told| takeoff::totals(floor.takeoff, floor.slab, floor.shop, told));
     if lines.is_empty() { vec!["Nothing has to be repaired.".to_owned()] } else { lines }
 }
 
