@@ -11,7 +11,7 @@ use crate::report::measure::solid;
 use crate::shop::Shop;
 use crate::sketch::{Treatment, UnitKind};
 use crate::survey::Survey;
-use crate::takeoff::{CrackWork, JointWork, LippageWork, Patch, SpallRepair, SpallWork};
+use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork, Takeoff};
 
 /// Measures that differ by no more are the same: rounding, in meters, square meters or liters.
 const SAME: f64 = 1e-6;
@@ -87,9 +87,10 @@ pub(super) fn works(floor: &Survey, units: Units, coated: bool) -> Vec<((ItemKin
         .cracks
         .iter()
         .map(|crack| ((ItemKind::Crack, crack.id.clone()), of_crack(crack, units)));
-    let spalls = takeoff.spalls.iter().map(|spall| {
-        ((ItemKind::Spall, spall.id.clone()), of_spall(spall, &takeoff.patches, shop))
-    });
+    let spalls = takeoff
+        .spalls
+        .iter()
+        .map(|spall| ((ItemKind::Spall, spall.id.clone()), of_spall(spall, takeoff, shop)));
     let steps = takeoff
         .lippage
         .iter()
@@ -265,14 +266,14 @@ fn of_crack(crack: &CrackWork, units: Units) -> Work {
     work
 }
 
-fn of_spall(spall: &SpallWork, patches: &[Patch], shop: &Shop) -> Work {
+fn of_spall(spall: &SpallWork, takeoff: &Takeoff, shop: &Shop) -> Work {
     let mut work = Work {
-        treatment: crate::takeoff::words::spall_repair(spall.repair).into(),
+        treatment: crate::takeoff::words::spall_repair(&spall.repair).into(),
         ..Work::default()
     };
     let rules = &shop.spalls;
     let bags = spall.volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
-    let (kind, amount, what) = match spall.repair {
+    let (kind, amount, what) = match &spall.repair {
         SpallRepair::WithJoint(_) => {
             let packages = extra_filler(spall.volume_l, shop);
             (UnitKind::Filler, packages, "of filler")
@@ -280,7 +281,7 @@ fn of_spall(spall: &SpallWork, patches: &[Patch], shop: &Shop) -> Work {
         SpallRepair::Leave => return work,
         SpallRepair::Skim => (UnitKind::Patch, bags, "of mortar, skimmed"),
         SpallRepair::Patch(patch) => {
-            if let Some(patch) = patches.get(patch) {
+            if let Some(patch) = takeoff.patch(patch) {
                 work.note("of patch, with all its spalls", By::Area, patch.area_m2);
             }
             (UnitKind::Patch, bags, "of mortar in a patch")

@@ -228,7 +228,7 @@ fn crack(id: &str, old: Option<CrackWork>, new: Option<CrackWork>, units: Units)
 }
 
 fn mended(spall: &SpallWork, units: Units) -> String {
-    let how = match spall.repair {
+    let how = match &spall.repair {
         SpallRepair::Leave => "left",
         SpallRepair::Skim => "skimmed",
         SpallRepair::Patch(_) => "cut out and patched",

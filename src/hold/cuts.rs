@@ -58,11 +58,12 @@ pub fn cuts<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Cut<'a>> {
             out.push(Cut { id: &crack.id, span: crack.span, depth, works });
         }
     }
+    let items = slab.by_id();
     for patch in &takeoff.patches {
-        if let Some(spall) = patch.spalls.first().and_then(|&i| slab.spalls.get(i)) {
+        if let Some(first) = patch.ids().next().and_then(|id| items.get(id)) {
             out.push(Cut {
                 id: &patch.id,
-                span: spall.span,
+                span: first.span(),
                 depth: patch.depth_mm / 1000.0,
                 works: vec![Kind::Patch],
             });

@@ -1,6 +1,6 @@
 //! One walk over everything that is recorded on a floor.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::Point;
 
@@ -86,6 +86,20 @@ impl<'a> Item<'a> {
         self.named().1
     }
 
+    /// The note that papers give with it; those of zones and tests stay in the sketch.
+    #[must_use]
+    pub fn note(self) -> Option<&'a str> {
+        match self {
+            Self::Joint(joint) => joint.note.as_deref(),
+            Self::Crack(crack) => crack.note.as_deref(),
+            Self::Spall(spall) => spall.note.as_deref(),
+            Self::Blemish(blemish) => blemish.note.as_deref(),
+            Self::Lippage(step) => step.note.as_deref(),
+            Self::Tier(tier) => tier.note.as_deref(),
+            Self::KeepOut(_) | Self::Uncoated(_) | Self::Moisture(_) => None,
+        }
+    }
+
     /// Where it lies on the floor.
     #[must_use]
     pub const fn place(self) -> Place<'a> {
@@ -122,6 +136,12 @@ impl Slab {
     /// All items, kind by kind in the order of [`Kind::ALL`], each in file order.
     pub fn items(&self) -> impl Iterator<Item = Item<'_>> {
         Kind::ALL.iter().flat_map(|&kind| self.of(kind))
+    }
+
+    /// All items by their ids.
+    #[must_use]
+    pub fn by_id(&self) -> BTreeMap<&str, Item<'_>> {
+        self.items().map(|item| (item.id(), item)).collect()
     }
 
     /// The ids of all items.

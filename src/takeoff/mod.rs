@@ -11,6 +11,7 @@ mod joints;
 mod levels;
 mod lippage;
 mod model;
+mod patches;
 mod seal;
 mod spalls;
 pub mod wanted;
@@ -36,7 +37,14 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
     let hand_edge = area::hand_edge(slab, shop);
     let joints = joints::joints(slab, shop);
     let cracks: Vec<_> = slab.cracks.iter().map(|c| cracks::crack(c, shop)).collect();
-    let (spalls, patches) = spalls::spalls(slab, &joints, shop);
+    let spalls = spalls::alone(slab, &joints, shop);
+    let damages: Vec<_> = (slab.spalls.iter().zip(&spalls))
+        .map(|(spall, alone)| spalls::damage(spall, alone, shop))
+        .collect();
+    let (patches, mended) = patches::cut(&damages, slab, shop);
+    let spalls = (slab.spalls.iter().zip(spalls).zip(mended))
+        .map(|((spall, alone), mending)| spalls::work(spall, alone, mending))
+        .collect();
     let lippage: Vec<_> = slab.lippage.iter().map(|l| lippage::step(l, shop)).collect();
     let hand_grind = lippage::on_floor(&lippage, &slab.net);
     let mut takeoff = Takeoff {

@@ -2,9 +2,11 @@
 
 use kurbo::Point;
 
+use super::id_key;
 use crate::diagnostic::Diagnostic;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
+use crate::record::Kind;
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Closure, Stretch};
 
@@ -27,7 +29,7 @@ pub struct Takeoff {
     pub cracks: Vec<CrackWork>,
     /// Spalls, in the sketch's order.
     pub spalls: Vec<SpallWork>,
-    /// Patches, each of one or more spalls.
+    /// Patches by their numbers, each around one or more spalls.
     pub patches: Vec<Patch>,
     /// Steps, in the sketch's order.
     pub lippage: Vec<LippageWork>,
@@ -159,16 +161,16 @@ pub struct CrackPortion {
 }
 
 /// What is done with a spall.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum SpallRepair {
     /// Nothing: it lies where nothing is coated.
     Leave,
     /// Skimmed, or cored where it is deep.
     Skim,
-    /// Cut out and patched; index into [`Takeoff::patches`].
-    Patch(usize),
-    /// Small and on a joint: filled with it; index of the joint.
-    WithJoint(usize),
+    /// Cut out and patched; id of the patch.
+    Patch(String),
+    /// Small and on a joint: filled with it; id of the joint.
+    WithJoint(String),
 }
 
 /// A spall's work.
@@ -186,6 +188,19 @@ pub struct SpallWork {
     pub repair: SpallRepair,
 }
 
+/// What a patch mends.
+#[derive(Clone, Debug)]
+pub struct Mended {
+    /// Its kind.
+    pub kind: Kind,
+    /// Its id.
+    pub id: String,
+    /// Area of its part in the coated floor, m².
+    pub area_m2: f64,
+    /// Its depth, m.
+    pub depth_m: f64,
+}
+
 /// A patch.
 #[derive(Clone, Debug)]
 pub struct Patch {
@@ -193,8 +208,8 @@ pub struct Patch {
     pub id: String,
     /// The rectangle to cut.
     pub rect: OrientedRect,
-    /// Spalls in it, by index.
-    pub spalls: Vec<usize>,
+    /// What it is cut around, in file order.
+    pub around: Vec<Mended>,
     /// Longer side, m.
     pub length_m: f64,
     /// Shorter side, m.
@@ -205,6 +220,23 @@ pub struct Patch {
     pub depth_mm: f64,
     /// Mortar in place, L.
     pub volume_l: f64,
+}
+
+impl Patch {
+    /// The ids of what it is cut around.
+    pub fn ids(&self) -> impl Iterator<Item = &str> {
+        self.around.iter().map(|mended| mended.id.as_str())
+    }
+}
+
+impl Takeoff {
+    /// The patch with this id.
+    #[must_use]
+    pub fn patch(&self, id: &str) -> Option<&Patch> {
+        // They stand by their numbers, and there may be thousands.
+        let at = self.patches.partition_point(|patch| id_key(&patch.id) < id_key(id));
+        self.patches.get(at).filter(|patch| patch.id == id)
+    }
 }
 
 /// A step's work.

@@ -61,8 +61,8 @@ fn names() -> Vec<String> {
     let treatments = [T::Prime, T::Fill, T::Chase, T::Honor, T::Leave];
     out.extend(treatments.map(|how| how.word().to_owned()));
     use SpallRepair as S;
-    let repairs = [S::Leave, S::Skim, S::Patch(0), S::WithJoint(0)];
-    out.extend(repairs.map(|how| words::spall_repair(how).to_owned()));
+    let repairs = [S::Leave, S::Skim, S::Patch(String::new()), S::WithJoint(String::new())];
+    out.extend(repairs.map(|how| words::spall_repair(&how).to_owned()));
     out
 }
 

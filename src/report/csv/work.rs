@@ -98,14 +98,11 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
 pub fn spalls(sheet: &mut Sheet, report: &Report) {
     for (record, spall) in report.takeoff.spalls_of(report.slab) {
         sheet.about("spall", &spall.id);
-        let with = match spall.repair {
+        let with = match &spall.repair {
             SpallRepair::Leave | SpallRepair::Skim => None,
-            SpallRepair::Patch(p) => report.takeoff.patches.get(p).map(|patch| patch.id.as_str()),
-            SpallRepair::WithJoint(j) => {
-                report.takeoff.joints.get(j).map(|joint| joint.id.as_str())
-            }
+            SpallRepair::Patch(id) | SpallRepair::WithJoint(id) => Some(id),
         };
-        let repair = words::spall_repair(spall.repair).replace('-', " ");
+        let repair = words::spall_repair(&spall.repair).replace('-', " ");
         let repair = with.map_or(repair.clone(), |id| format!("{repair} {id}"));
         let note = with_note(&repair, record.note.as_deref());
         sheet.area("area", spall.area_m2, &note);
@@ -120,7 +117,7 @@ pub fn spalls(sheet: &mut Sheet, report: &Report) {
 pub fn patches(sheet: &mut Sheet, report: &Report) {
     for patch in &report.takeoff.patches {
         sheet.about("patch", &patch.id);
-        let around = format!("around {}", report.spall_ids(&patch.spalls).join(" "));
+        let around = format!("around {}", patch.ids().collect::<Vec<_>>().join(" "));
         sheet.small("length", patch.length_m * 1000.0, &around);
         sheet.small("width", patch.width_m * 1000.0, "");
         sheet.area("area", patch.area_m2, "");

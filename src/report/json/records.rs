@@ -40,7 +40,7 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     let profile = system.and_then(|system| system.profile);
     out.add("profile", &profile.map(|profile| profile.to_string()))?;
     out.add("units", &slab.units)?;
-    out.add_list("patches", &takeoff.patches, |p| PatchJson::new(report, p))?;
+    out.add_list("patches", &takeoff.patches, PatchJson::new)?;
     for kind in others {
         items(&mut out, report, kind)?;
     }

@@ -159,9 +159,9 @@ struct SpallPatchJson<'a> {
 impl<'a> SpallJson<'a> {
     pub fn new(report: &Report<'a>, spall: &'a SpallWork) -> Self {
         let takeoff = report.takeoff;
-        let (patch, joint) = match spall.repair {
-            SpallRepair::Patch(i) => (takeoff.patches.get(i), None),
-            SpallRepair::WithJoint(i) => (None, takeoff.joints.get(i)),
+        let (patch, joint) = match &spall.repair {
+            SpallRepair::Patch(id) => (takeoff.patch(id), None),
+            SpallRepair::WithJoint(id) => (None, Some(id.as_str())),
             SpallRepair::Leave | SpallRepair::Skim => (None, None),
         };
         let in_record = |patch: &'a Patch| SpallPatchJson {
@@ -170,15 +170,15 @@ impl<'a> SpallJson<'a> {
             width_m: Number(patch.width_m),
             area_m2: Number(patch.area_m2),
             depth_mm: Number(patch.depth_mm),
-            spalls: report.spall_ids(&patch.spalls),
+            spalls: patch.ids().collect(),
         };
         Self {
             id: &spall.id,
             area_m2: Number(spall.area_m2),
             volume_l: Number(spall.volume_l),
             patch: patch.map(in_record),
-            repair: words::spall_repair(spall.repair),
-            joint: joint.map(|joint| joint.id.as_str()),
+            repair: words::spall_repair(&spall.repair),
+            joint,
         }
     }
 }
@@ -197,10 +197,10 @@ pub struct PatchJson<'a> {
 }
 
 impl<'a> PatchJson<'a> {
-    pub fn new(report: &Report<'a>, patch: &'a Patch) -> Self {
+    pub fn new(patch: &'a Patch) -> Self {
         Self {
             id: &patch.id,
-            spalls: report.spall_ids(&patch.spalls),
+            spalls: patch.ids().collect(),
             length_m: Number(patch.length_m),
             width_m: Number(patch.width_m),
             area_m2: Number(patch.area_m2),

@@ -4,6 +4,8 @@
 mod slab;
 mod work;
 
+pub use work::mended;
+
 use std::sync::LazyLock;
 
 use super::Report;

@@ -81,18 +81,12 @@ pub fn cracks(page: &mut Page, report: &Report) {
 }
 
 /// What is done with a spall, and what it is done with.
-fn spall_text(spall: &SpallWork, takeoff: &Takeoff) -> String {
-    match spall.repair {
+fn spall_text(spall: &SpallWork) -> String {
+    match &spall.repair {
         SpallRepair::Leave => "leave".to_owned(),
         SpallRepair::Skim => "skim".to_owned(),
-        SpallRepair::Patch(p) => match takeoff.patches.get(p) {
-            Some(patch) => format!("cut out, {}", words::clean(&patch.id)),
-            None => "cut out".to_owned(),
-        },
-        SpallRepair::WithJoint(j) => match takeoff.joints.get(j) {
-            Some(joint) => format!("fill with {}", words::clean(&joint.id)),
-            None => "fill with the joint".to_owned(),
-        },
+        SpallRepair::Patch(patch) => format!("cut out, {}", words::clean(patch)),
+        SpallRepair::WithJoint(joint) => format!("fill with {}", words::clean(joint)),
     }
 }
 
@@ -113,7 +107,7 @@ pub fn spalls(page: &mut Page, report: &Report) {
             words::clean(&spall.id),
             patch_area(spall.area_m2, units),
             write::small(record.depth, units),
-            spall_text(spall, takeoff),
+            spall_text(spall),
             if own { mortar.cell(spall.volume_l) } else { String::new() },
         ]);
     }
@@ -144,7 +138,7 @@ pub fn patches(page: &mut Page, report: &Report) {
             mm(patch.depth_mm, units),
             patch_area(patch.area_m2, units),
             mortar.cell(patch.volume_l),
-            words::clean(&report.spall_ids(&patch.spalls).join(" ")),
+            words::clean(&patch.ids().collect::<Vec<_>>().join(" ")),
         ]);
     }
     page.section("Patches, squared and cut out", &rows);

@@ -307,9 +307,8 @@ impl<'a> Sorted<'a> {
             let place = Place::Corners(patch.rect.corners().to_vec());
             let size = (0.0, patch.area_m2);
             let facts = vec![Fact::CutOut];
-            // A patch is known by its first spall, so that its place in the file does not matter.
-            let ids = patch.spalls.iter().filter_map(|&i| inputs.slab.spalls.get(i));
-            let mut also: Vec<String> = ids.map(|s| s.id.clone()).collect();
+            // A patch is known by the first of what it is cut around, so that its place in the file does not matter.
+            let mut also: Vec<String> = patch.ids().map(String::from).collect();
             also.sort();
             let id = also.first().cloned().unwrap_or_default();
             also.push(patch.id.clone());
@@ -322,7 +321,7 @@ impl<'a> Sorted<'a> {
     }
 
     fn spall(&mut self, spall: &'a Spall, work: &SpallWork) {
-        let fact = match work.repair {
+        let fact = match &work.repair {
             SpallRepair::Patch(_) | SpallRepair::Leave => return,
             SpallRepair::Skim => Fact::Skimmed,
             SpallRepair::WithJoint(_) => Fact::WithJoint,

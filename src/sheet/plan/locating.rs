@@ -43,7 +43,7 @@ pub fn locating_mark(foot: PaperPoint, to: PaperPoint) -> Vec<Mark> {
 const fn place(worked: Worked) -> Option<u8> {
     match worked {
         Worked::Moisture(_) => Some(TEST),
-        Worked::Spall(_, work) => match work.repair {
+        Worked::Spall(_, work) => match &work.repair {
             SpallRepair::Skim => Some(2),
             SpallRepair::Leave | SpallRepair::Patch(_) | SpallRepair::WithJoint(_) => None,
         },

@@ -1,6 +1,8 @@
 //! The schedule of patches and spalls.
 
-use crate::slab::Spall;
+use std::collections::BTreeMap;
+
+use crate::slab::{Item, Spall};
 use crate::takeoff::{Patch, SpallRepair};
 
 use super::super::words;
@@ -10,14 +12,15 @@ use super::{Row, Table};
 impl Rows<'_> {
     pub(super) fn patches(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let mut rows: Vec<Row> = takeoff.patches.iter().map(|p| self.patch(p)).collect();
+        let items = slab.by_id();
+        let patch = |patch| self.patch(patch, &items);
+        let mut rows: Vec<Row> = takeoff.patches.iter().map(patch).collect();
         for (spall, work) in takeoff.spalls_of(slab) {
-            match work.repair {
+            match &work.repair {
                 SpallRepair::Patch(_) => {}
                 SpallRepair::Leave => rows.push(self.spall(spall, "leave", 0.0)),
                 SpallRepair::Skim => rows.push(self.spall(spall, "skim", work.volume_l)),
-                SpallRepair::WithJoint(j) => {
-                    let with = slab.joints.get(j).map_or("joint", |j| &j.id);
+                SpallRepair::WithJoint(with) => {
                     rows.push(self.spall(spall, &format!("fill with {with}"), work.volume_l));
                 }
             }
@@ -43,12 +46,10 @@ impl Rows<'_> {
         }
     }
 
-    fn patch(&self, patch: &Patch) -> Row {
-        let spalls: Vec<&Spall> =
-            patch.spalls.iter().filter_map(|&i| self.inputs.slab.spalls.get(i)).collect();
-        let ids: Vec<&str> = spalls.iter().map(|s| &*s.id).collect();
-        let notes: Vec<String> =
-            spalls.iter().filter_map(|s| s.note.as_deref()).map(words::clean).collect();
+    fn patch(&self, patch: &Patch, items: &BTreeMap<&str, Item<'_>>) -> Row {
+        let ids: Vec<&str> = patch.ids().collect();
+        let notes = ids.iter().filter_map(|id| items.get(id)?.note());
+        let notes: Vec<String> = notes.map(words::clean).collect();
         let at =
             format!("{}: middle {}", ids.join(", "), self.locator.point(patch.rect.center, ""));
         Row {

@@ -9,11 +9,11 @@ use crate::takeoff::{Patch, SpallRepair, SpallWork};
 
 pub(super) fn spall(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
     let mut lines = vec![format!("{}: {}.", work.id, area(floor, work, record))];
-    lines.extend(match work.repair {
+    lines.extend(match &work.repair {
         SpallRepair::Leave => vec!["It lies where nothing is coated: nothing is done.".to_owned()],
         SpallRepair::Skim => skim(floor, work, record),
-        SpallRepair::Patch(i) => cut_out(floor, work, record, i),
-        SpallRepair::WithJoint(i) => with_joint(floor, work, record, i),
+        SpallRepair::Patch(id) => cut_out(floor, work, record, id),
+        SpallRepair::WithJoint(id) => with_joint(floor, work, record, id),
     });
     lines
 }
@@ -59,12 +59,10 @@ const fn rule_name(rule: SpallRule) -> &'static str {
     }
 }
 
-/// `index` is that of the patch.
-fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec<String> {
+/// `id` is that of the patch.
+fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, id: &str) -> Vec<String> {
     let say = floor.say;
     let (depth, limit) = (say.small(record.depth), say.small(floor.shop.spalls.cut_out_from.m()));
-    let patch = floor.takeoff.patches.get(index);
-    let id = patch.map_or("a patch", |patch| patch.id.as_str());
     let rules = &floor.shop.spalls;
     let mut lines = vec![if record.depth < rules.cut_out_from.m() {
         format!("It lies in {id} and belongs to it.")
@@ -73,15 +71,13 @@ fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec
             "{depth} deep, not less than {limit} (spalls.cut_out_from): squared and cut out as {id}."
         )
     }];
-    lines.extend(patch.map(|patch| share(floor, work, patch)));
+    lines.extend(floor.takeoff.patch(id).map(|patch| share(floor, work, patch)));
     lines
 }
 
-/// `index` is that of the joint.
-fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec<String> {
+/// `id` is that of the joint.
+fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, id: &str) -> Vec<String> {
     let say = floor.say;
-    let joint = floor.takeoff.joints.get(index);
-    let id = joint.map_or("a joint", |joint| joint.id.as_str());
     let (length, width) = (say.small(WITH_JOINT_LENGTH), say.small(WITH_JOINT_WIDTH));
     let mut lines = vec![format!(
         "Shorter than {length}, narrower than {width} and on {id}: filled with that joint."
@@ -119,12 +115,11 @@ fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
 /// A spall's part of the mortar of its patch.
 fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> String {
     let say = floor.say;
-    let spalls = &floor.takeoff.spalls;
     let volume = say.solid(work.volume_l);
-    if patch.spalls.len() < 2 {
+    if patch.around.len() < 2 {
         return format!("Mortar in place = all of {} = {volume}.", patch.id);
     }
-    let whole: f64 = patch.spalls.iter().filter_map(|&i| spalls.get(i)).map(|s| s.area_m2).sum();
+    let whole: f64 = patch.around.iter().map(|mended| mended.area_m2).sum();
     let (all, area) = (say.cubic(patch.volume_l), say.spot(work.area_m2));
     let whole = say.spot(whole);
     format!(
@@ -135,9 +130,8 @@ fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> String {
 
 pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
     let (say, rules) = (floor.say, &floor.shop.spalls);
-    let records: Vec<_> = patch.spalls.iter().filter_map(|&i| floor.slab.spalls.get(i)).collect();
-    let ids: Vec<&str> = records.iter().map(|record| record.id.as_str()).collect();
-    let ids = ids.join(" and ");
+    let records = &patch.around;
+    let ids = patch.ids().collect::<Vec<_>>().join(" and ");
     let each = if records.len() > 1 { "each of " } else { "" };
     let mut lines = vec![format!(
         "{} squares the slab around {each}{ids}: the smallest rectangle, grown by {} on every side, at least {} × {} (spalls.{}).",
@@ -169,7 +163,7 @@ pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
             say.spot(patch.area_m2)
         ));
     }
-    let found = records.iter().map(|record| say.small(record.depth)).collect::<Vec<_>>();
+    let found = records.iter().map(|mended| say.small(mended.depth_m)).collect::<Vec<_>>();
     lines.push(format!(
         "Depth = the largest of {} found, {} (spalls.least_depth) = {}.",
         found.join(", "),
