@@ -16,6 +16,8 @@ pub enum ItemKind {
     Crack,
     /// A spall.
     Spall,
+    /// A delamination.
+    Delamination,
     /// A step.
     Step,
     /// The coated floor.
@@ -39,6 +41,7 @@ impl ItemKind {
             Self::Joint => "Joint",
             Self::Crack => "Crack",
             Self::Spall => "Spall",
+            Self::Delamination => "Delamination",
             Self::Step => "Step",
             Self::Floor => "Floor",
         }

@@ -11,7 +11,10 @@ use crate::report::measure::solid;
 use crate::shop::Shop;
 use crate::sketch::{Treatment, UnitKind};
 use crate::survey::Survey;
-use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork, Takeoff};
+use crate::takeoff::{
+    CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
+    Takeoff,
+};
 
 /// Measures that differ by no more are the same: rounding, in meters, square meters or liters.
 const SAME: f64 = 1e-6;
@@ -91,11 +94,15 @@ pub(super) fn works(floor: &Survey, units: Units, coated: bool) -> Vec<((ItemKin
         .spalls
         .iter()
         .map(|spall| ((ItemKind::Spall, spall.id.clone()), of_spall(spall, takeoff, shop)));
+    let loose = takeoff.delaminations.iter().map(|loose| {
+        let work = of_delamination(loose, takeoff, shop, units);
+        ((ItemKind::Delamination, loose.id.clone()), work)
+    });
     let steps = takeoff
         .lippage
         .iter()
         .map(|step| ((ItemKind::Step, step.id.clone()), of_step(step, units)));
-    let mut all: Vec<_> = joints.chain(cracks).chain(spalls).chain(steps).collect();
+    let mut all: Vec<_> = joints.chain(cracks).chain(spalls).chain(loose).chain(steps).collect();
     let whole = of_floor(floor, units, coated);
     all.push(((ItemKind::Floor, "floor".to_owned()), whole));
     all
@@ -175,7 +182,7 @@ fn scale(kind: UnitKind, units: Units) -> (f64, u32) {
     match (kind, units) {
         (UnitKind::Patch | UnitKind::Filler, _) => (1.0, 2),
         (_, Units::Metric) => (1.0, 2),
-        (UnitKind::HandGrind | UnitKind::Floor, Units::Us) => (M2_PER_FT2, 1),
+        (UnitKind::HandGrind | UnitKind::Inject | UnitKind::Floor, Units::Us) => (M2_PER_FT2, 1),
         (_, Units::Us) => (M_PER_FT, 1),
     }
 }
@@ -289,6 +296,30 @@ fn of_spall(spall: &SpallWork, takeoff: &Takeoff, shop: &Shop) -> Work {
     };
     work.add(kind, amount, Units::Metric);
     work.note(what, By::Solid, spall.volume_l);
+    work
+}
+
+fn of_delamination(loose: &DelaminationWork, takeoff: &Takeoff, shop: &Shop, units: Units) -> Work {
+    let treatment = loose.repair.treatment().word().into();
+    let mut work = Work { treatment, ..Work::default() };
+    match &loose.repair {
+        LooseRepair::Leave => {}
+        LooseRepair::Patch { id, volume_l } => {
+            if let Some(patch) = takeoff.patch(id) {
+                work.note("of patch, with all in it", By::Area, patch.area_m2);
+            }
+            let rules = &shop.spalls;
+            let bags = volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
+            work.add(UnitKind::Patch, bags, Units::Metric);
+            work.note("of mortar in a patch", By::Solid, *volume_l);
+        }
+        LooseRepair::Inject(injection) => {
+            work.add(UnitKind::Inject, injection.area_m2, units);
+            work.note("injected", By::Area, injection.area_m2);
+            work.note("of injection resin", By::Liquid, injection.resin_l);
+            work.note("drilled out for ports", By::Solid, injection.drilled_l);
+        }
+    }
     work
 }
 

@@ -81,6 +81,10 @@ impl Selection {
                     s.spalls = picked(&slab.spalls, which);
                     t.spalls = picked(&takeoff.spalls, which);
                 }
+                Kind::Delamination => {
+                    s.delaminations = picked(&slab.delaminations, which);
+                    t.delaminations = picked(&takeoff.delaminations, which);
+                }
                 Kind::Blemish => s.blemishes = picked(&slab.blemishes, which),
                 Kind::Lippage => {
                     s.lippage = picked(&slab.lippage, which);

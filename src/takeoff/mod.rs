@@ -5,6 +5,7 @@
 mod area;
 mod conditions;
 mod cracks;
+mod delaminations;
 pub mod explain;
 mod id_key;
 mod joints;
@@ -23,6 +24,7 @@ pub use conditions::{dew_point_c, moisture_tests_wanted};
 pub use id_key::{follows, id_key, ranges};
 pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
+pub(crate) use patches::touching;
 pub use seal::{rod_m, sealant_depth_m};
 pub use worked::{Worked, has_work, kinds_by_work};
 
@@ -38,12 +40,18 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
     let joints = joints::joints(slab, shop);
     let cracks: Vec<_> = slab.cracks.iter().map(|c| cracks::crack(c, shop)).collect();
     let spalls = spalls::alone(slab, &joints, shop);
+    let loose = slab.delaminations.iter().map(|loose| delaminations::damage(loose, shop));
     let damages: Vec<_> = (slab.spalls.iter().zip(&spalls))
         .map(|(spall, alone)| spalls::damage(spall, alone, shop))
+        .chain(loose)
         .collect();
     let (patches, mended) = patches::cut(&damages, slab, shop);
-    let spalls = (slab.spalls.iter().zip(spalls).zip(mended))
+    let mut mended = mended.into_iter();
+    let spalls = (slab.spalls.iter().zip(spalls).zip(&mut mended))
         .map(|((spall, alone), mending)| spalls::work(spall, alone, mending))
+        .collect();
+    let delaminations = (slab.delaminations.iter().zip(mended))
+        .map(|(loose, mending)| delaminations::work(loose, mending, shop))
         .collect();
     let lippage: Vec<_> = slab.lippage.iter().map(|l| lippage::step(l, shop)).collect();
     let hand_grind = lippage::on_floor(&lippage, &slab.net);
@@ -56,6 +64,7 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
         joints,
         cracks,
         spalls,
+        delaminations,
         patches,
         lippage,
         hand_grind,
@@ -99,6 +108,7 @@ fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop) -> Totals {
     };
     let in_patches: f64 = takeoff.patches.iter().map(|p| p.volume_l).sum();
     let skimmed = takeoff.spalls.iter().filter(|s| s.repair == SpallRepair::Skim);
+    let injections = || takeoff.delaminations.iter().filter_map(DelaminationWork::injection);
     let ours = || slab.blemishes.iter().filter(|b| !b.is_hazardous());
     Totals {
         chase_m: of(Treatment::Fill),
@@ -114,6 +124,9 @@ fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop) -> Totals {
         crack_fill_m: cracks(|t| matches!(t, Treatment::Fill | Treatment::Chase)),
         crack_chase_m: cracks(|t| t == Treatment::Chase),
         crack_fill_l: portions().map(|p| p.fill_l).sum(),
+        inject_m2: injections().map(|i| i.area_m2).sum(),
+        ports: injections().map(|i| i.ports).sum(),
+        inject_l: injections().map(|i| i.resin_l).sum(),
         patch_l: in_patches + skimmed.map(|s| s.volume_l).sum::<f64>(),
         hand_grind_m: takeoff.lippage.iter().map(|l| l.hand_length_m).sum(),
         hand_grind_m2: takeoff.hand_grind.area(),

@@ -6,7 +6,7 @@ use super::id_key;
 use crate::diagnostic::Diagnostic;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
-use crate::record::Kind;
+use crate::record::{Kind, LooseTreatment};
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Closure, Stretch};
 
@@ -29,7 +29,9 @@ pub struct Takeoff {
     pub cracks: Vec<CrackWork>,
     /// Spalls, in the sketch's order.
     pub spalls: Vec<SpallWork>,
-    /// Patches by their numbers, each around one or more spalls.
+    /// Delaminations, in the sketch's order.
+    pub delaminations: Vec<DelaminationWork>,
+    /// Patches by their numbers, each around spalls and delaminations.
     pub patches: Vec<Patch>,
     /// Steps, in the sketch's order.
     pub lippage: Vec<LippageWork>,
@@ -188,6 +190,99 @@ pub struct SpallWork {
     pub repair: SpallRepair,
 }
 
+/// What is done with a delamination.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LooseRepair {
+    /// Nothing.
+    Leave,
+    /// Cut out and patched.
+    Patch {
+        /// Id of the patch.
+        id: String,
+        /// Its share of the mortar of the patch by area, L.
+        volume_l: f64,
+    },
+    /// Drilled, and filled with resin through ports.
+    Inject(Injection),
+}
+
+impl SpallRepair {
+    /// Id of the patch that it lies in.
+    #[must_use]
+    pub fn patch(&self) -> Option<&str> {
+        match self {
+            Self::Patch(id) => Some(id),
+            Self::Leave | Self::Skim | Self::WithJoint(_) => None,
+        }
+    }
+}
+
+impl LooseRepair {
+    /// Id of the patch that it lies in.
+    #[must_use]
+    pub fn patch(&self) -> Option<&str> {
+        match self {
+            Self::Patch { id, .. } => Some(id),
+            Self::Leave | Self::Inject(_) => None,
+        }
+    }
+
+    /// What it is in a word of the sketch. A delamination that lies in a patch is cut out with it, whatever was chosen.
+    #[must_use]
+    pub const fn treatment(&self) -> LooseTreatment {
+        match self {
+            Self::Leave => LooseTreatment::Leave,
+            Self::Patch { .. } => LooseTreatment::CutOut,
+            Self::Inject(_) => LooseTreatment::Inject,
+        }
+    }
+}
+
+/// An injection.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Injection {
+    /// Area injected, m²: what of the delamination lies in no patch.
+    pub area_m2: f64,
+    /// Ports, each in a hole of its own.
+    pub ports: usize,
+    /// Resin in place, L.
+    pub resin_l: f64,
+    /// Concrete drilled out of the holes, L.
+    pub drilled_l: f64,
+}
+
+/// A delamination's work.
+#[derive(Clone, Debug)]
+pub struct DelaminationWork {
+    /// Id.
+    pub id: String,
+    /// Area of its part in the coated floor, m².
+    pub area_m2: f64,
+    /// Thickness of the loose layer, m.
+    pub depth_m: f64,
+    /// Whether nobody knows that thickness and it is the shop book's.
+    pub assumed: bool,
+    /// What is done.
+    pub repair: LooseRepair,
+}
+
+impl DelaminationWork {
+    /// Whether a patch mends it, which has tag and row.
+    #[must_use]
+    pub const fn in_patch(&self) -> bool {
+        matches!(self.repair, LooseRepair::Patch { .. })
+    }
+
+    /// The injection, where it is injected.
+    #[must_use]
+    pub const fn injection(&self) -> Option<&Injection> {
+        match &self.repair {
+            LooseRepair::Inject(injection) => Some(injection),
+            LooseRepair::Leave | LooseRepair::Patch { .. } => None,
+        }
+    }
+}
+
 /// What a patch mends.
 #[derive(Clone, Debug)]
 pub struct Mended {
@@ -223,6 +318,12 @@ pub struct Patch {
 }
 
 impl Patch {
+    /// The ids of what of a kind it is cut around.
+    pub fn ids_of(&self, kind: Kind) -> impl Iterator<Item = &str> {
+        let these = self.around.iter().filter(move |mended| mended.kind == kind);
+        these.map(|mended| mended.id.as_str())
+    }
+
     /// The ids of what it is cut around.
     pub fn ids(&self) -> impl Iterator<Item = &str> {
         self.around.iter().map(|mended| mended.id.as_str())
@@ -307,6 +408,12 @@ pub struct Totals {
     pub crack_chase_m: f64,
     /// Crack resin in place, L.
     pub crack_fill_l: f64,
+    /// Delamination injected, m².
+    pub inject_m2: f64,
+    /// Ports of injections.
+    pub ports: usize,
+    /// Injection resin in place, L.
+    pub inject_l: f64,
     /// Patch and skim mortar in place, L.
     pub patch_l: f64,
     /// Step taken down by hand, m.

@@ -7,6 +7,7 @@ use std::cmp::Reverse;
 use kurbo::{Point, Rect};
 
 use super::{Mended, Patch, id_key};
+use crate::geometry::clip::Clipper;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
 use crate::geometry::segments::{Owned, Segments};
@@ -18,7 +19,7 @@ use crate::slab::Slab;
 use merge::{Rough, merged};
 
 /// What is this close to a joint lies on it, m: 1/8 in, as for joints on top of each other.
-pub(super) const ON_JOINT: f64 = M_PER_IN / 8.0;
+const ON_JOINT: f64 = M_PER_IN / 8.0;
 /// Rounding of sizes, m: 12 in less this is not under 12 in.
 pub(super) const GUARD: f64 = 1e-9;
 /// A share of an area; what is less than this beside a patch is rounding.
@@ -97,6 +98,35 @@ pub(super) fn cut(damages: &[Damage<'_>], slab: &Slab, shop: &Shop) -> (Vec<Patc
 /// Grown on every side and brought to the least size; the longer side gets the least length.
 pub(super) fn squared(rect: &OrientedRect, extend_m: f64, sizes: &PatchSizes) -> OrientedRect {
     rect.grown(extend_m).at_least(sizes.length.m(), sizes.width.m())
+}
+
+/// The owner of the first line that an area touches or comes near to as joints on top of each other do.
+pub(crate) fn touching(part: &Region, lines: &Segments) -> Option<usize> {
+    let bounds = part.bounds()?;
+    let (a, b) = (bounds.origin(), Point::new(bounds.x1, bounds.y1));
+    let inside = Clipper::new(part);
+    let rings = part.rings();
+    let sides = || {
+        rings.iter().flat_map(|ring| {
+            let next = ring.iter().cycle().skip(1);
+            ring.iter().zip(next).map(|(p, q)| (*p, *q))
+        })
+    };
+    lines.near(a, b, ON_JOINT).into_iter().find_map(|s| {
+        let touches = inside.contains(s.a) || sides().any(|(p, q)| gap(p, q, s.a, s.b) <= ON_JOINT);
+        touches.then_some(s.owner)
+    })
+}
+
+/// Distance between two segments, m.
+fn gap(a: Point, b: Point, c: Point, d: Point) -> f64 {
+    use crate::geometry::segments::distance;
+    let (u, v) = (b - a, d - c);
+    let side = |p: f64, q: f64| (p > 0.0) != (q > 0.0);
+    if side(u.cross(c - a), u.cross(d - a)) && side(v.cross(a - c), v.cross(b - c)) {
+        return 0.0;
+    }
+    distance(a, c, d).min(distance(b, c, d)).min(distance(c, a, b)).min(distance(d, a, b))
 }
 
 /// The corners of a rectangle's upright box, as an index wants them.

@@ -4,9 +4,8 @@ use std::cell::LazyCell;
 
 use kurbo::Point;
 
-use super::patches::{Asks, Damage, GUARD, Mending, ON_JOINT, squared};
+use super::patches::{Asks, Damage, GUARD, Mending, squared, touching};
 use super::{JointWork, SpallRepair, SpallWork};
-use crate::geometry::clip::Clipper;
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
@@ -135,31 +134,7 @@ fn with_joint(
     if !small {
         return None;
     }
-    let bounds = spall.part.bounds()?;
-    let (a, b) = (bounds.origin(), Point::new(bounds.x1, bounds.y1));
-    let inside = Clipper::new(&spall.part);
-    let rings = spall.part.rings();
-    let sides = || {
-        rings.iter().flat_map(|ring| {
-            let next = ring.iter().cycle().skip(1);
-            ring.iter().zip(next).map(|(p, q)| (*p, *q))
-        })
-    };
-    joints.near(a, b, ON_JOINT).into_iter().find_map(|s| {
-        let touches = inside.contains(s.a) || sides().any(|(p, q)| gap(p, q, s.a, s.b) <= ON_JOINT);
-        touches.then_some(s.owner)
-    })
-}
-
-/// Distance between two segments, m.
-fn gap(a: Point, b: Point, c: Point, d: Point) -> f64 {
-    use crate::geometry::segments::distance;
-    let (u, v) = (b - a, d - c);
-    let side = |p: f64, q: f64| (p > 0.0) != (q > 0.0);
-    if side(u.cross(c - a), u.cross(d - a)) && side(v.cross(a - c), v.cross(b - c)) {
-        return 0.0;
-    }
-    distance(a, c, d).min(distance(b, c, d)).min(distance(c, a, b)).min(distance(d, a, b))
+    touching(&spall.part, joints)
 }
 
 #[cfg(test)]

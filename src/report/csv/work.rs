@@ -4,7 +4,7 @@ use super::Sheet;
 use crate::quantity::write;
 use crate::report::Report;
 use crate::takeoff::words;
-use crate::takeoff::{CrackPortion, JointWork, SpallRepair};
+use crate::takeoff::{CrackPortion, JointWork, LooseRepair, SpallRepair};
 
 pub fn joints(sheet: &mut Sheet, report: &Report) {
     for (record, joint) in report.takeoff.joints_of(report.slab) {
@@ -110,6 +110,29 @@ pub fn spalls(sheet: &mut Sheet, report: &Report) {
         match spall.repair {
             SpallRepair::WithJoint(_) => sheet.liquid("filler", spall.volume_l, "in place"),
             _ => sheet.solid("mortar", spall.volume_l, "in place"),
+        }
+    }
+}
+
+pub fn delaminations(sheet: &mut Sheet, report: &Report) {
+    for (record, loose) in report.takeoff.delaminations_of(report.slab) {
+        sheet.about("delamination", &loose.id);
+        let repair = loose.repair.treatment().word().replace('-', " ");
+        let repair = match &loose.repair {
+            LooseRepair::Patch { id, .. } => format!("{repair} {id}"),
+            LooseRepair::Leave | LooseRepair::Inject(_) => repair,
+        };
+        sheet.area("area", loose.area_m2, &with_note(&repair, record.note.as_deref()));
+        let assumed = if loose.assumed { "assumed" } else { "" };
+        sheet.small("depth", loose.depth_m * 1000.0, assumed);
+        match &loose.repair {
+            LooseRepair::Leave => {}
+            LooseRepair::Patch { volume_l, .. } => sheet.solid("mortar", *volume_l, "in place"),
+            LooseRepair::Inject(injection) => {
+                sheet.area("injected", injection.area_m2, "");
+                sheet.count("ports", injection.ports, "");
+                sheet.liquid("resin", injection.resin_l, "in place");
+            }
         }
     }
 }

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::buy::{OrderJson, PourJson};
 use super::levels::LevelsJson;
 use super::members::Members;
-use super::works::{CrackJson, JointJson, LippageJson, PatchJson, SpallJson};
+use super::works::{CrackJson, DelaminationJson, JointJson, LippageJson, PatchJson, SpallJson};
 use super::{Number, VERSION};
 use crate::diagnostic::FileId;
 use crate::record::Kind;
@@ -56,6 +56,9 @@ fn items(out: &mut Members, report: &Report, kind: Kind) -> io::Result<()> {
         Kind::Joint => out.add_list(key, &takeoff.joints, JointJson::new),
         Kind::Crack => out.add_list(key, &takeoff.cracks, CrackJson::new),
         Kind::Spall => out.add_list(key, &takeoff.spalls, |s| SpallJson::new(report, s)),
+        Kind::Delamination => {
+            out.add_list(key, &takeoff.delaminations, |d| DelaminationJson::new(report, d))
+        }
         Kind::Blemish => out.add_list(key, &slab.blemishes, BlemishJson::new),
         Kind::Lippage => out.add_list(key, &takeoff.lippage, LippageJson::new),
         Kind::KeepOut => out.add_list(key, &slab.keep_outs, ZoneJson::new),
@@ -208,6 +211,9 @@ struct TotalsJson {
     crack_fill_m: Number,
     crack_chase_m: Number,
     crack_fill_l: Number,
+    inject_m2: Number,
+    ports: usize,
+    inject_l: Number,
     patch_l: Number,
     hand_grind_l: Number,
     blemish_m2: Number,
@@ -235,6 +241,9 @@ impl TotalsJson {
             crack_fill_m: Number(totals.crack_fill_m),
             crack_chase_m: Number(totals.crack_chase_m),
             crack_fill_l: Number(totals.crack_fill_l),
+            inject_m2: Number(totals.inject_m2),
+            ports: totals.ports,
+            inject_l: Number(totals.inject_l),
             patch_l: Number(totals.patch_l),
             hand_grind_l: Number(totals.hand_grind_l),
             blemish_m2: Number(blemish_m2),

@@ -3,11 +3,13 @@
 use serde::Serialize;
 
 use super::Number;
+use crate::record::Kind;
 use crate::report::Report;
 use crate::slab::Stretch;
 use crate::takeoff::words;
 use crate::takeoff::{
-    CrackPortion, CrackWork, JointWork, LippageWork, Patch, SpallRepair, SpallWork, StepStretch,
+    CrackPortion, CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, Patch,
+    SpallRepair, SpallWork, StepStretch,
 };
 
 #[derive(Serialize)]
@@ -140,20 +142,35 @@ pub struct SpallJson<'a> {
     id: &'a str,
     area_m2: Number,
     volume_l: Number,
-    patch: Option<SpallPatchJson<'a>>,
+    patch: Option<OwnPatchJson<'a>>,
     repair: &'static str,
     joint: Option<&'a str>,
 }
 
-/// The patch a spall belongs to, as it stands in the record of the spall.
+/// The patch that mends something, as it stands in the record of that.
 #[derive(Serialize)]
-struct SpallPatchJson<'a> {
+struct OwnPatchJson<'a> {
     id: &'a str,
     length_m: Number,
     width_m: Number,
     area_m2: Number,
     depth_mm: Number,
     spalls: Vec<&'a str>,
+    delaminations: Vec<&'a str>,
+}
+
+impl<'a> OwnPatchJson<'a> {
+    fn new(patch: &'a Patch) -> Self {
+        Self {
+            id: &patch.id,
+            length_m: Number(patch.length_m),
+            width_m: Number(patch.width_m),
+            area_m2: Number(patch.area_m2),
+            depth_mm: Number(patch.depth_mm),
+            spalls: patch.ids_of(Kind::Spall).collect(),
+            delaminations: patch.ids_of(Kind::Delamination).collect(),
+        }
+    }
 }
 
 impl<'a> SpallJson<'a> {
@@ -164,21 +181,59 @@ impl<'a> SpallJson<'a> {
             SpallRepair::WithJoint(id) => (None, Some(id.as_str())),
             SpallRepair::Leave | SpallRepair::Skim => (None, None),
         };
-        let in_record = |patch: &'a Patch| SpallPatchJson {
-            id: &patch.id,
-            length_m: Number(patch.length_m),
-            width_m: Number(patch.width_m),
-            area_m2: Number(patch.area_m2),
-            depth_mm: Number(patch.depth_mm),
-            spalls: patch.ids().collect(),
-        };
         Self {
             id: &spall.id,
             area_m2: Number(spall.area_m2),
             volume_l: Number(spall.volume_l),
-            patch: patch.map(in_record),
+            patch: patch.map(OwnPatchJson::new),
             repair: words::spall_repair(&spall.repair),
             joint,
+        }
+    }
+}
+
+#[derive(Serialize)]
+pub struct DelaminationJson<'a> {
+    id: &'a str,
+    area_m2: Number,
+    depth_mm: Number,
+    depth_assumed: bool,
+    repair: &'static str,
+    /// Mortar, its share of that of the patch.
+    volume_l: Number,
+    patch: Option<OwnPatchJson<'a>>,
+    injection: Option<InjectionJson>,
+}
+
+#[derive(Serialize)]
+struct InjectionJson {
+    area_m2: Number,
+    ports: usize,
+    resin_l: Number,
+    drilled_l: Number,
+}
+
+impl<'a> DelaminationJson<'a> {
+    pub fn new(report: &Report<'a>, loose: &'a DelaminationWork) -> Self {
+        let (patch, volume_l) = match &loose.repair {
+            LooseRepair::Patch { id, volume_l } => (report.takeoff.patch(id), *volume_l),
+            LooseRepair::Leave | LooseRepair::Inject(_) => (None, 0.0),
+        };
+        let injection = loose.injection().map(|injection| InjectionJson {
+            area_m2: Number(injection.area_m2),
+            ports: injection.ports,
+            resin_l: Number(injection.resin_l),
+            drilled_l: Number(injection.drilled_l),
+        });
+        Self {
+            id: &loose.id,
+            area_m2: Number(loose.area_m2),
+            depth_mm: Number(loose.depth_m * 1000.0),
+            depth_assumed: loose.assumed,
+            repair: loose.repair.treatment().word(),
+            volume_l: Number(volume_l),
+            patch: patch.map(OwnPatchJson::new),
+            injection,
         }
     }
 }
@@ -187,6 +242,7 @@ impl<'a> SpallJson<'a> {
 pub struct PatchJson<'a> {
     id: &'a str,
     spalls: Vec<&'a str>,
+    delaminations: Vec<&'a str>,
     length_m: Number,
     width_m: Number,
     area_m2: Number,
@@ -200,7 +256,8 @@ impl<'a> PatchJson<'a> {
     pub fn new(patch: &'a Patch) -> Self {
         Self {
             id: &patch.id,
-            spalls: patch.ids().collect(),
+            spalls: patch.ids_of(Kind::Spall).collect(),
+            delaminations: patch.ids_of(Kind::Delamination).collect(),
             length_m: Number(patch.length_m),
             width_m: Number(patch.width_m),
             area_m2: Number(patch.area_m2),

@@ -136,6 +136,7 @@ fn sketch() -> Sketch {
         joints: Vec::new(),
         cracks: Vec::new(),
         spalls: Vec::new(),
+        delaminations: Vec::new(),
         blemishes: Vec::new(),
         lippage: Vec::new(),
         levels: Vec::new(),

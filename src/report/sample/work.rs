@@ -219,6 +219,7 @@ pub(super) fn takeoff() -> Takeoff {
         joints,
         cracks,
         spalls: spall_works(),
+        delaminations: Vec::new(),
         patches: vec![patch()],
         lippage: vec![step],
         hand_grind: Region::empty(),

@@ -8,7 +8,7 @@ use crate::report::measure::{Column, cut, mm, mm_or_blank, patch_area, section};
 use crate::report::table::{Align, Rows};
 use crate::sketch::Treatment;
 use crate::takeoff::words;
-use crate::takeoff::{CrackPortion, LippageWork, SpallRepair, SpallWork, Takeoff};
+use crate::takeoff::{CrackPortion, LippageWork, LooseRepair, SpallRepair, SpallWork, Takeoff};
 
 /// What a portion of a crack is filled to, or the rod that goes into it.
 fn portion_section(portion: &CrackPortion, units: Units) -> String {
@@ -112,12 +112,52 @@ pub fn spalls(page: &mut Page, report: &Report) {
         ]);
     }
     if rows.count() > 1 {
-        let volume = mortar.cell(takeoff.totals.patch_l);
+        let own = takeoff.spalls.iter();
+        let own = own.filter(|s| !matches!(s.repair, SpallRepair::WithJoint(_)));
+        let volume = mortar.cell(own.map(|s| s.volume_l).sum());
         rows.total(["Total".to_owned(), String::new(), String::new(), String::new(), volume]);
     }
     page.section("Spalls", &rows.without_empty_columns());
     let spalls = report.slab.spalls.iter();
     notes(page, spalls.map(|spall| (spall.id.as_str(), spall.note.as_deref())));
+}
+
+pub fn delaminations(page: &mut Page, report: &Report) {
+    let (units, takeoff) = (report.slab.units, report.takeoff);
+    let mut rows = Rows::new(&[
+        ("Delamination", Align::Left),
+        ("Area", Align::Right),
+        ("Depth", Align::Right),
+        ("Do", Align::Left),
+        ("Mortar", Align::Right),
+        ("Resin", Align::Right),
+    ]);
+    let mortar = Column::solid(takeoff.totals.patch_l, units);
+    for loose in &takeoff.delaminations {
+        let (what, mortar, resin) = match &loose.repair {
+            LooseRepair::Leave => ("leave".to_owned(), String::new(), String::new()),
+            LooseRepair::Patch { id, volume_l } => {
+                (format!("cut out, {}", words::clean(id)), mortar.cell(*volume_l), String::new())
+            }
+            LooseRepair::Inject(injection) => {
+                let resin = write::volume(injection.resin_l, units);
+                (format!("inject, {} ports", injection.ports), String::new(), resin)
+            }
+        };
+        let depth = write::small(loose.depth_m, units);
+        let depth = if loose.assumed { format!("{depth} assumed") } else { depth };
+        rows.push([
+            words::clean(&loose.id),
+            patch_area(loose.area_m2, units),
+            depth,
+            what,
+            mortar,
+            resin,
+        ]);
+    }
+    page.section("Delaminations, sounded hollow", &rows.without_empty_columns());
+    let records = report.slab.delaminations.iter();
+    notes(page, records.map(|record| (record.id.as_str(), record.note.as_deref())));
 }
 
 pub fn patches(page: &mut Page, report: &Report) {

@@ -1,9 +1,9 @@
-//! The schedule of patches and spalls.
+//! The schedules of patches and spalls, and of delaminations.
 
 use std::collections::BTreeMap;
 
-use crate::slab::{Item, Spall};
-use crate::takeoff::{Patch, SpallRepair};
+use crate::slab::{Delamination, Item, Spall};
+use crate::takeoff::{DelaminationWork, Patch, SpallRepair};
 
 use super::super::words;
 use super::rows::{Rows, left, note, right, sentences};
@@ -41,6 +41,57 @@ impl Rows<'_> {
                 String::new(),
                 String::new(),
                 self.volume(takeoff.totals.patch_l),
+            ],
+            words_head: "WHERE",
+        }
+    }
+
+    /// Delaminations that lie in no patch: of the others it has the row.
+    pub(super) fn delaminations(&self) -> Table {
+        let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let lone = takeoff.delaminations_of(slab).filter(|(_, work)| !work.in_patch());
+        let row = |(record, work): (&Delamination, &DelaminationWork)| {
+            let (how, ports, resin_l) = match work.injection() {
+                Some(injection) => ("inject", injection.ports.to_string(), injection.resin_l),
+                None => ("leave", String::new(), 0.0),
+            };
+            let assumed = if work.assumed { "depth assumed" } else { "" };
+            Row {
+                id: work.id.clone(),
+                cells: vec![
+                    work.id.clone(),
+                    self.size(&record.shape),
+                    self.small(work.depth_m * 1000.0),
+                    how.into(),
+                    ports,
+                    self.volume(resin_l),
+                ],
+                words: sentences(&[
+                    &self.shape_at(&record.shape, &record.id),
+                    assumed,
+                    &note(record.note.as_deref()),
+                ]),
+                ..Row::default()
+            }
+        };
+        Table {
+            title: "HOLLOW SPOTS (DELAMINATIONS)".into(),
+            columns: vec![
+                left("TAG"),
+                left("SIZE"),
+                left("DEPTH"),
+                left("REPAIR"),
+                right("PORTS"),
+                right("RESIN"),
+            ],
+            rows: lone.map(row).collect(),
+            total: vec![
+                "ALL".into(),
+                String::new(),
+                String::new(),
+                String::new(),
+                takeoff.totals.ports.to_string(),
+                self.volume(takeoff.totals.inject_l),
             ],
             words_head: "WHERE",
         }

@@ -7,6 +7,7 @@
 mod crack;
 mod floor;
 mod joint;
+mod loose;
 mod patch;
 mod say;
 mod step;
@@ -108,6 +109,7 @@ fn named(floor: &Floor, is: impl Fn(&str) -> bool) -> Option<Vec<String>> {
         Worked::Joint(record, work) => joint::joint(floor, work, record),
         Worked::Crack(record, work) => crack::crack(floor, work, record),
         Worked::Spall(record, work) => patch::spall(floor, work, record),
+        Worked::Delamination(record, work) => loose::delamination(floor, work, record),
         Worked::Blemish(blemish) => floor::blemish(floor, blemish),
         Worked::Lippage(record, work) => step::step(floor, work, record),
         Worked::KeepOut(zone) => floor::keep_out(floor, zone),

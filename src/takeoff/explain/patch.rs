@@ -2,13 +2,14 @@
 
 use super::Floor;
 use crate::quantity::write;
+use crate::record::Kind;
 use crate::shop::SpallRule;
-use crate::slab::{Form, Spall};
+use crate::slab::{Form, Shape, Spall};
 use crate::takeoff::spalls::{WITH_JOINT_LENGTH, WITH_JOINT_WIDTH};
 use crate::takeoff::{Patch, SpallRepair, SpallWork};
 
 pub(super) fn spall(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
-    let mut lines = vec![format!("{}: {}.", work.id, area(floor, work, record))];
+    let mut lines = vec![format!("{}: {}.", work.id, area(floor, &record.shape, work.area_m2))];
     lines.extend(match &work.repair {
         SpallRepair::Leave => vec!["It lies where nothing is coated: nothing is done.".to_owned()],
         SpallRepair::Skim => skim(floor, work, record),
@@ -71,7 +72,9 @@ fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, id: &str) -> Vec<Str
             "{depth} deep, not less than {limit} (spalls.cut_out_from): squared and cut out as {id}."
         )
     }];
-    lines.extend(floor.takeoff.patch(id).map(|patch| share(floor, work, patch)));
+    lines.extend(
+        floor.takeoff.patch(id).map(|patch| share(floor, work.area_m2, work.volume_l, patch)),
+    );
     lines
 }
 
@@ -92,10 +95,11 @@ fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, id: &str) -> Vec<
     lines
 }
 
-fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
+/// An area by its shape, and what of it counts, m².
+pub(super) fn area(floor: &Floor, shape: &Shape, counted_m2: f64) -> String {
     let say = floor.say;
-    let result = say.spot(record.shape.area_m2);
-    let all = match record.shape.form {
+    let result = say.spot(shape.area_m2);
+    let all = match shape.form {
         Form::Box { width, height } => {
             format!("area = {} × {} = {result}", say.small(width), say.small(height))
         }
@@ -105,22 +109,22 @@ fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
         Form::Polygon => format!("area of its polygon = {result}"),
         Form::Band { width } => format!("area of its band, {} wide = {result}", say.small(width)),
     };
-    if work.area_m2 < record.shape.area_m2 {
-        let counted = say.spot(work.area_m2);
+    if counted_m2 < shape.area_m2 {
+        let counted = say.spot(counted_m2);
         return format!("{all}, of which {counted} lie in the coated floor and count");
     }
     all
 }
 
-/// A spall's part of the mortar of its patch.
-fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> String {
+/// The part of the mortar of a patch that one of this area has, L.
+pub(super) fn share(floor: &Floor, area_m2: f64, volume_l: f64, patch: &Patch) -> String {
     let say = floor.say;
-    let volume = say.solid(work.volume_l);
+    let volume = say.solid(volume_l);
     if patch.around.len() < 2 {
         return format!("Mortar in place = all of {} = {volume}.", patch.id);
     }
     let whole: f64 = patch.around.iter().map(|mended| mended.area_m2).sum();
-    let (all, area) = (say.cubic(patch.volume_l), say.spot(work.area_m2));
+    let (all, area) = (say.cubic(patch.volume_l), say.spot(area_m2));
     let whole = say.spot(whole);
     format!(
         "Its share of the mortar of {} by area = {all} × {area} / {whole} = {volume}.",
@@ -132,11 +136,26 @@ pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
     let (say, rules) = (floor.say, &floor.shop.spalls);
     let records = &patch.around;
     let ids = patch.ids().collect::<Vec<_>>().join(" and ");
+    let loose = &floor.shop.delaminations;
+    let of = |kind| records.iter().any(|mended| mended.kind == kind);
+    let (spall, hollow) = (say.small(rules.sizes.extend.m()), say.small(loose.extend.m()));
+    let grown = match (of(Kind::Spall), of(Kind::Delamination)) {
+        (true, true) => {
+            format!(
+                "{spall} around a spall and {hollow} around a delamination (delaminations.extend)"
+            )
+        }
+        (false, true) => format!("{hollow} (delaminations.extend)"),
+        (_, false) => spall,
+    };
+    let apart = match of(Kind::Delamination) {
+        true => rules.sizes.apart.m().max(loose.apart.m()),
+        false => rules.sizes.apart.m(),
+    };
     let each = if records.len() > 1 { "each of " } else { "" };
     let mut lines = vec![format!(
-        "{} squares the slab around {each}{ids}: the smallest rectangle, grown by {} on every side, at least {} × {} (spalls.{}).",
+        "{} squares the slab around {each}{ids}: the smallest rectangle, grown by {grown} on every side, at least {} × {} (spalls.{}).",
         patch.id,
-        say.small(rules.sizes.extend.m()),
         say.small(rules.sizes.length.m()),
         say.small(rules.sizes.width.m()),
         rule_name(rules.rule)
@@ -144,7 +163,7 @@ pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
     if records.len() > 1 {
         lines.push(format!(
             "The rectangles are closer than {}, or one lies in the other: they become one.",
-            say.small(rules.sizes.apart.m())
+            say.small(apart)
         ));
     }
     let whole = patch.length_m * patch.width_m;

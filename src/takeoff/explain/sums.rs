@@ -4,7 +4,7 @@ use super::Floor;
 use super::say::sum;
 use crate::quantity::write;
 use crate::sketch::Treatment;
-use crate::takeoff::{CrackPortion, CrackWork, JointWork, LippageWork, SpallRepair};
+use crate::takeoff::{CrackPortion, CrackWork, Injection, JointWork, LippageWork, SpallRepair};
 
 pub(super) fn totals(floor: &Floor) -> Vec<String> {
     let mut lines = joints(floor);
@@ -127,7 +127,15 @@ fn surface(floor: &Floor) -> Vec<String> {
             "Floor feathered by hand = bands {bands}, merged and clipped to the coated floor = {on_floor}."
         )
     };
+    let injected = |value: fn(&Injection) -> f64| -> Parts<'_> {
+        let all = takeoff.delaminations.iter();
+        all.filter_map(|d| Some((d.id.as_str(), value(d.injection()?)))).collect()
+    };
+    let ports = sum(injected(|i| i.ports as f64), |n| write::trimmed(n, 0));
+    let resin = injected(|i| i.resin_l);
     let lines = [
+        (totals.ports > 0).then(|| format!("Ports for injection = {ports} = {}.", totals.ports)),
+        liquids(floor, "Injection resin in place", resin, totals.inject_l),
         solids(floor, "Mortar in place", mortar, totals.patch_l),
         lengths(floor, "Offset taken down by hand", by_hand, totals.hand_grind_m),
         (totals.hand_grind_m2 != 0.0).then(bands),
