@@ -385,6 +385,12 @@ pub const PARTS: &[Part] = &[
                 false,
             ),
             field("price.unit_prices.patch", "Patch mortar, a bag", Takes::Number, false),
+            field(
+                "price.unit_prices.inject",
+                "Hollow concrete injected, a square foot or meter",
+                Takes::Number,
+                false,
+            ),
             field("price.unit_prices.filler", "Joint filler, a package", Takes::Number, false),
             field(
                 "price.unit_prices.floor",
