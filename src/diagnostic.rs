@@ -1,10 +1,10 @@
 //! What is wrong or worth saying: one type for errors of a sketch and for findings about a slab.
 
+mod place;
 mod told;
 
+pub use place::{At, FileId, Place, Span};
 pub use told::{Told, told};
-
-use crate::sketch::Span;
 
 /// How much a diagnostic weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -46,34 +46,6 @@ pub fn counted(all: &[Told]) -> String {
     };
     let counted: Vec<String> = weights.into_iter().filter_map(count).collect();
     counted.join(", ")
-}
-
-/// Which text a place lies in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum FileId {
-    /// The sketch.
-    Sketch,
-    /// The shop book named by the sketch or the command line.
-    Shop,
-    /// The shop book that comes with the program; never wrong, so nothing is ever marked in it.
-    BuiltIn,
-}
-
-/// A stretch of one of the texts that were read.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Place {
-    /// The text.
-    pub file: FileId,
-    /// Bytes of that text.
-    pub span: Span,
-}
-
-impl Place {
-    /// A place in the sketch.
-    #[must_use]
-    pub const fn sketch(span: Span) -> Self {
-        Self { file: FileId::Sketch, span }
-    }
 }
 
 /// One error, stop, warning or note.
@@ -212,7 +184,7 @@ impl Diagnostic {
     pub fn sentence(&self) -> String {
         match &self.item {
             Some(item) if !names(&self.message, item) => {
-                format!("{}: {}", crate::yaml::excerpt(item), self.message)
+                format!("{}: {}", crate::text::excerpt(item), self.message)
             }
             _ => self.message.clone(),
         }

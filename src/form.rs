@@ -11,7 +11,7 @@ mod nearest;
 mod rule;
 mod value;
 
-pub(crate) use fields::Fields;
+pub(crate) use fields::{Belongs, Fields};
 pub(crate) use nearest::nearest;
 pub(crate) use rule::{Rule, Sign};
 
@@ -25,6 +25,8 @@ use crate::yaml::Node;
 pub(crate) struct Reader<'t> {
     file: FileId,
     text: &'t str,
+    /// Where a key belongs that is not one of the record in which it stands.
+    belongs: fn(&str, &str) -> Option<Belongs>,
     /// What bare numbers mean.
     pub units: Units,
     /// Everything found so far.
@@ -38,8 +40,14 @@ pub(crate) struct Reader<'t> {
 
 impl<'t> Reader<'t> {
     /// A pass over `text`, with the faults of its YAML already found.
-    pub const fn new(file: FileId, text: &'t str, faults: Vec<Diagnostic>) -> Self {
-        Self { file, text, units: Units::Us, faults, item: None, misspelt: BTreeSet::new() }
+    pub const fn new(
+        file: FileId,
+        text: &'t str,
+        faults: Vec<Diagnostic>,
+        belongs: fn(&str, &str) -> Option<Belongs>,
+    ) -> Self {
+        let misspelt = BTreeSet::new();
+        Self { file, text, belongs, units: Units::Us, faults, item: None, misspelt }
     }
 
     /// A pass over another part of the same file, with nothing found yet.
@@ -81,7 +89,7 @@ impl<'t> Reader<'t> {
     }
 
     /// What stands in the file at a place of it.
-    pub fn written(&self, span: crate::sketch::Span) -> &'t str {
+    pub fn written(&self, span: crate::diagnostic::Span) -> &'t str {
         self.text.get(span.start..span.end).unwrap_or("")
     }
 

@@ -5,14 +5,27 @@ use sha2::{Digest, Sha256};
 
 use crate::diagnostic::Diagnostic;
 use crate::document::{self, Document, Paper};
+use crate::floor::Survey;
 use crate::ink::{Picture, Sheet};
 use crate::pdf::{self, Metadata};
 use crate::photo::Photograph;
 use crate::report::Report;
 use crate::sheet::photos::{self, Shot};
-use crate::sheet::{Audience, Inputs, Options, compose};
-use crate::survey::Survey;
-use crate::{price, proposal, schedule, sheet};
+use crate::sheet::{Audience, Inputs, Options};
+use crate::{customer, field, price, proposal, schedule, sheet};
+
+/// Draws the sheets of one drawing.
+///
+/// # Errors
+///
+/// Diagnostics if the floor can't be drawn on the paper at the scale that was asked for, or at any standard scale.
+pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    match options.audience {
+        Audience::Crew => sheet::crew::compose(inputs, options),
+        Audience::Field => field::compose(inputs, options),
+        Audience::Customer => customer::compose(inputs, options),
+    }
+}
 
 /// A surveyed floor and the texts it came from.
 #[derive(Clone, Copy, Debug)]

@@ -7,8 +7,8 @@ use annotate_snippets::{
 };
 
 use crate::diagnostic::{Diagnostic, FileId, Place, Severity, Told, counted, told};
-use crate::report::{COLUMNS, set_in};
 use crate::sketch::Span;
+use crate::text::{COLUMNS, set_in};
 
 /// Most diagnostics shown one by one. More are counted: nobody reads on.
 const MOST_SHOWN: usize = 200;
@@ -128,7 +128,7 @@ pub fn render(
 
 /// A text that moves no cursor: a terminal would obey what a file or its name holds.
 fn still(text: &str) -> String {
-    let moves = |c: char| c != '\n' && crate::takeoff::words::moves(c);
+    let moves = |c: char| c != '\n' && crate::text::moves(c);
     let mut out: String =
         text.chars().take(LONGEST_MESSAGE).map(|c| if moves(c) { ' ' } else { c }).collect();
     if out.len() < text.len() && text.chars().nth(LONGEST_MESSAGE).is_some() {

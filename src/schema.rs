@@ -4,21 +4,11 @@
 //! tables, limits of lengths from the readers' own rules. The same description gives the canonical order of
 //! keys. Tests hold every key list of the readers against it.
 
-mod form;
-mod home;
-mod items;
 mod json;
-mod money;
-mod pattern;
-mod place;
-pub(crate) mod shop;
-pub(crate) mod sketch;
 #[cfg(test)]
 mod tests;
-mod works;
 
-pub(crate) use form::{Form, Record};
-pub(crate) use home::belongs;
+use crate::{shop, sketch};
 
 /// The schema of a sketch, as JSON text.
 ///
@@ -28,12 +18,12 @@ pub(crate) use home::belongs;
 #[must_use]
 pub fn sketch_schema() -> String {
     let about = "One concrete floor as an estimator wrote it down.";
-    json::document("Sketch of a floor", about, sketch::root())
+    json::document("Sketch of a floor", about, sketch::keys::root())
 }
 
 /// The schema of a shop book, as JSON text.
 #[must_use]
 pub fn shop_schema() -> String {
     let about = "What differs in this shop from the built-in shop book. Every key may be left out.";
-    json::document("Shop book", about, shop::root())
+    json::document("Shop book", about, shop::keys::root())
 }

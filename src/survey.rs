@@ -1,29 +1,11 @@
 //! The flow from a text to quantities: each stage once, in order.
 
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::hold::{Hold, holds};
-use crate::order::Order;
-use crate::shop::{Profile, Shop};
+pub use crate::floor::Survey;
+use crate::hold::holds;
+use crate::shop::Shop;
 use crate::sketch::Sketch;
 use crate::slab::Slab;
-use crate::takeoff::Takeoff;
-
-/// One floor, from the sketch to the quantities.
-#[derive(Clone, Debug)]
-pub struct Survey {
-    /// The sketch as written.
-    pub sketch: Sketch,
-    /// The shop book in force, with moisture mitigation below its systems where the sketch has it.
-    pub shop: Shop,
-    /// The floor as geometry.
-    pub slab: Slab,
-    /// The quantities, with the findings sorted.
-    pub takeoff: Takeoff,
-    /// What has to be bought.
-    pub order: Order,
-    /// What must be cleared before a work starts.
-    pub holds: Vec<Hold>,
-}
 
 /// The source of a finding that compares the sketch with itself and with nothing published.
 const OWN_RULE: &str = "how a sketch is read and counted: docs/sketch.md, docs/formulas.md";
@@ -100,13 +82,5 @@ impl Resolved {
         crate::finding::sort(&mut found);
         takeoff.findings = found;
         Survey { sketch, shop, slab, takeoff, order, holds }
-    }
-}
-
-impl Survey {
-    /// The profile that its coating system wants, where the shop book says it.
-    #[must_use]
-    pub fn profile(&self) -> Option<Profile> {
-        self.shop.system_of(&self.sketch.coating)?.profile
     }
 }

@@ -12,7 +12,7 @@ mod text;
 mod value;
 
 pub(crate) use engine::parse;
-pub(crate) use node::{Key, Kind, Node, excerpt};
+pub(crate) use node::{Key, Kind, Node};
 pub use text::{MOST_BYTES, decode};
 pub(crate) use value::value;
 

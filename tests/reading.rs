@@ -212,7 +212,7 @@ fn a_floor_of_columns_takes_few_lines_and_its_joints_stop_at_the_diamonds() {
     assert_eq!(survey.slab.panels.len(), 15 * 8 + 24);
     let slabwalk::survey::Survey { slab, takeoff, shop, order, .. } = &survey;
     let explained = |id: &str| {
-        let lines = slabwalk::takeoff::explain::explain(slab, takeoff, shop, order, id);
+        let lines = slabwalk::explain::explain(slab, takeoff, shop, order, id);
         lines.unwrap_or_else(|| panic!("{id} is not known"))
     };
     // J1.2 is the line x = 20', of 80' less four diamonds of 4'.

@@ -9,7 +9,7 @@ use draw::draw;
 use floor::{ANSI_D, Dice, Floor, Paper, Spread, TABLOID, floor};
 use slabwalk::audit::{Code, Fault, audit};
 use slabwalk::ink::{PaperPoint, Sheet};
-use slabwalk::sheet::place::{CLEARANCE, Feature, PaperBox, Placement, Problem, Verdict, place};
+use slabwalk::tags::place::{CLEARANCE, Feature, PaperBox, Placement, Problem, Verdict, place};
 use slabwalk::{pdf, png, svg};
 use std::sync::OnceLock;
 

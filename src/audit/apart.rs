@@ -7,7 +7,7 @@ use super::read::{Drawing, Item, Piece, Words, mm, shown};
 use super::turned::{self, Own};
 use super::{Code, Report};
 use crate::ink::PaperPoint;
-use crate::sheet::place::{PaperBox, lines_meet};
+use crate::tags::place::{PaperBox, lines_meet};
 
 /// Differences smaller than this, mm, are none to the eye: the gaps of a dashed line, the two lines of a double one.
 const EVEN: f64 = 0.7;

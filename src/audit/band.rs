@@ -3,7 +3,7 @@
 use super::read::{Drawing, Shape, mm, shown};
 use super::{Code, LEAST_BAND, Report};
 use crate::ink::PaperPoint;
-use crate::sheet::place::lines_meet;
+use crate::tags::place::lines_meet;
 
 /// Distance of the points along a wall at which the zone is looked at, mm.
 const STRIDE: f64 = 0.5;

@@ -8,7 +8,7 @@ use super::read::{Drawing, Piece, mm};
 use super::turned::{self, Own};
 use super::{Code, LONG_LEADER, Report};
 use crate::ink::PaperPoint;
-use crate::sheet::place::{PaperBox, lines_meet};
+use crate::tags::place::{PaperBox, lines_meet};
 
 /// Lengths of leader that are tried, mm.
 const LENGTHS: [f64; 5] = [4.0, 7.0, 10.0, 14.0, 19.0];

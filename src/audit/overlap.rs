@@ -3,7 +3,7 @@
 use super::read::{Drawing, Place, Shape, Words, mm, shown};
 use super::{Code, Report, turned};
 use crate::ink::PaperPoint;
-use crate::sheet::place::{PaperBox, lines_meet};
+use crate::tags::place::{PaperBox, lines_meet};
 use std::collections::BTreeMap;
 
 /// Overlaps of text boxes smaller than this, mm, are rounding of the reader.

@@ -4,7 +4,7 @@ use super::flatten::{letters, runs};
 use super::turned::{self, Turned};
 use super::{Code, Report, bounds, contained, lost};
 use crate::ink::PaperPoint;
-use crate::sheet::place::PaperBox;
+use crate::tags::place::PaperBox;
 use crate::{font, svg};
 use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node as XmlNode};

@@ -2,7 +2,7 @@
 
 use super::read::{Drawing, mm, shown};
 use super::{Code, LEAST_CAP, LEAST_LINE, LEAST_MARK, Report};
-use crate::sheet::place::PaperBox;
+use crate::tags::place::PaperBox;
 use std::collections::BTreeMap;
 
 /// Differences smaller than this, mm, are rounding: of the file's three decimals and of the reader's single precision.

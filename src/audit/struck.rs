@@ -6,7 +6,7 @@ use super::read::{Drawing, Piece, Place, Shape, Words, mm, shown};
 use super::turned::Own;
 use super::{BESIDE_NUMBER, Code, Report};
 use crate::ink::PaperPoint;
-use crate::sheet::place::PaperBox;
+use crate::tags::place::PaperBox;
 
 /// Side of a cell of the index, mm.
 const CELL: f64 = 10.0;

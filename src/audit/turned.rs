@@ -2,7 +2,7 @@
 
 use super::read::Piece;
 use crate::ink::PaperPoint;
-use crate::sheet::place::PaperBox;
+use crate::tags::place::PaperBox;
 
 /// Corners in order, mm.
 pub(super) type Turned = [PaperPoint; 4];

@@ -2,8 +2,9 @@
 //! and the lines of its plan drawn alone, laid over one another as pictures, have no pixel in common.
 
 use crate::ink::{BLACK, Group, Mark, Sheet};
+use crate::papers::compose;
+use crate::sheet::Audience;
 use crate::sheet::fixture::{GARAGE, floor, inputs, options};
-use crate::sheet::{Audience, compose};
 
 /// Dots an inch; the clear space around a tag is three pixels wide.
 const DPI: f64 = 150.0;
@@ -91,7 +92,7 @@ fn no_pixel_of_a_demonstration_floor_is_both_tag_and_line() {
     assert_eq!(shared(&mask(&sheet, tags.clone()), &line_mask), 0);
     // The witness sees: a tag moved by 20 mm lies on something.
     let far = |g: &Group, x: f64, y: f64| {
-        crate::sheet::draw::moved(g.clone(), crate::sheet::mm::by(x, y))
+        crate::paper::draw::moved(g.clone(), crate::paper::mm::by(x, y))
     };
     let moved = |x: f64, y: f64| tags.iter().map(|g| far(g, x, y)).collect::<Vec<_>>();
     assert!(shared(&mask(&sheet, moved(20.0, 20.0)), &line_mask) > 0);

@@ -11,10 +11,10 @@ use super::quantity::{Work, differences, works};
 use super::variation::repricing;
 use super::{same, words};
 use crate::diagnostic::Diagnostic;
+use crate::floor::Survey;
 use crate::price::{Section, UnitBuildUp, build_up, not_to_exceed, unit_prices};
 use crate::quantity::Money;
 use crate::sketch::UnitKind;
-use crate::survey::Survey;
 
 /// A width that much over what a unit price holds is read as the same, m.
 const ALIKE_M: f64 = 1e-5;

@@ -6,11 +6,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use rust_decimal::Decimal;
 
 use super::model::ItemKind;
+use crate::floor::Survey;
+use crate::quantity::measure::solid;
 use crate::quantity::{M_PER_FT, M2_PER_FT2, Units, decimal, write};
-use crate::report::measure::solid;
 use crate::shop::Shop;
 use crate::sketch::{Treatment, UnitKind};
-use crate::survey::Survey;
 use crate::takeoff::{
     CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
     Takeoff,

@@ -10,8 +10,8 @@ use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
 use crate::price::table::Table;
 use crate::price::{unit_name, unit_of};
 use crate::quantity::{Money, Units, write};
-use crate::report::folded;
-use crate::takeoff::words::clean;
+use crate::text::clean;
+use crate::text::folded;
 
 /// Columns for the name of a kind of work or a package; a longer one stands on a line of its own.
 const NAME: usize = 38;

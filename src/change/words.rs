@@ -2,11 +2,11 @@
 
 use super::model::ItemKind;
 use super::quantity::{Work, say_differences};
+use crate::floor::Survey;
+use crate::quantity::measure::solid;
 use crate::quantity::{Units, write};
-use crate::report::measure::solid;
 use crate::schedule::plan;
 use crate::sketch::{PriceNotes, Treatment};
-use crate::survey::Survey;
 use crate::takeoff::{
     CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
 };

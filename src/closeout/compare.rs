@@ -4,12 +4,12 @@ use super::key::{Form, Key};
 use super::model::{CloseOut, Implied, Row, RowKind};
 use super::point::Point;
 use crate::diagnostic::{Diagnostic, Place};
+use crate::floor::Survey;
 use crate::form::nearest;
 use crate::order::{OrderRow, carried};
 use crate::schedule::{Plan, plan};
 use crate::shop::{Amount, Shop};
 use crate::sketch::At;
-use crate::survey::Survey;
 use crate::trade::{Kind, Layers, Product, Ware};
 use crate::work::{Facts, works};
 
@@ -28,7 +28,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
         return Err(vec![Diagnostic::error("nothing-used", message).hint(hint)]);
     }
     let products = products(floor);
-    let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+    let facts = floor.facts();
     let plan = plan(floor);
     if plan.days.is_empty() {
         let why = crate::schedule::faults(&floor.sketch, &facts);
@@ -104,7 +104,7 @@ fn products(floor: &Survey) -> Vec<(Ware, Row)> {
     };
     let of = |r: &OrderRow| row(r.item.clone().into(), r.need / r.package, r.packages);
     let mut out: Vec<(Ware, Row)> = floor.order.rows.iter().map(of).collect();
-    let small = carried(floor);
+    let small = carried(&floor.order, &floor.facts());
     out.extend(small.iter().map(|s| row(s.good.into(), s.used, s.count)));
     out
 }
@@ -182,7 +182,7 @@ fn booked<'u>(
         (0..planned.len()).filter(|&i| holds(&planned[i])).collect()
     };
     for (name, spent) in hours {
-        let written = crate::yaml::excerpt(&name.value);
+        let written = crate::text::excerpt(&name.value);
         let named = places(&|work| work.goes_by(&name.value));
         let meant = match named.is_empty() {
             true => places(&|work| work.begins_with(&name.value)),
@@ -196,7 +196,7 @@ fn booked<'u>(
                         "ambiguous",
                         format!(
                             "`{written}` and `{}` are the same task of the plan",
-                            crate::yaml::excerpt(&before.value)
+                            crate::text::excerpt(&before.value)
                         ),
                     )
                     .at(name.span)
@@ -233,7 +233,7 @@ fn unknown(named: &[(At<String>, f64)], what: &str, of: &str, known: &[&str]) ->
     let strange = named.iter().filter(|(name, _)| !known.contains(&name.value.as_str()));
     strange
         .map(|(name, _)| {
-            let written = crate::yaml::excerpt(&name.value);
+            let written = crate::text::excerpt(&name.value);
             let message = format!("`{written}` is no {what} of {of} for this floor");
             let near = nearest(&name.value, known.iter().copied());
             let near = near.map_or(String::new(), |word| format!("did you mean `{word}`? "));

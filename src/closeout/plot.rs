@@ -11,11 +11,12 @@ use super::model::{CloseOut, Row, RowKind};
 use super::suggest::AGREE;
 use crate::font;
 use crate::ink::{Align, Group, Mark, PaperPoint, Sheet, Stroke};
+use crate::paper::draw;
+use crate::paper::draw::border;
+use crate::paper::draw::group;
+use crate::paper::mm::{Box2, at};
+use crate::paper::style;
 use crate::quantity::write;
-use crate::sheet::draw::{self, group};
-use crate::sheet::frame::border;
-use crate::sheet::mm::{Box2, at};
-use crate::sheet::style;
 use axis::Axis;
 
 /// Letter sheet, landscape, mm.
@@ -175,7 +176,7 @@ fn dashes(a: PaperPoint, b: PaperPoint) -> Vec<Vec<PaperPoint>> {
     const DASH: f64 = 2.0;
     const PITCH: f64 = 3.5;
     let whole = (b - a).length();
-    let point = |along: f64| crate::sheet::mm::lerp(a, b, (along / whole).min(1.0));
+    let point = |along: f64| crate::paper::mm::lerp(a, b, (along / whole).min(1.0));
     let count = (whole / PITCH).ceil().clamp(0.0, 1000.0) as usize;
     (0..count).map(|i| i as f64 * PITCH).map(|from| vec![point(from), point(from + DASH)]).collect()
 }

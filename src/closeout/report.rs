@@ -8,8 +8,8 @@ use super::model::{CloseOut, Learned, Origin, Outcome, Row, Suggestion, Verdict}
 use super::suggest::{AGREE, CLOSE, LEAST_JOBS};
 use crate::price::table::Table;
 use crate::quantity::{Units, write};
-use crate::report::{folded, set_in};
-use crate::takeoff::words::clean;
+use crate::text::clean;
+use crate::text::{folded, set_in};
 
 /// The files of a close-out without its plot: name and text. The suggestion only where there is one.
 #[must_use]

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Diagnostic, Severity};
-use crate::takeoff::id_key;
+use crate::text::id_key;
 
 /// Most that are told in sentences of their own, one after another.
 const MOST_TOLD: usize = 6;

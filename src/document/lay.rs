@@ -1,11 +1,12 @@
 //! Blocks to pieces: how each part of the content looks on paper.
 
-use crate::flow::text::{self, Line, Setting, Text, wrap};
 use crate::flow::{self, Piece};
 use crate::font;
 use crate::ink::{Align, BLACK, ImageMark, Mark, PaperPoint, Weight};
-use crate::sheet::draw;
-use crate::sheet::mm::{Box2, at, by};
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::text;
+use crate::paper::text::{Line, Setting, Text, wrap};
 
 use super::page::{BODY, GRAY, HEADING, LEADING, PLAIN, RULE, TEXT, TITLE, rule};
 use super::{Block, Document, Entry, Figure, Letterhead, Picturing, SYMBOL, Signature, table};

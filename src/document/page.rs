@@ -2,13 +2,14 @@
 
 use std::rc::Rc;
 
-use crate::flow::text::Setting;
 use crate::flow::{self, Columns, Content, Cursor, Piece};
 use crate::ink::{Align, Color, Group, Mark, Sheet, Stroke, Weight};
+pub use crate::paper::Paper;
+use crate::paper::mm::{Box2, at};
+use crate::paper::style::Type;
+use crate::paper::text::Setting;
+use crate::paper::{draw, words};
 use crate::quantity::Units;
-use crate::sheet::mm::{Box2, at};
-use crate::sheet::style::Type;
-use crate::sheet::{self, draw, words};
 
 use super::lay::{lay, opening};
 use super::{Block, Document};
@@ -48,13 +49,12 @@ pub(super) const GRAY: Color = Color(0x55, 0x55, 0x55);
 pub(super) const RULE: Color = Color(0x99, 0x99, 0x99);
 
 /// Paper of the page.
-pub use sheet::Paper;
 
 /// Lays a paper out, a sheet a page.
 ///
 /// ```
 /// use slabwalk::document::{Block, Document, Paper, pages};
-/// use slabwalk::sheet::paper::Size;
+/// use slabwalk::crate::paper::size::Size;
 /// let paper = Document { title: "Proposal".into(), blocks: vec![Block::Paragraph("One line.".into())], ..Document::default() };
 /// assert_eq!(pages(&paper, Paper::portrait(Size::Letter)).len(), 1);
 /// ```
@@ -155,8 +155,8 @@ impl Paper {
     #[must_use]
     pub const fn office(units: Units) -> Self {
         match units {
-            Units::Us => Self::portrait(sheet::paper::Size::Letter),
-            Units::Metric => Self::portrait(sheet::paper::Size::A4),
+            Units::Us => Self::portrait(crate::paper::size::Size::Letter),
+            Units::Metric => Self::portrait(crate::paper::size::Size::A4),
         }
     }
 }

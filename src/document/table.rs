@@ -4,8 +4,8 @@ use std::rc::Rc;
 
 use crate::flow::Piece;
 use crate::flow::table::{Band, Grid, Place, Side, measured, squeezed};
-use crate::flow::text::{Setting, Text};
 use crate::ink::{BLACK, Weight};
+use crate::paper::text::{Setting, Text};
 
 use super::lay::{lines, piece};
 use super::page::{BODY, RULE, TABLE_LEADING, TEXT, thin};

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::ink::{Group, Mark, TextMark};
-use crate::sheet::paper::Size;
+use crate::paper::size::Size;
 
 const LETTER: Paper = Paper::portrait(Size::Letter);
 
@@ -436,7 +436,7 @@ fn what_ends_the_paper_is_not_alone_on_the_last_page() {
 /// Columns of other heights on the first page, none at all, and the same on every page after it.
 #[test]
 fn columns_beside_a_drawing_are_filled_in_order_and_lose_nothing() {
-    let column = |left: f64, top: f64| crate::sheet::mm::Box2::new(left, top, left + 60.0, 200.0);
+    let column = |left: f64, top: f64| crate::paper::mm::Box2::new(left, top, left + 60.0, 200.0);
     let firsts = [vec![], vec![column(10.0, 190.0), column(80.0, 20.0)], vec![column(80.0, 20.0)]];
     for first in firsts {
         let blocks: Vec<Block> = (0..30).map(|n| Block::Paragraph(sentence(n + 3))).collect();

@@ -2,10 +2,10 @@
 
 use crate::font;
 use crate::ink::{Align, Mark, Stroke, Weight};
-use crate::sheet::draw;
-use crate::sheet::mm::at;
+use crate::paper::draw;
+use crate::paper::mm::at;
 
-use super::text::{Line, Setting, Text, wrap};
+use crate::paper::text::{Line, Setting, Text, wrap};
 
 /// On which side of its column a cell stands.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 use super::*;
+use crate::paper::style;
 use crate::sheet::flow::{Figure, Notes};
 use crate::sheet::page::{Names, Section, flowed};
-use crate::sheet::style;
 
 struct Rows(usize);
 
@@ -214,7 +214,7 @@ fn what_runs_through_many_sheets_is_laid_out_once() {
         }
     }
     let laid = Rc::new(std::cell::Cell::new(0));
-    let paper = crate::sheet::Paper::landscape(crate::sheet::paper::Size::Letter);
+    let paper = crate::sheet::Paper::landscape(crate::paper::size::Size::Letter);
     let ground = crate::sheet::page::Ground::new(paper);
     let section = Section {
         name: "rows",

@@ -4,7 +4,8 @@ use super::value::COMMON_PRACTICE;
 use super::{Reader, Rule};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::{Length, M_PER_IN, Units, write};
-use crate::yaml::{Node, excerpt};
+use crate::text::excerpt;
+use crate::yaml::Node;
 
 /// Whether a length has no unit. Fractions of one character are numbers too.
 pub(super) fn is_bare(written: &str) -> bool {

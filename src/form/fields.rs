@@ -1,8 +1,8 @@
 //! Keys and values of a record: which are known, which are missing.
 
 use super::{Reader, nearest};
+use crate::diagnostic::Span;
 use crate::diagnostic::{Diagnostic, Place};
-use crate::sketch::Span;
 use crate::yaml::{Key, Node};
 
 /// The keys and values of one record.
@@ -60,7 +60,7 @@ impl Reader<'_> {
     }
 
     fn unknown_key(&mut self, key: &Key, record: usize, what: &str, known: &[&str]) {
-        let text = crate::yaml::excerpt(&key.text);
+        let text = crate::text::excerpt(&key.text);
         let message = format!("`{text}` is not a key of {what}");
         let glued = key.text.split_once(':').map(|(name, _)| name);
         let glued = glued.filter(|name| known.contains(name));
@@ -68,7 +68,7 @@ impl Reader<'_> {
         if let Some(meant) = near.or(glued) {
             self.misspelt.insert((record, meant.to_owned()));
         }
-        let belongs = crate::schema::belongs(self.file, &key.text, what);
+        let belongs = (self.belongs)(&key.text, what);
         if let Some(by) = belongs.as_ref().and_then(|belongs| belongs.by) {
             // What it belongs under is not missing: it was only not written.
             self.misspelt.insert((record, by.to_owned()));
@@ -124,6 +124,15 @@ impl Reader<'_> {
         let line = self.after(start).find('\n').unwrap_or(usize::MAX);
         Place { file: place.file, span: Span { start, end: end.min(start.saturating_add(line)) } }
     }
+}
+
+/// Where a misplaced key belongs.
+#[derive(Debug)]
+pub(crate) struct Belongs {
+    /// In words.
+    pub said: String,
+    /// The key of the record in which it stands that leads there, where there is one.
+    pub by: Option<&'static str>,
 }
 
 /// Keys or words as they are listed in a hint.

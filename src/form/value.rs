@@ -3,11 +3,12 @@
 use super::ask::is_bare;
 use super::fields::list_of;
 use super::{Fields, Reader, Rule, Sign, nearest};
+use crate::diagnostic::{At, Span};
 use crate::diagnostic::{Diagnostic, Place};
 use crate::quantity::read::{self, ReadError};
 use crate::quantity::{Length, Ratio, Temperature, Units, write};
-use crate::sketch::{At, Span};
-use crate::yaml::{Kind, Node, excerpt};
+use crate::text::excerpt;
+use crate::yaml::{Kind, Node};
 
 pub(super) const COMMON_PRACTICE: &str = "common practice";
 

@@ -313,8 +313,8 @@ pub(super) fn twice_area(ring: &[Point]) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::shapes::{hole, rect};
     use super::*;
+    use crate::geometry::shapes::{hole, rect};
 
     fn region(rings: &[Vec<Point>]) -> Region {
         Region::from_rings(rings)

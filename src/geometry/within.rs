@@ -125,8 +125,8 @@ fn cut(ring: &[Point], window: Rect) -> Vec<Point> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::shapes::{hole, rect};
     use super::*;
+    use crate::geometry::shapes::{hole, rect};
 
     #[test]
     fn a_hole_in_a_slanted_floor_is_no_floor() {

@@ -4,9 +4,9 @@ use crate::trade::words::said;
 use serde_json::{Value, json};
 
 use super::{Code, Hold};
-use crate::report::{COLUMNS, wrapped};
-use crate::takeoff::id_key;
-use crate::takeoff::words::clean;
+use crate::text::clean;
+use crate::text::id_key;
+use crate::text::{COLUMNS, wrapped};
 use crate::work::Kind;
 
 /// The head of every list of holds.
@@ -57,7 +57,7 @@ impl Hold {
 /// Ids one after the other, copies of one record as a range; of very many, the first ones.
 #[must_use]
 pub fn named<S: AsRef<str>>(ids: &[S]) -> String {
-    let ranges = crate::takeoff::ranges(ids);
+    let ranges = crate::text::ranges(ids);
     let (shown, others) = ranges.split_at(ranges.len().min(MOST_NAMED));
     let shown: Vec<&str> = shown.iter().map(|(text, _)| text.as_str()).collect();
     match others.iter().map(|(_, ids)| ids).sum::<usize>() {

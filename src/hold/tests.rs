@@ -4,7 +4,7 @@ use super::*;
 use crate::diagnostic::Diagnostic;
 
 /// A room of 20 by 20 ft with three tests of one kind, and what is added to a part of its sketch.
-fn floor(slab: &str, more: &str) -> crate::survey::Survey {
+fn floor(slab: &str, more: &str) -> crate::floor::Survey {
     let text = format!(
         "slabwalk: 1\njob: {{name: Room, surveyed: 2026-09-14}}\nslab:\n  outline: [[0, 0], [20', 0], [20', 20'], [0, 20']]\n  {slab}\n{more}"
     );
@@ -19,7 +19,7 @@ const NONE: &str = "post_tension: none";
 const DRY: &str = "tests: {moisture: [{at: [5', 5'], rh: 70%}, {at: [9', 5'], rh: 70%}, {at: [5', 9'], rh: 70%}]}\n";
 const JOINT: &str = "joints: [{id: J1, kind: control, x: 10', width: 1/4, depth: 1}]\n";
 
-fn codes(floor: &crate::survey::Survey) -> Vec<&'static str> {
+fn codes(floor: &crate::floor::Survey) -> Vec<&'static str> {
     floor.holds.iter().map(|hold| hold.code.word()).collect()
 }
 

@@ -15,7 +15,7 @@ use super::route::Route;
 use super::state::{self, Glance};
 use super::{drawing, kinds, views};
 use crate::edit::insert_record;
-use crate::takeoff::explain;
+use crate::explain;
 
 /// Most changes that can be taken back, one after another.
 const MOST_UNDO: usize = 1000;

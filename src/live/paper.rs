@@ -3,10 +3,11 @@
 use super::http::Response;
 use super::views::in_words;
 use crate::document;
+use crate::paper::size;
 use crate::papers::Papers;
 use crate::photo::Photograph;
 use crate::report::json;
-use crate::sheet::{Audience, Paper as Size, paper};
+use crate::sheet::{Audience, Paper as Size};
 use crate::svg;
 
 /// A kind of paper.
@@ -87,7 +88,7 @@ impl Paper {
                 // On the paper of the crew map, as in a packet.
                 let map = drawn(Audience::Crew)?;
                 let of_map = map.first().and_then(|s| Size::of(s.width, s.height));
-                let paper = of_map.unwrap_or(Size::landscape(paper::Size::Letter));
+                let paper = of_map.unwrap_or(Size::landscape(size::Size::Letter));
                 match papers.photo_sheets(pictures, paper) {
                     sheets if sheets.is_empty() => Err("there are no photos yet".into()),
                     sheets => pdf(papers.pdf(&sheets)),

@@ -14,10 +14,10 @@ use super::http::{Head, Response};
 use super::paper::Paper;
 use super::route::{Route, route};
 use super::{corners, walk};
+use crate::floor::Survey;
 use crate::ink::Picture;
 use crate::papers::Papers;
 use crate::photo::{Photograph, develop, logo};
-use crate::survey::Survey;
 
 /// One job on a phone.
 #[derive(Debug, Default)]

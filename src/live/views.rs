@@ -1,12 +1,12 @@
 //! The drawings that the page can show, made when they are asked for.
 
 use crate::diagnostic::Diagnostic;
+use crate::floor::Survey;
 use crate::ink::Sheet;
 use crate::papers::Papers;
 use crate::quantity::write;
 use crate::sheet::Audience;
 use crate::slab::Slab;
-use crate::survey::Survey;
 use crate::svg;
 
 use super::drawing;

@@ -121,7 +121,7 @@ mod tests {
             let got = of(from).unwrap_or(0.0) / L_PER_IN3;
             assert!((got - cubic_inches).abs() < 1e-6, "{from}: {got}");
         }
-        let carried = crate::order::carried(&floor);
+        let carried = crate::order::carried(&floor.order, &floor.facts());
         // 24 ft opened and 8 ft widened by hand, both sides of 32 ft taped.
         for (good, how) in
             [(Good::Wheel, "32.0 ft cut, opened, widened"), (Good::Tape, "64.0 ft of edges")]

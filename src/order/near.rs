@@ -46,7 +46,7 @@ fn sentence(row: &OrderRow, units: Units) -> Option<String> {
         }
         _ => "whether that much is left from another job".to_owned(),
     };
-    Some(crate::takeoff::words::clean(&format!(
+    Some(crate::text::clean(&format!(
         "{}: {} buys {} {packed} for {}: ask {ask}.",
         said(&row.item.to_string()),
         amount(wanted),

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use super::need::{Need, Needs};
 use super::words;
+use crate::quantity::measure::solid;
 use crate::quantity::{L_PER_M3, Units, write};
-use crate::report::measure::solid;
 use crate::shop::{Buying, Shop};
 use crate::takeoff::{SpallRepair, Takeoff};
 use crate::trade::Product;

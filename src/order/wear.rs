@@ -9,7 +9,6 @@ use super::words;
 use crate::quantity::{KG_PER_LB, L_PER_FT3, L_PER_M3, Units, write};
 use crate::shop::{Charged, Shop};
 use crate::slab::Slab;
-use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 use crate::trade::{By, Good, Key, Kind, Measure, Product, Unit, Ware, Wears};
 use crate::work::{Facts, Work, works};
@@ -183,11 +182,10 @@ impl Uses {
 
 /// Goods that wear to take along to one floor; what the floor does not call for is left out.
 #[must_use]
-pub fn carried(floor: &Survey) -> Vec<Carried> {
-    let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
-    let uses = Uses::of(&floor.order, &facts);
-    let units = floor.slab.units;
-    Good::all().filter_map(|wears| one(wears, &uses, &floor.shop, units)).collect()
+pub fn carried(order: &Order, facts: &Facts) -> Vec<Carried> {
+    let uses = Uses::of(order, facts);
+    let units = facts.slab.units;
+    Good::all().filter_map(|wears| one(wears, &uses, facts.shop, units)).collect()
 }
 
 fn one(wears: Wears, uses: &Uses, shop: &Shop, units: Units) -> Option<Carried> {
@@ -283,7 +281,7 @@ mod tests {
     use super::*;
     use crate::quantity::{M_PER_FT, M2_PER_FT2};
 
-    fn floor(sketch: &str, book: &str) -> Survey {
+    fn floor(sketch: &str, book: &str) -> crate::floor::Survey {
         let (parsed, found) = crate::sketch::parse(sketch);
         let (shop, faults) = crate::shop::parse(&format!("slabwalk_shop: 1\n{book}"));
         let (Some(parsed), Some(shop)) = (parsed, shop) else {
@@ -309,7 +307,7 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
         let floor = floor(&format!("{SLAB}{WORK}"), BOOK);
         let filler = floor.order.rows.iter().find(|r| r.item == Product::JointFiller);
         let cartridges = filler.map_or(0, |row| row.packages);
-        let rows = carried(&floor);
+        let rows = carried(&floor.order, &floor.facts());
         // Joint filled: 30 ft of 1/4 by 3/4 in are 67.5 in³, 40 ft of 1/2 by 3/4 in 180 in³; with a
         // tenth more 272.25 in³ of 36.614 in³ a cartridge, 7.44: eight.
         assert_eq!(cartridges, 8);
@@ -360,7 +358,7 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
             let book =
                 format!("{BOOK}days: {{works: {{grind the floor: {{passes: {passes}}}}}}}\n");
             let floor = floor(&sketch(mohs), &book);
-            let rows = carried(&floor);
+            let rows = carried(&floor.order, &floor.facts());
             let used = |good| rows.iter().find(|r| r.good == good).map_or(0.0, |r| r.used);
             let ground_m2 = floor.takeoff.area.net_m2 - floor.takeoff.area.hand_edge_m2;
             let sets = ground_m2 * passes / (8000.0 * M2_PER_FT2 * life);
@@ -381,7 +379,10 @@ systems: {two: {layers: [{name: first, coverage: 100 ft2/gal, loss: 0%, kit: 5 g
     fn nothing_to_do_takes_nothing() {
         let book = "days: {works: {grind the floor: {rate: 250 ft2/h}}}\ngrinding: {depth: 0\"}\n";
         let text = "slabwalk: 1\njob: {name: shed}\nslab: {outline: [[0, 0], [40', 0], [40', 30'], [0, 30']]}\n";
-        let rows = carried(&floor(text, book));
+        let rows = {
+            let floor = floor(text, book);
+            carried(&floor.order, &floor.facts())
+        };
         let goods: Vec<Good> = rows.iter().map(|row| row.good).collect();
         assert_eq!(goods, [Good::CupWheel, Good::Diamonds]);
     }

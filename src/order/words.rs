@@ -24,7 +24,7 @@ pub(crate) fn mix(batch: &Batch, units: Units) -> String {
 /// How long a batch of a layer takes to lay, and how long it can be worked with.
 pub(crate) fn laying(layer: &Batches, units: Units) -> String {
     let longest = layer.list.iter().map(|b| b.lay_s).fold(0.0, f64::max);
-    let name = crate::takeoff::words::clean(&layer.name);
+    let name = crate::text::clean(&layer.name);
     let lay = write::span(longest);
     let Some(pot_life_s) = layer.pot_life_s else {
         return format!(

@@ -83,7 +83,7 @@ impl fmt::Display for Fault {
 pub fn finding(photo: &Photo, fault: &Fault) -> Diagnostic {
     Diagnostic::warning(
         fault.code(),
-        format!("the photo {} {fault}", crate::yaml::excerpt(&photo.file.value)),
+        format!("the photo {} {fault}", crate::text::excerpt(&photo.file.value)),
     )
     .item(photo.item.value.clone())
     .at(photo.file.span)

@@ -81,7 +81,7 @@ pub fn finding(named: &str, place: Place, fault: &Fault) -> Diagnostic {
         ),
         Fault::TooMany(..) => ("logo-broken", fault.to_string(), "name one file"),
     };
-    let named = crate::yaml::excerpt(named);
+    let named = crate::text::excerpt(named);
     Diagnostic::warning(
         code,
         format!("the logo {named} {said}; the papers have the shop's name without it"),

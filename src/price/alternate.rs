@@ -101,7 +101,7 @@ fn about(found: Vec<Diagnostic>, wanted: &Alternate) -> Vec<Diagnostic> {
         .into_iter()
         .map(|fault| {
             let message =
-                format!("alternate `{}`: {}", crate::yaml::excerpt(&name.value), fault.message);
+                format!("alternate `{}`: {}", crate::text::excerpt(&name.value), fault.message);
             let fault = Diagnostic { message, ..fault };
             if fault.place.is_none_or(|place| place.span == name.span) {
                 return fault.at(name.span);

@@ -5,10 +5,10 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use super::model::{BuildUp, Line, Price, Section, Shares};
 use super::{alternate, goods, unit, work};
 use crate::diagnostic::Diagnostic;
+use crate::floor::Survey;
 use crate::quantity::Money;
 use crate::schedule::{Plan, plan};
 use crate::shop::{Prices, Rate};
-use crate::survey::Survey;
 
 /// What contingency and overhead are a share of.
 const OF_DIRECT: &str =

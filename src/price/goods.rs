@@ -5,10 +5,10 @@ use rust_decimal::Decimal;
 use super::build::{beyond, line};
 use super::model::{Line, Section};
 use crate::diagnostic::{Diagnostic, FileId};
+use crate::floor::Survey;
 use crate::order::{PART_PLACES, bags, carried, dust, words};
 use crate::quantity::decimal;
 use crate::shop::{Allowance, Charged, Prices};
-use crate::survey::Survey;
 use crate::trade::Ware;
 
 /// A line for every product and small good that is bought.
@@ -33,7 +33,7 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
             Err(found) => faults.extend(found),
         }
     }
-    for row in carried(floor) {
+    for row in carried(&floor.order, &floor.facts()) {
         let name = row.good.name();
         let (count, of) = match row.charged {
             Charged::Whole => (row.count as f64, String::new()),

@@ -11,7 +11,7 @@ use crate::quantity::{Money, Units, write};
 use crate::schedule::plan;
 use crate::shop::{Allowance, Shop};
 use crate::survey::{Survey, survey};
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 /// How many times as long as wide the plain floor is (common practice: a garage for two cars is about
 /// 24 ft by 18 to 22 ft).
@@ -261,7 +261,7 @@ impl Quick {
         out += "\nThe lower price has the packages that are enough in half of such jobs and nothing for contingency; the higher one \
                 those that are enough in nine of ten, and the shop's contingency. A range for the telephone, no offer: see the floor \
                 and write its sketch before anything is promised.\n";
-        crate::report::folded(&out)
+        crate::text::folded(&out)
     }
 
     /// For scripts, in SI. Money is text, as in the price.

@@ -1,11 +1,11 @@
 //! What goes into one unit of concealed work, by the shop book's standing sections and rates.
 
+use crate::floor::Survey;
 use crate::order::{Use, Uses, choke_kg, concrete_kg, diamond_life, in_cartridges, words};
+use crate::quantity::measure::solid;
 use crate::quantity::{L_PER_M3, Length, M_PER_FT, M2_PER_FT2, Units, write};
-use crate::report::measure::solid;
 use crate::shop::{Amount, Shop};
 use crate::sketch::UnitKind;
-use crate::survey::Survey;
 use crate::takeoff::{rod_m, sealant_depth_m};
 use crate::trade::{Key, Kind, Product, Ware};
 use crate::work::{scraped, throwing_key};

@@ -6,11 +6,11 @@ use serde_json::{Value, json};
 
 use super::model::{AlternateBuildUp, BuildUp, Line, Price, Section, UnitBuildUp};
 use super::{MARGIN_NOT_MARKUP, UNIT_PRICE_TOLERANCE_PERCENT};
+use crate::floor::Survey;
 use crate::hold::say;
 use crate::quantity::Money;
 use crate::shop::{Prices, Rate};
-use crate::survey::Survey;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 /// What is said where built-in examples went into a price.
 pub const EXAMPLE_PRICES: &str = "EXAMPLE PRICES: numbers marked * are the built-in examples, invented and nobody's. \
@@ -51,7 +51,7 @@ pub fn text(floor: &Survey, price: &Price) -> String {
     unit_prices(&mut out, price, prices.unit_margin.is_example());
     not_to_exceed(&mut out, price, &prices.not_to_exceed);
     out += "\nQuantities are for estimating. Tax is taken as the shop book says; what is taxed, and where, is for local law.\n";
-    crate::report::folded(&out)
+    crate::text::folded(&out)
 }
 
 /// The markup that the margin comes to, for those who think in it.

@@ -1,6 +1,6 @@
 //! A CSV table whose cells no spreadsheet takes for a formula.
 
-use crate::takeoff::words::{cell, clean};
+use crate::text::{cell, clean};
 
 /// A table under way.
 pub(crate) struct Table(csv::Writer<Vec<u8>>);

@@ -611,7 +611,7 @@ proptest! {
         let of = |feet, crack| {
             let floor = floor(&jointed(feet, crack), "slabwalk_shop: 1\n");
             let built = build_up(&floor).expect("a price");
-            let facts = crate::work::Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+            let facts = floor.facts();
             let times: Vec<(Kind, f64)> = crate::work::works(&facts)
                 .iter()
                 .filter(|work| !work.items.is_empty())

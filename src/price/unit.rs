@@ -5,10 +5,10 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use super::build::{multiple, with_shares};
 use super::model::{Section, Shares, UnitBuildUp, UnitLine, UnitPrice};
 use super::recipe::{Recipe, recipes};
+use crate::floor::Survey;
 use crate::quantity::{Money, Units, decimal};
 use crate::shop::{Rate, Shop};
 use crate::sketch::UnitKind;
-use crate::survey::Survey;
 use crate::trade::Good;
 
 /// Decimals of quantities and amounts inside a unit price; only the price is rounded.

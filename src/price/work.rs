@@ -5,10 +5,10 @@ use rust_decimal::Decimal;
 use super::build::{beyond, line};
 use super::model::{Line, Section};
 use crate::diagnostic::Diagnostic;
+use crate::floor::Survey;
 use crate::quantity::decimal;
 use crate::schedule::{Piece, Plan};
 use crate::shop::Equipment;
-use crate::survey::Survey;
 
 /// Hours are priced to the hundredth, as printed.
 const HOUR_PLACES: u32 = 2;

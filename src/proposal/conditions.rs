@@ -3,11 +3,11 @@
 use super::scope::heading;
 use super::voice::{Voice, count};
 use crate::document::{Block, Text};
+use crate::floor::Survey;
 use crate::hold::Code;
 use crate::hold::say::not_priced;
 use crate::sketch::Site;
-use crate::survey::Survey;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 /// What must be cleared before the work starts, in the words of the drawing; of tendons in the shop's own.
 pub(super) fn holds(voice: &mut Voice) -> Option<Block> {

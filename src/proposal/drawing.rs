@@ -1,9 +1,10 @@
 //! The customer's drawing over the width of a page of a proposal, and what its letters stand for.
 
+use crate::customer;
 use crate::diagnostic::Diagnostic;
 use crate::document::{BESIDE, LEAST_BESIDE};
 use crate::ink::Sheet;
-use crate::sheet::{Inputs, customer};
+use crate::sheet::Inputs;
 
 /// Highest drawing, mm: three fifths of a page.
 const TALLEST: f64 = 150.0;

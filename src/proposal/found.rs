@@ -4,9 +4,9 @@ use super::scope::heading;
 use super::voice::{Voice, count};
 use crate::diagnostic::Severity;
 use crate::document::{Block, Column, Row, Table};
+use crate::floor::Survey;
 use crate::hold::Code;
 use crate::quantity::write;
-use crate::survey::Survey;
 
 /// Readings as a table, and sentences on moisture, hardness and dew point.
 pub(super) fn tests(voice: &mut Voice) -> Vec<Block> {

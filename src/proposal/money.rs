@@ -6,7 +6,7 @@ use crate::document::{Block, Column, Row, Table, Text};
 use crate::hold::say::capital;
 use crate::price::CustomerPrice;
 use crate::quantity::Money;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 /// The price, the alternates, the unit prices.
 pub(super) fn prices(voice: &mut Voice) -> Vec<Block> {

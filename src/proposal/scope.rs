@@ -2,17 +2,18 @@
 
 use super::Inputs;
 use super::voice::Voice;
+use crate::customer;
+use crate::customer::{Fate, Row};
 use crate::document::{Block, Column, Entry, Figure, Picturing, Row as Line, Table, Text};
+use crate::floor::Survey;
 use crate::hold::Code;
 use crate::order::chosen;
 use crate::quantity::{Units, write};
 use crate::schedule::date;
-use crate::sheet::customer::{self, Fate, Row};
 use crate::shop::{Amount, Layer};
 use crate::sketch::Treatment;
-use crate::survey::Survey;
-use crate::takeoff::words::clean;
 use crate::takeoff::{Patch, SpallRepair};
+use crate::text::clean;
 use crate::work::Kind;
 
 /// The work with its quantities, the drawing with the photographs, and for every letter on it what is done.

@@ -6,7 +6,7 @@ use super::voice::{Voice, count};
 use crate::document::{Block, Column, Row, Signature, Table, Text};
 use crate::hold::say::capital;
 use crate::schedule::{Day, ON_WEATHER, Plan, date};
-use crate::takeoff::words::clean;
+use crate::text::clean;
 use crate::trade::Kind;
 
 /// Noon, hours after midnight; a morning may run an hour beyond it.

@@ -5,7 +5,7 @@ use crate::document::{self, Paper};
 use crate::price::{Price, price};
 use crate::quantity::Money;
 use crate::schedule::plan;
-use crate::sheet::{self, customer};
+use crate::{customer, sheet};
 
 const GARAGE: &str = include_str!("../../sketches/harrow-lane-garage.yaml");
 const KITCHEN: &str = include_str!("../../sketches/mill-street-kitchen.yaml");

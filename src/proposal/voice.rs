@@ -3,14 +3,15 @@
 use std::collections::BTreeSet;
 
 use super::Inputs;
+use crate::customer;
+use crate::customer::Row;
 use crate::diagnostic::Diagnostic;
 use crate::document::{Block, Text};
 use crate::hold::say::capital;
 use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
 use crate::schedule::{Moment, ON_WEATHER, Plan, date};
-use crate::sheet::customer::{self, Row};
 use crate::shop::{Part, Slot};
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 /// Where a value is missing, a line to write it on.
 const BLANK: &str = "____________";

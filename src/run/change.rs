@@ -7,8 +7,8 @@ use crate::change::{self, Change, How, ItemChange, ItemKind, report};
 use crate::cli::{ChangeArgs, Format};
 use crate::diagnostic::Severity;
 use crate::hold::say;
-use crate::report::folded;
 use crate::survey::survey;
+use crate::text::folded;
 
 pub(super) fn change(args: &ChangeArgs) -> Exit {
     let (old, new) =

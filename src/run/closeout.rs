@@ -7,8 +7,8 @@ use super::packet::Piece;
 use super::{Exit, load, place, terminal};
 use crate::cli::{CloseoutArgs, Format};
 use crate::closeout::{CloseOut, close_out, plot, report, suggest};
-use crate::report::folded;
 use crate::svg;
+use crate::text::folded;
 
 pub(super) fn closeout(args: &CloseoutArgs) -> Exit {
     let jobs = match jobs(args) {

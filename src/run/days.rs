@@ -4,7 +4,6 @@ use super::{Exit, load, terminal};
 use crate::cli::{DaysArgs, DaysFormat};
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::schedule::{self, report};
-use crate::work::Facts;
 
 pub(super) fn days(args: &DaysArgs) -> Exit {
     let mut loaded = match load::load(&args.sketch, &args.reading) {
@@ -38,7 +37,7 @@ pub(super) fn days(args: &DaysArgs) -> Exit {
 }
 
 /// What keeps the floor from being planned.
-fn unplanned(floor: &crate::survey::Survey) -> Vec<Diagnostic> {
-    let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+fn unplanned(floor: &crate::floor::Survey) -> Vec<Diagnostic> {
+    let facts = floor.facts();
     schedule::faults(&floor.sketch, &facts)
 }

@@ -3,11 +3,13 @@
 use super::load::Loaded;
 use super::terminal;
 use crate::audit;
+use crate::customer::{Marks, compose_marked, letterhead};
 use crate::diagnostic::Diagnostic;
 use crate::ink::{Group, Mark, Sheet};
+use crate::paper::words;
+use crate::parallel;
 use crate::proposal::characters;
-use crate::sheet::customer::{Marks, compose_marked, letterhead};
-use crate::sheet::{Audience, Options, Paper, Scale, left_off, parallel, words};
+use crate::sheet::{Audience, Options, Paper, Scale, left_off};
 use crate::svg;
 
 /// Paper and scale as asked for; the program's choice where nothing was said.
@@ -164,8 +166,9 @@ const LEAST_STEM: usize = 8;
 #[cfg(test)]
 mod tests {
     use super::{cut_name, faults};
+    use crate::papers::compose;
+    use crate::sheet::Audience;
     use crate::sheet::fixture::{floor, inputs, options};
-    use crate::sheet::{Audience, compose};
 
     #[test]
     fn a_fault_names_its_sheet_and_a_sound_sheet_says_nothing() {

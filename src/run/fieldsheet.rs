@@ -3,11 +3,12 @@
 use super::picture::Target;
 use super::{Exit, load, terminal};
 use crate::cli::{FieldsheetArgs, Picture, System};
+use crate::field;
+use crate::field::{Blank, Expected};
 use crate::papers;
 use crate::pdf::{self, Metadata};
 use crate::quantity::Units;
 use crate::quantity::read;
-use crate::sheet::field::{self, Blank, Expected};
 
 /// Largest floor that is taken for one, m²: a thousand hectares, ten times the largest building.
 const LARGEST_M2: f64 = 1e7;

@@ -7,8 +7,8 @@ use std::thread;
 
 use super::Exit;
 use super::terminal::{self, Said};
-use crate::sheet::parallel;
-use crate::takeoff::words;
+use crate::parallel;
+use crate::text;
 
 /// Longest line of progress, characters: it must not break on any terminal.
 const LINE: usize = 72;
@@ -120,7 +120,7 @@ impl<'a> Progress<'a> {
         let under_way: Vec<&str> =
             self.under_way.iter().filter_map(|&i| self.names.get(i).map(String::as_str)).collect();
         let line = format!("{done} of {all} done; under way: {}", under_way.join(", "));
-        let plain = line.chars().map(|c| if words::moves(c) { '?' } else { c });
+        let plain = line.chars().map(|c| if text::moves(c) { '?' } else { c });
         plain.take(LINE).collect()
     }
 

@@ -50,7 +50,7 @@ fn file_and_name(given: &str) -> Result<(PathBuf, String), Exit> {
     if name.is_empty() || given.ends_with('/') || name.chars().any(char::is_control) {
         terminal::message(&format!(
             "error: `{}` is no name for a sketch\n",
-            crate::yaml::excerpt(given)
+            crate::text::excerpt(given)
         ));
         return Err(Exit::Usage);
     }
@@ -100,7 +100,7 @@ fn around(width: &str, depth: &str) -> Vec<String> {
 
 /// A side of a rectangle as it was written, or what is wrong with it and what would be right.
 fn side(text: &str, units: Units) -> Result<String, (String, String)> {
-    let problem = |what: &str| format!("`{}` is not a length: {what}", crate::yaml::excerpt(text));
+    let problem = |what: &str| format!("`{}` is not a length: {what}", crate::text::excerpt(text));
     let found =
         length(text, Bare::Plan(units)).map_err(|error| (problem(&error.problem), error.hint))?;
     if found.m() <= 0.0 {
@@ -121,7 +121,7 @@ fn runs(walk: &str, units: Units) -> Result<Vec<String>, Exit> {
         match walk_entry(entry, units) {
             Ok(_) => out.push(entry.to_owned()),
             Err(error) => {
-                let shown = crate::yaml::excerpt(entry);
+                let shown = crate::text::excerpt(entry);
                 let problem =
                     format!("the entry `{shown}` is not a run of a walk: {}", error.problem);
                 return Err(wrong("--walk", walk, span, &problem, &error.hint));

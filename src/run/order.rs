@@ -3,7 +3,7 @@
 use super::{Exit, load, terminal};
 use crate::cli::{Format, OrderArgs};
 use crate::diagnostic::Severity;
-use crate::order::report;
+use crate::report;
 
 pub(super) fn order(args: &OrderArgs) -> Exit {
     let loaded = match load::load(&args.sketch, &args.reading) {
@@ -15,8 +15,8 @@ pub(super) fn order(args: &OrderArgs) -> Exit {
         terminal::message(&format!("stop[{}]: {}\n", stop.code, stop.message));
     }
     terminal::data(&match args.format {
-        Format::Text => report::text(&loaded.survey),
-        Format::Csv => report::csv(&loaded.survey),
-        Format::Json => report::json(&loaded.survey),
+        Format::Text => report::order::text(&loaded.survey),
+        Format::Csv => report::order::csv(&loaded.survey),
+        Format::Json => report::order::json(&loaded.survey),
     })
 }

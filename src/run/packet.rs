@@ -12,12 +12,14 @@ use crate::cli::PacketArgs;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::hold::say;
 use crate::ink::Sheet;
+use crate::paper::size::Size;
+use crate::parallel;
 use crate::photo::Photograph;
 use crate::price::{self, Price};
-use crate::report::folded;
-use crate::sheet::paper::Size;
-use crate::sheet::{Audience, Paper, parallel};
-use crate::{order, report, schedule, svg};
+use crate::sheet::{Audience, Paper};
+use crate::text;
+use crate::text::folded;
+use crate::{report, schedule, svg};
 
 /// A file of a packet: its name and its bytes.
 pub(super) type Piece = (String, Vec<u8>);
@@ -207,12 +209,12 @@ fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
         ("takeoff.csv", report::csv::takeoff(&report)),
-        ("takeoff.txt", report::text::takeoff(&report, report::COLUMNS.into())),
+        ("takeoff.txt", report::text::takeoff(&report, text::COLUMNS.into())),
     ];
     let floor = &loaded.survey;
     let mut out = vec![("takeoff.json".to_owned(), report::json::takeoff(&report))];
     out.extend(takeoff.map(|(name, of)| text((name.to_owned(), of))));
-    out.extend(order::pieces(floor).into_iter().map(text));
+    out.extend(report::order::pieces(floor).into_iter().map(text));
     out.extend(schedule::pieces(floor).into_iter().map(text));
     out.extend(super::price::pieces(loaded, priced));
     out

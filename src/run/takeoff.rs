@@ -3,8 +3,9 @@
 use super::load::Loaded;
 use super::{Exit, load, terminal};
 use crate::cli::{Format, TakeoffArgs};
+use crate::explain;
 use crate::report;
-use crate::takeoff::explain;
+use crate::text;
 
 pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
     let loaded = match load::load(&args.sketch, &args.reading) {
@@ -21,7 +22,7 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
     let exit = match args.format {
         Format::Json => terminal::written(|out| report::json::write(&report, out)),
         Format::Csv => terminal::data(&report::csv::takeoff(&report)),
-        Format::Text => terminal::data(&report::text::takeoff(&report, report::COLUMNS.into())),
+        Format::Text => terminal::data(&report::text::takeoff(&report, text::COLUMNS.into())),
     };
     // The process ends here: taking a large floor apart piece by piece would only cost time.
     std::mem::forget(loaded);
@@ -37,7 +38,7 @@ fn explained(loaded: &Loaded, items: &[String]) -> Exit {
     for id in &asked {
         match explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id) {
             Some(lines) => {
-                text.push_str(&format!("{}\n", crate::takeoff::words::clean(id)));
+                text.push_str(&format!("{}\n", crate::text::clean(id)));
                 for line in lines {
                     text.push_str(&format!("  {line}\n"));
                 }
@@ -51,5 +52,5 @@ fn explained(loaded: &Loaded, items: &[String]) -> Exit {
             }
         }
     }
-    terminal::data(&report::folded(&text))
+    terminal::data(&crate::text::folded(&text))
 }

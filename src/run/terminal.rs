@@ -5,7 +5,7 @@ use std::io::{ErrorKind, IsTerminal, Write};
 
 use super::Exit;
 use crate::quantity::read::ReadError;
-use crate::takeoff::words;
+use crate::text;
 
 /// Something said while several things are done at a time, kept until it is its turn.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -116,18 +116,18 @@ fn unwritable(error: &std::io::Error) -> Exit {
 /// Writes a message to standard error, as far as it takes it, in lines that a terminal shows whole. Names of files and texts of
 /// sketches in it can't move the cursor.
 pub(super) fn message(text: &str) {
-    rendered(&crate::report::folded(&still(text)));
+    rendered(&crate::text::folded(&still(text)));
 }
 
 /// A text that moves no cursor beyond the end of its lines.
 fn still(text: &str) -> String {
-    let moves = |c: char| !matches!(c, '\n' | '\t') && words::moves(c);
+    let moves = |c: char| !matches!(c, '\n' | '\t') && text::moves(c);
     text.chars().map(|c| if moves(c) { ' ' } else { c }).collect()
 }
 
 /// Says what is wrong with the text of an option, and what would be right.
 pub(super) fn refused(option: &str, text: &str, error: &ReadError) -> Exit {
-    let text = crate::yaml::excerpt(text);
+    let text = crate::text::excerpt(text);
     message(&format!("error: {option} `{text}`: {}\nhint: {}\n", error.problem, error.hint));
     Exit::Usage
 }

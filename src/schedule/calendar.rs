@@ -10,9 +10,9 @@ use jiff::civil::Date;
 use super::model::{Day, Moment, Piece, Plan};
 use super::promise::{GivenBack, ON_WEATHER};
 use super::report::finish;
+use crate::floor::Survey;
 use crate::hold::{Hold, say};
-use crate::survey::Survey;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 
 /// The calendar; `None` where the sketch names no first day, or nothing is to be done.
 #[must_use]

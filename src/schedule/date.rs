@@ -21,7 +21,7 @@ const MONTHS: [&str; 12] = [
 
 /// `September 14, 2026`; a text that is no date as it is.
 pub(crate) fn words(text: &str) -> String {
-    text.parse::<Date>().map_or_else(|_| crate::takeoff::words::clean(text), in_words)
+    text.parse::<Date>().map_or_else(|_| crate::text::clean(text), in_words)
 }
 
 fn in_words(date: Date) -> String {

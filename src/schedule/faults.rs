@@ -82,7 +82,7 @@ mod tests {
         assert_eq!(found, []);
         let (sketch, shop) = sketch.zip(shop).expect("a floor and a book");
         let floor = crate::survey::survey(sketch, shop, Vec::new()).expect("a floor");
-        let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+        let facts = floor.facts();
         faults(&floor.sketch, &facts)
     }
 
@@ -154,7 +154,7 @@ mod tests {
         let warned = floor.takeoff.findings.iter();
         let warned = warned.filter(|f| f.code == "machine-missing").count();
         assert_eq!(warned, 1);
-        let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+        let facts = floor.facts();
         let [fault] = &faults(&floor.sketch, &facts)[..] else { panic!("one fault") };
         assert_eq!(fault.message, "`grind the floor` needs a floor grinder, and the shop has none");
         let place = fault.place.expect("a place");

@@ -30,7 +30,7 @@ impl<'a> Job<'a> {
     #[must_use]
     pub fn name(&self, holds: &[Hold]) -> String {
         let first = self.first();
-        let name = crate::takeoff::words::clean(&said(&first.task));
+        let name = crate::text::clean(&said(&first.task));
         if holds.iter().any(|hold| hold.stops(first.kind, &first.items)) {
             return format!("{name} (ON HOLD)");
         }

@@ -11,12 +11,12 @@ use super::network::{
 };
 use super::silica::{Shift, Tool, shift};
 use super::window::between;
+use crate::floor::Survey;
 use crate::order::PourLine;
 use crate::quantity::write;
 use crate::shop::{Holidays, System};
-use crate::survey::Survey;
 use crate::trade::{Key, Kind, Machine};
-use crate::work::{ASSUMED_SLAB_C, Batch, Facts, Work, works};
+use crate::work::{ASSUMED_SLAB_C, Batch, Work, works};
 
 /// Hours in a day and seconds in an hour.
 const DAY_H: f64 = 24.0;
@@ -43,7 +43,7 @@ struct Planner<'a> {
 
 impl<'a> Planner<'a> {
     fn new(floor: &'a Survey) -> Self {
-        let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+        let facts = floor.facts();
         Self {
             floor,
             system: facts.system.map(|(_, system)| system),

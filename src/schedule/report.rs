@@ -9,12 +9,12 @@ use super::model::{Day, Moment, Piece, Plan};
 use super::plan::plan;
 use super::promise::{GivenBack, ON_WEATHER, ONCE_CLEARED};
 use super::silica::{Protection, Tool, collector_cfm};
+use crate::floor::Survey;
 use crate::hold::say;
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::shop::Shop;
 use crate::sketch::Site;
-use crate::survey::Survey;
-use crate::takeoff::words::clean;
+use crate::text::clean;
 use crate::trade::Kind;
 
 /// The files of the plan for a packet: name and text. The calendar is there where the sketch names
@@ -66,7 +66,7 @@ pub fn text(floor: &Survey, plan: &Plan) -> String {
                 vacuumed with a HEPA filter, never blown out. Collectors have a filter of 99 % or better with filter cleaning or a cyclone before it, and blow outdoors.\n";
     }
     out += "The data sheets of the products go before every time and temperature here.\n";
-    crate::report::folded(&out)
+    crate::text::folded(&out)
 }
 
 /// What was chosen of the coating, layer by layer, with a line where nothing was.

@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 
 use serde_json::{Map, Value, json};
 
-use super::form::{Form, Group, Key, Need, Record};
-use super::pattern;
 use crate::form::{Rule, Sign};
+use crate::keys::{Form, Group, Key, Need, Record, pattern};
 
 /// Definitions by name, made once each.
 struct Definitions(BTreeMap<String, Value>);

@@ -9,10 +9,12 @@ use jsonschema::Validator;
 use serde_json::{Value, json};
 
 use self::sample::{at, places, samples};
-use super::{Form, Record, shop, shop_schema, sketch, sketch_schema};
+use super::{shop_schema, sketch_schema};
 use crate::diagnostic::Severity;
 use crate::form::heard;
+use crate::keys::{Form, Record};
 use crate::record::Kind;
+use crate::{shop, sketch};
 
 /// A file format: its description, its schema, and whether its reader takes a text.
 struct Format {
@@ -25,13 +27,13 @@ struct Format {
 const FORMATS: [Format; 2] = [
     Format {
         name: "sketch",
-        root: sketch::root,
+        root: sketch::keys::root,
         schema: sketch_schema,
         refuses: |text| first_error(crate::sketch::parse(text).1),
     },
     Format {
         name: "shop",
-        root: shop::root,
+        root: shop::keys::root,
         schema: shop_schema,
         refuses: |text| first_error(crate::shop::parse(text).1),
     },
@@ -96,7 +98,7 @@ fn every_list_of_records_with_ids_is_of_a_kind() {
         }
     }
     let mut found = BTreeSet::new();
-    lists(&sketch::root(), "", &mut found);
+    lists(&sketch::keys::root(), "", &mut found);
     let known = Kind::ALL.iter().map(|kind| kind.described().list.to_owned());
     assert_eq!(found, known.collect());
 }

@@ -9,7 +9,7 @@ use crate::sketch::{Movement, Site, Treatment};
 
 use super::Inputs;
 use super::flow::{Content, Notes};
-use super::words;
+use crate::paper::words;
 
 /// A caution: first words and the rest.
 type Caution = (String, String);

@@ -9,8 +9,8 @@ use crate::slab::{Blemish, Delamination, Lippage, Slab, Stretch, Zone};
 use crate::takeoff::wanted::Wanted;
 use crate::takeoff::{LippageWork, SpallRepair, Takeoff, Worked};
 
-use super::scale::Scale;
-use super::{style, words};
+use crate::paper::scale::Scale;
+use crate::paper::{style, words};
 
 /// Side of the window, mm of paper.
 pub const WINDOW: f64 = 60.0;

@@ -23,12 +23,12 @@ use crate::takeoff::wanted;
 use super::census::{self, PLANNED, Spot};
 use super::enlarged;
 use super::layout::Layout;
-use super::place::{Placement, lines_meet};
 use super::plan;
 use super::select;
 use super::set::{Choice, Set};
 use super::view::View;
 use super::{Inputs, Options};
+use crate::tags::place::{Placement, lines_meet};
 use attempt::Attempt;
 use map::Shows;
 

@@ -12,7 +12,7 @@ use super::Inputs;
 use super::cautions;
 use super::flow::{self, Content, Cursor, Notes};
 use super::page::{BARS, Section, TEXT};
-use super::words;
+use crate::paper::words;
 
 /// The days and what holds for all of them; none without a plan.
 #[must_use]

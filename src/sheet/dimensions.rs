@@ -10,12 +10,13 @@ use crate::quantity::tape::tape;
 use crate::slab::directions::is_taped_back;
 use crate::slab::{Slab, Stretch};
 
-use super::clear::Clear;
-use super::draw;
-use super::label::Label;
-use super::mm::{Shift, by};
-use super::style::{self, Type};
 use super::view::View;
+use crate::paper::clear::Clear;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Shift, by};
+use crate::paper::style;
+use crate::paper::style::Type;
 
 /// Marks closer than this are one, m: half an inch, the step dimensions are rounded to.
 const SAME_MARK_M: f64 = 0.0127;

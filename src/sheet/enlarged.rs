@@ -6,8 +6,8 @@ use crate::quantity::Units;
 
 use super::census::{self, PLANNED, Spot};
 use super::layout::{self, Layout};
-use super::paper::Paper;
-use super::scale::Scale;
+use crate::paper::scale::Scale;
+use crate::paper::size::Paper;
 
 /// Room kept around the anchors of a crowded window, mm of the map's paper.
 const PAD: f64 = 6.0;

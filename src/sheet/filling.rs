@@ -15,7 +15,7 @@ use super::flow::{self, Content, Cursor, Notes};
 use super::legend::{Legend, Symbol};
 use super::page::{self, Ground, Names, Page, Section};
 use super::schedule::{Column, Row, Table};
-use super::words;
+use crate::paper::words;
 use maps::Map;
 
 /// Station of a joint from which its cartridges are taped: where it starts on the slab, m.

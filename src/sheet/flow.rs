@@ -1,13 +1,14 @@
 //! What flows over the crew's sheets beside tables: notes under a title, figures.
 
-use crate::flow::text::{self, Setting, Text};
 pub use crate::flow::{Block, Column, Content, Cursor, Piece, fill, once};
 use crate::ink::{Align, Group, Mark, PaperPoint};
+use crate::paper::text;
+use crate::paper::text::{Setting, Text};
 
-use super::draw;
-use super::mm::{Box2, at, by};
-use super::style;
-use super::words;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::style;
+use crate::paper::words;
 
 /// Air between two things that stand beside one another in a column, mm.
 const GUTTER: f64 = 3.0;

@@ -4,13 +4,13 @@ use crate::ink::{Align, BLACK, Group, Mark, WHITE};
 use crate::quantity::Units;
 
 use super::Inputs;
-use super::draw;
-use super::label::Label;
-use super::mm::{Box2, at, by};
-use super::paper::Paper;
-use super::scale::Scale;
-use super::style;
-use super::words;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::scale::Scale;
+use crate::paper::size::Paper;
+use crate::paper::style;
+use crate::paper::words;
 
 /// What the title block of one sheet says beside the job.
 #[derive(Clone, Debug)]
@@ -25,12 +25,6 @@ pub struct Titles<'a> {
     pub of: (usize, usize),
     /// Scale of the drawing; `None` on a sheet of schedules.
     pub scale: Option<Scale>,
-}
-
-/// The border.
-#[must_use]
-pub fn border(area: &Box2) -> Group {
-    draw::group("border", "frame", vec![draw::rectangle(area, Some(style::OUTLINE), None)])
 }
 
 /// Height of the title block, mm.

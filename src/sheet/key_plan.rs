@@ -6,11 +6,11 @@ use crate::geometry::path::Path;
 use crate::ink::{Align, Color, Mark, PaperPoint};
 use crate::slab::Slab;
 
-use super::draw;
 use super::flow::{Block, Content, Piece};
-use super::mm::{Box2, at};
-use super::style;
-use super::words;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at};
+use crate::paper::style;
+use crate::paper::words;
 
 /// Tallest key plan, mm.
 const TALLEST: f64 = 58.0;

@@ -5,10 +5,11 @@ use crate::ink::PaperPoint;
 use crate::quantity::Units;
 
 use super::flow::Column;
-use super::mm::{Box2, at};
-use super::paper::{Paper, Size};
-use super::scale::Scale;
-use super::{Options, frame, style};
+use super::{Options, frame};
+use crate::paper::mm::{Box2, at};
+use crate::paper::scale::Scale;
+use crate::paper::size::{Paper, Size};
+use crate::paper::style;
 
 /// Room around the slab for dimensions and tags, mm: two rows of dimensions and their texts.
 const AROUND: f64 = 27.0;

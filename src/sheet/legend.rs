@@ -10,11 +10,11 @@ use crate::quantity::tape::tape;
 use crate::quantity::write::small;
 use crate::sketch::JointKind;
 
-use super::draw;
 use super::flow::{Block, Content, Piece};
-use super::mm::{Box2, at};
-use super::style;
-use super::words;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at};
+use crate::paper::style;
+use crate::paper::words;
 
 /// A symbol of the plan, in the order of the legend.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -5,14 +5,14 @@ use crate::ink::{Group, Sheet};
 use crate::quantity::Units;
 
 use super::Inputs;
-use super::draw;
 use super::flow::{self, Column, Content, Cursor};
 use super::frame::{self, Titles};
-use super::mm::{Box2, at};
-use super::paper::Paper;
-use super::scale::Scale;
-use super::style;
-use super::words;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at};
+use crate::paper::scale::Scale;
+use crate::paper::size::Paper;
+use crate::paper::style;
+use crate::paper::words;
 
 /// Width of the title block and of the strip of text over it, mm.
 const STRIP: f64 = 92.0;
@@ -338,7 +338,7 @@ impl Page {
             scale: self.scale,
         };
         let mut groups = self.groups;
-        groups.push(frame::border(b));
+        groups.push(draw::border(b));
         groups.push(frame::origin(inputs, ground.paper, b));
         if self.scale.is_some() {
             groups.push(frame::title_block(inputs, &titles, t));
@@ -367,7 +367,7 @@ impl Page {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::paper::Size;
+    use crate::paper::size::Size;
 
     #[test]
     fn no_two_sheets_have_one_number() {

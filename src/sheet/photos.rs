@@ -2,14 +2,15 @@
 
 use crate::ink::{Align, Group, ImageMark, Mark, Picture, Sheet};
 
-use super::draw;
+use super::Inputs;
 use super::frame::{self, Titles};
-use super::mm::{Box2, at};
 use super::page::TITLE_STRIP;
-use super::paper::Paper;
 use super::schedule;
-use super::style;
-use super::{Inputs, words};
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at};
+use crate::paper::size::Paper;
+use crate::paper::style;
+use crate::paper::words;
 use crate::takeoff::SpallRepair;
 
 /// A photograph to be placed.
@@ -188,7 +189,7 @@ fn frames(inputs: &Inputs, paper: Paper, border: &Box2, (i, count): (usize, usiz
     };
     let strip = Box2::new(border.left, border.bottom - TITLE_STRIP, border.right, border.bottom);
     vec![
-        frame::border(border),
+        draw::border(border),
         frame::title_strip(inputs, &titles, &strip),
         frame::origin(inputs, paper, border),
     ]
@@ -196,9 +197,9 @@ fn frames(inputs: &Inputs, paper: Paper, border: &Box2, (i, count): (usize, usiz
 
 #[cfg(test)]
 mod tests {
-    use super::super::fixture::{GARAGE, floor, inputs};
-    use super::super::paper::Size;
     use super::*;
+    use crate::paper::size::Size;
+    use crate::sheet::fixture::{GARAGE, floor, inputs};
 
     fn picture(width: u32, height: u32) -> Picture {
         let plain = image::RgbImage::from_pixel(width, height, image::Rgb([120, 130, 140]));

@@ -36,19 +36,19 @@ use crate::slab::{Slab, wall_pieces};
 use crate::takeoff::JointWork;
 
 use super::Inputs;
-use super::clear::{Clear, Slip};
-use super::dash;
 use super::dimensions;
-use super::draw;
-use super::hatch;
-use super::label::Label;
 use super::legend::Symbol;
-use super::mm::{Box2, by};
 use super::split::{clip, match_line};
-use super::style;
-use super::tags::{Standing, Tag};
 use super::view::View;
-use super::words;
+use crate::paper::clear::{Clear, Slip};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, by};
+use crate::paper::style;
+use crate::paper::words;
+use crate::tags::{Standing, Tag};
 use nearest::Kin;
 
 /// How far past the walls a thing is drawn that reaches over them, mm: short of the first row of dimensions. Past a match line or a frame

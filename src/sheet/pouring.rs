@@ -17,9 +17,9 @@ use super::cautions;
 use super::flow::{self, Content, Cursor, Notes};
 use super::legend::{Legend, Symbol};
 use super::page::{Ground, Section, TEXT};
-use super::scale::Scale;
 use super::schedule::{Column, Row, Table};
-use super::words;
+use crate::paper::scale::Scale;
+use crate::paper::words;
 
 /// Pour lines, and what is mixed for them; nothing where no layer takes more than one batch. `known` are the symbols that the legend of
 /// the map explains.

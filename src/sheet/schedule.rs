@@ -13,14 +13,14 @@ pub use rows::{found_by, tables};
 use std::rc::Rc;
 
 use crate::flow::table::{Band, Grid, Place, Side, measured, squeezed};
-use crate::flow::text::Text;
 use crate::ink::{Group, Mark, Weight};
+use crate::paper::text::Text;
 
-use super::draw;
 use super::flow::{Block, Content, Piece};
-use super::mm::{at, by};
-use super::style;
-use super::words;
+use crate::paper::draw;
+use crate::paper::mm::{at, by};
+use crate::paper::style;
+use crate::paper::words;
 
 /// Gap between columns, mm.
 const GAP: f64 = 2.6;

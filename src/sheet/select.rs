@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 use crate::hold::Hold;
 use crate::record::Kind;
 use crate::slab::Slab;
-use crate::takeoff::{Takeoff, Worked, id_key};
+use crate::takeoff::{Takeoff, Worked};
+use crate::text::id_key;
 
 /// Which records are kept, by index, in the order in which they are wanted.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -19,9 +19,9 @@ use super::Options;
 use super::census::{PLANNED, Spot};
 use super::enlarged;
 use super::layout::{self, Layout};
-use super::paper::Paper;
-use super::scale::Scale;
 use super::split::grid::{self, Grid};
+use crate::paper::scale::Scale;
+use crate::paper::size::Paper;
 
 /// Most windows enlarged on one map, before dividing the floor is plainer.
 const MOST_FRAMES: usize = 8;

@@ -3,12 +3,14 @@
 mod odd;
 
 use super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
-use super::paper::{Paper, Size};
 use super::*;
-use crate::ink::{Group, Mark, Step};
+use crate::ink::{Group, Mark, Sheet, Step};
+use crate::paper::size::{Paper, Size};
+use crate::paper::{clear, mm, scale, style};
+use crate::papers::compose;
 use crate::record::Kind;
 
-fn drawn(survey: &crate::survey::Survey, options: &Options) -> Vec<Sheet> {
+fn drawn(survey: &crate::floor::Survey, options: &Options) -> Vec<Sheet> {
     let plan = crate::schedule::plan(survey);
     let inputs = Inputs { plan: Some(&plan), wanted: None, ..inputs(survey) };
     compose(&inputs, options).expect("a drawing")
@@ -346,7 +348,7 @@ fn no_words_stand_far_from_their_area() {
 }
 
 /// A garage whose back strip lies 7 in higher, with a stage on it, and a sunken wash bay.
-fn heights(tiers: [&str; 3]) -> crate::survey::Survey {
+fn heights(tiers: [&str; 3]) -> crate::floor::Survey {
     floor(&format!(
         "slabwalk: 1\njob: {{name: Two heights}}\nslab:\n  post_tension: none\n  outline: [[0, 0], [20', 0], [20', 20'], [0, 20']]\n  openings: [{{name: overhead door, wall: 1, from: 2', to: 18'}}]\n  keep_outs: [{{what: drain, flush: true, circle: {{center: [5', 7' 9\"], diameter: 8\"}}}}]\n  tiers:\n    - {}\n    - {}\n    - {}\njoints: [{{id: J1, kind: control, x: 10', to: 14', width: 1/4}}]\ncoating: {{system: flake}}\n",
         tiers[0], tiers[1], tiers[2]

@@ -7,8 +7,8 @@ use crate::geometry::region::Region;
 use crate::ink::PaperPoint;
 use crate::slab::Stretch;
 
-use super::mm::{Box2, Shift, at, by};
-use super::scale::Scale;
+use crate::paper::mm::{Box2, Shift, at, by};
+use crate::paper::scale::Scale;
 
 /// Greatest distance between an arc and the chords that draw it, mm of paper: a twentieth of the thinnest line.
 const FLAT_MM: f64 = 0.01;
@@ -168,7 +168,7 @@ mod tests {
         let points = view().path(&Path::circle(Point::new(4.0, 2.0), 2.0));
         assert!(points.len() > 30 && points.len() < 200);
         for pair in points.windows(2) {
-            let middle = crate::sheet::mm::lerp(pair[0], pair[1], 0.5);
+            let middle = crate::paper::mm::lerp(pair[0], pair[1], 0.5);
             assert!((middle - at(100.0, 80.0)).length() > 20.0 - FLAT_MM - 1e-9);
         }
     }

@@ -87,7 +87,7 @@ pub fn parse(text: &str) -> (Option<Shop>, Vec<Diagnostic>) {
     let (own, faults) = yaml::parse(text, FileId::Shop);
     let (built_in, built_in_faults) = yaml::parse(BUILT_IN, FileId::BuiltIn);
     debug_assert_eq!(built_in_faults, [], "the built-in book is YAML");
-    let reader = Reader::new(FileId::Shop, text, faults);
+    let reader = Reader::new(FileId::Shop, text, faults, super::keys::belongs);
     let mut pass = Pass { reader };
     let shop = match (own, built_in) {
         (Some(own), Some(built_in)) => pass.book(&own, &built_in),

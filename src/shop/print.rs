@@ -102,8 +102,8 @@ fn plain_or_quoted(text: &str, quoted: bool) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::parse;
     use super::*;
+    use crate::shop::parse;
 
     #[test]
     fn the_printed_book_reads_back_to_the_same_book() {
@@ -122,7 +122,7 @@ mod tests {
             assert_eq!(faults, [], "{printed}");
             assert_eq!(again, book, "{printed}");
         }
-        assert_eq!(parse(&print(None)).0, Some(super::super::built_in()));
+        assert_eq!(parse(&print(None)).0, Some(crate::shop::built_in()));
     }
 
     #[test]

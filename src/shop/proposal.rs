@@ -160,7 +160,7 @@ impl ProposalWords {
             Part::Words(words) => Some(words.as_str()),
             Part::Slot(_) => None,
         });
-        let words = crate::takeoff::words::clean(words.collect::<String>().trim());
+        let words = crate::text::clean(words.collect::<String>().trim());
         Some(words).filter(|words| !words.is_empty())
     }
 

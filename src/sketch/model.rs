@@ -4,29 +4,12 @@
 //! the rule that fills it in belongs to a later stage. Ids left out are already given.
 
 use super::{PriceNotes, UsedNotes};
+pub use crate::diagnostic::{At, Span};
 use crate::quantity::{Length, Ratio, Temperature, Units};
 pub use crate::record::{
     BlemishKind, Compass, Formed, Hand, HighSide, JointKind, LooseTreatment, Movement, RiserFinish,
     TestResult, Treatment,
 };
-
-/// Bytes `start..end` of the text a value was read from.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Span {
-    /// First byte.
-    pub start: usize,
-    /// One past the last byte.
-    pub end: usize,
-}
-
-/// A value and where it stands in the file.
-#[derive(Clone, Debug, PartialEq)]
-pub struct At<T> {
-    /// The value.
-    pub value: T,
-    /// Its bytes in the file.
-    pub span: Span,
-}
 
 /// One floor as an estimator wrote it down.
 #[derive(Clone, Debug, PartialEq)]

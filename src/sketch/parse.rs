@@ -80,7 +80,7 @@ pub(crate) const KEYS: [&str; 17] = [
 #[must_use]
 pub fn parse(text: &str) -> (Option<Sketch>, Vec<Diagnostic>) {
     let (root, faults) = yaml::parse(text, FileId::Sketch);
-    let reader = Reader::new(FileId::Sketch, text, faults);
+    let reader = Reader::new(FileId::Sketch, text, faults, super::keys::belongs);
     let (sketch, mut faults) = match root {
         Some(root) => Pass::over(&root, reader),
         None => (None, reader.faults),

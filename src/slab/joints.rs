@@ -230,7 +230,7 @@ mod tests {
         let slab = slab.unwrap_or_else(|| panic!("{found:?}"));
         let joint = slab.joints.iter().find(|j| j.id == "J1").expect("J1");
         let round = |m: f64| (m * 1e6).round() / 1e6;
-        let stretch = |s: &super::super::Stretch| (round(s.from_m), round(s.to_m));
+        let stretch = |s: &crate::slab::Stretch| (round(s.from_m), round(s.to_m));
         joint.in_scope.iter().map(stretch).collect()
     }
 

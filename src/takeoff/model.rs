@@ -2,13 +2,13 @@
 
 use kurbo::Point;
 
-use super::id_key;
 use crate::diagnostic::Diagnostic;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
 use crate::record::{Kind, LooseTreatment};
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Closure, Stretch};
+use crate::text::id_key;
 
 /// Quantities of one floor.
 #[derive(Clone, Debug)]

@@ -6,7 +6,7 @@ use std::cmp::Reverse;
 
 use kurbo::{Point, Rect};
 
-use super::{Mended, Patch, id_key};
+use super::{Mended, Patch};
 use crate::geometry::clip::Clipper;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
@@ -16,6 +16,7 @@ use crate::quantity::M_PER_IN;
 use crate::record::Kind;
 use crate::shop::{PatchSizes, Shop};
 use crate::slab::Slab;
+use crate::text::id_key;
 use merge::{Rough, merged};
 
 /// What is this close to a joint lies on it, m: 1/8 in, as for joints on top of each other.

@@ -8,12 +8,12 @@ use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
 
 /// Sealant is half as deep as it is wide, m: at least 1/4 in (architectural detailing text).
-pub(super) const SEALANT_LEAST: f64 = 0.25 * M_PER_IN;
+pub(crate) const SEALANT_LEAST: f64 = 0.25 * M_PER_IN;
 /// Sealant is half as deep as it is wide, m: at most 1/2 in (architectural detailing text).
-pub(super) const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
+pub(crate) const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
 /// Backer rod is this much thicker than its joint, so that it holds by itself (from memory; the
 /// rod maker's sheet decides).
-pub(super) const ROD_OVER_WIDTH: f64 = 1.25;
+pub(crate) const ROD_OVER_WIDTH: f64 = 1.25;
 /// Rounding, m: a rod too thin or a joint too narrow by so little still fits.
 const GUARD: f64 = 1e-9;
 /// Litres in one cubic meter.
@@ -74,7 +74,7 @@ pub(super) fn least_width_m(shop: &Shop) -> f64 {
 }
 
 /// The thinnest stock rod, m.
-pub(super) fn thinnest_rod_m(shop: &Shop) -> Option<f64> {
+pub(crate) fn thinnest_rod_m(shop: &Shop) -> Option<f64> {
     let sizes = shop.backer_rod.sizes.iter().map(|s| s.m());
     sizes.min_by(f64::total_cmp)
 }

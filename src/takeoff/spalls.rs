@@ -17,9 +17,9 @@ use crate::sketch::Treatment;
 use crate::slab::{Form, Shape, Slab, Spall};
 
 /// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, Partial-Depth Repairs, section 4).
-pub(super) const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
+pub(crate) const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
 /// A spall narrower than this on a joint is filled with it, m: 1.5 in (FHWA, as above).
-pub(super) const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
+pub(crate) const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
 
 /// What a spall is when no other lies near it.
 pub(super) enum Alone {

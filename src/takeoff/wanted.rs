@@ -275,7 +275,7 @@ mod tests {
     use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, room as room_of};
 
     /// Distance to the nearest edge of the coated floor, to the nearest joint or crack, and to the nearest other test, m.
-    fn distances(survey: &crate::survey::Survey, all: &[Wanted], i: usize) -> (f64, f64, f64) {
+    fn distances(survey: &crate::floor::Survey, all: &[Wanted], i: usize) -> (f64, f64, f64) {
         let slab = &survey.slab;
         let p = all[i].at;
         let others = all.iter().enumerate().filter(|(j, _)| *j != i);

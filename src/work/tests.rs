@@ -5,7 +5,7 @@ use crate::trade::Key;
 
 const GARAGE: &str = include_str!("../../sketches/harrow-lane-garage.yaml");
 
-fn floor(sketch: &str) -> crate::survey::Survey {
+fn floor(sketch: &str) -> crate::floor::Survey {
     let (parsed, found) = crate::sketch::parse(sketch);
     let parsed = parsed.unwrap_or_else(|| panic!("{found:?}"));
     crate::survey::survey(parsed, crate::shop::built_in(), Vec::new()).expect("a floor")
@@ -13,7 +13,7 @@ fn floor(sketch: &str) -> crate::survey::Survey {
 
 fn list(sketch: &str) -> Vec<Work> {
     let floor = floor(sketch);
-    let facts = Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop);
+    let facts = floor.facts();
     works(&facts)
 }
 
@@ -100,8 +100,7 @@ fn the_garage_by_hand() {
 fn who_throws_the_flakes() {
     let floor = floor(GARAGE);
     for (crew, hands, minutes) in [(1, 1, 140.4), (2, 2, 70.2), (3, 3, 56.1), (5, 3, 56.1)] {
-        let facts =
-            Facts { crew, ..Facts::new(&floor.sketch, &floor.slab, &floor.takeoff, &floor.shop) };
+        let facts = Facts { crew, ..floor.facts() };
         let all = works(&facts);
         let base = all.iter().find(|work| work.name == "base coat, flake");
         let base = base.expect("a base coat");

@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 
 use serde_yaml::granit_parser::{Event, ScalarStyle, StructureStyle, Tag};
 
-use super::{Key, Kind, Node, excerpt};
+use super::{Key, Kind, Node};
+use crate::diagnostic::Span;
 use crate::diagnostic::{Diagnostic, FileId, Place};
-use crate::sketch::Span;
+use crate::text::excerpt;
 
 /// Most values a file may have. A floor of 100,000 joints has about three million.
 pub(super) const MOST_NODES: usize = 8_000_000;

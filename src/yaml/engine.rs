@@ -5,8 +5,8 @@ use serde_yaml::granit_parser::{Event, Parser, ScalarStyle, Span as EngineSpan, 
 use super::builder::{Builder, Held};
 use super::fault::syntax_fault;
 use super::{DEEPEST, Node, parts};
+use crate::diagnostic::Span;
 use crate::diagnostic::{Diagnostic, FileId};
-use crate::sketch::Span;
 
 /// What a text holds.
 pub(super) struct Read<'a> {
@@ -102,8 +102,8 @@ fn bytes(span: EngineSpan) -> Span {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Kind;
     use super::*;
+    use crate::yaml::Kind;
 
     fn tree(text: &str) -> Node<'_> {
         let (node, faults) = parse(text, FileId::Sketch);

@@ -2,8 +2,8 @@
 
 use serde_yaml::granit_parser::{ErrorKind, ScanError};
 
+use crate::diagnostic::Span;
 use crate::diagnostic::{Diagnostic, FileId, Place};
-use crate::sketch::Span;
 
 /// A fault of the engine as a diagnostic with a place and something to do.
 ///
@@ -292,7 +292,7 @@ mod tests {
         ];
         let mut found = Vec::new();
         for (text, ..) in rows {
-            let (_, faults) = super::super::parse(text, FileId::Sketch);
+            let (_, faults) = crate::yaml::parse(text, FileId::Sketch);
             let fault = faults.first().expect(text);
             let span = fault.place.expect(text).span;
             found.push((text, &text[span.start..span.end], fault.message.clone()));

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use crate::diagnostic::Place;
+use crate::text::excerpt;
 
 /// One value of the file.
 #[derive(Clone, Debug, PartialEq)]
@@ -87,18 +88,4 @@ impl<'a> Node<'a> {
             Kind::Mapping(_) => "keys and values".into(),
         }
     }
-}
-
-/// The beginning of a text on one line, short enough for a message.
-pub(crate) fn excerpt(text: &str) -> String {
-    const LONGEST: usize = 40;
-    let mut out = String::new();
-    for (count, c) in text.trim().chars().enumerate() {
-        if count == LONGEST {
-            out.push('…');
-            break;
-        }
-        out.push(if c.is_control() { ' ' } else { c });
-    }
-    out
 }

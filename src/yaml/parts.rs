@@ -12,9 +12,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use super::builder::MOST_NODES;
 use super::engine::{Gap, Read, read};
 use super::{Key, Kind, Node};
+use crate::diagnostic::Span;
 use crate::diagnostic::{FileId, Place};
 use crate::parallel;
-use crate::sketch::Span;
 
 /// Smaller texts are read in one piece: there, a thread costs more than it saves.
 pub(super) const LARGE: usize = 1 << 18;

@@ -14,8 +14,8 @@ mod floor;
 mod sketch;
 
 use floor::{ANSI_D, Paper, Spread, TABLOID};
-use slabwalk::sheet::place::place;
 use slabwalk::sheet::{Audience, Inputs, Options};
+use slabwalk::tags::place::place;
 use slabwalk::{audit, pdf, png, svg};
 use std::time::{Duration, Instant};
 
@@ -74,7 +74,7 @@ fn packet(runs: usize) {
 fn drawn(survey: &slabwalk::survey::Survey, audience: Audience) -> Vec<slabwalk::ink::Sheet> {
     let inputs = Inputs::of(survey, "harrow-lane-garage.yaml", "0123456789abcdef0123");
     let options = Options { audience, paper: None, scale: None };
-    slabwalk::sheet::compose(&inputs, &options).unwrap_or_else(|found| panic!("{found:#?}"))
+    slabwalk::papers::compose(&inputs, &options).unwrap_or_else(|found| panic!("{found:#?}"))
 }
 
 /// A floor from its sketch to the sheets of its set.

@@ -4,13 +4,14 @@ use serde_json::Value;
 
 use slabwalk::closeout;
 use slabwalk::diagnostic::{Diagnostic, Severity};
+use slabwalk::explain;
+use slabwalk::papers::compose;
 use slabwalk::report::{self, Report};
-use slabwalk::sheet::{Audience, Inputs, Options, compose};
+use slabwalk::sheet::{Audience, Inputs, Options};
 use slabwalk::shop::Shop;
 use slabwalk::sketch::Sketch;
 use slabwalk::survey::{Survey, survey};
-use slabwalk::takeoff::explain;
-use slabwalk::{audit, change, document, order, pdf, price, proposal, schedule, svg};
+use slabwalk::{audit, change, document, pdf, price, proposal, schedule, svg};
 
 /// Measures a floor and writes all its reports, and its drawings too if they are wanted, which cost some thousand times as much;
 /// gives whether there was a floor.
@@ -48,7 +49,7 @@ fn tables(text: &str, floor: &Survey) -> Value {
         plain(&report::text::takeoff(&report, width));
     }
     plain(&report::csv::takeoff(&report));
-    for (name, text) in order::pieces(floor).into_iter().chain(schedule::pieces(floor)) {
+    for (name, text) in report::order::pieces(floor).into_iter().chain(schedule::pieces(floor)) {
         if name.ends_with("json") {
             let read: Result<Value, _> = serde_json::from_str(&text);
             assert!(read.is_ok(), "{name}: {text}");

@@ -119,6 +119,6 @@ fn the_text_says_why_they_differ() {
     let floor = survey(
         "joints:\n  - {kind: control, x: 12', width: 3/8\", depth: 1 1/2\"}\n  - {kind: control, y: 12', width: 3/8\", depth: 1 1/2\"}\n",
     );
-    let text = slabwalk::order::report::text(&floor);
+    let text = slabwalk::report::order::text(&floor);
     assert!(text.contains("Half and nine of ten differ because each joint"), "{text}");
 }

@@ -1,7 +1,8 @@
 //! Floors as sketches, from fixed seeds.
 
 use slabwalk::ink::Sheet;
-use slabwalk::sheet::{Audience, Inputs, Options, Paper, Scale, compose};
+use slabwalk::papers::compose;
+use slabwalk::sheet::{Audience, Inputs, Options, Paper, Scale};
 use slabwalk::survey::{Survey, survey};
 use slabwalk::{audit, svg};
 

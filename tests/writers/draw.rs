@@ -6,7 +6,7 @@ use slabwalk::ink::{
     Align, BLACK, Color, Group, Mark, PaperPoint, PathMark, Sheet, Step, Stroke, TextMark, WHITE,
     Weight,
 };
-use slabwalk::sheet::place::{Feature, LeaderEnd, Placed, Placement};
+use slabwalk::tags::place::{Feature, LeaderEnd, Placed, Placement};
 
 fn at(x: f64, y: f64) -> PaperPoint {
     PaperPoint { x, y }

@@ -1,7 +1,7 @@
 //! Invented floors for the tests: an L-shaped slab with a grid of joints, and features strewn over it or in clusters.
 
 use slabwalk::ink::PaperPoint;
-use slabwalk::sheet::place::{Feature, LeaderRule, Line, PaperBox, Problem, Tag};
+use slabwalk::tags::place::{Feature, LeaderRule, Line, PaperBox, Problem, Tag};
 
 /// A small generator of numbers that look random and are the same in every run (SplitMix64).
 pub struct Dice(u64);

@@ -5,9 +5,9 @@ use super::symbol::HALF;
 use crate::closeout::suggest::AGREE;
 use crate::font;
 use crate::ink::{Align, Mark, PaperPoint, WHITE};
-use crate::sheet::draw;
-use crate::sheet::mm::{Box2, at};
-use crate::sheet::style;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at};
+use crate::paper::style;
 
 /// Room between a symbol and its name, mm.
 const GAP: f64 = 1.0;

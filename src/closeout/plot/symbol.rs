@@ -1,9 +1,9 @@
 //! One symbol a job, told apart by shape, then by fill, so that the plot reads in black and white.
 
 use crate::ink::{BLACK, Mark, PaperPoint, WHITE};
-use crate::sheet::draw;
-use crate::sheet::mm::{at, by};
-use crate::sheet::style;
+use crate::paper::draw;
+use crate::paper::mm::{at, by};
+use crate::paper::style;
 
 /// Half the size of a symbol, mm.
 pub(super) const HALF: f64 = 1.1;

@@ -1,7 +1,7 @@
 //! Values between brackets, on one line.
 
 use super::plan::rank;
-use crate::schema::{Form, Record};
+use crate::keys::{Form, Record};
 use crate::yaml::{Kind, Node};
 
 /// A value on one line with canonical order and spacing. Single values stay as they were written.

@@ -4,8 +4,8 @@ use super::flow;
 use super::line::{Behind, Entry, Own, Plan, Value};
 use super::source::{Comment, Source, end_of, is_block_text};
 use crate::edit::insert::{column, dash, is_flow};
-use crate::schema::sketch;
-use crate::schema::{Form, Record};
+use crate::keys::{Form, Record};
+use crate::sketch::keys as sketch;
 use crate::yaml::{Kind, Node};
 
 /// Goes through a text in its order and gives each comment to what it belongs to.

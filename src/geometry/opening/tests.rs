@@ -1,5 +1,5 @@
-use super::super::shapes::rect;
 use super::*;
+use crate::geometry::shapes::rect;
 use proptest::prelude::*;
 use std::f64::consts::PI;
 

@@ -1,5 +1,5 @@
-use super::super::shapes::{hole, rect};
 use super::*;
+use crate::geometry::shapes::{hole, rect};
 use proptest::prelude::*;
 use std::f64::consts::TAU;
 

@@ -1,9 +1,9 @@
 //! Entries of a walk: a direction and a length, or `close`.
 
-use super::super::{Length, Units};
 use super::length::{Bare, length};
 use super::scan::{Rational, Scan, normalise};
 use super::{ReadError, excerpt};
+use crate::quantity::{Length, Units};
 
 const HINT: &str = "write it like E 24', N45E 3', arc E 12' R 8' left or close";
 const ARC: &str = "write it like arc E 12' R 8' left: chord, radius and the hand it turns to; or arc E 12' rise 2' left";

@@ -1,8 +1,8 @@
 //! How large a floor is thought to be: an area, or a width and a height.
 
-use super::super::{Length, M2_PER_FT2, Units};
 use super::rate::{UnitWord, amount, number};
 use super::{Bare, ReadError, length};
+use crate::quantity::{Length, M2_PER_FT2, Units};
 
 /// Square foot in square meters, exact: 0.3048² = 9290304 / 100000000.
 const SQUARE_FOOT: (i128, i128) = (9_290_304, 100_000_000);

@@ -1,8 +1,8 @@
 //! Lengths as a tape and a pencil give them.
 
-use super::super::{Length, Units};
 use super::scan::{Form, Number, Rational, Scan, normalise};
 use super::{ReadError, excerpt};
+use crate::quantity::{Length, Units};
 
 /// What a bare number stands for, and which forms an error offers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,9 +1,9 @@
 //! Everything but lengths and directions: amounts, rates, shares, temperatures, times, counts.
 
-use super::super::write;
-use super::super::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Units, Volume};
 use super::scan::{Form, Rational, Scan, normalise};
 use super::{ReadError, excerpt};
+use crate::quantity::write;
+use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Units, Volume};
 
 /// A spelling of a unit and what one of it is worth in the SI unit, as an exact fraction.
 pub(super) type UnitWord = (&'static str, i128, i128);

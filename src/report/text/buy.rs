@@ -2,11 +2,11 @@
 
 use super::Page;
 use crate::order::near_misses;
+use crate::quantity::measure::{amount, package, patch_area, solid};
 use crate::quantity::write;
 use crate::report::Report;
-use crate::report::measure::{amount, package, patch_area, solid};
 use crate::report::table::{Align, Rows};
-use crate::takeoff::words;
+use crate::text as words;
 use crate::trade::words::said;
 
 /// Totals and what to buy: what is asked first.

@@ -4,7 +4,7 @@
 use super::Page;
 use crate::diagnostic::{Diagnostic, FileId, Told, counted, told};
 use crate::report::{Line, Report};
-use crate::takeoff::words;
+use crate::text as words;
 
 /// Room for the longest word of a severity and two spaces.
 const LEAD: usize = 9;

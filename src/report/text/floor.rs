@@ -5,7 +5,7 @@ use crate::quantity::{M_PER_IN, Units, write};
 use crate::report::Report;
 use crate::report::table::{Align, Rows};
 use crate::takeoff::Fall;
-use crate::takeoff::words;
+use crate::text as words;
 
 /// Areas, edges and closure.
 pub fn sections(page: &mut Page, report: &Report) {

@@ -2,13 +2,13 @@
 
 use super::floor::notes;
 use super::{Lengths, Page};
+use crate::quantity::measure::{Column, mm, section};
 use crate::quantity::{Units, write};
 use crate::report::Report;
-use crate::report::measure::{Column, mm, section};
 use crate::report::table::{Align, Rows};
 use crate::sketch::Treatment;
 use crate::takeoff::JointWork;
-use crate::takeoff::words;
+use crate::text as words;
 
 /// The three tables of joints.
 pub fn sections(page: &mut Page, report: &Report) {

@@ -2,13 +2,13 @@
 
 use super::floor::notes;
 use super::{Lengths, Page};
+use crate::quantity::measure::{Column, cut, mm, mm_or_blank, patch_area, section};
 use crate::quantity::{Units, write};
 use crate::report::Report;
-use crate::report::measure::{Column, cut, mm, mm_or_blank, patch_area, section};
 use crate::report::table::{Align, Rows};
 use crate::sketch::Treatment;
-use crate::takeoff::words;
 use crate::takeoff::{CrackPortion, LippageWork, LooseRepair, SpallRepair, SpallWork, Takeoff};
+use crate::text as words;
 
 /// What a portion of a crack is filled to, or the rod that goes into it.
 fn portion_section(portion: &CrackPortion, units: Units) -> String {

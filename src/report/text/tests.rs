@@ -1,6 +1,6 @@
 use super::*;
+use crate::floor::Survey;
 use crate::report::sample::{demonstrations, ft, metric, report, us};
-use crate::survey::Survey;
 
 fn text(sample: &Survey) -> String {
     takeoff(&report(sample), 80)

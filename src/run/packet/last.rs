@@ -3,12 +3,12 @@
 use std::path::Path;
 
 use crate::diagnostic::{Diagnostic, counted, told};
+use crate::floor::Survey;
 use crate::order::near_misses;
 use crate::price::Price;
-use crate::report::{COLUMNS, folded};
 use crate::schedule::plan;
-use crate::survey::Survey;
-use crate::takeoff::words::clean;
+use crate::text::clean;
+use crate::text::{COLUMNS, folded};
 
 /// A packet that was written.
 pub(super) struct Packet<'a> {

@@ -132,7 +132,7 @@ fn patterns_of_lengths() {
         )
     };
     let rule = crate::record::limits::COORDINATE;
-    let schema = serde_json::json!({"pattern": super::super::pattern::length(&rule)}).to_string();
+    let schema = serde_json::json!({"pattern": crate::keys::pattern::length(&rule)}).to_string();
     let validator = validator(&schema);
     let good = "24'|24 ft|24ft|24' 6\"|24'6\"|24'-6\"|24 ft 6 in|24 FT. 6 IN.|24' 6 1/2\"|24' 6-1/2\"|24'-6½\"|24′ 6½″|24’6”|24' 6''|6\"|6 in|1/4\"|3 1/2\"|3-1/2\"|¼\"|3¾\"|.25 in|7.3 m|730 cm|45 mm|24|24.5|3 1/2|3-1/2|1/4|0.25|⅛|-2' 6\"|- 2'|−1/2\"|7 meters|7 METRES|2 feet|3 inches|1 1⁄2\"";
     for text in good.split('|') {

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use serde_json::{Map, Value, json};
 
-use super::super::form::{Form, Group, Key, Record};
-use super::super::json::example;
+use crate::keys::{Form, Group, Key, Record};
+use crate::schema::json::example;
 
 /// A step from a value to one inside it.
 #[derive(Clone, Debug)]

@@ -4,8 +4,8 @@ use crate::quantity::{M_PER_IN, write};
 use crate::schedule::silica::collector_cfm;
 use crate::sketch::Site;
 
-use super::super::Inputs;
 use super::{Caution, caution};
+use crate::sheet::Inputs;
 
 /// Dust, respirators where the table is not followed, and the collector.
 pub(super) fn cautions(inputs: &Inputs) -> Vec<Caution> {

@@ -7,8 +7,8 @@ use std::collections::BTreeSet;
 
 use crate::shop::{Amount, Layer, Resin};
 
-use super::super::Inputs;
 use super::{Caution, caution};
+use crate::sheet::Inputs;
 
 /// The liquids of a job.
 struct Liquids {

@@ -6,26 +6,31 @@ use kurbo::Rect;
 
 use crate::ink::{Group, Mark, Sheet};
 
-use super::super::Inputs;
-use super::super::census::Spot;
-use super::super::days;
-use super::super::enlarged::{self, Enlarged};
-use super::super::filling;
-use super::super::flow::{self, Content, Cursor};
-use super::super::key_plan::KeyPlan;
-use super::super::layout::{self, Layout};
-use super::super::legend::Symbol;
-use super::super::page::{self, Ground, Names, Page, Section};
-use super::super::parallel;
-use super::super::place::Placement;
-use super::super::pouring;
-use super::super::set::Set;
-use super::super::tags::{self, Tag};
 use super::finish::{self, Raw};
 use super::left_off::LeftOff;
 use super::map::{Drawn, Map, STRIP, Shows};
 use super::tagged::Tagged;
 use super::{remarks, strip, tagging};
+use crate::parallel;
+use crate::sheet::Inputs;
+use crate::sheet::census::Spot;
+use crate::sheet::days;
+use crate::sheet::enlarged;
+use crate::sheet::enlarged::Enlarged;
+use crate::sheet::filling;
+use crate::sheet::flow;
+use crate::sheet::flow::{Content, Cursor};
+use crate::sheet::key_plan::KeyPlan;
+use crate::sheet::layout;
+use crate::sheet::layout::Layout;
+use crate::sheet::legend::Symbol;
+use crate::sheet::page;
+use crate::sheet::page::{Ground, Names, Page, Section};
+use crate::sheet::pouring;
+use crate::sheet::set::Set;
+use crate::tags;
+use crate::tags::Tag;
+use crate::tags::place::Placement;
 
 /// All maps of a set, drawn and tagged.
 pub struct Attempt {
@@ -68,7 +73,7 @@ impl Attempt {
     pub fn unplaced(&self) -> Vec<String> {
         let all = self.placements.iter().flat_map(|p| &p.unplaced);
         let mut ids: Vec<String> = all.map(|u| u.id.clone()).collect();
-        ids.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+        ids.sort_by_cached_key(|id| crate::text::id_key(id));
         ids.dedup();
         ids
     }

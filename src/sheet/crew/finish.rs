@@ -3,11 +3,13 @@
 use crate::ink::{Group, Mark, Sheet};
 use crate::quantity::write;
 
-use super::super::draw;
-use super::super::frame::{self, Titles};
-use super::super::layout::Layout;
-use super::super::mm::at;
-use super::super::{Inputs, style, words};
+use crate::paper::draw;
+use crate::paper::mm::at;
+use crate::paper::{style, words};
+use crate::sheet::Inputs;
+use crate::sheet::frame;
+use crate::sheet::frame::Titles;
+use crate::sheet::layout::Layout;
 
 /// Narrowest plan on which scale bar and direction mark stand side by side with all their words, mm.
 const WIDE_FOOT: f64 = 176.0;
@@ -79,7 +81,7 @@ fn frame_marks(inputs: &Inputs, titles: &Titles, layout: &Layout) -> Vec<Group> 
         draw::group("", "frame", vec![line])
     };
     let mut out = vec![
-        frame::border(b),
+        draw::border(b),
         frame::title_block(inputs, titles, title),
         frame::origin(inputs, layout.paper, b),
         rule((title.left, title.top), (title.left, b.bottom), style::OUTLINE),

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 
 use crate::ink::{Group, Mark, Sheet};
 
-use super::super::Inputs;
-use super::super::draw;
-use super::super::flow::{Block, Content, Piece, paragraph};
-use super::super::mm::Box2;
-use super::super::schedule;
-use super::super::tags::{Tag, tag_group};
+use crate::paper::draw;
+use crate::paper::mm::Box2;
+use crate::sheet::Inputs;
+use crate::sheet::flow::{Block, Content, Piece, paragraph};
+use crate::sheet::schedule;
+use crate::tags::{Tag, tag_group};
 
 /// Tags that a list takes on any floor, and the part of all tags that it takes on a large one. With more, a plan says too little
 /// to be drawn.
@@ -104,11 +104,12 @@ pub fn ids(sheets: &[Sheet]) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use crate::ink::{Group, Mark};
+    use crate::papers::compose;
     use crate::sheet::fixture::{inputs, options, room};
-    use crate::sheet::{Audience, compose, left_off};
+    use crate::sheet::{Audience, left_off};
 
     /// Spalls so close that a handful of tags finds no place at any scale.
-    fn crowd(count: usize) -> crate::survey::Survey {
+    fn crowd(count: usize) -> crate::floor::Survey {
         let spall = |i: usize| {
             let (x, y) = (5.0 + (i % 8) as f64 * 0.13, 5.0 + (i / 8) as f64 * 0.13);
             format!("  - {{circle: {{center: [{x:.2}', {y:.2}'], diameter: 1\"}}, depth: 1/8}}\n")

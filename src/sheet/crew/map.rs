@@ -7,20 +7,21 @@ use crate::slab::Slab;
 use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::Wanted;
 
-use super::super::Inputs;
-use super::super::clear::{Clear, Slip, Thing};
-use super::super::dash;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::layout::Layout;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, at};
-use super::super::plan::{self, Part, Plan};
-use super::super::split::grid::Grid;
-use super::super::split::{clip, match_line, part};
-use super::super::style;
-use super::super::view::View;
-use super::super::words;
+use crate::paper::clear::{Clear, Slip, Thing};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, at};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::Inputs;
+use crate::sheet::layout::Layout;
+use crate::sheet::legend::Symbol;
+use crate::sheet::plan;
+use crate::sheet::plan::{Part, Plan};
+use crate::sheet::split::grid::Grid;
+use crate::sheet::split::{clip, match_line, part};
+use crate::sheet::view::View;
 
 /// How the numbers of strips begin.
 pub const STRIP: &str = "STRIP";

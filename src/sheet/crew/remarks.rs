@@ -5,11 +5,11 @@ use crate::slab::directions::Locator;
 
 use std::collections::BTreeSet;
 
-use super::super::Inputs;
-use super::super::flow::Notes;
-use super::super::plan::Remark;
-use super::super::words;
 use super::map::Drawn;
+use crate::paper::words;
+use crate::sheet::Inputs;
+use crate::sheet::flow::Notes;
+use crate::sheet::plan::Remark;
 
 /// Most panels that are said in a sentence; more get a list.
 const MOST_PANELS: usize = 2;
@@ -113,7 +113,7 @@ mod tests {
     use crate::sheet::fixture::{floor, inputs};
 
     /// Four panels in a row, a doorway with a name.
-    fn row() -> crate::survey::Survey {
+    fn row() -> crate::floor::Survey {
         floor(
             "slabwalk: 1\njob: {name: Row}\nunits: us\nslab:\n  outline: [[0, 0], [40', 0], [40', 10'], [0, 10']]\n  openings:\n    - {wall: 1, from: 2', to: 12', name: Bay door}\n\
             joints:\n  - {kind: control, x: 10', width: 1/4, depth: 1}\n  - {kind: control, x: 20', width: 1/4, depth: 1}\n  - {kind: control, x: 30', width: 1/4, depth: 1}\n",

@@ -5,18 +5,19 @@ use std::collections::BTreeSet;
 use crate::quantity::tape;
 use crate::quantity::write;
 
-use super::super::cautions;
-use super::super::enlarged::Enlarged;
-use super::super::flow::{Content, Notes};
-use super::super::key_plan::KeyPlan;
-use super::super::legend::{Legend, Symbol};
-use super::super::plan::Remark;
-use super::super::set::Set;
-use super::super::split::grid::Cut;
-use super::super::{Inputs, schedule, words};
 use super::map::{Map, Shows};
 use super::remarks;
 use super::tagging::MEANINGFUL;
+use crate::paper::words;
+use crate::sheet::cautions;
+use crate::sheet::enlarged::Enlarged;
+use crate::sheet::flow::{Content, Notes};
+use crate::sheet::key_plan::KeyPlan;
+use crate::sheet::legend::{Legend, Symbol};
+use crate::sheet::plan::Remark;
+use crate::sheet::set::Set;
+use crate::sheet::split::grid::Cut;
+use crate::sheet::{Inputs, schedule};
 
 /// Width of text in the narrowest strip, mm.
 const STRIP: f64 = 72.0;

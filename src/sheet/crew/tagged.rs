@@ -4,11 +4,13 @@ use std::collections::BTreeSet;
 
 use crate::ink::PaperPoint;
 
-use super::super::clear::{Clear, Slip};
-use super::super::mm::Box2;
-use super::super::place::{self, Leader, Placement, lines_meet};
-use super::super::plan::Plan;
-use super::super::tags::{self, Tag};
+use crate::paper::clear::{Clear, Slip};
+use crate::paper::mm::Box2;
+use crate::sheet::plan::Plan;
+use crate::tags;
+use crate::tags::Tag;
+use crate::tags::place;
+use crate::tags::place::{Leader, Placement, lines_meet};
 
 /// A leader longer than this is long, mm.
 const LONG: f64 = 15.0;

@@ -7,9 +7,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{Point, Rect};
 
-use super::super::census::Spot;
-use super::super::split::clip;
 use super::map::{Drawn, Map, Shows};
+use crate::sheet::census::Spot;
+use crate::sheet::split::clip;
 
 /// A part of a line or area smaller than this needs no tag of its own, mm of paper: about as wide as a tag.
 pub const MEANINGFUL: f64 = 12.0;

@@ -3,11 +3,11 @@
 use crate::ink::{Align, Mark, WHITE};
 use crate::schedule::report::hour_text;
 
-use super::super::draw;
-use super::super::hatch;
-use super::super::mm::{Box2, at};
-use super::super::style;
-use super::super::words;
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::mm::{Box2, at};
+use crate::paper::style;
+use crate::paper::words;
 
 /// Width of the names of lanes, mm.
 const NAMES: f64 = 36.0;

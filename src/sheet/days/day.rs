@@ -10,14 +10,14 @@ use crate::schedule::{Day, Moment, Plan, Wait, Weather, lanes};
 use crate::shop::Shop;
 use crate::sketch::Site;
 
-use super::super::Inputs;
-use super::super::draw;
-use super::super::flow::{Block, Content, Notes, Piece, paragraph, room_beside};
-use super::super::mm::{Box2, at, by};
-use super::super::page::{BARS, PADDING};
-use super::super::style;
-use super::super::words;
 use super::axis::{Axis, Look, ROW, Row, bar};
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::Inputs;
+use crate::sheet::flow::{Block, Content, Notes, Piece, paragraph, room_beside};
+use crate::sheet::page::{BARS, PADDING};
 
 /// First word for a coat that must not go down.
 const WAIT: &str = "WAIT";

@@ -1,9 +1,9 @@
 use super::*;
+use crate::floor::Survey;
+use crate::paper::size::{Paper, Size};
 use crate::schedule::{lanes, plan as planned};
 use crate::sheet::fixture::{GARAGE, KITCHEN, floor, inputs};
 use crate::sheet::page::{Ground, Names, Page, flowed};
-use crate::sheet::paper::{Paper, Size};
-use crate::survey::Survey;
 
 fn tabloid() -> Ground {
     Ground::new(Paper::landscape(Size::Tabloid))

@@ -4,13 +4,13 @@ use crate::ink::{Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::tape::tape;
 
-use super::super::clear::{BESIDE_TEXT, Clear};
-use super::super::draw;
-use super::super::label::{Label, reading};
-use super::super::mm::Shift;
-use super::super::style;
-use super::super::view::View;
-use super::super::words;
+use crate::paper::clear::{BESIDE_TEXT, Clear};
+use crate::paper::draw;
+use crate::paper::label::{Label, reading};
+use crate::paper::mm::Shift;
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::view::View;
 
 /// Air between the end of an extension line and its text.
 const TEXT_GAP: f64 = 1.0;
@@ -27,20 +27,20 @@ const LINES_TRIED: usize = 8;
 const BESIDE: f64 = 0.8;
 
 /// A dimension on its way to the sheet.
-pub(in super::super) struct Running<'a> {
-    pub(in super::super) view: &'a View,
-    pub(in super::super) units: Units,
-    pub(in super::super) start: PaperPoint,
-    pub(in super::super) along: Shift,
-    pub(in super::super) out: Shift,
+pub(in crate::sheet) struct Running<'a> {
+    pub(in crate::sheet) view: &'a View,
+    pub(in crate::sheet) units: Units,
+    pub(in crate::sheet) start: PaperPoint,
+    pub(in crate::sheet) along: Shift,
+    pub(in crate::sheet) out: Shift,
     /// Stations, m, ascending; the first is 0.
-    pub(in super::super) marks: Vec<f64>,
+    pub(in crate::sheet) marks: Vec<f64>,
     /// What the first station reads, m: more than 0 where the corner that the tape is hooked on lies outside the drawing.
-    pub(in super::super) hooked_m: f64,
+    pub(in crate::sheet) hooked_m: f64,
     /// Whether the last station is the wall's end, and not the last thing on it that is drawn.
-    pub(in super::super) whole: bool,
+    pub(in crate::sheet) whole: bool,
     /// Whether the end it is taped from always carries a ring; else only where there are several stations.
-    pub(in super::super) ringed: bool,
+    pub(in crate::sheet) ringed: bool,
 }
 
 impl Running<'_> {
@@ -59,7 +59,7 @@ impl Running<'_> {
     }
 
     /// The first dimension line outside the slab that has room, drawn.
-    pub(in super::super) fn place(&self, clear: &mut Clear) -> Option<Vec<Mark>> {
+    pub(in crate::sheet) fn place(&self, clear: &mut Clear) -> Option<Vec<Mark>> {
         for n in 0..LINES_TRIED {
             #[expect(clippy::cast_precision_loss, reason = "at most eight")]
             let off = style::DIMENSION_OFFSET + n as f64 * style::DIMENSION_STEP;

@@ -8,20 +8,24 @@ use crate::order::Marks;
 use crate::parallel;
 use crate::slab::{Slab, Stretch};
 
-use super::super::Inputs;
-use super::super::draw;
-use super::super::flow::{self, Figure, Notes};
-use super::super::key_plan::KeyPlan;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, at, by};
-use super::super::page::{self, Ground};
-use super::super::plan::{self, Beside, Filled, Part, Work};
-use super::super::scale::Scale;
-use super::super::split::grid::{self, Grid};
-use super::super::split::{match_line, part};
-use super::super::style;
-use super::super::view::View;
 use super::zero;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::scale::Scale;
+use crate::paper::style;
+use crate::sheet::Inputs;
+use crate::sheet::flow;
+use crate::sheet::flow::{Figure, Notes};
+use crate::sheet::key_plan::KeyPlan;
+use crate::sheet::legend::Symbol;
+use crate::sheet::page;
+use crate::sheet::page::Ground;
+use crate::sheet::plan;
+use crate::sheet::plan::{Beside, Filled, Part, Work};
+use crate::sheet::split::grid;
+use crate::sheet::split::grid::Grid;
+use crate::sheet::split::{match_line, part};
+use crate::sheet::view::View;
 
 /// Room around the floor for corner numbers and tags, mm.
 const AROUND: f64 = 12.0;
@@ -157,7 +161,7 @@ pub fn left_off(slab: &Slab, maps: &[Map], marks: &Marks) -> Vec<String> {
     let ids: BTreeSet<&String> = joints.map(|j| &j.id).collect();
     let mut ids: Vec<String> =
         ids.into_iter().filter(|id| !on(&|f| f.tagged.contains(*id))).cloned().collect();
-    ids.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+    ids.sort_by_cached_key(|id| crate::text::id_key(id));
     let numbers = (1..=marks.legs.len()).filter(|n| !on(&|f| f.numbers.contains(n)));
     let cartridges = marks.marks.iter().map(|m| m.cartridge);
     let cartridges = cartridges.filter(|n| !on(&|f| f.cartridges.contains(n)));

@@ -1,7 +1,7 @@
 use super::*;
+use crate::paper::size::{Paper, Size};
 use crate::quantity::M_PER_FT;
 use crate::sheet::fixture::{BOAT_SHOP, GARAGE, floor, inputs, room};
-use crate::sheet::paper::{Paper, Size};
 
 /// The sheets of filling alone.
 fn pages(inputs: &Inputs) -> Vec<Page> {

@@ -3,17 +3,17 @@
 use crate::ink::{Mark, WHITE};
 use crate::sketch::JointKind;
 
-use super::super::dash;
-use super::super::draw;
-use super::super::hatch;
-use super::super::label::Label;
-use super::super::mm::{Box2, at, by};
-use super::super::plan::{
+use super::Symbol;
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::style;
+use crate::sheet::plan::{
     ARROW, cartridge_mark, hardness_mark, height_mark, hollow_marks, joint_line, locating_mark,
     low_mark, moisture_mark, order_mark, pour_line, row_marks, wanted_mark,
 };
-use super::super::style;
-use super::Symbol;
 
 impl Symbol {
     /// Draws it in a box.

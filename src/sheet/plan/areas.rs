@@ -4,18 +4,19 @@ use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::write;
 use crate::slab::{Blemish, Delamination, Form, Tier, Zone};
 
-use super::super::clear::Slip;
-use super::super::dash;
-use super::super::draw;
-use super::super::hatch;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, by};
-use super::super::style;
-use super::super::tags::{self, Outline, Tag};
-use super::super::words;
 use super::steps::{seen, seen_runs};
 use super::{Drawing, layer};
 use crate::geometry::region::Region;
+use crate::paper::clear::Slip;
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::mm::{Box2, by};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::legend::Symbol;
+use crate::tags;
+use crate::tags::{Outline, Tag};
 use crate::takeoff::{DelaminationWork, unreached_beyond};
 
 /// Longest words in a tag, mm; the schedule has all of them.

@@ -4,14 +4,14 @@ use crate::geometry::path::Path;
 use crate::ink::{Group, PaperPoint};
 use crate::slab::Face;
 
-use super::super::draw;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::lerp;
-use super::super::style;
-use super::super::view::View;
-use super::super::words;
 use super::{Drawing, layer};
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::lerp;
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::legend::Symbol;
+use crate::sheet::view::View;
 
 /// Spacing of the strokes of a face, mm of paper.
 const APART: f64 = 2.2;

@@ -6,18 +6,19 @@ use crate::ink::{Group, Mark, PaperPoint};
 use crate::order::{self, Leg};
 use crate::quantity::tape::tape;
 
-use super::super::Inputs;
-use super::super::clear::Slip;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, Shift};
-use super::super::split::{clip, match_line};
-use super::super::style;
-use super::super::tags::{self, Standing, Tag};
-use super::super::view::View;
-use super::super::words;
 use super::{Drawing, Part, layer};
+use crate::paper::clear::Slip;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, Shift};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::Inputs;
+use crate::sheet::legend::Symbol;
+use crate::sheet::split::{clip, match_line};
+use crate::sheet::view::View;
+use crate::tags;
+use crate::tags::{Standing, Tag};
 
 /// Marks reach this far over the edge of a window, mm: the pen of a line that runs along it.
 pub const PEN: f64 = 0.4;

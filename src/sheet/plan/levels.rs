@@ -5,14 +5,14 @@ use crate::quantity::write;
 use crate::slab::LevelRow;
 use crate::takeoff::Flatness;
 
-use super::super::clear::Slip;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, by, lerp};
-use super::super::style;
-use super::super::words;
 use super::{Drawing, layer};
+use crate::paper::clear::Slip;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, by, lerp};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::legend::Symbol;
 
 /// Half a tick at a reading of a row, mm of paper.
 const TICK: f64 = 0.8;

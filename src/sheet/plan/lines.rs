@@ -6,16 +6,16 @@ use crate::sketch::{JointKind, Movement, Treatment};
 use crate::slab::{Crack, Joint};
 use crate::takeoff::JointWork;
 
-use super::super::dash;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, length, lerp};
-use super::super::style;
-use super::super::tags::{Outline, Tag};
 use super::nearest::Kin;
 use super::steps::{growth, seen_runs};
 use super::{Drawing, layer};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, length, lerp};
+use crate::paper::style;
+use crate::sheet::legend::Symbol;
+use crate::tags::{Outline, Tag};
 
 /// Shortest bar that marks a hand-cut end, mm of paper: a true three inches would vanish at small scales.
 const SHORTEST_BAR: f64 = 1.6;
@@ -226,14 +226,14 @@ fn beside_line(runs: &[Vec<PaperPoint>], text: &str, off: f64) -> Vec<Label> {
     let mut pieces: Vec<(PaperPoint, PaperPoint)> =
         runs.iter().flat_map(|r| r.windows(2).map(|p| (p[0], p[1]))).collect();
     pieces.sort_by(|a, b| length(&[b.0, b.1]).total_cmp(&length(&[a.0, a.1])));
-    let width = super::super::words::width(text, type_);
+    let width = crate::paper::words::width(text, type_);
     let mut places = Vec::new();
     for (a, b) in pieces.into_iter().take(6) {
         let span = length(&[a, b]);
         if span < width * 0.6 {
             continue;
         }
-        let along = super::super::label::reading(b - a);
+        let along = crate::paper::label::reading(b - a);
         for share in
             [0.30, 0.70, 0.25, 0.75, 0.36, 0.64, 0.42, 0.58, 0.2, 0.8, 0.15, 0.85, 0.5, 0.1, 0.9]
         {

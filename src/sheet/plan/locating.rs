@@ -10,14 +10,14 @@ use crate::slab::directions::{Foot, Locator, ON_IT_M};
 use crate::slab::{Form, Item, Place, Shape};
 use crate::takeoff::{SpallRepair, Worked};
 
-use super::super::clear::Slip;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, Shift, lerp};
-use super::super::style;
-use super::super::words;
 use super::Drawing;
+use crate::paper::clear::Slip;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, Shift, lerp};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::legend::Symbol;
 
 /// Longest dimension that is drawn, mm; a longer one would run through half the plan, and the table has it.
 const LONGEST: f64 = 62.0;
@@ -127,7 +127,7 @@ impl Drawing<'_> {
         if let Form::Circle { center, .. } = shape.form {
             return Some(center);
         }
-        super::super::schedule::found_by(self.whole(), shape)
+        crate::sheet::schedule::found_by(self.whole(), shape)
     }
 
     fn locate(&mut self, id: &str, at: Point, foot: &Foot) -> Option<Group> {

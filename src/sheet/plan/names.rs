@@ -3,14 +3,14 @@
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::slab::Opening;
 
-use super::super::clear::Slip;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, Shift, by};
-use super::super::style;
-use super::super::words;
 use super::{Drawing, Remark};
+use crate::paper::clear::Slip;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, Shift, by};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::legend::Symbol;
 
 impl Drawing<'_> {
     /// Names of the doorways, outside the slab between wall and dimension line.

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::ink::{Group, Mark, PaperPoint, Step};
 
-use super::super::clear::Slip;
-use super::super::mm::Box2;
+use crate::paper::clear::Slip;
+use crate::paper::mm::Box2;
 
 /// Side of a cell of the index, mm.
 const CELL: f64 = 16.0;
@@ -106,10 +106,10 @@ fn cells(around: &Box2) -> impl Iterator<Item = (i64, i64)> + use<> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::draw;
-    use super::super::super::mm::at;
-    use super::super::super::style;
     use super::*;
+    use crate::paper::draw;
+    use crate::paper::mm::at;
+    use crate::paper::style;
 
     #[test]
     fn a_text_belongs_to_the_lines_that_are_drawn_of_an_item() {

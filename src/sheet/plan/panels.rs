@@ -8,16 +8,16 @@ use std::collections::BTreeSet;
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::write;
 
-use super::super::clear::{Clear, Slip};
-use super::super::draw;
-use super::super::hatch;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, at, by};
-use super::super::place::Placement;
-use super::super::style;
-use super::super::words;
 use super::{Drawing, Plan, Remark};
+use crate::paper::clear::{Clear, Slip};
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, at, by};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::legend::Symbol;
+use crate::tags::place::Placement;
 
 /// An oval around a number.
 #[derive(Clone, Copy, Debug, PartialEq)]

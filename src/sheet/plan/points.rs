@@ -6,14 +6,14 @@ use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::{Units, write};
 use crate::slab::MoistureTest;
 
-use super::super::clear::Slip;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, by};
-use super::super::style;
-use super::super::tags::{Outline, Tag};
 use super::{Drawing, layer};
+use crate::paper::clear::Slip;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, by};
+use crate::paper::style;
+use crate::sheet::legend::Symbol;
+use crate::tags::{Outline, Tag};
 
 /// Radius of the mark of a moisture test, mm of paper.
 pub const TEST_RADIUS: f64 = 1.6;

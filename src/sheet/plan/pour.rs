@@ -3,18 +3,18 @@
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::order::taped::{Batches, Tape};
 
-use super::super::Inputs;
-use super::super::clear::Slip;
-use super::super::dash;
-use super::super::dimensions;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, length, lerp};
-use super::super::style;
-use super::super::view::View;
-use super::super::words;
 use super::{Drawing, layer};
+use crate::paper::clear::Slip;
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, length, lerp};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::Inputs;
+use crate::sheet::dimensions;
+use crate::sheet::legend::Symbol;
+use crate::sheet::view::View;
 use std::collections::BTreeSet;
 
 /// Radius of the ring around a batch's number, mm.

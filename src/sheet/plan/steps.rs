@@ -10,17 +10,17 @@ use crate::sketch::Hand;
 use crate::slab::{Lippage, Spall};
 use crate::takeoff::{LippageWork, Patch, SpallRepair, StepStretch};
 
-use super::super::dash;
-use super::super::draw;
-use super::super::hatch;
-use super::super::label::Label;
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, Shift};
-use super::super::style;
-use super::super::tags::{Outline, Tag};
-use super::super::words;
 use super::nearest::Kin;
 use super::{Drawing, layer};
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::hatch;
+use crate::paper::label::Label;
+use crate::paper::mm::{Box2, Shift};
+use crate::paper::style;
+use crate::paper::words;
+use crate::sheet::legend::Symbol;
+use crate::tags::{Outline, Tag};
 
 /// A tick nearer to a match line may not be drawn, mm.
 const OFF_MATCH_LINE: f64 = 2.0;

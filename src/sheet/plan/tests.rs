@@ -2,14 +2,14 @@
 
 use super::*;
 use crate::ink::{PathMark, Step};
+use crate::paper::hatch;
+use crate::paper::mm::{at, lerp};
+use crate::paper::scale::Scale;
 use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
-use crate::sheet::hatch;
-use crate::sheet::mm::{at, lerp};
-use crate::sheet::scale::Scale;
 use crate::slab::directions::Locator;
 
 /// The plan of a floor at a quarter inch to the foot, or smaller.
-fn drawn(survey: &crate::survey::Survey, ratio: f64) -> Plan {
+fn drawn(survey: &crate::floor::Survey, ratio: f64) -> Plan {
     let window = Box2::new(0.0, 0.0, 420.0, 280.0);
     let bounds = survey.slab.outline.path.bounds();
     let view = View::centered(Scale { ratio }, bounds, at(210.0, 140.0));
@@ -198,7 +198,7 @@ fn faces_rows_and_low_spots_are_drawn_where_there_are_some() {
 }
 
 /// Nine joints across the room.
-fn narrow_panels() -> crate::survey::Survey {
+fn narrow_panels() -> crate::floor::Survey {
     let joints: String = (1..10)
         .map(|i| format!("  - {{id: J{i}, kind: control, x: {}', width: 1/4, depth: 1}}\n", 2 * i))
         .collect();
@@ -210,7 +210,7 @@ fn what_finds_no_room_is_a_remark() {
     // A dozen panels on a plan of a few millimeters.
     let mut plan = drawn(&narrow_panels(), 720.0);
     assert!(plan.left_out() > 0);
-    plan.number_rest(&crate::sheet::place::Placement::default());
+    plan.number_rest(&crate::tags::place::Placement::default());
     let panels = plan.remarks.iter().filter(|r| matches!(r, Remark::Panel(_)));
     assert!(panels.count() > 0, "{:?}", plan.remarks);
     assert!(plan.unnumbered.is_empty());
@@ -224,7 +224,7 @@ fn a_small_panel_takes_a_narrow_oval_in_what_the_tags_leave() {
     let mut plan = drawn(&survey, 72.0);
     let waiting = plan.unnumbered.len();
     assert!(waiting > 0, "{:?}", plan.shown);
-    plan.number_rest(&crate::sheet::place::Placement::default());
+    plan.number_rest(&crate::tags::place::Placement::default());
     let mut found = Vec::new();
     of_class(&plan.groups, "panel", &mut found);
     assert_eq!(found.len(), survey.slab.panels.len(), "{:?}", plan.remarks);
@@ -365,7 +365,7 @@ fn the_hatch_of_a_patch_leaves_out_what_stands_on_the_floor() {
         of_class(std::slice::from_ref(patch), "hatch", &mut hatches);
     }
     assert!(!hatches.is_empty());
-    let inner = super::super::clear::Slip::upright(&column.grown(-0.05));
+    let inner = crate::paper::clear::Slip::upright(&column.grown(-0.05));
     for mark in hatches.iter().flat_map(|g| &g.marks) {
         let Mark::Path(path) = mark else { continue };
         for pair in path.steps.chunks(2) {

@@ -4,19 +4,20 @@ use std::collections::BTreeSet;
 
 use crate::ink::{Align, Group, Mark, PaperPoint};
 
-use super::super::Inputs;
-use super::super::draw;
-use super::super::flow::{self, Figure, Notes};
-use super::super::legend::Symbol;
-use super::super::mm::{Box2, Shift, at, by};
-use super::super::page::{Ground, TEXT};
-use super::super::plan as draw_plan;
-use super::super::scale::Scale;
-use super::super::style;
-use super::super::view::View;
-use super::super::words;
 use super::Batches;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, Shift, at, by};
+use crate::paper::scale::Scale;
+use crate::paper::style;
+use crate::paper::words;
 use crate::quantity::write;
+use crate::sheet::Inputs;
+use crate::sheet::flow;
+use crate::sheet::flow::{Figure, Notes};
+use crate::sheet::legend::Symbol;
+use crate::sheet::page::{Ground, TEXT};
+use crate::sheet::plan as draw_plan;
+use crate::sheet::view::View;
 
 /// Room around a floor for dimensions and corner numbers, mm.
 const AROUND: f64 = 21.0;

@@ -1,9 +1,9 @@
 use super::*;
+use crate::paper::size::Paper;
+use crate::paper::size::Size;
 use crate::quantity::{M_PER_FT, M2_PER_FT2};
 use crate::sheet::fixture::{BOAT_SHOP, KITCHEN, floor, inputs, room};
 use crate::sheet::page::{Names, Page, flowed};
-use crate::sheet::paper::Paper;
-use crate::sheet::paper::Size;
 
 /// The sheets of pouring alone.
 fn pages(inputs: &Inputs, paper: Paper) -> Vec<Page> {
@@ -26,7 +26,7 @@ fn stations(tape: &Tape) -> Vec<(usize, f64)> {
 /// coat they lay 213 ft² in its time, 5 quarts of 35.6 ft²; of 26 quarts the first two batches have 5, the others 4.
 const LONG: &str = "slab:\n  outline: [[0, 0], [20', 0], [20', 45'], [0, 45']]\ncoating: {system: flake, pour_from: S}\n";
 
-fn long(pour_from: &str) -> crate::survey::Survey {
+fn long(pour_from: &str) -> crate::floor::Survey {
     let text = LONG.replace("pour_from: S", &format!("pour_from: {pour_from}"));
     floor(&format!("slabwalk: 1\njob: {{name: Long room}}\nunits: us\n{text}"))
 }

@@ -2,7 +2,7 @@
 
 use crate::quantity::write;
 use crate::slab::{Riser, Shape, Stretch, Tier, Zone};
-use crate::takeoff::follows;
+use crate::text::follows;
 
 use super::rows::{Rows, left, note, sentences};
 use super::{Row, Table};
@@ -164,7 +164,7 @@ fn crossed(crossings: &[(&str, &str)]) -> String {
                 out.push(id);
             }
         }
-        out.sort_by_cached_key(|id| crate::takeoff::id_key(id));
+        out.sort_by_cached_key(|id| crate::text::id_key(id));
         out
     };
     let (a, b) = (distinct(|c| c.0.to_owned()), distinct(|c| c.1.to_owned()));
@@ -196,7 +196,7 @@ mod tests {
              joints:\n  - {kind: control, x: 10', width: 1/4, depth: 1}\n  - {kind: control, x: 20', width: 1/4, depth: 1}\n  - {kind: control, y: 10', width: 1/4, depth: 1}\n",
         );
         let inputs = crate::sheet::fixture::inputs(&survey);
-        let tables = super::super::tables(&inputs);
+        let tables = crate::sheet::schedule::tables(&inputs);
         let areas = tables.iter().find(|t| t.title.starts_with("AREAS"));
         let rows: Vec<(String, String)> = areas.map_or_else(Vec::new, |t| {
             let row = |r: &Row| (r.cells[0].clone(), r.words.clone());
@@ -212,7 +212,7 @@ mod tests {
             "  keep_outs:\n    - {id: K1, what: post, circle: {center: [4', 4'], diameter: 6\"}, repeat: {count: 3, by: [5', 0]}}\n    - {id: K2, what: post, circle: {center: [4', 12'], diameter: 6\"}}\n",
         );
         let inputs = crate::sheet::fixture::inputs(&survey);
-        let tables = super::super::tables(&inputs);
+        let tables = crate::sheet::schedule::tables(&inputs);
         let areas = tables.iter().find(|t| t.title.starts_with("AREAS"));
         let rows: Vec<(&str, &str)> = areas.map_or_else(Vec::new, |t| {
             let rows = t.rows.iter();

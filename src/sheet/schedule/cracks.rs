@@ -5,9 +5,9 @@ use crate::slab::Crack;
 use crate::takeoff::{CrackPortion, CrackWork};
 use crate::trade::words::OFFSET;
 
-use super::super::plan::treatment_name;
 use super::rows::{Rows, left, note, right, sentences, tagged};
 use super::{Row, Table};
+use crate::sheet::plan::treatment_name;
 
 impl Rows<'_> {
     pub(super) fn cracks(&self) -> Table {

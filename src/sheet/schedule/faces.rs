@@ -4,10 +4,10 @@ use crate::quantity::write;
 use crate::report::text::fall_text;
 use crate::slab::Stretch;
 
-use super::super::plan::flatness_words;
-use super::super::words;
 use super::rows::{Rows, left, right, sentences};
 use super::{Row, Table};
+use crate::paper::words;
+use crate::sheet::plan::flatness_words;
 
 impl Rows<'_> {
     /// Faces that are coated too. They have no tags: each is found by the words beside its foot.

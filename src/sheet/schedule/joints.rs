@@ -4,9 +4,9 @@ use crate::sketch::{Formed, Span, Treatment};
 use crate::slab::Joint;
 use crate::takeoff::JointWork;
 
-use super::super::plan::treatment_name;
 use super::rows::{Rows, left, note, right, sentences, tagged};
 use super::{Row, Table};
+use crate::sheet::plan::treatment_name;
 
 impl Rows<'_> {
     pub(super) fn joints(&self) -> Table {
@@ -101,7 +101,7 @@ mod tests {
         let survey = crate::sheet::fixture::room(
             "joints:\n  - {id: J1, kind: control, x: [5', 10', 15'], width: 1/4, depth: 1, note: by the wall}\n  - {id: J2, kind: control, y: 8', width: 1/4, depth: 1, note: by the wall}\n",
         );
-        let tables = super::super::tables(&crate::sheet::fixture::inputs(&survey));
+        let tables = crate::sheet::schedule::tables(&crate::sheet::fixture::inputs(&survey));
         let rows = &tables[0].rows;
         let starts =
             |i: usize, with: &str| assert!(rows[i].words.starts_with(with), "{}", rows[i].words);

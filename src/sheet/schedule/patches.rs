@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use crate::slab::{Delamination, Item, Spall};
 use crate::takeoff::{DelaminationWork, Patch, SpallRepair};
 
-use super::super::words;
 use super::rows::{Rows, left, note, right, sentences};
 use super::{Row, Table};
+use crate::paper::words;
 
 impl Rows<'_> {
     pub(super) fn patches(&self) -> Table {

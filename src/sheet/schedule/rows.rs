@@ -11,9 +11,9 @@ use crate::slab::directions::Locator;
 use crate::slab::{Form, Shape, Slab};
 use crate::takeoff::kinds_by_work;
 
-use super::super::Inputs;
-use super::super::words;
 use super::{Column, Table};
+use crate::paper::words;
+use crate::sheet::Inputs;
 
 /// A shape wider than this is found by its nearest corner, a smaller one by its middle, m (2 ft).
 const BY_CORNER_M: f64 = 0.61;

@@ -3,9 +3,9 @@
 use crate::quantity::write;
 use crate::takeoff::LippageWork;
 
-use super::super::plan::has_length;
 use super::rows::{Rows, left, note, right, sentences};
 use super::{Row, Table};
+use crate::sheet::plan::has_length;
 
 impl Rows<'_> {
     pub(super) fn steps(&self) -> Table {

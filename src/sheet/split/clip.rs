@@ -2,9 +2,9 @@
 
 use crate::ink::{Group, Mark, PaperPoint, PathMark, Step};
 
-use super::super::draw;
-use super::super::mm::{Box2, length, lerp};
-use super::super::tags::Feature;
+use crate::paper::draw;
+use crate::paper::mm::{Box2, length, lerp};
+use crate::tags::Feature;
 
 /// What remains of a group inside a window; `None` if nothing does.
 #[must_use]
@@ -234,8 +234,8 @@ pub fn feature_outside(feature: Feature, frame: &Box2) -> Feature {
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::mm::at;
     use super::*;
+    use crate::paper::mm::at;
 
     const WINDOW: Box2 = Box2::new(10.0, 10.0, 30.0, 20.0);
 
@@ -285,7 +285,7 @@ mod tests {
         let far = draw::group(
             "J1",
             "joint",
-            vec![draw::line(at(0.0, 0.0), at(5.0, 5.0), super::super::super::style::FINE)],
+            vec![draw::line(at(0.0, 0.0), at(5.0, 5.0), crate::paper::style::FINE)],
         );
         assert!(group(far, &WINDOW).is_none());
     }

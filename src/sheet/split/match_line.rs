@@ -7,15 +7,15 @@ use crate::geometry::path::Path;
 use crate::ink::{Group, PaperPoint};
 use crate::slab::Slab;
 
-use super::super::clear::Clear;
-use super::super::dash;
-use super::super::dimensions;
-use super::super::draw;
-use super::super::label::Label;
-use super::super::mm::{Shift, by, lerp};
-use super::super::style;
-use super::super::view::View;
 use super::grid::{Grid, Window};
+use crate::paper::clear::Clear;
+use crate::paper::dash;
+use crate::paper::draw;
+use crate::paper::label::Label;
+use crate::paper::mm::{Shift, by, lerp};
+use crate::paper::style;
+use crate::sheet::dimensions;
+use crate::sheet::view::View;
 
 /// Floor is looked for this far on either side of a match line, m.
 const BESIDE_M: f64 = 0.02;
@@ -160,9 +160,9 @@ fn words(a: PaperPoint, b: PaperPoint, out: Shift, number: &str, clear: &Clear) 
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::mm::{Box2, at};
-    use super::super::super::plan::PEN;
     use super::*;
+    use crate::paper::mm::{Box2, at};
+    use crate::sheet::plan::PEN;
 
     /// What ends on the line is drawn past it by its pen: nothing of that runs through the words.
     #[test]

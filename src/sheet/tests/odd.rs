@@ -1,7 +1,7 @@
 //! Odd floors, one for each kind of fault that they made: every drawing passes the audit.
 
-use super::super::flow::Content;
 use super::*;
+use crate::sheet::flow::Content;
 
 const ROOM: &str = "[[0, 0], [20', 0], [20', 16'], [0, 16']]";
 

@@ -12,8 +12,9 @@ use crate::quantity::read::{self, ReadError};
 use crate::quantity::{M_PER_FT, M2_PER_FT2, Span};
 use crate::shop::{Days, Holidays, Origin, Waits, Works};
 use crate::sketch::parse::date::is_day;
+use crate::text::excerpt;
 use crate::trade::{Key, Kind, Machine, Unit, Wait, row};
-use crate::yaml::{Node, excerpt};
+use crate::yaml::Node;
 
 /// Seconds in a day.
 const DAY_S: f64 = 86_400.0;

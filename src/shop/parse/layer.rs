@@ -9,7 +9,8 @@ use crate::quantity::{Ratio, Volume, read};
 use crate::shop::{
     Amount, Choice, Layer, Mitigation, MoistureLimits, Origin, PotLife, Profile, System,
 };
-use crate::yaml::{Node, excerpt};
+use crate::text::excerpt;
+use crate::yaml::Node;
 
 /// The roughest chip of ICRI 310.2R.
 const ROUGHEST: u8 = 10;

@@ -10,8 +10,9 @@ use crate::form::{Fields, nearest};
 use crate::quantity::read;
 use crate::shop::{Allowance, Equipment, Origin, Prices, Rate, Travel};
 
+use crate::text::excerpt;
 use crate::trade;
-use crate::yaml::{Kind, Node, excerpt};
+use crate::yaml::{Kind, Node};
 
 const KEYS: [&str; 18] = [
     "currency",

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::Pass;
+use crate::diagnostic::Span;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::form::nearest;
 use crate::shop::{ProposalWords, Slot, Wording};
-use crate::sketch::Span;
 use crate::yaml::Node;
 
 /// Every key of the section that holds a text.
@@ -154,7 +154,7 @@ impl Pass<'_> {
                     "values stand between two braces: {client}; write {{ or }} for a brace itself",
                 ),
             Some(word) => {
-                let word = crate::yaml::excerpt(word);
+                let word = crate::text::excerpt(word);
                 let message = format!("`{{{word}}}` in `{key}` is no value that a proposal has");
                 let near = nearest(&word, known.iter().copied());
                 let list = known.join(", ");
@@ -184,9 +184,9 @@ impl Pass<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{BUILT_IN, parse};
     use super::*;
     use crate::diagnostic::FileId;
+    use crate::shop::parse::{BUILT_IN, parse};
 
     #[test]
     fn every_text_has_a_built_in_wording_and_every_wording_a_key() {

@@ -224,7 +224,7 @@ fn address(record: &Node) -> usize {
 fn check_form(place: Place, id: &str, reader: &mut Reader) -> bool {
     let usable = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.');
     if id.is_empty() || id.chars().count() > LONGEST || !id.chars().all(usable) {
-        let message = format!("the id `{}` can't be used", crate::yaml::excerpt(id));
+        let message = format!("the id `{}` can't be used", crate::text::excerpt(id));
         let hint = format!("an id has letters, digits, - _ or . and at most {LONGEST} of them: J1");
         reader.error("id-form", place, message, &hint);
         return false;

@@ -48,7 +48,7 @@ impl Pass<'_> {
         if is_day(&day.value) {
             return Some(day);
         }
-        let message = format!("`{}` is no day", crate::yaml::excerpt(&day.value));
+        let message = format!("`{}` is no day", crate::text::excerpt(&day.value));
         let place = fields.get(key)?.place;
         self.reader.error("date", place, message, "write year, month and day: 2026-09-14");
         None

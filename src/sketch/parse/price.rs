@@ -4,7 +4,8 @@ use super::Pass;
 use crate::form::Fields;
 use crate::quantity::read;
 use crate::sketch::{AgreedPrice, Alternate, KindTreatments, PriceNotes, Treatment, UnitKind};
-use crate::yaml::{Node, excerpt};
+use crate::text::excerpt;
+use crate::yaml::Node;
 
 const KEYS: [&str; 5] = ["travel", "trips", "tax", "alternates", "unit_prices"];
 pub(crate) const TREATMENTS: [(&str, Treatment); 3] =

@@ -171,9 +171,9 @@ impl Reference {
         }
         let message = match ids.kind(id) {
             None if id.contains('*') => {
-                format!("no {wanted} has an id of the pattern `{}`", crate::yaml::excerpt(id))
+                format!("no {wanted} has an id of the pattern `{}`", crate::text::excerpt(id))
             }
-            None => format!("there is no {wanted} `{}`", crate::yaml::excerpt(id)),
+            None => format!("there is no {wanted} `{}`", crate::text::excerpt(id)),
             Some(kind) if !kinds.is_empty() && !kinds.contains(&kind) => {
                 format!("`{id}` is {}, not a {wanted}", kind.a())
             }

@@ -1,5 +1,5 @@
-use super::super::engine::whole;
 use super::*;
+use crate::yaml::engine::whole;
 use proptest::prelude::*;
 
 /// Wherever parts give a tree, it is the one that the whole text gives, to the last place.

@@ -1,8 +1,8 @@
 //! Ends that have run past a line at a slant and stayed near it: they are not led back.
 
-use super::super::ArrangementError;
-use super::super::segment::Budget;
 use super::{Goal, Linker, length, meeting_place};
+use crate::geometry::arrangement::ArrangementError;
+use crate::geometry::arrangement::segment::Budget;
 use crate::geometry::lattice::{Site, Span};
 
 /// How far back from an end its own line is followed to see whether it has come from a line and never left its
