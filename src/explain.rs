@@ -6,6 +6,7 @@
 //! takeoff and the order hold.
 
 mod floor;
+mod loose;
 mod patch;
 mod path;
 mod sums;
@@ -112,6 +113,7 @@ fn named(floor: &Floor, is: impl Fn(&str) -> bool) -> Option<Vec<String>> {
         Worked::Joint(record, work) => path::joint(floor, work, record),
         Worked::Crack(record, work) => path::crack(floor, work.length_m, record),
         Worked::Spall(record, work) => patch::spall(floor, work, record),
+        Worked::Delamination(record, work) => loose::delamination(floor, work, record),
         Worked::Blemish(blemish) => floor::blemish(floor, blemish),
         Worked::Lippage(record, _) => path::step(floor, record),
         Worked::KeepOut(zone) => floor::keep_out(floor, zone),

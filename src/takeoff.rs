@@ -5,10 +5,12 @@
 pub(crate) mod area;
 pub(crate) mod conditions;
 pub(crate) mod cracks;
+pub(crate) mod delaminations;
 pub(crate) mod joints;
 mod levels;
 pub(crate) mod lippage;
 mod model;
+mod patches;
 mod seal;
 pub(crate) mod spalls;
 pub(crate) mod told;
@@ -20,6 +22,7 @@ pub use area::unreached_beyond;
 pub use conditions::{dew_point_c, moisture_tests_wanted};
 pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
+pub(crate) use patches::touching;
 pub use seal::{rod_m, sealant_depth_m};
 pub use worked::{Worked, has_work, kinds_by_work};
 
@@ -37,7 +40,20 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
     let hand_edge = area::hand_edge(slab, shop);
     let joints = joints::joints(slab, shop);
     let cracks: Vec<_> = slab.cracks.iter().map(|c| cracks::crack(c, shop, told)).collect();
-    let (spalls, patches) = spalls::spalls(slab, &joints, shop);
+    let spalls = spalls::alone(slab, &joints, shop);
+    let loose = slab.delaminations.iter().map(|loose| delaminations::damage(loose, shop));
+    let damages: Vec<_> = (slab.spalls.iter().zip(&spalls))
+        .map(|(spall, alone)| spalls::damage(spall, alone, shop))
+        .chain(loose)
+        .collect();
+    let (patches, mended) = patches::cut(&damages, slab, shop);
+    let mut mended = mended.into_iter();
+    let spalls = (slab.spalls.iter().zip(spalls).zip(&mut mended))
+        .map(|((spall, alone), mending)| spalls::work(spall, alone, mending))
+        .collect();
+    let delaminations = (slab.delaminations.iter().zip(mended))
+        .map(|(loose, mending)| delaminations::work(loose, mending, shop, told))
+        .collect();
     let lippage: Vec<_> = slab.lippage.iter().map(|l| lippage::step(l, shop, told)).collect();
     let hand_grind = lippage::on_floor(&lippage, &slab.net);
     let mut takeoff = Takeoff {
@@ -49,6 +65,7 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
         joints,
         cracks,
         spalls,
+        delaminations,
         patches,
         lippage,
         hand_grind,
@@ -95,6 +112,12 @@ pub(crate) fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Tol
     let patches = takeoff.patches.iter().map(|patch| (patch.id.as_str(), patch.volume_l));
     let skims = takeoff.spalls.iter().filter(|spall| spall.repair == SpallRepair::Skim);
     let skims = skims.map(|spall| (spall.id.as_str(), spall.volume_l));
+    let injected = |value: fn(&Injection) -> f64| {
+        let works = takeoff.delaminations.iter();
+        works.filter_map(move |work| Some((work.id.as_str(), value(work.injection()?))))
+    };
+    let ports = takeoff.delaminations.iter();
+    let ports = ports.filter_map(|work| Some((work.id.as_str(), work.injection()?.ports)));
     let ours = || slab.blemishes.iter().filter(|b| !b.is_hazardous());
     Totals {
         chase_m: told.lengths("Joint chased and filled = ", treated(Treatment::Fill)),
@@ -122,6 +145,9 @@ pub(crate) fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Tol
         crack_chase_m: told
             .lengths("Crack cut open = ", cracks(|p| length_if(p, |t| t == Treatment::Chase))),
         crack_fill_l: told.liquids("Crack resin in place = ", cracks(|p| p.fill_l)),
+        inject_m2: injected(|i| i.area_m2).map(|(_, m2)| m2).sum(),
+        ports: told.count("Ports for injection = ", ports),
+        inject_l: told.liquids("Injection resin in place = ", injected(|i| i.resin_l)),
         patch_l: told.solids("Mortar in place = ", patches.chain(skims)),
         hand_grind_m: told.lengths("Offset taken down by hand = ", steps(|l| l.hand_length_m)),
         hand_grind_m2: hand_grind_m2(takeoff, told),

@@ -21,13 +21,14 @@ const PLAN_LINES: [&str; 8] =
     ["crack", "outline", "opening", "column", "patch", "dimension", "cartridge", "pour"];
 
 /// Classes of the groups that draw an item of the floor under its own id, and whether the item is an area that a leader may end in.
-const ITEMS: [(&str, bool); 12] = [
+const ITEMS: [(&str, bool); 13] = [
     ("joint", false),
     ("crack", false),
     ("step", false),
     ("face", false),
     ("spall", true),
     ("patch", true),
+    ("delamination", true),
     ("blemish", true),
     ("uncoated", true),
     ("keep-out", true),

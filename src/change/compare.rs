@@ -34,7 +34,9 @@ pub fn change(old: &Survey, new: &Survey) -> Result<Change, Vec<Diagnostic>> {
         let hint = "a change order compares two revisions of one job; name, number and site stay the same, `revision:` tells them apart";
         return Err(vec![Diagnostic::error("different-jobs", message).hint(hint)]);
     }
-    let prices: Prices = unit_prices(old).into_iter().map(|unit| (unit.price.kind, unit)).collect();
+    // A kind of work that the first sketch gives no reason for has its price from the second: nobody agreed on another.
+    let both = unit_prices(new).into_iter().chain(unit_prices(old));
+    let prices: Prices = both.map(|unit| (unit.price.kind, unit)).collect();
     let units = old.slab.units;
     let coated = [old, new].iter().all(|floor| floor.sketch.coating.system.is_some());
     let (before, after) = (works(old, units, coated), works(new, units, coated));

@@ -18,6 +18,8 @@ pub enum ItemKind {
     Crack,
     /// A spall.
     Spall,
+    /// A delamination.
+    Delamination,
     /// A step.
     Step,
     /// The coated floor.
@@ -43,6 +45,7 @@ impl ItemKind {
             Self::Joint => "joint",
             Self::Crack => "crack",
             Self::Spall => "spall",
+            Self::Delamination => "delamination",
             Self::Step => "step",
             Self::Floor => "floor",
         }

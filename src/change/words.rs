@@ -7,7 +7,9 @@ use crate::quantity::measure::solid;
 use crate::quantity::{Units, write};
 use crate::schedule::plan;
 use crate::sketch::{PriceNotes, Treatment};
-use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork};
+use crate::takeoff::{
+    CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
+};
 
 /// Lengths that differ by less are printed alike, m.
 const ALIKE_M: f64 = 0.003;
@@ -28,7 +30,7 @@ pub(super) fn found(
     // The same amounts at the unit prices: only what differs says what was found.
     let alike = matches!(works, (Some(was), Some(is)) if was.treatment == is.treatment && was.amounts == is.amounts);
     let text = match kind {
-        ItemKind::Crack | ItemKind::Spall | ItemKind::Step if alike => {
+        ItemKind::Crack | ItemKind::Spall | ItemKind::Delamination | ItemKind::Step if alike => {
             format!("{} {id} was found otherwise: {differ}.", kind.name())
         }
         ItemKind::Floor if alike => format!("The floor was found otherwise: {differ}."),
@@ -45,7 +47,15 @@ pub(super) fn found(
         ItemKind::Spall => {
             let find =
                 |floor: &'_ Survey| floor.takeoff.spalls.iter().find(|s| s.id == *id).cloned();
-            spall(id, find(old), find(new), units)
+            let mended = |s: SpallWork| mended(&s, units);
+            otherwise("Spall", id, find(old).map(mended), find(new).map(mended))
+        }
+        ItemKind::Delamination => {
+            let find = |floor: &Survey| {
+                let mut all = floor.takeoff.delaminations.iter();
+                all.find(|d| d.id == *id).map(|d| treated(d, units))
+            };
+            otherwise("Delamination", id, find(old), find(new))
         }
         ItemKind::Step => {
             let find =
@@ -68,6 +78,9 @@ fn note<'f>(floor: &'f Survey, kind: ItemKind, id: &str) -> Option<&'f str> {
         ItemKind::Joint => sketch.joints.iter().find(|j| j.id.value == id)?.note.as_ref(),
         ItemKind::Crack => sketch.cracks.iter().find(|c| c.id.value == id)?.note.as_ref(),
         ItemKind::Spall => sketch.spalls.iter().find(|s| s.id.value == id)?.note.as_ref(),
+        ItemKind::Delamination => {
+            sketch.delaminations.iter().find(|d| d.id.value == id)?.note.as_ref()
+        }
         ItemKind::Step => sketch.lippage.iter().find(|l| l.id.value == id)?.note.as_ref(),
         ItemKind::Floor => None,
     };
@@ -228,7 +241,7 @@ fn crack(id: &str, old: Option<CrackWork>, new: Option<CrackWork>, units: Units)
 }
 
 fn mended(spall: &SpallWork, units: Units) -> String {
-    let how = match spall.repair {
+    let how = match &spall.repair {
         SpallRepair::Leave => "left",
         SpallRepair::Skim => "skimmed",
         SpallRepair::Patch(_) => "cut out and patched",
@@ -237,18 +250,29 @@ fn mended(spall: &SpallWork, units: Units) -> String {
     format!("{}, {} {how}", write::area(spall.area_m2, units), solid(spall.volume_l, units))
 }
 
-fn spall(id: &str, old: Option<SpallWork>, new: Option<SpallWork>, units: Units) -> String {
-    match (old, new) {
-        (None, Some(new)) => format!("Spall {id} was found: {}.", mended(&new, units)),
-        (Some(old), None) => {
-            format!("Spall {id} is no longer in the job ({}).", mended(&old, units))
+/// What is done with a delamination: `3.0 ft² injected`.
+fn treated(loose: &DelaminationWork, units: Units) -> String {
+    let how = match &loose.repair {
+        LooseRepair::Leave => "left".to_owned(),
+        LooseRepair::Patch { volume_l, .. } => {
+            format!("{} cut out and patched", solid(*volume_l, units))
         }
-        (Some(old), Some(new)) => format!(
-            "Spall {id} was found otherwise: {} instead of {}.",
-            mended(&new, units),
-            mended(&old, units)
-        ),
-        (None, None) => format!("Spall {id}."),
+        LooseRepair::Inject(injection) => {
+            format!("{} injected", write::area(injection.area_m2, units))
+        }
+    };
+    format!("{}, {how}", write::area(loose.area_m2, units))
+}
+
+/// What became of a spall or delamination, from what was done with it before and what is now.
+fn otherwise(what: &str, id: &str, old: Option<String>, new: Option<String>) -> String {
+    match (old, new) {
+        (None, Some(new)) => format!("{what} {id} was found: {new}."),
+        (Some(old), None) => format!("{what} {id} is no longer in the job ({old})."),
+        (Some(old), Some(new)) => {
+            format!("{what} {id} was found otherwise: {new} instead of {old}.")
+        }
+        (None, None) => format!("{what} {id}."),
     }
 }
 

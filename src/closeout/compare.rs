@@ -267,7 +267,10 @@ fn of_ware(ware: &Ware, shop: &Shop) -> Option<(Key, f64)> {
             return Some((key, shop.coves.yield_.l()));
         }
         Product::BackerRod(_) => return waste("backer_rod", shop.backer_rod.waste.one()),
-        Product::Degreaser => return None,
+        Product::InjectionResin => {
+            return waste("delaminations", shop.delaminations.waste.one());
+        }
+        Product::InjectionPort | Product::Degreaser => return None,
         Product::Layer(of, layer) => (of, layer),
     };
     let (part, under, layers) = match of {

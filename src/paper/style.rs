@@ -67,6 +67,8 @@ pub const PATCH_SPACING: f64 = 2.0;
 pub const DOT_SPACING: f64 = 1.8;
 /// Diameter of the dots of the grinding hatch.
 pub const DOT: f64 = 0.56;
+/// Spacing of the hatch of hollow concrete.
+pub const HOLLOW_SPACING: f64 = 1.5;
 /// Spacing of the hatch of what stays uncoated.
 pub const UNCOATED_SPACING: f64 = 2.6;
 /// Spacing of the rows of the blemish hatch.

@@ -48,6 +48,7 @@ fn items(sheet: &mut Sheet, report: &Report, kind: Kind) {
             work::spalls(sheet, report);
             work::patches(sheet, report);
         }
+        Kind::Delamination => work::delaminations(sheet, report),
         Kind::Blemish => floor::blemishes(sheet, report),
         Kind::Lippage => work::steps(sheet, report),
         // They stand among the areas of the floor, and tests among the conditions.

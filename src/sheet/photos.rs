@@ -83,10 +83,9 @@ fn places(inputs: &Inputs) -> Vec<(String, String)> {
         }
     }
     for (spall, work) in inputs.takeoff.spalls_of(inputs.slab) {
-        let SpallRepair::Patch(patch) = work.repair else {
+        let SpallRepair::Patch(patch) = &work.repair else {
             continue;
         };
-        let patch = inputs.takeoff.patches.get(patch).map_or("", |p| &*p.id);
         let row = out.iter().find(|(id, _)| id == patch);
         let words = row.map_or(String::new(), |(_, words)| format!("Patch {patch}. {words}"));
         out.push((spall.id.clone(), words));

@@ -26,6 +26,8 @@ pub struct Shop {
     pub cracks: CrackRules,
     /// Spalls and patches.
     pub spalls: SpallRules,
+    /// Delaminations.
+    pub delaminations: DelaminationRules,
     /// Floor grinding and lippage.
     pub grinding: Grinding,
     /// Panels.
@@ -227,6 +229,31 @@ pub struct SpallRules {
     pub yield_: Volume,
     /// Bought on top.
     pub waste: Ratio,
+    /// How it is bought and charged.
+    pub buying: Buying,
+}
+
+/// Rules for delaminations.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DelaminationRules {
+    /// Added to the patch on every side.
+    pub extend: Length,
+    /// Patches around them nearer to another than this may become one with it.
+    pub apart: Length,
+    /// Thickness of the loose layer where the sketch gives none.
+    pub depth: Length,
+    /// Distance from port to port.
+    pub spacing: Length,
+    /// Thickness of the gap that is filled.
+    pub gap: Length,
+    /// Diameter of the hole under a port.
+    pub hole: Length,
+    /// One package of injection resin.
+    pub package: Volume,
+    /// Bought on top.
+    pub waste: Ratio,
+    /// What the injection resin is made of.
+    pub resin: Resin,
     /// How it is bought and charged.
     pub buying: Buying,
 }

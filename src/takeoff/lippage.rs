@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Vec2};
 
-use super::told::{Say, Told};
+use super::told::{Say, Show, Told};
 use super::{LippageWork, StepStretch};
 use crate::geometry::path::Segment;
 use crate::geometry::region::{Region, counter_clockwise};
@@ -64,9 +64,6 @@ pub(crate) fn step(record: &Lippage, shop: &Shop, told: &mut Told) -> LippageWor
         stretches,
     }
 }
-
-/// How a number is written.
-type Show = fn(Say, f64) -> String;
 
 /// What one stretch adds.
 struct Part {

@@ -2,7 +2,7 @@
 
 mod say;
 
-pub(crate) use say::{Say, sum};
+pub(crate) use say::{Say, Show, sum};
 
 use crate::quantity::{L_PER_M3, write};
 
@@ -38,7 +38,7 @@ impl Told {
         what: &str,
         [length, width, depth]: [f64; 3],
         key: &str,
-        show: fn(Say, f64) -> String,
+        show: Show,
     ) -> f64 {
         let volume_l = length * width * depth * L_PER_M3;
         self.line(|say| {
@@ -50,14 +50,8 @@ impl Told {
 
     /// What waste adds, for a product whose waste is `<key>.waste` in the shop book.
     pub fn to_buy(&mut self, in_place_l: f64, key: &str, waste: f64) {
-        self.line(|say| {
-            format!(
-                "To buy = {} × {} ({key}.waste) = {}; added to all other needs before rounding to packages.",
-                say.bought(in_place_l),
-                write::trimmed(1.0 + waste, 4),
-                say.bought(in_place_l * (1.0 + waste))
-            )
-        });
+        let others = "needs before rounding to packages";
+        self.line(|say| say.to_buy(in_place_l, key, waste, [Say::bought; 2], others));
     }
 
     /// The sum of what has a name: `Joint sawn = J1 23'-6" + J2 23'-6" = 47'-0".`, the parts shown one way and the sum another.
@@ -66,8 +60,8 @@ impl Told {
         &mut self,
         lead: &str,
         parts: impl Iterator<Item = (&'a str, f64)> + Clone,
-        show_part: fn(Say, f64) -> String,
-        show: fn(Say, f64) -> String,
+        show_part: Show,
+        show: Show,
     ) -> f64 {
         // Adding nought makes the sum of none plain nought: in floating point it is minus nought.
         let total = parts.clone().map(|(_, value)| value).sum::<f64>() + 0.0;

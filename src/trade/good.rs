@@ -119,6 +119,7 @@ pub struct Wears {
 /// Works at which resin is on the hands.
 const RESIN: &[Kind] = &[
     Kind::Patch,
+    Kind::Inject,
     Kind::FillJoints,
     Kind::FillCracks,
     Kind::FormCoves,

@@ -13,6 +13,10 @@ pub enum Product {
     PatchMortar,
     /// Resin of filled and chased cracks.
     CrackResin,
+    /// Resin under delaminations.
+    InjectionResin,
+    /// Port that injection resin goes in through.
+    InjectionPort,
     /// Rigid filler of joints, and of small spalls beside them.
     JointFiller,
     /// What takes oil out of the floor.
@@ -78,6 +82,8 @@ impl fmt::Display for Product {
         match self {
             Self::PatchMortar => f.write_str("patch mortar"),
             Self::CrackResin => f.write_str("crack resin"),
+            Self::InjectionResin => f.write_str("injection resin"),
+            Self::InjectionPort => f.write_str("injection port"),
             Self::JointFiller => f.write_str("joint filler"),
             Self::Degreaser => f.write_str("degreaser"),
             Self::CoveMortar => f.write_str("cove mortar"),

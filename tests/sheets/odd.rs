@@ -28,7 +28,7 @@ const OUTLINES: [(&str, fn(&mut Chance) -> Vec<Corner>); 14] = [
 ];
 
 /// What a floor may carry too much of; a seed has about a third of these.
-const BURDENS: [(&str, fn(&mut Odd)); 17] = [
+const BURDENS: [(&str, fn(&mut Odd)); 18] = [
     ("pop-outs", pop_outs),
     ("merging spalls", merging_spalls),
     ("spalls on edges", spalls_on_edges),
@@ -46,6 +46,8 @@ const BURDENS: [(&str, fn(&mut Odd)); 17] = [
     ("tests", tests),
     ("openings", openings),
     ("curbs", curbs),
+    // Chosen last, so that the others stay as they are.
+    ("hollow spots", hollow_spots),
 ];
 
 /// Most draws of a floor that the reader turns away, as one with a crack that lies wholly off it.
@@ -510,6 +512,24 @@ fn bands(odd: &mut Odd) {
         let (a, b) = (odd.somewhere(), odd.somewhere());
         let (path, width) = (odd.path(&[a, b]), odd.length(odd_width(a, b)));
         spall(odd, &format!("band: {{path: {path}, width: {width}}}"));
+    }
+}
+
+/// Hollow spots of each treatment: on the floor and on its edges, one after another so that some lie over each other.
+fn hollow_spots(odd: &mut Odd) {
+    for _ in 0..odd.count(2, 7) {
+        let (_, a, b) = odd.wall();
+        let on_edge = odd.chance.unit() < 0.25;
+        let (x, y) = if on_edge { ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0) } else { odd.somewhere() };
+        let (w, h) = (odd.small(0.03, 0.25), odd.small(0.03, 0.25));
+        let shape = match odd.chance.unit() < 0.6 {
+            true => odd.rectangle((x, y), (w, h)),
+            false => odd.circle((x, y), w),
+        };
+        let treatment = odd.one(&["cut-out", "inject", "leave"]);
+        let depth = odd.one(&["", ", depth: 3/4 in", ", depth: 2 in"]);
+        let id = odd.id('D', "delaminations");
+        odd.put("delaminations", &format!("id: {id}, {shape}, treatment: {treatment}{depth}"));
     }
 }
 

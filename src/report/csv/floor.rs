@@ -168,6 +168,11 @@ fn totals(sheet: &mut Sheet, totals: &Totals) {
     sheet.length("crack filled", totals.crack_fill_m, "");
     sheet.length("crack cut open", totals.crack_chase_m, "");
     sheet.liquid("crack resin in place", totals.crack_fill_l, "");
+    if totals.ports > 0 {
+        sheet.area("delamination injected", totals.inject_m2, "");
+        sheet.count("ports for injection", totals.ports, "");
+        sheet.liquid("injection resin in place", totals.inject_l, "");
+    }
     sheet.solid("mortar in place", totals.patch_l, "");
     sheet.length("step taken down by hand", totals.hand_grind_m, "");
     let note = "bands as they lie, merged and clipped";

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::buy::{OrderJson, PourJson};
 use super::levels::LevelsJson;
 use super::members::Members;
-use super::works::{PatchJson, SpallJson};
+use super::works::{DelaminationJson, PatchJson, SpallJson};
 use crate::diagnostic::FileId;
 use crate::record::Kind;
 use crate::report::{Line, Report};
@@ -40,7 +40,7 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     let profile = system.and_then(|system| system.profile);
     out.add("profile", &profile.map(|profile| profile.to_string()))?;
     out.add("units", &slab.units)?;
-    out.add_list("patches", &takeoff.patches, |p| PatchJson::new(report, p))?;
+    out.add_list("patches", &takeoff.patches, PatchJson::new)?;
     for kind in others {
         items(&mut out, report, kind)?;
     }
@@ -56,6 +56,9 @@ fn items(out: &mut Members, report: &Report, kind: Kind) -> io::Result<()> {
         Kind::Joint => out.add_list(key, &takeoff.joints, |joint| joint),
         Kind::Crack => out.add_list(key, &takeoff.cracks, |crack| crack),
         Kind::Spall => out.add_list(key, &takeoff.spalls, |s| SpallJson::new(report, s)),
+        Kind::Delamination => {
+            out.add_list(key, &takeoff.delaminations, |d| DelaminationJson::new(report, d))
+        }
         Kind::Blemish => out.add_list(key, &slab.blemishes, BlemishJson::new),
         Kind::Lippage => out.add_list(key, &takeoff.lippage, |step| step),
         Kind::KeepOut => out.add_list(key, &slab.keep_outs, ZoneJson::new),

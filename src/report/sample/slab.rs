@@ -182,6 +182,7 @@ pub(super) fn slab() -> Slab {
             spall("S2", boxed(4.0, 4.0), 0.375),
             spall("S3", boxed(4.0, 1.0), 0.5),
         ],
+        delaminations: Vec::new(),
         blemishes: vec![Blemish {
             id: "B1".to_owned(),
             what: BlemishKind::Oil,

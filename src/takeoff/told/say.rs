@@ -26,6 +26,9 @@ fn number(value: f64) -> String {
     write::trimmed(value, decimals.unsigned_abs())
 }
 
+/// How a number is written.
+pub(crate) type Show = fn(Say, f64) -> String;
+
 /// Writes numbers in one system of units.
 #[derive(Clone, Copy)]
 pub(crate) struct Say(pub Units);
@@ -134,6 +137,24 @@ impl Say {
         } else {
             format!("{} L", number(l))
         }
+    }
+
+    /// What waste adds, for a product whose waste is `<key>.waste` in the shop book, L: what is in place and what is bought are
+    /// shown each its way.
+    pub fn to_buy(
+        self,
+        in_place_l: f64,
+        key: &str,
+        waste: f64,
+        [show, show_bought]: [Show; 2],
+        others: &str,
+    ) -> String {
+        format!(
+            "To buy = {} × {} ({key}.waste) = {}; added to all other {others}.",
+            show(self, in_place_l),
+            write::trimmed(1.0 + waste, 4),
+            show_bought(self, in_place_l * (1.0 + waste))
+        )
     }
 
     /// A temperature from degrees Celsius.
