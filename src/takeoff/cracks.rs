@@ -43,7 +43,7 @@ pub(crate) fn crack(crack: &Crack, shop: &Shop, told: &mut Told) -> CrackWork {
                 format!("Resin in all = {} = {}.", parts.join(" + "), say.liquid(fill_l))
             });
         }
-        told.to_buy(fill_l, "cracks", shop.cracks.waste.one());
+        told.what_to_buy(fill_l, "cracks", shop.cracks.waste.one());
     }
     let length_m = total(&crack.in_scope);
     CrackWork { id: crack.id.clone(), length_m, portions }

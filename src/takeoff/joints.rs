@@ -144,7 +144,7 @@ fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Obstacles, shop: &Shop,
     work.chase_width_mm = width * 1000.0;
     work.chase_depth_mm = depth * 1000.0;
     work.fill_l = told.volume("Filler in place", [work.length_m, width, depth], "", Say::liquid);
-    told.to_buy(work.fill_l, "filler", shop.filler.waste.one());
+    told.what_to_buy(work.fill_l, "filler", shop.filler.waste.one());
 }
 
 /// What is said of a joint that the saw takes, but for its ends.

@@ -77,7 +77,7 @@ pub(super) fn seal(
         format!("Seal depth = the larger of {width} / 2 and {least}, at most {most} = {depth}.")
     });
     let sealant_l = told.volume("Sealant in place", [length, width_m, depth_m], "", Say::liquid);
-    told.to_buy(sealant_l, "sealant", shop.sealant.waste.one());
+    told.what_to_buy(sealant_l, "sealant", shop.sealant.waste.one());
     let rod_m = rod_m(width_m, shop);
     told.line(|say| {
         let (width, least) = (say.small(width_m), say.small(width_m * ROD_OVER_WIDTH));

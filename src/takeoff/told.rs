@@ -49,7 +49,7 @@ impl Told {
     }
 
     /// What waste adds, for a product whose waste is `<key>.waste` in the shop book.
-    pub fn to_buy(&mut self, in_place_l: f64, key: &str, waste: f64) {
+    pub fn what_to_buy(&mut self, in_place_l: f64, key: &str, waste: f64) {
         let others = "needs before rounding to packages";
         self.line(|say| say.to_buy(in_place_l, key, waste, [Say::bought; 2], others));
     }

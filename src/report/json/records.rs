@@ -288,9 +288,9 @@ impl<'a> TierJson<'a> {
             what: tier.what.as_deref(),
             height_m: tier.height_m,
             area_m2: tier.area_m2,
-            riser_m: riser_m,
-            riser_m2: riser_m2,
-            riser_coated_m2: riser_coated_m2,
+            riser_m,
+            riser_m2,
+            riser_coated_m2,
             note: tier.note.as_deref(),
         }
     }

@@ -87,7 +87,7 @@ impl<'a> DelaminationJson<'a> {
             depth_mm: loose.depth_m * 1000.0,
             depth_assumed: loose.assumed,
             repair: loose.repair.treatment().word(),
-            volume_l: volume_l,
+            volume_l,
             patch: patch.map(OwnPatchJson::new),
             injection: loose.injection(),
         }
