@@ -11,7 +11,7 @@ mod pack;
 
 pub use decode::{MOST_PIXELS, MOST_SIDE};
 pub use fault::{Fault, finding};
-pub use named::{LARGEST_MIB, MOST, opened, small_enough, within};
+pub use named::{LARGEST_MIB, opened, small_enough, within};
 
 use crate::ink::Picture;
 

@@ -48,8 +48,6 @@ pub(super) const GRAY: Color = Color(0x55, 0x55, 0x55);
 /// Thin rules.
 pub(super) const RULE: Color = Color(0x99, 0x99, 0x99);
 
-/// Paper of the page.
-
 /// Lays a paper out, a sheet a page.
 ///
 /// ```

@@ -149,11 +149,17 @@ fn what_the_reader_refuses_for_its_form_the_schema_refuses_and_nothing_else() {
 fn keys_that_are_taken_out_are_missed_alike() {
     for format in &FORMATS {
         let validator = validator(&(format.schema)());
-        for sample in samples(&(format.root)()) {
+        let mut seen = BTreeSet::new();
+        for mut sample in samples(&(format.root)()) {
             for path in places(&sample) {
                 let Some((sample::Step::Key(key), parent)) = path.split_last() else {
                     continue;
                 };
+                // The same key taken out of the same record says nothing new in another entry of a list.
+                let record = at(&mut sample, parent).to_string();
+                if !seen.insert(format!("{:?} {record}", sample::keys(&path))) {
+                    continue;
+                }
                 let mut changed = sample::around(&sample, &path);
                 if let Some(object) = at(&mut changed, parent).as_object_mut() {
                     object.remove(key);

@@ -85,12 +85,16 @@ pub fn built_in() -> Shop {
 #[must_use]
 pub fn parse(text: &str) -> (Option<Shop>, Vec<Diagnostic>) {
     let (own, faults) = yaml::parse(text, FileId::Shop);
-    let (built_in, built_in_faults) = yaml::parse(BUILT_IN, FileId::BuiltIn);
-    debug_assert_eq!(built_in_faults, [], "the built-in book is YAML");
+    // Every book is read over this one: its tree is made once.
+    static TREE: LazyLock<Option<Node>> = LazyLock::new(|| {
+        let (tree, faults) = yaml::parse(BUILT_IN, FileId::BuiltIn);
+        debug_assert_eq!(faults, [], "the built-in book is YAML");
+        tree
+    });
     let reader = Reader::new(FileId::Shop, text, faults, super::keys::belongs);
     let mut pass = Pass { reader };
-    let shop = match (own, built_in) {
-        (Some(own), Some(built_in)) => pass.book(&own, &built_in),
+    let shop = match (own, &*TREE) {
+        (Some(own), Some(built_in)) => pass.book(&own, built_in),
         _ => None,
     };
     let mut faults = pass.reader.faults;
