@@ -25,7 +25,7 @@ mod tests;
 
 use std::collections::BTreeMap;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::ink::{Align, Group, Mark, Sheet};
 use crate::quantity::Units;
 
@@ -57,7 +57,7 @@ pub struct Marks<'a> {
 /// # Errors
 ///
 /// One diagnostic if no standard scale fits.
-pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Diagnostics> {
     compose_marked(inputs, options, &Marks::default())
 }
 
@@ -70,7 +70,7 @@ pub fn compose_marked(
     inputs: &Inputs,
     options: &Options,
     marks: &Marks,
-) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+) -> Result<Vec<Sheet>, Diagnostics> {
     let drawing = Drawing::of(inputs);
     drawing.check(marks)?;
     let (paper, layout, full) = drawing.fit_paper(options)?;
@@ -118,7 +118,7 @@ pub fn told(inputs: &Inputs) -> Told {
 pub fn plan_alone(
     inputs: &Inputs,
     (width, tallest): (f64, f64),
-) -> Result<(Sheet, Told), Vec<Diagnostic>> {
+) -> Result<(Sheet, Told), Diagnostics> {
     let drawing = Drawing::of(inputs);
     let layout = layout::alone(drawing.bounds(), width, tallest).ok_or_else(|| {
         let size = format!("{} × {} mm", width.round(), tallest.round());
@@ -176,7 +176,7 @@ impl<'a> Drawing<'a> {
         self.inputs.slab.outline.path.bounds()
     }
 
-    fn check(&self, marks: &Marks) -> Result<(), Vec<Diagnostic>> {
+    fn check(&self, marks: &Marks) -> Result<(), Diagnostics> {
         let known = |id: &str| self.sorted.groups.values().flatten().any(|i| i.has(id));
         let unknown = marks.clouded.iter().filter(|(id, _)| !known(id));
         let found: Vec<Diagnostic> = unknown
@@ -188,11 +188,11 @@ impl<'a> Drawing<'a> {
                 )
             })
             .collect();
-        if found.is_empty() { Ok(()) } else { Err(found) }
+        if found.is_empty() { Ok(()) } else { Err(found.into()) }
     }
 
     /// The paper, how it is divided, and whether it has room for all words.
-    fn fit_paper(&self, options: &Options) -> Result<(Paper, Layout, bool), Vec<Diagnostic>> {
+    fn fit_paper(&self, options: &Options) -> Result<(Paper, Layout, bool), Diagnostics> {
         let units = self.units();
         let own = match units {
             Units::Us => [Size::Letter, Size::Tabloid, Size::AnsiD],
@@ -218,7 +218,7 @@ impl<'a> Drawing<'a> {
         }
         let names: Vec<&str> = papers.iter().map(|p| p.size.words()).collect();
         let scale = options.scale.map_or("any standard scale".to_owned(), |s| s.text(units));
-        Err(vec![too_small(&names.join(" or "), &scale)])
+        Err(too_small(&names.join(" or "), &scale).into())
     }
 
     /// The words on the pages: the first beside the plan.

@@ -3,6 +3,9 @@
 mod place;
 mod told;
 
+use std::fmt;
+use std::ops::Deref;
+
 pub use place::{At, FileId, Place, Span};
 pub use told::{Told, told};
 
@@ -195,6 +198,58 @@ impl Diagnostic {
     pub const fn source(mut self, source: &'static str) -> Self {
         self.source = Some(source);
         self
+    }
+}
+
+/// What was found on the way to something that could not be made: an error that holds them all, in the order in which they were found.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Diagnostics(pub Vec<Diagnostic>);
+
+impl std::error::Error for Diagnostics {}
+
+impl fmt::Display for Diagnostics {
+    /// One a line: weight, code, sentence.
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        for (i, found) in self.iter().enumerate() {
+            let end = if i == 0 { "" } else { "\n" };
+            write!(f, "{end}{}[{}]: {}", found.severity.word(), found.code, found.sentence())?;
+        }
+        Ok(())
+    }
+}
+
+impl Deref for Diagnostics {
+    type Target = [Diagnostic];
+
+    fn deref(&self) -> &[Diagnostic] {
+        &self.0
+    }
+}
+
+impl From<Vec<Diagnostic>> for Diagnostics {
+    fn from(found: Vec<Diagnostic>) -> Self {
+        Self(found)
+    }
+}
+
+impl From<Diagnostic> for Diagnostics {
+    fn from(found: Diagnostic) -> Self {
+        Self(vec![found])
+    }
+}
+
+impl FromIterator<Diagnostic> for Diagnostics {
+    fn from_iter<I: IntoIterator<Item = Diagnostic>>(found: I) -> Self {
+        Self(found.into_iter().collect())
+    }
+}
+
+impl IntoIterator for Diagnostics {
+    type Item = Diagnostic;
+    type IntoIter = std::vec::IntoIter<Diagnostic>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.into_iter()
     }
 }
 

@@ -16,7 +16,7 @@ use std::rc::Rc;
 
 use kurbo::Rect;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::ink::{Group, Sheet};
 use crate::quantity::{M2_PER_FT2, Units};
 use crate::record::Kind;
@@ -135,7 +135,7 @@ impl Visit<'_> {
 /// # Errors
 ///
 /// One diagnostic if the expected floor does not fit the paper at the scale, or at any standard scale.
-pub fn blank(asked: &Blank) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+pub fn blank(asked: &Blank) -> Result<Vec<Sheet>, Diagnostics> {
     let visit = Visit {
         units: asked.units,
         job: None,
@@ -155,7 +155,7 @@ pub fn blank(asked: &Blank) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
 /// # Errors
 ///
 /// One diagnostic if the floor does not fit the paper at the scale, or at any standard scale.
-pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Diagnostics> {
     let visit = Visit {
         units: inputs.slab.units,
         job: Some(inputs.job),
@@ -174,7 +174,7 @@ fn pages(
     visit: &Visit,
     paper: Option<Paper>,
     scale: Option<Scale>,
-) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+) -> Result<Vec<Sheet>, Diagnostics> {
     let (paper, scale, grid) = choose(visit, paper, scale)?;
     let page = border(paper);
     let records = records(visit, &page);
@@ -211,7 +211,7 @@ fn choose(
     visit: &Visit,
     paper: Option<Paper>,
     scale: Option<Scale>,
-) -> Result<(Paper, Scale, Grid), Vec<Diagnostic>> {
+) -> Result<(Paper, Scale, Grid), Diagnostics> {
     let units = visit.units;
     let papers = paper.map_or_else(|| papers(units), |p| vec![p]);
     let scales = scale.map_or_else(|| Scale::standard(units), |s| vec![s]);
@@ -246,7 +246,7 @@ fn choose(
         Some(paper) => format!("it fits with the paper turned: --paper {}", paper.name()),
         None => "choose larger paper or a smaller scale, or leave both to the program".to_owned(),
     };
-    Err(vec![Diagnostic::error("paper-too-small", message).hint(hint)])
+    Err(Diagnostic::error("paper-too-small", message).hint(hint).into())
 }
 
 /// Papers for a clipboard first, then larger ones.

@@ -3,6 +3,7 @@
 //! Everything here is worked out from texts and answers with texts; sockets, files and the clock are
 //! the command's.
 
+mod alike;
 pub mod amend;
 pub mod assets;
 #[cfg(not(target_family = "wasm"))]

@@ -13,5 +13,4 @@ pub mod style;
 pub mod text;
 pub mod words;
 
-pub use scale::Scale;
 pub use size::Paper;

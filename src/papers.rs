@@ -3,7 +3,7 @@
 
 use sha2::{Digest, Sha256};
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::document::{self, Document, Paper};
 use crate::floor::Survey;
 use crate::ink::{Picture, Sheet};
@@ -19,7 +19,7 @@ use crate::{customer, field, price, proposal, schedule, sheet};
 /// # Errors
 ///
 /// Diagnostics if the floor can't be drawn on the paper at the scale that was asked for, or at any standard scale.
-pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Diagnostics> {
     match options.audience {
         Audience::Crew => sheet::crew::compose(inputs, options),
         Audience::Field => field::compose(inputs, options),
@@ -58,7 +58,7 @@ impl<'a> Papers<'a> {
     /// # Errors
     ///
     /// The floor does not fit the paper.
-    pub fn sheets(&self, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    pub fn sheets(&self, options: &Options) -> Result<Vec<Sheet>, Diagnostics> {
         self.with_inputs(|inputs| compose(inputs, options))
     }
 
@@ -67,7 +67,7 @@ impl<'a> Papers<'a> {
     /// # Errors
     ///
     /// The floor does not fit any paper.
-    pub fn drawing(&self, audience: Audience) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+    pub fn drawing(&self, audience: Audience) -> Result<Vec<Sheet>, Diagnostics> {
         self.sheets(&Options { audience, paper: None, scale: None })
     }
 
@@ -120,7 +120,7 @@ impl<'a> Papers<'a> {
     pub fn proposal(
         &self,
         pictures: &[Option<Photograph>],
-    ) -> Result<(Document, Vec<Diagnostic>), Vec<Diagnostic>> {
+    ) -> Result<(Document, Vec<Diagnostic>), Diagnostics> {
         let floor = self.floor;
         let price = price::price(floor)?.for_customer();
         let plan = schedule::plan(floor);

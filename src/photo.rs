@@ -6,10 +6,12 @@
 mod decode;
 mod fault;
 pub mod logo;
+mod named;
 mod pack;
 
 pub use decode::{MOST_PIXELS, MOST_SIDE};
 pub use fault::{Fault, finding};
+pub use named::{LARGEST_MIB, MOST, opened, small_enough, within};
 
 use crate::ink::Picture;
 
@@ -34,6 +36,15 @@ pub fn develop(bytes: &[u8]) -> Result<Photograph, Fault> {
     let upright = decode::decode(bytes)?;
     let small = pack::scaled(&upright, LONGEST);
     Ok(Photograph { color: pack::color(&small, pack::QUALITY)?, gray: pack::gray(&small)? })
+}
+
+/// Whether [`develop`] can show it, without making the pictures.
+///
+/// # Errors
+///
+/// As [`develop`].
+pub fn check(bytes: &[u8]) -> Result<(), Fault> {
+    decode::decode(bytes).map(drop)
 }
 
 #[cfg(test)]

@@ -41,7 +41,7 @@ use crate::takeoff::Takeoff;
 use crate::takeoff::wanted::{self, Wanted};
 
 pub use crate::paper::scale::Scale;
-pub use crate::paper::size::Paper;
+pub use crate::paper::size::{Paper, Size};
 pub use crew::left_off::ids as left_off;
 
 /// Everything a drawing is made from.

@@ -1,10 +1,10 @@
 //! The flow from a text to quantities: each stage once, in order.
 
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 pub use crate::floor::Survey;
 use crate::hold::holds;
-use crate::shop::Shop;
-use crate::sketch::Sketch;
+use crate::shop::{self, Shop};
+use crate::sketch::{self, Sketch};
 use crate::slab::Slab;
 
 /// The source of a finding that compares the sketch with itself and with nothing published.
@@ -23,16 +23,38 @@ pub struct Resolved {
     found: Vec<Diagnostic>,
 }
 
+/// Surveys a floor from the text of its sketch and that of the shop book, where it is not the built-in one.
+///
+/// # Errors
+///
+/// Everything that was found in both texts if any of it is an error.
+pub fn read(text: &str, book: Option<&str>) -> Result<Survey, Diagnostics> {
+    with_book(sketch::parse(text), book).map(Resolved::survey)
+}
+
+/// A sketch as its reader gave it, with the text of its shop book, as geometry.
+///
+/// # Errors
+///
+/// As of [`read`].
+pub fn with_book(
+    (sketch, mut found): (Option<Sketch>, Vec<Diagnostic>),
+    book: Option<&str>,
+) -> Result<Resolved, Diagnostics> {
+    let (shop, of_shop) = book.map_or_else(|| (Some(shop::built_in()), Vec::new()), shop::parse);
+    found.extend(of_shop);
+    match (sketch, shop) {
+        (Some(sketch), Some(shop)) => resolve(sketch, shop, found),
+        _ => Err(found.into()),
+    }
+}
+
 /// Places what a sketch holds on the floor. Whatever a sketch may have errors of is found here.
 ///
 /// # Errors
 ///
 /// All errors and warnings of the pass if any of them is an error.
-pub fn resolve(
-    sketch: Sketch,
-    shop: Shop,
-    read: Vec<Diagnostic>,
-) -> Result<Resolved, Vec<Diagnostic>> {
+pub fn resolve(sketch: Sketch, shop: Shop, read: Vec<Diagnostic>) -> Result<Resolved, Diagnostics> {
     let shop = shop.of_job(sketch.coating.mitigation);
     let (slab, resolved) = crate::slab::resolve(&sketch, &shop);
     let mut found = read;
@@ -42,7 +64,7 @@ pub fn resolve(
     let errors = found.iter().any(|d| d.severity == Severity::Error);
     match slab.filter(|_| !errors) {
         Some(slab) => Ok(Resolved { sketch, shop, slab, found }),
-        None => Err(found),
+        None => Err(found.into()),
     }
 }
 
@@ -51,11 +73,7 @@ pub fn resolve(
 /// # Errors
 ///
 /// As of [`resolve`].
-pub fn survey(
-    sketch: Sketch,
-    shop: Shop,
-    read: Vec<Diagnostic>,
-) -> Result<Survey, Vec<Diagnostic>> {
+pub fn survey(sketch: Sketch, shop: Shop, read: Vec<Diagnostic>) -> Result<Survey, Diagnostics> {
     resolve(sketch, shop, read).map(Resolved::survey)
 }
 

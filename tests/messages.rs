@@ -38,7 +38,7 @@ fn check(name: &str) {
 fn of_the_floor(sketch: Sketch) -> Vec<Diagnostic> {
     match survey(sketch, built_in(), Vec::new()) {
         Ok(survey) => survey.takeoff.findings,
-        Err(faults) => faults,
+        Err(faults) => faults.0,
     }
 }
 

@@ -10,7 +10,7 @@ use super::model::{
 use super::quantity::{Work, differences, works};
 use super::variation::repricing;
 use super::{same, words};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::floor::Survey;
 use crate::price::{Section, UnitBuildUp, build_up, not_to_exceed, unit_prices};
 use crate::quantity::Money;
@@ -27,12 +27,12 @@ type Prices = BTreeMap<UnitKind, UnitBuildUp>;
 /// # Errors
 ///
 /// The sketches are of different jobs, or work changed that has no unit price.
-pub fn change(old: &Survey, new: &Survey) -> Result<Change, Vec<Diagnostic>> {
+pub fn change(old: &Survey, new: &Survey) -> Result<Change, Diagnostics> {
     let apart = same::different_jobs(&old.sketch.job, &new.sketch.job);
     if !apart.is_empty() {
         let message = format!("these sketches are of different jobs: {}", apart.join("; "));
         let hint = "a change order compares two revisions of one job; name, number and site stay the same, `revision:` tells them apart";
-        return Err(vec![Diagnostic::error("different-jobs", message).hint(hint)]);
+        return Err(Diagnostic::error("different-jobs", message).hint(hint).into());
     }
     // A kind of work that the first sketch gives no reason for has its price from the second: nobody agreed on another.
     let both = unit_prices(new).into_iter().chain(unit_prices(old));
@@ -78,7 +78,7 @@ fn items(
     new: &Survey,
     (before, after): (&Works, &Works),
     prices: &Prices,
-) -> Result<Vec<ItemChange>, Vec<Diagnostic>> {
+) -> Result<Vec<ItemChange>, Diagnostics> {
     let find = |list: &'_ Works, key: &(ItemKind, String)| {
         list.iter().find(|(k, _)| k == key).map(|(_, work)| work.clone())
     };
@@ -107,7 +107,7 @@ fn items(
             Err(kind) => faults.push(no_unit_price(kind, &key.1)),
         }
     }
-    if faults.is_empty() { Ok(out) } else { Err(faults) }
+    if faults.is_empty() { Ok(out) } else { Err(faults.into()) }
 }
 
 /// How an item changed; `None` where nothing did that is treated or that the price hangs on.

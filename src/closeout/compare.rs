@@ -3,7 +3,7 @@
 use super::key::{Form, Key};
 use super::model::{CloseOut, Implied, Row, RowKind};
 use super::point::Point;
-use crate::diagnostic::{Diagnostic, Place};
+use crate::diagnostic::{Diagnostic, Diagnostics, Place};
 use crate::floor::Survey;
 use crate::form::nearest;
 use crate::order::{OrderRow, carried};
@@ -19,13 +19,13 @@ use crate::work::{Facts, works};
 ///
 /// The sketch has no record of use, or it names a product or task that the estimate doesn't have, or a
 /// task by a name that could be several.
-pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
+pub fn close_out(floor: &Survey) -> Result<CloseOut, Diagnostics> {
     let used = &floor.sketch.used;
     if used.span.is_none() {
         let message = format!("{} has no record of what was used", floor.sketch.job.name);
         let hint =
             "add used: {packages: {joint filler: 9}, hours: {saw joints: 2.5}} to the sketch";
-        return Err(vec![Diagnostic::error("nothing-used", message).hint(hint)]);
+        return Err(Diagnostic::error("nothing-used", message).hint(hint).into());
     }
     let products = products(floor);
     let facts = floor.facts();
@@ -33,7 +33,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
     if plan.days.is_empty() {
         let why = crate::schedule::faults(&floor.sketch, &facts);
         if !why.is_empty() {
-            return Err(why);
+            return Err(why.into());
         }
     }
     let planned = planned(&plan, &facts);
@@ -41,7 +41,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Vec<Diagnostic>> {
     let mut faults = unknown(&used.packages, "product", "the order", &known);
     let hours = booked(&used.hours, &planned, &mut faults);
     if !faults.is_empty() {
-        return Err(faults);
+        return Err(faults.into());
     }
     let (mut rows, mut unrecorded) = (Vec::new(), Vec::new());
     for (ware, mut row) in products {

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use super::alike::{self, Alike};
 use super::floor::{self, Floor};
 use super::kinds::{self, Field, Kind, PARTS, Takes};
 use super::place::{self, Form, Place};
@@ -36,7 +37,7 @@ pub struct Listed {
     pub label: String,
     /// Its id; empty where it has none.
     pub id: String,
-    /// Its values by key, as they are written; how several alike stand in a row, by the names of `kinds::COPIES`.
+    /// Its values by key, as they are written; how several alike stand, by the names of `kinds::COPIES`.
     pub values: BTreeMap<String, String>,
     /// Ids of the items that it stands for, where they are several.
     pub items: Vec<String>,
@@ -62,7 +63,7 @@ pub fn records(text: &str, reading: &Reading, slab: &Slab) -> Vec<Listed> {
             let items: Vec<String> = named.map(|(id, _)| id.clone()).collect();
             let given = items.first().map(|id| record::record_of(id).to_owned());
             let id = values.get("id").cloned().or(given).unwrap_or_default();
-            let row = row(reading, &path);
+            let row = Alike::written(reading, &path, slab.units);
             values.extend(row.clone().unwrap_or_default());
             let placed = items.len() > 1 && row.is_none();
             let number = if kind.letter.is_empty() { (i + 1).to_string() } else { id.clone() };
@@ -79,17 +80,6 @@ pub fn records(text: &str, reading: &Reading, slab: &Slab) -> Vec<Listed> {
         }
     }
     out
-}
-
-/// How many alike a record stands for in a row, and how far apart, by the names of [`kinds::COPIES`]; none where it is no row.
-fn row(reading: &Reading, path: &str) -> Option<BTreeMap<String, String>> {
-    let repeat = format!("{path}.repeat");
-    let by = reading.value(&repeat, "by")?;
-    let (right, up) = by.strip_prefix('[')?.strip_suffix(']')?.split_once(',')?;
-    let [count, x, y] = &kinds::COPIES;
-    let typed = |text: &str| text.trim().trim_matches('"').to_owned();
-    let pairs = [(count, reading.value(&repeat, "count")?), (x, typed(right)), (y, typed(up))];
-    Some(pairs.map(|(field, value)| (field.key.to_owned(), value)).into())
 }
 
 /// A form about the floor as a whole, with what stands in the sketch.
@@ -220,11 +210,16 @@ pub fn amended(floor: &Floor, slab: &Slab, asked: &Amendment) -> Result<(String,
         let words = "they stand at the places of a list; place them in the file, or remove this record and record them anew";
         return Err(fault(if touches_row { copies[0] } else { "points" }, words));
     }
-    if touches_row {
-        text = rowed(&text, listed, &asked.values, slab.units)?;
+    let values = listed.values.iter().chain(&asked.values);
+    let values = values.map(|(key, value)| (key.clone(), value.clone())).collect();
+    let moves = !asked.points.is_empty();
+    let alike = if touches_row || moves { kind.alike(&values, slab.units)? } else { None };
+    if moves {
+        text = placed(&text, slab, kind, listed, asked, alike.as_ref())?;
     }
-    if !asked.points.is_empty() {
-        text = placed(&text, slab, kind, listed, asked)?;
+    // A grid stands from where its record is; a row goes with it.
+    if touches_row || (moves && matches!(alike, Some(Alike::Grid(_)))) {
+        text = repeated(text, listed, alike.as_ref(), slab)?;
     }
     Ok((text, format!("{} changed", listed.label)))
 }
@@ -282,24 +277,48 @@ fn set(
 }
 
 /// The record with as many alike as are wanted now.
-fn rowed(
-    text: &str,
+fn repeated(
+    text: String,
     listed: &Listed,
-    typed: &BTreeMap<String, String>,
-    units: Units,
+    alike: Option<&Alike>,
+    slab: &Slab,
 ) -> Result<String, Fault> {
-    let mut values = listed.values.clone();
-    values.extend(typed.clone());
     let path = format!("{}.repeat", listed.path);
     let at_count = |e: edit::EditError| fault(kinds::COPIES[0].key, e.message);
-    match record::copied(&values, units)? {
-        Some(repeat) => {
-            let repeat = repeat.trim_start_matches("repeat: ");
-            edit::set_value(text, &path, repeat).map_err(at_count)
+    match alike {
+        Some(alike) => {
+            let text = if matches!(alike, Alike::Grid(_)) {
+                by_coordinates(text, listed, slab)?
+            } else {
+                text
+            };
+            let own = alike::own(&Reading::of(&text), &listed.path);
+            edit::set_value(&text, &path, &alike.repeat(own, slab.units)?).map_err(at_count)
         }
-        None if listed.items.is_empty() => Ok(text.to_owned()),
-        None => edit::remove(text, &path).map_err(at_count),
+        None if listed.items.is_empty() => Ok(text),
+        None => edit::remove(&text, &path).map_err(at_count),
     }
+}
+
+/// The record with its point by coordinates, where it is taped from a wall or line.
+fn by_coordinates(text: String, listed: &Listed, slab: &Slab) -> Result<String, Fault> {
+    let reading = Reading::of(&text);
+    for (within, key) in placing::OWN_POINTS {
+        let path = format!("{}{within}.{key}", listed.path);
+        let of = |key: &str| reading.value(&path, key);
+        let form = if let (Some(wall), Some(along)) = (of("wall"), of("along")) {
+            let wall = wall.parse().unwrap_or_default();
+            Form::Wall { wall, along, out: of("out").unwrap_or_else(|| "0".into()) }
+        } else if let (Some(line), Some(at)) = (of("line"), of("at")) {
+            Form::Line { line, at }
+        } else {
+            continue;
+        };
+        let place = place::resolve(slab, form).map_err(|m| fault("points", m))?;
+        let point = [place.x, place.y].map(|m| place::text(m, slab.units)).join(", ");
+        return edit::set_value(&text, &path, &format!("[{point}]")).map_err(unchanged);
+    }
+    Ok(text)
 }
 
 /// The record at its new place.
@@ -309,6 +328,7 @@ fn placed(
     kind: &Kind,
     listed: &Listed,
     asked: &Amendment,
+    alike: Option<&Alike>,
 ) -> Result<String, Fault> {
     if asked.ground != floor::ground(slab) {
         return Err(fault("points", "the outline was changed since you tapped; place it again"));
@@ -316,6 +336,10 @@ fn placed(
     let way = record::way(kind, asked.way.as_deref())?;
     let resolve = |form: &Form| place::resolve(slab, form.clone()).map_err(|m| fault("points", m));
     let points: Vec<Place> = asked.points.iter().map(resolve).collect::<Result<_, _>>()?;
+    let points = match alike {
+        Some(alike) => alike.placed(points, slab.units),
+        None => points,
+    };
     let mut parts = placing::placed(slab, way, &points, &asked.values)?;
     if kind.fields.iter().any(|f| f.takes == Takes::Steps) {
         parts.push(placing::readings(&points, &asked.values, slab.units)?);

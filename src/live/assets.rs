@@ -27,6 +27,7 @@ pub(super) fn module(name: &str) -> Option<&'static str> {
         "papers" => include_str!("page/papers.js"),
         "phone" => include_str!("page/phone.js"),
         "record" => include_str!("page/record.js"),
+        "rehearsal" => include_str!("page/rehearsal.js"),
         "store" => include_str!("page/store.js"),
         "walk" => include_str!("page/walk.js"),
         "zip" => include_str!("page/zip.js"),

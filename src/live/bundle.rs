@@ -22,8 +22,20 @@ pub const fn ready() -> bool {
 
 /// Modules of the page on a phone, each behind those that it needs at once.
 const MODULES: &[&str] = &[
-    "dom", "keys", "map", "store", "zip", "camera", "core", "walk", "papers", "jobs", "phone",
-    "record", "app",
+    "dom",
+    "keys",
+    "map",
+    "store",
+    "zip",
+    "camera",
+    "core",
+    "rehearsal",
+    "walk",
+    "papers",
+    "jobs",
+    "phone",
+    "record",
+    "app",
 ];
 
 /// The packed core out of the page itself. A loop, where the page can't do it by itself: a call for each of three million bytes takes a

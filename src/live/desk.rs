@@ -6,6 +6,7 @@ use std::sync::Arc;
 use kurbo::Point;
 use serde::{Deserialize, Serialize};
 
+use super::alike::Alike;
 use super::amend::{self, Amendment};
 use super::floor::{self, Floor};
 use super::http::{Head, Response};
@@ -17,6 +18,8 @@ use super::{drawing, kinds, views};
 use crate::edit::insert_record;
 use crate::explain;
 
+/// Said where something is asked for that only a sketch without errors gives.
+pub const BROKEN: &str = "the sketch has errors at the moment; mend them first";
 /// Most changes that can be taken back, one after another.
 const MOST_UNDO: usize = 1000;
 
@@ -211,6 +214,7 @@ impl Desk {
             Route::Kinds => Self::kinds(),
             Route::Explain => self.explain(head),
             Route::Place => self.place(head),
+            Route::Alike => self.alike(head),
             Route::Text => {
                 Response::json(200, serde_json::to_string(&self.step()).unwrap_or_default())
             }
@@ -287,6 +291,21 @@ impl Desk {
         }
     }
 
+    /// How far each of several alike would stand from the first, m, as the form has them now.
+    fn alike(&self, head: &Head) -> Response {
+        let Some(placed) = self.good.as_ref().and_then(|f| f.resolved()) else {
+            return Response::refused(409, "there is no floor yet", "");
+        };
+        let units = placed.slab.units;
+        match Alike::typed(&head.query.iter().cloned().collect(), units) {
+            Ok(alike) => {
+                let shifts = alike.map(|alike| alike.shifts(units)).unwrap_or_default();
+                Response::json(200, serde_json::json!({ "shifts": shifts }).to_string())
+            }
+            Err(f) => Response::refused(422, &f.message, &f.field),
+        }
+    }
+
     /// Works out what an amendment would do to the sketch as it stands in its file.
     ///
     /// # Errors
@@ -300,11 +319,7 @@ impl Desk {
         let asked: Amendment = serde_json::from_slice(body)
             .map_err(|e| Response::refused(400, &format!("this is no change: {e}"), ""))?;
         let Some(placed) = file.resolved() else {
-            return Err(Response::refused(
-                409,
-                "the sketch has errors at the moment; mend them first",
-                "",
-            ));
+            return Err(Response::refused(409, BROKEN, ""));
         };
         let (after, label) = amend::amended(file, &placed.slab, &asked)
             .map_err(|f| Response::refused(422, &f.message, &f.field))?;

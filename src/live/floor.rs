@@ -4,10 +4,10 @@ use std::sync::OnceLock;
 
 use sha2::{Digest, Sha256};
 
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
+use crate::sketch;
 use crate::slab::Slab;
-use crate::survey::{Resolved, Survey, resolve};
-use crate::{shop, sketch};
+use crate::survey::{Resolved, Survey, with_book};
 
 /// A sketch and what became of it. Its places are known at once; its quantities are computed when they are first asked for.
 #[derive(Debug)]
@@ -16,7 +16,7 @@ pub struct Floor {
     pub text: String,
     /// Digest of the text and of its shop book.
     pub version: String,
-    resolved: Result<Resolved, Vec<Diagnostic>>,
+    resolved: Result<Resolved, Diagnostics>,
     measured: OnceLock<Survey>,
 }
 
@@ -25,14 +25,7 @@ impl Floor {
     #[must_use]
     pub fn read(text: String, book: Option<&str>) -> Self {
         let version = digest(&[&text, book.unwrap_or("")]);
-        let (parsed, mut found) = sketch::parse(&text);
-        let (shop, of_shop) =
-            book.map_or_else(|| (Some(shop::built_in()), Vec::new()), shop::parse);
-        found.extend(of_shop);
-        let resolved = match (parsed, shop) {
-            (Some(parsed), Some(shop)) => resolve(parsed, shop, found),
-            _ => Err(found),
-        };
+        let resolved = with_book(sketch::parse(&text), book);
         Self { text, version, resolved, measured: OnceLock::new() }
     }
 
@@ -54,7 +47,7 @@ impl Floor {
     pub fn found(&self) -> Vec<&Diagnostic> {
         let all = match &self.resolved {
             Ok(_) => self.survey().map(|survey| survey.takeoff.findings.as_slice()),
-            Err(found) => Some(found.as_slice()),
+            Err(found) => Some(&found[..]),
         };
         let mut found: Vec<&Diagnostic> = all.unwrap_or_default().iter().collect();
         found.sort_by_key(|d| std::cmp::Reverse(d.severity));
@@ -64,7 +57,7 @@ impl Floor {
     /// The errors of a sketch that has some, in one sentence.
     #[must_use]
     pub fn errors(&self) -> String {
-        let found = self.resolved.as_ref().err().into_iter().flatten();
+        let found = self.resolved.as_ref().err().into_iter().flat_map(|found| found.iter());
         let errors = found.filter(|d| d.severity == Severity::Error);
         let messages: Vec<&str> = errors.map(|d| d.message.as_str()).collect();
         messages.join("; ")

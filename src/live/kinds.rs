@@ -2,11 +2,15 @@
 //! program its records.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use serde::Serialize;
 
+use super::alike::Alike;
+use super::record::Fault;
 use crate::form::Sign;
+use crate::quantity::Units;
 use crate::record::{self, Choice};
 
 /// How a record is placed.
@@ -95,6 +99,17 @@ pub struct Kind {
     pub fields: Cow<'static, [Field]>,
 }
 
+impl Kind {
+    /// How many alike a record of it stands for, as typed; one where its form does not ask.
+    pub(super) fn alike(
+        &self,
+        values: &BTreeMap<String, String>,
+        units: Units,
+    ) -> Result<Option<Alike>, Fault> {
+        if self.fields.contains(&COPIES[0]) { Alike::typed(values, units) } else { Ok(None) }
+    }
+}
+
 const fn field(key: &'static str, label: &'static str, takes: Takes, needed: bool) -> Field {
     Field { key, label, takes, needed, choices: &[] }
 }
@@ -110,11 +125,14 @@ const fn choice(
 
 const NOTE: Field = field("note", "Note", Takes::Text, false);
 const WHAT: Field = field("what", "What is it?", Takes::Text, true);
-/// Several alike, at equal distances: how many, and how far each stands from the one before.
-pub(super) const COPIES: [Field; 3] = [
+/// Several alike, at equal distances: how many stand in a row, and how far each from the one before; how many such rows there are, and
+/// how far each lies from the one before, square to them.
+pub(super) const COPIES: [Field; 5] = [
     field("count", "How many of them in a row", Takes::Number, false),
     field("right", "Each one farther right by", Takes::Long, false),
     field("up", "Each one farther up by", Takes::Long, false),
+    field("rows", "How many such rows", Takes::Number, false),
+    field("apart", "From one row to the next", Takes::Long, false),
 ];
 /// What is asked as yes or no.
 const YES_OR_NO: &[Choice] = &[("true", "Yes"), ("false", "No")];
@@ -452,13 +470,13 @@ mod tests {
     fn what_is_needed_comes_first_and_the_note_last() {
         let rows = [
             ("crack", "width movement step note"),
-            ("spall", "depth count right up note"),
-            ("joint", "kind formed width depth strip_depth wander count right up note"),
+            ("spall", "depth count right up rows apart note"),
+            ("joint", "kind formed width depth strip_depth wander count right up rows apart note"),
             ("lippage", "high readings note"),
             ("blemish", "what note"),
             ("delamination", "depth treatment note"),
-            ("moisture", "rh mver count right up"),
-            ("keep-out", "what flush count right up note"),
+            ("moisture", "rh mver count right up rows apart"),
+            ("keep-out", "what flush count right up rows apart note"),
             ("tier", "what height riser note"),
             ("uncoated", "what"),
         ];

@@ -137,10 +137,20 @@ pub fn line_of<'a>(slab: &'a Slab, id: &str) -> Option<&'a Path> {
 /// A length of the floor as a sketch writes it: `12' 6 1/2"`, `3.26 m`.
 #[must_use]
 pub fn text(m: f64, units: Units) -> String {
+    written(m, units, (8, 3))
+}
+
+/// As [`text`], as fine as a sum of many lengths wants it.
+pub(super) fn fine(m: f64, units: Units) -> String {
+    written(m, units, (64, 4))
+}
+
+/// To parts of an inch, or to decimals of a meter.
+fn written(m: f64, units: Units, (parts, decimals): (u32, u32)) -> String {
     match units {
-        Units::Metric => format!("{} m", write::trimmed(m, 3)),
+        Units::Metric => format!("{} m", write::trimmed(m, decimals)),
         Units::Us => {
-            let written = write::feet_inches(m, 8).replacen("'-", "' ", 1);
+            let written = write::feet_inches(m, parts).replacen("'-", "' ", 1);
             let feet = written.strip_suffix("' 0\"").map(|feet| format!("{feet}'"));
             let inches = written.strip_prefix("0' ");
             let short = inches.map(|i| i.strip_prefix("0 ").unwrap_or(i).to_owned());

@@ -11,6 +11,16 @@ use crate::quantity::Units;
 use crate::quantity::read::{self, Bare};
 use crate::slab::Slab;
 
+/// Where a record has the point of its own: the holder within the record, and the key. Of a path it is the first.
+pub(super) const OWN_POINTS: &[(&str, &str)] = &[
+    ("", "at"),
+    (".circle", "center"),
+    (".box", "corner"),
+    ("", "path"),
+    ("", "polygon"),
+    (".band", "path"),
+];
+
 fn form_text(form: &Form) -> String {
     match form {
         Form::Wall { wall, along, out } => {

@@ -13,11 +13,12 @@ use super::floor::Floor;
 use super::http::{Head, Response};
 use super::paper::Paper;
 use super::route::{Route, route};
-use super::{corners, walk};
-use crate::floor::Survey;
+use super::{corners, state, walk};
+use crate::diagnostic::Diagnostic;
 use crate::ink::Picture;
 use crate::papers::Papers;
-use crate::photo::{Photograph, develop, logo};
+use crate::photo::{Fault, LARGEST_MIB, check, develop, logo, opened, small_enough, within};
+use crate::survey::Resolved;
 
 /// One job on a phone.
 #[derive(Debug, Default)]
@@ -30,7 +31,15 @@ struct Job {
     desk: Desk,
     floor: Arc<Floor>,
     book: Option<String>,
-    photos: BTreeMap<String, Vec<u8>>,
+    photos: BTreeMap<String, Kept>,
+}
+
+/// A photo or logo that is kept with the job.
+#[derive(Debug)]
+struct Kept {
+    bytes: Vec<u8>,
+    /// Whether it can be shown as a photo.
+    shown: Result<(), Fault>,
 }
 
 /// What the page opens a job with.
@@ -105,8 +114,11 @@ impl Job {
             Route::Redo => self.step(body, Way::Again),
             Route::View => self.view(head),
             Route::Paper => self.paper(head),
+            Route::Pictures => self.pictures(),
             Route::Photo => {
-                self.photos.insert(head.value("file").to_owned(), body.to_vec());
+                let shown = small_enough(body.len(), LARGEST_MIB).and_then(|()| check(body));
+                let kept = Kept { bytes: body.to_vec(), shown };
+                self.photos.insert(head.value("file").to_owned(), kept);
                 Response::json(200, "{}")
             }
             other => self.desk.answer(other, head),
@@ -150,34 +162,52 @@ impl Job {
         desk::view_answer(&floor.version, &sheets, head.value("sheet"))
     }
 
-    /// The logo that the shop book names from its own folder, where it came in with the job.
-    fn logo(&self, survey: &Survey) -> Option<Picture> {
-        let (named, _) = survey.shop.proposal.logo.as_ref()?;
-        let book = &survey.sketch.shop.as_ref()?.value;
+    /// A file that the sketch or the shop book names.
+    fn kept(&self, folder: &str, named: &str) -> Result<&Kept, Fault> {
+        within(named)?;
+        let missing = || Fault::Missing("it is not kept with the job".into());
+        self.photos.get(&format!("{folder}{named}")).ok_or_else(missing)
+    }
+
+    /// The logo that the shop book names from its own folder.
+    fn logo(&self, floor: &Resolved) -> (Option<Picture>, Option<Diagnostic>) {
+        let book = floor.sketch.shop.as_ref().map_or("", |book| book.value.as_str());
         let folder = book.rfind('/').map_or("", |at| &book[..=at]);
-        let bytes = self.photos.get(&format!("{folder}{named}"))?;
-        logo::logo(bytes).ok()
+        logo::opened(&floor.shop, |named| {
+            let bytes = &self.kept(folder, named)?.bytes;
+            small_enough(bytes.len(), logo::LARGEST_MIB)?;
+            Ok(bytes.clone())
+        })
+    }
+
+    /// What is wrong with the logo and the photos, in the words of the program.
+    fn pictures(&self) -> Response {
+        let Some(floor) = self.floor.resolved() else {
+            return Response::refused(409, desk::BROKEN, "");
+        };
+        let photos = &floor.sketch.photos;
+        let (_, of_photos) = opened(photos, |file| self.kept("", file)?.shown.clone());
+        let (_, of_logo) = self.logo(floor);
+        state::unshown(&self.floor.text, of_logo.into_iter().chain(of_photos))
     }
 
     fn paper(&self, head: &Head) -> Response {
         let Some(paper) = Paper::named(head.value("name")) else {
             return Response::refused(404, "there is no such paper", "");
         };
-        let Some(survey) = self.floor.survey() else {
-            return Response::refused(
-                409,
-                "the sketch has errors at the moment; mend them first",
-                "",
-            );
+        let (Some(floor), Some(survey)) = (self.floor.resolved(), self.floor.survey()) else {
+            return Response::refused(409, desk::BROKEN, "");
         };
-        let pictures: Vec<Option<Photograph>> = if paper.shows_photos() {
-            let named = survey.sketch.photos.iter();
-            let bytes = named.map(|photo| self.photos.get(&photo.file.value));
-            bytes.map(|bytes| develop(bytes?).ok()).collect()
+        let (pictures, _) = if paper.shows_photos() {
+            let develops = |file: &str| {
+                let kept = self.kept("", file)?;
+                kept.shown.clone().and_then(|()| develop(&kept.bytes))
+            };
+            opened(&survey.sketch.photos, develops)
         } else {
-            Vec::new()
+            Default::default()
         };
-        let logo = self.logo(survey);
+        let (logo, _) = self.logo(floor);
         let papers = Papers {
             floor: survey,
             name: self.desk.name(),

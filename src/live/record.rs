@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
+use super::alike;
 use super::kinds::{self, Field, Kind, Takes, Way};
 use super::place::{self, Form, Place};
 use super::placing;
@@ -82,13 +83,19 @@ pub fn record(slab: &Slab, entry: &Entry) -> Result<Record, Fault> {
     for field in front {
         parts.extend(value(field, &entry.values, slab.units)?);
     }
-    parts.extend(placing::placed(slab, way, &points, &entry.values)?);
-    let (copies, others): (Vec<&Field>, Vec<&Field>) =
-        kind.fields.iter().filter(|f| !is_front(f)).partition(|f| kinds::COPIES.contains(f));
-    if !copies.is_empty() {
-        parts.extend(copied(&entry.values, slab.units)?);
+    let alike = kind.alike(&entry.values, slab.units)?;
+    let points = match &alike {
+        Some(alike) => alike.placed(points, slab.units),
+        None => points,
+    };
+    let placed = placing::placed(slab, way, &points, &entry.values)?;
+    let own = alike::own_of(&placed);
+    parts.extend(placed);
+    if let Some(alike) = alike {
+        parts.push(format!("repeat: {}", alike.repeat(own, slab.units)?));
     }
-    for field in others {
+    let others = |f: &&Field| !is_front(f) && !kinds::COPIES.contains(f);
+    for field in kind.fields.iter().filter(others) {
         if field.takes == Takes::Steps {
             parts.push(placing::readings(&points, &entry.values, slab.units)?);
         } else {
@@ -105,30 +112,6 @@ pub fn record(slab: &Slab, entry: &Entry) -> Result<Record, Fault> {
         text: format!("{{{}}}", parts.join(", ")),
         id,
     })
-}
-
-/// `repeat: …` of a record that stands for several alike; nothing where no number of them was typed.
-pub(super) fn copied(
-    values: &BTreeMap<String, String>,
-    units: Units,
-) -> Result<Option<String>, Fault> {
-    let [count, right, up] = &kinds::COPIES;
-    let typed = |field: &Field| values.get(field.key).map_or("", |v| v.trim());
-    if typed(count).is_empty() {
-        return Ok(None);
-    }
-    let wrong = |e: read::ReadError| fault(count.key, format!("{}: {}", count.label, e.hint));
-    let number = read::count(typed(count)).map_err(wrong)?;
-    let by = |field: &Field| match typed(field) {
-        "" => Ok("0".to_owned()),
-        typed => checked(field, typed, units),
-    };
-    let (x, y) = (by(right)?, by(up)?);
-    if (typed(right), typed(up)) == ("", "") {
-        let message = "say how far each one stands from the one before";
-        return Err(fault(right.key, message));
-    }
-    Ok(Some(format!("repeat: {{count: {number}, by: [{x}, {y}]}}")))
 }
 
 /// Fields that a sketch names before the place by habit.

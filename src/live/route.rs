@@ -19,6 +19,8 @@ pub enum Route {
     Explain,
     /// A tapped or typed place.
     Place,
+    /// Where several alike would stand.
+    Alike,
     /// What can be recorded.
     Kinds,
     /// A record to append.
@@ -33,6 +35,8 @@ pub enum Route {
     Text,
     /// A record to change or remove, or something about the floor as a whole.
     Amend,
+    /// What is wrong with photos and logo.
+    Pictures,
     /// The bytes of a photo.
     Photo,
     /// Where the runs of an outline lead.
@@ -56,6 +60,7 @@ pub fn route(head: &Head, path: &str) -> Result<Route, Response> {
         "/api/view" => (Route::View, "GET"),
         "/api/explain" => (Route::Explain, "GET"),
         "/api/place" => (Route::Place, "GET"),
+        "/api/alike" => (Route::Alike, "GET"),
         "/api/kinds" => (Route::Kinds, "GET"),
         "/api/record" => (Route::Record, "POST"),
         "/api/amend" => (Route::Amend, "POST"),
@@ -63,6 +68,7 @@ pub fn route(head: &Head, path: &str) -> Result<Route, Response> {
         "/api/redo" => (Route::Redo, "POST"),
         "/api/paper" => (Route::Paper, "GET"),
         "/api/text" => (Route::Text, "GET"),
+        "/api/pictures" => (Route::Pictures, "GET"),
         "/api/photo" => (Route::Photo, "POST"),
         "/api/walk" => (Route::Walk, "POST"),
         "/api/corners" => (Route::Corners, "POST"),

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::amend;
 use super::floor::{self, Floor};
+use super::http::Response;
 use super::views::{self, VIEWS};
 use crate::diagnostic::{Diagnostic, FileId};
 use crate::edit::Reading;
@@ -186,7 +187,11 @@ fn held(survey: &Survey) -> Vec<Held> {
 }
 
 fn found(floor: &Floor) -> Vec<Found> {
-    let lines = Lines::new(&floor.text);
+    told(&floor.text, floor.found().into_iter().take(MOST_FOUND))
+}
+
+fn told<'d>(text: &str, found: impl IntoIterator<Item = &'d Diagnostic>) -> Vec<Found> {
+    let lines = Lines::new(text);
     let one = |d: &Diagnostic| Found {
         severity: d.severity.word(),
         code: d.code,
@@ -195,12 +200,16 @@ fn found(floor: &Floor) -> Vec<Found> {
         hint: d.hint.clone(),
         source: d.source,
         // Only the sketch itself is ever shown; a shop book may lie elsewhere.
-        at: d
-            .place
-            .filter(|p| p.file == FileId::Sketch)
-            .map(|p| source_line(&floor.text, &lines, p.span)),
+        at: d.place.filter(|p| p.file == FileId::Sketch).map(|p| source_line(text, &lines, p.span)),
     };
-    floor.found().into_iter().take(MOST_FOUND).map(one).collect()
+    found.into_iter().map(one).collect()
+}
+
+/// What the papers can't show, as JSON.
+#[must_use]
+pub fn unshown(text: &str, found: impl IntoIterator<Item = Diagnostic>) -> Response {
+    let found: Vec<Diagnostic> = found.into_iter().collect();
+    Response::json(200, serde_json::json!({ "found": told(text, &found) }).to_string())
 }
 
 /// The line of a span, cut where the span begins and ends on it.

@@ -131,34 +131,6 @@ fn broken(steps: &[Step], clear: &Clear) -> Vec<Step> {
     out
 }
 
-/// Centres of staggered dots that lie at least `clear` inside the rings' edges.
-#[must_use]
-pub fn dots(rings: &[Vec<PaperPoint>], pitch: f64, clear: f64) -> Vec<PaperPoint> {
-    let mut out = Vec::new();
-    for row in lines(rings, 0.0, pitch * 0.87) {
-        let (a, b) = (row[0], row[1]);
-        let odd = (a.y / (pitch * 0.87)).round().rem_euclid(2.0);
-        let mut x = ((a.x / pitch).floor() + odd / 2.0) * pitch;
-        while x < b.x {
-            let p = at(x, a.y);
-            if x > a.x && edge_distance(rings, p) >= clear {
-                out.push(p);
-            }
-            x += pitch;
-        }
-    }
-    out
-}
-
-/// Distance of a point from the nearest edge of some rings, mm.
-#[must_use]
-pub fn edge_distance(rings: &[Vec<PaperPoint>], p: PaperPoint) -> f64 {
-    let edges = rings
-        .iter()
-        .flat_map(|ring| (0..ring.len()).map(move |i| (ring[i], ring[(i + 1) % ring.len()])));
-    edges.map(|(a, b)| from_segment(p, a, b)).fold(f64::INFINITY, f64::min)
-}
-
 /// Whether a point lies inside rings, by the even-odd rule.
 #[must_use]
 pub fn contains(rings: &[Vec<PaperPoint>], p: PaperPoint) -> bool {
@@ -259,14 +231,6 @@ mod tests {
         for pair in levels.windows(2) {
             assert!((pair[1] - pair[0] - 2.0).abs() < 1e-9);
         }
-    }
-
-    #[test]
-    fn dots_keep_clear_of_the_edge() {
-        let rings = square();
-        let dots = dots(&rings, 1.8, 0.4);
-        assert!(dots.len() > 50);
-        assert!(dots.iter().all(|&p| edge_distance(&rings, p) >= 0.4));
     }
 
     #[test]

@@ -63,10 +63,6 @@ pub const HAND_EDGE_FILL: Color = Color(0xE8, 0xE8, 0xE8);
 
 /// Spacing of the lines of the patch hatch.
 pub const PATCH_SPACING: f64 = 2.0;
-/// Pitch of the dots of the grinding hatch.
-pub const DOT_SPACING: f64 = 1.8;
-/// Diameter of the dots of the grinding hatch.
-pub const DOT: f64 = 0.56;
 /// Spacing of the hatch of hollow concrete.
 pub const HOLLOW_SPACING: f64 = 1.5;
 /// Spacing of the hatch of what stays uncoated.

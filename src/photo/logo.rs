@@ -9,6 +9,7 @@ mod svg;
 use super::{Fault, decode, pack};
 use crate::diagnostic::{Diagnostic, Place};
 use crate::ink::Picture;
+use crate::shop::Shop;
 
 /// Largest file, MiB.
 pub const LARGEST_MIB: u64 = 4;
@@ -22,7 +23,7 @@ const QUALITY: u8 = 94;
 #[cfg(target_family = "wasm")]
 mod svg {
     pub(super) fn drawn(_: &str) -> Result<image::RgbImage, String> {
-        Err("the page brings it as PNG".into())
+        Err("the browser can't show it".into())
     }
 }
 
@@ -41,6 +42,20 @@ pub fn logo(bytes: &[u8]) -> Result<Picture, Fault> {
         }
     };
     pack::color(&pack::scaled(&pixels, LONGEST), QUALITY)
+}
+
+/// The logo that a shop book names, of the bytes that `open` brings, and the finding where it can't be shown.
+pub fn opened(
+    shop: &Shop,
+    open: impl FnOnce(&str) -> Result<Vec<u8>, Fault>,
+) -> (Option<Picture>, Option<Diagnostic>) {
+    let Some((named, place)) = &shop.proposal.logo else {
+        return (None, None);
+    };
+    match open(named).and_then(|bytes| logo(&bytes)) {
+        Ok(picture) => (Some(picture), None),
+        Err(fault) => (None, Some(finding(named, *place, &fault))),
+    }
 }
 
 /// The finding about a logo that can't be shown: a warning at its line of the shop book.

@@ -2,7 +2,7 @@
 
 use super::build::build_up;
 use super::model::{AlternateBuildUp, BuildUp};
-use crate::diagnostic::{Diagnostic, Place, Severity};
+use crate::diagnostic::{Diagnostic, Diagnostics, Place, Severity};
 use crate::hold::{Code, mitigation_offered};
 use crate::quantity::write;
 use crate::sketch::{Alternate, At, JointKind, KindTreatments, Sketch, Treatment};
@@ -15,7 +15,7 @@ pub(super) fn alternate(
     floor: &Survey,
     wanted: &Alternate,
     base: &BuildUp,
-) -> Result<AlternateBuildUp, Vec<Diagnostic>> {
+) -> Result<AlternateBuildUp, Diagnostics> {
     let mut other = changed(floor, wanted)?;
     if let Some(area) = &wanted.area_m2 {
         add_area(&mut other.takeoff, area.value);
@@ -55,7 +55,7 @@ pub(super) fn own(floor: &Survey) -> Option<Alternate> {
 }
 
 /// The floor surveyed anew with the changed sketch.
-fn changed(floor: &Survey, wanted: &Alternate) -> Result<Survey, Vec<Diagnostic>> {
+fn changed(floor: &Survey, wanted: &Alternate) -> Result<Survey, Diagnostics> {
     let mut sketch = floor.sketch.clone();
     if wanted.system.is_some() {
         sketch.coating.system.clone_from(&wanted.system);
@@ -95,7 +95,7 @@ fn add_area(takeoff: &mut Takeoff, m2: f64) {
 }
 
 /// Says which alternate a fault comes from.
-fn about(found: Vec<Diagnostic>, wanted: &Alternate) -> Vec<Diagnostic> {
+fn about(found: Diagnostics, wanted: &Alternate) -> Diagnostics {
     let name = &wanted.name;
     found
         .into_iter()

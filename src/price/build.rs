@@ -4,7 +4,7 @@ use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::model::{BuildUp, Line, Price, Section, Shares};
 use super::{alternate, goods, unit, work};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::floor::Survey;
 use crate::quantity::Money;
 use crate::schedule::{Plan, plan};
@@ -20,7 +20,7 @@ const OF_DIRECT: &str =
 ///
 /// A product that is bought has no price in the shop book; the job takes longer than can be
 /// planned; an alternate names an unknown system.
-pub fn price(floor: &Survey) -> Result<Price, Vec<Diagnostic>> {
+pub fn price(floor: &Survey) -> Result<Price, Diagnostics> {
     let base = build_up(floor);
     let unit_prices = unit::unit_prices(floor);
     let (mut faults, mut alternates) = (Vec::new(), Vec::new());
@@ -35,7 +35,7 @@ pub fn price(floor: &Survey) -> Result<Price, Vec<Diagnostic>> {
     }
     let base = match base {
         Ok(base) if faults.is_empty() => base,
-        Ok(_) => return Err(faults),
+        Ok(_) => return Err(faults.into()),
         Err(found) => return Err(found),
     };
     let not_to_exceed = not_to_exceed(floor, base.price);
@@ -63,7 +63,7 @@ pub fn price(floor: &Survey) -> Result<Price, Vec<Diagnostic>> {
 /// # Errors
 ///
 /// As [`price`].
-pub fn build_up(floor: &Survey) -> Result<BuildUp, Vec<Diagnostic>> {
+pub fn build_up(floor: &Survey) -> Result<BuildUp, Diagnostics> {
     let plan = plan(floor);
     planned(&plan)?;
     let mut lines = goods::materials(floor)?;
@@ -209,11 +209,11 @@ fn share(section: Section, item: &str, of: Money, rate: &Rate, from: &str) -> Li
 }
 
 /// A plan without days has no machine days and no trips to price.
-fn planned(plan: &Plan) -> Result<(), Vec<Diagnostic>> {
+fn planned(plan: &Plan) -> Result<(), Diagnostics> {
     if plan.days.is_empty() && plan.worker_h > 0.0 {
         let message = "the job is too long to be planned and so to be priced".to_owned();
         let hint = plan.notes.first().cloned().unwrap_or_default();
-        return Err(vec![Diagnostic::error("too-long", message).hint(hint)]);
+        return Err(Diagnostic::error("too-long", message).hint(hint).into());
     }
     Ok(())
 }

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::build::{beyond, line};
 use super::model::{Line, Section};
-use crate::diagnostic::{Diagnostic, FileId};
+use crate::diagnostic::{Diagnostic, Diagnostics, FileId};
 use crate::floor::Survey;
 use crate::order::{PART_PLACES, bags, carried, dust, words};
 use crate::quantity::decimal;
@@ -12,7 +12,7 @@ use crate::shop::{Allowance, Charged, Prices};
 use crate::trade::Ware;
 
 /// A line for every product and small good that is bought.
-pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
+pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Diagnostics> {
     let prices = &floor.shop.prices;
     let units = floor.slab.units;
     let (mut lines, mut faults) = (Vec::new(), Vec::new());
@@ -48,7 +48,7 @@ pub(super) fn materials(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
     if faults.is_empty() {
         return Ok(lines);
     }
-    Err(faults)
+    Err(faults.into())
 }
 
 /// A line of so many packages, parts of one to the thousandth, as printed. Less than half of that is
@@ -58,11 +58,11 @@ fn good(
     ware: &Ware,
     packages: f64,
     from: impl Fn(Decimal) -> String,
-) -> Result<Option<Line>, Vec<Diagnostic>> {
+) -> Result<Option<Line>, Diagnostics> {
     let item = ware.to_string();
     let count = decimal(packages, PART_PLACES).ok_or_else(|| beyond(&item))?;
     let Some(rate) = floor.shop.prices.goods.get(&item) else {
-        return Err(vec![no_price(floor, ware, count)]);
+        return Err(no_price(floor, ware, count).into());
     };
     let line = || line(Section::Materials, &item, (count, "package"), rate, from(count));
     Ok((!count.is_zero() && !rate.amount.is_zero()).then(line))
@@ -88,7 +88,7 @@ fn no_price(floor: &Survey, ware: &Ware, packages: Decimal) -> Diagnostic {
 }
 
 /// Bags of dust, carried off.
-pub(super) fn disposal(floor: &Survey) -> Result<Vec<Line>, Vec<Diagnostic>> {
+pub(super) fn disposal(floor: &Survey) -> Result<Vec<Line>, Diagnostics> {
     let dust = dust(&floor.takeoff, &floor.shop);
     let count = bags(&dust, &floor.shop);
     if count == 0 {

@@ -6,7 +6,7 @@ use serde_json::json;
 use super::build::{build_up, example};
 use super::model::BuildUp;
 use super::report::EXAMPLE_PRICES;
-use crate::diagnostic::{Diagnostic, FileId, Severity};
+use crate::diagnostic::{Diagnostic, Diagnostics, FileId, Severity};
 use crate::quantity::{Money, Units, write};
 use crate::schedule::plan;
 use crate::shop::{Allowance, Shop};
@@ -69,9 +69,9 @@ pub struct Quick {
 ///
 /// The shop book has no such system or no price for one of its goods; the floor is larger than is
 /// priced without a sketch, or has no room for so much joint and crack.
-pub fn quick(call: Call, shop: Shop) -> Result<Quick, Vec<Diagnostic>> {
+pub fn quick(call: Call, shop: Shop) -> Result<Quick, Diagnostics> {
     let floor = floor(&call, shop)?;
-    let priced = |allowance: Allowance, contingency: bool| -> Result<BuildUp, Vec<Diagnostic>> {
+    let priced = |allowance: Allowance, contingency: bool| -> Result<BuildUp, Diagnostics> {
         let mut floor = floor.clone();
         floor.shop.prices.allowance = allowance;
         if !contingency {
@@ -97,7 +97,7 @@ pub fn quick(call: Call, shop: Shop) -> Result<Quick, Vec<Diagnostic>> {
 }
 
 /// Nobody wrote the plain floor's sketch, so nothing is marked in it.
-fn nowhere(found: Vec<Diagnostic>) -> Vec<Diagnostic> {
+fn nowhere(found: Diagnostics) -> Diagnostics {
     let errors = found.into_iter().filter(|f| f.severity == Severity::Error);
     let unmarked = |fault: Diagnostic| Diagnostic {
         place: fault.place.filter(|place| place.file != FileId::Sketch),
@@ -108,19 +108,19 @@ fn nowhere(found: Vec<Diagnostic>) -> Vec<Diagnostic> {
 }
 
 /// The plain floor, surveyed.
-fn floor(call: &Call, shop: Shop) -> Result<Survey, Vec<Diagnostic>> {
+fn floor(call: &Call, shop: Shop) -> Result<Survey, Diagnostics> {
     if call.area_m2 > LARGEST_M2 {
         let message = format!(
             "a floor of {} is larger than is priced without a sketch",
             write::area(call.area_m2, call.units)
         );
         let hint = "write a sketch of it: slabwalk new";
-        return Err(vec![Diagnostic::error("beyond-belief", message).hint(hint)]);
+        return Err(Diagnostic::error("beyond-belief", message).hint(hint).into());
     }
     let text = sketch(call, &shop)?;
     let (parsed, found) = crate::sketch::parse(&text);
     let Some(parsed) = parsed else {
-        return Err(nowhere(found));
+        return Err(nowhere(found.into()));
     };
     survey(parsed, shop, found).map_err(nowhere)
 }
@@ -135,7 +135,7 @@ fn sides(area_m2: f64) -> (f64, f64) {
 
 /// The plain floor as a sketch: joints, then cracks, straight across and evenly apart, each as long as
 /// the floor is wide, the last of each as long as is left.
-fn sketch(call: &Call, shop: &Shop) -> Result<String, Vec<Diagnostic>> {
+fn sketch(call: &Call, shop: &Shop) -> Result<String, Diagnostics> {
     let (long, wide) = sides(call.area_m2);
     let pieces = |m: f64| ((m - LEAST_M) / wide).ceil().max(0.0);
     let (joints, cracks) = (pieces(call.joint_m), pieces(call.crack_m));
@@ -152,7 +152,7 @@ fn sketch(call: &Call, shop: &Shop) -> Result<String, Vec<Diagnostic>> {
             "it has room for about {}; give the feet that are there, or write a sketch",
             write::run(most, units)
         );
-        return Err(vec![Diagnostic::error("beyond-belief", message).hint(hint)]);
+        return Err(Diagnostic::error("beyond-belief", message).hint(hint).into());
     }
     let across = |count: f64, first: f64, total: f64, more: &str| -> String {
         let line = |index: usize| {

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::build::{beyond, line};
 use super::model::{Line, Section};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::Diagnostics;
 use crate::floor::Survey;
 use crate::quantity::decimal;
 use crate::schedule::{Piece, Plan};
@@ -17,7 +17,7 @@ const DISTANCE_PLACES: u32 = 1;
 
 /// A line for every work of the plan at the rate of a worker hour, and one for the hours that are
 /// paid while something sets or only one pair of hands has work.
-pub(super) fn labor(floor: &Survey, plan: &Plan) -> Result<Vec<Line>, Vec<Diagnostic>> {
+pub(super) fn labor(floor: &Survey, plan: &Plan) -> Result<Vec<Line>, Diagnostics> {
     let mut lines = Vec::new();
     for work in plan.spent() {
         let from = |hours| format!("days: {}, {hours} worker hours", work.name);
@@ -39,7 +39,7 @@ fn paid(
     name: &str,
     worker_h: f64,
     from: impl Fn(Decimal) -> String,
-) -> Result<Option<Line>, Vec<Diagnostic>> {
+) -> Result<Option<Line>, Diagnostics> {
     let hours = decimal(worker_h, HOUR_PLACES).ok_or_else(|| beyond(name))?;
     let rate = &floor.shop.prices.labor;
     let line = || line(Section::Labor, name, (hours, "h"), rate, from(hours));
@@ -73,7 +73,7 @@ fn wanted(machine: &Equipment, piece: &Piece) -> bool {
 }
 
 /// Trips and the distance driven on them.
-pub(super) fn travel(floor: &Survey, plan: &Plan) -> Result<Vec<Line>, Vec<Diagnostic>> {
+pub(super) fn travel(floor: &Survey, plan: &Plan) -> Result<Vec<Line>, Diagnostics> {
     let (notes, travel) = (&floor.sketch.price, &floor.shop.prices.travel);
     let (trips, why) = match &notes.trips {
         Some(trips) => (trips.value, "price: trips"),
@@ -111,7 +111,7 @@ pub(super) fn travel(floor: &Survey, plan: &Plan) -> Result<Vec<Line>, Vec<Diagn
 }
 
 /// The crew is paid on the way.
-fn on_the_way(floor: &Survey, km: Decimal) -> Result<Option<Line>, Vec<Diagnostic>> {
+fn on_the_way(floor: &Survey, km: Decimal) -> Result<Option<Line>, Diagnostics> {
     let (days, travel) = (&floor.shop.days, &floor.shop.prices.travel);
     let name = "driving, paid hours";
     let crew = Decimal::from(days.crew);

@@ -39,7 +39,7 @@ pub fn told(inputs: &Inputs, width: f64) -> (Told, Vec<Diagnostic>) {
         }
         Err(found) => {
             let of = customer::told(inputs);
-            (Told { sheet: None, of }, found)
+            (Told { sheet: None, of }, found.0)
         }
     }
 }

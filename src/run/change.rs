@@ -76,7 +76,7 @@ fn drawing(new: &Loaded, found: &Change) -> Vec<Piece> {
     let mut sheets = match drawings::clouded(new, &clouds) {
         Ok(sheets) => sheets,
         Err(mut faults) => {
-            faults.iter_mut().for_each(|f| f.severity = Severity::Warning);
+            faults.0.iter_mut().for_each(|f| f.severity = Severity::Warning);
             terminal::rendered(&new.render(&faults));
             terminal::message("warning: the change order has no drawing; its words are whole\n");
             return Vec::new();

@@ -4,7 +4,7 @@ use super::load::Loaded;
 use super::terminal;
 use crate::audit;
 use crate::customer::{Marks, compose_marked, letterhead};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::ink::{Group, Mark, Sheet};
 use crate::paper::words;
 use crate::parallel;
@@ -28,7 +28,7 @@ pub(super) fn sheets(
     loaded: &Loaded,
     audience: Audience,
     wish: Wish,
-) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+) -> Result<Vec<Sheet>, Diagnostics> {
     let options = Options { audience, paper: wish.paper, scale: wish.scale };
     let sheets = loaded.papers().sheets(&options)?;
     if audience == Audience::Customer {
@@ -88,7 +88,7 @@ fn no_room(ids: &[String]) -> Diagnostic {
 pub(super) fn clouded(
     loaded: &Loaded,
     clouds: &[(String, u32)],
-) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+) -> Result<Vec<Sheet>, Diagnostics> {
     let options = Options { audience: Audience::Customer, paper: None, scale: None };
     let marks = Marks { clouded: clouds };
     let papers = loaded.papers();

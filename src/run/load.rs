@@ -12,7 +12,7 @@ use crate::ink::Picture;
 use crate::papers::Papers;
 use crate::shop::Shop;
 use crate::sketch::{self, Span};
-use crate::survey::{Survey, survey};
+use crate::survey::{Survey, with_book};
 use crate::{render, shop};
 
 /// Largest file that is read, bytes.
@@ -90,8 +90,8 @@ pub(super) fn book(path: Option<&Path>) -> Result<(Shop, Option<Source>), Exit> 
 /// Reads and surveys a sketch; what is wrong has been said on standard error.
 pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
     let sketch = read(path, "sketch")?;
-    let (parsed, mut found) = sketch::parse(&sketch.text);
-    let named = parsed.as_ref().and_then(|s| s.shop.clone());
+    let parsed = sketch::parse(&sketch.text);
+    let named = parsed.0.as_ref().and_then(|s| s.shop.clone());
     let book = match (&reading.shop, named) {
         (Some(path), _) => Some(read(path, "shop book")?),
         (None, Some(named)) => {
@@ -100,16 +100,10 @@ pub(super) fn load(path: &Path, reading: &Reading) -> Result<Loaded, Exit> {
         }
         (None, None) => None,
     };
-    let (shop, of_shop) = book
-        .as_ref()
-        .map_or_else(|| (Some(shop::built_in()), Vec::new()), |b| shop::parse(&b.text));
-    found.extend(of_shop);
-    let (Some(parsed), Some(shop)) = (parsed, shop) else {
-        terminal::rendered(&rendered(&found, Some(&sketch), book.as_ref()));
-        return Err(Exit::Sketch);
-    };
-    match survey(parsed, shop, found) {
-        Ok(survey) => Ok(Loaded { sketch, shop: book, survey, logo: OnceLock::new() }),
+    match with_book(parsed, book.as_ref().map(|book| book.text.as_str())) {
+        Ok(floor) => {
+            Ok(Loaded { sketch, shop: book, survey: floor.survey(), logo: OnceLock::new() })
+        }
         Err(found) => {
             terminal::rendered(&rendered(&found, Some(&sketch), book.as_ref()));
             Err(Exit::Sketch)

@@ -194,7 +194,7 @@ fn sound(path: &Path, text: &str) -> Result<(), Exit> {
             Ok(_) => return Ok(()),
             Err(found) => found,
         },
-        None => found,
+        None => found.into(),
     };
     let errors: Vec<Diagnostic> =
         found.into_iter().filter(|f| f.severity == Severity::Error).collect();

@@ -9,7 +9,7 @@ use super::drawings::{self, Wish};
 use super::load::Loaded;
 use super::{Exit, load, many, photos, place, proposal, terminal};
 use crate::cli::PacketArgs;
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::{Diagnostic, Diagnostics, Severity};
 use crate::hold::say;
 use crate::ink::Sheet;
 use crate::paper::size::Size;
@@ -176,7 +176,7 @@ type Part<'a> = &'a (dyn Fn() -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> + S
 fn pieces(
     loaded: &Loaded,
     pictures: &[Option<Photograph>],
-    priced: &Result<Price, Vec<Diagnostic>>,
+    priced: &Result<Price, Diagnostics>,
     paper: Option<Paper>,
 ) -> Result<(Vec<Piece>, Vec<Diagnostic>), Exit> {
     let alone = |pieces| Ok((pieces, Vec::new()));
@@ -204,7 +204,7 @@ fn pieces(
 }
 
 /// The tables: takeoff, order, days and price.
-fn tables(loaded: &Loaded, priced: &Result<Price, Vec<Diagnostic>>) -> Vec<Piece> {
+fn tables(loaded: &Loaded, priced: &Result<Price, Diagnostics>) -> Vec<Piece> {
     let report = loaded.papers().report();
     let text = |(name, text): (String, String)| (name, text.into_bytes());
     let takeoff = [
@@ -261,7 +261,7 @@ fn drawn(loaded: &Loaded, audience: Audience, paper: Option<Paper>) -> Result<Ve
     drawings::sheets(loaded, audience, wish).or_else(|mut found| {
         // The form for another visit is the only drawing that a job can do without.
         if audience == Audience::Field {
-            found.iter_mut().for_each(|d| d.severity = Severity::Warning);
+            found.0.iter_mut().for_each(|d| d.severity = Severity::Warning);
         }
         terminal::rendered(&loaded.render(&found));
         let bad = found.iter().any(|d| d.severity == Severity::Error);

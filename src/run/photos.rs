@@ -3,20 +3,16 @@
 
 use std::fs::{self, File};
 use std::io::Read;
-use std::path::{Component, Path};
+use std::path::Path;
 
 use super::load::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::ink::Picture;
-use crate::photo::{Fault, Photograph, develop, finding, logo};
+use crate::photo::{
+    Fault, LARGEST_MIB, Photograph, check, develop, logo, opened, small_enough, within,
+};
 use crate::shop::Shop;
 use crate::sketch::Photo;
-
-/// Largest photograph that is opened, MiB.
-const LARGEST_MIB: u64 = 32;
-/// Most photographs that are opened for one floor: each takes a tenth of a second, and a hundred sheets of them is more than
-/// anybody looks through.
-const MOST: usize = 400;
 
 /// Reads every photograph of a sketch, in its order, and what is wrong with them and with the logo.
 pub(super) fn photos(loaded: &Loaded) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
@@ -28,25 +24,13 @@ pub(super) fn photos(loaded: &Loaded) -> (Vec<Option<Photograph>>, Vec<Diagnosti
 /// Reads the photographs that a sketch of this path names.
 pub(super) fn beside(sketch: &str, named: &[Photo]) -> (Vec<Option<Photograph>>, Vec<Diagnostic>) {
     let folder = folder(Path::new(sketch));
-    let mut out = Vec::new();
-    let mut found = Vec::new();
-    if let Some(first) = named.first().filter(|_| named.len() > MOST) {
-        found.push(finding(first, &Fault::TooMany(named.len(), MOST)));
-    }
-    for (i, photo) in named.iter().enumerate() {
-        if i >= MOST {
-            out.push(None);
-            continue;
-        }
-        match bytes(folder, &photo.file.value, LARGEST_MIB).and_then(|b| develop(&b)) {
-            Ok(picture) => out.push(Some(picture)),
-            Err(fault) => {
-                found.push(finding(photo, &fault));
-                out.push(None);
-            }
-        }
-    }
-    (out, found)
+    opened(named, |file| bytes(folder, file, LARGEST_MIB).and_then(|b| develop(&b)))
+}
+
+/// What is wrong with the photographs that a sketch of this path names.
+pub(super) fn unshown(sketch: &str, named: &[Photo]) -> Vec<Diagnostic> {
+    let folder = folder(Path::new(sketch));
+    opened(named, |file| bytes(folder, file, LARGEST_MIB).and_then(|b| check(&b))).1
 }
 
 /// The logo that the shop book names, and what is wrong with it.
@@ -59,13 +43,10 @@ pub(super) fn logo_beside(
     shop: &Shop,
     book: Option<&Path>,
 ) -> (Option<Picture>, Option<Diagnostic>) {
-    let Some(((named, place), book)) = shop.proposal.logo.as_ref().zip(book) else {
+    let Some(book) = book else {
         return (None, None);
     };
-    match bytes(folder(book), named, logo::LARGEST_MIB).and_then(|b| logo::logo(&b)) {
-        Ok(picture) => (Some(picture), None),
-        Err(fault) => (None, Some(logo::finding(named, *place, &fault))),
-    }
+    logo::opened(shop, |named| bytes(folder(book), named, logo::LARGEST_MIB))
 }
 
 /// The folder of a file.
@@ -76,15 +57,10 @@ fn folder(file: &Path) -> &Path {
 
 /// The bytes of a file of at most so many MiB, named from `folder`, which the path must not leave: neither by its words nor by links.
 fn bytes(folder: &Path, named: &str, largest_mib: u64) -> Result<Vec<u8>, Fault> {
-    let path = Path::new(named);
-    let plain = |c: Component| matches!(c, Component::Normal(_) | Component::CurDir);
-    // A backslash would be a step on one system and a letter on another.
-    if !path.components().all(plain) || named.contains('\\') {
-        return Err(Fault::Outside);
-    }
+    within(named)?;
     let missing = |e: std::io::Error| Fault::Missing(e.to_string());
     let folder = fs::canonicalize(folder).map_err(missing)?;
-    let path = fs::canonicalize(folder.join(path)).map_err(missing)?;
+    let path = fs::canonicalize(folder.join(named)).map_err(missing)?;
     if !path.starts_with(&folder) {
         return Err(Fault::Outside);
     }
@@ -96,8 +72,6 @@ fn bytes(folder: &Path, named: &str, largest_mib: u64) -> Result<Vec<u8>, Fault>
     let mut out = Vec::new();
     let file = File::open(&path).map_err(missing)?;
     file.take(most + 1).read_to_end(&mut out).map_err(missing)?;
-    if out.len() as u64 > most {
-        return Err(Fault::FileTooLarge(largest_mib));
-    }
+    small_enough(out.len(), largest_mib)?;
     Ok(out)
 }

@@ -2,7 +2,7 @@
 
 use super::{Exit, load, terminal};
 use crate::cli::{Format, PriceArgs};
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::{Diagnostics, Severity};
 use crate::price::{self, report};
 
 pub(super) fn price(args: &PriceArgs) -> Exit {
@@ -35,7 +35,7 @@ pub(super) fn price(args: &PriceArgs) -> Exit {
 /// and says why.
 pub(super) fn pieces(
     loaded: &load::Loaded,
-    priced: &Result<price::Price, Vec<Diagnostic>>,
+    priced: &Result<price::Price, Diagnostics>,
 ) -> Vec<super::packet::Piece> {
     let Ok(priced) = priced else {
         return Vec::new();

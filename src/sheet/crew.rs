@@ -15,7 +15,7 @@ mod tagging;
 
 use kurbo::Rect;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Diagnostics};
 use crate::ink::Sheet;
 use crate::slab::directions::Locator;
 use crate::takeoff::wanted;
@@ -52,7 +52,7 @@ const FOR_ROOM: usize = 4;
 /// # Errors
 ///
 /// One diagnostic if the paper holds nothing at any scale, or if more tags than a list takes find no place even on an enlarged plan.
-pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Diagnostic>> {
+pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Diagnostics> {
     let (slab, takeoff) = select::ordered(inputs.slab, inputs.takeoff);
     let wanted = wanted::tests(&slab, &takeoff);
     let holds = select::by_items(inputs.holds);
@@ -106,7 +106,7 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Vec<Dia
     // Leaders that cross can still be followed, and a few tags in a list are better than no map.
     match crossed.or(fewest.map(|(_, attempt, set)| (attempt, set))) {
         Some((attempt, set)) => Ok(attempt.sheets(inputs, &set)),
-        None => Err(vec![no_room(&left)]),
+        None => Err(no_room(&left).into()),
     }
 }
 

@@ -11,7 +11,7 @@
 
 use kurbo::Rect;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::Diagnostics;
 use crate::quantity::Units;
 use crate::slab::Slab;
 
@@ -95,7 +95,7 @@ impl Choice<'_> {
     /// # Errors
     ///
     /// One diagnostic if the paper holds nothing at any scale, or the floor is far too large for it.
-    pub fn set(&self) -> Result<Set, Vec<Diagnostic>> {
+    pub fn set(&self) -> Result<Set, Diagnostics> {
         let papers = layout::papers(self.options, self.units());
         for (n, pair) in papers.iter().enumerate() {
             let mut best: Option<Set> = None;
@@ -119,7 +119,7 @@ impl Choice<'_> {
                 return Ok(set);
             }
         }
-        Err(vec![layout::too_small(&papers, self.options.scale, self.units())])
+        Err(layout::too_small(&papers, self.options.scale, self.units()).into())
     }
 
     /// The whole floor on one sheet, at the largest readable scale that fits.

@@ -142,7 +142,7 @@ impl Slab {
         }
     }
 
-    /// All items, kind by kind in the order of [`Kind::ALL`], each in file order.
+    /// All items, kind by kind in the order of `Kind::ALL`, each in file order.
     pub fn items(&self) -> impl Iterator<Item = Item<'_>> {
         Kind::ALL.iter().flat_map(|&kind| self.of(kind))
     }

@@ -35,7 +35,7 @@ fn faults(text: &str) -> Vec<String> {
     let found = match sketch {
         Some(sketch) => match crate::survey::survey(sketch, crate::shop::built_in(), found) {
             Ok(survey) => survey.takeoff.findings,
-            Err(found) => found,
+            Err(found) => found.0,
         },
         None => found,
     };

@@ -17,7 +17,7 @@ mod rest;
 mod shape;
 mod solve;
 
-pub use fill::{CROWDED, Fill, TIGHT, Verdict};
+pub use fill::{Fill, Verdict};
 pub use shape::{PaperBox, lines_meet};
 
 use crate::ink::PaperPoint;

@@ -127,7 +127,7 @@ impl Takeoff {
         }
     }
 
-    /// All items with their works, kind by kind in the order of [`Kind::ALL`], each in file order.
+    /// All items with their works, kind by kind in the order of `Kind::ALL`, each in file order.
     pub fn walk<'a>(&'a self, slab: &'a Slab) -> impl Iterator<Item = Worked<'a>> {
         Kind::ALL.iter().flat_map(|&kind| self.of(slab, kind))
     }

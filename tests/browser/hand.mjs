@@ -2,6 +2,7 @@
 // and of the page on a phone.
 
 import assert from "node:assert/strict";
+import { spawnSync } from "node:child_process";
 import fs from "node:fs";
 import { createRequire } from "node:module";
 import path from "node:path";
@@ -71,4 +72,53 @@ export async function accessible(page, name) {
   assert.deepEqual(faint, [], `${name}: keys whose edge is fainter than ${LEAST_CONTRAST}:1`);
   const wide = await page.evaluate(() => document.documentElement.scrollWidth > window.innerWidth);
   assert.equal(wide, false, `${name}: nothing runs over the side`);
+}
+
+// A job of which papers can't show a logo and three of four photos, in a folder of its own.
+export function unshown(job, sketches) {
+  fs.mkdirSync(path.join(job, "photos"));
+  const write = (name, text) => fs.writeFileSync(path.join(job, name), text);
+  write("lacking.yaml", ["slabwalk: 1", "shop: own.yaml", "job: {name: Lacking}", "slab: {outline: [[0, 0], [12', 0], [12', 10'], [0, 10']]}",
+    "cracks:", "  - {id: C1, path: [[1', 1'], [4', 5']], width: 1/16}",
+    "photos:", "  - {item: C1, file: photos/gone.jpg}", "  - {item: C1, file: photos/noise.jpg, note: at the door}",
+    "  - {item: C1, file: ../out.jpg}", "  - {item: C1, file: photos/good.png}", ""].join("\n"));
+  write("own.yaml", "slabwalk_shop: 1\nproposal:\n  company: Shed and Sons\n  logo: logo.png\n");
+  write("logo.png", "no picture");
+  write("photos/noise.jpg", "no picture");
+  fs.copyFileSync(path.join(sketches, "photos/black-adhesive.png"), path.join(job, "photos/good.png"));
+  return path.join(job, "lacking.yaml");
+}
+
+// What the page says of that job, wherever it lists photos and makes papers, in the words of the program. Of a file that is not there only
+// the folder's system or the phone knows more; `missing` is what it says.
+export async function saysUnshown(page, sketch, program, missing, shot) {
+  const words = (text) => text.replace(/\s+/g, " ");
+  const said = words(spawnSync(program, ["check", sketch], { encoding: "utf8" }).stderr);
+  const wanted = ["the logo logo.png is neither PNG nor SVG; the papers have the shop's name without it",
+    `the photo photos/gone.jpg can't be read: ${missing}`, "the photo photos/noise.jpg is neither JPEG nor PNG",
+    "the photo ../out.jpg lies outside the sketch's folder and is not opened"];
+  for (const part of ["findings", "papers"]) {
+    await page.tap(`#ui-tab-${part}`);
+    const found = `#ui-${part} .found:has-text("the photo"), #ui-${part} .found:has-text("the logo")`;
+    await page.waitForFunction(([part, n]) => [...document.querySelectorAll(`#ui-${part} .found`)].filter((f) => /the (photo|logo) /.test(f.textContent)).length === n, [part, wanted.length]);
+    const rows = await page.$$eval(found, (all) => all.map((one) => [one.children[0].textContent, one.querySelector(".hint").textContent]));
+    for (const [i, message] of wanted.entries()) {
+      assert.ok(rows[i][0].endsWith(message), `${part}: ${rows[i][0]}`);
+      if (!message.includes("gone")) assert.ok(said.includes(message), `${message} is the program's: ${said}`);
+      assert.ok(said.includes(`= hint: ${rows[i][1]}`), `${rows[i][1]} is the program's`);
+    }
+    await shot(part);
+    await accessible(page, `${part}, photos that can't be shown`);
+  }
+  await page.tap("#ui-tab-record");
+  const listed = await page.$$eval('[data-path^="photos."]', (rows) => rows.map((row) => row.querySelector(".fault")?.textContent || ""));
+  assert.deepEqual(listed.map((text) => text.split(" can't ")[0].split(" is ")[0].split(" lies ")[0]), ["the photo photos/gone.jpg", "the photo photos/noise.jpg", "the photo ../out.jpg", ""]);
+  assert.ok(listed[1].endsWith("is neither JPEG nor PNG: save it as JPEG or PNG"), listed[1]);
+  await page.locator('[data-path="photos.1"]').scrollIntoViewIfNeeded();
+  await shot("listed");
+  await page.tap('[data-path="photos.2"]');
+  assert.equal(await page.innerText("#ui-record .fault"), listed[1]);
+  await shot("form");
+  await accessible(page, "the form of a photo that can't be shown");
+  await page.tap("#ui-actions button:first-child");
 }

@@ -10,7 +10,7 @@ import { spawn } from "node:child_process";
 import fs from "node:fs";
 import os from "node:os";
 import path from "node:path";
-import { SIZES, accessible, chromium, keys, tap } from "./hand.mjs";
+import { SIZES, accessible, chromium, keys, saysUnshown, tap, unshown } from "./hand.mjs";
 
 const program = path.resolve(process.argv[2]);
 const sketches = path.resolve(import.meta.dirname, "../../sketches");
@@ -166,6 +166,23 @@ const tests = {
     assert.equal(fs.readFileSync(await (await wait).path()).subarray(0, 5).toString(), "%PDF-");
     fs.writeFileSync(file, start);
     await page.context().close();
+  },
+
+  async "what papers can't show of photos and logo is said in the words of the program"() {
+    const job = fs.mkdtempSync(path.join(folder, "lacking-"));
+    const sketch = unshown(job, sketches);
+    const [own, at] = await serve(sketch);
+    const page = await open(SIZES[0], at);
+    await saysUnshown(page, sketch, program, "No such file or directory (os error 2)", (part) => shotOf(page, `unshown-${part}`));
+    // Put where it belongs, it is said no more.
+    fs.copyFileSync(path.join(job, "photos/good.png"), path.join(job, "photos/gone.jpg"));
+    await page.tap("#ui-tab-papers");
+    await page.waitForFunction(() => document.querySelectorAll("#ui-papers .found").length === 3);
+    const wait = page.waitForEvent("download");
+    await page.tap('[data-paper="customer-drawing.pdf"]');
+    await wait;
+    await page.context().close();
+    own.kill("SIGINT");
   },
 
   async "a saved change, a broken file and its mending are seen without a reload, on two pages"() {

@@ -11,7 +11,7 @@ import { execFileSync } from "node:child_process";
 import fs from "node:fs";
 import http from "node:http";
 import path from "node:path";
-import { accessible, keys, tap } from "./hand.mjs";
+import { accessible, keys, saysUnshown, tap, unshown } from "./hand.mjs";
 import { begin, choose, file, folder, given, hand, pad, phone, program, quantities, record, run, shot, sketches, text, walk } from "./handset.mjs";
 
 /// Taps for a garage with three joints, three cracks, two spalls, two offsets, three tests and six runs of outline.
@@ -341,7 +341,7 @@ const tests = {
     const page = await phone("row");
     const rows = ["slabwalk: 1", "job: {name: Hall}", "slab:", "  outline: [[0, 0], [60', 0], [60', 40'], [0, 40']]", "  keep_outs:",
       "    - {id: K1, what: column, circle: {center: [10', 10'], diameter: 8\"}, repeat: {count: 3, by: [15', 0]}}   # steel",
-      "    - {id: K2, what: column, circle: {center: [10', 30'], diameter: 8\"}, repeat: {x: [10', 25'], y: [30', 35']}}",
+      "    - {id: K2, what: column, circle: {center: [10', 30'], diameter: 8\"}, repeat: {x: [10', 25', 35'], y: [30', 35']}}",
       "joints:", "  - {id: J1, kind: control, x: [20', 40'], width: 1/8}", "spalls:", "  - {circle: {center: [5', 5'], diameter: 2\"}, depth: 1/2, repeat: {count: 4, by: [4', 0]}}", ""];
     const start = rows.join("\n");
     await page.setInputFiles("#ui-file", { name: "hall.yaml", mimeType: "application/yaml", buffer: Buffer.from(start) });
@@ -370,7 +370,7 @@ const tests = {
     wanted = wanted.replace(", repeat: {count: 4, by: [12' 6\", 0]}", "");
     assert.equal(await text(page), wanted);
     // At the places of a list: its sizes change, its places only in the file.
-    for (const [path, items] of [["joints.1", "J1.1 to J1.2"], ["slab.keep_outs.2", "K2.1 to K2.4"]]) {
+    for (const [path, items] of [["joints.1", "J1.1 to J1.2"], ["slab.keep_outs.2", "K2.1 to K2.6"]]) {
       await page.tap("#ui-tab-record");
       await page.tap(`[data-path="${path}"]`);
       assert.match(await page.innerText("#ui-alike"), new RegExp(`${items}\\. .+only the file changes`));
@@ -384,6 +384,70 @@ const tests = {
     await page.waitForSelector("[data-kind]");
     wanted = wanted.replace(/    - \{id: K2.+\n/, "");
     assert.equal(await text(page), wanted);
+    await page.context().close();
+  },
+
+  async "a grid of columns is one record: seen before it is saved, and changed as one"() {
+    let page = await phone("grid");
+    const rows = ["slabwalk: 1", "job: {name: Hall}", "slab: {outline: [[0, 0], [60', 0], [60', 40'], [0, 40']]}", ""];
+    const start = rows.join("\n");
+    await page.setInputFiles("#ui-file", { name: "hall.yaml", mimeType: "application/yaml", buffer: Buffer.from(start) });
+    await page.waitForSelector("#ui-canvas svg.floor");
+    await page.tap("#ui-tab-record");
+    await page.tap('[data-kind="keep-out"]');
+    await page.tap('[data-way="round"]');
+    await tap(page, 3.048, 3.048);
+    await keys(page, "diameter", ["8", '"']);
+    await page.fill("#ui-field-what", "column");
+    const copies = () => page.$$eval("#ui-canvas .copy", (all) => all.map((one) => [one.getAttribute("cx"), one.getAttribute("cy")].map((mm) => Math.round(Number(mm)))));
+    // A row is seen as it is typed, and then all of its rows.
+    await keys(page, "count", ["4"]);
+    await keys(page, "right", ["1", "2"]);
+    await page.waitForFunction(() => document.querySelectorAll("#ui-canvas .copy").length === 3);
+    assert.equal(await page.innerText("#ui-in-all"), "4 in all, shown on the floor.");
+    await keys(page, "rows", ["3"]);
+    await page.waitForFunction(() => document.querySelectorAll("#ui-canvas .copy").length === 0, null, { timeout: 5_000 });
+    await keys(page, "apart", ["9", "'", "6", '"']);
+    await page.waitForFunction(() => document.querySelectorAll("#ui-canvas .copy").length === 11);
+    assert.equal(await page.innerText("#ui-in-all"), "12 in all, shown on the floor.");
+    assert.deepEqual((await copies()).at(-1), [Math.round(304.8 * 46), -Math.round(304.8 * 29)]);
+    await page.locator("#ui-in-all").scrollIntoViewIfNeeded();
+    await shot(page, "grid");
+    await accessible(page, "grid");
+    // The phone dies, and the form is there with all of it.
+    await page.waitForFunction(() => !document.body.dataset.keeping);
+    await page.kill();
+    page = await phone("grid");
+    await page.waitForFunction(() => document.querySelectorAll("#ui-canvas .copy").length === 11);
+    await page.tap("#ui-save");
+    await page.waitForSelector("[data-kind]");
+    assert.equal(await page.locator("#ui-canvas .copy").count(), 0);
+    assert.equal(await page.locator('#ui-canvas g[id^="K1."]').count(), 12);
+    const record = `{id: K1, what: column, circle: {center: [10', 10'], diameter: 8"}, repeat: {x: [10', 22', 34', 46'], y: [10', 19' 6", 29']}}`;
+    const sketch = await given(page, "hall.yaml");
+    assert.ok(fs.readFileSync(sketch, "utf8").includes(record), fs.readFileSync(sketch, "utf8"));
+    const takeoff = JSON.parse(execFileSync(program, ["takeoff", sketch, "--format", "json"], { stdio: ["ignore", "pipe", "ignore"] }));
+    assert.ok(JSON.stringify(takeoff).includes('"K1.12"'), "the program finds twelve");
+    // One row more, closer together.
+    await page.tap("#ui-tab-record");
+    await page.tap('[data-path="slab.keep_outs.1"]');
+    assert.match(await page.innerText("#ui-alike"), /^One record for 12 alike, K1.1 to K1.12\./);
+    assert.deepEqual(await page.$$eval("[data-field]", (all) => all.map((one) => `${one.dataset.field} ${one.innerText}`).filter((text) => /^(count|right|up|rows|apart)/.test(text))), ["count 4", "right 12'", "up 0", "rows 3", "apart 9' 6\""]);
+    await keys(page, "rows", ["4"]);
+    await keys(page, "apart", ["8"]);
+    await page.waitForFunction(() => document.querySelectorAll("#ui-canvas .copy").length === 15);
+    assert.deepEqual((await copies()).at(-1), [Math.round(304.8 * 46), -Math.round(304.8 * 34)]);
+    await shot(page, "grid-changed");
+    await page.tap("#ui-save");
+    await page.waitForSelector("[data-kind]");
+    assert.ok((await text(page)).includes("repeat: {x: [10', 22', 34', 46'], y: [10', 18', 26', 34']}}"));
+    // What can't stand as one record is said at its field.
+    await page.tap("#ui-tab-record");
+    await page.tap('[data-path="slab.keep_outs.1"]');
+    await keys(page, "up", ["1"]);
+    await page.tap("#ui-save");
+    await page.waitForFunction(() => document.querySelector("#ui-record .fault")?.innerText.startsWith("one record takes several rows that run to the right or straight up"));
+    await shot(page, "grid-slanted");
     await page.context().close();
   },
 
@@ -477,6 +541,33 @@ const tests = {
     await page.context().close();
   },
 
+  async "what papers can't show of photos and logo is said in the words of the program"() {
+    const page = await phone("lacking");
+    const job = fs.mkdtempSync(path.join(folder, "lacking-"));
+    const sketch = unshown(job, sketches);
+    execFileSync("python3", ["-m", "zipfile", "-c", path.join(job, "lacking.zip"), ...["lacking.yaml", "own.yaml", "logo.png", "photos/"].map((name) => path.join(job, name))]);
+    await page.setInputFiles("#ui-file", path.join(job, "lacking.zip"));
+    await page.waitForSelector("#ui-canvas svg.floor");
+    await saysUnshown(page, sketch, program, "it is not kept with the job", (part) => shot(page, `unshown-${part}`));
+    // The papers are made, and are those of the program.
+    for (const [paper, ...command] of [["customer-drawing.pdf", "map", "--for", "customer"], ["proposal.pdf", "proposal", "--format", "pdf"]]) {
+      const out = path.join(folder, `lacking-${paper}`);
+      execFileSync(program, [command[0], sketch, ...command.slice(1), "--out", out], { stdio: "ignore" });
+      assert.ok(fs.readFileSync(await given(page, paper)).equals(fs.readFileSync(out)), paper);
+      await page.waitForFunction(() => document.getElementById("ui-say").textContent.endsWith("is ready. What papers can't show is said below them."));
+    }
+    // A photo that is named and never was taken is said as soon as it is recorded; taken out, it is said no more.
+    await page.tap("#ui-tab-record");
+    const listed = () => page.locator('[data-path^="photos."] .fault').count();
+    await page.tap('[data-path="photos.2"]');
+    await page.tap("#ui-remove");
+    await page.waitForFunction(() => document.querySelectorAll('[data-path^="photos."] .fault').length === 2);
+    await page.tap("#ui-undo");
+    await page.waitForFunction(() => document.querySelectorAll('[data-path^="photos."] .fault').length === 3);
+    assert.equal(await listed(), 3);
+    await page.context().close();
+  },
+
   async "two windows keep both records, and a full storage keeps what was typed"() {
     const page = await phone("four");
     await walk(page, "Shed", [["E", "1", "2"], ["N", "1", "0"], ["W", "1", "2"]]);
@@ -510,6 +601,64 @@ const tests = {
     await page.evaluate(() => window.free());
     await page.tap("#ui-save");
     await page.waitForFunction(() => document.querySelectorAll("#ui-canvas g.moisture").length === 3);
+    await page.context().close();
+  },
+
+  async "an edit is rehearsed while nobody touches the page, and leaves no trace"() {
+    // Every core, what it was asked while which drawing was on the glass, and whether it is ended. `touch` touches the page in the middle.
+    const first = () => {
+      Object.assign(window, { cores: [], touch: false });
+      const Plain = window.Worker;
+      window.Worker = class extends Plain {
+        constructor(...given) {
+          super(...given);
+          this.own = { asked: [], drawn: [], ended: false };
+          window.cores.push(this.own);
+          const post = this.postMessage.bind(this);
+          this.postMessage = (message) => {
+            post(message);
+            this.own.asked.push(message.line || "begin");
+            this.own.drawn.push(!!document.body.dataset.drawn);
+            if (!window.touch || message.line !== "POST /api/amend") return;
+            window.touch = false;
+            dispatchEvent(new Event("pointerdown"));
+          };
+        }
+        terminate() { this.own.ended = true; super.terminate(); }
+      };
+    };
+    const page = await phone("rehearsed", [390, 844], { first });
+    const garage = path.join(sketches, "harrow-lane-garage.yaml");
+    const start = fs.readFileSync(garage, "utf8");
+    const kept = () => page.evaluate(async () => {
+      const db = await new Promise((done) => { indexedDB.open("slabwalk").onsuccess = (event) => done(event.target.result); });
+      const all = (name) => new Promise((done) => { db.transaction(name).objectStore(name).getAll().onsuccess = (event) => done(event.target.result); });
+      const out = { jobs: await all("jobs"), steps: await all("steps"), page: await all("page") };
+      db.close();
+      return out;
+    });
+    await page.setInputFiles("#ui-file", garage);
+    await page.waitForSelector("body[data-rehearsed]");
+    const cores = await page.evaluate(() => window.cores);
+    assert.equal(cores.length, 2);
+    assert.deepEqual(cores.map((core) => core.ended), [false, true], "the second one is thrown away");
+    assert.deepEqual(cores[0].asked.filter((line) => /POST/.test(line)), ["POST /api/open"], "the job's own core was asked for no change");
+    assert.ok(cores[1].asked.includes("POST /api/amend") && cores[1].drawn.every(Boolean), "rehearsed behind the first drawing");
+    const { jobs: [job], steps, page: marks } = await kept();
+    assert.deepEqual([job.writes, job.at, job.draft ?? null, steps.map((step) => step.text), marks.map((mark) => mark.key)], [0, 0, null, [start], ["open"]]);
+    // A touch ends it at once, and it is begun anew once the page rests.
+    await page.addInitScript(() => { window.touch = true; });
+    await page.reload();
+    await page.waitForSelector("body[data-rehearsed]");
+    const again = await page.evaluate(() => window.cores);
+    assert.deepEqual(again.map((core) => core.ended), [false, true, true]);
+    assert.equal(again[1].asked.at(-1), "POST /api/amend", "nothing more was asked of it");
+    assert.deepEqual(await kept(), { jobs: [job], steps, page: marks });
+    await page.tap("#ui-tab-record");
+    assert.equal(await page.locator("#ui-undo, #ui-redo").count(), 0, "nothing to be taken back");
+    await record(page, "moisture", null, [[1, 2]], () => keys(page, "rh", ["7", "5"]));
+    assert.match(await page.innerText("#ui-undo"), /Moisture/);
+    assert.ok((await text(page)).includes("rh: 75%") && !(await text(page)).includes("number: \"2\""));
     await page.context().close();
   },
 
@@ -548,6 +697,7 @@ const tests = {
     const print = (what, [whole, core], most) => console.log(`        ${what}: ${Math.round(whole)} ms, of them ${Math.round(core)} in the core at full speed; all of it at a quarter ${Math.round(whole + 3 * core)} ms, wanted ${most}`);
     await page.reload();
     print("first drawing", await times(), MOST_FIRST);
+    await page.waitForSelector("body[data-rehearsed]");
     await page.tap("#ui-tab-record");
     const edits = [];
     for (const width of ["1/8", "1/16", "1/8", "1/16"]) {

@@ -1,6 +1,6 @@
 //! The demonstration floors on every paper: divided or not, every set is clean.
 
-use slabwalk::paper::size::{Paper, Size};
+use slabwalk::sheet::{Paper, Size};
 use slabwalk::survey::survey;
 
 use super::floor::{drawn, faults, written};

@@ -108,7 +108,7 @@ fn what_can_not_be_is_refused_at_its_field() {
     }
 }
 
-const HALL: &str = "slabwalk: 1\njob: {name: Hall}\nslab:\n  outline: [[0, 0], [60', 0], [60', 40'], [0, 40']]\n  keep_outs:\n    - {id: K1, what: column, circle: {center: [10', 10'], diameter: 8\"}, repeat: {count: 3, by: [15', 0]}}   # steel\n    - {what: column, circle: {center: [10', 30'], diameter: 8\"}, repeat: {x: [10', 25'], y: [30', 35']}}\njoints:\n  - {id: J1, kind: control, x: [20', 40'], width: 1/8}\n  - {id: J2, kind: control, y: 20'}\n";
+const HALL: &str = "slabwalk: 1\njob: {name: Hall}\nslab:\n  outline: [[0, 0], [60', 0], [60', 40'], [0, 40']]\n  keep_outs:\n    - {id: K1, what: column, circle: {center: [10', 10'], diameter: 8\"}, repeat: {count: 3, by: [15', 0]}}   # steel\n    - {what: column, circle: {center: [10', 30'], diameter: 8\"}, repeat: {x: [10', 25'], y: [30', 35']}}\n    - {what: post, circle: {center: {wall: 1, along: 50', out: 5'}, diameter: 8\"}}\n    - {what: post, circle: {center: [5', 20'], diameter: 8\"}, repeat: {x: [5', 25', 40']}}\njoints:\n  - {id: J1, kind: control, x: [20', 40'], width: 1/8}\n  - {id: J2, kind: control, y: 20'}\n";
 
 #[test]
 fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
@@ -126,9 +126,19 @@ fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
         ("joints.1", "Joint J1", vec!["J1.1", "J1.2"], true),
         ("joints.2", "Joint J2", vec![], false),
         ("slab.keep_outs.1", "Keep-out K1", vec!["K1.1", "K1.2", "K1.3"], false),
-        ("slab.keep_outs.2", "Keep-out K2", vec!["K2.1", "K2.2", "K2.3", "K2.4"], true),
+        ("slab.keep_outs.2", "Keep-out K2", vec!["K2.1", "K2.2", "K2.3", "K2.4"], false),
+        ("slab.keep_outs.3", "Keep-out K3", vec![], false),
+        ("slab.keep_outs.4", "Keep-out K4", vec!["K4.1", "K4.2", "K4.3"], true),
     ];
     assert_eq!(found, wanted);
+    let all = records(&floor.text, &Reading::of(&floor.text), slab);
+    let grid = all.iter().find(|l| l.path == "slab.keep_outs.2").map(|l| &l.values);
+    let said = |key: &str| grid.and_then(|values| values.get(key)).map_or("", String::as_str);
+    assert_eq!(
+        ["count", "right", "up", "rows", "apart"].map(said),
+        ["2", "15'", "0", "2", "5'"],
+        "a grid at equal distances"
+    );
     let done = |asked: serde_json::Value| {
         let mut asked = asked;
         asked["version"] = floor.version.clone().into();
@@ -161,6 +171,36 @@ fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
             "y: 20', repeat: {count: 2, by: [0, 10']}}",
         ),
         (
+            "a grid, and one more row of it",
+            serde_json::json!({"path": "slab.keep_outs.2", "values": {"rows": "3", "apart": "4'"}}),
+            "{x: [10', 25'], y: [30', 35']}",
+            "{x: [10', 25'], y: [30', 34', 38']}",
+        ),
+        (
+            "a grid becomes a row",
+            serde_json::json!({"path": "slab.keep_outs.2", "values": {"rows": "", "apart": ""}}),
+            "{x: [10', 25'], y: [30', 35']}",
+            "{count: 2, by: [15', 0]}",
+        ),
+        (
+            "a row becomes a grid",
+            serde_json::json!({"path": "slab.keep_outs.1", "values": {"rows": "2", "apart": "12'"}}),
+            "{count: 3, by: [15', 0]}",
+            "{x: [10', 25', 40'], y: [10', 22']}",
+        ),
+        (
+            "a grid elsewhere",
+            serde_json::json!({"path": "slab.keep_outs.2", "values": {"diameter": "8\""}, "way": "round", "points": [{"wall": 1, "along": "12'", "out": "31'"}]}),
+            "{center: [10', 30'], diameter: 8\"}, repeat: {x: [10', 25'], y: [30', 35']}",
+            "{center: [12', 31'], diameter: 8\"}, repeat: {x: [12', 27'], y: [31', 36']}",
+        ),
+        (
+            "one that is taped from a wall becomes a grid",
+            serde_json::json!({"path": "slab.keep_outs.3", "values": {"count": "2", "right": "4'", "rows": "2", "apart": "3'"}}),
+            "{center: {wall: 1, along: 50', out: 5'}, diameter: 8\"}",
+            "{center: [50', 5'], diameter: 8\"}, repeat: {x: [50', 54'], y: [5', 8']}",
+        ),
+        (
             "a width of all of a list",
             serde_json::json!({"path": "joints.1", "values": {"width": "1/4\""}}),
             "width: 1/8",
@@ -174,7 +214,7 @@ fn a_record_for_several_alike_is_changed_as_one_or_says_why_not() {
     let words = "they stand at the places of a list; place them in the file, or remove this record and record them anew";
     for (asked, field) in [
         (serde_json::json!({"path": "joints.1", "points": [{"x": "6'", "y": "2'"}]}), "points"),
-        (serde_json::json!({"path": "slab.keep_outs.2", "values": {"count": "2"}}), "count"),
+        (serde_json::json!({"path": "slab.keep_outs.4", "values": {"count": "2"}}), "count"),
     ] {
         let refused = done(asked.clone()).expect_err(&asked.to_string());
         assert_eq!((refused.field.as_str(), refused.message.as_str()), (field, words));

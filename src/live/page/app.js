@@ -13,11 +13,14 @@ let tab = "findings";
 let detail = null;
 let chosen = null;
 let asked = 0;
+// What is wrong with photos and logo, and when it was last asked for.
+let pictures = [];
+let looked = 0;
 const TABS = ["findings", "quantities", "record", "papers"];
 
 const drawing = new Drawing($("canvas"), tapped);
-const recorder = new Recorder({ body: $("record"), actions: $("actions"), drawing, state: () => state, changed: arrange, refresh, made });
-const papers = new Papers({ body: $("papers"), state: () => state });
+const recorder = new Recorder({ body: $("record"), actions: $("actions"), drawing, state: () => state, pictures: () => pictures, changed: arrange, refresh, made });
+const papers = new Papers({ body: $("papers"), state: () => state, told: () => pictures.map(findingRow), look });
 
 function tapped(tap) {
   if (tab === "record" && recorder.placing) {
@@ -68,19 +71,22 @@ function renderFindings() {
     box.append(element("b", { text: `HOLD. ${h.lead}.` }), ` ${h.message}`);
     body.append(box);
   }
-  if (!state.found.length && !state.trouble) body.append(element("p", { text: "Nothing found. The sketch can be read and nothing stands out." }));
-  for (const f of state.found) {
-    const button = element("button", { className: `found ${f.severity}`, click: () => finding(f, button) });
-    const head = element("span");
-    head.append(element("span", { className: "kind", text: f.severity }), " ");
-    if (f.item && !f.message.split(/[^\w.-]+/).includes(f.item)) head.append(element("b", { text: f.item }), " ");
-    head.append(f.message);
-    button.append(head);
-    if (f.hint) button.append(element("span", { className: "hint", text: f.hint }));
-    if (f.source) button.append(element("span", { className: "source", text: `Source: ${f.source}` }));
-    if (f.at) button.append(sourceLine(f.at));
-    body.append(button);
-  }
+  const all = [...state.found, ...pictures];
+  if (!all.length && !state.trouble) body.append(element("p", { text: "Nothing found. The sketch can be read and nothing stands out." }));
+  body.append(...all.map(findingRow));
+}
+
+function findingRow(f) {
+  const button = element("button", { className: `found ${f.severity}`, click: () => finding(f, button) });
+  const head = element("span");
+  head.append(element("span", { className: "kind", text: f.severity }), " ");
+  if (f.item && !f.message.split(/[^\w.-]+/).includes(f.item)) head.append(element("b", { text: f.item }), " ");
+  head.append(f.message);
+  button.append(head);
+  if (f.hint) button.append(element("span", { className: "hint", text: f.hint }));
+  if (f.source) button.append(element("span", { className: "source", text: `Source: ${f.source}` }));
+  if (f.at) button.append(sourceLine(f.at));
+  return button;
 }
 
 async function finding(f, button) {
@@ -158,7 +164,7 @@ function render() {
   for (const name of [...TABS, "detail"]) $(name).hidden = name !== shown;
   $("actions").hidden = shown !== "record" || !recorder.active;
   for (const name of TABS) $("tab-" + name).setAttribute("aria-pressed", String(!detail && tab === name));
-  $("tab-findings").textContent = ["Findings", state.found ? state.found.length || "" : "…"].join(" ").trim();
+  $("tab-findings").textContent = ["Findings", state.found ? state.found.length + pictures.length || "" : "…"].join(" ").trim();
   // What is not shown is made when it is.
   ({ findings: renderFindings, quantities: renderQuantities, detail: renderDetail })[shown]?.();
   renderViews();
@@ -223,8 +229,23 @@ async function fetchState(counts) {
   if (state.drawn !== before) drawView().then(() => { if (detail && chosen) open(chosen); });
 }
 
+// Asks what the papers can't show of photos and logo.
+async function look() {
+  const mine = ++looked;
+  if (home.idle) return;
+  let found;
+  try { ({ found } = await home.pictures()); } catch { return; }
+  if (mine !== looked || JSON.stringify(found) === JSON.stringify(pictures)) return;
+  pictures = found;
+  render();
+  if (tab === "papers") papers.draw();
+  if (!recorder.active) recorder.draw();
+}
+
 // What the page has to know is other than before, or may be.
 function take(fresh, changed = false) {
+  const files = (listed) => JSON.stringify(listed?.records.filter((old) => old.kind === "photo").map((old) => old.values.file));
+  const others = state.found !== null && files(fresh.listed) !== files(state.listed);
   const same = !changed && fresh.version === state.version && JSON.stringify([fresh.listed, fresh.undo, fresh.redo]) === JSON.stringify([state.listed, state.undo, state.redo]);
   state = fresh;
   if (detail) detail.item = state.items.find((i) => i.id === detail.id);
@@ -232,6 +253,7 @@ function take(fresh, changed = false) {
   // What is being typed stays as it is; only the list of kinds follows the sketch.
   if (!recorder.active && !same) recorder.draw();
   document.body.dataset.version = state.version;
+  if (others) look();
 }
 
 // A change was made: it is shown at once. What has to be measured for it follows, and is not shown until then.
@@ -267,6 +289,7 @@ function tabTo(name) {
   render();
   if (name === "record") recorder.draw();
   if (name === "papers") papers.draw();
+  if (name === "papers" || name === "findings") look();
   $("body").scrollTop = 0;
 }
 
@@ -286,6 +309,7 @@ async function begin(first = "findings") {
   sheet = 0;
   chosen = null;
   state = { ...state, drawn: null, found: null, quantities: null };
+  pictures = [];
   drawing.clear();
   tabTo(first);
   if (!home.idle) {
@@ -295,6 +319,8 @@ async function begin(first = "findings") {
   recorder.keeps = true;
   if (recorder.restore(draft)) tabTo("record");
   document.body.dataset.begun = "yes";
+  if (!home.idle) home.rest();
+  look();
 }
 
 // What the page can't do without is said where it stays.

@@ -40,6 +40,9 @@ class Home {
 
   develop(file) { return developed(file); }
 
+  // The program is as fast the first time as later.
+  rest() {}
+
   // There is always a sketch here.
   get idle() { return false; }
 
@@ -82,6 +85,9 @@ class Home {
 
   // A finished paper, as bytes.
   async paper(name) { return this.blob("api/paper?" + new URLSearchParams({ name })); }
+
+  // What is wrong with photos and logo.
+  pictures() { return this.ask("api/pictures"); }
 
   async blob(path) {
     const response = await reach(path);

@@ -16,6 +16,8 @@ export class Drawing {
     this.whole = null;
     this.box = null;
     this.points = [];
+    this.joined = {};
+    this.setCopies([]);
     this.pointers = new Map();
     this.marked = null;
     host.addEventListener("pointerdown", (e) => this.down(e));
@@ -211,10 +213,25 @@ export class Drawing {
     this.drawPoints();
   }
 
+  // Where several alike would stand: how far each is from the first, meters, whose middle is `from` where no points are being recorded.
+  setCopies(shifts, from = null) {
+    this.copies = { shifts, from };
+    this.drawPoints();
+  }
+
+  // The middle of an item as it is drawn, meters of floor.
+  middle(id) {
+    // Its name stands beside it.
+    const box = this.svg?.querySelector(`#${CSS.escape(id)} .hit`)?.getBBox();
+    return box ? { x: (box.x + box.width / 2) / 1000, y: -(box.y + box.height / 2) / 1000 } : null;
+  }
+
   drawPoints() {
     if (!this.layer) return;
     this.layer.replaceChildren();
-    if (!this.isFloor || !this.points.length) return;
+    const { shifts, from } = this.copies;
+    const points = this.points.length || !from ? this.points : [from];
+    if (!this.isFloor || !points.length) return;
     const unit = this.unit;
     const make = (name, set) => {
       const el = document.createElementNS(SVG, name);
@@ -222,17 +239,22 @@ export class Drawing {
       this.layer.append(el);
       return el;
     };
-    const at = this.points.map((p) => [p.x * 1000, -p.y * 1000]);
+    const at = points.map((p) => [p.x * 1000, -p.y * 1000]);
     const { line, closed, box } = this.joined;
-    if ((line || box) && at.length > 1) {
-      // A rectangle is drawn from its two corners.
-      const [[x, y], [u, v]] = at;
-      const corners = box ? [[x, y], [u, y], [u, v], [x, v]] : at;
-      const d = "M" + corners.map((p) => p.join(" ")).join("L") + (closed || box ? "Z" : "");
+    const joined = (line || box) && at.length > 1;
+    // A rectangle is drawn from its two corners.
+    const corners = joined && box ? [at[0], [at[1][0], at[0][1]], at[1], [at[0][0], at[1][1]]] : at;
+    const d = "M" + corners.map((p) => p.join(" ")).join("L") + (closed || box ? "Z" : "");
+    for (const [right, up] of shifts) {
+      const [x, y] = [right * 1000, -up * 1000];
+      if (joined) make("path", { d, class: "copy", transform: `translate(${x} ${y})` });
+      else make("circle", { cx: at[0][0] + x, cy: at[0][1] + y, r: 9 * unit, class: "copy" });
+    }
+    if (points === this.points && joined) {
       make("path", { d, stroke: "#fff", "stroke-width": 7, "stroke-opacity": 0.8, "stroke-linejoin": "round" });
       make("path", { d, stroke: "#d55e00", "stroke-width": 3.5, "stroke-linejoin": "round" });
     }
-    at.forEach(([x, y], i) => {
+    if (points === this.points) at.forEach(([x, y], i) => {
       make("circle", { cx: x, cy: y, r: 13 * unit, fill: "#d55e00", "fill-opacity": 0.25, stroke: "#d55e00", "stroke-width": 2 * unit });
       make("circle", { cx: x, cy: y, r: 2.5 * unit, fill: "#d55e00" });
       if (at.length > 1) make("text", { x, y: y - 22 * unit }).textContent = String(i + 1);

@@ -41,14 +41,18 @@ async function copied(text) {
 }
 
 export class Papers {
-  constructor({ body, state }) {
-    Object.assign(this, { body, state });
+  // `told` gives what is wrong with photos and logo, `look` asks for it anew.
+  constructor({ body, state, told, look }) {
+    Object.assign(this, { body, state, told, look });
     this.making = null;
   }
 
   draw() {
+    const lacking = this.told();
     this.body.replaceChildren();
+    if (lacking.length) this.body.append(element("p", { className: "ask", text: `Made without ${lacking.length === 1 ? "a picture that is" : `${lacking.length} pictures that are`} named below.` }));
     for (const [name, label, what] of PAPERS) this.row(label, `${what}. PDF`, name, () => home.paper(name));
+    if (lacking.length) this.body.append(element("h2", { text: "Pictures that papers can't show" }), ...lacking);
     this.body.append(element("h2", { text: "The sketch itself" }));
     for (const [name, label, what, make] of home.files(this.state())) this.row(label, what, name, make);
     const copy = element("button", { text: "Copy the sketch as text", className: "full", click: () => this.copy() });
@@ -86,7 +90,8 @@ export class Papers {
       const stem = this.state().name.replace(/\.ya?ml$/, "");
       const papers = PAPERS.some(([paper]) => paper === name);
       await give(papers ? `${stem}-${name}` : name, blob);
-      say(`${label} is ready.`);
+      await this.look();
+      say(`${label} is ready.${papers && this.told().length ? " What papers can't show is said below them." : ""}`);
     } catch (error) { say(`${label}: ${error.message}`, true); }
     this.making = null;
     this.draw();

@@ -5,6 +5,7 @@ import { developed, drawnLogo } from "./camera.js";
 import { Core } from "./core.js";
 import { say } from "./dom.js";
 import { Jobs, packedJob } from "./jobs.js";
+import { Rehearsal } from "./rehearsal.js";
 import { Store } from "./store.js";
 
 /// How often a record is tried again when another window changes the job under it.
@@ -16,6 +17,7 @@ class Home {
   constructor() {
     this.store = new Store();
     this.core = new Core(packedCore);
+    this.rehearsal = new Rehearsal(this.core, async () => this.opening(await this.store.job(this.id)));
     this.id = null;
     // The writes of the job that the core has seen.
     this.seen = null;
@@ -48,11 +50,17 @@ class Home {
     if (!job || job.removed) { this.seen = null; throw new Error("this job was removed in another window"); }
     if (this.core.worker && this.seen === job.writes) return job;
     if (!this.core.worker) await this.core.begin();
-    const steps = (await this.store.steps(this.id)).map(({ number, label, text }) => ({ number, label, text }));
-    const opened = { name: job.file, book: job.book ?? null, steps, at: job.at };
-    this.answered(await this.core.request("POST", "api/open", opened));
+    this.answered(await this.core.request("POST", "api/open", await this.opening(job)));
+    // The photos that it has been brought.
+    this.brought = new Set();
     this.seen = job.writes;
     return job;
+  }
+
+  // A job as a core opens it.
+  async opening({ id, file, book, at }) {
+    const steps = (await this.store.steps(id)).map(({ number, label, text }) => ({ number, label, text }));
+    return { name: file, book: book ?? null, steps, at };
   }
 
   answered(answer) {
@@ -77,6 +85,7 @@ class Home {
   }
 
   send(path, data, { photos } = {}) {
+    this.rehearsal.end();
     return this.turn(async () => {
       for (let tries = 0; tries < TRIES; tries += 1) {
         // Whether another window changed the job is seen where the change is kept.
@@ -101,18 +110,34 @@ class Home {
     });
   }
 
-  // A finished paper, as bytes.
-  paper(name) {
-    return this.turn(async () => {
-      await this.current();
-      for (const { file, bytes } of await this.store.photos(this.id)) {
-        const picture = /\.svg$/i.test(file) ? await drawnLogo(bytes) : new Uint8Array(bytes);
-        if (picture) await this.asked("POST", "api/photo?" + new URLSearchParams({ file }), picture);
-      }
-      const { type, bytes } = await this.asked("GET", "api/paper?" + new URLSearchParams({ name }));
-      return new Blob([bytes], { type });
-    });
+  // Asks for something once the core has all photos of the job. They are brought one at a time: whoever asks meanwhile waits for one.
+  async illustrated(path) {
+    const { id } = this;
+    let answer = null;
+    while (!answer) {
+      answer = await this.turn(async () => {
+        if (this.id !== id) throw new Error("another job was opened");
+        await this.current();
+        const file = (await this.store.named(id)).find((name) => !this.brought.has(name));
+        if (file === undefined) return this.asked("GET", path);
+        const { bytes } = await this.store.read("photos", [id, file]);
+        const drawn = /\.svg$/i.test(file) ? await drawnLogo(bytes) : null;
+        await this.asked("POST", "api/photo?" + new URLSearchParams({ file }), drawn || new Uint8Array(bytes));
+        this.brought.add(file);
+        return null;
+      });
+    }
+    return answer;
   }
+
+  // A finished paper, as bytes.
+  async paper(name) {
+    const { type, bytes } = await this.illustrated("api/paper?" + new URLSearchParams({ name }));
+    return new Blob([bytes], { type });
+  }
+
+  // What is wrong with photos and logo.
+  async pictures() { return json(await this.illustrated("api/pictures")); }
 
   // Asks the core for what is about no job.
   work(path, data) { return this.turn(async () => { if (!this.core.worker) await this.core.begin(); return json(await this.asked("POST", path, data)); }); }
@@ -153,6 +178,9 @@ class Home {
   get beside() { return false; }
 
   develop(file) { return developed(file); }
+
+  // The page shows all that it has to show.
+  rest() { this.rehearsal.rest(); }
 
   // No job is open yet.
   get idle() { return this.id === null; }

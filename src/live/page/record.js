@@ -21,12 +21,12 @@ const WAYS = {
 
 /// What a joint has from the one before it.
 const LIKE = ["kind", "formed", "width", "depth"];
-/// How many alike stand in a row, and how far apart.
-const ROW = ["count", "right", "up"];
+/// How many alike stand in a row and how far apart, and how many such rows.
+const ROW = ["count", "right", "up", "rows", "apart"];
 
 export class Recorder {
-  constructor({ body, actions, drawing, state, changed, refresh, made }) {
-    Object.assign(this, { body, actions, drawing, state, changed, refresh, made });
+  constructor({ body, actions, drawing, state, pictures, changed, refresh, made }) {
+    Object.assign(this, { body, actions, drawing, state, pictures, changed, refresh, made });
     this.kinds = [];
     this.snap = true;
     this.reset();
@@ -160,11 +160,14 @@ export class Recorder {
     this.actions.replaceChildren();
     this.actions.hidden = !this.active;
     if (this.keeps) home.keepDraft(this.draft);
-    if (!this.active) { this.drawing.setPoints([]); this.drawKinds(); this.changed(); return; }
+    if (!this.active) { this.askedAlike = ""; this.drawing.setPoints([]); this.drawing.setCopies([]); this.drawKinds(); this.changed(); return; }
     const way = WAYS[this.way];
     this.drawing.setPoints(this.points, { ...way, box: this.way === "box" });
+    this.showAlike();
     const title = element("h2", { text: this.old ? this.old.label : this.kind.label });
     this.body.append(title);
+    const lacking = this.old && this.lacking(this.old);
+    if (lacking) this.body.append(element("p", { className: "fault", text: lacking }));
     if (this.alike) this.body.append(element("p", { id: "alike", text: this.alike }));
     if (this.moving) {
       if (this.kind.ways.length > 1) this.body.append(this.wayButtons());
@@ -179,6 +182,22 @@ export class Recorder {
     this.actions.append(cancel, save);
     this.mind();
     this.changed();
+  }
+
+  // Shows where several alike would stand, on the glass and in number. What is still missing is said once it is saved.
+  async showAlike() {
+    const typed = Object.fromEntries(ROW.filter((key) => this.values[key]).map((key) => [key, this.values[key]]));
+    const changed = ROW.some((key) => (this.values[key] || "") !== (this.old?.values[key] || ""));
+    const asked = (this.askedAlike = typed.count && (changed || this.points.length) ? JSON.stringify(typed) : "");
+    let shifts = [];
+    if (asked) {
+      try { ({ shifts } = await home.ask("api/alike?" + new URLSearchParams(typed))); } catch { /* not all is typed yet */ }
+      if (asked !== this.askedAlike) return;
+    }
+    const from = this.points.length || !this.old?.id ? null : this.drawing.middle(this.old.items[0] || this.old.id);
+    this.drawing.setCopies(shifts.slice(1), from);
+    const all = document.getElementById("ui-in-all");
+    if (all) all.textContent = shifts.length > 1 ? `${shifts.length} in all, shown on the floor.` : "";
   }
 
   // Whether what is in the form can be saved now.
@@ -233,10 +252,20 @@ export class Recorder {
     this.body.append(element("p", { className: "ask", text: "In the sketch" }), list);
     for (const old of listed.records) {
       const button = element("button", { className: "row", click: () => this.change(old) });
-      button.append(element("span", { text: old.items?.length ? `${old.label}, ${old.items.length} alike` : old.label }), element("small", { text: old.values.note || `line ${old.line}` }));
+      const words = element("span", { text: old.items?.length ? `${old.label}, ${old.items.length} alike` : old.label });
+      const lacking = this.lacking(old);
+      if (lacking) words.append(element("small", { className: "fault", text: lacking }));
+      button.append(words, element("small", { text: old.values.note || `line ${old.line}` }));
       button.dataset.path = old.path;
       list.append(button);
     }
+  }
+
+  // Why a photo can't be shown, and what would be right; nothing where it can.
+  lacking(old) {
+    if (old.kind !== "photo") return "";
+    const found = this.pictures().find(({ at }) => at && [at.marked, at.marked.slice(1, -1)].includes(old.values.file));
+    return found ? `${found.message}: ${found.hint}` : "";
   }
 
   // The outline walked again, or its corners: corrected, put in, taken out. `kept` is what was changed before the page was ended.
@@ -363,6 +392,10 @@ export class Recorder {
     const grid = element("div", { className: "fields" });
     for (const field of fields) grid.append(this.field(field));
     this.body.append(grid);
+    if (!fields.some((field) => field.key === "count")) return;
+    const all = element("p", { id: "in-all" });
+    all.setAttribute("aria-live", "polite");
+    this.body.append(all);
   }
 
   // Opens the next number that is still missing, behind `key`: the tape is read in that order.

@@ -61,6 +61,12 @@ export class Store {
   steps(id) { return this.all("steps", IDBKeyRange.bound([id, -Infinity], [id, Infinity])); }
   photos(id) { return this.all("photos", IDBKeyRange.bound([id, ""], [id, "\uffff"])); }
 
+  // The names of the photos of a job.
+  async named(id) {
+    const range = IDBKeyRange.bound([id, ""], [id, "\uffff"]);
+    return (await promised(this.db.transaction("photos").objectStore("photos").getAllKeys(range))).map(([, file]) => file);
+  }
+
   // What the page itself remembers, such as the job that was open.
   async remembered(key) { return (await this.read("page", key))?.value; }
   remember(key, value) { return this.change(["page"], (at) => promised(at("page").put({ key, value }))); }

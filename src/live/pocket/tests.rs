@@ -155,3 +155,50 @@ fn no_request_harms_the_next() {
     assert_eq!(ask(&mut pocket, "GET /api/state", "").0, 200);
     assert_eq!(ask(&mut Pocket::default(), "GET /api/state", "").0, 409);
 }
+
+#[test]
+fn what_papers_cant_show_is_said_as_the_program_says_it() {
+    const NAMED: &str = "shop: shops/own.yaml\ncracks:\n  - {id: C1, path: [[1', 1'], [4', 5']], width: 1/16}\nphotos:\n  - {item: C1, file: photos/gone.jpg}\n  - {item: C1, file: photos/noise.jpg}\n  - {item: C1, file: ../out.jpg}\n  - {item: C1, file: photos/good.png}\n";
+    let text = format!("{SHED}{NAMED}");
+    let book = "slabwalk_shop: 1\nproposal: {company: Shed and Sons, logo: sign.png}\n";
+    let mut pocket = Pocket::default();
+    let job = json!({"name": "shed.yaml", "book": book, "steps": [{"number": 0, "label": "", "text": text}], "at": 0});
+    json_of(&mut pocket, "POST /api/open", &job);
+    let mut png = std::io::Cursor::new(Vec::new());
+    let pixels = image::RgbImage::from_pixel(8, 4, image::Rgb([0, 60, 90]));
+    pixels.write_to(&mut png, image::ImageFormat::Png).expect("written");
+    let mut bring = |file: &str, bytes: &[u8]| {
+        let request = [format!("POST /api/photo?file={file}\n").as_bytes(), bytes].concat();
+        assert!(pocket.answer(&request).starts_with(b"200 "), "{file}");
+    };
+    bring("photos/noise.jpg", b"no picture");
+    bring("photos/good.png", &png.into_inner());
+    bring("shops/sign.png", b"no picture");
+    let told = json_of(&mut pocket, "GET /api/pictures", &Value::Null);
+    let rows = told["found"].as_array().expect("a list").iter();
+    let rows: Vec<_> =
+        rows.map(|f| [&f["message"], &f["hint"], &f["at"]["line"]].map(Value::to_string)).collect();
+    let wanted = [
+        [
+            "\"the logo sign.png is neither PNG nor SVG; the papers have the shop's name without it\"",
+            "\"save it as PNG or SVG\"",
+            "null",
+        ],
+        [
+            "\"the photo photos/gone.jpg can't be read: it is not kept with the job\"",
+            "\"the path is taken from the sketch's own folder: photos/crack.jpg\"",
+            "8",
+        ],
+        [
+            "\"the photo photos/noise.jpg is neither JPEG nor PNG\"",
+            "\"save it as JPEG or PNG\"",
+            "9",
+        ],
+        [
+            "\"the photo ../out.jpg lies outside the sketch's folder and is not opened\"",
+            "\"put the photo into the sketch's folder or one below it, and name it from there: photos/crack.jpg\"",
+            "10",
+        ],
+    ];
+    assert_eq!(rows, wanted);
+}

@@ -30,7 +30,7 @@ const LINE: &str = r#"[{"line": "J1", "at": "8'"}, {"line": "J1", "at": "4'"}]"#
 #[test]
 fn every_kind_becomes_a_record_that_the_sketch_takes() {
     // Kind, way, places, values, record.
-    let rows: [(&str, Option<&str>, &str, &[(&str, &str)], &str); 22] = [
+    let rows: [(&str, Option<&str>, &str, &[(&str, &str)], &str); 26] = [
         (
             "diagonal",
             None,
@@ -71,6 +71,47 @@ fn every_kind_becomes_a_record_that_the_sketch_takes() {
                 ("up", "6'"),
             ],
             "{id: K1, what: column, circle: {center: {wall: 1, along: 5', out: 2' 6\"}, diameter: 8\"}, repeat: {count: 2, by: [8', 6']}}",
+        ),
+        (
+            "keep-out",
+            Some("round"),
+            ONE,
+            &[
+                ("what", "column"),
+                ("diameter", "8\""),
+                ("count", "3"),
+                ("right", "7' 1/16\""),
+                ("rows", "2"),
+                ("apart", "6' 6\""),
+            ],
+            "{id: K1, what: column, circle: {center: [5', 2' 6\"], diameter: 8\"}, repeat: {x: [5', 12' 0 1/16\", 19' 0 1/8\"], y: [2' 6\", 9']}}",
+        ),
+        (
+            "spall",
+            Some("box"),
+            TWO,
+            &[("depth", "3/8"), ("count", "2"), ("up", "4'"), ("rows", "3"), ("apart", "5'")],
+            "{id: S1, box: {corner: [5', 2'], size: [3', 2']}, repeat: {x: [5', 10', 15'], y: [2', 6']}, depth: 3/8}",
+        ),
+        (
+            "joint",
+            Some("run"),
+            TWO,
+            &[
+                ("kind", "isolation"),
+                ("count", "2"),
+                ("right", "9'"),
+                ("rows", "2"),
+                ("apart", "8'"),
+            ],
+            "{id: J2, kind: isolation, path: [[5', 2'], [8', 4']], repeat: {x: [5', 14'], y: [2', 10']}}",
+        ),
+        (
+            "moisture",
+            None,
+            ONE,
+            &[("rh", "75"), ("count", "2"), ("right", "6'"), ("rows", "1"), ("apart", "")],
+            "{id: M1, at: {wall: 1, along: 5', out: 2' 6\"}, repeat: {count: 2, by: [6', 0]}, rh: 75%}",
         ),
         (
             "crack",
@@ -203,6 +244,18 @@ fn every_kind_becomes_a_record_that_the_sketch_takes() {
     assert_eq!(made.text, "{item: J1, file: photos/a b.jpg}");
 }
 
+/// Two in a row, so far to the right and up, and so many rows so far apart; and one more value.
+fn grid<'a>(
+    right: &'a str,
+    up: &'a str,
+    rows: &'a str,
+    apart: &'a str,
+    key: &'a str,
+    value: &'a str,
+) -> [(&'a str, &'a str); 6] {
+    [("count", "2"), ("right", right), ("up", up), ("rows", rows), ("apart", apart), (key, value)]
+}
+
 #[test]
 fn what_is_missing_or_wrong_is_named() {
     // Name, entry, field of the fault.
@@ -241,6 +294,41 @@ fn what_is_missing_or_wrong_is_named() {
             "a step missing",
             entry("lippage", None, LINE, &[("high", "N"), ("step-1", "1/4")]),
             "step-2",
+        ),
+        (
+            "rows of lines right across",
+            entry("joint", None, ONE, &grid("4'", "", "2", "4'", "kind", "control")),
+            "rows",
+        ),
+        (
+            "rows without their distance",
+            entry("moisture", None, ONE, &grid("4'", "", "2", "", "rh", "75")),
+            "apart",
+        ),
+        (
+            "rows on each other",
+            entry("moisture", None, ONE, &grid("4'", "", "2", "0", "rh", "75")),
+            "apart",
+        ),
+        (
+            "a distance without rows",
+            entry("moisture", None, ONE, &grid("4'", "", "", "4'", "rh", "75")),
+            "rows",
+        ),
+        (
+            "slanted rows",
+            entry("moisture", None, ONE, &grid("4'", "1'", "2", "4'", "rh", "75")),
+            "rows",
+        ),
+        (
+            "more than anybody counts",
+            entry("moisture", None, ONE, &grid("4'", "", "501", "4'", "rh", "75")),
+            "rows",
+        ),
+        (
+            "rows of nothing",
+            entry("moisture", None, ONE, &[("rh", "75"), ("rows", "2"), ("apart", "4'")]),
+            "count",
         ),
         ("no reading", entry("moisture", None, ONE, &[]), "rh"),
         (

@@ -15,7 +15,7 @@ use crate::live::guard::Guard;
 use crate::live::http::{Head, Response};
 use crate::live::paper::Paper;
 use crate::live::route::{Route, route};
-use crate::live::{corners, walk};
+use crate::live::{corners, state, walk};
 use crate::papers::Papers;
 use crate::photo::develop;
 use crate::run::photos;
@@ -160,6 +160,7 @@ impl Server {
             Route::Undo => self.step(body, Way::Back),
             Route::Redo => self.step(body, Way::Again),
             Route::Paper => self.paper(head),
+            Route::Pictures => self.pictures(),
             Route::Photo => self.photo(head, body),
             Route::State | Route::Explain => {
                 self.measure();
@@ -254,11 +255,7 @@ impl Server {
         };
         let floor = contents.floor();
         let Some(survey) = floor.survey() else {
-            return Response::refused(
-                409,
-                "the sketch has errors at the moment; mend them first",
-                "",
-            );
+            return Response::refused(409, desk::BROKEN, "");
         };
         let pictures = if paper.shows_photos() {
             photos::beside(&self.paper.path().to_string_lossy(), &survey.sketch.photos).0
@@ -275,6 +272,23 @@ impl Server {
             logo: logo.as_ref(),
         };
         paper.answer(&papers, &pictures)
+    }
+
+    /// What is wrong with the logo and the photos beside the file as it stands at that moment.
+    fn pictures(&self) -> Response {
+        let contents = match self.paper.contents() {
+            Ok(contents) => contents,
+            Err(error) => return Response::refused(409, &error.to_string(), ""),
+        };
+        let floor = contents.floor();
+        let Some(placed) = floor.resolved() else {
+            return Response::refused(409, desk::BROKEN, "");
+        };
+        let (_, of_logo) =
+            photos::logo_beside(&placed.shop, self.paper.book(&contents.sketch).as_deref());
+        let sketch = self.paper.path().to_string_lossy();
+        let of_photos = photos::unshown(&sketch, &placed.sketch.photos);
+        state::unshown(&contents.sketch, of_logo.into_iter().chain(of_photos))
     }
 
     /// Keeps a photo beside the sketch; the record that names it comes behind it.
