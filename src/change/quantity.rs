@@ -13,7 +13,7 @@ use crate::shop::Shop;
 use crate::sketch::{Treatment, UnitKind};
 use crate::takeoff::{
     CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
-    Takeoff,
+    Takeoff, Worked,
 };
 
 /// Measures that differ by no more are the same: rounding, in meters, square meters or liters.
@@ -82,27 +82,25 @@ pub(super) struct Work {
 /// The floor has a unit price only where both sketches have a coating system: `coated`.
 pub(super) fn works(floor: &Survey, units: Units, coated: bool) -> Vec<((ItemKind, String), Work)> {
     let (takeoff, shop) = (&floor.takeoff, &floor.shop);
-    let joints = takeoff
-        .joints
-        .iter()
-        .map(|joint| ((ItemKind::Joint, joint.id.clone()), of_joint(joint, shop, units)));
-    let cracks = takeoff
-        .cracks
-        .iter()
-        .map(|crack| ((ItemKind::Crack, crack.id.clone()), of_crack(crack, units)));
-    let spalls = takeoff
-        .spalls
-        .iter()
-        .map(|spall| ((ItemKind::Spall, spall.id.clone()), of_spall(spall, takeoff, shop)));
-    let loose = takeoff.delaminations.iter().map(|loose| {
-        let work = of_delamination(loose, takeoff, shop, units);
-        ((ItemKind::Delamination, loose.id.clone()), work)
-    });
-    let steps = takeoff
-        .lippage
-        .iter()
-        .map(|step| ((ItemKind::Step, step.id.clone()), of_step(step, units)));
-    let mut all: Vec<_> = joints.chain(cracks).chain(spalls).chain(loose).chain(steps).collect();
+    let work = |worked: Worked<'_>| {
+        let (kind, work) = match worked {
+            Worked::Joint(_, joint) => (ItemKind::Joint, of_joint(joint, shop, units)),
+            Worked::Crack(_, crack) => (ItemKind::Crack, of_crack(crack, units)),
+            Worked::Spall(_, spall) => (ItemKind::Spall, of_spall(spall, takeoff, shop)),
+            Worked::Delamination(_, loose) => {
+                (ItemKind::Delamination, of_delamination(loose, takeoff, shop, units))
+            }
+            Worked::Lippage(_, step) => (ItemKind::Step, of_step(step, units)),
+            // They change the floor, the coating or the preparation, and are compared with these.
+            Worked::Blemish(_)
+            | Worked::KeepOut(_)
+            | Worked::Uncoated(_)
+            | Worked::Moisture(_)
+            | Worked::Tier(_) => return None,
+        };
+        Some(((kind, worked.item().id().to_owned()), work))
+    };
+    let mut all: Vec<_> = takeoff.walk(&floor.slab).filter_map(work).collect();
     let whole = of_floor(floor, units, coated);
     all.push(((ItemKind::Floor, "floor".to_owned()), whole));
     all

@@ -65,26 +65,15 @@ pub(super) fn found(
         ItemKind::Floor => floor(old, new, units),
     };
     // A note that stood there before says nothing of what was found.
-    let known = note(old, *kind, id);
-    match note(new, *kind, id).filter(|note| known != Some(note)) {
+    let known = note(old, id);
+    match note(new, id).filter(|note| known != Some(note)) {
         Some(note) => format!("{text} The sketch notes: “{note}”"),
         None => text,
     }
 }
 
-fn note<'f>(floor: &'f Survey, kind: ItemKind, id: &str) -> Option<&'f str> {
-    let sketch = &floor.sketch;
-    let found = match kind {
-        ItemKind::Joint => sketch.joints.iter().find(|j| j.id.value == id)?.note.as_ref(),
-        ItemKind::Crack => sketch.cracks.iter().find(|c| c.id.value == id)?.note.as_ref(),
-        ItemKind::Spall => sketch.spalls.iter().find(|s| s.id.value == id)?.note.as_ref(),
-        ItemKind::Delamination => {
-            sketch.delaminations.iter().find(|d| d.id.value == id)?.note.as_ref()
-        }
-        ItemKind::Step => sketch.lippage.iter().find(|l| l.id.value == id)?.note.as_ref(),
-        ItemKind::Floor => None,
-    };
-    found.map(String::as_str)
+fn note<'f>(floor: &'f Survey, id: &str) -> Option<&'f str> {
+    floor.slab.items().find(|item| item.id() == id)?.note()
 }
 
 /// What is done with a joint: `19.7 ft opened, cut 1/4" wide and 3/4" deep, filled and shaved`.

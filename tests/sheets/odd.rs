@@ -28,7 +28,7 @@ const OUTLINES: [(&str, fn(&mut Chance) -> Vec<Corner>); 14] = [
 ];
 
 /// What a floor may carry too much of; a seed has about a third of these.
-const BURDENS: [(&str, fn(&mut Odd)); 18] = [
+const BURDENS: [(&str, fn(&mut Odd)); 17] = [
     ("pop-outs", pop_outs),
     ("merging spalls", merging_spalls),
     ("spalls on edges", spalls_on_edges),
@@ -46,8 +46,6 @@ const BURDENS: [(&str, fn(&mut Odd)); 18] = [
     ("tests", tests),
     ("openings", openings),
     ("curbs", curbs),
-    // Chosen last, so that the others stay as they are.
-    ("hollow spots", hollow_spots),
 ];
 
 /// Most draws of a floor that the reader turns away, as one with a crack that lies wholly off it.
@@ -78,12 +76,17 @@ fn drawn(seed: u64, draw: u64) -> (String, Plan) {
             name = format!("{name}, {burden}");
         }
     }
-    // Every third has tiers besides, by chances of their own, so that the others stay as they are.
-    if seed % 3 == 1 {
+    // Every third has tiers besides and every third hollow spots, by chances of their own, so that the others stay as they are.
+    let besides: Option<(&str, fn(&mut Odd))> = match seed % 3 {
+        0 => Some(("hollow spots", hollow_spots)),
+        1 => Some(("tiers", tiers)),
+        _ => None,
+    };
+    if let Some((burden, load)) = besides {
         let chance = std::mem::replace(&mut odd.chance, Chance(seed * 613 + draw * 101 + 5));
-        tiers(&mut odd);
+        load(&mut odd);
         odd.chance = chance;
-        name.push_str(", tiers");
+        name = format!("{name}, {burden}");
     }
     (name, odd.plan(seed))
 }
