@@ -1,15 +1,14 @@
 //! How a number was reached, in steps that can be done again with a pencil: the measured values,
 //! the rule of the shop book by its name and value, the arithmetic, the result.
 //!
-//! Every factor shown is the one that was multiplied, so that the last number of an explanation is
-//! the number of the takeoff.
+//! The code that reaches a number says how ([`Told`]): to explain an item, the takeoff reckons it once more and is listened to. So every
+//! factor shown is the one that was multiplied, and no rule stands here a second time. What is printed here is what the slab, the
+//! takeoff and the order hold.
 
-mod crack;
 mod floor;
-mod joint;
+mod loose;
 mod patch;
-mod say;
-mod step;
+mod path;
 mod sums;
 
 #[cfg(test)]
@@ -18,8 +17,8 @@ mod tests;
 use crate::order::Order;
 use crate::shop::Shop;
 use crate::slab::{Item, Slab};
-use crate::takeoff::{Takeoff, Worked};
-use say::Say;
+use crate::takeoff::told::{Say, Told};
+use crate::takeoff::{self, Takeoff, Worked};
 
 /// Everything an explanation draws on.
 #[derive(Clone, Copy)]
@@ -35,13 +34,13 @@ struct Floor<'a> {
 type Topic = (&'static str, fn(&Floor) -> Vec<String>);
 
 const TOPICS: &[Topic] = &[
-    ("area", floor::area),
+    ("area", floor::areas),
     ("edge", floor::edge),
     ("hand-edge", floor::hand_edge),
     ("closure", floor::closure),
     ("conditions", floor::conditions),
     ("levels", floor::levels),
-    ("totals", sums::totals),
+    ("totals", totals),
     ("order", sums::order),
 ];
 
@@ -59,6 +58,12 @@ pub fn explain(
     let floor = Floor { slab, takeoff, shop, order, say: Say(slab.units) };
     let lines = item(&floor, id).or_else(|| topic(&floor, id)).or_else(|| several(&floor, id))?;
     Some(lines.iter().map(|line| crate::text::clean(line)).collect())
+}
+
+fn totals(floor: &Floor) -> Vec<String> {
+    let lines =
+        Told::by(floor.say, |told| takeoff::totals(floor.takeoff, floor.slab, floor.shop, told));
+    if lines.is_empty() { vec!["Nothing has to be repaired.".to_owned()] } else { lines }
 }
 
 fn topic(floor: &Floor, id: &str) -> Option<Vec<String>> {
@@ -105,11 +110,12 @@ fn named(floor: &Floor, is: impl Fn(&str) -> bool) -> Option<Vec<String>> {
         return Some(floor::panel(floor, panel));
     }
     Some(match takeoff.walk(slab).find(|worked| is(worked.item().id()))? {
-        Worked::Joint(record, work) => joint::joint(floor, work, record),
-        Worked::Crack(record, work) => crack::crack(floor, work, record),
+        Worked::Joint(record, work) => path::joint(floor, work, record),
+        Worked::Crack(record, work) => path::crack(floor, work.length_m, record),
         Worked::Spall(record, work) => patch::spall(floor, work, record),
+        Worked::Delamination(record, work) => loose::delamination(floor, work, record),
         Worked::Blemish(blemish) => floor::blemish(floor, blemish),
-        Worked::Lippage(record, work) => step::step(floor, work, record),
+        Worked::Lippage(record, _) => path::step(floor, record),
         Worked::KeepOut(zone) => floor::keep_out(floor, zone),
         Worked::Uncoated(zone) => floor::uncoated(floor, zone),
         Worked::Moisture(test) => floor::moisture(floor, test),

@@ -6,6 +6,7 @@ mod chase;
 mod chosen;
 mod conditions;
 mod cracks;
+mod delaminations;
 mod joints;
 mod outline;
 mod panels;
@@ -63,6 +64,7 @@ pub fn findings(
     chase::rules(&facts, &mut out);
     cracks::rules(&facts, &mut out);
     spalls::rules(&facts, &mut out);
+    delaminations::rules(&facts, &mut out);
     steps::rules(&facts, &mut out);
     surface::rules(&facts, &mut out);
     conditions::rules(&facts, &mut out);

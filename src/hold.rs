@@ -9,6 +9,8 @@ pub mod say;
 mod slab;
 mod surface;
 
+use serde::Serialize;
+
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::quantity::{Units, write};
 use crate::shop::Shop;
@@ -50,6 +52,8 @@ pub enum Code {
     /// The slab is too young.
     SlabAge,
 }
+
+crate::text::in_json_by!(Code, word);
 
 impl Code {
     /// All of them: what can hurt people first, each with its code for scripts and its title on paper.
@@ -104,7 +108,7 @@ impl Code {
 }
 
 /// One thing that must be cleared before some works start.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Hold {
     /// Why.
     pub code: Code,
@@ -118,10 +122,12 @@ pub struct Hold {
     pub clears: String,
     /// What to write into the sketch then, to be read after "then"; empty where another value of the sketch or the shop book does
     /// it.
+    #[serde(skip)]
     pub note: &'static str,
     /// The published source, "common practice" or "from memory".
     pub source: &'static str,
     /// What was found about each item, for its finding: id, sentence, place in the sketch.
+    #[serde(skip)]
     pub cases: Vec<Case>,
 }
 

@@ -16,7 +16,6 @@ mod model;
 pub mod quick;
 mod recipe;
 pub mod report;
-pub(crate) mod table;
 #[cfg(test)]
 mod tests;
 mod unit;

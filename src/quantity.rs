@@ -10,6 +10,7 @@ pub mod tape;
 pub mod write;
 
 pub use money::{Money, decimal};
+pub(crate) use money::{exact, normal};
 
 use serde::{Deserialize, Serialize};
 

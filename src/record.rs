@@ -6,6 +6,7 @@
 
 mod blemish;
 mod crack;
+mod delamination;
 mod joint;
 mod keep_out;
 mod key;
@@ -21,6 +22,7 @@ mod words;
 
 pub use blemish::{BlemishKind, TestResult};
 pub use crack::Movement;
+pub use delamination::LooseTreatment;
 pub use joint::{Formed, JointKind};
 pub use lippage::{Compass, Hand, HighSide};
 pub use tier::RiserFinish;
@@ -92,6 +94,8 @@ kinds! {
     Crack = crack::CRACK,
     /// Missing concrete.
     Spall = spall::SPALL,
+    /// A layer of the slab that has come loose.
+    Delamination = delamination::DELAMINATION,
     /// An area that changes the preparation.
     Blemish = blemish::BLEMISH,
     /// A step between panels.

@@ -82,12 +82,6 @@ impl<'a> Report<'a> {
         };
         lines.map(|lines| Line { file: place.file, number: lines.at(place.span.start) })
     }
-
-    /// The ids of some spalls.
-    fn spall_ids(&self, spalls: &[usize]) -> Vec<&'a str> {
-        let id = |&i: &usize| self.takeoff.spalls.get(i).map(|s| s.id.as_str());
-        spalls.iter().filter_map(id).collect()
-    }
 }
 
 /// Where the lines of a text start.

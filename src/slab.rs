@@ -122,6 +122,7 @@ struct Placed {
     joints: Vec<Joint>,
     cracks: Vec<Crack>,
     spalls: Vec<Spall>,
+    delaminations: Vec<Delamination>,
     blemishes: Vec<Blemish>,
     lippage: Vec<Lippage>,
     levels: Vec<Level>,
@@ -151,6 +152,7 @@ fn placed<'a>(
         joints: joints::placed(&sketch.joints, locator),
         cracks: cracks::placed(&sketch.cracks, locator),
         spalls: records::spalls(&sketch.spalls, enclosed, locator),
+        delaminations: records::delaminations(&sketch.delaminations, enclosed, locator),
         blemishes: records::blemishes(&sketch.blemishes, enclosed, locator),
         lippage: lippage::placed(&sketch.lippage, locator),
         levels: records::levels(&sketch.levels, locator),
@@ -183,7 +185,7 @@ fn assemble(
     let (in_net, in_reached) = (Clipper::new(&net), Clipper::new(&reached));
     let crowded = once::scope(&mut placed.joints, &mut placed.cracks, &in_net, &in_reached);
     records::blemish_areas(&mut placed.blemishes, &net);
-    records::spall_parts(&mut placed.spalls, &net);
+    records::parts(&mut placed.spalls, &mut placed.delaminations, &net);
     let risers = tiers::risers(&floor, &mut placed.tiers);
     placed.faces.extend(tiers::faces(&placed.tiers, &risers));
     let faces = placed.faces.iter().map(|f| f.path.length() * f.height_m).sum();
@@ -210,6 +212,7 @@ fn assemble(
         joints: placed.joints,
         cracks: placed.cracks,
         spalls: placed.spalls,
+        delaminations: placed.delaminations,
         blemishes: placed.blemishes,
         lippage: placed.lippage,
         panels: Vec::new(),

@@ -24,6 +24,8 @@ pub enum Outline {
     Round,
     /// Patch.
     Double,
+    /// Delamination.
+    Slanted,
     /// Blemished area.
     Hexagon,
     /// Keep-out, uncoated part.
@@ -140,7 +142,7 @@ impl Outline {
                 let chord = (1.0 - (letters / half).powi(2)).sqrt();
                 (width / 2.0 * (1.0 / chord - 1.0)).max(1.9)
             }
-            Self::Hexagon | Self::Octagon | Self::House => 2.1,
+            Self::Slanted | Self::Hexagon | Self::Octagon | Self::House => 2.1,
             Self::Diamond => 2.9,
         }
     }
@@ -403,6 +405,9 @@ fn outline_marks(outline: Outline, area: &Box2) -> Vec<Mark> {
         }
         Outline::Pill => vec![draw::rounded(area, half, half, pen, fill)],
         Outline::Round => vec![draw::rounded(area, area.width() / 2.0, half, pen, fill)],
+        Outline::Slanted => {
+            vec![draw::polygon(&[at(l + 1.4, t), at(r, t), at(r - 1.4, b), at(l, b)], pen, fill)]
+        }
         Outline::Hexagon => vec![draw::polygon(&ends(1.4), pen, fill)],
         Outline::Diamond => vec![draw::polygon(&ends(2.6), pen, fill)],
         Outline::Octagon => vec![draw::polygon(&cut(1.3, 1.3), pen, fill)],

@@ -55,6 +55,8 @@ macro_rules! cases {
 }
 
 cases! {
+    delamination_left_to_itself,
+    delamination_treatment,
     tier_without_a_riser,
     tiers_overlapping,
     tier_outside,

@@ -4,6 +4,7 @@ use super::flatten::{letters, runs};
 use super::turned::{self, Turned};
 use super::{Code, Report, bounds, contained, lost};
 use crate::ink::PaperPoint;
+use crate::record::Kind;
 use crate::tags::place::PaperBox;
 use crate::{font, svg};
 use std::collections::BTreeMap;
@@ -29,21 +30,30 @@ const PLAN_LINES: [&str; 9] = [
     "pour",
 ];
 
-/// Classes of the groups that draw an item of the floor under its own id, and whether the item is an area that a leader may end in.
-const ITEMS: [(&str, bool); 12] = [
-    ("joint", false),
-    ("crack", false),
-    ("step", false),
-    ("face", false),
-    ("spall", true),
-    ("patch", true),
-    ("blemish", true),
-    ("uncoated", true),
-    ("keep-out", true),
-    ("tier", true),
-    ("moisture", true),
-    ("low-spot", true),
-];
+/// Class of the groups that draw items of a kind under their own ids, and whether such an item is an area that a leader may end in.
+const fn class(kind: Kind) -> (&'static str, bool) {
+    match kind {
+        Kind::Joint => ("joint", false),
+        Kind::Crack => ("crack", false),
+        Kind::Spall => ("spall", true),
+        Kind::Delamination => ("delamination", true),
+        Kind::Blemish => ("blemish", true),
+        Kind::Lippage => ("step", false),
+        Kind::KeepOut => ("keep-out", true),
+        Kind::Uncoated => ("uncoated", true),
+        Kind::Moisture => ("moisture", true),
+        Kind::Tier => ("tier", true),
+    }
+}
+
+/// The same of what is no item of the sketch.
+const OTHERS: [(&str, bool); 3] = [("face", false), ("patch", true), ("low-spot", true)];
+
+/// The class of an item among those of a group.
+fn item_class(name: &str) -> Option<(&'static str, bool)> {
+    let mut all = Kind::ALL.iter().map(|&kind| class(kind)).chain(OTHERS);
+    all.find(|(known, _)| *known == name)
+}
 
 /// Classes of marks of no item that somebody has to find on the floor all the same.
 const MARKS: [&str; 3] = ["height", "hardness", "order"];
@@ -334,8 +344,8 @@ impl Reader {
             place.edge |= class == "outline";
             place.frame |= class == "frame" || class == "match-line";
             place.sign |= MARKS.contains(&class);
-            let kind = ITEMS.iter().find(|(kind, _)| *kind == class);
-            if let Some(&(kind, area)) = kind.filter(|_| !id.starts_with(GIVEN)) {
+            let kind = item_class(class);
+            if let Some((kind, area)) = kind.filter(|_| !id.starts_with(GIVEN)) {
                 let id = id.to_string();
                 place.item = Some(Item { id, kind, area });
             }

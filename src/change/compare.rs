@@ -34,7 +34,9 @@ pub fn change(old: &Survey, new: &Survey) -> Result<Change, Diagnostics> {
         let hint = "a change order compares two revisions of one job; name, number and site stay the same, `revision:` tells them apart";
         return Err(Diagnostic::error("different-jobs", message).hint(hint).into());
     }
-    let prices: Prices = unit_prices(old).into_iter().map(|unit| (unit.price.kind, unit)).collect();
+    // A kind of work that the first sketch gives no reason for has its price from the second: nobody agreed on another.
+    let both = unit_prices(new).into_iter().chain(unit_prices(old));
+    let prices: Prices = both.map(|unit| (unit.price.kind, unit)).collect();
     let units = old.slab.units;
     let coated = [old, new].iter().all(|floor| floor.sketch.coating.system.is_some());
     let (before, after) = (works(old, units, coated), works(new, units, coated));
@@ -173,10 +175,8 @@ fn concealed(old: &Survey, totals: &[KindTotal]) -> Option<Concealed> {
     let new_kinds = || totals.iter().filter(|total| total.estimated.is_zero());
     new_kinds().next()?;
     let sold = build_up(old).ok();
-    Some(Concealed {
-        amount: new_kinds().map(|total| total.amount).sum(),
-        not_to_exceed: sold.map(|sold| not_to_exceed(old, sold.price)),
-    })
+    let amount = new_kinds().map(|total| total.amount).sum();
+    Some(Concealed::new(amount, sold.map(|sold| not_to_exceed(old, sold.price))))
 }
 
 /// Says where the price of the whole job moves although no item does: by roundings.

@@ -116,7 +116,7 @@ fn cracks(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
 }
 
 fn surfaces(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
-    use crate::sketch::{Lippage, Spall};
+    use crate::sketch::{Delamination, Lippage, LooseTreatment, Spall};
     fn resized(shape: &mut ShapeForm) {
         match shape {
             ShapeForm::Box { width, .. } | ShapeForm::Band { width, .. } => times(width, 0.6),
@@ -131,6 +131,15 @@ fn surfaces(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
     ];
     let id = |s: &Spall| Some(s.id.value.clone());
     each(sketch, |s| &mut s.spalls, id, &spalls, few, out);
+    let loose: [Edit<Delamination>; 5] = [
+        ("deeper", |d| d.depth = Some(at(2.0))),
+        ("smaller", |d| resized(&mut d.shape.value)),
+        ("cut out", |d| d.treatment = LooseTreatment::CutOut),
+        ("injected", |d| d.treatment = LooseTreatment::Inject),
+        ("left", |d| d.treatment = LooseTreatment::Leave),
+    ];
+    let id = |d: &Delamination| Some(d.id.value.clone());
+    each(sketch, |s| &mut s.delaminations, id, &loose, few, out);
     let steps: [Edit<Lippage>; 2] = [
         ("half as high", |l| {
             l.readings

@@ -11,7 +11,10 @@ use crate::quantity::measure::solid;
 use crate::quantity::{M_PER_FT, M2_PER_FT2, Units, decimal, write};
 use crate::shop::Shop;
 use crate::sketch::{Treatment, UnitKind};
-use crate::takeoff::{CrackWork, JointWork, LippageWork, Patch, SpallRepair, SpallWork};
+use crate::takeoff::{
+    CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
+    Takeoff, Worked,
+};
 
 /// Measures that differ by no more are the same: rounding, in meters, square meters or liters.
 const SAME: f64 = 1e-6;
@@ -79,22 +82,25 @@ pub(super) struct Work {
 /// The floor has a unit price only where both sketches have a coating system: `coated`.
 pub(super) fn works(floor: &Survey, units: Units, coated: bool) -> Vec<((ItemKind, String), Work)> {
     let (takeoff, shop) = (&floor.takeoff, &floor.shop);
-    let joints = takeoff
-        .joints
-        .iter()
-        .map(|joint| ((ItemKind::Joint, joint.id.clone()), of_joint(joint, shop, units)));
-    let cracks = takeoff
-        .cracks
-        .iter()
-        .map(|crack| ((ItemKind::Crack, crack.id.clone()), of_crack(crack, units)));
-    let spalls = takeoff.spalls.iter().map(|spall| {
-        ((ItemKind::Spall, spall.id.clone()), of_spall(spall, &takeoff.patches, shop))
-    });
-    let steps = takeoff
-        .lippage
-        .iter()
-        .map(|step| ((ItemKind::Step, step.id.clone()), of_step(step, units)));
-    let mut all: Vec<_> = joints.chain(cracks).chain(spalls).chain(steps).collect();
+    let work = |worked: Worked<'_>| {
+        let (kind, work) = match worked {
+            Worked::Joint(_, joint) => (ItemKind::Joint, of_joint(joint, shop, units)),
+            Worked::Crack(_, crack) => (ItemKind::Crack, of_crack(crack, units)),
+            Worked::Spall(_, spall) => (ItemKind::Spall, of_spall(spall, takeoff, shop)),
+            Worked::Delamination(_, loose) => {
+                (ItemKind::Delamination, of_delamination(loose, takeoff, shop, units))
+            }
+            Worked::Lippage(_, step) => (ItemKind::Step, of_step(step, units)),
+            // They change the floor, the coating or the preparation, and are compared with these.
+            Worked::Blemish(_)
+            | Worked::KeepOut(_)
+            | Worked::Uncoated(_)
+            | Worked::Moisture(_)
+            | Worked::Tier(_) => return None,
+        };
+        Some(((kind, worked.item().id().to_owned()), work))
+    };
+    let mut all: Vec<_> = takeoff.walk(&floor.slab).filter_map(work).collect();
     let whole = of_floor(floor, units, coated);
     all.push(((ItemKind::Floor, "floor".to_owned()), whole));
     all
@@ -174,7 +180,7 @@ fn scale(kind: UnitKind, units: Units) -> (f64, u32) {
     match (kind, units) {
         (UnitKind::Patch | UnitKind::Filler, _) => (1.0, 2),
         (_, Units::Metric) => (1.0, 2),
-        (UnitKind::HandGrind | UnitKind::Floor, Units::Us) => (M2_PER_FT2, 1),
+        (UnitKind::HandGrind | UnitKind::Inject | UnitKind::Floor, Units::Us) => (M2_PER_FT2, 1),
         (_, Units::Us) => (M_PER_FT, 1),
     }
 }
@@ -265,14 +271,14 @@ fn of_crack(crack: &CrackWork, units: Units) -> Work {
     work
 }
 
-fn of_spall(spall: &SpallWork, patches: &[Patch], shop: &Shop) -> Work {
+fn of_spall(spall: &SpallWork, takeoff: &Takeoff, shop: &Shop) -> Work {
     let mut work = Work {
-        treatment: crate::takeoff::words::spall_repair(spall.repair).into(),
+        treatment: crate::takeoff::words::spall_repair(&spall.repair).into(),
         ..Work::default()
     };
     let rules = &shop.spalls;
     let bags = spall.volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
-    let (kind, amount, what) = match spall.repair {
+    let (kind, amount, what) = match &spall.repair {
         SpallRepair::WithJoint(_) => {
             let packages = extra_filler(spall.volume_l, shop);
             (UnitKind::Filler, packages, "of filler")
@@ -280,7 +286,7 @@ fn of_spall(spall: &SpallWork, patches: &[Patch], shop: &Shop) -> Work {
         SpallRepair::Leave => return work,
         SpallRepair::Skim => (UnitKind::Patch, bags, "of mortar, skimmed"),
         SpallRepair::Patch(patch) => {
-            if let Some(patch) = patches.get(patch) {
+            if let Some(patch) = takeoff.patch(patch) {
                 work.note("of patch, with all its spalls", By::Area, patch.area_m2);
             }
             (UnitKind::Patch, bags, "of mortar in a patch")
@@ -288,6 +294,30 @@ fn of_spall(spall: &SpallWork, patches: &[Patch], shop: &Shop) -> Work {
     };
     work.add(kind, amount, Units::Metric);
     work.note(what, By::Solid, spall.volume_l);
+    work
+}
+
+fn of_delamination(loose: &DelaminationWork, takeoff: &Takeoff, shop: &Shop, units: Units) -> Work {
+    let treatment = loose.repair.treatment().word().into();
+    let mut work = Work { treatment, ..Work::default() };
+    match &loose.repair {
+        LooseRepair::Leave => {}
+        LooseRepair::Patch { id, volume_l } => {
+            if let Some(patch) = takeoff.patch(id) {
+                work.note("of patch, with all in it", By::Area, patch.area_m2);
+            }
+            let rules = &shop.spalls;
+            let bags = volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
+            work.add(UnitKind::Patch, bags, Units::Metric);
+            work.note("of mortar in a patch", By::Solid, *volume_l);
+        }
+        LooseRepair::Inject(injection) => {
+            work.add(UnitKind::Inject, injection.area_m2, units);
+            work.note("injected", By::Area, injection.area_m2);
+            work.note("of injection resin", By::Liquid, injection.resin_l);
+            work.note("drilled out for ports", By::Solid, injection.drilled_l);
+        }
+    }
     work
 }
 

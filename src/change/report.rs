@@ -2,16 +2,17 @@
 //! to the customer.
 
 use rust_decimal::Decimal;
-use serde_json::{Value, json};
+use serde::Serialize;
 
 use super::model::{Beyond, Change, Concealed, ItemChange, KindTotal, Limit, Part};
 use crate::hold::say;
 use crate::price::UNIT_PRICE_TOLERANCE_PERCENT;
-use crate::price::table::Table;
 use crate::price::{unit_name, unit_of};
 use crate::quantity::{Money, Units, write};
-use crate::text::clean;
-use crate::text::folded;
+use crate::report::csv::{Cell, Table, or_empty};
+use crate::report::json::JobNumber;
+use crate::text::json::document;
+use crate::text::{clean, folded};
 
 /// Columns for the name of a kind of work or a package; a longer one stands on a line of its own.
 const NAME: usize = 38;
@@ -163,7 +164,7 @@ fn concealed_text(concealed: &Concealed, currency: &str) -> String {
     let said = format!(
         "Of kinds of which nothing was estimated: {amount} at the agreed unit prices, not to exceed {most} in all without a new signature."
     );
-    match concealed.over() {
+    match concealed.over {
         Some(over) => format!(
             "{said} BEYOND THE NOT-TO-EXCEED by {}: sign for it before it is done.",
             over.with(currency)
@@ -253,193 +254,91 @@ pub fn csv(change: &Change) -> String {
     ]);
     for hold in &change.holds {
         let (what, sentence) = say::cells(hold);
-        table.row(&["hold", "", &what, "", "", "", "", "", "", "", "", &sentence]);
+        table.some(&[("row", &"hold")], &[("item", &what), ("words", &sentence)]);
     }
     for item in &change.items {
-        let number = item.number.to_string();
+        let about: [Cell; 5] = [
+            ("row", &"item"),
+            ("number", &item.number),
+            ("item", &item.id),
+            ("change", &item.how.word()),
+            ("words", &item.words),
+        ];
         if item.parts.is_empty() {
-            table.row(&[
-                "item",
-                &number,
-                &item.id,
-                item.how.word(),
-                "",
-                "",
-                "",
-                "",
-                "",
-                "0.00",
-                "",
-                &item.words,
-            ]);
+            table.some(&about, &[("amount", &Money::ZERO)]);
         }
         for part in &item.parts {
             let total = change.totals.iter().find(|total| total.kind == part.kind);
-            let price = total.map_or(String::new(), |total| total.price.to_string());
-            table.row(&[
-                "item",
-                &number,
-                &item.id,
-                item.how.word(),
-                part.kind.key(),
-                unit_of(part.kind, change.units),
-                &part.before.to_string(),
-                &part.after.to_string(),
-                &price,
-                &part.amount.to_string(),
-                "",
-                &item.words,
-            ]);
+            let own: [Cell; 6] = [
+                ("work", &part.kind.key()),
+                ("unit", &unit_of(part.kind, change.units)),
+                ("before", &part.before),
+                ("after", &part.after),
+                ("unit_price", &or_empty(total.map(|total| total.price))),
+                ("amount", &part.amount),
+            ];
+            table.some(&about, &own);
         }
     }
     for item in &change.items {
         for beyond in &item.beyond {
-            table.row(&[
-                "beyond",
-                &item.number.to_string(),
-                &item.id,
-                item.how.word(),
-                beyond.kind.key(),
-                unit_of(beyond.kind, change.units),
-                "",
-                "",
-                "",
-                "",
-                "",
-                &beyond_text(beyond, change.units),
-            ]);
+            let own: [Cell; 7] = [
+                ("row", &"beyond"),
+                ("number", &item.number),
+                ("item", &item.id),
+                ("change", &item.how.word()),
+                ("work", &beyond.kind.key()),
+                ("unit", &unit_of(beyond.kind, change.units)),
+                ("words", &beyond_text(beyond, change.units)),
+            ];
+            table.some(&[], &own);
         }
     }
     for total in &change.totals {
-        table.row(&[
-            "kind",
-            "",
-            "",
-            "",
-            total.kind.key(),
-            total.unit,
-            &total.estimated.to_string(),
-            &total.actual.to_string(),
-            &total.price.to_string(),
-            &total.amount.to_string(),
-            &(total.over + total.under).to_string(),
-            "",
-        ]);
+        let own: [Cell; 7] = [
+            ("work", &total.kind.key()),
+            ("unit", &total.unit),
+            ("before", &total.estimated),
+            ("after", &total.actual),
+            ("unit_price", &total.price),
+            ("amount", &total.amount),
+            ("to_be_priced_anew", &(total.over + total.under)),
+        ];
+        table.some(&[("row", &"kind")], &own);
     }
     for row in &change.packages {
-        let (before, after) = (row.before.to_string(), row.after.to_string());
-        table.row(&[
-            "packages",
-            "",
-            &row.item.to_string(),
-            "",
-            "",
-            "package",
-            &before,
-            &after,
-            "",
-            "",
-            "",
-            "",
-        ]);
+        let own: [Cell; 4] = [
+            ("item", &row.item),
+            ("unit", &"package"),
+            ("before", &row.before),
+            ("after", &row.after),
+        ];
+        table.some(&[("row", &"packages")], &own);
     }
     if let Some(concealed) = &change.concealed {
-        let most = concealed.not_to_exceed;
-        let most = most.map_or(String::new(), |most| most.to_string());
-        let amount = concealed.amount.to_string();
-        table.row(&[
-            "not estimated",
-            "",
-            "",
-            "",
-            "",
-            "",
-            "",
-            "",
-            "",
-            &amount,
-            "",
-            &concealed_text(concealed, &change.currency),
-        ]);
-        table.row(&["not to exceed", "", "", "", "", "", "", "", "", &most, "", ""]);
+        let words = concealed_text(concealed, &change.currency);
+        let own: [Cell; 2] = [("amount", &concealed.amount), ("words", &words)];
+        table.some(&[("row", &"not estimated")], &own);
+        let most = or_empty(concealed.not_to_exceed);
+        table.some(&[("row", &"not to exceed")], &[("amount", &most)]);
     }
-    let sum = change.amount.to_string();
-    table.row(&["sum", "", "", "", "", "", "", "", "", &sum, "", ""]);
+    table.some(&[("row", &"sum")], &[("amount", &change.amount)]);
     table.done()
 }
 
 /// The change order for scripts; money and decimal numbers are texts.
 #[must_use]
 pub fn json(change: &Change) -> String {
-    let totals = change.totals.iter().map(|total| {
-        json!({
-            "kind": total.kind.key(),
-            "unit": total.unit,
-            "unit_price": total.price.to_string(),
-            "estimated": total.estimated.to_string(),
-            "actual": total.actual.to_string(),
-            "amount": total.amount.to_string(),
-            "over": total.over.to_string(),
-            "under": total.under.to_string(),
-        })
-    });
-    let packages = change
-        .packages
-        .iter()
-        .map(|row| json!({"item": row.item.to_string(), "before": row.before, "after": row.after}));
-    let whole = json!({
-        "slabwalk": 1,
-        "job": {"name": change.job, "number": change.number},
-        "from": change.from,
-        "to": change.to,
-        "holds": say::json(&change.holds),
-        "currency": change.currency,
-        "example_prices": change.example,
-        "items": change.items.iter().map(item_json).collect::<Vec<_>>(),
-        "totals": totals.collect::<Vec<_>>(),
-        "concealed": change.concealed.map(|concealed| json!({
-            "amount": concealed.amount.to_string(),
-            "not_to_exceed": concealed.not_to_exceed.map(|most| most.to_string()),
-            "over": concealed.over().map(|over| over.to_string()),
-        })),
-        "packages": packages.collect::<Vec<_>>(),
-        "unpriced": change.unpriced,
-        "amount": change.amount.to_string(),
-        "unit_price_tolerance_percent": UNIT_PRICE_TOLERANCE_PERCENT,
-    });
-    format!("{whole:#}\n")
-}
-
-fn item_json(item: &ItemChange) -> Value {
-    let parts = item.parts.iter().map(|part| {
-        json!({
-            "kind": part.kind.key(),
-            "before": part.before.to_string(),
-            "after": part.after.to_string(),
-            "amount": part.amount.to_string(),
-        })
-    });
-    let beyond = item.beyond.iter().map(|beyond| {
-        let (width_m, up_to_m) = match beyond.limit {
-            Limit::Wider { width_m, up_to_m } => (Some(width_m), Some(up_to_m)),
-            Limit::Widened => (None, None),
-        };
-        json!({
-            "kind": beyond.kind.key(),
-            "width_m": width_m,
-            "up_to_m": up_to_m,
-            "before_m": beyond.before_m,
-            "after_m": beyond.after_m,
-        })
-    });
-    json!({
-        "number": item.number,
-        "kind": item.kind.word().to_lowercase(),
-        "id": item.id,
-        "change": item.how.word(),
-        "words": item.words,
-        "parts": parts.collect::<Vec<_>>(),
-        "beyond": beyond.collect::<Vec<_>>(),
-        "amount": item.amount.to_string(),
+    #[derive(Serialize)]
+    struct Document<'a> {
+        job: JobNumber<'a>,
+        #[serde(flatten)]
+        change: &'a Change,
+        unit_price_tolerance_percent: i64,
+    }
+    document(&Document {
+        job: JobNumber { name: &change.job, number: change.number.as_deref() },
+        change,
+        unit_price_tolerance_percent: UNIT_PRICE_TOLERANCE_PERCENT,
     })
 }

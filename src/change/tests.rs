@@ -75,6 +75,9 @@ fn what_changed_and_what_it_costs() {
         ("a step", format!("{SOLD}lippage: [{{id: L1, along: J1, high: N, step: 1/4, from: 2', to: 12'}}]\n"), vec!["L1 added 50.00"], "Offset L1 was found: to be ground by hand 2.5 ft² over 10.0 ft, up to 1/4\" high.", "50.00"),
         // Skimmed: 24 × 12 × 1/4 = 72 in³ = 0.041667 ft³, with 10 % waste ÷ 0.4 = 0.1146 bag: 0.11 at 200.
         ("a spall", format!("{SOLD}spalls: [{{id: S1, box: {{corner: [30', 5'], size: [2', 1']}}, depth: 1/4}}]\n"), vec!["S1 added 22.00"], "Spall S1 was found: 2.0 ft²", "22.00"),
+        // Cut out 3 in beyond on every side: 18 × 18 × 3/4 = 243 in³ = 0.140625 ft³, with 10 % waste ÷ 0.4 = 0.3867 bag: 0.39 at 200.
+        ("a hollow spot", format!("{SOLD}delaminations: [{{id: D1, box: {{corner: [30', 5'], size: [1', 1']}}, depth: 3/4}}]\n"), vec!["D1 added 78.00"], "Delamination D1 was found: 1.0 ft²", "78.00"),
+        ("a hollow spot left", format!("{SOLD}delaminations: [{{id: D1, box: {{corner: [30', 5'], size: [1', 1']}}, depth: 3/4, treatment: leave}}]\n"), vec!["D1 added 0.00"], "Delamination D1 was found: 1.0 ft², left.", "0.00"),
     ] {
         let change = changed(&items);
         assert_eq!(said(&change), want, "{name}");
@@ -82,6 +85,22 @@ fn what_changed_and_what_it_costs() {
         let found = change.items.iter().map(|item| item.words.as_str()).collect::<Vec<_>>().join(" ");
         assert!(found.contains(words), "{name}: {found}");
     }
+}
+
+/// A hollow spot that is injected where none was sold has the unit price of the second sketch: 4 ft² at what a square foot costs.
+#[test]
+fn concealed_injection_has_a_unit_price() {
+    let change = changed(&format!(
+        "{SOLD}delaminations: [{{id: D1, box: {{corner: [30', 5'], size: [2', 2']}}, depth: 1, treatment: inject}}]\n"
+    ));
+    let [item] = change.items.as_slice() else { panic!("{:?}", change.items) };
+    let [part] = item.parts.as_slice() else { panic!("{:?}", item.parts) };
+    assert_eq!((part.kind, part.after.to_string().as_str()), (UnitKind::Inject, "4"));
+    assert!(
+        item.words.contains("Delamination D1 was found: 4.0 ft², 4.0 ft² injected"),
+        "{}",
+        item.words
+    );
 }
 
 /// An isolation joint of 20 ft, sold as wide as given, found as wide as given: what the change order says
@@ -168,7 +187,7 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
     let within = buried(10.0);
     let concealed = within.concealed.expect("not estimated");
     assert_eq!(concealed.amount.to_string(), "110.00");
-    assert_eq!((concealed.not_to_exceed, concealed.over()), (Some(most), None));
+    assert_eq!((concealed.not_to_exceed, concealed.over), (Some(most), None));
     let text = report::text(&within);
     let unbroken = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(!text.contains("TO BE PRICED ANEW"), "{text}");
@@ -178,7 +197,7 @@ fn what_was_not_estimated_has_a_not_to_exceed_and_no_band() {
     );
     assert!(unbroken(&text).contains(&sentence), "{text}");
     let beyond = buried(19.7);
-    let over = beyond.concealed.and_then(|concealed| concealed.over());
+    let over = beyond.concealed.and_then(|concealed| concealed.over);
     let over = over.expect("19.7 ft are beyond it");
     assert_eq!(over, "216.70".parse().map(Money::rounded).expect("money") - most);
     let text = unbroken(&report::text(&beyond));

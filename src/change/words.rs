@@ -7,7 +7,9 @@ use crate::quantity::measure::solid;
 use crate::quantity::{Units, write};
 use crate::schedule::plan;
 use crate::sketch::{PriceNotes, Treatment};
-use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork};
+use crate::takeoff::{
+    CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
+};
 
 /// Lengths that differ by less are printed alike, m.
 const ALIKE_M: f64 = 0.003;
@@ -28,7 +30,7 @@ pub(super) fn found(
     // The same amounts at the unit prices: only what differs says what was found.
     let alike = matches!(works, (Some(was), Some(is)) if was.treatment == is.treatment && was.amounts == is.amounts);
     let text = match kind {
-        ItemKind::Crack | ItemKind::Spall | ItemKind::Step if alike => {
+        ItemKind::Crack | ItemKind::Spall | ItemKind::Delamination | ItemKind::Step if alike => {
             format!("{} {id} was found otherwise: {differ}.", kind.name())
         }
         ItemKind::Floor if alike => format!("The floor was found otherwise: {differ}."),
@@ -45,7 +47,15 @@ pub(super) fn found(
         ItemKind::Spall => {
             let find =
                 |floor: &'_ Survey| floor.takeoff.spalls.iter().find(|s| s.id == *id).cloned();
-            spall(id, find(old), find(new), units)
+            let mended = |s: SpallWork| mended(&s, units);
+            otherwise("Spall", id, find(old).map(mended), find(new).map(mended))
+        }
+        ItemKind::Delamination => {
+            let find = |floor: &Survey| {
+                let mut all = floor.takeoff.delaminations.iter();
+                all.find(|d| d.id == *id).map(|d| treated(d, units))
+            };
+            otherwise("Delamination", id, find(old), find(new))
         }
         ItemKind::Step => {
             let find =
@@ -55,23 +65,15 @@ pub(super) fn found(
         ItemKind::Floor => floor(old, new, units),
     };
     // A note that stood there before says nothing of what was found.
-    let known = note(old, *kind, id);
-    match note(new, *kind, id).filter(|note| known != Some(note)) {
+    let known = note(old, id);
+    match note(new, id).filter(|note| known != Some(note)) {
         Some(note) => format!("{text} The sketch notes: “{note}”"),
         None => text,
     }
 }
 
-fn note<'f>(floor: &'f Survey, kind: ItemKind, id: &str) -> Option<&'f str> {
-    let sketch = &floor.sketch;
-    let found = match kind {
-        ItemKind::Joint => sketch.joints.iter().find(|j| j.id.value == id)?.note.as_ref(),
-        ItemKind::Crack => sketch.cracks.iter().find(|c| c.id.value == id)?.note.as_ref(),
-        ItemKind::Spall => sketch.spalls.iter().find(|s| s.id.value == id)?.note.as_ref(),
-        ItemKind::Step => sketch.lippage.iter().find(|l| l.id.value == id)?.note.as_ref(),
-        ItemKind::Floor => None,
-    };
-    found.map(String::as_str)
+fn note<'f>(floor: &'f Survey, id: &str) -> Option<&'f str> {
+    floor.slab.items().find(|item| item.id() == id)?.note()
 }
 
 /// What is done with a joint: `19.7 ft opened, cut 1/4" wide and 3/4" deep, filled and shaved`.
@@ -228,7 +230,7 @@ fn crack(id: &str, old: Option<CrackWork>, new: Option<CrackWork>, units: Units)
 }
 
 fn mended(spall: &SpallWork, units: Units) -> String {
-    let how = match spall.repair {
+    let how = match &spall.repair {
         SpallRepair::Leave => "left",
         SpallRepair::Skim => "skimmed",
         SpallRepair::Patch(_) => "cut out and patched",
@@ -237,18 +239,29 @@ fn mended(spall: &SpallWork, units: Units) -> String {
     format!("{}, {} {how}", write::area(spall.area_m2, units), solid(spall.volume_l, units))
 }
 
-fn spall(id: &str, old: Option<SpallWork>, new: Option<SpallWork>, units: Units) -> String {
-    match (old, new) {
-        (None, Some(new)) => format!("Spall {id} was found: {}.", mended(&new, units)),
-        (Some(old), None) => {
-            format!("Spall {id} is no longer in the job ({}).", mended(&old, units))
+/// What is done with a delamination: `3.0 ft² injected`.
+fn treated(loose: &DelaminationWork, units: Units) -> String {
+    let how = match &loose.repair {
+        LooseRepair::Leave => "left".to_owned(),
+        LooseRepair::Patch { volume_l, .. } => {
+            format!("{} cut out and patched", solid(*volume_l, units))
         }
-        (Some(old), Some(new)) => format!(
-            "Spall {id} was found otherwise: {} instead of {}.",
-            mended(&new, units),
-            mended(&old, units)
-        ),
-        (None, None) => format!("Spall {id}."),
+        LooseRepair::Inject(injection) => {
+            format!("{} injected", write::area(injection.area_m2, units))
+        }
+    };
+    format!("{}, {how}", write::area(loose.area_m2, units))
+}
+
+/// What became of a spall or delamination, from what was done with it before and what is now.
+fn otherwise(what: &str, id: &str, old: Option<String>, new: Option<String>) -> String {
+    match (old, new) {
+        (None, Some(new)) => format!("{what} {id} was found: {new}."),
+        (Some(old), None) => format!("{what} {id} is no longer in the job ({old})."),
+        (Some(old), Some(new)) => {
+            format!("{what} {id} was found otherwise: {new} instead of {old}.")
+        }
+        (None, None) => format!("{what} {id}."),
     }
 }
 
@@ -303,7 +316,7 @@ pub(super) fn unpriced(old: &Survey, new: &Survey) -> Vec<String> {
         ));
     }
     let units = old.slab.units;
-    let (was, is) = (old.takeoff.blemish_m2, new.takeoff.blemish_m2);
+    let (was, is) = (old.takeoff.totals.blemish_m2, new.takeoff.totals.blemish_m2);
     if write::area(was, units) != write::area(is, units) {
         out.push(format!(
             "Oil, paint and other blemishes cover {} instead of {}: removing them has no unit price.",

@@ -1,7 +1,7 @@
 //! One job: its record of use against its estimate.
 
 use super::key::{Form, Key};
-use super::model::{CloseOut, Implied, Row, RowKind};
+use super::model::{CloseOut, Implied, Moisture, Row, RowKind};
 use super::point::Point;
 use crate::diagnostic::{Diagnostic, Diagnostics, Place};
 use crate::floor::Survey;
@@ -76,7 +76,7 @@ pub fn close_out(floor: &Survey) -> Result<CloseOut, Diagnostics> {
         units: floor.slab.units,
         rows,
         unrecorded,
-        moisture: used.rh.map(|rh| (rh, tested(floor))),
+        moisture: used.rh.map(|rh| Moisture { used: rh, tested: tested(floor) }),
         photos: used.photos.iter().map(|photo| photo.value.clone()).collect(),
         note: used.note.clone(),
     })
@@ -267,7 +267,10 @@ fn of_ware(ware: &Ware, shop: &Shop) -> Option<(Key, f64)> {
             return Some((key, shop.coves.yield_.l()));
         }
         Product::BackerRod(_) => return waste("backer_rod", shop.backer_rod.waste.one()),
-        Product::Degreaser => return None,
+        Product::InjectionResin => {
+            return waste("delaminations", shop.delaminations.waste.one());
+        }
+        Product::InjectionPort | Product::Degreaser => return None,
         Product::Layer(of, layer) => (of, layer),
     };
     let (part, under, layers) = match of {

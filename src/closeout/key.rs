@@ -1,5 +1,7 @@
 //! Values of the shop book that a close-out can speak about, and how they are written there.
 
+use serde::Serialize;
+
 use crate::quantity::{L_PER_FT3, L_PER_IN3, M_PER_FT, M2_PER_FT2, Units, write};
 use crate::trade;
 
@@ -27,11 +29,13 @@ pub enum Form {
 }
 
 /// A value of the shop book, by its keys from the top.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(transparent)]
 pub struct Key {
     /// Keys from the top of the book: `filler`, `waste`. For a layer: `systems`, system, layer, key.
     pub path: Vec<String>,
     /// Form of its value.
+    #[serde(skip)]
     pub form: Form,
 }
 

@@ -1,5 +1,7 @@
 //! What a close-out says.
 
+use serde::Serialize;
+
 use super::key::{Form, Key};
 use super::point::Point;
 use crate::quantity::Units;
@@ -14,6 +16,8 @@ pub enum RowKind {
     Task,
 }
 
+crate::text::in_json_by!(RowKind, unit);
+
 impl RowKind {
     /// Its unit.
     #[must_use]
@@ -26,9 +30,10 @@ impl RowKind {
 }
 
 /// One product or task: estimated and used.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Row {
     /// Product or task.
+    #[serde(rename = "unit")]
     pub kind: RowKind,
     /// Its name in the order or the plan.
     pub item: String,
@@ -41,6 +46,7 @@ pub struct Row {
     /// What that comes to in the shop book's terms.
     pub implied: Option<Implied>,
     /// What a task's hours say about set-up and rates of its kind of work.
+    #[serde(skip)]
     pub point: Option<Point>,
 }
 
@@ -53,7 +59,7 @@ impl Row {
 }
 
 /// A value of the shop book that would have estimated what was used.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Implied {
     /// Which value.
     pub key: Key,
@@ -64,28 +70,41 @@ pub struct Implied {
 }
 
 /// The close-out of one job.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CloseOut {
     /// Name of the job.
+    #[serde(skip)]
     pub job: String,
     /// The shop's job number.
+    #[serde(skip)]
     pub number: Option<String>,
     /// Units of the sketch.
+    #[serde(skip)]
     pub units: Units,
     /// Products in the order of the order, then tasks in the order of the plan.
+    #[serde(skip)]
     pub rows: Vec<Row>,
     /// Products and tasks of the estimate that the record says nothing of.
     pub unrecorded: Vec<String>,
-    /// Moisture: on the day, and the highest one tested before; shares of one.
-    pub moisture: Option<(f64, Option<f64>)>,
+    /// Moisture.
+    pub moisture: Option<Moisture>,
     /// Photographs, paths relative to the sketch.
     pub photos: Vec<String>,
     /// Free note.
     pub note: Option<String>,
 }
 
+/// Relative humidity in the slab, shares of one.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Moisture {
+    /// On the day.
+    pub used: f64,
+    /// The highest one tested before.
+    pub tested: Option<f64>,
+}
+
 /// What several jobs say about one value of the shop book.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Verdict {
     /// Which value.
     pub key: Key,
@@ -112,6 +131,22 @@ pub enum Outcome {
     Disagree,
     /// No rate comes out of the hours that a shop book could hold.
     NoRate,
+}
+
+crate::text::in_json_by!(Outcome, word);
+
+impl Outcome {
+    /// Its word for scripts.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Change => "change",
+            Self::AsItIs => "as-it-is",
+            Self::TooFew => "too-few",
+            Self::Disagree => "disagree",
+            Self::NoRate => "no-rate",
+        }
+    }
 }
 
 /// What several jobs say about the shop book.

@@ -1,15 +1,19 @@
 //! The close-out as text, CSV and JSON, and the suggested change of the shop book as YAML.
 
-use serde_json::{Value, json};
+use serde::Serialize;
 
 use super::fit::SIZES;
 use super::key::Form;
-use super::model::{CloseOut, Learned, Origin, Outcome, Row, Suggestion, Verdict};
+use super::model::{
+    CloseOut, Implied, Learned, Moisture, Origin, Outcome, Rate, Row, SetUp, Suggestion, Verdict,
+};
 use super::suggest::{AGREE, CLOSE, LEAST_JOBS};
-use crate::price::table::Table;
 use crate::quantity::{Units, write};
-use crate::text::clean;
-use crate::text::{folded, set_in};
+use crate::report::csv::{Table, or_empty};
+use crate::report::json::JobNumber;
+use crate::text::json::document;
+use crate::text::{clean, folded, set_in};
+use crate::trade::{self, Kind};
 
 /// The files of a close-out without its plot: name and text. The suggestion only where there is one.
 #[must_use]
@@ -66,7 +70,7 @@ fn job_text(out: &mut String, job: &CloseOut) {
         let names: Vec<String> = job.unrecorded.iter().map(|name| clean(name)).collect();
         *out += &format!("  no record of: {}\n", names.join("; "));
     }
-    if let Some((rh, tested)) = job.moisture {
+    if let Some(Moisture { used: rh, tested }) = job.moisture {
         let before = tested.map_or("not tested before".to_owned(), |rh| {
             format!("highest tested before {}", write::percent(rh))
         });
@@ -311,23 +315,21 @@ pub fn csv(jobs: &[CloseOut]) -> String {
     for job in jobs {
         for row in &job.rows {
             let implied = row.implied.as_ref();
-            let key = implied.map_or(String::new(), |i| i.key.dotted());
-            let write_ = |value: Option<f64>| {
-                let pair = implied.zip(value);
-                pair.map_or(String::new(), |(i, v)| i.key.written(v, job.units))
+            let written = |value: fn(&Implied) -> f64| {
+                or_empty(implied.map(|i| i.key.written(value(i), job.units)))
             };
             table.row(&[
                 &job.job,
                 &row.item,
-                row.kind.unit(),
+                &row.kind.unit(),
                 &write::trimmed(row.estimated, 4),
-                &row.ordered.map_or(String::new(), |n| n.to_string()),
+                &or_empty(row.ordered),
                 &write::trimmed(row.used, 4),
                 &write::trimmed(row.used - row.estimated, 4),
-                &row.ratio().map_or(String::new(), |r| write::fixed(r, 4)),
-                &key,
-                &write_(implied.map(|i| i.value)),
-                &write_(implied.map(|i| i.book)),
+                &or_empty(row.ratio().map(|ratio| write::fixed(ratio, 4))),
+                &or_empty(implied.map(|implied| implied.key.dotted())),
+                &written(|implied| implied.value),
+                &written(|implied| implied.book),
             ]);
         }
     }
@@ -338,106 +340,100 @@ pub fn csv(jobs: &[CloseOut]) -> String {
 /// set-ups in seconds.
 #[must_use]
 pub fn json(jobs: &[CloseOut], found: &Suggestion) -> String {
-    let jobs: Vec<Value> = jobs
-        .iter()
-        .map(|job| {
-            json!({
-                "job": {"name": job.job, "number": job.number},
-                "rows": job.rows.iter().map(row_json).collect::<Vec<_>>(),
-                "unrecorded": job.unrecorded,
-                "moisture": job.moisture.map(|(rh, tested)| json!({"used": rh, "tested": tested})),
-                "photos": job.photos,
-                "note": job.note,
-            })
-        })
-        .collect();
-    let values: Vec<Value> = found
-        .values
-        .iter()
-        .map(|verdict| {
-            let values: Vec<f64> = verdict.values.iter().map(|v| nine(*v)).collect();
-            json!({
-                "key": verdict.key.path,
-                "book": nine(verdict.book),
-                "values": values,
-                "median": nine(verdict.median),
-                "outcome": outcome(verdict.outcome),
-            })
-        })
-        .collect();
-    let works: Vec<Value> = found.works.iter().map(work_json).collect();
-    let whole = json!({"slabwalk": 1, "jobs": jobs, "shop_book": values, "works": works});
-    format!("{whole:#}\n")
+    #[derive(Serialize)]
+    struct Document<'a> {
+        jobs: Vec<JobJson<'a>>,
+        shop_book: &'a [Verdict],
+        works: Vec<WorkJson<'a>>,
+    }
+    document(&Document {
+        jobs: jobs.iter().map(JobJson::new).collect(),
+        shop_book: &found.values,
+        works: found.works.iter().map(WorkJson::new).collect(),
+    })
 }
 
-const fn outcome(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Change => "change",
-        Outcome::AsItIs => "as-it-is",
-        Outcome::TooFew => "too-few",
-        Outcome::Disagree => "disagree",
-        Outcome::NoRate => "no-rate",
+#[derive(Serialize)]
+struct JobJson<'a> {
+    job: JobNumber<'a>,
+    #[serde(flatten)]
+    closed: &'a CloseOut,
+    rows: Vec<RowJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct RowJson<'a> {
+    #[serde(flatten)]
+    row: &'a Row,
+    ratio: Option<f64>,
+}
+
+impl<'a> JobJson<'a> {
+    fn new(closed: &'a CloseOut) -> Self {
+        Self {
+            job: JobNumber { name: &closed.job, number: closed.number.as_deref() },
+            closed,
+            rows: closed.rows.iter().map(|row| RowJson { row, ratio: row.ratio() }).collect(),
+        }
     }
 }
 
-/// Without a fit there are no numbers but those of the book.
-fn work_json(work: &Learned) -> Value {
-    let fitted = matches!(work.outcome, Outcome::Change | Outcome::AsItIs);
-    let learned = |value: f64| fitted.then(|| nine(value));
-    let rates: Vec<Value> = work
-        .rates
-        .iter()
-        .map(|rate| {
-            json!({
-                "key": rate.key.word(),
-                "book": nine(rate.book),
-                "value": learned(rate.value),
-                "error": learned(rate.error),
-            })
-        })
-        .collect();
-    let set_up = work.set_up.map(|set_up| {
-        let (origin, error_s) = match set_up.origin {
-            Origin::Jobs(error_s) => ("jobs", Some(nine(error_s))),
-            Origin::Book => ("book", None),
-            Origin::Nothing => ("nothing", None),
+#[derive(Serialize)]
+struct WorkJson<'a> {
+    work: Kind,
+    jobs: usize,
+    set_up: Option<SetUpJson>,
+    rates: Vec<RateJson>,
+    spread: Option<f64>,
+    off: &'a [String],
+    other_book: &'a [String],
+    outcome: Outcome,
+}
+
+#[derive(Serialize)]
+struct SetUpJson {
+    book_s: f64,
+    value_s: Option<f64>,
+    error_s: Option<f64>,
+    from: &'static str,
+}
+
+#[derive(Serialize)]
+struct RateJson {
+    key: trade::Key,
+    book: f64,
+    value: Option<f64>,
+    error: Option<f64>,
+}
+
+impl<'a> WorkJson<'a> {
+    /// Without a fit there are no numbers but those of the book.
+    fn new(work: &'a Learned) -> Self {
+        let fitted = matches!(work.outcome, Outcome::Change | Outcome::AsItIs);
+        let learned = |value: f64| fitted.then_some(value);
+        let set_up = |set_up: SetUp| {
+            let (from, error_s) = match set_up.origin {
+                Origin::Jobs(error_s) => ("jobs", Some(error_s)),
+                Origin::Book => ("book", None),
+                Origin::Nothing => ("nothing", None),
+            };
+            SetUpJson { book_s: set_up.book, value_s: learned(set_up.value), error_s, from }
         };
-        json!({
-            "book_s": nine(set_up.book),
-            "value_s": learned(set_up.value),
-            "error_s": error_s,
-            "from": origin,
-        })
-    });
-    json!({
-        "work": work.kind.name(),
-        "jobs": work.jobs,
-        "set_up": set_up,
-        "rates": rates,
-        "spread": learned(work.spread),
-        "off": work.off,
-        "other_book": work.other_book,
-        "outcome": outcome(work.outcome),
-    })
-}
-
-fn row_json(row: &Row) -> Value {
-    let implied = row.implied.as_ref().map(|implied| {
-        json!({"key": implied.key.path, "value": nine(implied.value), "book": nine(implied.book)})
-    });
-    json!({
-        "item": row.item,
-        "unit": row.kind.unit(),
-        "estimated": nine(row.estimated),
-        "ordered": row.ordered,
-        "used": nine(row.used),
-        "ratio": row.ratio().map(nine),
-        "implied": implied,
-    })
-}
-
-/// Rounded to nine decimals, so that a last bit never shows.
-fn nine(value: f64) -> f64 {
-    let rounded = (value * 1e9).round() / 1e9;
-    if rounded == 0.0 { 0.0 } else { rounded }
+        let rate = |rate: &Rate| RateJson {
+            key: rate.key,
+            book: rate.book,
+            value: learned(rate.value),
+            error: learned(rate.error),
+        };
+        Self {
+            work: work.kind,
+            jobs: work.jobs,
+            set_up: work.set_up.map(set_up),
+            rates: work.rates.iter().map(rate).collect(),
+            spread: learned(work.spread),
+            off: &work.off,
+            other_book: &work.other_book,
+            outcome: work.outcome,
+        }
+    }
 }

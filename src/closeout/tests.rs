@@ -46,7 +46,7 @@ fn what_use_implies() {
     let implied = saw.implied.as_ref().expect("a rate");
     assert!((implied.value - 100.0 * 0.3048).abs() < 1e-9, "{implied:?}");
     assert_eq!(row(&job, "fill joints").used, 0.25);
-    assert_eq!(job.moisture, Some((0.74, Some(0.71))));
+    assert_eq!(job.moisture, Some(Moisture { used: 0.74, tested: Some(0.71) }));
     assert!(job.unrecorded.iter().any(|name| name == "two-coat: first coat"));
     assert_eq!((job.photos.len(), job.note.as_deref()), (1, Some("cold")));
 }

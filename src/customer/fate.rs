@@ -30,6 +30,10 @@ pub(crate) enum Fate {
     CrackLeft,
     /// Missing concrete, made good.
     Spot,
+    /// Hollow concrete, filled with resin.
+    Hollow,
+    /// Hollow concrete that nothing is done with.
+    HollowLeft,
     /// A step taken down by hand.
     HighEdge,
     /// A step the floor grinder only softens.
@@ -60,7 +64,7 @@ pub(crate) enum Thing {
 impl Fate {
     /// Every fate, in the order of the key.
     #[cfg(test)]
-    pub(crate) const ALL: [Self; 17] = [
+    pub(crate) const ALL: [Self; 19] = [
         Self::JointFilled,
         Self::JointFilledMoving,
         Self::JointSealed,
@@ -73,6 +77,8 @@ impl Fate {
         Self::CrackSealed,
         Self::CrackLeft,
         Self::Spot,
+        Self::Hollow,
+        Self::HollowLeft,
         Self::HighEdge,
         Self::SmallStep,
         Self::Surface,
@@ -95,6 +101,8 @@ impl Fate {
             Self::CrackSealed => "Cracks kept open and sealed",
             Self::CrackLeft => "Cracks left, will show",
             Self::Spot => "Damaged spots repaired",
+            Self::Hollow => "Hollow spots filled with resin",
+            Self::HollowLeft => "Hollow spots left as they are",
             Self::HighEdge => "High edges ground down",
             Self::SmallStep => "Small steps that may be felt",
             Self::Surface => "Areas cleaned or stripped first",
@@ -117,7 +125,7 @@ impl Fate {
             | Self::CrackReturns
             | Self::CrackSealed
             | Self::CrackLeft => Thing::Crack,
-            Self::Spot | Self::LowSpot => Thing::Spot,
+            Self::Spot | Self::Hollow | Self::HollowLeft | Self::LowSpot => Thing::Spot,
             Self::HighEdge | Self::SmallStep => Thing::Edge,
             Self::Surface | Self::Uncoated => Thing::Area,
         }

@@ -157,7 +157,7 @@ pub(crate) fn draw(inputs: &Inputs, sorted: &Sorted, view: &View, window: &Box2)
     for d in &drawn {
         let group = draw::group("", class(d.fate), symbol::marks(d.fate, &d.shape));
         match d.fate {
-            Fate::Spot | Fate::LowSpot => spots.push(group),
+            Fate::Spot | Fate::Hollow | Fate::HollowLeft | Fate::LowSpot => spots.push(group),
             Fate::Surface | Fate::Uncoated | Fate::HighEdge => under.push(group),
             _ => lines.push(group),
         }
@@ -203,6 +203,8 @@ const fn class(fate: Fate) -> &'static str {
         Fate::CrackSealed => "crack sealed",
         Fate::CrackLeft => "crack left",
         Fate::Spot => "spot",
+        Fate::Hollow => "hollow filled",
+        Fate::HollowLeft => "hollow left",
         Fate::HighEdge => "high-edge",
         Fate::SmallStep => "small-step",
         Fate::Surface => "surface",

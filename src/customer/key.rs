@@ -275,6 +275,10 @@ fn sample(fate: Fate, area: &Box2) -> Shape {
     let m = area.center();
     match fate {
         Fate::Spot => Shape::Area(vec![Box2::around(m, 4.4, 3.4).corners().to_vec()]),
+        // Wide enough for its hatch to be seen.
+        Fate::Hollow | Fate::HollowLeft => {
+            Shape::Area(vec![Box2::around(m, 8.0, 3.6).corners().to_vec()])
+        }
         Fate::LowSpot => {
             let corner = |i: u8| {
                 let (sin, cos) = (f64::from(i) * std::f64::consts::TAU / 24.0).sin_cos();

@@ -65,6 +65,8 @@ pub(crate) const SEALED_APART: f64 = 1.5;
 pub(crate) const LEAST_BAND: f64 = 2.2;
 /// Spacing of the hatch of what is not coated, mm.
 pub(crate) const HATCH_SPACING: f64 = 2.6;
+/// Spacing of the hatch of hollow spots, mm.
+pub(crate) const HOLLOW_SPACING: f64 = 1.6;
 /// Radius of the dot that marks a low spot, mm.
 pub(crate) const LOW_SPOT: f64 = 1.7;
 

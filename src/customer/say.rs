@@ -46,6 +46,14 @@ pub(crate) fn say(fate: Fate, items: &[Item]) -> Said {
         | Fate::JointHidden
         | Fate::JointLeft => joints(fate, items),
         Fate::Spot => spots(items),
+        Fate::Hollow => (
+            "The top of the concrete has come loose here and sounds hollow. We drill [it|them] and fill the gap with resin.".into(),
+            "The filled holes can show. Nobody sees how far the resin runs: a part can stay hollow.".into(),
+        ),
+        Fate::HollowLeft => left(
+            items,
+            "The top of the concrete is loose here. It can break out, and the coating comes off with it.",
+        ),
         Fate::Surface => surfaces(items),
         Fate::Uncoated => uncoated(items),
         Fate::HighEdge => (

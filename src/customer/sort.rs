@@ -8,8 +8,11 @@ use crate::geometry::path::Path;
 use crate::geometry::region::Region;
 use crate::geometry::stretch::Intervals;
 use crate::sketch::{BlemishKind, JointKind, Movement, TestResult, Treatment};
-use crate::slab::{self, Crack, Joint, Lippage, Shape, Slab, Spall, Stretch, Zone};
-use crate::takeoff::{CrackWork, JointWork, LippageWork, SpallRepair, SpallWork, Worked};
+use crate::slab::{self, Crack, Delamination, Joint, Lippage, Shape, Slab, Spall, Stretch, Zone};
+use crate::takeoff::{
+    CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
+    Worked,
+};
 
 use super::fate::Fate;
 use crate::paper::words;
@@ -95,6 +98,7 @@ pub(crate) fn sort<'a>(inputs: &Inputs<'a>) -> Sorted<'a> {
             Worked::Joint(joint, work) => out.joint(joint, work),
             Worked::Crack(crack, work) => out.crack(crack, work),
             Worked::Spall(spall, work) => out.spall(spall, work),
+            Worked::Delamination(loose, work) => out.delamination(loose, work),
             Worked::Blemish(b) if b.area_m2 > 0.0 => {
                 let facts = vec![Fact::Covered(b.what, b.tested)];
                 out.area(Fate::Surface, &b.id, &b.shape.rings, facts, b.area_m2);
@@ -307,9 +311,8 @@ impl<'a> Sorted<'a> {
             let place = Place::Corners(patch.rect.corners().to_vec());
             let size = (0.0, patch.area_m2);
             let facts = vec![Fact::CutOut];
-            // A patch is known by its first spall, so that its place in the file does not matter.
-            let ids = patch.spalls.iter().filter_map(|&i| inputs.slab.spalls.get(i));
-            let mut also: Vec<String> = ids.map(|s| s.id.clone()).collect();
+            // A patch is known by the first of what it is cut around, so that its place in the file does not matter.
+            let mut also: Vec<String> = patch.ids().map(String::from).collect();
             also.sort();
             let id = also.first().cloned().unwrap_or_default();
             also.push(patch.id.clone());
@@ -322,12 +325,23 @@ impl<'a> Sorted<'a> {
     }
 
     fn spall(&mut self, spall: &'a Spall, work: &SpallWork) {
-        let fact = match work.repair {
+        let fact = match &work.repair {
             SpallRepair::Patch(_) | SpallRepair::Leave => return,
             SpallRepair::Skim => Fact::Skimmed,
             SpallRepair::WithJoint(_) => Fact::WithJoint,
         };
         self.area(Fate::Spot, &spall.id, &spall.shape.rings, vec![fact], work.area_m2);
+    }
+
+    fn delamination(&mut self, loose: &'a Delamination, work: &DelaminationWork) {
+        let (fate, area_m2) = match &work.repair {
+            LooseRepair::Patch { .. } => return,
+            LooseRepair::Inject(injection) => (Fate::Hollow, injection.area_m2),
+            LooseRepair::Leave => (Fate::HollowLeft, loose.shape.area_m2),
+        };
+        let outside = work.area_m2 <= 0.0;
+        let facts = outside.then_some(Fact::Outside).into_iter().collect();
+        self.area(fate, &loose.id, &loose.shape.rings, facts, area_m2);
     }
 
     fn step(&mut self, step: &'a Lippage, work: &LippageWork) {

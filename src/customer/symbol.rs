@@ -19,6 +19,28 @@ pub(crate) fn marks(fate: Fate, shape: &Shape) -> Vec<Mark> {
     }
 }
 
+/// Hollow spots: hatched, on color and with a whole rim where they are filled, on white and with a broken one where they are left.
+fn hollow(fate: Fate, rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
+    let filled = fate == Fate::Hollow;
+    let ground = if filled { look::ORANGE } else { WHITE };
+    let lines = hatch::lines(rings, 90.0, look::HOLLOW_SPACING);
+    let mut marks = vec![
+        draw::rings(rings, None, Some(ground)),
+        Mark::Group(draw::group("", "hatch", vec![draw::lines(&lines, look::HATCH)])),
+    ];
+    if filled || is_tiny(rings) {
+        marks.push(draw::rings(rings, Some(rim(rings)), None));
+        return marks;
+    }
+    for ring in rings {
+        let mut closed = ring.clone();
+        closed.extend(ring.first().copied());
+        let pen = Stroke { round: false, ..rim(rings) };
+        marks.push(draw::lines(&dash::cut(&closed, look::LEFT), pen));
+    }
+    marks
+}
+
 /// A line with its fate: the color is an extra, the pattern tells.
 fn line(fate: Fate, run: &[PaperPoint]) -> Vec<Mark> {
     let one = |stroke: Stroke| vec![draw::lines(&[run.to_vec()], stroke)];
@@ -116,6 +138,7 @@ fn area(fate: Fate, rings: &[Vec<PaperPoint>]) -> Vec<Mark> {
                 draw::rings(rings, Some(look::FINE), None),
             ]
         }
+        Fate::Hollow | Fate::HollowLeft => hollow(fate, rings),
         Fate::LowSpot => vec![draw::rings(rings, Some(look::SPOT), Some(look::SKY))],
         _ => vec![draw::rings(rings, Some(rim(rings)), Some(look::ORANGE))],
     }

@@ -1,12 +1,13 @@
 //! How areas, edges, panels, zones and conditions were reckoned.
 
-use super::Floor;
-use super::say::sum;
-use crate::quantity::write;
-use crate::slab::{Blemish, EdgeKind, Form, MoistureTest, Panel, Shape, Tier, Zone};
-use crate::takeoff::cove;
+use super::{Floor, Told};
+use crate::quantity::{M2_PER_FT2, write};
+use crate::slab::{Blemish, Form, MoistureTest, Panel, Shape, Tier, Zone};
+use crate::takeoff::conditions::{FIRST_TESTS, MAGNUS_A, MAGNUS_B, TEST_AREA};
+use crate::takeoff::told::sum;
+use crate::takeoff::{area, cove};
 
-pub(super) fn area(floor: &Floor) -> Vec<String> {
+pub(super) fn areas(floor: &Floor) -> Vec<String> {
     let (say, area) = (floor.say, &floor.takeoff.area);
     let mut lines = vec![format!("Gross = area inside the outline = {}.", say.area(area.gross_m2))];
     if area.keep_out_m2 != 0.0 {
@@ -62,41 +63,7 @@ fn taken_out(floor: &Floor, name: &str, zones: &[Zone], taken_m2: f64) -> String
 }
 
 pub(super) fn edge(floor: &Floor) -> Vec<String> {
-    let say = floor.say;
-    let on = |kind: fn(EdgeKind) -> bool| {
-        let edges = floor.slab.edges.iter().filter(|edge| kind(edge.kind));
-        edges.map(|edge| edge.length_m).sum::<f64>()
-    };
-    let openings = on(|kind| matches!(kind, EdgeKind::Opening(_)));
-    let uncoated = on(|kind| matches!(kind, EdgeKind::Uncoated(_)));
-    let parts = [
-        ("walls", on(|kind| kind == EdgeKind::Wall)),
-        ("openings", openings),
-        ("keep-outs", on(|kind| matches!(kind, EdgeKind::KeepOut(_)))),
-        ("uncoated parts", uncoated),
-        ("foot and head of risers", 2.0 * floor.slab.risers_inside(|_| true)),
-    ];
-    let all = sum(parts, |m| say.length(m));
-    let heads = floor.slab.risers_inside(|riser| !riser.coated);
-    let ends = sum(
-        [
-            ("openings", openings),
-            ("uncoated parts", uncoated),
-            ("heads of risers left as they are", heads),
-        ],
-        |m| say.length(m),
-    );
-    let termination = say.length(floor.takeoff.termination_m);
-    let mut lines = vec![format!(
-        "Edge = the whole boundary of the coated floor: {all} = {}.",
-        say.length(floor.takeoff.edge_m)
-    )];
-    lines.push(if ends.is_empty() {
-        "Termination: the coating ends nowhere on open floor.".to_owned()
-    } else {
-        format!("Termination, where the coating ends on open floor: {ends} = {termination}.")
-    });
-    lines
+    Told::by(floor.say, |told| (area::edge(floor.slab, told), area::termination(floor.slab, told)))
 }
 
 pub(super) fn hand_edge(floor: &Floor) -> Vec<String> {
@@ -283,8 +250,9 @@ pub(super) fn moisture(floor: &Floor, test: &MoistureTest) -> Vec<String> {
 
 pub(super) fn conditions(floor: &Floor) -> Vec<String> {
     let (say, found) = (floor.say, &floor.takeoff.conditions);
+    let each = write::trimmed(TEST_AREA / M2_PER_FT2, 0);
     let mut lines = vec![format!(
-        "Moisture tests wanted: 3 for the first 1000 ft² and one for each further 1000 ft² or part, of one kind; {} of net floor want {}; taken {} of ASTM F2170 and {} of ASTM F1869, of which the greater counts.",
+        "Moisture tests wanted: {FIRST_TESTS} for the first {each} ft² and one for each further {each} ft² or part, of one kind; {} of net floor want {}; taken {} of ASTM F2170 and {} of ASTM F1869, of which the greater counts.",
         say.area(floor.takeoff.area.net_m2),
         found.moisture_tests_wanted,
         found.rh_tests,
@@ -292,7 +260,7 @@ pub(super) fn conditions(floor: &Floor) -> Vec<String> {
     )];
     if let Some(dew) = found.dew_point_c {
         lines.push(format!(
-            "Dew point of the air by Magnus (17.625, 243.04 °C) = {}.",
+            "Dew point of the air by Magnus ({MAGNUS_A}, {MAGNUS_B} °C) = {}.",
             say.temperature(dew)
         ));
         if let Some(spread) = found.spread_c {

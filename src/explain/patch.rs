@@ -1,19 +1,19 @@
 //! How a spall and a patch were reckoned.
 
-use super::Floor;
-use crate::quantity::write;
+use super::{Floor, Say};
+use crate::record::Kind;
 use crate::shop::SpallRule;
-use crate::slab::{Form, Spall};
+use crate::slab::{Form, Shape, Spall};
 use crate::takeoff::spalls::{WITH_JOINT_LENGTH, WITH_JOINT_WIDTH};
 use crate::takeoff::{Patch, SpallRepair, SpallWork};
 
 pub(super) fn spall(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
-    let mut lines = vec![format!("{}: {}.", work.id, area(floor, work, record))];
-    lines.extend(match work.repair {
+    let mut lines = vec![format!("{}: {}.", work.id, area(floor, &record.shape, work.area_m2))];
+    lines.extend(match &work.repair {
         SpallRepair::Leave => vec!["It lies where nothing is coated: nothing is done.".to_owned()],
         SpallRepair::Skim => skim(floor, work, record),
-        SpallRepair::Patch(i) => cut_out(floor, work, record, i),
-        SpallRepair::WithJoint(i) => with_joint(floor, work, record, i),
+        SpallRepair::Patch(id) => cut_out(floor, work, record, id),
+        SpallRepair::WithJoint(id) => with_joint(floor, work, record, id),
     });
     lines
 }
@@ -59,12 +59,10 @@ const fn rule_name(rule: SpallRule) -> &'static str {
     }
 }
 
-/// `index` is that of the patch.
-fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec<String> {
+/// `id` is that of the patch.
+fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, id: &str) -> Vec<String> {
     let say = floor.say;
     let (depth, limit) = (say.small(record.depth), say.small(floor.shop.spalls.cut_out_from.m()));
-    let patch = floor.takeoff.patches.get(index);
-    let id = patch.map_or("a patch", |patch| patch.id.as_str());
     let rules = &floor.shop.spalls;
     let mut lines = vec![if record.depth < rules.cut_out_from.m() {
         format!("It lies in {id} and belongs to it.")
@@ -73,15 +71,15 @@ fn cut_out(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec
             "{depth} deep, not less than {limit} (spalls.cut_out_from): squared and cut out as {id}."
         )
     }];
-    lines.extend(patch.map(|patch| share(floor, work, patch)));
+    lines.extend(
+        floor.takeoff.patch(id).map(|patch| share(floor, work.area_m2, work.volume_l, patch)),
+    );
     lines
 }
 
-/// `index` is that of the joint.
-fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> Vec<String> {
+/// `id` is that of the joint.
+fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, id: &str) -> Vec<String> {
     let say = floor.say;
-    let joint = floor.takeoff.joints.get(index);
-    let id = joint.map_or("a joint", |joint| joint.id.as_str());
     let (length, width) = (say.small(WITH_JOINT_LENGTH), say.small(WITH_JOINT_WIDTH));
     let mut lines = vec![format!(
         "Shorter than {length}, narrower than {width} and on {id}: filled with that joint."
@@ -96,10 +94,11 @@ fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, index: usize) -> 
     lines
 }
 
-fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
+/// An area by its shape, and what of it counts, m².
+pub(super) fn area(floor: &Floor, shape: &Shape, counted_m2: f64) -> String {
     let say = floor.say;
-    let result = say.spot(record.shape.area_m2);
-    let all = match record.shape.form {
+    let result = say.spot(shape.area_m2);
+    let all = match shape.form {
         Form::Box { width, height } => {
             format!("area = {} × {} = {result}", say.small(width), say.small(height))
         }
@@ -109,23 +108,22 @@ fn area(floor: &Floor, work: &SpallWork, record: &Spall) -> String {
         Form::Polygon => format!("area of its polygon = {result}"),
         Form::Band { width } => format!("area of its band, {} wide = {result}", say.small(width)),
     };
-    if work.area_m2 < record.shape.area_m2 {
-        let counted = say.spot(work.area_m2);
+    if counted_m2 < shape.area_m2 {
+        let counted = say.spot(counted_m2);
         return format!("{all}, of which {counted} lie in the coated floor and count");
     }
     all
 }
 
-/// A spall's part of the mortar of its patch.
-fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> String {
+/// The part of the mortar of a patch that one of this area has, L.
+pub(super) fn share(floor: &Floor, area_m2: f64, volume_l: f64, patch: &Patch) -> String {
     let say = floor.say;
-    let spalls = &floor.takeoff.spalls;
-    let volume = say.solid(work.volume_l);
-    if patch.spalls.len() < 2 {
+    let volume = say.solid(volume_l);
+    if patch.around.len() < 2 {
         return format!("Mortar in place = all of {} = {volume}.", patch.id);
     }
-    let whole: f64 = patch.spalls.iter().filter_map(|&i| spalls.get(i)).map(|s| s.area_m2).sum();
-    let (all, area) = (say.cubic(patch.volume_l), say.spot(work.area_m2));
+    let whole: f64 = patch.around.iter().map(|mended| mended.area_m2).sum();
+    let (all, area) = (say.cubic(patch.volume_l), say.spot(area_m2));
     let whole = say.spot(whole);
     format!(
         "Its share of the mortar of {} by area = {all} × {area} / {whole} = {volume}.",
@@ -135,14 +133,28 @@ fn share(floor: &Floor, work: &SpallWork, patch: &Patch) -> String {
 
 pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
     let (say, rules) = (floor.say, &floor.shop.spalls);
-    let records: Vec<_> = patch.spalls.iter().filter_map(|&i| floor.slab.spalls.get(i)).collect();
-    let ids: Vec<&str> = records.iter().map(|record| record.id.as_str()).collect();
-    let ids = ids.join(" and ");
+    let records = &patch.around;
+    let ids = patch.ids().collect::<Vec<_>>().join(" and ");
+    let loose = &floor.shop.delaminations;
+    let of = |kind| records.iter().any(|mended| mended.kind == kind);
+    let (spall, hollow) = (say.small(rules.sizes.extend.m()), say.small(loose.extend.m()));
+    let grown = match (of(Kind::Spall), of(Kind::Delamination)) {
+        (true, true) => {
+            format!(
+                "{spall} around a spall and {hollow} around a delamination (delaminations.extend)"
+            )
+        }
+        (false, true) => format!("{hollow} (delaminations.extend)"),
+        (_, false) => spall,
+    };
+    let apart = match of(Kind::Delamination) {
+        true => rules.sizes.apart.m().max(loose.apart.m()),
+        false => rules.sizes.apart.m(),
+    };
     let each = if records.len() > 1 { "each of " } else { "" };
     let mut lines = vec![format!(
-        "{} squares the slab around {each}{ids}: the smallest rectangle, grown by {} on every side, at least {} × {} (spalls.{}).",
+        "{} squares the slab around {each}{ids}: the smallest rectangle, grown by {grown} on every side, at least {} × {} (spalls.{}).",
         patch.id,
-        say.small(rules.sizes.extend.m()),
         say.small(rules.sizes.length.m()),
         say.small(rules.sizes.width.m()),
         rule_name(rules.rule)
@@ -150,7 +162,7 @@ pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
     if records.len() > 1 {
         lines.push(format!(
             "The rectangles are closer than {}, or one lies in the other: they become one.",
-            say.small(rules.sizes.apart.m())
+            say.small(apart)
         ));
     }
     let whole = patch.length_m * patch.width_m;
@@ -169,7 +181,7 @@ pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
             say.spot(patch.area_m2)
         ));
     }
-    let found = records.iter().map(|record| say.small(record.depth)).collect::<Vec<_>>();
+    let found = records.iter().map(|mended| say.small(mended.depth_m)).collect::<Vec<_>>();
     lines.push(format!(
         "Depth = the largest of {} found, {} (spalls.least_depth) = {}.",
         found.join(", "),
@@ -182,12 +194,8 @@ pub(super) fn patch(floor: &Floor, patch: &Patch) -> Vec<String> {
         say.mm(patch.depth_mm),
         say.solid(patch.volume_l)
     ));
-    let waste = rules.waste.one();
-    lines.push(format!(
-        "To buy = {} × {} (spalls.waste) = {}; added to all other mortar before rounding to bags.",
-        say.cubic(patch.volume_l),
-        write::trimmed(1.0 + waste, 4),
-        say.solid(patch.volume_l * (1.0 + waste))
-    ));
+    let others = "mortar before rounding to bags";
+    let show = [Say::cubic, Say::solid];
+    lines.push(say.to_buy(patch.volume_l, "spalls", rules.waste.one(), show, others));
     lines
 }

@@ -6,7 +6,7 @@ mod arithmetic;
 use super::*;
 use crate::floor::Survey;
 use crate::quantity::Units;
-use crate::report::sample::{demonstrations, metric, us};
+use crate::report::sample::{demonstrations, mended, metric, us};
 use arithmetic::{Equations, equations};
 
 fn lines(sample: &Survey, id: &str) -> Vec<String> {
@@ -149,8 +149,8 @@ fn a_joint_off_the_coated_floor_has_no_chase() {
 fn patches_of_several_spalls_share_their_mortar() {
     let mut sample = us();
     let t = &mut sample.takeoff;
-    t.patches[0].spalls = vec![0, 1];
-    t.spalls[1].repair = crate::takeoff::SpallRepair::Patch(0);
+    t.patches[0].around.push(mended("S2", 16.0, 0.375));
+    t.spalls[1].repair = crate::takeoff::SpallRepair::Patch("R1".into());
     let whole = t.spalls[0].area_m2 + t.spalls[1].area_m2;
     for i in [0, 1] {
         t.spalls[i].volume_l = t.patches[0].volume_l * t.spalls[i].area_m2 / whole;

@@ -2,7 +2,8 @@
 
 use crate::quantity::{Units, write};
 use crate::record::{
-    BlemishKind, CRACK_TREATMENTS, Formed, JOINT_TREATMENTS, JointKind, Kind, Movement,
+    BlemishKind, CRACK_TREATMENTS, Formed, JOINT_TREATMENTS, JointKind, Kind, LooseTreatment,
+    Movement,
 };
 
 use super::Visit;
@@ -69,6 +70,7 @@ fn rows(visit: &Visit, kind: Kind) -> Vec<Block> {
         Kind::Joint => vec![joints(visit)],
         Kind::Crack => vec![cracks(visit)],
         Kind::Spall => vec![spalls(visit)],
+        Kind::Delamination => vec![delaminations(visit)],
         Kind::Blemish => vec![blemishes(visit)],
         Kind::Lippage => vec![lippage(visit), levels()],
         Kind::KeepOut => vec![keep_outs(visit)],
@@ -84,6 +86,7 @@ pub const fn has_rows(kind: Kind) -> bool {
         Kind::Joint
         | Kind::Crack
         | Kind::Spall
+        | Kind::Delamination
         | Kind::Blemish
         | Kind::Lippage
         | Kind::KeepOut
@@ -250,6 +253,27 @@ fn spalls(visit: &Visit) -> Block {
         "",
         &columns,
         numbered(visit, Kind::Spall, 6),
+    )
+}
+
+fn delaminations(visit: &Visit) -> Block {
+    let columns = [
+        ("NO.", 12.0),
+        ("WHERE", 60.0),
+        ("SIZE OR DIAMETER", 42.0),
+        ("DEPTH", 18.0),
+        ("DO", 20.0),
+        ("NOTE", 40.0),
+    ];
+    table(
+        "delaminations",
+        "DELAMINATIONS: CONCRETE THAT SOUNDS HOLLOW",
+        &format!(
+            "Chain drag, then a hammer for the edge. Depth: of the loose layer. Do: {}.",
+            words(LooseTreatment::WORDS)
+        ),
+        &columns,
+        numbered(visit, Kind::Delamination, 4),
     )
 }
 

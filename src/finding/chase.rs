@@ -3,6 +3,7 @@
 use super::Facts;
 use crate::diagnostic::Diagnostic;
 use crate::hold::{Cut, cuts};
+use crate::work::Kind;
 
 /// Share of the thickness above which a chase is worth a warning: a third (FHWA, Partial-Depth
 /// Repairs: deeper than the top third is a full-depth matter).
@@ -27,15 +28,19 @@ fn thickness(facts: &Facts<'_>, cut: &Cut<'_>, out: &mut Vec<Diagnostic>) {
         Diagnostic::warning(
             "chase-depth",
             format!(
-                "{} is cut {} deep, more than a third of the {} slab",
+                "{} is {} {} deep, more than a third of the {} slab",
                 cut.id,
+                cut.word(),
                 facts.small(cut.depth),
                 facts.small(thickness)
             ),
         )
         .item(cut.id)
         .at(cut.span)
-        .hint("ask a licensed engineer before cutting that deep, or set a shallower chase")
+        .hint(match cut.works.as_slice() {
+            [Kind::Inject] => "ask a licensed engineer before drilling that deep: a layer loose down there is more than the surface",
+            _ => "ask a licensed engineer before cutting that deep, or set a shallower chase",
+        })
         .source("FHWA Partial-Depth Repairs: below the top third a repair is full-depth"),
     );
 }

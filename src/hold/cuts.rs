@@ -18,7 +18,19 @@ pub struct Cut<'a> {
     pub works: Vec<Kind>,
 }
 
-/// Joints sawn and opened, cracks chased, both widened for rod and sealant, patches cut out.
+impl Cut<'_> {
+    /// What is done there: a joint that is only opened is opened, holes are drilled.
+    #[must_use]
+    pub fn word(&self) -> &'static str {
+        match self.works.as_slice() {
+            [Kind::OpenBuried] => "opened",
+            [Kind::Inject] => "drilled",
+            _ => "cut",
+        }
+    }
+}
+
+/// Joints sawn and opened, cracks chased, both widened for rod and sealant, patches cut out, holes drilled for injection.
 #[must_use]
 pub fn cuts<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Cut<'a>> {
     let mut out = Vec::new();
@@ -58,11 +70,18 @@ pub fn cuts<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Cut<'a>> {
             out.push(Cut { id: &crack.id, span: crack.span, depth, works });
         }
     }
+    for (loose, work) in takeoff.delaminations_of(slab) {
+        if work.injection().is_some() {
+            let (id, span, depth) = (&*loose.id, loose.span, work.depth_m);
+            out.push(Cut { id, span, depth, works: vec![Kind::Inject] });
+        }
+    }
+    let items = slab.by_id();
     for patch in &takeoff.patches {
-        if let Some(spall) = patch.spalls.first().and_then(|&i| slab.spalls.get(i)) {
+        if let Some(first) = patch.ids().next().and_then(|id| items.get(id)) {
             out.push(Cut {
                 id: &patch.id,
-                span: spall.span,
+                span: first.span(),
                 depth: patch.depth_mm / 1000.0,
                 works: vec![Kind::Patch],
             });

@@ -1,7 +1,6 @@
 //! Holds in words and tables: the one writer of every paper.
 
 use crate::trade::words::said;
-use serde_json::{Value, json};
 
 use super::{Code, Hold};
 use crate::text::clean;
@@ -95,25 +94,6 @@ pub(crate) fn lines(hold: &Hold, width: u16) -> Vec<String> {
     let source = format!("(source: {}; {})", hold.source, hold.code.word());
     out.extend(wrapped("      ", &source, width));
     out
-}
-
-/// The list for scripts.
-#[must_use]
-pub fn json(holds: &[Hold]) -> Value {
-    holds
-        .iter()
-        .map(|hold| {
-            let works: Vec<&str> = hold.works.iter().map(|work| work.name()).collect();
-            json!({
-                "code": hold.code.word(),
-                "items": hold.items,
-                "works": works,
-                "message": hold.message,
-                "clears": hold.clears,
-                "source": hold.source,
-            })
-        })
-        .collect()
 }
 
 /// A cell for a table: `HOLD post-tension: J1, J2`, and the sentence for another.

@@ -24,10 +24,7 @@ fn works(cuts: &[&Cut]) -> Vec<Kind> {
 
 /// `is cut 3/4" deep`; of a buried joint that is only opened, `is opened`.
 fn deep(facts: &Facts<'_>, cut: &Cut) -> String {
-    let word = match cut.works.as_slice() {
-        [Kind::OpenBuried] => "opened",
-        _ => "cut",
-    };
+    let word = cut.word();
     if cut.depth > 0.0 {
         format!("is {word} {} deep", facts.small(cut.depth))
     } else {

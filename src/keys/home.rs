@@ -119,7 +119,11 @@ mod tests {
             ("units", "the job", Some("`units` stands at the margin, under nothing")),
             ("wander", "a crack", Some("`wander` belongs under `joints`")),
             ("count", "a joint", Some("`count` belongs under `repeat`")),
-            ("depth", "a crack", Some("`depth` belongs under `joints`, `chase` or `spalls`")),
+            (
+                "depth",
+                "a crack",
+                Some("`depth` belongs under `joints`, `chase`, `spalls` or `delaminations`"),
+            ),
             // A row of heights stands in the same list as a spot height.
             ("heights", "a level", None),
             ("zzzz", "a sketch", None),

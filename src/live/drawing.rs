@@ -154,8 +154,9 @@ const fn layer(kind: Kind) -> u8 {
         Kind::Joint => WALLS,
         Kind::Crack => 5,
         Kind::Lippage => 6,
-        Kind::Spall => 7,
-        Kind::Moisture => 8,
+        Kind::Delamination => 7,
+        Kind::Spall => 8,
+        Kind::Moisture => 9,
     }
 }
 
@@ -188,6 +189,7 @@ fn draw(out: &mut String, slab: &Slab, of: Item) {
             item(out, &l.id, "step", &d, (middle, BEHIND));
         }
         Item::Spall(s) => area(out, "spall", &s.shape),
+        Item::Delamination(d) => area(out, "delamination", &d.shape),
         Item::Blemish(b) => area(out, "blemish", &b.shape),
         Item::KeepOut(z) => {
             area(out, if z.flush { "keep-out flush" } else { "keep-out" }, &z.shape);

@@ -146,10 +146,11 @@ const fn button(kind: record::Kind) -> (usize, &'static [Way]) {
         record::Kind::Joint => (2, &[Way::AcrossUp, Way::AcrossLevel, Way::Run]),
         record::Kind::Lippage => (3, &[Way::Stations]),
         record::Kind::Blemish => (4, AREAS),
-        record::Kind::Moisture => (5, &[Way::Point]),
-        record::Kind::KeepOut => (8, AREAS),
-        record::Kind::Tier => (9, AREAS),
-        record::Kind::Uncoated => (10, AREAS),
+        record::Kind::Delamination => (5, AREAS),
+        record::Kind::Moisture => (6, &[Way::Point]),
+        record::Kind::KeepOut => (9, AREAS),
+        record::Kind::Tier => (10, AREAS),
+        record::Kind::Uncoated => (11, AREAS),
     }
 }
 
@@ -402,6 +403,12 @@ pub const PARTS: &[Part] = &[
                 false,
             ),
             field("price.unit_prices.patch", "Patch mortar, a bag", Takes::Number, false),
+            field(
+                "price.unit_prices.inject",
+                "Hollow concrete injected, a square foot or meter",
+                Takes::Number,
+                false,
+            ),
             field("price.unit_prices.filler", "Joint filler, a package", Takes::Number, false),
             field(
                 "price.unit_prices.floor",
@@ -438,8 +445,23 @@ mod tests {
     fn the_buttons_in_their_order() {
         let names: Vec<&str> = KINDS.iter().map(|kind| kind.name).collect();
         let wanted = [
-            "crack", "spall", "joint", "lippage", "blemish", "moisture", "hardness", "level",
-            "keep-out", "tier", "uncoated", "opening", "diagonal", "face", "embedded", "photo",
+            "crack",
+            "spall",
+            "joint",
+            "lippage",
+            "blemish",
+            "delamination",
+            "moisture",
+            "hardness",
+            "level",
+            "keep-out",
+            "tier",
+            "uncoated",
+            "opening",
+            "diagonal",
+            "face",
+            "embedded",
+            "photo",
         ];
         assert_eq!(names, wanted);
     }
@@ -452,6 +474,7 @@ mod tests {
             ("joint", "kind formed width depth strip_depth wander count right up rows apart note"),
             ("lippage", "high readings note"),
             ("blemish", "what note"),
+            ("delamination", "depth treatment note"),
             ("moisture", "rh mver count right up rows apart"),
             ("keep-out", "what flush count right up rows apart note"),
             ("tier", "what height riser note"),

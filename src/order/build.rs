@@ -23,6 +23,7 @@ pub fn order(facts: &Facts<'_>) -> Order {
     let mut needs = Needs::default();
     repair::add_mortar(&mut needs, takeoff, shop, units);
     repair::add_resin(&mut needs, takeoff, shop, units);
+    repair::add_injection(&mut needs, takeoff, shop, units);
     filler::add(&mut needs, takeoff, shop, units);
     repair::add_degreaser(&mut needs, takeoff, shop, units);
     if let Some(named) = facts.system {

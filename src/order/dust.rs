@@ -1,9 +1,11 @@
 //! Dust and disposal: concrete that is sawn, cut out and ground off, by volume, weight and bags.
 
+use serde::Serialize;
+
 use super::need::whole_packages;
 use crate::quantity::{KG_PER_LB, L_PER_FT3};
 use crate::shop::Shop;
-use crate::takeoff::Takeoff;
+use crate::takeoff::{DelaminationWork, Takeoff};
 use crate::trade::Good;
 
 /// Weight of concrete, kg/L: 145 lb/ft³ (from memory; 145 to 150 for plain concrete).
@@ -13,7 +15,7 @@ const CONCRETE_KG_PER_L: f64 = 145.0 * KG_PER_LB / L_PER_FT3;
 const OLD_COATING_KG_PER_L: f64 = 90.0 * KG_PER_LB / L_PER_FT3;
 
 /// What one kind of work leaves on the floor.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Dust {
     /// The work.
     pub from: &'static str,
@@ -42,11 +44,13 @@ pub fn dust(takeoff: &Takeoff, shop: &Shop) -> Vec<Dust> {
     let for_seal = for_seal.chain(cracks().map(|p| p.removed_l));
     let crack =
         |p: &crate::takeoff::CrackPortion| p.length_m * p.chase_width_mm * p.depth_mm / 1000.0;
+    let injections = takeoff.delaminations.iter().filter_map(DelaminationWork::injection);
     let works = [
         ("joints", takeoff.joints.iter().map(joint).sum::<f64>()),
         ("cracks cut open", cracks().map(crack).sum()),
         ("cuts for rod and sealant", for_seal.sum()),
         ("patches cut out", takeoff.patches.iter().map(|p| p.volume_l).sum()),
+        ("holes of injections", injections.map(|i| i.drilled_l).sum()),
         ("steps", takeoff.totals.hand_grind_l),
         ("floor grinding", takeoff.area.net_m2 * shop.grinding.depth.m() * 1000.0),
     ];

@@ -31,6 +31,13 @@ pub struct Leg {
 }
 
 impl Leg {
+    /// The stations from and to which it is filled, m.
+    #[must_use]
+    pub const fn stations(&self) -> (f64, f64) {
+        let Stretch { from_m, to_m } = self.stretch;
+        if self.backward { (to_m, from_m) } else { (from_m, to_m) }
+    }
+
     /// Where filling starts.
     #[must_use]
     pub const fn start(&self) -> Point {

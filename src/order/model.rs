@@ -1,5 +1,7 @@
 //! The order list and the pour lines.
 
+use serde::Serialize;
+
 use super::chosen::Chosen;
 use super::confidence::Z_NINE_IN_TEN;
 use crate::shop::{Allowance, Charged};
@@ -18,7 +20,7 @@ pub struct Order {
 }
 
 /// One product.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OrderRow {
     /// What it is.
     pub item: Product,
@@ -48,6 +50,7 @@ pub struct OrderRow {
     /// on site first, so that it is in `need` too.
     pub reclaimed: f64,
     /// What the customer chose of it.
+    #[serde(skip)]
     pub chosen: Chosen,
     /// How the number was reached, a sentence each, in the sketch's units.
     pub how: Vec<String>,

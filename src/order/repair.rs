@@ -42,6 +42,46 @@ pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units
     });
 }
 
+/// Adds the resin and the ports of injected delaminations.
+pub(crate) fn add_injection(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
+    let (rules, totals) = (&shop.delaminations, &takeoff.totals);
+    let injected = takeoff.delaminations.iter().filter(|d| d.injection().is_some());
+    let ids: Vec<&str> = injected.map(|d| d.id.as_str()).collect();
+    let (waste, area) = (rules.waste.one(), write::area(totals.inject_m2, units));
+    let resin = Need {
+        product: Product::InjectionResin,
+        amount: totals.inject_l * (1.0 + waste),
+        sd: 0.0,
+        varies: "",
+        unit: "L",
+        package: rules.package.l(),
+        one_lot: false,
+        buying: rules.buying,
+        reclaimed: 0.0,
+        how: vec![format!(
+            "{}: {area} at a gap of {}, {} in place; with {} waste {}.",
+            words::names(&ids),
+            write::small(rules.gap.m(), units),
+            write::volume(totals.inject_l, units),
+            write::percent(waste),
+            write::volume(totals.inject_l * (1.0 + waste), units)
+        )],
+    };
+    needs.add(Need {
+        product: Product::InjectionPort,
+        amount: totals.ports as f64,
+        unit: "each",
+        package: 1.0,
+        how: vec![format!(
+            "{}: {area}, a port every {} both ways, at least two each.",
+            words::names(&ids),
+            write::small(rules.spacing.m(), units)
+        )],
+        ..resin.clone()
+    });
+    needs.add(resin);
+}
+
 /// Adds the mortar of patches and skimmed spalls, in kilograms of dry bag.
 pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let patches: f64 = takeoff.patches.iter().map(|p| p.volume_l).sum();

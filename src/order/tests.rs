@@ -121,7 +121,7 @@ fn patch(volume_in3: f64) -> Patch {
             half_width: 0.1,
             angle: 0.0,
         },
-        spalls: vec![0],
+        around: Vec::new(),
         length_m: 0.4,
         width_m: 0.2,
         area_m2: 0.08,
@@ -161,9 +161,9 @@ fn spalls_go_to_their_product() {
     let mut takeoff = takeoff(576.0, 0.0);
     takeoff.joints = vec![filled("J1", 10.0, 0.25, 0.75)];
     takeoff.spalls = vec![
-        spall("S1", SpallRepair::WithJoint(0), 0.1),
+        spall("S1", SpallRepair::WithJoint("J1".into()), 0.1),
         spall("S2", SpallRepair::Skim, 0.2),
-        spall("S3", SpallRepair::Patch(0), 5.0),
+        spall("S3", SpallRepair::Patch("R1".into()), 5.0),
     ];
     takeoff.patches = vec![Patch { volume_l: 5.0, ..patch(0.0) }];
     let order = order(&slab(24.0, 24.0), &takeoff, &shop(), None);

@@ -2,6 +2,8 @@
 //!
 //! What wears a good stands in [`crate::trade::Good`], what one is enough for in the shop book.
 
+use serde::Serialize;
+
 use super::dust::dust;
 use super::model::Order;
 use super::need::whole_packages;
@@ -24,9 +26,10 @@ const S_PER_H: f64 = 3600.0;
 pub(crate) const PART_PLACES: u32 = 3;
 
 /// A good to take along.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Carried {
     /// Which.
+    #[serde(rename = "item")]
     pub good: Good,
     /// How many are taken along.
     pub count: u64,

@@ -32,6 +32,8 @@ pub const REMOVAL: Pattern = plain(3.0, 1.5);
 pub const MATCH: Pattern = Pattern { dash: 16.8, gap: 2.1, dots: 2, dot: 0.7 };
 /// Openings, areas not in the job.
 pub const OPENING: Pattern = plain(1.5, 1.0);
+/// Outline of a delamination: dashes with a dot between.
+pub const HOLLOW: Pattern = Pattern { dash: 2.4, gap: 0.7, dots: 1, dot: 0.35 };
 /// Outline of a blemish.
 pub const BLEMISH: Pattern = plain(1.2, 0.8);
 /// Pour lines: long dashes with two dots between, thin.

@@ -63,6 +63,8 @@ pub const HAND_EDGE_FILL: Color = Color(0xE8, 0xE8, 0xE8);
 
 /// Spacing of the lines of the patch hatch.
 pub const PATCH_SPACING: f64 = 2.0;
+/// Spacing of the hatch of hollow concrete.
+pub const HOLLOW_SPACING: f64 = 1.5;
 /// Spacing of the hatch of what stays uncoated.
 pub const UNCOATED_SPACING: f64 = 2.6;
 /// Spacing of the rows of the blemish hatch.

@@ -71,12 +71,11 @@ fn changed(floor: &Survey, wanted: &Alternate) -> Result<Survey, Diagnostics> {
 /// Gives every joint of a kind its other treatment; a joint that is not in the job stays out.
 fn treat(sketch: &mut Sketch, floor: &Survey, treatments: &KindTreatments) {
     for joint in &mut sketch.joints {
-        let (other, rule) = match joint.kind.value {
-            JointKind::Control => (treatments.control, floor.shop.treatments.control),
-            JointKind::Construction => {
-                (treatments.construction, floor.shop.treatments.construction)
-            }
-            JointKind::Isolation => (treatments.isolation, floor.shop.treatments.isolation),
+        let rule = floor.shop.treatments.of(joint.kind.value);
+        let other = match joint.kind.value {
+            JointKind::Control => treatments.control,
+            JointKind::Construction => treatments.construction,
+            JointKind::Isolation => treatments.isolation,
         };
         let now = joint.treatment.as_ref().map_or(rule, |t| t.value);
         if let (Some(other), false) = (other, now == Treatment::Leave) {

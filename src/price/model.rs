@@ -1,8 +1,9 @@
 //! A price with everything it is made of, and what of it a customer may see.
 
 use rust_decimal::Decimal;
+use serde::Serialize;
 
-use crate::quantity::{Money, Units};
+use crate::quantity::{Money, Units, exact, normal};
 use crate::shop::Profile;
 use crate::sketch::UnitKind;
 
@@ -28,6 +29,8 @@ pub enum Section {
     /// Share of the direct cost.
     Overhead,
 }
+
+crate::text::in_json_by!(Section, word);
 
 impl Section {
     /// All sections, in the order of the build-up.
@@ -61,7 +64,7 @@ impl Section {
 }
 
 /// One line of cost: quantity times rate, rounded to cents once.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Line {
     /// Where it stands.
     pub section: Section,
@@ -69,10 +72,12 @@ pub struct Line {
     pub item: String,
     /// How much of it, as printed. For tax, contingency and overhead the amount that the share is
     /// taken of.
+    #[serde(serialize_with = "exact")]
     pub quantity: Decimal,
     /// Unit of the quantity: `package`, `h`, `day`, `mi`, `trip`, `bag`, `job`; empty for money.
     pub unit: &'static str,
     /// Money per unit; for tax, contingency and overhead a share of one.
+    #[serde(serialize_with = "normal")]
     pub rate: Decimal,
     /// `quantity` × `rate`, rounded to cents.
     pub amount: Money,
@@ -83,7 +88,7 @@ pub struct Line {
 }
 
 /// Cost and price of one way to do the job. For the owner: it shows cost.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BuildUp {
     /// Every line of cost.
     pub lines: Vec<Line>,
@@ -92,6 +97,7 @@ pub struct BuildUp {
     /// Sum of all lines.
     pub cost: Money,
     /// Shares of the price, as the shop book has them.
+    #[serde(flatten)]
     pub shares: Shares,
     /// `cost` ÷ (1 − all shares), rounded to cents: what would be asked to the cent.
     pub asked: Money,
@@ -114,13 +120,16 @@ pub struct BuildUp {
 }
 
 /// Shares of the price; below one together.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Shares {
     /// Margin.
+    #[serde(rename = "margin_share", serialize_with = "normal")]
     pub margin: Decimal,
     /// Put aside for work done over.
+    #[serde(rename = "warranty_share", serialize_with = "normal")]
     pub warranty: Decimal,
     /// Lost where the customer pays by card.
+    #[serde(rename = "card_fee_share", serialize_with = "normal")]
     pub card_fee: Decimal,
 }
 
@@ -142,13 +151,14 @@ impl BuildUp {
 }
 
 /// A part of a unit price, not rounded: parts of a cent count in a foot.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct UnitLine {
     /// Where it stands.
     pub section: Section,
     /// What is paid for.
     pub item: String,
     /// Exact to eight decimals.
+    #[serde(serialize_with = "normal")]
     pub amount: Decimal,
     /// How it was reached.
     pub from: String,
@@ -157,18 +167,20 @@ pub struct UnitLine {
 }
 
 /// The price of one unit of concealed work, with its cost. For the owner.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct UnitBuildUp {
     /// What a customer may see of it.
+    #[serde(flatten)]
     pub price: UnitPrice,
     /// Every part of its cost; empty for one that was agreed and not computed.
     pub lines: Vec<UnitLine>,
     /// Sum of the lines.
+    #[serde(serialize_with = "normal")]
     pub cost: Decimal,
 }
 
 /// The price of one unit of concealed work. Holds no cost.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct UnitPrice {
     /// For what.
     pub kind: UnitKind,
@@ -179,6 +191,7 @@ pub struct UnitPrice {
     /// What is taken for granted in it, a sentence: width and depth of the cut.
     pub basis: String,
     /// Width that it holds up to, m; `None` where the width plays no part.
+    #[serde(skip)]
     pub widest_m: Option<f64>,
     /// Price of one.
     pub amount: Money,
@@ -187,7 +200,7 @@ pub struct UnitPrice {
 }
 
 /// Another way to do the job, computed anew from the sketch. For the owner: it shows cost.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct AlternateBuildUp {
     /// What it is called in the sketch.
     pub name: String,
@@ -202,11 +215,12 @@ pub struct AlternateBuildUp {
 }
 
 /// The price of one floor. For the owner: it shows cost.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Price {
     /// Sign before every amount.
     pub currency: String,
     /// Units of the sketch.
+    #[serde(skip)]
     pub units: Units,
     /// The job as sketched.
     pub base: BuildUp,
@@ -217,6 +231,7 @@ pub struct Price {
     /// The most that concealed work of which nothing was estimated may come to: see [`super::not_to_exceed`].
     pub not_to_exceed: Money,
     /// Built-in examples went into it: nobody's prices.
+    #[serde(rename = "example_prices")]
     pub example: bool,
 }
 

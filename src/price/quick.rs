@@ -1,7 +1,7 @@
 //! The price on the telephone: a plain floor of which only the area and rough feet of joint and crack
 //! are known, through the same survey, plan and build-up as any sketch.
 
-use serde_json::json;
+use serde::Serialize;
 
 use super::build::{build_up, example};
 use super::model::BuildUp;
@@ -24,7 +24,7 @@ const CLOSEST_M: f64 = 0.3;
 const LEAST_M: f64 = 0.01;
 
 /// What is known on the telephone.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Call {
     /// Coating system of the shop book.
     pub system: String,
@@ -35,13 +35,15 @@ pub struct Call {
     /// Crack to be filled, m.
     pub crack_m: f64,
     /// Units of the answer.
+    #[serde(skip)]
     pub units: Units,
 }
 
 /// What can be said on the telephone. Holds no cost.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Quick {
     /// What was known.
+    #[serde(flatten)]
     pub call: Call,
     /// Sign before every amount.
     pub currency: String,
@@ -58,8 +60,10 @@ pub struct Quick {
     /// Workers.
     pub crew: usize,
     /// What is taken for granted, sentences.
+    #[serde(rename = "taken_for_granted")]
     pub granted: Vec<String>,
     /// Built-in examples went into it: nobody's prices.
+    #[serde(rename = "example_prices")]
     pub example: bool,
 }
 
@@ -267,23 +271,6 @@ impl Quick {
     /// For scripts, in SI. Money is text, as in the price.
     #[must_use]
     pub fn json(&self) -> String {
-        let call = &self.call;
-        let whole = json!({
-            "slabwalk": 1,
-            "system": call.system,
-            "area_m2": call.area_m2,
-            "joint_m": call.joint_m,
-            "crack_m": call.crack_m,
-            "currency": self.currency,
-            "low": self.low.to_string(),
-            "high": self.high.to_string(),
-            "minimum": self.minimum.to_string(),
-            "at_minimum": self.at_minimum,
-            "days": self.days,
-            "crew": self.crew,
-            "taken_for_granted": self.granted,
-            "example_prices": self.example,
-        });
-        format!("{whole:#}\n")
+        crate::text::json::document(self)
     }
 }

@@ -92,6 +92,7 @@ pub(super) fn recipes(floor: &Survey) -> Vec<Recipe> {
         patch(shop, units),
         filler(shop, units),
     ];
+    all.extend(inject(floor, square));
     all.extend(coated(floor, square).or_else(|| floor_as_agreed(floor)));
     for recipe in &mut all {
         let worn = recipe.worn(floor);
@@ -265,6 +266,34 @@ fn patch(shop: &Shop, units: Units) -> Recipe {
         dust_kg: concrete_kg(shop.spalls.yield_.l()),
         ..Recipe::of(UnitKind::Patch, basis)
     }
+}
+
+/// A square foot of delamination, of a floor that has some or for which a price was agreed.
+fn inject(floor: &Survey, square: f64) -> Option<Recipe> {
+    let (rules, units) = (&floor.shop.delaminations, floor.slab.units);
+    let mut agreed = floor.sketch.price.unit_prices.iter();
+    if floor.slab.delaminations.is_empty() && !agreed.any(|price| price.kind == UnitKind::Inject) {
+        return None;
+    }
+    let (spacing, gap) = (rules.spacing.m(), rules.gap.m());
+    let (ports, volume_l) = (square / (spacing * spacing), square * gap * L_PER_M3);
+    let hole_m2 = std::f64::consts::FRAC_PI_4 * rules.hole.m() * rules.hole.m();
+    let basis = format!(
+        "a port every {} both ways, a gap of {}, holes {} deep",
+        write::small(spacing, units),
+        write::small(gap, units),
+        write::small(rules.depth.m(), units)
+    );
+    let resin = volume_l * (1.0 + rules.waste.one()) / rules.package.l();
+    Some(Recipe {
+        goods: vec![
+            (Product::InjectionPort.into(), ports),
+            (Product::InjectionResin.into(), resin),
+        ],
+        efforts: vec![effort(&floor.shop, Kind::Inject, Key::Rate, square)],
+        dust_kg: concrete_kg(ports * hole_m2 * rules.depth.m() * L_PER_M3),
+        ..Recipe::of(UnitKind::Inject, basis)
+    })
 }
 
 fn filler(shop: &Shop, units: Units) -> Recipe {

@@ -2,15 +2,18 @@
 
 use crate::trade::words::said;
 use rust_decimal::Decimal;
-use serde_json::{Value, json};
+use serde::Serialize;
 
-use super::model::{AlternateBuildUp, BuildUp, Line, Price, Section, UnitBuildUp};
+use super::model::{BuildUp, Line, Price, Section, UnitBuildUp};
 use super::{MARGIN_NOT_MARKUP, UNIT_PRICE_TOLERANCE_PERCENT};
 use crate::floor::Survey;
 use crate::hold::say;
 use crate::quantity::Money;
-use crate::shop::{Prices, Rate};
+use crate::report::csv::{Cell, Table, or_empty};
+use crate::report::json::Head;
+use crate::shop::{Prices, Profile, Rate};
 use crate::text::clean;
+use crate::text::json::document;
 
 /// What is said where built-in examples went into a price.
 pub const EXAMPLE_PRICES: &str = "EXAMPLE PRICES: numbers marked * are the built-in examples, invented and nobody's. \
@@ -259,26 +262,25 @@ fn not_to_exceed(out: &mut String, price: &Price, share: &Rate) {
 /// The price for a spreadsheet: the lines, the sums, alternates and unit prices.
 #[must_use]
 pub fn csv(floor: &Survey, price: &Price) -> String {
-    let mut table = crate::price::table::Table::new(&[
-        "section", "item", "quantity", "unit", "rate", "amount", "from", "example",
-    ]);
+    let mut table =
+        Table::new(&["section", "item", "quantity", "unit", "rate", "amount", "from", "example"]);
     for hold in &floor.holds {
         let (what, sentence) = say::cells(hold);
-        table.row(&["hold", &what, "", "", "", "", &sentence, ""]);
+        table.some(&[("section", &"hold")], &[("item", &what), ("from", &sentence)]);
     }
     for sentence in say::not_priced(&floor.holds, &say::by_id) {
-        table.row(&["not in the price", "", "", "", "", "", &sentence, ""]);
+        table.some(&[("section", &"not in the price")], &[("from", &sentence)]);
     }
     for line in &price.base.lines {
         table.row(&[
-            line.section.word(),
+            &line.section.word(),
             &line.item,
-            &line.quantity.to_string(),
-            line.unit,
-            &line.rate.normalize().to_string(),
-            &line.amount.to_string(),
+            &line.quantity,
+            &line.unit,
+            &line.rate.normalize(),
+            &line.amount,
             &line.from,
-            if line.example { "yes" } else { "no" },
+            &if line.example { "yes" } else { "no" },
         ]);
     }
     let base = &price.base;
@@ -294,102 +296,44 @@ pub fn csv(floor: &Survey, price: &Price) -> String {
         ("margin", base.margin, Some(base.shares.margin)),
     ];
     for (name, amount, share) in sums {
-        let share = share.map_or_else(String::new, |share| share.normalize().to_string());
-        table.row(&["sum", name, "", "", &share, &amount.to_string(), "", ""]);
+        let share = or_empty(share.map(|share| share.normalize()));
+        let own: [Cell; 3] = [("item", &name), ("rate", &share), ("amount", &amount)];
+        table.some(&[("section", &"sum")], &own);
     }
     for alternate in &price.alternates {
-        let amount = alternate.difference.to_string();
-        table.row(&["alternate", &alternate.name, "", "", "", &amount, &alternate.change, ""]);
+        let own: [Cell; 3] = [
+            ("item", &alternate.name),
+            ("amount", &alternate.difference),
+            ("from", &alternate.change),
+        ];
+        table.some(&[("section", &"alternate")], &own);
     }
-    for unit in &price.unit_prices {
-        let (shown, amount) = (&unit.price, unit.price.amount.to_string());
-        table.row(&["unit price", shown.name, "1", shown.unit, &amount, &amount, &shown.basis, ""]);
+    for UnitBuildUp { price: unit, .. } in &price.unit_prices {
+        let (amount, basis) = (unit.amount, &unit.basis);
+        table.row(&[&"unit price", &unit.name, &1, &unit.unit, &amount, &amount, basis, &""]);
     }
-    let most = price.not_to_exceed.to_string();
-    table.row(&["not to exceed", "", "", "", "", &most, "", ""]);
+    table.some(&[("section", &"not to exceed")], &[("amount", &price.not_to_exceed)]);
     table.done()
 }
 
 /// The price for scripts. Money and decimal numbers are texts, so that no cent is lost in binary.
 #[must_use]
 pub fn json(floor: &Survey, price: &Price) -> String {
-    let whole = json!({
-        "slabwalk": 1,
-        "job": {"name": floor.sketch.job.name},
-        "holds": say::json(&floor.holds),
-        "not_in_the_price": say::not_priced(&floor.holds, &say::by_id),
-        "currency": price.currency,
-        "example_prices": price.example,
-        "profile": floor.profile().map(|profile| profile.to_string()),
-        "base": build_up_json(&price.base),
-        "alternates": price.alternates.iter().map(alternate_json).collect::<Vec<_>>(),
-        "unit_prices": price.unit_prices.iter().map(unit_json).collect::<Vec<_>>(),
-        "unit_price_tolerance_percent": UNIT_PRICE_TOLERANCE_PERCENT,
-        "not_to_exceed": price.not_to_exceed.to_string(),
-    });
-    format!("{whole:#}\n")
-}
-
-fn build_up_json(build: &BuildUp) -> Value {
-    let lines = build.lines.iter().map(|line| {
-        json!({
-            "section": line.section.word(),
-            "item": line.item,
-            "quantity": line.quantity.to_string(),
-            "unit": line.unit,
-            "rate": line.rate.normalize().to_string(),
-            "amount": line.amount.to_string(),
-            "from": line.from,
-            "example": line.example,
-        })
-    });
-    json!({
-        "lines": lines.collect::<Vec<_>>(),
-        "direct": build.direct.to_string(),
-        "cost": build.cost.to_string(),
-        "asked": build.asked.to_string(),
-        "to_minimum": build.to_minimum.to_string(),
-        "rounding": build.rounding.to_string(),
-        "warranty_share": build.shares.warranty.normalize().to_string(),
-        "warranty": build.warranty.to_string(),
-        "card_fee_share": build.shares.card_fee.normalize().to_string(),
-        "card_fee": build.card_fee.to_string(),
-        "margin_share": build.shares.margin.normalize().to_string(),
-        "margin": build.margin.to_string(),
-        "price": build.price.to_string(),
-        "days": build.days,
-        "worker_h": crate::schedule::report::nine(build.worker_h),
-    })
-}
-
-fn alternate_json(alternate: &AlternateBuildUp) -> Value {
-    json!({
-        "name": alternate.name,
-        "change": alternate.change,
-        "difference": alternate.difference.to_string(),
-        "profile": alternate.profile.map(|profile| profile.to_string()),
-        "whole": build_up_json(&alternate.whole),
-    })
-}
-
-fn unit_json(unit: &UnitBuildUp) -> Value {
-    let lines = unit.lines.iter().map(|line| {
-        json!({
-            "section": line.section.word(),
-            "item": line.item,
-            "amount": line.amount.normalize().to_string(),
-            "from": line.from,
-            "example": line.example,
-        })
-    });
-    json!({
-        "kind": unit.price.kind.key(),
-        "name": unit.price.name,
-        "unit": unit.price.unit,
-        "basis": unit.price.basis,
-        "amount": unit.price.amount.to_string(),
-        "agreed": unit.price.agreed,
-        "cost": unit.cost.normalize().to_string(),
-        "lines": lines.collect::<Vec<_>>(),
+    #[derive(Serialize)]
+    struct Document<'a> {
+        #[serde(flatten)]
+        head: Head<'a>,
+        not_in_the_price: Vec<String>,
+        profile: Option<Profile>,
+        #[serde(flatten)]
+        price: &'a Price,
+        unit_price_tolerance_percent: i64,
+    }
+    document(&Document {
+        head: Head::of(floor),
+        not_in_the_price: say::not_priced(&floor.holds, &say::by_id),
+        profile: floor.profile(),
+        price,
+        unit_price_tolerance_percent: UNIT_PRICE_TOLERANCE_PERCENT,
     })
 }

@@ -66,6 +66,7 @@ pub const fn name(kind: UnitKind) -> &'static str {
         UnitKind::CrackChase => "crack, cut open and filled",
         UnitKind::HandGrind => "floor ground by hand",
         UnitKind::Patch => "patch mortar, cut out and placed",
+        UnitKind::Inject => "delamination, drilled and injected",
         UnitKind::Filler => "joint filler for a deeper or wider cut, placed",
         UnitKind::Floor => "additional floor, ground and coated",
     }
@@ -77,8 +78,8 @@ pub const fn unit(kind: UnitKind, units: Units) -> &'static str {
     match (kind, units) {
         (UnitKind::Patch, _) => "bag",
         (UnitKind::Filler, _) => "package",
-        (UnitKind::HandGrind | UnitKind::Floor, Units::Us) => "ft²",
-        (UnitKind::HandGrind | UnitKind::Floor, Units::Metric) => "m²",
+        (UnitKind::HandGrind | UnitKind::Inject | UnitKind::Floor, Units::Us) => "ft²",
+        (UnitKind::HandGrind | UnitKind::Inject | UnitKind::Floor, Units::Metric) => "m²",
         (_, Units::Us) => "ft",
         (_, Units::Metric) => "m",
     }

@@ -29,7 +29,8 @@ pub(super) fn holds(voice: &mut Voice) -> Option<Block> {
 
 /// Whether anything is cut into the slab.
 fn cuts(floor: &Survey) -> bool {
-    floor.takeoff.totals.chase_m > 0.0 || !floor.takeoff.patches.is_empty()
+    let totals = &floor.takeoff.totals;
+    totals.chase_m > 0.0 || totals.ports > 0 || !floor.takeoff.patches.is_empty()
 }
 
 /// What is not part of the work, as far as this floor gives reason to say so.
@@ -62,11 +63,15 @@ pub(super) fn excluded(voice: &mut Voice) -> Vec<Block> {
     let marks = !slab.joints.is_empty()
         || !slab.cracks.is_empty()
         || !slab.spalls.is_empty()
+        || !slab.delaminations.is_empty()
         || !slab.lippage.is_empty();
     if marks {
         items.extend(voice.entries(&["exclude_telegraphing"]));
     }
     items.extend(voice.entries(&["exclude_color", "exclude_hidden"]));
+    if !slab.delaminations.is_empty() {
+        items.extend(voice.entries(&["exclude_hollow"]));
+    }
     items.extend(uncoated(floor).map(|said| Text::from(said + &voice.marked(&ids_of(floor)))));
     section("Not included", items)
 }

@@ -12,7 +12,7 @@ use crate::quantity::{Units, write};
 use crate::schedule::date;
 use crate::shop::{Amount, Layer};
 use crate::sketch::Treatment;
-use crate::takeoff::SpallRepair;
+use crate::takeoff::{Patch, SpallRepair};
 use crate::text::clean;
 use crate::work::Kind;
 
@@ -104,7 +104,18 @@ fn texts(voice: &Voice, row: &Row) -> Vec<&'static str> {
         Some(Fate::CrackReturns) => [cracks(), vec!["crack_returns"]].concat(),
         Some(Fate::CrackSealed) => vec!["crack_honor"],
         Some(Fate::CrackLeft) => vec!["crack_leave"],
-        Some(Fate::Spot) => vec!["spall"],
+        Some(Fate::Spot) => {
+            let loose = |id: &&str| floor.takeoff.delaminations.iter().any(|d| d.id == **id);
+            let mended =
+                floor.takeoff.patches.iter().filter(|p| p.ids().any(|id| here(&id.into())));
+            let all: Vec<&str> = mended.flat_map(Patch::ids).collect();
+            let hollow = all.iter().filter(|id| loose(id)).count();
+            let some =
+                [(hollow < all.len() || all.is_empty(), "spall"), (hollow > 0, "delamination")];
+            some.into_iter().filter(|(said, _)| *said).map(|(_, key)| key).collect()
+        }
+        Some(Fate::Hollow) => vec!["delamination_inject"],
+        Some(Fate::HollowLeft) => vec!["delamination_leave"],
         Some(Fate::HighEdge) => {
             let high = held(Code::StepHigh);
             let some = [(high < row.ids.len(), "step"), (high > 0, "step_high")];
@@ -150,7 +161,7 @@ fn quantities(floor: &Survey) -> Table {
     // What holds lead or asbestos is somebody else's work.
     let surface = floor.slab.blemishes.iter().filter(|b| !b.is_hazardous());
     let surface = surface.map(|b| b.area_m2).sum();
-    let rows: [(&str, &[Kind], Option<String>); 14] = [
+    let rows: [(&str, &[Kind], Option<String>); 15] = [
         ("Floor ground and coated", &[Kind::GrindFloor, Kind::Coat], area(t.area.net_m2)),
         ("of it, by hand along the edges", &[Kind::GrindEdges], area(t.area.hand_edge_m2)),
         ("Upright faces coated", &[Kind::PrepareFaces, Kind::Coat], area(t.area.faces_m2)),
@@ -179,6 +190,7 @@ fn quantities(floor: &Survey) -> Table {
             run(crack_m(floor, Treatment::Honor)),
         ),
         ("Spots patched or skimmed", &[Kind::Patch], (spots > 0).then(|| spots.to_string())),
+        ("Hollow concrete filled with resin", &[Kind::Inject], area(t.totals.inject_m2)),
         ("Steps ground down by hand", &[Kind::GrindSteps], run(t.totals.hand_grind_m)),
         ("Oil, old coating and the like taken off", &[Kind::RemoveCoating], area(surface)),
     ];

@@ -108,6 +108,7 @@ const fn in_plain_words(kind: Kind) -> Option<&'static str> {
         | Kind::CleanCuts => "cut and clean joints and cracks",
         Kind::FillJoints | Kind::FillCracks | Kind::Shave => "fill joints and cracks",
         Kind::Patch => "patch",
+        Kind::Inject => "fill hollow places with resin",
         Kind::GrindFloor
         | Kind::GrindEdges
         | Kind::GrindSteps

@@ -5,12 +5,25 @@ use std::iter::Sum;
 use std::ops::{Add, Neg, Sub};
 
 use rust_decimal::{Decimal, RoundingStrategy};
+use serde::Serializer;
 
 use super::write;
 
 /// An amount of money in whole cents. Two amounts add up exactly.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Money(Decimal);
+
+crate::text::in_json_by!(Money);
+
+/// A decimal number in JSON: text, so that nothing of it is lost in binary.
+pub fn exact<S: Serializer>(value: &Decimal, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(value)
+}
+
+/// The same without zeros behind it.
+pub fn normal<S: Serializer>(value: &Decimal, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(&value.normalize())
+}
 
 impl Money {
     /// Nothing.

@@ -15,6 +15,8 @@ pub enum Treatment {
     Leave,
 }
 
+crate::text::in_json_by!(Treatment, word);
+
 impl Treatment {
     /// Its word in the sketch and in every report.
     #[must_use]

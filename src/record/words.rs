@@ -23,6 +23,8 @@ macro_rules! words {
                 }
             }
         }
+
+        $crate::text::in_json_by!($name, word);
     };
     ($(#[$about:meta])* $name:ident {
         $($(#[$doc:meta])* $value:ident = $word:literal, $label:literal;)*

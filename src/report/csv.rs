@@ -8,7 +8,10 @@
 //! only what the estimator wrote depends on the file being opened as UTF-8.
 
 mod floor;
+mod table;
 mod work;
+
+pub(crate) use table::{Cell, Table, or_empty};
 
 use super::Report;
 use crate::quantity::{
@@ -16,7 +19,6 @@ use crate::quantity::{
 };
 use crate::record::Kind;
 use crate::takeoff::kinds_by_work;
-use crate::text as words;
 
 /// The head of the table.
 const HEAD: [&str; 6] = ["section", "id", "what", "quantity", "unit", "note"];
@@ -34,7 +36,7 @@ pub fn takeoff(report: &Report) -> String {
     floor::panels(&mut sheet, report);
     others.into_iter().for_each(|kind| items(&mut sheet, report, kind));
     floor::rest(&mut sheet, report);
-    sheet.finish()
+    sheet.table.done()
 }
 
 /// The rows of the items of a kind.
@@ -46,6 +48,7 @@ fn items(sheet: &mut Sheet, report: &Report, kind: Kind) {
             work::spalls(sheet, report);
             work::patches(sheet, report);
         }
+        Kind::Delamination => work::delaminations(sheet, report),
         Kind::Blemish => floor::blemishes(sheet, report),
         Kind::Lippage => work::steps(sheet, report),
         // They stand among the areas of the floor, and tests among the conditions.
@@ -58,33 +61,22 @@ struct Sheet {
     units: Units,
     section: &'static str,
     id: String,
-    writer: ::csv::Writer<Vec<u8>>,
+    table: Table,
 }
 
 impl Sheet {
     fn new(units: Units) -> Self {
-        let terminator = ::csv::Terminator::Any(b'\n');
-        let writer = ::csv::WriterBuilder::new().terminator(terminator).from_writer(Vec::new());
-        let mut sheet = Self { units, section: "", id: String::new(), writer };
-        sheet.record(HEAD);
-        sheet
+        Self { units, section: "", id: String::new(), table: Table::new(&HEAD) }
     }
 
     /// The rows after this belong to this item of this section.
     fn about(&mut self, section: &'static str, id: &str) {
         self.section = section;
-        self.id = words::cell(id);
-    }
-
-    fn record(&mut self, cells: [&str; 6]) {
-        // Writing to memory has no way to fail.
-        self.writer.write_record(cells).ok();
+        id.clone_into(&mut self.id);
     }
 
     fn row(&mut self, what: &str, quantity: &str, unit: &str, note: &str) {
-        let id = std::mem::take(&mut self.id);
-        self.record([self.section, &id, &words::cell(what), quantity, unit, &words::cell(note)]);
-        self.id = id;
+        self.table.row(&[&self.section, &self.id, &what, &quantity, &unit, &note]);
     }
 
     /// A row with a number already in its unit.
@@ -172,11 +164,6 @@ impl Sheet {
     fn line(&mut self, what: &str, line: usize, note: &str) {
         self.row(what, &line.to_string(), "line", note);
     }
-
-    fn finish(self) -> String {
-        let bytes = self.writer.into_inner().unwrap_or_default();
-        String::from_utf8(bytes).unwrap_or_default()
-    }
 }
 
 #[cfg(test)]
@@ -256,7 +243,7 @@ mod tests {
             }
         }
         assert_eq!(text.lines().count(), table.len());
-        let moves = |c: char| c != '\n' && words::moves(c);
+        let moves = |c: char| c != '\n' && crate::text::moves(c);
         assert!(!text.contains(moves), "{text:?}");
     }
 

@@ -9,36 +9,36 @@ mod works;
 
 use std::io::{self, Write};
 
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 
 use super::Report;
+use crate::floor::Survey;
+use crate::hold::Hold;
 
-/// Version of the layout of the JSON.
-const VERSION: u32 = 1;
-
-/// Decimals that are kept. A billionth of a metre is far below what a tape shows and far above the
-/// last bit of a sum over a floor.
-const SCALE: f64 = 1e9;
-
-/// A number rounded to nine decimals; never `-0`. What is no number is `null`.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Number(f64);
-
-impl Serialize for Number {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_f64(rounded(self.0))
-    }
+/// What stands at the head of the other documents of a floor.
+#[derive(Serialize)]
+pub(crate) struct Head<'a> {
+    job: JobName<'a>,
+    holds: &'a [Hold],
 }
 
-/// `value` rounded to nine decimals; a zero has no sign.
-fn rounded(value: f64) -> f64 {
-    let scaled = (value * SCALE).round();
-    if scaled == 0.0 {
-        0.0
-    } else if scaled.is_finite() {
-        scaled / SCALE
-    } else {
-        value
+/// The job that a document of another kind is about.
+#[derive(Serialize)]
+pub(crate) struct JobNumber<'a> {
+    pub name: &'a str,
+    pub number: Option<&'a str>,
+}
+
+/// The job of a document by its name.
+#[derive(Serialize)]
+struct JobName<'a> {
+    name: &'a str,
+}
+
+impl<'a> Head<'a> {
+    /// The head of a document of this floor.
+    pub(crate) fn of(floor: &'a Survey) -> Self {
+        Self { job: JobName { name: &floor.sketch.job.name }, holds: &floor.holds }
     }
 }
 
@@ -252,24 +252,6 @@ mod tests {
         assert_eq!((line("/findings/0/line"), line("/findings/0/shop_line")), (Some(12), None));
         assert_eq!((line("/findings/1/line"), line("/findings/1/shop_line")), (None, Some(21)));
         assert_eq!((line("/findings/2/line"), line("/findings/2/shop_line")), (None, None));
-    }
-
-    #[test]
-    fn numbers_are_rounded_to_nine_decimals() {
-        let rows = [
-            (0.1 + 0.2, "0.3"),
-            (-0.0, "0.0"),
-            (-1e-12, "0.0"),
-            (1.0 / 3.0, "0.333333333"),
-            (23.5, "23.5"),
-            (f64::NAN, "null"),
-            (f64::INFINITY, "null"),
-            (-2.000_000_000_4, "-2.0"),
-        ];
-        for (value, want) in rows {
-            let got = serde_json::to_string(&Number(value)).expect("a number");
-            assert_eq!(got, want, "{value:?}");
-        }
     }
 
     #[test]

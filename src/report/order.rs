@@ -1,17 +1,21 @@
 //! The order list as text, CSV and JSON.
 
 use crate::trade::words::said;
-use serde_json::{Value, json};
+use serde::Serialize;
 
+use super::csv::{Table, or_empty};
+use super::json::Head;
 use crate::floor::Survey;
 use crate::hold::say;
 use crate::order::{
-    Carried, Dust, Marks, Order, OrderRow, bags, carried, dust, filler_marks, near_misses, over,
-    words,
+    Carried, Dust, Leg, Mark, Marks, Order, OrderRow, bags, carried, dust, filler_marks,
+    near_misses, over, words,
 };
 use crate::quantity::measure::solid;
 use crate::quantity::{Units, write};
-use crate::work::Batches;
+use crate::shop::Choice;
+use crate::text::json::document;
+use crate::work::{Batch, Batches};
 
 /// Why the two counts differ, in one sentence.
 const WHY_THEY_DIFFER: &str = "Half and nine of ten differ because each joint is a little wider, narrower, deeper or \
@@ -151,10 +155,7 @@ fn filling(out: &mut String, sheet: &Sheet, floor: &Survey) {
     );
     let id = |joint: usize| floor.takeoff.joints.get(joint).map_or("", |j| j.id.as_str());
     for leg in &marks.legs {
-        let (from, to) = match leg.backward {
-            true => (leg.stretch.to_m, leg.stretch.from_m),
-            false => (leg.stretch.from_m, leg.stretch.to_m),
-        };
+        let (from, to) = leg.stations();
         let (from, to) = (write::length(from, sheet.units), write::length(to, sheet.units));
         *out += &format!("      {} from {from} to {to}\n", crate::text::clean(id(leg.joint)));
     }
@@ -169,42 +170,11 @@ fn filling(out: &mut String, sheet: &Sheet, floor: &Survey) {
     *out += "      Two cartridges past a mark: the cut is deeper or wider than was sold.\n";
 }
 
-fn filling_json(marks: &Marks, floor: &Survey) -> Value {
-    let id = |joint: usize| floor.takeoff.joints.get(joint).map(|j| j.id.as_str());
-    let legs = marks.legs.iter().map(|leg| {
-        let stretch = [nine(leg.stretch.from_m), nine(leg.stretch.to_m)];
-        let [low, high] = stretch;
-        let (from, to) = if leg.backward { (high, low) } else { (low, high) };
-        json!({"joint": id(leg.joint), "from_m": from, "to_m": to})
-    });
-    let places = marks.marks.iter().map(|mark| {
-        json!({
-            "cartridge": mark.cartridge,
-            "joint": id(mark.joint),
-            "station_m": nine(mark.station_m),
-            "x_m": nine(mark.at.x),
-            "y_m": nine(mark.at.y),
-        })
-    });
-    json!({
-        "walk_m": nine(marks.walk_m),
-        "naive_walk_m": nine(marks.naive_m),
-        "legs": legs.collect::<Vec<_>>(),
-        "marks": places.collect::<Vec<_>>(),
-    })
-}
-
 /// The order for a spreadsheet, in the units of the sketch.
 #[must_use]
 pub fn csv(floor: &Survey) -> String {
     let sheet = sheet(floor);
-    let mut writer =
-        csv::WriterBuilder::new().terminator(csv::Terminator::Any(b'\n')).from_writer(Vec::new());
-    let mut record = |cells: [String; 8]| {
-        // Writing to memory has no way to fail.
-        writer.write_record(cells.map(|cell| crate::text::cell(&cell))).ok();
-    };
-    let head = [
+    let mut table = Table::new(&[
         "item",
         "packages",
         "packages_p50",
@@ -213,118 +183,153 @@ pub fn csv(floor: &Survey) -> String {
         "needed",
         "left_over",
         "color",
-    ];
-    record(head.map(str::to_owned));
+    ]);
     for hold in &floor.holds {
-        let mut cells = [const { String::new() }; 8];
         let (what, sentence) = say::cells(hold);
-        (cells[0], cells[4]) = (what, sentence);
-        record(cells);
+        table.some(&[], &[("item", &what), ("package", &sentence)]);
     }
     for row in &sheet.order.rows {
-        record([
-            row.item.to_string(),
-            row.packages.to_string(),
-            row.packages_p50.to_string(),
-            row.nine_in_ten().map_or(String::new(), |n| n.to_string()),
-            words::package(row.package, row.unit, sheet.units),
-            words::amount(row.need, row.unit, sheet.units),
-            words::amount(row.left_over, row.unit, sheet.units),
-            row.chosen.named().unwrap_or_default(),
+        table.row(&[
+            &row.item,
+            &row.packages,
+            &row.packages_p50,
+            &or_empty(row.nine_in_ten()),
+            &words::package(row.package, row.unit, sheet.units),
+            &words::amount(row.need, row.unit, sheet.units),
+            &words::amount(row.left_over, row.unit, sheet.units),
+            &row.chosen.named().unwrap_or_default(),
         ]);
     }
     for row in &sheet.carried {
-        let mut cells = [const { String::new() }; 8];
-        cells[0] = row.good.name().to_owned();
-        cells[1] = row.count.to_string();
-        record(cells);
+        table.some(&[], &[("item", &row.good.name()), ("packages", &row.count)]);
     }
-    let bytes = writer.into_inner().unwrap_or_default();
-    String::from_utf8_lossy(&bytes).into_owned()
+    table.done()
 }
 
 /// The order for scripts, always SI.
 #[must_use]
 pub fn json(floor: &Survey) -> String {
+    #[derive(Serialize)]
+    struct Document<'a> {
+        #[serde(flatten)]
+        head: Head<'a>,
+        order: Vec<ProductJson<'a>>,
+        sundries: Vec<Carried>,
+        dust: Vec<Dust>,
+        dust_bags: u64,
+        batches: Vec<LayerJson<'a>>,
+        filling: FillingJson<'a>,
+    }
     let sheet = sheet(floor);
-    let products: Vec<Value> = sheet.order.rows.iter().map(product_json).collect();
-    let carried: Vec<Value> = sheet.carried.iter().map(carried_json).collect();
-    let dust = sheet.dust.iter();
-    let dust: Vec<Value> = dust
-        .map(|row| json!({"from": row.from, "volume_l": nine(row.volume_l), "mass_kg": nine(row.mass_kg)}))
-        .collect();
-    let whole = json!({
-        "slabwalk": 1,
-        "job": {"name": floor.sketch.job.name},
-        "holds": say::json(&floor.holds),
-        "order": products,
-        "sundries": carried,
-        "dust": dust,
-        "dust_bags": sheet.bags,
-        "batches": batches_json(sheet.order),
-        "filling": filling_json(&sheet.marks, floor),
-    });
-    format!("{whole:#}\n")
-}
-
-fn batches_json(order: &Order) -> Vec<Value> {
-    let minutes = |s: f64| nine(s / 60.0);
-    let layer = |layer: &Batches| {
-        let batches = layer.list.iter().map(|batch| {
-            let part = |place: usize| batch.parts_l.get(place).map(|l| nine(*l));
-            json!({
-                "volume_l": nine(batch.volume_l),
-                "part_a_l": part(0),
-                "part_b_l": part(1),
-                "area_m2": nine(batch.area_m2),
-                "lay_min": minutes(batch.lay_s),
-            })
-        });
-        json!({
-            "layer": layer.name,
-            "pot_life_min": layer.pot_life_s.map(minutes),
-            "batches": batches.collect::<Vec<_>>(),
-        })
-    };
-    order.batches.iter().map(layer).collect()
-}
-
-fn carried_json(row: &Carried) -> Value {
-    json!({
-        "item": row.good.name(),
-        "count": row.count,
-        "spare": row.spare,
-        "used": nine(row.used),
-        "charged": row.charged.word(),
-        "how": row.how,
+    document(&Document {
+        head: Head::of(floor),
+        order: sheet.order.rows.iter().map(ProductJson::new).collect(),
+        dust_bags: sheet.bags,
+        batches: sheet.order.batches.iter().map(LayerJson::new).collect(),
+        filling: FillingJson::new(&sheet.marks, floor),
+        sundries: sheet.carried,
+        dust: sheet.dust,
     })
 }
 
-fn product_json(row: &OrderRow) -> Value {
-    json!({
-        "item": row.item.to_string(),
-        "need": nine(row.need),
-        "unit": row.unit,
-        "package": nine(row.package),
-        "packages": row.packages,
-        "packages_p50": row.packages_p50,
-        "packages_p90": row.packages_p90,
-        "sd": nine(row.sd),
-        "left_over": nine(row.left_over),
-        "one_lot": row.one_lot,
-        "reserve": nine(row.reserve),
-        "charged": row.charged.word(),
-        "used": nine(row.need / row.package),
-        "reclaimed": nine(row.reclaimed),
-        "near_miss": over(row).map(nine),
-        "color": row.chosen.named(),
-        "to_choose": row.chosen.open.iter().map(|choice| choice.word()).collect::<Vec<_>>(),
-        "how": row.how,
-    })
+#[derive(Serialize)]
+struct ProductJson<'a> {
+    #[serde(flatten)]
+    row: &'a OrderRow,
+    used: f64,
+    near_miss: Option<f64>,
+    color: Option<String>,
+    to_choose: &'a [Choice],
 }
 
-/// Rounded to nine decimals, so that a last bit never shows.
-fn nine(value: f64) -> f64 {
-    let rounded = (value * 1e9).round() / 1e9;
-    if rounded == 0.0 { 0.0 } else { rounded }
+impl<'a> ProductJson<'a> {
+    fn new(row: &'a OrderRow) -> Self {
+        Self {
+            row,
+            used: row.need / row.package,
+            near_miss: over(row),
+            color: row.chosen.named(),
+            to_choose: &row.chosen.open,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct LayerJson<'a> {
+    layer: &'a str,
+    pot_life_min: Option<f64>,
+    batches: Vec<BatchJson>,
+}
+
+#[derive(Serialize)]
+struct BatchJson {
+    volume_l: f64,
+    part_a_l: Option<f64>,
+    part_b_l: Option<f64>,
+    area_m2: f64,
+    lay_min: f64,
+}
+
+impl<'a> LayerJson<'a> {
+    fn new(layer: &'a Batches) -> Self {
+        let batch = |batch: &Batch| BatchJson {
+            volume_l: batch.volume_l,
+            part_a_l: batch.parts_l.first().copied(),
+            part_b_l: batch.parts_l.get(1).copied(),
+            area_m2: batch.area_m2,
+            lay_min: batch.lay_s / 60.0,
+        };
+        Self {
+            layer: &layer.name,
+            pot_life_min: layer.pot_life_s.map(|s| s / 60.0),
+            batches: layer.list.iter().map(batch).collect(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct FillingJson<'a> {
+    walk_m: f64,
+    naive_walk_m: f64,
+    legs: Vec<LegJson<'a>>,
+    marks: Vec<MarkJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct LegJson<'a> {
+    joint: Option<&'a str>,
+    from_m: f64,
+    to_m: f64,
+}
+
+#[derive(Serialize)]
+struct MarkJson<'a> {
+    cartridge: usize,
+    joint: Option<&'a str>,
+    station_m: f64,
+    x_m: f64,
+    y_m: f64,
+}
+
+impl<'a> FillingJson<'a> {
+    fn new(marks: &Marks, floor: &'a Survey) -> Self {
+        let id = |joint: usize| floor.takeoff.joints.get(joint).map(|j| j.id.as_str());
+        let leg = |leg: &Leg| {
+            let (from_m, to_m) = leg.stations();
+            LegJson { joint: id(leg.joint), from_m, to_m }
+        };
+        let mark = |mark: &Mark| MarkJson {
+            cartridge: mark.cartridge,
+            joint: id(mark.joint),
+            station_m: mark.station_m,
+            x_m: mark.at.x,
+            y_m: mark.at.y,
+        };
+        Self {
+            walk_m: marks.walk_m,
+            naive_walk_m: marks.naive_m,
+            legs: marks.legs.iter().map(leg).collect(),
+            marks: marks.marks.iter().map(mark).collect(),
+        }
+    }
 }

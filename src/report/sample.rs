@@ -4,6 +4,8 @@
 mod slab;
 mod work;
 
+pub use work::mended;
+
 use std::sync::LazyLock;
 
 use super::Report;
@@ -134,6 +136,7 @@ fn sketch() -> Sketch {
         joints: Vec::new(),
         cracks: Vec::new(),
         spalls: Vec::new(),
+        delaminations: Vec::new(),
         blemishes: Vec::new(),
         lippage: Vec::new(),
         levels: Vec::new(),

@@ -51,6 +51,7 @@ fn items(page: &mut Page, report: &Report, kind: Kind) {
             repairs::spalls(page, report);
             repairs::patches(page, report);
         }
+        Kind::Delamination => repairs::delaminations(page, report),
         Kind::Blemish => floor::blemishes(page, report),
         Kind::Lippage => repairs::steps(page, report),
         // They stand among the areas of the floor, and tests among the conditions.

@@ -1,6 +1,6 @@
 //! The plan as text and JSON.
 
-use serde_json::{Value, json};
+use serde::Serialize;
 
 #[cfg(not(target_family = "wasm"))]
 use super::calendar::calendar;
@@ -10,11 +10,12 @@ use super::plan::plan;
 use super::promise::{GivenBack, ON_WEATHER, ONCE_CLEARED};
 use super::silica::{Protection, Tool, collector_cfm};
 use crate::floor::Survey;
-use crate::hold::say;
+use crate::hold::{Hold, say};
 use crate::quantity::{M_PER_IN, Units, write};
-use crate::shop::Shop;
+use crate::shop::{Profile, Shop};
 use crate::sketch::Site;
 use crate::text::clean;
+use crate::text::json::document;
 use crate::trade::Kind;
 
 /// The files of the plan for a packet: name and text. The calendar is there where the sketch names
@@ -243,80 +244,119 @@ pub(crate) fn moment_text(moment: &Moment) -> String {
 /// The plan for scripts: hours, dates as `YYYY-MM-DD`, temperatures in °C.
 #[must_use]
 pub fn json(floor: &Survey, plan: &Plan) -> String {
+    #[derive(Serialize)]
+    struct Document<'a> {
+        holds: &'a [Hold],
+        coating: Option<String>,
+        profile: Option<Profile>,
+        worker_h: f64,
+        crew_h: f64,
+        days: Vec<DayJson<'a>>,
+        foot: Option<MomentJson>,
+        vehicles: Option<MomentJson>,
+        depends_on_weather: bool,
+        notes: &'a [String],
+    }
+    let depends_on_weather = plan.first_wait().is_some();
     // What waits for the weather has no time yet.
     let promised = |moment: &Option<Moment>| {
-        let moment = moment.as_ref().filter(|_| plan.first_wait().is_none());
-        moment.map(moment_json)
+        moment.as_ref().filter(|_| !depends_on_weather).map(MomentJson::new)
     };
-    let days: Vec<Value> = plan.days.iter().map(day_json).collect();
-    let whole = json!({
-        "slabwalk": 1,
-        "holds": say::json(&floor.holds),
-        "coating": finish(floor),
-        "profile": floor.profile().map(|profile| profile.to_string()),
-        "worker_h": nine(plan.worker_h),
-        "crew_h": nine(plan.crew_h),
-        "days": days,
-        "foot": promised(&plan.foot),
-        "vehicles": promised(&plan.wheels),
-        "depends_on_weather": plan.first_wait().is_some(),
-        "notes": plan.notes,
-    });
-    format!("{whole:#}\n")
-}
-
-fn day_json(day: &Day) -> Value {
-    let pieces: Vec<Value> = day
-        .pieces
-        .iter()
-        .map(|piece| {
-            json!({
-                "task": piece.task,
-                "from_h": nine(piece.from_h),
-                "to_h": nine(piece.to_h),
-                "worker_h": nine(piece.worker_h),
-                "hands": piece.workers.len(),
-                "machines": piece.machines.iter().map(|(machine, _)| machine.name()).collect::<Vec<_>>(),
-                "items": piece.items,
-            })
-        })
-        .collect();
-    let tools: Vec<Value> = day
-        .shift
-        .tools
-        .iter()
-        .map(|(tool, hours, protection)| {
-            json!({"tool": tool_key(*tool), "hours": nine(*hours), "respirator": protection_key(*protection)})
-        })
-        .collect();
-    let weather = day.weather.map(|w| {
-        json!({
-            "slab_c": nine(w.slab_c),
-            "dew_point_c": w.dew_c.map(nine),
-            "spread_c": w.spread_k.map(nine),
-            "go": w.go(),
-        })
-    });
-    json!({
-        "day": day.number,
-        "date": day.start.date.map(|date| date.to_string()),
-        "pieces": pieces,
-        "silica_h": nine(day.shift.table_h),
-        "tools": tools,
-        "conditions": weather,
+    document(&Document {
+        holds: &floor.holds,
+        coating: finish(floor),
+        profile: floor.profile(),
+        worker_h: plan.worker_h,
+        crew_h: plan.crew_h,
+        days: plan.days.iter().map(DayJson::new).collect(),
+        foot: promised(&plan.foot),
+        vehicles: promised(&plan.wheels),
+        depends_on_weather,
+        notes: &plan.notes,
     })
 }
 
-fn moment_json(moment: &Moment) -> Value {
-    json!({
-        "date": moment.date.map(|date| date.to_string()),
-        "calendar_day": moment.after + 1,
-        "hour": nine(moment.hour),
-    })
+#[derive(Serialize)]
+struct DayJson<'a> {
+    day: usize,
+    date: Option<String>,
+    pieces: Vec<PieceJson<'a>>,
+    silica_h: f64,
+    tools: Vec<ToolJson>,
+    conditions: Option<WeatherJson>,
 }
 
-/// Rounded to nine decimals, so that a last bit never shows.
-pub(crate) fn nine(value: f64) -> f64 {
-    let rounded = (value * 1e9).round() / 1e9;
-    if rounded == 0.0 { 0.0 } else { rounded }
+#[derive(Serialize)]
+struct PieceJson<'a> {
+    task: &'a str,
+    from_h: f64,
+    to_h: f64,
+    worker_h: f64,
+    hands: usize,
+    machines: Vec<&'static str>,
+    items: &'a [String],
+}
+
+#[derive(Serialize)]
+struct ToolJson {
+    tool: &'static str,
+    hours: f64,
+    respirator: &'static str,
+}
+
+#[derive(Serialize)]
+struct WeatherJson {
+    slab_c: f64,
+    dew_point_c: Option<f64>,
+    spread_c: Option<f64>,
+    go: bool,
+}
+
+impl<'a> DayJson<'a> {
+    fn new(day: &'a Day) -> Self {
+        let piece = |piece: &'a Piece| PieceJson {
+            task: &piece.task,
+            from_h: piece.from_h,
+            to_h: piece.to_h,
+            worker_h: piece.worker_h,
+            hands: piece.workers.len(),
+            machines: piece.machines.iter().map(|(machine, _)| machine.name()).collect(),
+            items: &piece.items,
+        };
+        let tool = |&(tool, hours, protection): &(Tool, f64, Protection)| ToolJson {
+            tool: tool_key(tool),
+            hours,
+            respirator: protection_key(protection),
+        };
+        Self {
+            day: day.number,
+            date: day.start.date.map(|date| date.to_string()),
+            pieces: day.pieces.iter().map(piece).collect(),
+            silica_h: day.shift.table_h,
+            tools: day.shift.tools.iter().map(tool).collect(),
+            conditions: day.weather.map(|weather| WeatherJson {
+                slab_c: weather.slab_c,
+                dew_point_c: weather.dew_c,
+                spread_c: weather.spread_k,
+                go: weather.go(),
+            }),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct MomentJson {
+    date: Option<String>,
+    calendar_day: usize,
+    hour: f64,
+}
+
+impl MomentJson {
+    fn new(moment: &Moment) -> Self {
+        Self {
+            date: moment.date.map(|date| date.to_string()),
+            calendar_day: moment.after + 1,
+            hour: moment.hour,
+        }
+    }
 }

@@ -65,6 +65,7 @@ pub const fn tool(kind: Kind) -> Option<Tool> {
         | Kind::Widen
         | Kind::CutTermination => Some(Tool::HandCut),
         Kind::Patch => Some(Tool::Chipping),
+        Kind::Inject => Some(Tool::Drill),
         Kind::GrindSteps | Kind::GrindEdges | Kind::PrepareFaces => Some(Tool::HandGrinderDry),
         Kind::RemoveCoating | Kind::GrindFloor | Kind::GrindOver | Kind::Abrade => {
             Some(Tool::FloorGrinder)

@@ -5,7 +5,7 @@
 
 use kurbo::{Point, Rect};
 
-use crate::slab::{Blemish, Lippage, Slab, Stretch, Zone};
+use crate::slab::{Blemish, Delamination, Lippage, Slab, Stretch, Zone};
 use crate::takeoff::wanted::Wanted;
 use crate::takeoff::{LippageWork, SpallRepair, Takeoff, Worked};
 
@@ -78,7 +78,9 @@ pub fn spots(slab: &Slab, takeoff: &Takeoff, wanted: &[Wanted]) -> Vec<Spot> {
             // Its patch has the tag.
             Worked::Spall(_, work) if matches!(work.repair, SpallRepair::Patch(_)) => None,
             Worked::Spall(spall, _) => spall.shape.region.bounds().map(|b| b.center()),
-            Worked::Blemish(Blemish { shape, .. })
+            Worked::Delamination(_, work) if work.in_patch() => None,
+            Worked::Delamination(Delamination { shape, .. }, _)
+            | Worked::Blemish(Blemish { shape, .. })
             | Worked::KeepOut(Zone { shape, .. })
             | Worked::Uncoated(Zone { shape, .. }) => shape.region.interior_point(),
             Worked::Lippage(step, work) => Some(middle_of_step(step, work)),

@@ -49,6 +49,8 @@ pub enum Symbol {
     Spall,
     /// Patch.
     Patch,
+    /// Delamination.
+    Hollow,
     /// Blemish.
     Blemish,
     /// Hand-edge zone.
@@ -113,6 +115,7 @@ impl Symbol {
             Self::Crack(_) => format!("Crack over {}", limit(1)),
             Self::Spall => "Spall".into(),
             Self::Patch => "Patch, cut square".into(),
+            Self::Hollow => "Sounds hollow".into(),
             Self::Blemish => "Treat surface first".into(),
             Self::HandEdge => "Edge by hand".into(),
             Self::HandGrind => "Feather by hand*".into(),

@@ -11,7 +11,6 @@ use crate::paper::mm::{Box2, at};
 use crate::paper::size::Paper;
 use crate::paper::style;
 use crate::paper::words;
-use crate::takeoff::SpallRepair;
 
 /// A photograph to be placed.
 #[derive(Clone, Debug)]
@@ -69,7 +68,7 @@ pub fn compose(inputs: &Inputs, shots: &[Shot], paper: Paper) -> Vec<Sheet> {
     shots.chunks(each).enumerate().map(sheet).collect()
 }
 
-/// What the schedules say of each item: place, treatment and note. An item may have several rows, and a spall those of its patch.
+/// What the schedules say of each item: place, treatment and note. An item may have several rows, and what lies in a patch those of the patch.
 fn places(inputs: &Inputs) -> Vec<(String, String)> {
     let mut out: Vec<(String, String)> = Vec::new();
     for row in schedule::tables(inputs).into_iter().flat_map(|t| t.rows) {
@@ -82,14 +81,10 @@ fn places(inputs: &Inputs) -> Vec<(String, String)> {
             _ => out.push((row.id, row.words)),
         }
     }
-    for (spall, work) in inputs.takeoff.spalls_of(inputs.slab) {
-        let SpallRepair::Patch(patch) = work.repair else {
-            continue;
-        };
-        let patch = inputs.takeoff.patches.get(patch).map_or("", |p| &*p.id);
-        let row = out.iter().find(|(id, _)| id == patch);
-        let words = row.map_or(String::new(), |(_, words)| format!("Patch {patch}. {words}"));
-        out.push((spall.id.clone(), words));
+    for patch in &inputs.takeoff.patches {
+        let row = out.iter().find(|(id, _)| *id == patch.id);
+        let words = row.map_or(String::new(), |(_, words)| format!("Patch {}. {words}", patch.id));
+        out.extend(patch.ids().map(|id| (id.to_owned(), words.clone())));
     }
     out
 }

@@ -13,6 +13,7 @@ mod points;
 mod pour;
 mod steps;
 
+pub use areas::hollow_marks;
 pub use fill::{ARROW, Beside, Filled, PEN, Work, cartridge_mark, fill, order_mark};
 pub use levels::{flatness_words, low_mark, row_marks};
 pub use lines::{joint_line, treatment_name, width_class};

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use crate::hold::Hold;
 use crate::record::Kind;
 use crate::slab::Slab;
-use crate::takeoff::{SpallRepair, Takeoff, Worked};
+use crate::takeoff::{Takeoff, Worked};
 use crate::text::id_key;
 
 /// Which records are kept, by index, in the order in which they are wanted.
@@ -67,8 +67,6 @@ impl Selection {
     #[must_use]
     pub fn apply(&self, slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
         let joint_place = places(self.of(Kind::Joint), slab.joints.len());
-        let spall_place = places(self.of(Kind::Spall), slab.spalls.len());
-        let patch_place = places(&self.patches, takeoff.patches.len());
         let (mut s, mut t) = (slab.clone(), takeoff.clone());
         for (&kind, which) in &self.items {
             match kind {
@@ -83,6 +81,10 @@ impl Selection {
                 Kind::Spall => {
                     s.spalls = picked(&slab.spalls, which);
                     t.spalls = picked(&takeoff.spalls, which);
+                }
+                Kind::Delamination => {
+                    s.delaminations = picked(&slab.delaminations, which);
+                    t.delaminations = picked(&takeoff.delaminations, which);
                 }
                 Kind::Blemish => s.blemishes = picked(&slab.blemishes, which),
                 Kind::Lippage => {
@@ -103,21 +105,10 @@ impl Selection {
                 .collect();
         }
         t.patches = picked(&takeoff.patches, &self.patches);
+        let kept = s.ids();
         for patch in &mut t.patches {
-            let kept = patch.spalls.iter();
-            patch.spalls = kept.filter_map(|&i| spall_place.get(i).copied()?).collect();
-            patch.spalls.sort_unstable();
-        }
-        for work in &mut t.spalls {
-            work.repair = match work.repair {
-                kept @ (SpallRepair::Leave | SpallRepair::Skim) => kept,
-                SpallRepair::Patch(i) => {
-                    SpallRepair::Patch(patch_place.get(i).copied().flatten().unwrap_or(usize::MAX))
-                }
-                SpallRepair::WithJoint(i) => SpallRepair::WithJoint(
-                    joint_place.get(i).copied().flatten().unwrap_or(usize::MAX),
-                ),
-            };
+            patch.around.retain(|mended| kept.contains(mended.id.as_str()));
+            patch.around.sort_by_cached_key(|mended| id_key(&mended.id));
         }
         (s, t)
     }

@@ -2,6 +2,8 @@
 
 mod odd;
 
+use std::collections::BTreeSet;
+
 use super::fixture::{BOAT_SHOP, GARAGE, KITCHEN, floor, inputs, options, room};
 use super::*;
 use crate::ink::{Group, Mark, Sheet, Step};
@@ -79,19 +81,31 @@ fn the_demonstration_floors_pass_the_audit() {
 
 #[test]
 fn every_item_of_the_sketch_has_its_group_and_its_row_or_stands_in_a_row() {
-    let survey = floor(BOAT_SHOP);
+    let hollow = "delaminations:
+  - {id: D1, box: {corner: [30', 20'], size: [1', 1']}, depth: 3/4}
+  - {id: D2, box: {corner: [34', 20'], size: [1', 1']}, depth: 3/4, treatment: inject}
+  - {id: D3, box: {corner: [38', 20'], size: [1', 1']}, depth: 3/4, treatment: leave}
+blemishes:";
+    let tier = "\nslab:\n  tiers: [{height: 3\", box: {corner: [26', 26'], size: [4', 4']}}]\n";
+    let text = BOAT_SHOP.replace("\nblemishes:", &format!("\n{hollow}"));
+    let survey = floor(&text.replace("\nslab:\n", tier));
     let sheets = drawn(&survey, &options(Audience::Crew));
     let rows: Vec<&str> = sheets.iter().flat_map(groups).map(|g| g.id.as_str()).collect();
     let slab = &survey.slab;
-    // A spall has the row of its patch.
-    let ids = slab.items().filter(|item| item.kind() != Kind::Spall).map(|item| item.id());
-    for id in ids {
+    let kinds: BTreeSet<Kind> = slab.items().map(|item| item.kind()).collect();
+    let missing: Vec<&Kind> = Kind::ALL.iter().filter(|kind| !kinds.contains(kind)).collect();
+    assert!(missing.is_empty(), "a floor of every kind has no {missing:?}");
+    // What a patch mends has its row.
+    let patched: Vec<&str> = survey.takeoff.patches.iter().flat_map(|p| p.ids()).collect();
+    let ids = slab.items().map(|item| item.id());
+    for id in ids.filter(|id| !patched.contains(id)) {
         assert!(rows.contains(&id), "{id} is drawn");
         assert!(rows.contains(&&*format!("row-{id}")), "{id} has a row");
         assert!(rows.contains(&&*format!("tag-{id}")), "{id} has a tag");
     }
-    for spall in &slab.spalls {
-        assert!(rows.contains(&&*spall.id), "{} is drawn", spall.id);
+    assert!(patched.contains(&"D1"));
+    for id in patched {
+        assert!(rows.contains(&id), "{id} is drawn");
     }
 }
 

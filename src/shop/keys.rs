@@ -66,6 +66,7 @@ pub(crate) fn root() -> Record {
             part("backer_rod", backer_rod, "Backer rod.");
             part("cracks", cracks, "How cracks are mended.");
             part("spalls", spalls, "How spalls are mended.");
+            part("delaminations", delaminations, "How delaminations are mended.");
             part("grinding", grinding, "How the floor is ground.");
             part("panels", panels, "How panels are found.");
             part("moisture", moisture, "Limits of moisture.");
@@ -214,6 +215,27 @@ fn spalls() -> Record {
             mass("package", "What one bag of mortar weighs.", "50 lb");
             volume("yield", "What one bag fills.", "0.4 ft3");
             share("waste", "What is lost.", "10%");
+            reserve();
+            charged();
+        },
+    )
+}
+
+fn delaminations() -> Record {
+    Record::new(
+        "delamination_rules",
+        "the delaminations",
+        "How delaminations are mended.",
+        keys! {
+            limit("extend", "How far beyond the delamination the cut goes.", "3\"");
+            limit("apart", "Patches around them nearer to another than this may become one with it.", "12\"");
+            tool("depth", "Thickness of the loose layer where the sketch gives none.", "3/4\"");
+            tool("spacing", "Distance from port to port.", "12\"");
+            tool("gap", "Thickness of the gap that is filled.", "1/32\"");
+            tool("hole", "Diameter of the hole under a port.", "3/8\"");
+            volume("package", "What one package of resin holds.", "1 gal");
+            share("waste", "What is lost.", "25%");
+            may("resin", words(&RESINS), "What the injection resin is made of.", "epoxy");
             reserve();
             charged();
         },

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
-use crate::sketch::{BlemishKind, Coating, Treatment};
+use crate::sketch::{BlemishKind, Coating, JointKind, Treatment};
 use crate::trade::{Good, Key, Kind, Layers, Product};
 
 use super::{Days, Origin, Prices, ProposalWords};
@@ -26,6 +26,8 @@ pub struct Shop {
     pub cracks: CrackRules,
     /// Spalls and patches.
     pub spalls: SpallRules,
+    /// Delaminations.
+    pub delaminations: DelaminationRules,
     /// Floor grinding and lippage.
     pub grinding: Grinding,
     /// Panels.
@@ -96,6 +98,18 @@ pub struct Treatments {
     pub construction: Treatment,
     /// Isolation joints.
     pub isolation: Treatment,
+}
+
+impl Treatments {
+    /// What is done with joints of this kind.
+    #[must_use]
+    pub const fn of(&self, kind: JointKind) -> Treatment {
+        match kind {
+            JointKind::Control => self.control,
+            JointKind::Construction => self.construction,
+            JointKind::Isolation => self.isolation,
+        }
+    }
 }
 
 /// Rigid joint filler.
@@ -215,6 +229,31 @@ pub struct SpallRules {
     pub yield_: Volume,
     /// Bought on top.
     pub waste: Ratio,
+    /// How it is bought and charged.
+    pub buying: Buying,
+}
+
+/// Rules for delaminations.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DelaminationRules {
+    /// Added to the patch on every side.
+    pub extend: Length,
+    /// Patches around them nearer to another than this may become one with it.
+    pub apart: Length,
+    /// Thickness of the loose layer where the sketch gives none.
+    pub depth: Length,
+    /// Distance from port to port.
+    pub spacing: Length,
+    /// Thickness of the gap that is filled.
+    pub gap: Length,
+    /// Diameter of the hole under a port.
+    pub hole: Length,
+    /// One package of injection resin.
+    pub package: Volume,
+    /// Bought on top.
+    pub waste: Ratio,
+    /// What the injection resin is made of.
+    pub resin: Resin,
     /// How it is bought and charged.
     pub buying: Buying,
 }
@@ -346,6 +385,8 @@ pub struct Profile {
     /// The smoothest that is wanted.
     pub from: u8,
 }
+
+crate::text::in_json_by!(Profile);
 
 impl std::fmt::Display for Profile {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -510,6 +551,8 @@ pub enum Choice {
     Sheen,
 }
 
+crate::text::in_json_by!(Choice, word);
+
 impl Choice {
     /// Its word in the shop book, its key in the sketch, and its name in every output.
     #[must_use]
@@ -627,6 +670,8 @@ pub enum Charged {
     /// The part that is used: the rest goes into the next job.
     Used,
 }
+
+crate::text::in_json_by!(Charged, word);
 
 impl Charged {
     /// Its word in the shop book and in every output.

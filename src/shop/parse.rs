@@ -25,7 +25,7 @@ pub(super) const BUILT_IN: &str =
 /// Version of the shop book that this program reads.
 const VERSION: &str = "1";
 
-const KEYS: [&str; 23] = [
+const KEYS: [&str; 24] = [
     "slabwalk_shop",
     "units",
     "chase",
@@ -35,6 +35,7 @@ const KEYS: [&str; 23] = [
     "backer_rod",
     "cracks",
     "spalls",
+    "delaminations",
     "grinding",
     "panels",
     "moisture",
@@ -125,6 +126,7 @@ impl Pass<'_> {
         let backer_rod = self.part(&fields, "backer_rod", Self::backer_rod);
         let cracks = self.part(&fields, "cracks", Self::cracks);
         let spalls = self.part(&fields, "spalls", Self::spalls);
+        let delaminations = self.part(&fields, "delaminations", Self::delaminations);
         let grinding = self.part(&fields, "grinding", Self::grinding);
         let panels = self.part(&fields, "panels", Self::panels);
         let moisture = self.part(&fields, "moisture", Self::moisture);
@@ -157,6 +159,7 @@ impl Pass<'_> {
             backer_rod: backer_rod?,
             cracks: cracks?,
             spalls: spalls?,
+            delaminations: delaminations?,
             grinding: grinding?,
             panels: panels?,
             moisture: moisture?,

@@ -42,6 +42,7 @@ pub(crate) fn root() -> Record {
             listed(Kind::Joint);
             listed(Kind::Crack);
             listed(Kind::Spall);
+            listed(Kind::Delamination);
             listed(Kind::Blemish);
             listed(Kind::Lippage);
             may("levels", Form::List(Box::new(level()), 0), "Spot heights, and rows of them.", "");

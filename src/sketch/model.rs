@@ -7,8 +7,8 @@ use super::{PriceNotes, UsedNotes};
 pub use crate::diagnostic::{At, Span};
 use crate::quantity::{Length, Ratio, Temperature, Units};
 pub use crate::record::{
-    BlemishKind, Compass, Formed, Hand, HighSide, JointKind, Movement, RiserFinish, TestResult,
-    Treatment,
+    BlemishKind, Compass, Formed, Hand, HighSide, JointKind, LooseTreatment, Movement, RiserFinish,
+    TestResult, Treatment,
 };
 
 /// One floor as an estimator wrote it down.
@@ -28,6 +28,8 @@ pub struct Sketch {
     pub cracks: Vec<Crack>,
     /// Spalls, in file order.
     pub spalls: Vec<Spall>,
+    /// Delaminations, in file order.
+    pub delaminations: Vec<Delamination>,
     /// Areas that change the preparation, in file order.
     pub blemishes: Vec<Blemish>,
     /// Steps between panels, in file order.
@@ -396,6 +398,21 @@ pub struct Spall {
     pub shape: At<ShapeForm>,
     /// How deep.
     pub depth: At<Length>,
+    /// Free note.
+    pub note: Option<String>,
+}
+
+/// A layer of the slab that has come loose.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Delamination {
+    /// Id.
+    pub id: At<String>,
+    /// Its shape.
+    pub shape: At<ShapeForm>,
+    /// How thick the loose layer is; `None` where nobody knows.
+    pub depth: Option<At<Length>>,
+    /// What is done with it.
+    pub treatment: LooseTreatment,
     /// Free note.
     pub note: Option<String>,
 }

@@ -44,7 +44,7 @@ pub const VERSION: usize = 1;
 const MOST_NAMED: usize = 12;
 
 /// Keys at the top of a sketch.
-pub(crate) const KEYS: [&str; 16] = [
+pub(crate) const KEYS: [&str; 17] = [
     "slabwalk",
     "job",
     "units",
@@ -53,6 +53,7 @@ pub(crate) const KEYS: [&str; 16] = [
     Kind::Joint.described().list,
     Kind::Crack.described().list,
     Kind::Spall.described().list,
+    Kind::Delamination.described().list,
     Kind::Blemish.described().list,
     Kind::Lippage.described().list,
     "levels",
@@ -126,6 +127,7 @@ impl<'t> Pass<'t> {
         let cracks = self.items(&fields, Kind::Crack.key(), Self::crack);
         let spalls =
             self.several(&fields, Kind::Spall.key(), |pass, node| Some(vec![pass.spall(node)?]));
+        let delaminations = self.items(&fields, Kind::Delamination.key(), Self::delamination);
         let blemishes = self.items(&fields, Kind::Blemish.key(), Self::blemish);
         let lippage = self.items(&fields, Kind::Lippage.key(), Self::lippage);
         let (levels, level_rows) = self.levels(&fields);
@@ -142,6 +144,7 @@ impl<'t> Pass<'t> {
             joints,
             cracks,
             spalls,
+            delaminations,
             blemishes,
             lippage,
             levels,

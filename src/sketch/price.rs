@@ -62,15 +62,19 @@ pub enum UnitKind {
     HandGrind,
     /// A bag of patch mortar, placed.
     Patch,
+    /// A square foot of delamination drilled and injected.
+    Inject,
     /// A package of joint filler more, placed, where a cut is deeper or wider.
     Filler,
     /// A square foot of floor, ground and coated.
     Floor,
 }
 
+crate::text::in_json_by!(UnitKind, key);
+
 impl UnitKind {
     /// All kinds, in the order they are printed.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Joint,
         Self::JointOpen,
         Self::JointHonor,
@@ -78,6 +82,7 @@ impl UnitKind {
         Self::CrackChase,
         Self::HandGrind,
         Self::Patch,
+        Self::Inject,
         Self::Filler,
         Self::Floor,
     ];
@@ -93,6 +98,7 @@ impl UnitKind {
             Self::CrackChase => "crack_chase",
             Self::HandGrind => "hand_grind",
             Self::Patch => "patch",
+            Self::Inject => "inject",
             Self::Filler => "filler",
             Self::Floor => "floor",
         }

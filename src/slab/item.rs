@@ -1,10 +1,12 @@
 //! One walk over everything that is recorded on a floor.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::Point;
 
-use super::{Blemish, Crack, Joint, Lippage, MoistureTest, Shape, Slab, Spall, Tier, Zone};
+use super::{
+    Blemish, Crack, Delamination, Joint, Lippage, MoistureTest, Shape, Slab, Spall, Tier, Zone,
+};
 use crate::geometry::path::Path;
 use crate::record::Kind;
 use crate::sketch::Span;
@@ -18,6 +20,8 @@ pub enum Item<'a> {
     Crack(&'a Crack),
     /// Missing concrete.
     Spall(&'a Spall),
+    /// A layer of the slab that has come loose.
+    Delamination(&'a Delamination),
     /// An area that changes the preparation.
     Blemish(&'a Blemish),
     /// A step between panels.
@@ -51,6 +55,7 @@ impl<'a> Item<'a> {
             Self::Joint(_) => Kind::Joint,
             Self::Crack(_) => Kind::Crack,
             Self::Spall(_) => Kind::Spall,
+            Self::Delamination(_) => Kind::Delamination,
             Self::Blemish(_) => Kind::Blemish,
             Self::Lippage(_) => Kind::Lippage,
             Self::KeepOut(_) => Kind::KeepOut,
@@ -66,6 +71,7 @@ impl<'a> Item<'a> {
             Self::Joint(joint) => (&joint.id, joint.span),
             Self::Crack(crack) => (&crack.id, crack.span),
             Self::Spall(spall) => (&spall.id, spall.span),
+            Self::Delamination(loose) => (&loose.id, loose.span),
             Self::Blemish(blemish) => (&blemish.id, blemish.span),
             Self::Lippage(step) => (&step.id, step.span),
             Self::KeepOut(zone) | Self::Uncoated(zone) => (&zone.id, zone.span),
@@ -86,6 +92,21 @@ impl<'a> Item<'a> {
         self.named().1
     }
 
+    /// The note that papers give with it; those of zones and tests stay in the sketch.
+    #[must_use]
+    pub fn note(self) -> Option<&'a str> {
+        match self {
+            Self::Joint(joint) => joint.note.as_deref(),
+            Self::Crack(crack) => crack.note.as_deref(),
+            Self::Spall(spall) => spall.note.as_deref(),
+            Self::Delamination(loose) => loose.note.as_deref(),
+            Self::Blemish(blemish) => blemish.note.as_deref(),
+            Self::Lippage(step) => step.note.as_deref(),
+            Self::Tier(tier) => tier.note.as_deref(),
+            Self::KeepOut(_) | Self::Uncoated(_) | Self::Moisture(_) => None,
+        }
+    }
+
     /// Where it lies on the floor.
     #[must_use]
     pub const fn place(self) -> Place<'a> {
@@ -93,6 +114,7 @@ impl<'a> Item<'a> {
             Self::Joint(joint) => Place::Line(&joint.path),
             Self::Crack(crack) => Place::Line(&crack.path),
             Self::Spall(spall) => Place::Area(&spall.shape),
+            Self::Delamination(loose) => Place::Area(&loose.shape),
             Self::Blemish(blemish) => Place::Area(&blemish.shape),
             Self::Lippage(step) => Place::Line(&step.path),
             Self::KeepOut(zone) | Self::Uncoated(zone) => Place::Area(&zone.shape),
@@ -110,6 +132,7 @@ impl Slab {
             Kind::Joint => self.joints.iter().map(Item::Joint).collect(),
             Kind::Crack => self.cracks.iter().map(Item::Crack).collect(),
             Kind::Spall => self.spalls.iter().map(Item::Spall).collect(),
+            Kind::Delamination => self.delaminations.iter().map(Item::Delamination).collect(),
             Kind::Blemish => self.blemishes.iter().map(Item::Blemish).collect(),
             Kind::Lippage => self.lippage.iter().map(Item::Lippage).collect(),
             Kind::KeepOut => self.keep_outs.iter().map(Item::KeepOut).collect(),
@@ -122,6 +145,12 @@ impl Slab {
     /// All items, kind by kind in the order of `Kind::ALL`, each in file order.
     pub fn items(&self) -> impl Iterator<Item = Item<'_>> {
         Kind::ALL.iter().flat_map(|&kind| self.of(kind))
+    }
+
+    /// All items by their ids.
+    #[must_use]
+    pub fn by_id(&self) -> BTreeMap<&str, Item<'_>> {
+        self.items().map(|item| (item.id(), item)).collect()
     }
 
     /// The ids of all items.

@@ -5,6 +5,7 @@ use kurbo::Point;
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
 use crate::quantity::{M_PER_IN, Units, write};
+use crate::record::LooseTreatment;
 use crate::sketch::{
     BlemishKind, Compass, Formed, Hand, JointKind, Movement, PostTension, Span, TestResult,
     Treatment,
@@ -55,6 +56,8 @@ pub struct Slab {
     pub cracks: Vec<Crack>,
     /// Spalls, in file order.
     pub spalls: Vec<Spall>,
+    /// Delaminations, in file order.
+    pub delaminations: Vec<Delamination>,
     /// Blemishes, in file order.
     pub blemishes: Vec<Blemish>,
     /// Steps, in file order.
@@ -487,6 +490,27 @@ pub struct Spall {
     pub area_m2: f64,
     /// Depth, m.
     pub depth: f64,
+    /// Note.
+    pub note: Option<String>,
+    /// The id in the sketch.
+    pub span: Span,
+}
+
+/// A layer of the slab that has come loose.
+#[derive(Clone, Debug)]
+pub struct Delamination {
+    /// Id.
+    pub id: String,
+    /// Shape.
+    pub shape: Shape,
+    /// Its part in K, arcs flattened.
+    pub part: Region,
+    /// Area of its part in K, m².
+    pub area_m2: f64,
+    /// Thickness of the loose layer, m; `None` where nobody knows.
+    pub depth: Option<f64>,
+    /// What is done with it.
+    pub treatment: LooseTreatment,
     /// Note.
     pub note: Option<String>,
     /// The id in the sketch.

@@ -3,7 +3,7 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::floor::Floor;
-use super::{Blemish, Crack, Item, Lippage, Panel, Shape, Slab, Spall, Stretch};
+use super::{Blemish, Crack, Delamination, Item, Lippage, Panel, Shape, Slab, Spall, Stretch};
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::interior_of;
@@ -107,9 +107,9 @@ fn items(floor: &Floor, slab: &Slab, cracks: &[Vec<(usize, f64)>]) -> Vec<(Strin
     for item in slab.items() {
         let mut within: Vec<usize> = match item {
             Item::Crack(_) => cracks.next().into_iter().flatten().map(|piece| piece.0).collect(),
-            Item::Spall(Spall { shape, .. }) | Item::Blemish(Blemish { shape, .. }) => {
-                under(floor, shape)
-            }
+            Item::Spall(Spall { shape, .. })
+            | Item::Delamination(Delamination { shape, .. })
+            | Item::Blemish(Blemish { shape, .. }) => under(floor, shape),
             Item::Lippage(step) => beside(floor, step),
             Item::KeepOut(zone) | Item::Uncoated(zone) => around(floor, &zone.shape),
             Item::Moisture(test) => floor.panel_at(test.at).into_iter().collect(),

@@ -1,11 +1,12 @@
-//! Spalls, blemishes, heights, tests, faces: records that need no more than their place.
+//! Spalls, delaminations, blemishes, heights, tests, faces: records that need no more than their place.
 
 use kurbo::{Point, Vec2};
 
 use super::locate::Locator;
 use super::zones::on_slab;
 use super::{
-    Blemish, Embedded, Face, Level, LevelRow, MoistureTest, Outline, PourSide, Shape, Spall,
+    Blemish, Delamination, Embedded, Face, Level, LevelRow, MoistureTest, Outline, PourSide, Shape,
+    Spall,
 };
 use crate::diagnostic::Diagnostic;
 use crate::geometry::clip::Clipper;
@@ -41,6 +42,31 @@ pub(super) fn spalls<'a>(
     spalls
         .iter()
         .filter_map(|spall| locator.about(&spall.id.value, |locator| one(spall, locator)))
+        .collect()
+}
+
+pub(super) fn delaminations<'a>(
+    delaminations: &'a [sketch::Delamination],
+    enclosed: &Within,
+    locator: &mut Locator<'a>,
+) -> Vec<Delamination> {
+    let one = |loose: &'a sketch::Delamination, locator: &mut Locator<'a>| {
+        let shape = locator.shape(&loose.id.value, &loose.shape)?;
+        on_slab(&loose.id.value, "delamination", &shape, enclosed, loose.shape.span, locator)?;
+        Some(Delamination {
+            id: loose.id.value.clone(),
+            shape,
+            part: Region::empty(),
+            area_m2: 0.0,
+            depth: loose.depth.as_ref().map(|at| at.value.m()),
+            treatment: loose.treatment,
+            note: loose.note.clone(),
+            span: loose.id.span,
+        })
+    };
+    delaminations
+        .iter()
+        .filter_map(|loose| locator.about(&loose.id.value, |locator| one(loose, locator)))
         .collect()
 }
 
@@ -80,15 +106,17 @@ pub(super) fn blemish_areas(blemishes: &mut [Blemish], net: &Region) {
     }
 }
 
-/// The part of each spall in K.
-pub(super) fn spall_parts(spalls: &mut [Spall], net: &Region) {
-    if spalls.is_empty() {
+/// The part of each spall and delamination in K.
+pub(super) fn parts(spalls: &mut [Spall], delaminations: &mut [Delamination], net: &Region) {
+    if spalls.is_empty() && delaminations.is_empty() {
         return;
     }
     let net = Within::new(net);
-    for spall in spalls {
-        spall.part = net.common(&spall.shape.region).into_owned();
-        spall.area_m2 = counted(&spall.shape, &spall.part);
+    let spalls = spalls.iter_mut().map(|s| (&s.shape, &mut s.part, &mut s.area_m2));
+    let loose = delaminations.iter_mut().map(|d| (&d.shape, &mut d.part, &mut d.area_m2));
+    for (shape, part, area_m2) in spalls.chain(loose) {
+        *part = net.common(&shape.region).into_owned();
+        *area_m2 = counted(shape, part);
     }
 }
 

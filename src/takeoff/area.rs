@@ -1,10 +1,11 @@
 //! Areas, edges, and where the floor grinder doesn't reach.
 
 use super::AreaTotals;
+use super::told::Told;
 use crate::geometry::opening::unreached;
 use crate::geometry::region::Region;
 use crate::shop::Shop;
-use crate::slab::Slab;
+use crate::slab::{EdgeKind, Slab};
 
 /// K less what a round head covers that stays off every edge that stands up, and off doorways:
 /// the threshold is always dressed by hand. So is the floor on both sides of a riser: at its foot it stands up like a wall, and at its
@@ -56,16 +57,38 @@ pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
 }
 
 /// The boundary of K, and foot and head of risers inside it, m.
-pub(super) fn edge(slab: &Slab) -> f64 {
-    let boundary: f64 = slab.edges.iter().map(|e| e.length_m).sum();
-    boundary + 2.0 * slab.risers_inside(|_| true)
+pub(crate) fn edge(slab: &Slab, told: &mut Told) -> f64 {
+    let risers = ("foot and head of risers", 2.0 * slab.risers_inside(|_| true));
+    let parts = edges(slab, |_| true).chain([risers]);
+    told.lengths("Edge = the whole boundary of the coated floor: ", parts)
 }
 
 /// Where the coating ends on open floor, m: also at the head of a riser that is left as it is.
-pub(super) fn termination(slab: &Slab) -> f64 {
-    let edges = slab.edges.iter().filter(|e| e.kind.is_termination());
-    let open: f64 = edges.map(|e| e.length_m).sum();
-    open + slab.risers_inside(|riser| !riser.coated)
+pub(crate) fn termination(slab: &Slab, told: &mut Told) -> f64 {
+    let heads = ("heads of risers left as they are", slab.risers_inside(|riser| !riser.coated));
+    let parts = edges(slab, EdgeKind::is_termination).chain([heads]);
+    let total = told.lengths("Termination, where the coating ends on open floor: ", parts);
+    if total == 0.0 {
+        told.line(|_| "Termination: the coating ends nowhere on open floor.".to_owned());
+    }
+    total
+}
+
+/// The edges that count, by what they lie on, m.
+fn edges(
+    slab: &Slab,
+    counts: fn(EdgeKind) -> bool,
+) -> impl Iterator<Item = (&'static str, f64)> + Clone {
+    let on = |kind: EdgeKind| match kind {
+        EdgeKind::Wall => "walls",
+        EdgeKind::Opening(_) => "openings",
+        EdgeKind::KeepOut(_) => "keep-outs",
+        EdgeKind::Uncoated(_) => "uncoated parts",
+    };
+    ["walls", "openings", "keep-outs", "uncoated parts"].into_iter().map(move |name| {
+        let these = slab.edges.iter().filter(|edge| on(edge.kind) == name && counts(edge.kind));
+        (name, these.map(|edge| edge.length_m).sum())
+    })
 }
 
 #[cfg(test)]

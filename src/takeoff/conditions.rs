@@ -6,13 +6,13 @@ use crate::sketch::Tests;
 use crate::slab::Slab;
 
 /// Magnus constant (Alduchov and Eskridge, J. Appl. Meteor. 35, 1996, page 601).
-const MAGNUS_A: f64 = 17.625;
+pub(crate) const MAGNUS_A: f64 = 17.625;
 /// Magnus constant, °C (Alduchov and Eskridge, as above).
-const MAGNUS_B: f64 = 243.04;
+pub(crate) const MAGNUS_B: f64 = 243.04;
 /// Tests wanted for the first 1000 ft² (ASTM F2170).
-const FIRST_TESTS: usize = 3;
+pub(crate) const FIRST_TESTS: usize = 3;
 /// Area of one further test, m²: 1000 ft² (ASTM F2170).
-const TEST_AREA: f64 = 1000.0 * M2_PER_FT2;
+pub(crate) const TEST_AREA: f64 = 1000.0 * M2_PER_FT2;
 
 /// Dew point in °C of air at `air_c` with relative humidity `rh` (share of one), by Magnus with
 /// the constants of Alduchov and Eskridge 1996, good to 0.35 K between −40 and 60 °C. `None` for

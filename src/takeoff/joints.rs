@@ -2,19 +2,25 @@
 
 use super::JointWork;
 use super::seal::seal;
+use super::told::{Say, Told};
 use crate::geometry::clip::{Clipper, near};
 use crate::geometry::path::Vertex;
 use crate::geometry::segments::{Owned, Segments};
 use crate::geometry::stretch::Intervals;
 use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
-use crate::sketch::{JointKind, Treatment};
+use crate::sketch::Treatment;
 use crate::slab::{Joint, ON_TOP, Riser, Slab, Stretch, stretches};
 
 /// Work on every joint.
 pub(super) fn joints(slab: &Slab, shop: &Shop) -> Vec<JointWork> {
     let obstacles = Obstacles::new(slab);
-    slab.joints.iter().map(|joint| one(joint, &obstacles, shop)).collect()
+    slab.joints.iter().map(|joint| one(joint, &obstacles, shop, &mut Told::default())).collect()
+}
+
+/// How one of them was reckoned.
+pub(crate) fn told(slab: &Slab, joint: &Joint, shop: &Shop, say: Say) -> Vec<String> {
+    Told::by(say, |told| one(joint, &Obstacles::new(slab), shop, told))
 }
 
 /// What stops the saw.
@@ -64,17 +70,8 @@ impl Obstacles {
     }
 }
 
-/// The treatment of a joint: its own, or the shop's rule for its kind.
-fn treatment(joint: &Joint, shop: &Shop) -> Treatment {
-    joint.treatment.unwrap_or(match joint.kind {
-        JointKind::Control => shop.treatments.control,
-        JointKind::Construction => shop.treatments.construction,
-        JointKind::Isolation => shop.treatments.isolation,
-    })
-}
-
-fn one(joint: &Joint, obstacles: &Obstacles, shop: &Shop) -> JointWork {
-    let treatment = treatment(joint, shop);
+fn one(joint: &Joint, obstacles: &Obstacles, shop: &Shop, told: &mut Told) -> JointWork {
+    let treatment = joint.treatment.unwrap_or(shop.treatments.of(joint.kind));
     let length_m = total(&joint.in_scope);
     let mut work = JointWork {
         id: joint.id.clone(),
@@ -99,24 +96,32 @@ fn one(joint: &Joint, obstacles: &Obstacles, shop: &Shop) -> JointWork {
         saw: Vec::new(),
         hand: Vec::new(),
     };
+    if work.buried_m > 0.0 {
+        told.line(|say| {
+            let buried = say.length(work.buried_m);
+            format!("Concrete was run over it: {buried} to be opened first.")
+        });
+    }
     match treatment {
-        Treatment::Fill => fill(&mut work, joint, obstacles, shop),
-        Treatment::Honor => honor(&mut work, joint, shop),
+        Treatment::Fill => fill(&mut work, joint, obstacles, shop, told),
+        Treatment::Honor => honor(&mut work, joint, shop, told),
         // A joint is neither primed nor chased as cracks are; reading refuses those words.
-        Treatment::Leave | Treatment::Prime | Treatment::Chase => {}
+        Treatment::Leave | Treatment::Prime | Treatment::Chase => {
+            told.line(|_| "It is left: nothing of it is counted in the totals.".to_owned());
+        }
     }
     work
 }
 
-fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Obstacles, shop: &Shop) {
-    let rules = &shop.chase;
-    let wander = joint.wander.unwrap_or(0.0);
-    work.by_hand = joint.path.is_curved() || wander > rules.saw_wander.m();
+fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Obstacles, shop: &Shop, told: &mut Told) {
+    let (clearance, limit) = (shop.chase.saw_clearance.m(), shop.chase.saw_wander.m());
+    let wander = joint.wander.filter(|wander| *wander > limit);
+    work.by_hand = joint.path.is_curved() || wander.is_some();
     let scope = Intervals::new(joint.in_scope.iter().map(|s| (s.from_m, s.to_m)).collect());
     if work.by_hand {
         work.hand.clone_from(&joint.in_scope);
     } else {
-        let close = obstacles.near(&joint.path.flatten(), rules.saw_clearance.m());
+        let close = obstacles.near(&joint.path.flatten(), clearance);
         work.hand = stretches(&scope.intersection(&close));
         work.saw = stretches(&scope.difference(&close));
         work.hand_ends = work.hand.len();
@@ -124,24 +129,102 @@ fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Obstacles, shop: &Shop)
     work.hand_m = total(&work.hand);
     // Saw and hand add up to the length, to the last digit.
     work.saw_m = if work.by_hand { 0.0 } else { work.length_m - work.hand_m };
-    let (width, depth) = chase_m(joint, work.by_hand, shop);
+    if work.by_hand {
+        told.line(|say| {
+            let why = wander.map_or("is curved".to_owned(), |wander| {
+                let (wander, limit) = (say.small(wander), say.small(limit));
+                format!("wanders {wander}, more than {limit} (chase.saw_wander)")
+            });
+            format!("It {why}: followed by hand all along, {}.", say.length(work.hand_m))
+        });
+    } else {
+        sawn(work, clearance, told);
+    }
+    let (width, depth) = (width_m(joint, work.by_hand, shop, told), depth_m(joint, shop, told));
     work.chase_width_mm = width * 1000.0;
     work.chase_depth_mm = depth * 1000.0;
-    work.fill_l = work.length_m * width * depth * 1000.0;
+    work.fill_l = told.volume("Filler in place", [work.length_m, width, depth], "", Say::liquid);
+    told.what_to_buy(work.fill_l, "filler", shop.filler.waste.one());
 }
 
-/// Width and depth of the chase, m.
-fn chase_m(joint: &Joint, by_hand: bool, shop: &Shop) -> (f64, f64) {
-    let rules = &shop.chase;
+/// What is said of a joint that the saw takes, but for its ends.
+fn sawn(work: &JointWork, clearance_m: f64, told: &mut Told) {
+    if work.hand_ends == 0 {
+        told.line(|say| {
+            let (clearance, sawn) = (say.small(clearance_m), say.length(work.saw_m));
+            format!(
+                "No wall or obstacle is nearer than {clearance} (chase.saw_clearance): {sawn} sawn."
+            )
+        });
+        return;
+    }
+    told.line(|say| {
+        format!(
+            "The saw stops {} (chase.saw_clearance) short of walls and obstacles: {} {} by hand ({}), {} together.",
+            say.small(clearance_m),
+            work.hand_ends,
+            if work.hand_ends == 1 { "end" } else { "ends" },
+            say.stations(&work.hand),
+            say.length(work.hand_m),
+        )
+    });
+    told.line(|say| {
+        let [length, hand, saw] = [work.length_m, work.hand_m, work.saw_m].map(|m| say.length(m));
+        format!("Sawn = {length} − {hand} = {saw}.")
+    });
+}
+
+/// Width of the chase, m.
+fn width_m(joint: &Joint, by_hand: bool, shop: &Shop, told: &mut Told) -> f64 {
+    if let Some(width) = joint.chase_width {
+        told.line(|say| format!("Chase width = {}, as the sketch says.", say.small(width)));
+        return width;
+    }
+    let blade = shop.chase.blade.m();
     let wander = if by_hand { 0.0 } else { joint.wander.unwrap_or(0.0) };
-    let width = joint.width.unwrap_or(0.0).max(rules.blade.m()) + wander;
-    let found = joint.depth.unwrap_or(0.0).max(joint.strip_depth.unwrap_or(0.0));
-    let depth = found.max(rules.depth.m()).min(rules.deepest.m());
-    (joint.chase_width.unwrap_or(width), joint.chase_depth.unwrap_or(depth))
+    let width = joint.width.unwrap_or(0.0).max(blade) + wander;
+    told.line(|say| {
+        let blade = format!("blade {} (chase.blade)", say.small(blade));
+        let base = match joint.width {
+            Some(found) => format!("the larger of found {} and {blade}", say.small(found)),
+            None => format!("{blade}, as no width was noted"),
+        };
+        let plus = match wander > 0.0 {
+            true => format!(", plus wander {}", say.small(wander)),
+            false => String::new(),
+        };
+        format!("Chase width = {base}{plus} = {}.", say.small(width))
+    });
+    width
 }
 
-fn honor(work: &mut JointWork, joint: &Joint, shop: &Shop) {
-    let seal = seal(work.length_m, joint.width, joint.buried, shop);
+/// Depth of the chase, m.
+fn depth_m(joint: &Joint, shop: &Shop, told: &mut Told) -> f64 {
+    if let Some(depth) = joint.chase_depth {
+        told.line(|say| format!("Chase depth = {}, as the sketch says.", say.small(depth)));
+        return depth;
+    }
+    let (least, deepest) = (shop.chase.depth.m(), shop.chase.deepest.m());
+    let found = [(joint.depth, "found"), (joint.strip_depth, "strip left in")];
+    let found = found.iter().filter_map(|&(depth, what)| Some((depth?, what)));
+    let depth = found.clone().map(|(depth, _)| depth).fold(least, f64::max).min(deepest);
+    told.line(|say| {
+        let found = found.map(|(depth, what)| format!("{} {what}", say.small(depth)));
+        let least = format!("{} (chase.depth)", say.small(least));
+        let parts: Vec<String> = std::iter::once(least).chain(found).collect();
+        let largest = match parts.as_slice() {
+            [one] => one.clone(),
+            [one, two] => format!("the larger of {one} and {two}"),
+            many => format!("the largest of {}", many.join(", ")),
+        };
+        let (deepest, depth) = (say.small(deepest), say.small(depth));
+        format!("Chase depth = {largest}, at most {deepest} (chase.deepest) = {depth}.")
+    });
+    depth
+}
+
+fn honor(work: &mut JointWork, joint: &Joint, shop: &Shop, told: &mut Told) {
+    let seal = seal(work.length_m, joint.width, joint.buried, shop, told);
     work.sealant_width_mm = seal.width_m * 1000.0;
     work.sealant_depth_mm = seal.depth_m * 1000.0;
     work.sealant_l = seal.sealant_l;

@@ -2,12 +2,15 @@
 
 use kurbo::{Point, Vec2};
 
+use super::told::{Say, Show, Told};
 use super::{LippageWork, StepStretch};
 use crate::geometry::path::Segment;
 use crate::geometry::region::{Region, counter_clockwise};
+use crate::quantity::write;
 use crate::shop::Shop;
 use crate::sketch::Hand;
 use crate::slab::Lippage;
+use crate::trade::words::OFFSET;
 
 /// A step this little under the limit by rounding reaches it, m.
 const GUARD: f64 = 1e-9;
@@ -19,26 +22,74 @@ const ARC_STEP: f64 = 0.006;
 /// Between readings the step runs straight; beyond the first and last, and beside a reading that
 /// could not be taken, there is none. A stretch of length d with steps a and b at its ends has,
 /// at a feather of f : 1, a band of f·d·(a+b)/2 and a wedge of f/2·d·(a²+ab+b²)/3.
-pub(super) fn step(record: &Lippage, shop: &Shop) -> LippageWork {
-    let feather = shop.grinding.feather;
-    let stretches = stretches(&record.readings, shop.grinding.hand_from.m());
-    let (mut length, mut area, mut removed) = (0.0, 0.0, 0.0);
-    for s in &stretches {
-        let d = s.to_m - s.from_m;
-        let (a, b) = (s.step_from_mm / 1000.0, s.step_to_mm / 1000.0);
-        length += d;
-        area += feather * d * (a + b) / 2.0;
-        removed += feather / 2.0 * d * (a * a + a * b + b * b) / 3.0;
-    }
-    let steps = record.readings.iter().filter_map(|r| r.1);
+pub(crate) fn step(record: &Lippage, shop: &Shop, told: &mut Told) -> LippageWork {
+    let (feather, limit) = (shop.grinding.feather, shop.grinding.hand_from.m());
+    let stretches = stretches(&record.readings, limit);
+    let steps = record.readings.iter().filter_map(|reading| reading.1);
+    let highest = steps.fold(0.0, f64::max);
+    told.line(|say| {
+        let limit = say.small(limit);
+        format!(
+            "Between readings the {OFFSET} runs straight; it is taken down by hand where it is at least {limit} (grinding.hand_from)."
+        )
+    });
+    told.line(|say| {
+        if stretches.is_empty() {
+            let highest = say.small(highest);
+            return format!(
+                "The highest {OFFSET} read, {highest}, is below that: the floor grinder takes it."
+            );
+        }
+        let feather = write::trimmed(feather, 2);
+        format!("The high side is feathered at 1:{feather} (grinding.feather).")
+    });
+    let parts: Vec<Part> = stretches.iter().map(|s| Part::new(s, feather, told)).collect();
+    let mut in_all = |what: &str, part: fn(&Part) -> f64, [show, whole]: [Show; 2]| {
+        let all: f64 = parts.iter().map(part).sum::<f64>() + 0.0;
+        if !parts.is_empty() {
+            told.line(|say| {
+                let parts: Vec<String> = parts.iter().map(|p| show(say, part(p))).collect();
+                format!("{what} = {} = {}.", parts.join(" + "), whole(say, all))
+            });
+        }
+        all
+    };
     LippageWork {
         id: record.id.clone(),
-        max_step_mm: steps.fold(0.0, f64::max) * 1000.0,
-        hand_length_m: length,
-        hand_area_m2: area,
-        removed_l: removed * 1000.0,
+        max_step_mm: highest * 1000.0,
+        hand_length_m: in_all("By hand", |part| part.length_m, [Say::length; 2]),
+        hand_area_m2: in_all("Band in all", |part| part.band_m2, [Say::spot; 2]),
+        removed_l: in_all("Concrete removed in all", |p| p.removed_l, [Say::cubic, Say::solid]),
         band: stretches.iter().flat_map(|s| band(record, s, feather)).collect(),
         stretches,
+    }
+}
+
+/// What one stretch adds.
+struct Part {
+    length_m: f64,
+    band_m2: f64,
+    removed_l: f64,
+}
+
+impl Part {
+    fn new(stretch: &StepStretch, feather: f64, told: &mut Told) -> Self {
+        let length_m = stretch.to_m - stretch.from_m;
+        let (a, b) = (stretch.step_from_mm / 1000.0, stretch.step_to_mm / 1000.0);
+        let band_m2 = feather * length_m * (a + b) / 2.0;
+        let removed_l = feather / 2.0 * length_m * (a * a + a * b + b * b) / 3.0 * 1000.0;
+        told.line(|say| {
+            let (f, half) = (write::trimmed(feather, 2), write::trimmed(feather / 2.0, 2));
+            let (d, a, b) = (say.length(length_m), say.small(a), say.small(b));
+            format!(
+                "Stations {} to {}: band = {f} × {d} × ({a} + {b}) / 2 = {}; removed = {half} × {d} × (({a})² + {a} × {b} + ({b})²) / 3 = {}.",
+                say.station(stretch.from_m),
+                say.station(stretch.to_m),
+                say.spot(band_m2),
+                say.cubic(removed_l)
+            )
+        });
+        Self { length_m, band_m2, removed_l }
     }
 }
 

@@ -1,12 +1,15 @@
-//! Quantities of one floor. Field names carry their unit, as in the JSON.
+//! Quantities of one floor. Field names carry their unit; they are the keys of the JSON, and stand in its order.
 
 use kurbo::Point;
+use serde::{Serialize, Serializer};
 
 use crate::diagnostic::Diagnostic;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
+use crate::record::{Kind, LooseTreatment};
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Closure, Stretch};
+use crate::text::id_key;
 
 /// Quantities of one floor.
 #[derive(Clone, Debug)]
@@ -27,14 +30,14 @@ pub struct Takeoff {
     pub cracks: Vec<CrackWork>,
     /// Spalls, in the sketch's order.
     pub spalls: Vec<SpallWork>,
-    /// Patches, each of one or more spalls.
+    /// Delaminations, in the sketch's order.
+    pub delaminations: Vec<DelaminationWork>,
+    /// Patches by their numbers, each around spalls and delaminations.
     pub patches: Vec<Patch>,
     /// Steps, in the sketch's order.
     pub lippage: Vec<LippageWork>,
     /// Bands to be feathered by hand as they lie on the floor, merged and clipped to K.
     pub hand_grind: Region,
-    /// Blemished area in K, summed over the records, m².
-    pub blemish_m2: f64,
     /// Totals.
     pub totals: Totals,
     /// Air, slab and moisture.
@@ -46,7 +49,7 @@ pub struct Takeoff {
 }
 
 /// Areas, m².
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct AreaTotals {
     /// The outline.
     pub gross_m2: f64,
@@ -65,7 +68,7 @@ pub struct AreaTotals {
 }
 
 /// A joint's work.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize)]
 pub struct JointWork {
     /// Id.
     pub id: String,
@@ -81,10 +84,6 @@ pub struct JointWork {
     pub hand_m: f64,
     /// Separate stretches cut by hand because the saw can't get there.
     pub hand_ends: usize,
-    /// Followed by hand all along (curved, or wanders too much for the saw).
-    pub by_hand: bool,
-    /// Opened first, m.
-    pub buried_m: f64,
     /// Chase width, mm; 0 unless filled.
     pub chase_width_mm: f64,
     /// Chase depth, mm; 0 unless filled.
@@ -93,11 +92,6 @@ pub struct JointWork {
     pub fill_l: f64,
     /// Sealant in place, L.
     pub sealant_l: f64,
-    /// Sealant width (the joint's width, or the least that takes rod and sealant), mm; 0 unless
-    /// honored.
-    pub sealant_width_mm: f64,
-    /// Sealant depth, mm; 0 unless honored.
-    pub sealant_depth_mm: f64,
     /// Stock backer rod, mm; `None` unless honored (or if no stock size is thick enough).
     pub rod_mm: Option<f64>,
     /// Widened by hand for rod and sealant, m.
@@ -106,14 +100,36 @@ pub struct JointWork {
     pub groove_mm: f64,
     /// Concrete removed for rod and sealant, L.
     pub removed_l: f64,
+    /// Followed by hand all along (curved, or wanders too much for the saw).
+    pub by_hand: bool,
+    /// Opened first, m.
+    pub buried_m: f64,
+    /// Sealant width (the joint's width, or the least that takes rod and sealant), mm; 0 unless
+    /// honored.
+    pub sealant_width_mm: f64,
+    /// Sealant depth, mm; 0 unless honored.
+    pub sealant_depth_mm: f64,
     /// Sawn stretches.
+    #[serde(rename = "saw_stretches", serialize_with = "stretches")]
     pub saw: Vec<Stretch>,
     /// Stretches cut by hand.
+    #[serde(rename = "hand_stretches", serialize_with = "stretches")]
     pub hand: Vec<Stretch>,
 }
 
+/// Stations, for the JSON: the slab knows nothing of that.
+fn stretches<S: Serializer>(stretches: &[Stretch], serializer: S) -> Result<S::Ok, S::Error> {
+    #[derive(Serialize)]
+    struct Stations {
+        from_m: f64,
+        to_m: f64,
+    }
+    let one = |&Stretch { from_m, to_m }: &Stretch| Stations { from_m, to_m };
+    serializer.collect_seq(stretches.iter().map(one))
+}
+
 /// A crack's work.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize)]
 pub struct CrackWork {
     /// Id.
     pub id: String,
@@ -124,7 +140,7 @@ pub struct CrackWork {
 }
 
 /// A portion of a crack.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CrackPortion {
     /// From this station, m.
     pub from_m: f64,
@@ -136,12 +152,12 @@ pub struct CrackPortion {
     pub width_mm: f64,
     /// What is done with it.
     pub treatment: Treatment,
+    /// Resin in place, L.
+    pub fill_l: f64,
     /// Width of the chase, mm; 0 unless chased.
     pub chase_width_mm: f64,
     /// Depth filled, mm; 0 unless filled or chased.
     pub depth_mm: f64,
-    /// Resin in place, L.
-    pub fill_l: f64,
     /// Sealant in place, L (honored).
     pub sealant_l: f64,
     /// Sealant width, mm; 0 unless honored.
@@ -159,16 +175,16 @@ pub struct CrackPortion {
 }
 
 /// What is done with a spall.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum SpallRepair {
     /// Nothing: it lies where nothing is coated.
     Leave,
     /// Skimmed, or cored where it is deep.
     Skim,
-    /// Cut out and patched; index into [`Takeoff::patches`].
-    Patch(usize),
-    /// Small and on a joint: filled with it; index of the joint.
-    WithJoint(usize),
+    /// Cut out and patched; id of the patch.
+    Patch(String),
+    /// Small and on a joint: filled with it; id of the joint.
+    WithJoint(String),
 }
 
 /// A spall's work.
@@ -186,6 +202,112 @@ pub struct SpallWork {
     pub repair: SpallRepair,
 }
 
+/// What is done with a delamination.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LooseRepair {
+    /// Nothing.
+    Leave,
+    /// Cut out and patched.
+    Patch {
+        /// Id of the patch.
+        id: String,
+        /// Its share of the mortar of the patch by area, L.
+        volume_l: f64,
+    },
+    /// Drilled, and filled with resin through ports.
+    Inject(Injection),
+}
+
+impl SpallRepair {
+    /// Id of the patch that it lies in.
+    #[must_use]
+    pub fn patch(&self) -> Option<&str> {
+        match self {
+            Self::Patch(id) => Some(id),
+            Self::Leave | Self::Skim | Self::WithJoint(_) => None,
+        }
+    }
+}
+
+impl LooseRepair {
+    /// Id of the patch that it lies in.
+    #[must_use]
+    pub fn patch(&self) -> Option<&str> {
+        match self {
+            Self::Patch { id, .. } => Some(id),
+            Self::Leave | Self::Inject(_) => None,
+        }
+    }
+
+    /// What it is in a word of the sketch. A delamination that lies in a patch is cut out with it, whatever was chosen.
+    #[must_use]
+    pub const fn treatment(&self) -> LooseTreatment {
+        match self {
+            Self::Leave => LooseTreatment::Leave,
+            Self::Patch { .. } => LooseTreatment::CutOut,
+            Self::Inject(_) => LooseTreatment::Inject,
+        }
+    }
+}
+
+/// An injection.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Injection {
+    /// Area injected, m²: what of the delamination lies in no patch.
+    pub area_m2: f64,
+    /// Ports, each in a hole of its own.
+    pub ports: usize,
+    /// Resin in place, L.
+    pub resin_l: f64,
+    /// Concrete drilled out of the holes, L.
+    pub drilled_l: f64,
+}
+
+/// A delamination's work.
+#[derive(Clone, Debug)]
+pub struct DelaminationWork {
+    /// Id.
+    pub id: String,
+    /// Area of its part in the coated floor, m².
+    pub area_m2: f64,
+    /// Thickness of the loose layer, m.
+    pub depth_m: f64,
+    /// Whether nobody knows that thickness and it is the shop book's.
+    pub assumed: bool,
+    /// What is done.
+    pub repair: LooseRepair,
+}
+
+impl DelaminationWork {
+    /// Whether a patch mends it, which has tag and row.
+    #[must_use]
+    pub const fn in_patch(&self) -> bool {
+        matches!(self.repair, LooseRepair::Patch { .. })
+    }
+
+    /// The injection, where it is injected.
+    #[must_use]
+    pub const fn injection(&self) -> Option<&Injection> {
+        match &self.repair {
+            LooseRepair::Inject(injection) => Some(injection),
+            LooseRepair::Leave | LooseRepair::Patch { .. } => None,
+        }
+    }
+}
+
+/// What a patch mends.
+#[derive(Clone, Debug)]
+pub struct Mended {
+    /// Its kind.
+    pub kind: Kind,
+    /// Its id.
+    pub id: String,
+    /// Area of its part in the coated floor, m².
+    pub area_m2: f64,
+    /// Its depth, m.
+    pub depth_m: f64,
+}
+
 /// A patch.
 #[derive(Clone, Debug)]
 pub struct Patch {
@@ -193,8 +315,8 @@ pub struct Patch {
     pub id: String,
     /// The rectangle to cut.
     pub rect: OrientedRect,
-    /// Spalls in it, by index.
-    pub spalls: Vec<usize>,
+    /// What it is cut around, in file order.
+    pub around: Vec<Mended>,
     /// Longer side, m.
     pub length_m: f64,
     /// Shorter side, m.
@@ -207,8 +329,31 @@ pub struct Patch {
     pub volume_l: f64,
 }
 
+impl Patch {
+    /// The ids of what of a kind it is cut around.
+    pub fn ids_of(&self, kind: Kind) -> impl Iterator<Item = &str> {
+        let these = self.around.iter().filter(move |mended| mended.kind == kind);
+        these.map(|mended| mended.id.as_str())
+    }
+
+    /// The ids of what it is cut around.
+    pub fn ids(&self) -> impl Iterator<Item = &str> {
+        self.around.iter().map(|mended| mended.id.as_str())
+    }
+}
+
+impl Takeoff {
+    /// The patch with this id.
+    #[must_use]
+    pub fn patch(&self, id: &str) -> Option<&Patch> {
+        // They stand by their numbers, and there may be thousands.
+        let at = self.patches.partition_point(|patch| id_key(&patch.id) < id_key(id));
+        self.patches.get(at).filter(|patch| patch.id == id)
+    }
+}
+
 /// A step's work.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize)]
 pub struct LippageWork {
     /// Id.
     pub id: String,
@@ -223,6 +368,7 @@ pub struct LippageWork {
     /// Stretches taken down by hand.
     pub stretches: Vec<StepStretch>,
     /// Its band on the floor, one polygon a piece, not clipped.
+    #[serde(skip)]
     pub band: Vec<Vec<Point>>,
 }
 
@@ -234,7 +380,7 @@ impl LippageWork {
 }
 
 /// A stretch of a step taken down by hand; the step runs straight from one end to the other.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct StepStretch {
     /// From this station, m.
     pub from_m: f64,
@@ -247,7 +393,7 @@ pub struct StepStretch {
 }
 
 /// Totals.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Totals {
     /// Joint chased and filled, m.
     pub chase_m: f64,
@@ -255,34 +401,42 @@ pub struct Totals {
     pub saw_m: f64,
     /// Joint cut by hand, m.
     pub hand_cut_m: f64,
-    /// Hand-cut stretches at obstacles.
-    pub hand_ends: usize,
-    /// Buried joint to be opened, m.
-    pub buried_m: f64,
     /// Filler in place in joints, L.
     pub fill_l: f64,
     /// Joint and crack honored, m.
     pub honor_m: f64,
-    /// Its part that is widened by hand for rod and sealant, m.
-    pub widen_m: f64,
-    /// Sealant in place, L.
-    pub sealant_l: f64,
     /// Crack treated, m.
     pub crack_m: f64,
+    /// Step taken down by hand, m.
+    pub hand_grind_m: f64,
+    /// Bands on the floor, merged and clipped, m².
+    pub hand_grind_m2: f64,
+    /// Hand-cut stretches at obstacles.
+    pub hand_ends: usize,
+    /// Buried joint to be opened, m.
+    pub buried_m: f64,
+    /// Sealant in place, L.
+    pub sealant_l: f64,
+    /// Its part that is widened by hand for rod and sealant, m.
+    pub widen_m: f64,
     /// Its part that is filled, cut open first or not, m.
     pub crack_fill_m: f64,
     /// Crack cut open, m.
     pub crack_chase_m: f64,
     /// Crack resin in place, L.
     pub crack_fill_l: f64,
+    /// Delamination injected, m².
+    pub inject_m2: f64,
+    /// Ports of injections.
+    pub ports: usize,
+    /// Injection resin in place, L.
+    pub inject_l: f64,
     /// Patch and skim mortar in place, L.
     pub patch_l: f64,
-    /// Step taken down by hand, m.
-    pub hand_grind_m: f64,
-    /// Bands on the floor, merged and clipped, m².
-    pub hand_grind_m2: f64,
     /// Concrete removed from steps, L.
     pub hand_grind_l: f64,
+    /// Blemished area in K, summed over the records, m².
+    pub blemish_m2: f64,
     /// Cove at the foot of faces, m.
     pub cove_m: f64,
     /// Mortar in place in coves, L.
@@ -345,7 +499,7 @@ pub struct Fall {
 }
 
 /// F-numbers of one row (ASTM E1155); `None` where there are too few readings.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Flatness {
     /// Flatness.
     pub ff: Option<f64>,

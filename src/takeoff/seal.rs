@@ -4,20 +4,19 @@
 //! it. A narrower one is widened by hand to the least width that takes both. One that concrete was run
 //! over is opened at the width it is sealed with, so it isn't widened again.
 
-use crate::quantity::M_PER_IN;
+use super::told::{Say, Told};
+use crate::quantity::{L_PER_M3, M_PER_IN};
 use crate::shop::Shop;
 
 /// Sealant is half as deep as it is wide, m: at least 1/4 in (architectural detailing text).
-pub(crate) const SEALANT_LEAST: f64 = 0.25 * M_PER_IN;
+const SEALANT_LEAST: f64 = 0.25 * M_PER_IN;
 /// Sealant is half as deep as it is wide, m: at most 1/2 in (architectural detailing text).
-pub(crate) const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
+const SEALANT_MOST: f64 = 0.5 * M_PER_IN;
 /// Backer rod is this much thicker than its joint, so that it holds by itself (from memory; the
 /// rod maker's sheet decides).
-pub(crate) const ROD_OVER_WIDTH: f64 = 1.25;
+const ROD_OVER_WIDTH: f64 = 1.25;
 /// Rounding, m: a rod too thin or a joint too narrow by so little still fits.
 const GUARD: f64 = 1e-9;
-/// Litres in one cubic meter.
-const L_PER_M3: f64 = 1000.0;
 
 /// What goes into a stretch of one width, and what is cut for it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -40,43 +39,95 @@ pub(super) struct Seal {
 
 /// A stretch of `length` that was found so wide (`None`: not noted), both m. `opened`: concrete was
 /// run over it.
-pub(super) fn seal(length: f64, found: Option<f64>, opened: bool, shop: &Shop) -> Seal {
-    let least = least_width_m(shop);
+pub(super) fn seal(
+    length: f64,
+    noted: Option<f64>,
+    opened: bool,
+    shop: &Shop,
+    told: &mut Told,
+) -> Seal {
+    let (least, rod) = least_width(shop);
     // A width that nobody noted is taken as the least, and nothing is cut for it.
-    let found = found.unwrap_or(least);
+    let found = noted.unwrap_or(least);
     let narrow = found + GUARD < least;
     let width_m = if narrow { least } else { found };
+    told.line(|say| {
+        let width = say.small(width_m);
+        let least = match rod {
+            Some(rod) => format!(
+                "{} / {ROD_OVER_WIDTH} for the thinnest rod (backer_rod.sizes)",
+                say.small(rod)
+            ),
+            None => format!("{} (sealant.least_width)", say.small(least)),
+        };
+        match noted {
+            Some(found) => {
+                format!(
+                    "Seal width = the larger of found {} and {least} = {width}.",
+                    say.small(found)
+                )
+            }
+            None => format!("Seal width = {least} = {width}, as no width was noted."),
+        }
+    });
     let depth_m = sealant_depth_m(width_m);
+    told.line(|say| {
+        let (width, depth) = (say.small(width_m), say.small(depth_m));
+        let (least, most) = (say.small(SEALANT_LEAST), say.small(SEALANT_MOST));
+        format!("Seal depth = the larger of {width} / 2 and {least}, at most {most} = {depth}.")
+    });
+    let sealant_l = told.volume("Sealant in place", [length, width_m, depth_m], "", Say::liquid);
+    told.what_to_buy(sealant_l, "sealant", shop.sealant.waste.one());
     let rod_m = rod_m(width_m, shop);
-    let removed = match (opened, narrow) {
-        (true, _) => width_m,
-        (false, true) => width_m - found,
-        (false, false) => 0.0,
+    told.line(|say| {
+        let (width, least) = (say.small(width_m), say.small(width_m * ROD_OVER_WIDTH));
+        let size = match rod_m {
+            Some(rod) => format!("the next stock size (backer_rod.sizes) is {}", say.small(rod)),
+            None => "no stock size (backer_rod.sizes) is that thick".to_owned(),
+        };
+        format!("Least backer rod = {ROD_OVER_WIDTH} × {width} = {least}; {size}.")
+    });
+    let (widened, removed) = match (opened, narrow) {
+        (true, _) => (false, width_m),
+        (false, true) => (true, width_m - found),
+        (false, false) => (false, 0.0),
     };
     let groove_m =
         if removed > 0.0 { depth_m + rod_m.unwrap_or(ROD_OVER_WIDTH * width_m) } else { 0.0 };
+    let removed_l = if opened {
+        let what = "Concrete cut out for rod and sealant where it is opened";
+        told.volume(what, [length, removed, groove_m], "", Say::solid)
+    } else {
+        length * removed * groove_m * L_PER_M3
+    };
+    if widened {
+        told.line(|say| {
+            let (length, width, groove) =
+                (say.length(length), say.small(width_m), say.small(groove_m));
+            format!(
+                "Too narrow for rod and sealant: widen to {width} with a hand grinder, {length}, {groove} deep for both; concrete cut out = {length} × ({width} − {}) × {groove} = {}.",
+                say.small(found),
+                say.solid(removed_l)
+            )
+        });
+    }
     Seal {
         width_m,
         depth_m,
-        sealant_l: length * width_m * depth_m * L_PER_M3,
+        sealant_l,
         rod_m,
-        widen_m: if narrow && !opened { length } else { 0.0 },
+        widen_m: if widened { length } else { 0.0 },
         groove_m,
-        removed_l: length * removed * groove_m * L_PER_M3,
+        removed_l,
     }
 }
 
-/// The least width that sealant and the thinnest stock rod fit, m.
-pub(super) fn least_width_m(shop: &Shop) -> f64 {
-    thinnest_rod_m(shop).map_or(shop.sealant.least_width.m(), |rod| {
-        shop.sealant.least_width.m().max(rod / ROD_OVER_WIDTH)
-    })
-}
-
-/// The thinnest stock rod, m.
-pub(crate) fn thinnest_rod_m(shop: &Shop) -> Option<f64> {
-    let sizes = shop.backer_rod.sizes.iter().map(|s| s.m());
-    sizes.min_by(f64::total_cmp)
+/// The least width that sealant and the thinnest stock rod fit, m, and that rod, m, where it is the rod that asks for so much.
+fn least_width(shop: &Shop) -> (f64, Option<f64>) {
+    let least = shop.sealant.least_width.m();
+    let rod = shop.backer_rod.sizes.iter().map(|size| size.m()).min_by(f64::total_cmp);
+    let rod = rod.filter(|rod| rod / ROD_OVER_WIDTH > least);
+    (rod.map_or(least, |rod| rod / ROD_OVER_WIDTH), rod)
 }
 
 /// Depth of sealant in a joint of this width, m: half the width, at least 1/4 in, at most 1/2 in
@@ -122,7 +173,7 @@ mod tests {
             if let Some(only) = rods {
                 book.backer_rod.sizes = vec![Length::from_in(only)];
             }
-            let got = seal(inch(288.0), found.map(inch), opened, &book);
+            let got = seal(inch(288.0), found.map(inch), opened, &book, &mut Told::default());
             let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
             assert!(near(got.width_m, inch(width)), "{name}: {got:?}");
             assert!(near(got.rod_m.unwrap_or(0.0), inch(rod)), "{name}: {got:?}");

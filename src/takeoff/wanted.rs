@@ -132,7 +132,7 @@ fn nearest(lines: &Segments, p: Point, most: f64) -> f64 {
     }
 }
 
-/// Places of a grid in the coated floor and off the patches, at least the narrowest distance from edges, row by row from below.
+/// Places of a grid in the coated floor, off the patches and off hollow concrete, at least the narrowest distance from edges, row by row from below.
 fn candidates(slab: &Slab, takeoff: &Takeoff, missing: usize) -> Vec<Candidate> {
     let Some(bounds) = slab.net.bounds() else {
         return Vec::new();
@@ -145,7 +145,9 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, missing: usize) -> Vec<Candidate> 
         takeoff.patches.iter().map(|p| p.rect.corners().to_vec()).collect();
     let patches: Vec<Path> = corners.iter().map(|c| Path::polygon(c)).collect();
     let one = |c: &Vec<Point>| Region::from_rings(std::slice::from_ref(c));
-    let patched = Region::union_all(corners.iter().map(one).collect()).locator();
+    let hollow = slab.delaminations.iter().map(|d| d.shape.region.clone());
+    let unsound = corners.iter().map(one).chain(hollow).collect();
+    let unsound = Region::union_all(unsound).locator();
     let inside = slab.net.locator();
     let (edges, cuts, marks) = (edges(slab), cuts(slab, &patches), marks(slab));
     let within = |lines: &Segments, p| lines.distance(p, CLEAR_M[0]).unwrap_or(f64::INFINITY);
@@ -156,7 +158,7 @@ fn candidates(slab: &Slab, takeoff: &Takeoff, missing: usize) -> Vec<Candidate> 
         while x < bounds.x1 {
             let at = Point::new(x, y);
             x += step;
-            if inside.contains(at) && !patched.contains(at) {
+            if inside.contains(at) && !unsound.contains(at) {
                 out.push(Candidate {
                     at,
                     edge_m: nearest(&edges, at, longer),

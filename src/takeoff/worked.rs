@@ -1,8 +1,10 @@
 //! One walk over the items of a floor, each with its work.
 
-use super::{CrackWork, JointWork, LippageWork, SpallWork, Takeoff};
+use super::{CrackWork, DelaminationWork, JointWork, LippageWork, SpallWork, Takeoff};
 use crate::record::Kind;
-use crate::slab::{Blemish, Crack, Item, Joint, Lippage, MoistureTest, Slab, Spall, Tier, Zone};
+use crate::slab::{
+    Blemish, Crack, Delamination, Item, Joint, Lippage, MoistureTest, Slab, Spall, Tier, Zone,
+};
 
 /// An item of a floor with its work, where it has one. Whatever must treat the kinds differently has a `match` with an arm for each.
 #[derive(Clone, Copy, Debug)]
@@ -13,6 +15,8 @@ pub enum Worked<'a> {
     Crack(&'a Crack, &'a CrackWork),
     /// Missing concrete.
     Spall(&'a Spall, &'a SpallWork),
+    /// A layer of the slab that has come loose.
+    Delamination(&'a Delamination, &'a DelaminationWork),
     /// An area that changes the preparation.
     Blemish(&'a Blemish),
     /// A step between panels.
@@ -31,7 +35,7 @@ pub enum Worked<'a> {
 #[must_use]
 pub const fn has_work(kind: Kind) -> bool {
     match kind {
-        Kind::Joint | Kind::Crack | Kind::Spall | Kind::Lippage => true,
+        Kind::Joint | Kind::Crack | Kind::Spall | Kind::Delamination | Kind::Lippage => true,
         Kind::Blemish | Kind::KeepOut | Kind::Uncoated | Kind::Moisture | Kind::Tier => false,
     }
 }
@@ -50,6 +54,7 @@ impl<'a> Worked<'a> {
             Self::Joint(joint, _) => Item::Joint(joint),
             Self::Crack(crack, _) => Item::Crack(crack),
             Self::Spall(spall, _) => Item::Spall(spall),
+            Self::Delamination(loose, _) => Item::Delamination(loose),
             Self::Blemish(blemish) => Item::Blemish(blemish),
             Self::Lippage(step, _) => Item::Lippage(step),
             Self::KeepOut(zone) => Item::KeepOut(zone),
@@ -85,6 +90,14 @@ impl Takeoff {
         slab.spalls.iter().zip(&self.spalls)
     }
 
+    /// The delaminations, each with its work.
+    pub fn delaminations_of<'a>(
+        &'a self,
+        slab: &'a Slab,
+    ) -> impl Iterator<Item = (&'a Delamination, &'a DelaminationWork)> {
+        slab.delaminations.iter().zip(&self.delaminations)
+    }
+
     /// The steps, each with its work.
     pub fn steps_of<'a>(
         &'a self,
@@ -100,6 +113,9 @@ impl Takeoff {
             Kind::Joint => self.joints_of(slab).map(|(j, work)| Worked::Joint(j, work)).collect(),
             Kind::Crack => self.cracks_of(slab).map(|(c, work)| Worked::Crack(c, work)).collect(),
             Kind::Spall => self.spalls_of(slab).map(|(s, work)| Worked::Spall(s, work)).collect(),
+            Kind::Delamination => {
+                self.delaminations_of(slab).map(|(d, work)| Worked::Delamination(d, work)).collect()
+            }
             Kind::Blemish => slab.blemishes.iter().map(Worked::Blemish).collect(),
             Kind::Lippage => {
                 self.steps_of(slab).map(|(l, work)| Worked::Lippage(l, work)).collect()
@@ -133,6 +149,7 @@ slab:
 joints: [{kind: control, x: 10'}]
 cracks: [{path: [[3', 3'], [6', 6']], width: 1/16}]
 spalls: [{circle: {center: [12', 4'], diameter: 6\"}, depth: 1}]
+delaminations: [{box: {corner: [6', 10'], size: [1', 1']}, depth: 1}]
 blemishes: [{what: oil, box: {corner: [14', 4'], size: [2', 2']}}]
 lippage: [{along: J1, high: left, readings: [[2', 1/8], [4', 1/8]]}]
 tests: {moisture: [{at: [8', 8'], rh: 70%}]}
@@ -154,6 +171,7 @@ coating: {uncoated: [{box: {corner: [18', 0], size: [2', 2']}}]}
                 Worked::Joint(_, work) => &work.id,
                 Worked::Crack(_, work) => &work.id,
                 Worked::Spall(_, work) => &work.id,
+                Worked::Delamination(_, work) => &work.id,
                 Worked::Lippage(_, work) => &work.id,
                 Worked::Blemish(_)
                 | Worked::KeepOut(_)

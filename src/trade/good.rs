@@ -119,6 +119,7 @@ pub struct Wears {
 /// Works at which resin is on the hands.
 const RESIN: &[Kind] = &[
     Kind::Patch,
+    Kind::Inject,
     Kind::FillJoints,
     Kind::FillCracks,
     Kind::FormCoves,
@@ -211,6 +212,8 @@ const GOODS: [Wears; 19] = [
     wears(Good::DustBag, "dust bag", By::Dust, "of dust and rubble"),
     wears(Good::Filter, "vacuum filter", By::Dust, "of dust and rubble"),
 ];
+
+crate::text::in_json_by!(Good, name);
 
 impl Good {
     /// Every good with what wears it, in the order of use.

@@ -18,6 +18,8 @@ pub enum Kind {
     SawJoints,
     /// Cut out spalls, patch them, skim shallow ones.
     Patch,
+    /// Drill into delaminations and inject resin.
+    Inject,
     /// Chase cracks.
     ChaseCracks,
     /// Open joints that concrete was run over.
@@ -65,12 +67,13 @@ pub enum Kind {
 }
 
 /// Every kind with its name, in the order of the trade.
-const NAMES: [(Kind, &str); 27] = [
+const NAMES: [(Kind, &str); 28] = [
     (Kind::SetUp, "set up"),
     (Kind::RemoveCoating, "remove coating or adhesive"),
     (Kind::Degrease, "degrease"),
     (Kind::SawJoints, "saw joints"),
     (Kind::Patch, "cut out and patch"),
+    (Kind::Inject, "drill and inject"),
     (Kind::ChaseCracks, "chase cracks"),
     (Kind::OpenBuried, "open buried joints"),
     (Kind::Widen, "widen for rod and sealant"),

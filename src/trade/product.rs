@@ -13,6 +13,10 @@ pub enum Product {
     PatchMortar,
     /// Resin of filled and chased cracks.
     CrackResin,
+    /// Resin under delaminations.
+    InjectionResin,
+    /// Port that injection resin goes in through.
+    InjectionPort,
     /// Rigid filler of joints, and of small spalls beside them.
     JointFiller,
     /// What takes oil out of the floor.
@@ -71,11 +75,15 @@ impl fmt::Display for Layers {
     }
 }
 
+crate::text::in_json_by!(Product);
+
 impl fmt::Display for Product {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::PatchMortar => f.write_str("patch mortar"),
             Self::CrackResin => f.write_str("crack resin"),
+            Self::InjectionResin => f.write_str("injection resin"),
+            Self::InjectionPort => f.write_str("injection port"),
             Self::JointFiller => f.write_str("joint filler"),
             Self::Degreaser => f.write_str("degreaser"),
             Self::CoveMortar => f.write_str("cove mortar"),

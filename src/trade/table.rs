@@ -70,6 +70,8 @@ pub enum Unit {
     Count,
 }
 
+crate::text::in_json_by!(Key, word);
+
 impl Key {
     /// How it is written in the shop book.
     #[must_use]
@@ -196,6 +198,7 @@ pub const fn row(kind: Kind) -> Row {
             Machine::ChippingHammer,
             &[(K::SetUp, Time), (K::Least, Time), (K::Rate, Area), (K::Skim, Area)],
         ),
+        Kind::Inject => hands(2, &[(K::SetUp, Time), (K::Rate, Area)]),
         Kind::CleanCuts => with(Machine::Vacuum, &[(K::Rate, Length)]),
         Kind::FillJoints => {
             with(Machine::FillingGun, &[(K::SetUp, Time), (K::Rate, Volume), (K::TopOff, Length)])

@@ -10,6 +10,8 @@ pub enum Wait {
     GrindFiller,
     /// Crack resin, until it may be ground over.
     GrindResin,
+    /// Injection resin, until it may be ground over.
+    Inject,
     /// Patch mortar, until it may be ground over and coated.
     Patch,
     /// Cove mortar, until it may be coated.
@@ -19,10 +21,11 @@ pub enum Wait {
 }
 
 /// Every wait with its key in the shop book.
-const NAMES: [(Wait, &str); 6] = [
+const NAMES: [(Wait, &str); 7] = [
     (Wait::Shave, "shave"),
     (Wait::GrindFiller, "grind_filler"),
     (Wait::GrindResin, "grind_resin"),
+    (Wait::Inject, "inject"),
     (Wait::Patch, "patch"),
     (Wait::Cove, "cove"),
     (Wait::Dry, "dry"),

@@ -139,6 +139,10 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
             (ids(&widened), vec![run(Key::Rate, sum(&widened))])
         }
         Kind::Patch => repairs(facts),
+        Kind::Inject => {
+            let injected = injected(facts);
+            (ids(&injected), vec![square(Key::Rate, sum(&injected))])
+        }
         Kind::CleanCuts => {
             let cleaned = |t| !matches!(t, Treatment::Leave | Treatment::Prime);
             let mut cuts = joints(facts, |j| when(j.treatment != Treatment::Leave, j.length_m));
@@ -289,6 +293,12 @@ fn repairs(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
     ([ids(&patches), ids(&skims)].concat(), parts)
 }
 
+/// Delaminations with the area of each that is injected.
+fn injected(facts: &Facts<'_>) -> Runs {
+    let all = facts.takeoff.delaminations.iter();
+    all.filter_map(|d| Some((d.id.clone(), d.injection()?.area_m2))).collect()
+}
+
 /// What the floor grinder reaches, m².
 fn reached(facts: &Facts<'_>) -> f64 {
     let area = &facts.takeoff.area;
@@ -296,13 +306,13 @@ fn reached(facts: &Facts<'_>) -> f64 {
 }
 
 /// The part of it that is ground last: a strip as wide as the machine's head along what was filled,
-/// and the patches, m².
+/// the patches and what was injected, m².
 fn over(facts: &Facts<'_>) -> f64 {
     let mut filled = joints(facts, |j| when(j.fill_l > 0.0, j.length_m));
     filled.extend(portions(facts, |p| when(p.fill_l > 0.0, p.length_m)));
     let patches: f64 = facts.takeoff.patches.iter().map(|p| p.area_m2).sum();
     let strips = sum(&filled) * facts.shop.grinding.head.m();
-    (strips + patches).min(reached(facts))
+    (strips + patches + sum(&injected(facts))).min(reached(facts))
 }
 
 /// One pass of the floor grinder, slower on hard concrete.

@@ -14,8 +14,8 @@ pub type Before = (Kind, Kind, Option<Wait>);
 pub const BEFORE: &[Before] = {
     use Kind::{
         ChaseCracks, CleanCuts, Coat, CutTermination, Degrease, DetailJoints, FillCracks,
-        FillJoints, FormCoves, GrindEdges, GrindFloor, GrindOver, GrindSteps, Mask, OpenBuried,
-        Patch, PrepareFaces, RemoveCoating, SawJoints, Shave, Vacuum, Widen,
+        FillJoints, FormCoves, GrindEdges, GrindFloor, GrindOver, GrindSteps, Inject, Mask,
+        OpenBuried, Patch, PrepareFaces, RemoveCoating, SawJoints, Shave, Vacuum, Widen,
     };
     &[
         (RemoveCoating, SawJoints, None),
@@ -24,11 +24,13 @@ pub const BEFORE: &[Before] = {
         (RemoveCoating, ChaseCracks, None),
         (RemoveCoating, Widen, None),
         (RemoveCoating, Patch, None),
+        (RemoveCoating, Inject, None),
         (RemoveCoating, GrindSteps, None),
         (RemoveCoating, GrindEdges, None),
         (RemoveCoating, GrindFloor, None),
         (RemoveCoating, GrindOver, None),
         (Degrease, Patch, Some(Wait::Dry)),
+        (Degrease, Inject, Some(Wait::Dry)),
         (Degrease, FillJoints, Some(Wait::Dry)),
         (Degrease, FillCracks, Some(Wait::Dry)),
         (Degrease, GrindSteps, Some(Wait::Dry)),
@@ -50,6 +52,7 @@ pub const BEFORE: &[Before] = {
         (FillJoints, GrindOver, Some(Wait::GrindFiller)),
         (FillCracks, GrindOver, Some(Wait::GrindResin)),
         (Patch, GrindOver, Some(Wait::Patch)),
+        (Inject, GrindOver, Some(Wait::Inject)),
         (Shave, GrindOver, None),
         (GrindFloor, GrindOver, None),
         (PrepareFaces, FormCoves, None),

@@ -96,6 +96,7 @@ const tests = {
       ["joint", "across-up", [[6.0, 1.5]], choose("kind:control", "formed:sawn"), /^- \{id: J3, kind: control, formed: sawn, x: 19' .+, width: 1\/4", depth: 0.75\}$/],
       ["lippage", null, [[3.43, 6.6], [3.43, 7.4]], async () => { await choose("high:E")(); await keys(page, "step-1", ["f1/4"]); await keys(page, "step-2", ["f1/8"]); }, /^- \{id: L3, along: J1, high: E, readings: \[\[.+, 1\/4"\], \[.+, 1\/8"\]\]\}$/],
       ["blemish", "box", [[4.2, 4.4], [5.2, 5.4]], choose("what:paint"), /^- \{id: B2, what: paint, box: /],
+      ["delamination", "box", [[4.2, 6.0], [4.9, 6.6]], choose("treatment:inject"), /^delaminations:\n +- \{id: D1, box: .+, treatment: inject\}$/],
       ["moisture", null, [[1.2, 7.2]], () => keys(page, "rh", ["7", "5"]), /\{id: M4, at: \{.+\}, rh: 75%\}\]$/],
       ["hardness", null, [[2.2, 7.2]], () => keys(page, "mohs", ["5"]), /, mohs: 5\}\]$/],
       ["level", null, [[2.0, 1.2]], () => keys(page, "height", ["minus", "f1/2"]), /^- \{at: \{.+\}, height: -1\/2"\}$/],

@@ -77,6 +77,11 @@ fn spall(b: &mut Bytes) -> String {
     format!("{{{}, depth: {}, note: {}}}", shape(b), b.small(), b.name())
 }
 
+fn delamination(b: &mut Bytes) -> String {
+    let treatment = *b.pick(&["cut-out", "inject", "leave"]);
+    format!("{{{}, treatment: {treatment}, depth: {}}}", shape(b), b.small())
+}
+
 fn blemish(b: &mut Bytes) -> String {
     let what = *b.pick(&[
         "oil",
@@ -251,6 +256,7 @@ pub fn sketch(data: &[u8]) -> String {
         );
     }
     // Chosen last, so that the bytes of the corpus go on standing for what they were kept for.
+    out += &list(b, "delaminations", 3, delamination);
     let tiers = inner(b, "tiers", 3, tier);
     if !tiers.is_empty() && b.once_in(2) {
         out = out.replace("{kind: control, ", "{kind: control, ends_at: V*, ");

@@ -61,6 +61,7 @@ fn items(w: Word) -> Value {
         ],
         "cracks": [{"id": "C1", "path": [["3'", "0"], ["4'", "5'"]], "width": "1/8", "movement": "active", "note": w("note of C1")}],
         "spalls": [{"id": "S1", "box": {"corner": ["2'", "14'"], "size": ["8\"", "5\""]}, "depth": "3/4", "note": w("note of S1")}],
+        "delaminations": [{"id": "D1", "box": {"corner": ["5'", "14'"], "size": ["8\"", "5\""]}, "depth": "3/4", "note": w("note of D1")}],
         "blemishes": [{"id": "B1", "what": "oil", "box": {"corner": ["15'", "4'"], "size": ["3'", "4'"]}, "note": w("note of B1")}],
         "lippage": [{"id": "L1", "along": "J1", "high": "left", "readings": [["0", "1/16"], ["8'", "1/4"]], "note": w("note of L1")}],
         "photos": [

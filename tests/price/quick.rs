@@ -75,6 +75,8 @@ fn range_and_least_charge() {
         let quick: serde_json::Value = serde_json::from_str(&said.out).expect("JSON");
         assert_eq!(quick["at_minimum"], at_minimum, "{name}");
         assert_eq!(quick["low"] == quick["high"], at_minimum, "{name}: {}", said.out);
+        // Rounded to nine decimals, as in every document.
+        assert!(said.out.contains("\"area_m2\": 44.5934592,"), "{name}: {}", said.out);
     }
 }
 

@@ -4,7 +4,7 @@
 use std::fs;
 use std::path::Path;
 
-use slabwalk::sketch::{BlemishKind, JointKind, Treatment};
+use slabwalk::sketch::{BlemishKind, JointKind, LooseTreatment, Treatment};
 use slabwalk::takeoff::{SpallRepair, words};
 use slabwalk::trade::words::SAID;
 use slabwalk::trade::{Good, Kind, Machine, Product};
@@ -45,6 +45,8 @@ fn names() -> Vec<String> {
     let products = [
         Product::PatchMortar,
         Product::CrackResin,
+        Product::InjectionResin,
+        Product::InjectionPort,
         Product::JointFiller,
         Product::Degreaser,
         Product::CoveMortar,
@@ -60,9 +62,11 @@ fn names() -> Vec<String> {
     use Treatment as T;
     let treatments = [T::Prime, T::Fill, T::Chase, T::Honor, T::Leave];
     out.extend(treatments.map(|how| how.word().to_owned()));
+    use LooseTreatment as L;
     use SpallRepair as S;
-    let repairs = [S::Leave, S::Skim, S::Patch(0), S::WithJoint(0)];
-    out.extend(repairs.map(|how| words::spall_repair(how).to_owned()));
+    out.extend([L::CutOut, L::Inject, L::Leave].map(|how| how.word().to_owned()));
+    let repairs = [S::Leave, S::Skim, S::Patch(String::new()), S::WithJoint(String::new())];
+    out.extend(repairs.map(|how| words::spall_repair(&how).to_owned()));
     out
 }
 

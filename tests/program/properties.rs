@@ -12,6 +12,8 @@ struct Floor {
     cracks: Vec<Vec<(f64, f64)>>,
     posts: Vec<((f64, f64), f64)>,
     spalls: Vec<((f64, f64), f64)>,
+    /// Injected: what is cut out follows the sheet, as spalls do.
+    hollow: Vec<((f64, f64), f64)>,
     /// Corners and height of a part at another height.
     tier: Option<(Vec<(f64, f64)>, f64)>,
 }
@@ -24,6 +26,7 @@ impl Floor {
             joints: self.joints.iter().map(all).collect(),
             cracks: self.cracks.iter().map(all).collect(),
             posts: self.posts.iter().map(|(p, d)| (f(*p), *d)).collect(),
+            hollow: self.hollow.iter().map(|(p, d)| (f(*p), *d)).collect(),
             spalls: self.spalls.iter().map(|(p, d)| (f(*p), *d)).collect(),
             tier: self.tier.as_ref().map(|(p, h)| (all(p), *h)),
         }
@@ -67,6 +70,16 @@ impl Floor {
         for crack in &self.cracks {
             out += &format!("  - {{width: 1/16 in, movement: dormant, path: [{}]}}\n", path(crack));
         }
+        if !self.hollow.is_empty() {
+            out += "delaminations:\n";
+        }
+        for (p, d) in &self.hollow {
+            out += &format!(
+                "  - {{depth: 1 in, treatment: inject, circle: {{center: {}, diameter: {:.9}{unit}}}}}\n",
+                point(p),
+                d * scale
+            );
+        }
         if !self.spalls.is_empty() {
             out += "spalls:\n";
         }
@@ -91,8 +104,9 @@ fn floor() -> impl Strategy<Value = Floor> {
         proptest::collection::vec((inside(), 0.1..0.4f64), 0..3),
         proptest::collection::vec((inside(), 0.05..0.2f64), 0..2),
         proptest::option::of(tier()),
+        proptest::collection::vec((inside(), 0.2..0.9f64), 0..3),
     )
-        .prop_map(|(mut joints, cracks, posts, spalls, tier)| {
+        .prop_map(|(mut joints, cracks, posts, spalls, tier, hollow)| {
             // One joint right across, past the slab on both sides.
             joints.push(vec![(-1.0, 2.5), (9.0, 2.75)]);
             Floor {
@@ -107,6 +121,8 @@ fn floor() -> impl Strategy<Value = Floor> {
                 joints,
                 cracks,
                 posts,
+                // A patch around a circle is upright on the sheet, and takes less or more of what lies beside it.
+                hollow: if spalls.is_empty() { hollow } else { Vec::new() },
                 spalls,
                 tier,
             }
@@ -127,7 +143,7 @@ fn tier() -> impl Strategy<Value = (Vec<(f64, f64)>, f64)> {
     })
 }
 
-const QUANTITIES: [&str; 17] = [
+const QUANTITIES: [&str; 19] = [
     "/area/gross_m2",
     "/area/keep_out_m2",
     "/area/net_m2",
@@ -143,6 +159,8 @@ const QUANTITIES: [&str; 17] = [
     "/totals/fill_l",
     "/totals/crack_m",
     "/totals/patch_l",
+    "/totals/inject_m2",
+    "/totals/inject_l",
     "/totals/hand_grind_m2",
     "/conditions/moisture_tests_wanted",
 ];
@@ -204,6 +222,7 @@ proptest! {
         other.cracks.reverse();
         other.posts.reverse();
         other.spalls.reverse();
+        other.hollow.reverse();
         same(&takeoff(&floor.sketch("metric", "", 1.0)), &takeoff(&other.sketch("metric", "", 1.0)))?;
     }
 
@@ -245,6 +264,7 @@ proptest! {
             cracks: Vec::new(),
             posts: Vec::new(),
             spalls: Vec::new(),
+            hollow: Vec::new(),
             tier: None,
         };
         let mut whole = part(0.0, 5.0);

@@ -76,12 +76,17 @@ fn drawn(seed: u64, draw: u64) -> (String, Plan) {
             name = format!("{name}, {burden}");
         }
     }
-    // Every third has tiers besides, by chances of their own, so that the others stay as they are.
-    if seed % 3 == 1 {
+    // Every third has tiers besides and every third hollow spots, by chances of their own, so that the others stay as they are.
+    let besides: Option<(&str, fn(&mut Odd))> = match seed % 3 {
+        0 => Some(("hollow spots", hollow_spots)),
+        1 => Some(("tiers", tiers)),
+        _ => None,
+    };
+    if let Some((burden, load)) = besides {
         let chance = std::mem::replace(&mut odd.chance, Chance(seed * 613 + draw * 101 + 5));
-        tiers(&mut odd);
+        load(&mut odd);
         odd.chance = chance;
-        name.push_str(", tiers");
+        name = format!("{name}, {burden}");
     }
     (name, odd.plan(seed))
 }
@@ -510,6 +515,24 @@ fn bands(odd: &mut Odd) {
         let (a, b) = (odd.somewhere(), odd.somewhere());
         let (path, width) = (odd.path(&[a, b]), odd.length(odd_width(a, b)));
         spall(odd, &format!("band: {{path: {path}, width: {width}}}"));
+    }
+}
+
+/// Hollow spots of each treatment: on the floor and on its edges, one after another so that some lie over each other.
+fn hollow_spots(odd: &mut Odd) {
+    for _ in 0..odd.count(2, 7) {
+        let (_, a, b) = odd.wall();
+        let on_edge = odd.chance.unit() < 0.25;
+        let (x, y) = if on_edge { ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0) } else { odd.somewhere() };
+        let (w, h) = (odd.small(0.03, 0.25), odd.small(0.03, 0.25));
+        let shape = match odd.chance.unit() < 0.6 {
+            true => odd.rectangle((x, y), (w, h)),
+            false => odd.circle((x, y), w),
+        };
+        let treatment = odd.one(&["cut-out", "inject", "leave"]);
+        let depth = odd.one(&["", ", depth: 3/4 in", ", depth: 2 in"]);
+        let id = odd.id('D', "delaminations");
+        odd.put("delaminations", &format!("id: {id}, {shape}, treatment: {treatment}{depth}"));
     }
 }
 

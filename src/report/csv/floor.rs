@@ -65,7 +65,7 @@ fn job(sheet: &mut Sheet, job: &crate::sketch::Job) {
 pub fn rest(sheet: &mut Sheet, report: &Report) {
     conditions(sheet, report);
     levels(sheet, report);
-    totals(sheet, &report.takeoff.totals, report.takeoff.blemish_m2);
+    totals(sheet, &report.takeoff.totals);
     order(sheet, report);
     batches(sheet, report);
     pour_lines(sheet, report);
@@ -153,7 +153,7 @@ fn levels(sheet: &mut Sheet, report: &Report) {
     }
 }
 
-fn totals(sheet: &mut Sheet, totals: &Totals, blemish_m2: f64) {
+fn totals(sheet: &mut Sheet, totals: &Totals) {
     sheet.about("total", "");
     sheet.length("joint chased and filled", totals.chase_m, "");
     sheet.length("joint sawn", totals.saw_m, "");
@@ -168,12 +168,17 @@ fn totals(sheet: &mut Sheet, totals: &Totals, blemish_m2: f64) {
     sheet.length("crack filled", totals.crack_fill_m, "");
     sheet.length("crack cut open", totals.crack_chase_m, "");
     sheet.liquid("crack resin in place", totals.crack_fill_l, "");
+    if totals.ports > 0 {
+        sheet.area("delamination injected", totals.inject_m2, "");
+        sheet.count("ports for injection", totals.ports, "");
+        sheet.liquid("injection resin in place", totals.inject_l, "");
+    }
     sheet.solid("mortar in place", totals.patch_l, "");
     sheet.length("step taken down by hand", totals.hand_grind_m, "");
     let note = "bands as they lie, merged and clipped";
     sheet.area("floor feathered by hand", totals.hand_grind_m2, note);
     sheet.solid("concrete ground off", totals.hand_grind_l, "");
-    sheet.area("blemished", blemish_m2, "");
+    sheet.area("blemished", totals.blemish_m2, "");
     if totals.cove_m > 0.0 {
         sheet.length("cove", totals.cove_m, "");
         sheet.solid("cove mortar in place", totals.cove_l, "");

@@ -4,7 +4,7 @@ use super::Sheet;
 use crate::quantity::write;
 use crate::report::Report;
 use crate::takeoff::words;
-use crate::takeoff::{CrackPortion, JointWork, SpallRepair};
+use crate::takeoff::{CrackPortion, JointWork, LooseRepair, SpallRepair};
 
 pub fn joints(sheet: &mut Sheet, report: &Report) {
     for (record, joint) in report.takeoff.joints_of(report.slab) {
@@ -98,14 +98,11 @@ fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
 pub fn spalls(sheet: &mut Sheet, report: &Report) {
     for (record, spall) in report.takeoff.spalls_of(report.slab) {
         sheet.about("spall", &spall.id);
-        let with = match spall.repair {
+        let with = match &spall.repair {
             SpallRepair::Leave | SpallRepair::Skim => None,
-            SpallRepair::Patch(p) => report.takeoff.patches.get(p).map(|patch| patch.id.as_str()),
-            SpallRepair::WithJoint(j) => {
-                report.takeoff.joints.get(j).map(|joint| joint.id.as_str())
-            }
+            SpallRepair::Patch(id) | SpallRepair::WithJoint(id) => Some(id),
         };
-        let repair = words::spall_repair(spall.repair).replace('-', " ");
+        let repair = words::spall_repair(&spall.repair).replace('-', " ");
         let repair = with.map_or(repair.clone(), |id| format!("{repair} {id}"));
         let note = with_note(&repair, record.note.as_deref());
         sheet.area("area", spall.area_m2, &note);
@@ -117,10 +114,33 @@ pub fn spalls(sheet: &mut Sheet, report: &Report) {
     }
 }
 
+pub fn delaminations(sheet: &mut Sheet, report: &Report) {
+    for (record, loose) in report.takeoff.delaminations_of(report.slab) {
+        sheet.about("delamination", &loose.id);
+        let repair = loose.repair.treatment().word().replace('-', " ");
+        let repair = match &loose.repair {
+            LooseRepair::Patch { id, .. } => format!("{repair} {id}"),
+            LooseRepair::Leave | LooseRepair::Inject(_) => repair,
+        };
+        sheet.area("area", loose.area_m2, &with_note(&repair, record.note.as_deref()));
+        let assumed = if loose.assumed { "assumed" } else { "" };
+        sheet.small("depth", loose.depth_m * 1000.0, assumed);
+        match &loose.repair {
+            LooseRepair::Leave => {}
+            LooseRepair::Patch { volume_l, .. } => sheet.solid("mortar", *volume_l, "in place"),
+            LooseRepair::Inject(injection) => {
+                sheet.area("injected", injection.area_m2, "");
+                sheet.count("ports", injection.ports, "");
+                sheet.liquid("resin", injection.resin_l, "in place");
+            }
+        }
+    }
+}
+
 pub fn patches(sheet: &mut Sheet, report: &Report) {
     for patch in &report.takeoff.patches {
         sheet.about("patch", &patch.id);
-        let around = format!("around {}", report.spall_ids(&patch.spalls).join(" "));
+        let around = format!("around {}", patch.ids().collect::<Vec<_>>().join(" "));
         sheet.small("length", patch.length_m * 1000.0, &around);
         sheet.small("width", patch.width_m * 1000.0, "");
         sheet.area("area", patch.area_m2, "");

@@ -2,23 +2,21 @@
 
 use serde::Serialize;
 
-use super::Number;
-
 const S_PER_MIN: f64 = 60.0;
 
 #[derive(Serialize)]
 pub struct OrderJson {
     item: String,
-    need: Number,
+    need: f64,
     unit: &'static str,
-    package: Number,
+    package: f64,
     packages: u64,
     packages_p90: u64,
     packages_p50: u64,
-    left_over: Number,
+    left_over: f64,
     charged: &'static str,
-    used: Number,
-    reserve: Number,
+    used: f64,
+    reserve: f64,
     color: Option<String>,
 }
 
@@ -26,16 +24,16 @@ impl OrderJson {
     pub fn new(row: &crate::order::OrderRow) -> Self {
         Self {
             item: row.item.to_string(),
-            need: Number(row.need),
+            need: row.need,
             unit: row.unit,
-            package: Number(row.package),
+            package: row.package,
             packages: row.packages,
             packages_p90: row.packages_p90,
             packages_p50: row.packages_p50,
-            left_over: Number(row.left_over),
+            left_over: row.left_over,
             charged: row.charged.word(),
-            used: Number(row.need / row.package),
-            reserve: Number(row.reserve),
+            used: row.need / row.package,
+            reserve: row.reserve,
             color: row.chosen.named(),
         }
     }
@@ -50,8 +48,8 @@ pub struct PourJson<'a> {
 #[derive(Serialize)]
 pub struct PourLineJson {
     batch: usize,
-    distance_m: Number,
-    area_behind_m2: Number,
+    distance_m: f64,
+    area_behind_m2: f64,
     #[serde(flatten)]
     mixed: MixedJson,
 }
@@ -59,25 +57,25 @@ pub struct PourLineJson {
 /// What is mixed for a batch.
 #[derive(Serialize)]
 pub struct MixedJson {
-    volume_l: Number,
-    part_a_l: Option<Number>,
-    part_b_l: Option<Number>,
+    volume_l: f64,
+    part_a_l: Option<f64>,
+    part_b_l: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    part_c_l: Option<Number>,
-    lay_min: Number,
-    pot_life_min: Option<Number>,
+    part_c_l: Option<f64>,
+    lay_min: f64,
+    pot_life_min: Option<f64>,
 }
 
 impl MixedJson {
     fn new(batch: &crate::work::Batch, pot_life_s: Option<f64>) -> Self {
-        let part = |place: usize| batch.parts_l.get(place).copied().map(Number);
+        let part = |place: usize| batch.parts_l.get(place).copied();
         Self {
-            volume_l: Number(batch.volume_l),
+            volume_l: batch.volume_l,
             part_a_l: part(0),
             part_b_l: part(1),
             part_c_l: part(2),
-            lay_min: Number(batch.lay_s / S_PER_MIN),
-            pot_life_min: pot_life_s.map(|s| Number(s / S_PER_MIN)),
+            lay_min: batch.lay_s / S_PER_MIN,
+            pot_life_min: pot_life_s.map(|s| s / S_PER_MIN),
         }
     }
 }
@@ -86,8 +84,8 @@ impl<'a> PourJson<'a> {
     pub fn new(layer: &'a crate::order::PourLines) -> Self {
         let line = |line: &crate::order::PourLine| PourLineJson {
             batch: line.batch,
-            distance_m: Number(line.distance_m),
-            area_behind_m2: Number(line.area_behind_m2),
+            distance_m: line.distance_m,
+            area_behind_m2: line.area_behind_m2,
             mixed: MixedJson::new(&line.mixed, layer.pot_life_s),
         };
         Self { layer: &layer.layer, lines: layer.lines.iter().map(line).collect() }

@@ -2,14 +2,13 @@
 
 use serde::Serialize;
 
-use super::Number;
 use crate::takeoff::LevelReport;
 
 #[derive(Serialize)]
 pub struct LevelsJson {
-    slope: Option<Number>,
-    direction: Option<[Number; 2]>,
-    worst_m: Option<Number>,
+    slope: Option<f64>,
+    direction: Option<[f64; 2]>,
+    worst_m: Option<f64>,
     ponding: Vec<PondingJson>,
     rows: Vec<FlatnessJson>,
 }
@@ -17,31 +16,25 @@ pub struct LevelsJson {
 #[derive(Serialize)]
 pub struct PondingJson {
     level: usize,
-    depth_m: Number,
+    depth_m: f64,
 }
 
 #[derive(Serialize)]
 pub struct FlatnessJson {
-    ff: Option<Number>,
-    fl: Option<Number>,
+    ff: Option<f64>,
+    fl: Option<f64>,
 }
 
 impl LevelsJson {
     pub fn new(levels: &LevelReport) -> Self {
-        let direction =
-            |fall: crate::takeoff::Fall| [Number(fall.direction.x), Number(fall.direction.y)];
-        let ponding = |&(index, depth): &(usize, f64)| PondingJson {
-            level: index + 1,
-            depth_m: Number(depth),
-        };
-        let row = |row: &crate::takeoff::Flatness| FlatnessJson {
-            ff: row.ff.map(Number),
-            fl: row.fl.map(Number),
-        };
+        let direction = |fall: crate::takeoff::Fall| [fall.direction.x, fall.direction.y];
+        let ponding =
+            |&(index, depth): &(usize, f64)| PondingJson { level: index + 1, depth_m: depth };
+        let row = |row: &crate::takeoff::Flatness| FlatnessJson { ff: row.ff, fl: row.fl };
         Self {
-            slope: levels.fall.map(|fall| Number(fall.slope)),
+            slope: levels.fall.map(|fall| fall.slope),
             direction: levels.fall.map(direction),
-            worst_m: levels.fall.map(|fall| Number(fall.worst_m)),
+            worst_m: levels.fall.map(|fall| fall.worst_m),
             ponding: levels.ponding.iter().map(ponding).collect(),
             rows: levels.rows.iter().map(row).collect(),
         }

@@ -3,10 +3,9 @@
 use std::io::{self, Write};
 
 use serde::Serialize;
-use serde_json::Serializer;
-use serde_json::ser::{Formatter, PrettyFormatter};
 
 use crate::parallel;
+use crate::text::json::print;
 
 /// Entries of a list that are printed before they are written: enough for all cores, and few beside the whole list.
 const AT_A_TIME: usize = 1 << 15;
@@ -71,17 +70,6 @@ impl<'w> Members<'w> {
     pub fn end(self) -> io::Result<()> {
         self.out.write_all(b"\n}\n")
     }
-}
-
-/// Prints a value that lies so deep.
-fn print(out: &mut Vec<u8>, value: &impl Serialize, level: usize) -> io::Result<()> {
-    let mut formatter = PrettyFormatter::new();
-    for _ in 0..level {
-        // The formatter counts what it has begun.
-        formatter.begin_object(&mut io::sink())?;
-    }
-    value.serialize(&mut Serializer::with_formatter(out, formatter))?;
-    Ok(())
 }
 
 #[cfg(test)]

@@ -7,12 +7,12 @@ use serde::Serialize;
 use super::buy::{OrderJson, PourJson};
 use super::levels::LevelsJson;
 use super::members::Members;
-use super::works::{CrackJson, JointJson, LippageJson, PatchJson, SpallJson};
-use super::{Number, VERSION};
+use super::works::{DelaminationJson, PatchJson, SpallJson};
 use crate::diagnostic::FileId;
 use crate::record::Kind;
 use crate::report::{Line, Report};
-use crate::takeoff::{Totals, kinds_by_work};
+use crate::takeoff::kinds_by_work;
+use crate::text::json::{VERSION, sorted};
 
 /// Writes the document of one report.
 pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
@@ -21,26 +21,26 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     let mut out = Members::new(out);
     out.add("slabwalk", &VERSION)?;
     out.add("job", &JobJson::new(&report.sketch.job))?;
-    out.add("area", &AreaJson::new(&takeoff.area))?;
-    out.add("edge_m", &Number(takeoff.edge_m))?;
-    out.add("termination_m", &Number(takeoff.termination_m))?;
+    out.add("area", &takeoff.area)?;
+    out.add("edge_m", &takeoff.edge_m)?;
+    out.add("termination_m", &takeoff.termination_m)?;
     out.add("closure", &takeoff.closure.as_ref().map(ClosureJson::new))?;
     out.add_list("panels", &slab.panels, PanelJson::new)?;
     let (worked, others) = kinds_by_work();
     for kind in worked {
         items(&mut out, report, kind)?;
     }
-    out.add("totals", &TotalsJson::new(&takeoff.totals, takeoff.blemish_m2))?;
+    out.add("totals", &takeoff.totals)?;
     out.add_list("order", &order.rows, OrderJson::new)?;
     out.add_list("pour_lines", &order.pour_lines, PourJson::new)?;
     out.add("conditions", &ConditionsJson::new(report))?;
     out.add_list("findings", &findings, |f| FindingJson::new(*f))?;
-    out.add("holds", &crate::hold::say::json(report.holds))?;
+    out.add("holds", &sorted(report.holds))?;
     let system = report.shop.system_of(&report.sketch.coating);
     let profile = system.and_then(|system| system.profile);
     out.add("profile", &profile.map(|profile| profile.to_string()))?;
     out.add("units", &slab.units)?;
-    out.add_list("patches", &takeoff.patches, |p| PatchJson::new(report, p))?;
+    out.add_list("patches", &takeoff.patches, PatchJson::new)?;
     for kind in others {
         items(&mut out, report, kind)?;
     }
@@ -53,11 +53,14 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
 fn items(out: &mut Members, report: &Report, kind: Kind) -> io::Result<()> {
     let (slab, takeoff, key) = (report.slab, report.takeoff, kind.key());
     match kind {
-        Kind::Joint => out.add_list(key, &takeoff.joints, JointJson::new),
-        Kind::Crack => out.add_list(key, &takeoff.cracks, CrackJson::new),
+        Kind::Joint => out.add_list(key, &takeoff.joints, |joint| joint),
+        Kind::Crack => out.add_list(key, &takeoff.cracks, |crack| crack),
         Kind::Spall => out.add_list(key, &takeoff.spalls, |s| SpallJson::new(report, s)),
+        Kind::Delamination => {
+            out.add_list(key, &takeoff.delaminations, |d| DelaminationJson::new(report, d))
+        }
         Kind::Blemish => out.add_list(key, &slab.blemishes, BlemishJson::new),
-        Kind::Lippage => out.add_list(key, &takeoff.lippage, LippageJson::new),
+        Kind::Lippage => out.add_list(key, &takeoff.lippage, |step| step),
         Kind::KeepOut => out.add_list(key, &slab.keep_outs, ZoneJson::new),
         Kind::Uncoated => out.add_list(key, &slab.uncoated, ZoneJson::new),
         // They stand among the conditions.
@@ -94,48 +97,23 @@ impl<'a> JobJson<'a> {
 }
 
 #[derive(Serialize)]
-struct AreaJson {
-    gross_m2: Number,
-    keep_out_m2: Number,
-    uncoated_m2: Number,
-    net_m2: Number,
-    faces_m2: Number,
-    coated_m2: Number,
-    hand_edge_m2: Number,
-}
-
-impl AreaJson {
-    fn new(area: &crate::takeoff::AreaTotals) -> Self {
-        Self {
-            gross_m2: Number(area.gross_m2),
-            keep_out_m2: Number(area.keep_out_m2),
-            uncoated_m2: Number(area.uncoated_m2),
-            net_m2: Number(area.net_m2),
-            faces_m2: Number(area.faces_m2),
-            coated_m2: Number(area.coated_m2),
-            hand_edge_m2: Number(area.hand_edge_m2),
-        }
-    }
-}
-
-#[derive(Serialize)]
 struct ClosureJson {
-    misclosure_m: Number,
-    ratio: Number,
-    east_m: Number,
-    north_m: Number,
-    walked_m: Number,
+    misclosure_m: f64,
+    ratio: f64,
+    east_m: f64,
+    north_m: f64,
+    walked_m: f64,
     shared_out: bool,
 }
 
 impl ClosureJson {
     fn new(closure: &crate::slab::Closure) -> Self {
         Self {
-            misclosure_m: Number(closure.misclosure_m),
-            ratio: Number(closure.ratio()),
-            east_m: Number(closure.east_m),
-            north_m: Number(closure.north_m),
-            walked_m: Number(closure.walked_m),
+            misclosure_m: closure.misclosure_m,
+            ratio: closure.ratio(),
+            east_m: closure.east_m,
+            north_m: closure.north_m,
+            walked_m: closure.walked_m,
             shared_out: closure.shared_out,
         }
     }
@@ -145,9 +123,9 @@ impl ClosureJson {
 struct CheckJson {
     from: usize,
     to: usize,
-    measured_m: Number,
-    computed_m: Number,
-    difference_m: Number,
+    measured_m: f64,
+    computed_m: f64,
+    difference_m: f64,
     flagged: bool,
 }
 
@@ -156,9 +134,9 @@ impl CheckJson {
         Self {
             from: check.from,
             to: check.to,
-            measured_m: Number(check.measured_m),
-            computed_m: Number(check.computed_m),
-            difference_m: Number(check.difference_m()),
+            measured_m: check.measured_m,
+            computed_m: check.computed_m,
+            difference_m: check.difference_m(),
             flagged: check.is_flagged(),
         }
     }
@@ -167,89 +145,34 @@ impl CheckJson {
 #[derive(Serialize)]
 struct PanelJson<'a> {
     id: &'a str,
-    area_m2: Number,
-    length_m: Number,
-    width_m: Number,
-    aspect: Number,
+    area_m2: f64,
+    length_m: f64,
+    width_m: f64,
+    aspect: f64,
     joints: &'a [String],
     items: &'a [String],
-    crack_m: Number,
+    crack_m: f64,
 }
 
 impl<'a> PanelJson<'a> {
     fn new(panel: &'a crate::slab::Panel) -> Self {
         Self {
             id: &panel.id,
-            area_m2: Number(panel.area_m2),
-            length_m: Number(panel.length_m),
-            width_m: Number(panel.width_m),
-            aspect: Number(panel.aspect()),
+            area_m2: panel.area_m2,
+            length_m: panel.length_m,
+            width_m: panel.width_m,
+            aspect: panel.aspect(),
             joints: &panel.joints,
             items: &panel.items,
-            crack_m: Number(panel.crack_m),
-        }
-    }
-}
-
-#[derive(Serialize)]
-struct TotalsJson {
-    chase_m: Number,
-    saw_m: Number,
-    hand_cut_m: Number,
-    fill_l: Number,
-    honor_m: Number,
-    crack_m: Number,
-    hand_grind_m: Number,
-    hand_grind_m2: Number,
-    hand_ends: usize,
-    buried_m: Number,
-    sealant_l: Number,
-    widen_m: Number,
-    crack_fill_m: Number,
-    crack_chase_m: Number,
-    crack_fill_l: Number,
-    patch_l: Number,
-    hand_grind_l: Number,
-    blemish_m2: Number,
-    cove_m: Number,
-    cove_l: Number,
-    oil_m2: Number,
-    comes_off_kg: Number,
-}
-
-impl TotalsJson {
-    fn new(totals: &Totals, blemish_m2: f64) -> Self {
-        Self {
-            chase_m: Number(totals.chase_m),
-            saw_m: Number(totals.saw_m),
-            hand_cut_m: Number(totals.hand_cut_m),
-            fill_l: Number(totals.fill_l),
-            honor_m: Number(totals.honor_m),
-            crack_m: Number(totals.crack_m),
-            hand_grind_m: Number(totals.hand_grind_m),
-            hand_grind_m2: Number(totals.hand_grind_m2),
-            hand_ends: totals.hand_ends,
-            buried_m: Number(totals.buried_m),
-            sealant_l: Number(totals.sealant_l),
-            widen_m: Number(totals.widen_m),
-            crack_fill_m: Number(totals.crack_fill_m),
-            crack_chase_m: Number(totals.crack_chase_m),
-            crack_fill_l: Number(totals.crack_fill_l),
-            patch_l: Number(totals.patch_l),
-            hand_grind_l: Number(totals.hand_grind_l),
-            blemish_m2: Number(blemish_m2),
-            cove_m: Number(totals.cove_m),
-            cove_l: Number(totals.cove_l),
-            oil_m2: Number(totals.oil_m2),
-            comes_off_kg: Number(totals.comes_off_kg),
+            crack_m: panel.crack_m,
         }
     }
 }
 
 #[derive(Serialize)]
 struct ConditionsJson<'a> {
-    dew_point_c: Option<Number>,
-    spread_c: Option<Number>,
+    dew_point_c: Option<f64>,
+    spread_c: Option<f64>,
     moisture_tests_wanted: usize,
     /// Of the kind of which more were taken.
     moisture_tests_taken: usize,
@@ -261,8 +184,8 @@ struct ConditionsJson<'a> {
 #[derive(Serialize)]
 struct MoistureJson<'a> {
     id: &'a str,
-    rh_percent: Option<Number>,
-    mver_lb_per_1000ft2_24h: Option<Number>,
+    rh_percent: Option<f64>,
+    mver_lb_per_1000ft2_24h: Option<f64>,
 }
 
 impl<'a> ConditionsJson<'a> {
@@ -270,12 +193,12 @@ impl<'a> ConditionsJson<'a> {
         let conditions = &report.takeoff.conditions;
         let test = |test: &'a crate::slab::MoistureTest| MoistureJson {
             id: &test.id,
-            rh_percent: test.rh.map(|rh| Number(rh * 100.0)),
-            mver_lb_per_1000ft2_24h: test.mver.map(Number),
+            rh_percent: test.rh.map(|rh| rh * 100.0),
+            mver_lb_per_1000ft2_24h: test.mver,
         };
         Self {
-            dew_point_c: conditions.dew_point_c.map(Number),
-            spread_c: conditions.spread_c.map(Number),
+            dew_point_c: conditions.dew_point_c,
+            spread_c: conditions.spread_c,
             moisture_tests_wanted: conditions.moisture_tests_wanted,
             moisture_tests_taken: conditions.moisture_tests_taken(),
             f2170_tests_taken: conditions.rh_tests,
@@ -317,12 +240,12 @@ impl<'a> FindingJson<'a> {
 struct BlemishJson<'a> {
     id: &'a str,
     what: &'static str,
-    area_m2: Number,
+    area_m2: f64,
 }
 
 impl<'a> BlemishJson<'a> {
     fn new(blemish: &'a crate::slab::Blemish) -> Self {
-        Self { id: &blemish.id, what: blemish.what.word(), area_m2: Number(blemish.area_m2) }
+        Self { id: &blemish.id, what: blemish.what.word(), area_m2: blemish.area_m2 }
     }
 }
 
@@ -331,7 +254,7 @@ struct ZoneJson<'a> {
     id: &'a str,
     what: Option<&'a str>,
     flush: bool,
-    area_m2: Number,
+    area_m2: f64,
 }
 
 impl<'a> ZoneJson<'a> {
@@ -340,7 +263,7 @@ impl<'a> ZoneJson<'a> {
             id: &zone.id,
             what: zone.what.as_deref(),
             flush: zone.flush,
-            area_m2: Number(zone.shape.area_m2),
+            area_m2: zone.shape.area_m2,
         }
     }
 }
@@ -349,11 +272,11 @@ impl<'a> ZoneJson<'a> {
 struct TierJson<'a> {
     id: &'a str,
     what: Option<&'a str>,
-    height_m: Number,
-    area_m2: Number,
-    riser_m: Number,
-    riser_m2: Number,
-    riser_coated_m2: Number,
+    height_m: f64,
+    area_m2: f64,
+    riser_m: f64,
+    riser_m2: f64,
+    riser_coated_m2: f64,
     note: Option<&'a str>,
 }
 
@@ -363,11 +286,11 @@ impl<'a> TierJson<'a> {
         Self {
             id: &tier.id,
             what: tier.what.as_deref(),
-            height_m: Number(tier.height_m),
-            area_m2: Number(tier.area_m2),
-            riser_m: Number(riser_m),
-            riser_m2: Number(riser_m2),
-            riser_coated_m2: Number(riser_coated_m2),
+            height_m: tier.height_m,
+            area_m2: tier.area_m2,
+            riser_m,
+            riser_m2,
+            riser_coated_m2,
             note: tier.note.as_deref(),
         }
     }

@@ -165,7 +165,8 @@ pub(super) fn slab() -> Slab {
         ],
         tiers: Vec::new(),
         risers: Vec::new(),
-        obstacles: Vec::new(),
+        // The walls that J1 runs from and to.
+        obstacles: [0.0, 24.0].map(|y| [0.0, 24.0].map(|x| Point::new(ft(x), ft(y)))).to_vec(),
         joints: joints(),
         cracks: vec![
             crack(
@@ -181,6 +182,7 @@ pub(super) fn slab() -> Slab {
             spall("S2", boxed(4.0, 4.0), 0.375),
             spall("S3", boxed(4.0, 1.0), 0.5),
         ],
+        delaminations: Vec::new(),
         blemishes: vec![Blemish {
             id: "B1".to_owned(),
             what: BlemishKind::Oil,

@@ -7,11 +7,12 @@ use super::{findings, ft, in2, in3, inch, mm};
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
 use crate::quantity::M2_PER_FT2;
+use crate::record::Kind;
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Closure, Stretch};
 use crate::takeoff::{
-    AreaTotals, Conditions, CrackPortion, CrackWork, JointWork, LippageWork, Patch, SpallRepair,
-    SpallWork, StepStretch, Takeoff, Totals,
+    AreaTotals, Conditions, CrackPortion, CrackWork, JointWork, LippageWork, Mended, Patch,
+    SpallRepair, SpallWork, StepStretch, Takeoff, Totals,
 };
 
 fn joint_work(id: &str, kind: JointKind, treatment: Treatment, length: f64) -> JointWork {
@@ -143,10 +144,15 @@ fn spall_works() -> Vec<SpallWork> {
         repair,
     };
     vec![
-        work("S1", 18.0, 81.0, SpallRepair::Patch(0)),
+        work("S1", 18.0, 81.0, SpallRepair::Patch("R1".to_owned())),
         work("S2", 16.0, 6.0, SpallRepair::Skim),
-        work("S3", 4.0, 2.0, SpallRepair::WithJoint(0)),
+        work("S3", 4.0, 2.0, SpallRepair::WithJoint("J1".to_owned())),
     ]
+}
+
+/// A spall in a patch: square inches, and inches deep.
+pub fn mended(id: &str, area: f64, depth: f64) -> Mended {
+    Mended { kind: Kind::Spall, id: id.to_owned(), area_m2: in2(area), depth_m: inch(depth) }
 }
 
 fn patch() -> Patch {
@@ -158,7 +164,7 @@ fn patch() -> Patch {
             half_width: inch(4.5),
             angle: 0.0,
         },
-        spalls: vec![0],
+        around: vec![mended("S1", 18.0, 0.75)],
         length_m: inch(12.0),
         width_m: inch(9.0),
         area_m2: in2(108.0),
@@ -188,6 +194,7 @@ pub(super) fn takeoff() -> Takeoff {
         hand_grind_m: step.hand_length_m,
         hand_grind_m2: step.hand_area_m2,
         hand_grind_l: step.removed_l,
+        blemish_m2: 12.0 * M2_PER_FT2,
         ..Totals::default()
     };
     Takeoff {
@@ -213,10 +220,10 @@ pub(super) fn takeoff() -> Takeoff {
         joints,
         cracks,
         spalls: spall_works(),
+        delaminations: Vec::new(),
         patches: vec![patch()],
         lippage: vec![step],
         hand_grind: Region::empty(),
-        blemish_m2: 12.0 * M2_PER_FT2,
         totals,
         conditions: Conditions {
             dew_point_c: Some(9.6),

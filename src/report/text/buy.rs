@@ -102,6 +102,8 @@ fn totals(page: &mut Page, report: &Report) {
     let mortar = |l: f64| (l != 0.0).then(|| solid(l, units));
     let ends = (totals.hand_ends > 0).then(|| totals.hand_ends.to_string());
     let band = (totals.hand_grind_m2 != 0.0).then(|| patch_area(totals.hand_grind_m2, units));
+    let injected = (totals.inject_m2 != 0.0).then(|| patch_area(totals.inject_m2, units));
+    let ports = (totals.ports > 0).then(|| totals.ports.to_string());
     let list = [
         ("Floor to coat", floor(area.coated_m2), with_faces),
         ("Joint chased and filled", run(totals.chase_m), ""),
@@ -117,6 +119,9 @@ fn totals(page: &mut Page, report: &Report) {
         ("Crack filled", run(totals.crack_fill_m), ""),
         ("Crack cut open", run(totals.crack_chase_m), ""),
         ("Crack resin in place", volume(totals.crack_fill_l), ""),
+        ("Delamination injected", injected, ""),
+        ("Ports for injection", ports, ""),
+        ("Injection resin in place", volume(totals.inject_l), ""),
         ("Mortar in place", mortar(totals.patch_l), ""),
         ("Offset taken down by hand", run(totals.hand_grind_m), ""),
         ("Floor feathered by hand", band, "bands as they lie, merged"),

@@ -149,7 +149,7 @@ pub fn blemishes(page: &mut Page, report: &Report) {
         ]);
     }
     if rows.count() > 1 {
-        let area = write::area(report.takeoff.blemish_m2, units);
+        let area = write::area(report.takeoff.totals.blemish_m2, units);
         rows.total(["Total".to_owned(), String::new(), area, String::new()]);
     }
     page.section("Surface", &rows.without_empty_columns());

@@ -7,7 +7,7 @@ use crate::quantity::{Units, write};
 use crate::report::Report;
 use crate::report::table::{Align, Rows};
 use crate::sketch::Treatment;
-use crate::takeoff::{CrackPortion, LippageWork, SpallRepair, SpallWork, Takeoff};
+use crate::takeoff::{CrackPortion, LippageWork, LooseRepair, SpallRepair, SpallWork, Takeoff};
 use crate::text as words;
 
 /// What a portion of a crack is filled to, or the rod that goes into it.
@@ -81,18 +81,12 @@ pub fn cracks(page: &mut Page, report: &Report) {
 }
 
 /// What is done with a spall, and what it is done with.
-fn spall_text(spall: &SpallWork, takeoff: &Takeoff) -> String {
-    match spall.repair {
+fn spall_text(spall: &SpallWork) -> String {
+    match &spall.repair {
         SpallRepair::Leave => "leave".to_owned(),
         SpallRepair::Skim => "skim".to_owned(),
-        SpallRepair::Patch(p) => match takeoff.patches.get(p) {
-            Some(patch) => format!("cut out, {}", words::clean(&patch.id)),
-            None => "cut out".to_owned(),
-        },
-        SpallRepair::WithJoint(j) => match takeoff.joints.get(j) {
-            Some(joint) => format!("fill with {}", words::clean(&joint.id)),
-            None => "fill with the joint".to_owned(),
-        },
+        SpallRepair::Patch(patch) => format!("cut out, {}", words::clean(patch)),
+        SpallRepair::WithJoint(joint) => format!("fill with {}", words::clean(joint)),
     }
 }
 
@@ -113,17 +107,57 @@ pub fn spalls(page: &mut Page, report: &Report) {
             words::clean(&spall.id),
             patch_area(spall.area_m2, units),
             write::small(record.depth, units),
-            spall_text(spall, takeoff),
+            spall_text(spall),
             if own { mortar.cell(spall.volume_l) } else { String::new() },
         ]);
     }
     if rows.count() > 1 {
-        let volume = mortar.cell(takeoff.totals.patch_l);
+        let own = takeoff.spalls.iter();
+        let own = own.filter(|s| !matches!(s.repair, SpallRepair::WithJoint(_)));
+        let volume = mortar.cell(own.map(|s| s.volume_l).sum());
         rows.total(["Total".to_owned(), String::new(), String::new(), String::new(), volume]);
     }
     page.section("Spalls", &rows.without_empty_columns());
     let spalls = report.slab.spalls.iter();
     notes(page, spalls.map(|spall| (spall.id.as_str(), spall.note.as_deref())));
+}
+
+pub fn delaminations(page: &mut Page, report: &Report) {
+    let (units, takeoff) = (report.slab.units, report.takeoff);
+    let mut rows = Rows::new(&[
+        ("Delamination", Align::Left),
+        ("Area", Align::Right),
+        ("Depth", Align::Right),
+        ("Do", Align::Left),
+        ("Mortar", Align::Right),
+        ("Resin", Align::Right),
+    ]);
+    let mortar = Column::solid(takeoff.totals.patch_l, units);
+    for loose in &takeoff.delaminations {
+        let (what, mortar, resin) = match &loose.repair {
+            LooseRepair::Leave => ("leave".to_owned(), String::new(), String::new()),
+            LooseRepair::Patch { id, volume_l } => {
+                (format!("cut out, {}", words::clean(id)), mortar.cell(*volume_l), String::new())
+            }
+            LooseRepair::Inject(injection) => {
+                let resin = write::volume(injection.resin_l, units);
+                (format!("inject, {} ports", injection.ports), String::new(), resin)
+            }
+        };
+        let depth = write::small(loose.depth_m, units);
+        let depth = if loose.assumed { format!("{depth} assumed") } else { depth };
+        rows.push([
+            words::clean(&loose.id),
+            patch_area(loose.area_m2, units),
+            depth,
+            what,
+            mortar,
+            resin,
+        ]);
+    }
+    page.section("Delaminations, sounded hollow", &rows.without_empty_columns());
+    let records = report.slab.delaminations.iter();
+    notes(page, records.map(|record| (record.id.as_str(), record.note.as_deref())));
 }
 
 pub fn patches(page: &mut Page, report: &Report) {
@@ -144,7 +178,7 @@ pub fn patches(page: &mut Page, report: &Report) {
             mm(patch.depth_mm, units),
             patch_area(patch.area_m2, units),
             mortar.cell(patch.volume_l),
-            words::clean(&report.spall_ids(&patch.spalls).join(" ")),
+            words::clean(&patch.ids().collect::<Vec<_>>().join(" ")),
         ]);
     }
     page.section("Patches, squared and cut out", &rows);

@@ -64,6 +64,7 @@ fn the_demonstration_floors_and_books_are_valid() {
 const REFUSED: &[&str] = &[
     "arc_without_a_hand",
     "cove_that_is_none",
+    "delamination_treatment",
     "fewer_than_three_corners",
     "fewer_than_three_runs",
     "hardness_beyond_belief",

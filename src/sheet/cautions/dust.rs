@@ -12,7 +12,8 @@ pub(super) fn cautions(inputs: &Inputs) -> Vec<Caution> {
     let totals = &inputs.takeoff.totals;
     let grinds = inputs.takeoff.area.net_m2 > 0.0;
     let sawn = totals.saw_m > 0.0;
-    if !grinds && !sawn && inputs.takeoff.patches.is_empty() {
+    let drilled = totals.ports > 0;
+    if !grinds && !sawn && !drilled && inputs.takeoff.patches.is_empty() {
         return Vec::new();
     }
     // The plan saws dry: water in a joint keeps the filler from bonding, and dry sawing is in no row of the table.
@@ -21,10 +22,11 @@ pub(super) fn cautions(inputs: &Inputs) -> Vec<Caution> {
     } else {
         ""
     };
+    let drill = if drilled { " and on the drill, its holes vacuumed, not blown" } else { "" };
     let mut out = vec![caution(
         "Silica dust",
         format!(
-            "{saw}Shroud and vacuum on every grinder. Vacuum with a HEPA filter, never blow or sweep dry. Eyes and ears covered."
+            "{saw}Shroud and vacuum on every grinder{drill}. Vacuum with a HEPA filter, never blow or sweep dry. Eyes and ears covered."
         ),
     )];
     out.extend(respirators(inputs));

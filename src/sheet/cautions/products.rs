@@ -32,6 +32,7 @@ fn liquids(inputs: &Inputs) -> Liquids {
     let others = [
         (totals.fill_l, inputs.shop.filler.resin),
         (totals.crack_fill_l, inputs.shop.cracks.resin),
+        (totals.inject_l, inputs.shop.delaminations.resin),
         (totals.sealant_l, inputs.shop.sealant.resin),
     ];
     let used = others.iter().filter(|other| other.0 > 0.0).map(|other| other.1);
@@ -40,7 +41,7 @@ fn liquids(inputs: &Inputs) -> Liquids {
         // A floor that is coated with something that nobody named yet.
         unknown: coated && (coats.is_empty() || coats.iter().any(|coat| coat.resin.is_none())),
         solvent: coats.iter().any(|coat| coat.solvent == Some(true)),
-        mixed: coated || totals.crack_fill_l > 0.0,
+        mixed: coated || totals.crack_fill_l > 0.0 || totals.inject_l > 0.0,
     }
 }
 

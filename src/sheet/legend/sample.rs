@@ -11,8 +11,8 @@ use crate::paper::label::Label;
 use crate::paper::mm::{Box2, at, by};
 use crate::paper::style;
 use crate::sheet::plan::{
-    ARROW, cartridge_mark, hardness_mark, height_mark, joint_line, locating_mark, low_mark,
-    moisture_mark, order_mark, pour_line, row_marks, wanted_mark,
+    ARROW, cartridge_mark, hardness_mark, height_mark, hollow_marks, joint_line, locating_mark,
+    low_mark, moisture_mark, order_mark, pour_line, row_marks, wanted_mark,
 };
 
 impl Symbol {
@@ -94,6 +94,7 @@ impl Symbol {
                 draw::lines(&hatch::lines(&ring, 45.0, style::PATCH_SPACING), style::HATCH),
                 draw::lines(&dash::cut(&closed, dash::REMOVAL), style::REMOVAL),
             ],
+            Self::Hollow => hollow_marks(&ring, &ring),
             Self::Blemish => vec![
                 draw::lines(&hatch::dashes(&ring, style::BLEMISH_SPACING, 1.6, 2.6), style::HATCH),
                 draw::lines(&dash::cut(&closed, dash::BLEMISH), style::OBJECT),

@@ -1,8 +1,8 @@
-//! Areas: hand-edge zones, blemishes, uncoated parts, keep-outs.
+//! Areas: hand-edge zones, blemishes, delaminations, uncoated parts, keep-outs.
 
-use crate::ink::{Group, PaperPoint};
+use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::write;
-use crate::slab::{Blemish, Form, Tier, Zone};
+use crate::slab::{Blemish, Delamination, Form, Tier, Zone};
 
 use super::steps::{seen, seen_runs};
 use super::{Drawing, layer};
@@ -17,13 +17,24 @@ use crate::paper::words;
 use crate::sheet::legend::Symbol;
 use crate::tags;
 use crate::tags::{Outline, Tag};
-use crate::takeoff::unreached_beyond;
+use crate::takeoff::{DelaminationWork, unreached_beyond};
 
 /// Longest words in a tag, mm; the schedule has all of them.
 const TAG_WORDS: f64 = 37.0;
 
 /// How far the zone along edges is seen beyond the wall's line, mm.
 const LEAST_BAND: f64 = 1.05;
+
+/// Hollow concrete on paper: its outline, and upright hatch in the rings that are to have it.
+#[must_use]
+pub fn hollow_marks(rings: &[Vec<PaperPoint>], hatched: &[Vec<PaperPoint>]) -> Vec<Mark> {
+    let mut marks = vec![draw::hatch(&hatch::lines(hatched, 90.0, style::HOLLOW_SPACING))];
+    for ring in rings {
+        let closed: Vec<PaperPoint> = ring.iter().chain(ring.first()).copied().collect();
+        marks.push(draw::lines(&dash::cut(&closed, dash::HOLLOW), style::OBJECT));
+    }
+    marks
+}
 
 impl Drawing<'_> {
     pub(super) fn areas(&mut self) -> Group {
@@ -46,6 +57,8 @@ impl Drawing<'_> {
         }
         groups.extend(slab.tiers.iter().map(|t| self.tier(t, &hand_edge)));
         groups.extend(slab.blemishes.iter().map(|b| self.blemish(b)));
+        let hollow = takeoff.delaminations_of(slab);
+        groups.extend(hollow.map(|(d, work)| self.delamination(d, work)));
         groups.extend(slab.uncoated.iter().map(|z| self.uncoated(z)));
         groups.extend(slab.keep_outs.iter().map(|z| self.keep_out(z)));
         layer("areas", groups)
@@ -107,6 +120,31 @@ impl Drawing<'_> {
             Outline::Hexagon,
             &region,
         ));
+        group
+    }
+
+    /// Hollow concrete. What a patch mends has its outline alone: hatch, tag and row are the patch's.
+    fn delamination(&mut self, loose: &Delamination, work: &DelaminationWork) -> Group {
+        self.used.insert(Symbol::Hollow);
+        let rings = seen_runs(loose.shape.rings.iter().map(|r| self.view.path(r)).collect());
+        let open = seen_runs(self.open_part(&loose.shape.region));
+        for ring in &rings {
+            self.clear.add_soft(ring);
+        }
+        let plain = work.in_patch() || hatch::too_narrow(&open, style::HOLLOW_SPACING);
+        let marks = hollow_marks(&rings, if plain { &[] } else { &open });
+        let mut group = draw::group(&*loose.id, "delamination", marks);
+        group.title = format!(
+            "{}: delamination, {}, {} deep",
+            loose.id,
+            write::area(loose.area_m2, self.units()),
+            write::small(work.depth_m, self.units())
+        );
+        if !work.in_patch() {
+            let what = work.repair.treatment().word().to_uppercase();
+            let text = format!("{} {what}", loose.id);
+            self.tags.push(Tag::area(&loose.id, text, Outline::Slanted, &open));
+        }
         group
     }
 

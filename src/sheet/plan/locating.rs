@@ -43,12 +43,16 @@ pub fn locating_mark(foot: PaperPoint, to: PaperPoint) -> Vec<Mark> {
 const fn place(worked: Worked) -> Option<u8> {
     match worked {
         Worked::Moisture(_) => Some(TEST),
-        Worked::Spall(_, work) => match work.repair {
+        Worked::Spall(_, work) => match &work.repair {
             SpallRepair::Skim => Some(2),
             SpallRepair::Leave | SpallRepair::Patch(_) | SpallRepair::WithJoint(_) => None,
         },
-        Worked::Crack(..) => Some(3),
-        Worked::Blemish(_) => Some(4),
+        Worked::Delamination(_, work) => match work.in_patch() {
+            true => None,
+            false => Some(3),
+        },
+        Worked::Crack(..) => Some(4),
+        Worked::Blemish(_) => Some(5),
         // Joints have dimensions of their own, a step is found by its line, and what stands on the floor is seen.
         Worked::Joint(..)
         | Worked::Lippage(..)

@@ -55,8 +55,7 @@ impl Drawing<'_> {
                 write::small(patch.depth_mm / 1000.0, slab.units)
             );
             groups.push(group);
-            let ids: Vec<&str> =
-                patch.spalls.iter().filter_map(|&i| slab.spalls.get(i)).map(|s| &*s.id).collect();
+            let ids: Vec<&str> = patch.ids().collect();
             self.tags.push(Tag::area(
                 &patch.id,
                 patch_words(&patch.id, &ids),
@@ -66,7 +65,7 @@ impl Drawing<'_> {
         }
         let works: Vec<_> = takeoff.spalls_of(slab).collect();
         for (spall, work) in works {
-            groups.insert(0, self.spall(spall, work.repair));
+            groups.insert(0, self.spall(spall, &work.repair));
         }
         layer("patches", groups)
     }
@@ -106,7 +105,7 @@ impl Drawing<'_> {
         }
     }
 
-    fn spall(&mut self, spall: &Spall, repair: SpallRepair) -> Group {
+    fn spall(&mut self, spall: &Spall, repair: &SpallRepair) -> Group {
         self.used.insert(Symbol::Spall);
         let rings: Vec<_> = spall.shape.rings.iter().map(|r| seen(self.view.path(r))).collect();
         for ring in &rings {

@@ -1,7 +1,9 @@
-//! The schedule of patches and spalls.
+//! The schedules of patches and spalls, and of delaminations.
 
-use crate::slab::Spall;
-use crate::takeoff::{Patch, SpallRepair};
+use std::collections::BTreeMap;
+
+use crate::slab::{Delamination, Item, Spall};
+use crate::takeoff::{DelaminationWork, Patch, SpallRepair};
 
 use super::rows::{Rows, left, note, right, sentences};
 use super::{Row, Table};
@@ -10,14 +12,15 @@ use crate::paper::words;
 impl Rows<'_> {
     pub(super) fn patches(&self) -> Table {
         let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
-        let mut rows: Vec<Row> = takeoff.patches.iter().map(|p| self.patch(p)).collect();
+        let items = slab.by_id();
+        let patch = |patch| self.patch(patch, &items);
+        let mut rows: Vec<Row> = takeoff.patches.iter().map(patch).collect();
         for (spall, work) in takeoff.spalls_of(slab) {
-            match work.repair {
+            match &work.repair {
                 SpallRepair::Patch(_) => {}
                 SpallRepair::Leave => rows.push(self.spall(spall, "leave", 0.0)),
                 SpallRepair::Skim => rows.push(self.spall(spall, "skim", work.volume_l)),
-                SpallRepair::WithJoint(j) => {
-                    let with = slab.joints.get(j).map_or("joint", |j| &j.id);
+                SpallRepair::WithJoint(with) => {
                     rows.push(self.spall(spall, &format!("fill with {with}"), work.volume_l));
                 }
             }
@@ -43,12 +46,61 @@ impl Rows<'_> {
         }
     }
 
-    fn patch(&self, patch: &Patch) -> Row {
-        let spalls: Vec<&Spall> =
-            patch.spalls.iter().filter_map(|&i| self.inputs.slab.spalls.get(i)).collect();
-        let ids: Vec<&str> = spalls.iter().map(|s| &*s.id).collect();
-        let notes: Vec<String> =
-            spalls.iter().filter_map(|s| s.note.as_deref()).map(words::clean).collect();
+    /// Delaminations that lie in no patch: of the others it has the row.
+    pub(super) fn delaminations(&self) -> Table {
+        let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let lone = takeoff.delaminations_of(slab).filter(|(_, work)| !work.in_patch());
+        let row = |(record, work): (&Delamination, &DelaminationWork)| {
+            let (how, ports, resin_l) = match work.injection() {
+                Some(injection) => ("inject", injection.ports.to_string(), injection.resin_l),
+                None => ("leave", String::new(), 0.0),
+            };
+            let assumed = if work.assumed { "depth assumed" } else { "" };
+            Row {
+                id: work.id.clone(),
+                cells: vec![
+                    work.id.clone(),
+                    self.size(&record.shape),
+                    self.small(work.depth_m * 1000.0),
+                    how.into(),
+                    ports,
+                    self.volume(resin_l),
+                ],
+                words: sentences(&[
+                    &self.shape_at(&record.shape, &record.id),
+                    assumed,
+                    &note(record.note.as_deref()),
+                ]),
+                ..Row::default()
+            }
+        };
+        Table {
+            title: "HOLLOW SPOTS (DELAMINATIONS)".into(),
+            columns: vec![
+                left("TAG"),
+                left("SIZE"),
+                left("DEPTH"),
+                left("REPAIR"),
+                right("PORTS"),
+                right("RESIN"),
+            ],
+            rows: lone.map(row).collect(),
+            total: vec![
+                "ALL".into(),
+                String::new(),
+                String::new(),
+                String::new(),
+                takeoff.totals.ports.to_string(),
+                self.volume(takeoff.totals.inject_l),
+            ],
+            words_head: "WHERE",
+        }
+    }
+
+    fn patch(&self, patch: &Patch, items: &BTreeMap<&str, Item<'_>>) -> Row {
+        let ids: Vec<&str> = patch.ids().collect();
+        let notes = ids.iter().filter_map(|id| items.get(id)?.note());
+        let notes: Vec<String> = notes.map(words::clean).collect();
         let at =
             format!("{}: middle {}", ids.join(", "), self.locator.point(patch.rect.center, ""));
         Row {

@@ -41,6 +41,7 @@ fn table(rows: &Rows, kind: Kind) -> Option<Table> {
         Kind::Joint => Some(rows.joints()),
         Kind::Crack => Some(rows.cracks()),
         Kind::Spall => Some(rows.patches()),
+        Kind::Delamination => Some(rows.delaminations()),
         Kind::Blemish => Some(rows.areas()),
         Kind::Lippage => Some(rows.steps()),
         Kind::Moisture => Some(rows.tests()),

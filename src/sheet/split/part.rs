@@ -8,7 +8,9 @@ use kurbo::{Point, Rect};
 use crate::geometry::path::Path;
 use crate::geometry::region::{Region, corners};
 use crate::record::Kind;
-use crate::slab::{Blemish, Face, Lippage, Opening, Riser, Shape, Slab, Spall, Stretch, Zone};
+use crate::slab::{
+    Blemish, Delamination, Face, Lippage, Opening, Riser, Shape, Slab, Spall, Stretch, Zone,
+};
 use crate::takeoff::{LippageWork, StepStretch, Takeoff, Worked};
 
 use crate::sheet::select::Selection;
@@ -122,6 +124,9 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab,
             Kind::Spall => {
                 s.spalls.iter_mut().for_each(|s| clip_shape(&mut s.shape, window, &area));
             }
+            Kind::Delamination => {
+                s.delaminations.iter_mut().for_each(|d| clip_shape(&mut d.shape, window, &area));
+            }
             Kind::Blemish => {
                 s.blemishes.iter_mut().for_each(|b| clip_shape(&mut b.shape, window, &area));
             }
@@ -164,9 +169,9 @@ fn selection(slab: &Slab, takeoff: &Takeoff, window: Rect, least_m: f64) -> Sele
     all.retain(slab, takeoff, |worked| match worked {
         Worked::Joint(joint, _) => line(&joint.path, &joint.on_slab),
         Worked::Crack(crack, _) => line(&crack.path, &crack.on_slab),
-        Worked::Spall(Spall { shape, .. }, _) | Worked::Blemish(Blemish { shape, .. }) => {
-            meets(&shape.region, window)
-        }
+        Worked::Spall(Spall { shape, .. }, _)
+        | Worked::Delamination(Delamination { shape, .. }, _)
+        | Worked::Blemish(Blemish { shape, .. }) => meets(&shape.region, window),
         Worked::Lippage(lippage, work) => step_lies(lippage, work, window),
         Worked::Moisture(test) => window.contains(test.at),
         // Of these only what is left in the window tells.

@@ -136,4 +136,5 @@ const ROWS: [fn() -> Record; Kind::ALL.len()] = [
     of_kind::<24>,
     of_kind::<25>,
     of_kind::<26>,
+    of_kind::<27>,
 ];

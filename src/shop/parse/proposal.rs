@@ -65,7 +65,7 @@ pub(crate) const TEXTS: [&str; 52] = [
     "caution_tendons",
 ];
 /// The rest of them; a list of more than fifty is hard to count.
-pub(crate) const MORE_TEXTS: [&str; 12] = [
+pub(crate) const MORE_TEXTS: [&str; 16] = [
     "caution_stamped",
     "opinion",
     "acceptance",
@@ -78,6 +78,10 @@ pub(crate) const MORE_TEXTS: [&str; 12] = [
     "blemish_hazard",
     "schedule_holds",
     "return_weather",
+    "delamination",
+    "delamination_inject",
+    "delamination_leave",
+    "exclude_hollow",
 ];
 
 impl Pass<'_> {

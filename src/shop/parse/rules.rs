@@ -6,8 +6,9 @@ use crate::diagnostic::Diagnostic;
 use crate::form::{Fields, Rule, Sign};
 use crate::quantity::{Length, Units, read, write};
 use crate::shop::{
-    AgeRules, BackerRod, Chase, CoatingRules, CoveRules, CrackRules, Filler, Grinding, Kerf,
-    MoistureRules, PanelRules, PatchSizes, Resin, Sealant, SpallRule, SpallRules, SurfaceRules,
+    AgeRules, BackerRod, Chase, CoatingRules, CoveRules, CrackRules, DelaminationRules, Filler,
+    Grinding, Kerf, MoistureRules, PanelRules, PatchSizes, Resin, Sealant, SpallRule, SpallRules,
+    SurfaceRules,
 };
 use crate::yaml::Node;
 
@@ -281,6 +282,36 @@ impl Pass<'_> {
             package: package?,
             yield_: yield_?,
             waste: waste?,
+            buying: buying?,
+        })
+    }
+
+    pub(super) fn delaminations(&mut self, node: &Node) -> Option<DelaminationRules> {
+        let keys = [
+            "extend", "apart", "depth", "spacing", "gap", "hole", "package", "waste", "resin",
+            "reserve", "charged",
+        ];
+        let fields = self.reader.fields(node, "the delaminations", &keys)?;
+        let extend = self.length(&fields, "extend", &LIMIT.called("the extension"));
+        let apart = self.length(&fields, "apart", &LIMIT.called("the distance"));
+        let depth = self.length(&fields, "depth", &TOOL.called("the depth"));
+        let spacing = self.length(&fields, "spacing", &TOOL.called("the distance of the ports"));
+        let gap = self.length(&fields, "gap", &TOOL.called("the gap"));
+        let hole = self.length(&fields, "hole", &TOOL.called("the diameter of the hole"));
+        let package = self.positive(&fields, "package", "a volume", read::volume);
+        let waste = self.percent(&fields, "waste");
+        let buying = self.buying(&fields);
+        let resin = self.resin(&fields);
+        Some(DelaminationRules {
+            extend: extend?,
+            apart: apart?,
+            depth: depth?,
+            spacing: spacing?,
+            gap: gap?,
+            hole: hole?,
+            package: package?,
+            waste: waste?,
+            resin: resin?,
             buying: buying?,
         })
     }

@@ -12,6 +12,7 @@ pub(super) fn listed(kind: Kind) -> Key {
         Kind::Joint => || record(Kind::Joint),
         Kind::Crack => || record(Kind::Crack),
         Kind::Spall => || record(Kind::Spall),
+        Kind::Delamination => || record(Kind::Delamination),
         Kind::Blemish => || record(Kind::Blemish),
         Kind::Lippage => || record(Kind::Lippage),
         Kind::KeepOut => || record(Kind::KeepOut),

@@ -1,9 +1,9 @@
-//! Spalls and blemishes.
+//! Spalls, delaminations and blemishes.
 
 use super::Pass;
 use crate::record::Kind;
-use crate::record::limits::{SIZE, SPALL_DEPTH, SPALL_SIZE};
-use crate::sketch::{Blemish, BlemishKind, Spall, TestResult};
+use crate::record::limits::{DELAMINATION_DEPTH, SIZE, SPALL_DEPTH, SPALL_SIZE};
+use crate::sketch::{Blemish, BlemishKind, Delamination, LooseTreatment, Spall, TestResult};
 use crate::yaml::Node;
 
 impl Pass<'_> {
@@ -14,6 +14,20 @@ impl Pass<'_> {
             let depth = pass.needed_length(fields, "depth", &SPALL_DEPTH, "depth: 3/8");
             let note = pass.words(fields, "note");
             Some(Spall { id, shape: shape?, depth: depth?, note })
+        })
+    }
+
+    /// Reads a delamination.
+    pub(super) fn delamination(&mut self, node: &Node) -> Option<Delamination> {
+        self.item(node, Kind::Delamination, |pass, fields, id| {
+            let shape = pass.shape(fields, &SIZE);
+            let depth = pass.length(fields, "depth", &DELAMINATION_DEPTH);
+            let treatment = pass.optional(fields, "treatment", |pass, node| {
+                pass.reader.word(node, "the treatment", LooseTreatment::WORDS)
+            });
+            let treatment = treatment.map_or_else(LooseTreatment::default, |at| at.value);
+            let note = pass.words(fields, "note");
+            Some(Delamination { id, shape: shape?, depth, treatment, note })
         })
     }
 

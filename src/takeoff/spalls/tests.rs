@@ -31,10 +31,7 @@ fn squares(of: &[(f64, f64, f64)]) -> String {
 
 /// The spalls of each patch and its sides in inches.
 fn patches(takeoff: &Takeoff) -> Vec<(String, i64, i64)> {
-    let ids = |patch: &Patch| {
-        let ids = patch.spalls.iter().map(|&i| takeoff.spalls[i].id.as_str());
-        ids.collect::<Vec<_>>().join(" ")
-    };
+    let ids = |patch: &Patch| patch.ids().collect::<Vec<_>>().join(" ");
     let inches = |m: f64| (m / M_PER_IN).round() as i64;
     let all = takeoff.patches.iter();
     all.map(|p| (ids(p), inches(p.length_m), inches(p.width_m))).collect()
@@ -146,7 +143,7 @@ fn what_lies_in_a_patch_belongs_to_it_and_the_rest_is_skimmed() {
     let patch = &takeoff.patches[0];
     assert!((patch.depth_mm - 38.1).abs() < 1e-9, "as deep as its deepest");
     let work = |i: usize| &takeoff.spalls[i];
-    assert_eq!(work(1).repair, SpallRepair::Patch(0));
+    assert_eq!(work(1).repair, SpallRepair::Patch("R1".into()));
     // The patch reaches to 113 in: half of S3 lies in it.
     assert_eq!(work(2).repair, SpallRepair::Skim);
     assert!((work(2).in_patches_m2 - 4.0 * IN2).abs() < 1e-8);
@@ -164,7 +161,7 @@ fn a_pop_out_of_a_floor_is_skimmed_or_cored() {
         let rest =
             format!("spalls: [{{circle: {{center: [8', 8'], diameter: {across}\"}}, depth: 1}}]");
         let takeoff = takeoff(book, "", &rest);
-        let found = crate::takeoff::words::spall_repair(takeoff.spalls[0].repair);
+        let found = crate::takeoff::words::spall_repair(&takeoff.spalls[0].repair);
         assert_eq!(found, wanted, "{book} {across}");
     }
 }

@@ -6,6 +6,7 @@
 use crate::quantity::{
     L_PER_FT3, L_PER_GAL, L_PER_IN3, M_PER_FT, M_PER_IN, M2_PER_FT2, Units, write,
 };
+use crate::slab::Stretch;
 
 /// Finest fraction of an inch that is printed as a fraction.
 const DENOMINATOR: u32 = 64;
@@ -25,9 +26,12 @@ fn number(value: f64) -> String {
     write::trimmed(value, decimals.unsigned_abs())
 }
 
+/// How a number is written.
+pub(crate) type Show = fn(Say, f64) -> String;
+
 /// Writes numbers in one system of units.
 #[derive(Clone, Copy)]
-pub(super) struct Say(pub Units);
+pub(crate) struct Say(pub Units);
 
 impl Say {
     fn us(self) -> bool {
@@ -54,6 +58,12 @@ impl Say {
     /// A station along a path from metres, as the tape shows it: `4'-2 1/2"`, `1.28 m`.
     pub fn station(self, m: f64) -> String {
         write::length(m, self.0)
+    }
+
+    /// Stations of some stretches: `0'-0" to 4'-0", 6'-0" to 24'-0"`.
+    pub fn stations(self, stretches: &[Stretch]) -> String {
+        let one = |s: &Stretch| format!("{} to {}", self.station(s.from_m), self.station(s.to_m));
+        stretches.iter().map(one).collect::<Vec<_>>().join(", ")
     }
 
     /// A width, depth or step from metres: `3/8"`, `0.236"`, `9.525 mm`.
@@ -129,6 +139,24 @@ impl Say {
         }
     }
 
+    /// What waste adds, for a product whose waste is `<key>.waste` in the shop book, L: what is in place and what is bought are
+    /// shown each its way.
+    pub fn to_buy(
+        self,
+        in_place_l: f64,
+        key: &str,
+        waste: f64,
+        [show, show_bought]: [Show; 2],
+        others: &str,
+    ) -> String {
+        format!(
+            "To buy = {} × {} ({key}.waste) = {}; added to all other {others}.",
+            show(self, in_place_l),
+            write::trimmed(1.0 + waste, 4),
+            show_bought(self, in_place_l * (1.0 + waste))
+        )
+    }
+
     /// A temperature from degrees Celsius.
     pub fn temperature(self, c: f64) -> String {
         write::temperature(c, self.0)
@@ -141,7 +169,7 @@ impl Say {
 }
 
 /// `J1 24'-0" + J2 24'-0"`, without what is nothing.
-pub(super) fn sum<'a>(
+pub(crate) fn sum<'a>(
     parts: impl IntoIterator<Item = (&'a str, f64)>,
     show: impl Fn(f64) -> String,
 ) -> String {

@@ -18,26 +18,28 @@ const TOUCHED: f64 = 1e-6;
 
 /// A patch before it has a number.
 pub(super) struct Rough {
-    /// Its spalls, by index.
-    pub spalls: Vec<usize>,
+    /// What it is cut around, by index.
+    pub around: Vec<usize>,
     /// What is cut.
     pub rect: OrientedRect,
-    /// The patches that its spalls would have alone.
+    /// A patch nearer to it than this may become one with it, m.
+    apart_m: f64,
+    /// The patches that each of these would have alone.
     parts: Vec<OrientedRect>,
     /// Area that these cover together, m².
     filled_m2: f64,
 }
 
 impl Rough {
-    /// The patch of one spall.
-    pub fn new(spall: usize, rect: OrientedRect) -> Self {
-        Self { spalls: vec![spall], rect, parts: vec![rect], filled_m2: rect.area() }
+    /// The patch around one alone.
+    pub fn new(one: usize, rect: OrientedRect, apart_m: f64) -> Self {
+        Self { around: vec![one], rect, apart_m, parts: vec![rect], filled_m2: rect.area() }
     }
 
     /// Where it lies, how large it is and how much of it is to be repaired.
     fn place(&self) -> [i64; 6] {
         let rect = &self.rect;
-        let (center, count) = (rect.center, self.spalls.len() as f64 * STEP);
+        let (center, count) = (rect.center, self.around.len() as f64 * STEP);
         let sides = [rect.half_length, rect.half_width];
         [center.x, center.y, sides[0], sides[1], self.filled_m2, count].map(rounded)
     }
@@ -116,7 +118,7 @@ struct Pair {
     rect: OrientedRect,
 }
 
-/// Patches nearer than `apart` become one rectangle, two by two and the nearest first, again and again until no two may. Two
+/// Patches nearer than either allows become one rectangle, two by two and the nearest first, again and again until no two may. Two
 /// may not where the rectangle around them is larger than a crew would cut, holds too little of what is to be
 /// repaired, or lies over a joint, a riser or a keep-out. The order of records doesn't matter.
 pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -> Vec<Rough> {
@@ -146,9 +148,10 @@ pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -
             if filled_m2 < least {
                 continue;
             }
-            let spalls = [&p.spalls[..], &q.spalls[..]].concat();
+            let around = [&p.around[..], &q.around[..]].concat();
+            let apart_m = p.apart_m.max(q.apart_m);
             (gone[i], gone[j]) = (true, true);
-            new.push(Rough { spalls, rect, parts, filled_m2 });
+            new.push(Rough { around, rect, apart_m, parts, filled_m2 });
         }
         if new.is_empty() {
             return patches;
@@ -162,7 +165,7 @@ pub(super) fn merged(mut patches: Vec<Rough>, slab: &Slab, rules: &SpallRules) -
 
 /// The pairs near enough to each other, with a rectangle that is not too large; one of each is not among the first `old`.
 fn pairs(patches: &[Rough], old: usize, rules: &SpallRules) -> Vec<Pair> {
-    let apart = rules.sizes.apart.m();
+    let apart = patches.iter().map(|p| p.apart_m).fold(0.0, f64::max);
     let boxes: Vec<Owned> = patches.iter().enumerate().map(|(i, p)| boxed(&p.rect, i)).collect();
     let index = Segments::new(boxes.clone());
     let mut out = Vec::new();
@@ -172,7 +175,7 @@ fn pairs(patches: &[Rough], old: usize, rules: &SpallRules) -> Vec<Pair> {
                 continue;
             }
             let distance = patches[i].rect.distance_to(&patches[j].rect);
-            if distance + GUARD >= apart {
+            if distance + GUARD >= patches[i].apart_m.max(patches[j].apart_m) {
                 continue;
             }
             let parts = patches[i].parts.iter().chain(&patches[j].parts);

@@ -1,0 +1,142 @@
+//! What is said of a number by the code that reaches it.
+
+mod say;
+
+pub(crate) use say::{Say, Show, sum};
+
+use crate::quantity::{L_PER_M3, write};
+
+/// Hears how numbers are reached, in sentences. While a whole floor is measured nobody listens, and no sentence is made; to explain
+/// an item the takeoff reckons it once more and is listened to.
+#[derive(Default)]
+pub(crate) struct Told {
+    say: Option<Say>,
+    lines: Vec<String>,
+}
+
+impl Told {
+    /// The sentences that are said while something is reckoned.
+    pub fn by<T>(say: Say, reckon: impl FnOnce(&mut Self) -> T) -> Vec<String> {
+        let mut told = Self { say: Some(say), lines: Vec::new() };
+        reckon(&mut told);
+        told.lines
+    }
+
+    /// A sentence.
+    pub fn line(&mut self, line: impl FnOnce(Say) -> String) {
+        self.lines.extend(self.say.map(line));
+    }
+
+    /// Part of a sentence that is said later.
+    pub fn part(&self, part: impl FnOnce(Say) -> String) -> String {
+        self.say.map(part).unwrap_or_default()
+    }
+
+    /// Length × width × depth from metres, L. The key is that of the depth, behind a space.
+    pub fn volume(
+        &mut self,
+        what: &str,
+        [length, width, depth]: [f64; 3],
+        key: &str,
+        show: Show,
+    ) -> f64 {
+        let volume_l = length * width * depth * L_PER_M3;
+        self.line(|say| {
+            let (length, width, depth) = (say.length(length), say.small(width), say.small(depth));
+            format!("{what} = {length} × {width} × {depth}{key} = {}.", show(say, volume_l))
+        });
+        volume_l
+    }
+
+    /// What waste adds, for a product whose waste is `<key>.waste` in the shop book.
+    pub fn what_to_buy(&mut self, in_place_l: f64, key: &str, waste: f64) {
+        let others = "needs before rounding to packages";
+        self.line(|say| say.to_buy(in_place_l, key, waste, [Say::bought; 2], others));
+    }
+
+    /// The sum of what has a name: `Joint sawn = J1 23'-6" + J2 23'-6" = 47'-0".`, the parts shown one way and the sum another.
+    /// Nothing is said of a sum that is nothing.
+    pub fn sum<'a>(
+        &mut self,
+        lead: &str,
+        parts: impl Iterator<Item = (&'a str, f64)> + Clone,
+        show_part: Show,
+        show: Show,
+    ) -> f64 {
+        // Adding nought makes the sum of none plain nought: in floating point it is minus nought.
+        let total = parts.clone().map(|(_, value)| value).sum::<f64>() + 0.0;
+        if total != 0.0 {
+            self.line(|say| {
+                let parts = sum(parts, |value| show_part(say, value));
+                format!("{lead}{parts} = {}.", show(say, total))
+            });
+        }
+        total
+    }
+
+    /// The same for lengths, m.
+    pub fn lengths<'a>(
+        &mut self,
+        lead: &str,
+        parts: impl Iterator<Item = (&'a str, f64)> + Clone,
+    ) -> f64 {
+        self.sum(lead, parts, Say::length, Say::length)
+    }
+
+    /// The same for filler, resin and sealant, L.
+    pub fn liquids<'a>(
+        &mut self,
+        lead: &str,
+        parts: impl Iterator<Item = (&'a str, f64)> + Clone,
+    ) -> f64 {
+        self.sum(lead, parts, Say::cubic, Say::liquid)
+    }
+
+    /// The same for what is counted.
+    pub fn count<'a>(
+        &mut self,
+        lead: &str,
+        parts: impl Iterator<Item = (&'a str, usize)> + Clone,
+    ) -> usize {
+        let shown = |_, n| write::trimmed(n, 0);
+        self.sum(lead, parts.map(|(id, n)| (id, n as f64)), shown, shown) as usize
+    }
+
+    /// The same for mortar and concrete, L.
+    pub fn solids<'a>(
+        &mut self,
+        lead: &str,
+        parts: impl Iterator<Item = (&'a str, f64)> + Clone,
+    ) -> f64 {
+        self.sum(lead, parts, Say::cubic, Say::solid)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Units;
+
+    fn reckon(told: &mut Told) -> (f64, f64) {
+        let parts = [("J1", 2.0), ("J2", 0.0), ("J3", 1.0)];
+        let chased_m = told.lengths("Chased = ", parts.into_iter());
+        (chased_m, told.volume("Filler", [chased_m, 0.01, 0.02], " (chase.depth)", Say::liquid))
+    }
+
+    #[test]
+    fn what_is_heard_is_what_is_reckoned() {
+        assert_eq!(reckon(&mut Told::default()), (3.0, 0.6));
+        let heard = Told::by(Say(Units::Metric), reckon);
+        let wanted = [
+            "Chased = J1 2 m + J3 1 m = 3 m.",
+            "Filler = 3 m × 10 mm × 20 mm (chase.depth) = 0.6 L.",
+        ];
+        assert_eq!(heard, wanted);
+    }
+
+    #[test]
+    fn nothing_is_said_of_a_sum_that_is_nothing() {
+        let none = |told: &mut Told| told.solids("Mortar = ", [("R1", 0.0)].into_iter());
+        assert!(Told::by(Say(Units::Us), none).is_empty());
+    }
+}
