@@ -1,4 +1,4 @@
-//! The display list that every writer reads: marks on paper, in millimetres from the upper left
+//! The display list that every writer reads: marks on paper, in millimeters from the upper left
 //! corner of the sheet, x to the right, y down.
 //!
 //! Sheets are composed once; SVG, PDF and PNG are three ways to write the same list down.
@@ -121,13 +121,13 @@ pub enum Step {
 pub struct Stroke {
     /// Width, mm.
     pub width: f64,
-    /// Colour.
+    /// Color.
     pub color: Color,
-    /// Round caps and joins instead of butt caps and mitred joins.
+    /// Round caps and joins instead of butt caps and mitered joins.
     pub round: bool,
 }
 
-/// A colour, 8 bits a channel.
+/// A color, 8 bits a channel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Color(pub u8, pub u8, pub u8);
 
@@ -142,7 +142,7 @@ pub enum Align {
     /// Starts there.
     #[default]
     Start,
-    /// Centred there.
+    /// Centered there.
     Middle,
     /// Ends there.
     End,
@@ -163,7 +163,7 @@ pub struct TextMark {
     pub align: Align,
     /// Turned counter-clockwise about its point, degrees; 90 for text read from the right.
     pub turn: f64,
-    /// Colour.
+    /// Color.
     pub color: Color,
     /// Width the text must take, mm, so that a substitute font still fits; `None` for its own.
     pub width: Option<f64>,

@@ -13,7 +13,7 @@ use crate::paper::mm::{Box2, at, by};
 use crate::paper::style;
 use crate::paper::words;
 
-/// Outline of a tag; the shape carries what colour would.
+/// Outline of a tag; the shape carries what color would.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Outline {
     /// Joint.

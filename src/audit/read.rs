@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node as XmlNode};
 use usvg::tiny_skia_path::Transform;
 
-/// Millimetres in a pixel of the reader, which counts 96 to the inch.
+/// Millimeters in a pixel of the reader, which counts 96 to the inch.
 pub(super) const MM: f64 = 25.4 / 96.0;
 
 /// Prefix of the ids that are given for the time of the reading to groups that have a class but no id.
@@ -412,7 +412,7 @@ pub(super) fn around(points: &[PaperPoint]) -> Option<PaperBox> {
     }))
 }
 
-/// Millimetres for a message.
+/// Millimeters for a message.
 pub(super) fn mm(value: f64) -> String {
     format!("{} mm", svg::number((value * 100.0).round() / 100.0))
 }

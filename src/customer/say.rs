@@ -16,7 +16,7 @@ use super::sort::{Fact, Item};
 pub(crate) struct Said {
     /// What is done.
     pub done: String,
-    /// What may still show afterwards; empty where there is nothing to say.
+    /// What may still show afterward; empty where there is nothing to say.
     pub shows: String,
 }
 

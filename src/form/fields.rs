@@ -112,7 +112,7 @@ impl Reader<'_> {
         found
     }
 
-    /// Whether one of these keys is there under a misspelt name.
+    /// Whether one of these keys is there under a misspelled name.
     pub fn has_misspelt(&self, fields: &Fields, keys: &[&str]) -> bool {
         let record = fields.place.span.start;
         keys.iter().any(|key| self.misspelt.contains(&(record, (*key).to_owned())))

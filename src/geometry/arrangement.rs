@@ -1,6 +1,6 @@
 //! One exact planar arrangement of all lines of a floor: net area, boundary and panels are read off the same edges.
 //!
-//! Lines are put on an integer lattice of 3.125 micrometres and noded by snap rounding, so that every decision is one of
+//! Lines are put on an integer lattice of 3.125 micrometers and noded by snap rounding, so that every decision is one of
 //! integers: no edge crosses another, and the areas of the panels add up to the area of the region by
 //! construction. Curves come as chords; each carries its true length and the area between chord and curve, and a part of
 //! a chord carries its share of both.
@@ -31,7 +31,7 @@ use panel::Grouping;
 use segment::{Budget, Segments};
 use std::fmt;
 
-/// A straight edge, or the chord of a piece of a curve. Metres.
+/// A straight edge, or the chord of a piece of a curve. Meters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct InputEdge {
     /// Start.
@@ -75,14 +75,14 @@ pub struct Line {
     pub edges: Vec<InputEdge>,
 }
 
-/// Tolerances in metres.
+/// Tolerances in meters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Options {
     /// Dividers within this of each other run on each other. Rings are not bent.
     pub weld: f64,
     /// A divider's end within this of another divider or of the edge of an outline or hole reaches it.
     pub snap: f64,
-    /// A panel thinner than this (twice its area by its perimeter) joins a neighbour.
+    /// A panel thinner than this (twice its area by its perimeter) joins a neighbor.
     pub sliver: f64,
 }
 

@@ -217,7 +217,7 @@ mod tests {
         Point::new(x, y)
     }
 
-    /// The L of the vectors V-G1 and V-G2, feet taken as metres.
+    /// The L of the vectors V-G1 and V-G2, feet taken as meters.
     fn l_shape() -> Region {
         Region::from_rings(&[vec![
             p(0.0, 0.0),

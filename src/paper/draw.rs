@@ -184,7 +184,7 @@ fn moved_step(step: Step, by: Shift) -> Step {
     }
 }
 
-/// A polyline beside another, at a distance to its left (mm; negative to its right), corners mitred.
+/// A polyline beside another, at a distance to its left (mm; negative to its right), corners mitered.
 #[must_use]
 pub fn beside(points: &[PaperPoint], distance: f64) -> Vec<PaperPoint> {
     if points.len() < 2 {

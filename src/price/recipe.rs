@@ -284,7 +284,7 @@ fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
     found.then(|| Recipe::of(UnitKind::Floor, "as agreed".into()))
 }
 
-/// Batches of a layer that a litre of it makes on this floor.
+/// Batches of a layer that a liter of it makes on this floor.
 fn batches_a_litre(floor: &Survey, place: usize) -> f64 {
     let layer = floor.order.batches.iter().find(|b| b.layer == place);
     let list = layer.map_or(&[][..], |layer| &layer.list);

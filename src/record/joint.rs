@@ -28,7 +28,7 @@ words! {
         Tooled = "tooled", "Tooled";
         /// Plastic former strip.
         Strip = "strip", "Strip";
-        /// Board or premoulded filler.
+        /// Board or premolded filler.
         Board = "board", "Board";
         /// Keyed construction joint.
         Keyed = "keyed", "Keyed";

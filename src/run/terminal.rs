@@ -52,7 +52,7 @@ fn keep(said: impl FnOnce() -> Said) -> bool {
     })
 }
 
-/// Whether messages may be coloured: standard error is a terminal and `NO_COLOR` is not set.
+/// Whether messages may be colored: standard error is a terminal and `NO_COLOR` is not set.
 pub(super) fn color() -> bool {
     let choice = anstream::AutoStream::choice(&std::io::stderr());
     !matches!(choice, anstream::ColorChoice::Never)

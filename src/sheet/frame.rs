@@ -165,7 +165,7 @@ pub fn origin(inputs: &Inputs, paper: Paper, border: &Box2) -> Group {
 
 /// Lengths of one block of the scale bar, m, of which the largest that keeps the bar short is taken.
 fn blocks(units: Units) -> &'static [(f64, f64)] {
-    // Length in metres and the number written at its end.
+    // Length in meters and the number written at its end.
     match units {
         Units::Us => &[
             (0.0762, 0.25),

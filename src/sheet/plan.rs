@@ -357,7 +357,7 @@ impl Drawing<'_> {
         write::small(m, self.units()).to_uppercase()
     }
 
-    /// Feet or metres of something that is counted.
+    /// Feet or meters of something that is counted.
     fn run(&self, m: f64) -> String {
         write::run(m, self.units()).to_uppercase()
     }

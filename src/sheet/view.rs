@@ -122,7 +122,7 @@ impl View {
     }
 }
 
-/// Drops points that lie within [`FLAT_MM`] of the line through their kept neighbours.
+/// Drops points that lie within [`FLAT_MM`] of the line through their kept neighbors.
 fn thin(points: &[PaperPoint]) -> Vec<PaperPoint> {
     let mut out: Vec<PaperPoint> = Vec::new();
     let mut since = 0;

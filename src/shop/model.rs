@@ -312,7 +312,7 @@ pub struct MoistureRules {
 pub struct MoistureLimits {
     /// Relative humidity in the slab (ASTM F2170).
     pub rh: Ratio,
-    /// Vapour emission, lb per 1000 ft² in 24 h (ASTM F1869).
+    /// Vapor emission, lb per 1000 ft² in 24 h (ASTM F1869).
     pub mver: f64,
 }
 

@@ -276,7 +276,7 @@ pub enum ShapeForm {
     },
     /// `circle:`.
     Circle {
-        /// Centre.
+        /// Center.
         center: At<PointForm>,
         /// Diameter.
         diameter: At<Length>,
@@ -285,7 +285,7 @@ pub enum ShapeForm {
     Polygon(PathForm),
     /// `band:`.
     Band {
-        /// Centre line.
+        /// Center line.
         path: PathForm,
         /// Whole width.
         width: At<Length>,
@@ -498,7 +498,7 @@ pub struct Level {
 pub struct LevelRow {
     /// First point of the row.
     pub from: At<PointForm>,
-    /// A point the row runs towards.
+    /// A point the row runs toward.
     pub to: At<PointForm>,
     /// Heights.
     pub heights: Vec<At<Length>>,
@@ -515,7 +515,7 @@ pub struct MoistureTest {
     pub at: At<PointForm>,
     /// Relative humidity in the slab (ASTM F2170).
     pub rh: Option<At<Ratio>>,
-    /// Vapour emission in lb per 1000 ft² in 24 h (ASTM F1869).
+    /// Vapor emission in lb per 1000 ft² in 24 h (ASTM F1869).
     pub mver: Option<At<f64>>,
     /// The record.
     pub span: Span,

@@ -1,4 +1,4 @@
-//! The slab as geometry: metres, x to the right, y up, everything resolved to coordinates.
+//! The slab as geometry: meters, x to the right, y up, everything resolved to coordinates.
 
 use kurbo::Point;
 
@@ -326,7 +326,7 @@ pub enum Form {
     },
     /// Circle.
     Circle {
-        /// Centre.
+        /// Center.
         center: Point,
         /// Diameter, m.
         diameter: f64,
@@ -617,7 +617,7 @@ pub struct MoistureTest {
     pub at: Point,
     /// Relative humidity in the slab, share of one.
     pub rh: Option<f64>,
-    /// Vapour emission, lb per 1000 ft² in 24 h.
+    /// Vapor emission, lb per 1000 ft² in 24 h.
     pub mver: Option<f64>,
     /// The record.
     pub span: Span,

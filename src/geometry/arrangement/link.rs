@@ -150,7 +150,7 @@ impl Linker<'_> {
         within.then_some(Goal { squared, foot, segment: number, line: segment.line })
     }
 
-    /// The spans of a divider from one of its ends on, each of them drawn towards that end.
+    /// The spans of a divider from one of its ends on, each of them drawn toward that end.
     fn inwards(&self, line: u32, from_start: bool) -> impl Iterator<Item = Span> + '_ {
         let range = self.segments.of_line.get(line as usize).cloned().unwrap_or_default();
         let own = &self.segments.all[range];

@@ -285,7 +285,7 @@ fn along_frame(area: &Box2, half: f64) -> Vec<PaperPoint> {
     places
 }
 
-/// Places of a lattice inside a frame, from its rim inwards, then outside it, away from its rim.
+/// Places of a lattice inside a frame, from its rim inward, then outside it, away from its rim.
 fn near_frame(area: &Box2) -> Vec<PaperPoint> {
     let wide = area.grown(NAME_REACH);
     let count = |length: f64| (length / NAME_STEP).floor().clamp(0.0, MOST_STEPS) as usize;

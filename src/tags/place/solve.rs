@@ -294,7 +294,7 @@ impl<'a> Solver<'a> {
         }
     }
 
-    /// Two tags of one size whose leaders cross trade boxes. The sum of the distances from anchor to box centre falls, by the triangle
+    /// Two tags of one size whose leaders cross trade boxes. The sum of the distances from anchor to box center falls, by the triangle
     /// inequality, and the crossing goes; taken if it is legal and cheaper.
     fn uncross(&mut self) {
         for _ in 0..SWEEPS {
