@@ -46,7 +46,7 @@ pub struct Group {
     pub marks: Vec<Mark>,
 }
 
-/// One mark.
+/// Anything that is drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Mark {
     /// A photograph.
@@ -92,7 +92,7 @@ impl std::fmt::Debug for Picture {
     }
 }
 
-/// A path.
+/// A line or an area, stroked, filled or both.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PathMark {
     /// Steps; several subpaths are allowed, filled by the even-odd rule.
@@ -131,9 +131,7 @@ pub struct Stroke {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Color(pub u8, pub u8, pub u8);
 
-/// Black.
 pub const BLACK: Color = Color(0, 0, 0);
-/// White.
 pub const WHITE: Color = Color(255, 255, 255);
 
 /// Horizontal alignment of text on its point.
@@ -157,7 +155,6 @@ pub struct TextMark {
     pub text: String,
     /// Font size (em), mm.
     pub size: f64,
-    /// Weight.
     pub weight: Weight,
     /// Alignment.
     pub align: Align,
@@ -172,9 +169,7 @@ pub struct TextMark {
 /// Weight of the bundled family.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Weight {
-    /// Regular.
     #[default]
     Regular,
-    /// Semibold.
     Semibold,
 }

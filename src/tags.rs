@@ -76,7 +76,6 @@ pub struct Tag {
 }
 
 impl Tag {
-    /// For a line.
     #[must_use]
     pub fn line(id: &str, text: String, outline: Outline, runs: &[Vec<PaperPoint>]) -> Self {
         Self {
@@ -87,7 +86,6 @@ impl Tag {
         }
     }
 
-    /// For an area.
     #[must_use]
     pub fn area(id: &str, text: String, outline: Outline, rings: &[Vec<PaperPoint>]) -> Self {
         Self {

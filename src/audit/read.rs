@@ -45,7 +45,6 @@ pub(super) struct Item {
     pub id: String,
     /// Its kind: the class.
     pub kind: &'static str,
-    /// Whether it is an area.
     pub area: bool,
 }
 
@@ -84,9 +83,7 @@ pub(super) struct Place {
     pub frame: bool,
     /// Whether no tag may cover its lines.
     pub plan_line: bool,
-    /// Whether it is hatching.
     pub hatch: bool,
-    /// Whether it is the border.
     pub border: bool,
     /// Whether it may lie outside the border.
     pub margin: bool,

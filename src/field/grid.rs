@@ -146,7 +146,6 @@ impl Grid {
         Some(Self { squares, start, count, area, view: View::centered(scale, covered, center) })
     }
 
-    /// Its squares.
     #[must_use]
     pub const fn squares(&self) -> Squares {
         self.squares

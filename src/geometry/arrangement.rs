@@ -46,7 +46,6 @@ pub struct InputEdge {
 }
 
 impl InputEdge {
-    /// A straight edge.
     #[must_use]
     pub fn straight(a: Point, b: Point) -> InputEdge {
         InputEdge { a, b, length: a.distance(b), bow: 0.0 }
@@ -69,9 +68,7 @@ pub enum Role {
 /// A line, known by its place in the slice handed in. Its edges follow one another.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
-    /// What it is for.
     pub role: Role,
-    /// Its edges.
     pub edges: Vec<InputEdge>,
 }
 
@@ -157,7 +154,7 @@ pub struct Between {
 /// What lies beside an edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Beside {
-    /// The panel.
+    /// By index; see [`Arrangement`].
     pub panel: usize,
     /// Whether it is part of the net region there.
     pub net: bool,
@@ -179,21 +176,21 @@ pub struct Panel {
 pub enum ArrangementError {
     /// A coordinate, length or bow is not a finite number.
     NotFinite {
-        /// Place of the line.
+        /// Its place in the slice handed in.
         line: usize,
         /// Place of the edge in the line.
         edge: usize,
     },
     /// A coordinate is more than 1677 m from the origin.
     TooFar {
-        /// Place of the line.
+        /// Its place in the slice handed in.
         line: usize,
         /// Place of the edge in the line.
         edge: usize,
     },
     /// An edge of a ring doesn't begin where the one before it ends.
     OpenRing {
-        /// Place of the line.
+        /// Its place in the slice handed in.
         line: usize,
         /// Place of the edge in the line.
         edge: usize,

@@ -176,7 +176,6 @@ impl Segment {
 /// A point of a flattened path and its station.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Vertex {
-    /// Where it is.
     pub point: Point,
     /// Station on the true path, m.
     pub station: f64,

@@ -43,7 +43,6 @@ impl Region {
         Self::filled(&contours)
     }
 
-    /// A rectangle.
     #[must_use]
     pub fn rectangle(rect: Rect) -> Self {
         Self::from_rings(&[corners(rect).to_vec()])

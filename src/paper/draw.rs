@@ -84,7 +84,6 @@ pub fn rounded(area: &Box2, rx: f64, ry: f64, stroke: Option<Stroke>, fill: Opti
     path(out, stroke, fill)
 }
 
-/// A circle.
 #[must_use]
 pub fn circle(
     center: PaperPoint,
@@ -134,7 +133,6 @@ pub fn below(
     out
 }
 
-/// A group.
 #[must_use]
 pub fn group(id: impl Into<String>, class: impl Into<String>, marks: Vec<Mark>) -> Group {
     Group {

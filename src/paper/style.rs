@@ -97,7 +97,6 @@ pub const LEAST_CAP: f64 = 2.381_25;
 pub struct Type {
     /// Font size, mm.
     pub size: f64,
-    /// Weight.
     pub weight: Weight,
 }
 

@@ -116,7 +116,7 @@ pub struct BuildUp {
 /// Shares of the price; below one together.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Shares {
-    /// Margin.
+    /// What the shop keeps.
     pub margin: Decimal,
     /// Put aside for work done over.
     pub warranty: Decimal,
@@ -170,7 +170,7 @@ pub struct UnitBuildUp {
 /// The price of one unit of concealed work. Holds no cost.
 #[derive(Clone, Debug, PartialEq)]
 pub struct UnitPrice {
-    /// For what.
+    /// Which work it is the price of.
     pub kind: UnitKind,
     /// What it is called: `joint, cut open, filled and shaved`.
     pub name: &'static str,

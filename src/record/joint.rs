@@ -6,7 +6,7 @@ use super::words::{Choice, plain, words};
 use super::{Described, Treatment};
 
 words! {
-    /// Kind of a joint.
+    /// What a joint was made for.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
     JointKind {
         /// Control (contraction) joint.

@@ -96,7 +96,7 @@ impl Content for Figure {
 /// Paragraphs under a title.
 #[derive(Clone, Debug, Default)]
 pub struct Notes {
-    /// Title.
+    /// Printed over the paragraphs.
     pub title: String,
     /// First words of a paragraph, semibold, and the rest.
     pub paragraphs: Vec<(String, String)>,

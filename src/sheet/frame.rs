@@ -319,9 +319,9 @@ pub(crate) struct BarLook {
     pub over: f64,
     /// From the last block to the unit.
     pub behind: f64,
-    /// The unit.
+    /// `FT` or `M`, behind the blocks.
     pub unit: &'static str,
-    /// Its type, and that of the numbers.
+    /// Type of the unit and of the numbers.
     pub type_: style::Type,
     /// Edges of the blocks.
     pub pen: crate::ink::Stroke,

@@ -52,13 +52,13 @@ pub struct Page {
 /// How one of these sheets is divided.
 #[derive(Clone, Copy, Debug)]
 pub struct Ground {
-    /// The paper.
+    /// The sheet of paper that is divided.
     pub paper: Paper,
     /// The border of a drawing.
     pub border: Box2,
     /// The border of a sheet over which contents flow.
     pub text: Box2,
-    /// The title block.
+    /// Where the title block stands.
     pub title: Box2,
 }
 

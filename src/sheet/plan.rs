@@ -124,9 +124,9 @@ impl Plan {
 /// What a plan is a part of.
 #[derive(Clone, Copy, Debug)]
 pub struct Part<'a> {
-    /// The whole floor.
+    /// The floor that the part is cut from.
     pub whole: &'a Slab,
-    /// The window that is drawn.
+    /// What of the floor is drawn.
     pub window: Rect,
     /// Whether it has a frame, being drawn larger than another plan.
     pub framed: bool,

@@ -17,15 +17,15 @@ pub struct Slab {
     pub crowded: Vec<usize>,
     /// Units of the sketch; results are printed in them.
     pub units: Units,
-    /// Thickness, m.
+    /// Thickness, m; `None` where the sketch gives none.
     pub thickness: Option<f64>,
     /// Post-tensioning, and where the sketch says so.
     pub post_tension: (PostTension, Span),
     /// Services in the slab.
     pub embedded: Vec<Embedded>,
-    /// The outline.
+    /// Its edge as one closed path, and wall by wall.
     pub outline: Outline,
-    /// Taped diagonals.
+    /// Taped diagonals, each held against the outline.
     pub checks: Vec<DiagonalCheck>,
     /// Doorways.
     pub openings: Vec<Opening>,
@@ -63,13 +63,13 @@ pub struct Slab {
     pub panels: Vec<Panel>,
     /// Spot heights.
     pub levels: Vec<Level>,
-    /// Rows of heights.
+    /// Straight rows of heights.
     pub level_rows: Vec<LevelRow>,
-    /// Moisture tests.
+    /// Moisture tests, in file order.
     pub moisture: Vec<MoistureTest>,
     /// Mohs hardness readings.
     pub hardness: Vec<(Point, f64, Span)>,
-    /// Vertical faces.
+    /// Vertical faces that are coated too.
     pub faces: Vec<Face>,
     /// Side the material is poured from: outward unit direction of that side and its name.
     pub pour_from: Option<PourSide>,
@@ -127,7 +127,7 @@ impl Slab {
 /// Something cast into the slab.
 #[derive(Clone, Debug)]
 pub struct Embedded {
-    /// What it is.
+    /// What it is, in the estimator's words.
     pub what: String,
     /// Concrete over it, m.
     pub cover: Option<f64>,
@@ -135,7 +135,7 @@ pub struct Embedded {
     pub span: Span,
 }
 
-/// The outline.
+/// The edge of the slab: one closed path, and the same wall by wall.
 #[derive(Clone, Debug)]
 pub struct Outline {
     /// Closed path, counter-clockwise or clockwise as written.
@@ -229,13 +229,13 @@ pub struct Opening {
 /// A keep-out or an uncoated part.
 #[derive(Clone, Debug)]
 pub struct Zone {
-    /// Id.
+    /// As written, or the next free number: `K1`, `U1`.
     pub id: String,
-    /// What it is.
+    /// In the estimator's words: `floor drain`.
     pub what: Option<String>,
     /// Machines run over it.
     pub flush: bool,
-    /// Shape.
+    /// Where it lies, as it was written.
     pub shape: Shape,
     /// The record.
     pub span: Span,
@@ -244,9 +244,9 @@ pub struct Zone {
 /// A part of the floor that lies higher or lower than the rest.
 #[derive(Clone, Debug)]
 pub struct Tier {
-    /// Id.
+    /// As written, or the next free number: `V1`.
     pub id: String,
-    /// What it is.
+    /// In the estimator's words: `back slab`.
     pub what: Option<String>,
     /// How much higher than the main floor, m; negative for a lower one.
     pub height_m: f64,
@@ -260,7 +260,7 @@ pub struct Tier {
     pub region: Region,
     /// Coated floor on it, m².
     pub area_m2: f64,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
@@ -301,7 +301,7 @@ pub struct Riser {
     pub coated: bool,
 }
 
-/// A closed shape.
+/// A closed shape: boundary, inside and area.
 #[derive(Clone, Debug)]
 pub struct Shape {
     /// What it was written as.
@@ -324,16 +324,16 @@ pub enum Form {
         /// Up, m.
         height: f64,
     },
-    /// Circle.
+    /// By its center and its width from side to side.
     Circle {
-        /// Center.
+        /// Center, m.
         center: Point,
         /// Diameter, m.
         diameter: f64,
     },
-    /// Polygon.
+    /// By its corners.
     Polygon,
-    /// Band.
+    /// By its center line: a strip along it.
     Band {
         /// Width, m.
         width: f64,
@@ -369,7 +369,7 @@ pub struct Edge {
 /// What a piece of the boundary of K lies on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum EdgeKind {
-    /// A wall.
+    /// A wall outside its doorways.
     Wall,
     /// A doorway, by its index.
     Opening(usize),
@@ -404,12 +404,12 @@ impl Stretch {
     }
 }
 
-/// A joint.
+/// A joint, with the stretches of it that count.
 #[derive(Clone, Debug)]
 pub struct Joint {
-    /// Id.
+    /// As written, or the next free number: `J1`.
     pub id: String,
-    /// Kind.
+    /// Control, construction or isolation.
     pub kind: JointKind,
     /// How it was made.
     pub formed: Formed,
@@ -427,11 +427,11 @@ pub struct Joint {
     pub buried: bool,
     /// Override of the rule.
     pub treatment: Option<Treatment>,
-    /// Override of the chase width, m.
+    /// Chase width in place of the rule's, m.
     pub chase_width: Option<f64>,
-    /// Override of the chase depth, m.
+    /// Chase depth in place of the rule's, m.
     pub chase_depth: Option<f64>,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// Stretches of its path where it is not, because they lie inside what it ends at.
     pub gaps: Vec<Stretch>,
@@ -445,12 +445,12 @@ pub struct Joint {
     pub span: Span,
 }
 
-/// A crack.
+/// A crack, with the stretches of it that count.
 #[derive(Clone, Debug)]
 pub struct Crack {
-    /// Id.
+    /// As written, or the next free number: `C1`.
     pub id: String,
-    /// Its path.
+    /// Where it runs, from its first point.
     pub path: Path,
     /// Width from a station on, m; ascending stations, the first 0.
     pub widths: Vec<(f64, f64)>,
@@ -462,7 +462,7 @@ pub struct Crack {
     pub movement: Movement,
     /// Override of the rule.
     pub treatment: Option<Treatment>,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// Stretches in K, each counted once over all joints and cracks.
     pub in_scope: Vec<Stretch>,
@@ -477,9 +477,9 @@ pub struct Crack {
 /// Missing concrete.
 #[derive(Clone, Debug)]
 pub struct Spall {
-    /// Id.
+    /// As written, or the next free number: `S1`.
     pub id: String,
-    /// Shape.
+    /// Where it lies, as it was written.
     pub shape: Shape,
     /// Its part in K, arcs flattened.
     pub part: Region,
@@ -487,7 +487,7 @@ pub struct Spall {
     pub area_m2: f64,
     /// Depth, m.
     pub depth: f64,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
@@ -496,11 +496,11 @@ pub struct Spall {
 /// An area that changes the preparation.
 #[derive(Clone, Debug)]
 pub struct Blemish {
-    /// Id.
+    /// As written, or the next free number: `B1`.
     pub id: String,
-    /// What it is.
+    /// What covers or damages the surface there.
     pub what: BlemishKind,
-    /// Shape.
+    /// Where it lies, as it was written.
     pub shape: Shape,
     /// Its part in K, m².
     pub area_m2: f64,
@@ -508,7 +508,7 @@ pub struct Blemish {
     pub tested: Option<TestResult>,
     /// Day of the laboratory's report, `YYYY-MM-DD`.
     pub tested_on: Option<String>,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
@@ -525,7 +525,7 @@ impl Blemish {
 /// A step between panels.
 #[derive(Clone, Debug)]
 pub struct Lippage {
-    /// Id.
+    /// As written, or the next free number: `L1`.
     pub id: String,
     /// The joint or crack it runs along, if it names one.
     pub along: Option<String>,
@@ -535,7 +535,7 @@ pub struct Lippage {
     pub high: Hand,
     /// Station and step, m; ascending stations; `None` where it could not be read.
     pub readings: Vec<(f64, Option<f64>)>,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
@@ -585,35 +585,35 @@ impl Panel {
 /// A spot height.
 #[derive(Clone, Copy, Debug)]
 pub struct Level {
-    /// Where.
+    /// Where it was read, m.
     pub at: Point,
-    /// Height, m.
+    /// Over the datum of the survey, m.
     pub height_m: f64,
     /// The record.
     pub span: Span,
 }
 
-/// Heights in a row.
+/// Heights read in a straight row, at equal spacing.
 #[derive(Clone, Debug)]
 pub struct LevelRow {
-    /// First point.
+    /// Where the first was read, m.
     pub from: Point,
     /// Direction of the row, unit.
     pub direction: kurbo::Vec2,
     /// Spacing of the readings, m.
     pub spacing_m: f64,
-    /// Heights, m.
+    /// Over the datum of the survey, m, from the first point on.
     pub heights_m: Vec<f64>,
     /// The record.
     pub span: Span,
 }
 
-/// A moisture test.
+/// A moisture test: `rh`, `mver` or both were read.
 #[derive(Clone, Debug)]
 pub struct MoistureTest {
-    /// Id.
+    /// As written, or the next free number: `M1`.
     pub id: String,
-    /// Where.
+    /// Where it was taken, m.
     pub at: Point,
     /// Relative humidity in the slab, share of one.
     pub rh: Option<f64>,
@@ -623,7 +623,7 @@ pub struct MoistureTest {
     pub span: Span,
 }
 
-/// A vertical face.
+/// A vertical face that is coated too.
 #[derive(Clone, Debug)]
 pub struct Face {
     /// What it is called.

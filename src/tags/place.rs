@@ -57,7 +57,6 @@ pub struct Problem {
     pub reserved: Vec<PaperBox>,
     /// Lines that a tag may cover where nothing else is free: joints.
     pub joints: Vec<Line>,
-    /// The tags.
     pub tags: Vec<Tag>,
 }
 
@@ -143,11 +142,9 @@ pub struct Placement {
 /// A tag in its place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Placed {
-    /// Its id.
     pub id: String,
     /// Which of its sizes was taken.
     pub size: usize,
-    /// Its box.
     pub area: PaperBox,
     /// Its leader, if it stands off.
     pub leader: Option<Leader>,
@@ -176,7 +173,6 @@ pub enum LeaderEnd {
 /// A tag without a place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unplaced {
-    /// Its id.
     pub id: String,
     /// Why.
     pub reason: Reason,

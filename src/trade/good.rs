@@ -104,7 +104,6 @@ impl By {
 /// A good with what wears it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wears {
-    /// Which.
     pub good: Good,
     /// What it is called in the shop book, among the prices and in every output.
     pub name: &'static str,

@@ -32,7 +32,6 @@ const S_PER_H: f64 = 3600.0;
 pub struct Batches {
     /// The layer, by index.
     pub layer: usize,
-    /// Its name.
     pub name: String,
     /// Slab temperature that its pot life is read at, °C.
     pub slab_c: f64,

@@ -21,7 +21,6 @@ pub(crate) enum Kind<'a> {
     Null,
     /// A text, without its quotes.
     Scalar {
-        /// The text.
         text: Cow<'a, str>,
         /// It was written in quotes or as a block.
         quoted: bool,

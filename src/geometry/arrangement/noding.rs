@@ -47,7 +47,6 @@ impl Members {
     }
 }
 
-/// Nodes all segments.
 pub(super) fn node(segments: &Segments, budget: &mut Budget) -> Result<Noding, ArrangementError> {
     let (spans, members) = distinct(segments);
     let cells = sort_into_cells(&spans)?;

@@ -76,7 +76,6 @@ pub(super) enum Form {
 pub(super) struct Number {
     /// Its exact value.
     pub value: Rational,
-    /// Its form.
     pub form: Form,
 }
 

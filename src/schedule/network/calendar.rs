@@ -34,7 +34,7 @@ pub struct Days {
     pub pack_up_s: i64,
     /// Whether weekends are worked.
     pub weekends: bool,
-    /// Holidays.
+    /// Holidays on which nobody works.
     pub holidays: Holidays,
     /// Further days off.
     pub off: Vec<Date>,

@@ -9,7 +9,7 @@ use super::shift::Piece;
 /// What a placement is of its activity.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Part {
-    /// The activity.
+    /// The activity itself.
     Work,
     /// What is done before it, because it comes too late.
     First,
@@ -49,7 +49,7 @@ pub struct Placement {
     pub pieces: Vec<Piece>,
     /// When it starts, s after midnight of the first day.
     pub start_s: i64,
-    /// When it ends.
+    /// When it ends, s after midnight of the first day.
     pub end_s: i64,
     /// When its workers are free: after lunch, where they worked through it.
     pub free_s: i64,
@@ -68,7 +68,7 @@ pub struct Placement {
     pub divided: bool,
 }
 
-/// The schedule.
+/// When each activity runs, by whom and with what.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Schedule {
     /// By start, then in the order of the activities.

@@ -50,7 +50,6 @@ pub enum Shows {
 /// A map that is going to be drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Map {
-    /// What it shows.
     pub shows: Shows,
     /// Its part of the floor.
     pub window: Rect,
@@ -80,7 +79,6 @@ impl Map {
         View::centered(self.layout.scale, self.window, self.layout.center())
     }
 
-    /// Draws it.
     #[must_use]
     pub fn draw(&self, inputs: &Inputs, grid: Option<&Grid>, numbers: &[String]) -> Drawn {
         let view = self.view();
@@ -114,7 +112,6 @@ impl Map {
         at(area.left + 4.0, area.top + 4.0 + style::head().cap())
     }
 
-    /// The name of a strip.
     pub fn strip_name(&self) -> Group {
         let text = draw::text(self.name_at(), &*self.number, style::head(), Align::Start);
         draw::group("", "view-title", vec![Mark::Text(text)])

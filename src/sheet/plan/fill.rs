@@ -94,9 +94,7 @@ pub struct Filled {
 /// A window of the floor on a sheet of its own: its part, and the numbers of the sheets of all windows.
 #[derive(Clone, Copy, Debug)]
 pub struct Beside<'a> {
-    /// The part.
     pub part: Part<'a>,
-    /// Numbers of the sheets.
     pub numbers: &'a [String],
 }
 

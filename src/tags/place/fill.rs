@@ -23,7 +23,6 @@ pub const CROWDED: f64 = 0.50;
 pub struct Fill {
     /// Share of the window that its tags would cover, clearance included.
     pub share: f64,
-    /// The window.
     pub window: PaperBox,
     /// Ids of the tags whose features lie in it.
     pub ids: Vec<String>,

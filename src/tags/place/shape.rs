@@ -60,7 +60,6 @@ impl PaperBox {
         self.bottom - self.top
     }
 
-    /// Center.
     #[must_use]
     pub fn centre(&self) -> PaperPoint {
         PaperPoint { x: (self.left + self.right) / 2.0, y: (self.top + self.bottom) / 2.0 }

@@ -41,9 +41,7 @@ const END_ROOM: f64 = 0.8;
 pub(super) struct Seat {
     /// Which of the tag's sizes.
     pub size: usize,
-    /// Its box.
     pub area: PaperBox,
-    /// Its leader.
     pub leader: Option<Leader>,
     /// Price without regard to other tags, mm of leader.
     pub price: f64,
