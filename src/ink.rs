@@ -121,7 +121,6 @@ pub enum Step {
 pub struct Stroke {
     /// Width, mm.
     pub width: f64,
-    /// Color.
     pub color: Color,
     /// Round caps and joins instead of butt caps and mitered joins.
     pub round: bool,
@@ -156,11 +155,9 @@ pub struct TextMark {
     /// Font size (em), mm.
     pub size: f64,
     pub weight: Weight,
-    /// Alignment.
     pub align: Align,
     /// Turned counter-clockwise about its point, degrees; 90 for text read from the right.
     pub turn: f64,
-    /// Color.
     pub color: Color,
     /// Width the text must take, mm, so that a substitute font still fits; `None` for its own.
     pub width: Option<f64>,

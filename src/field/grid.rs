@@ -13,9 +13,7 @@ use crate::slab::Slab;
 
 /// Narrowest square, mm: closer lines are a shade, not a grid.
 const NARROWEST: f64 = 3.0;
-/// Light lines.
 const LIGHT: Stroke = gray(0.18, 0xB4);
-/// Heavy lines.
 const HEAVY: Stroke = gray(0.30, 0x82);
 /// The floor of an earlier visit.
 const KNOWN: Stroke = gray(0.70, 0x96);

@@ -131,7 +131,7 @@ impl Reader<'_> {
 pub(crate) struct Belongs {
     /// In words.
     pub said: String,
-    /// The key of the record in which it stands that leads there, where there is one.
+    /// The key that leads there from the record in which it stands; `None` where no key does.
     pub by: Option<&'static str>,
 }
 

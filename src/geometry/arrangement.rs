@@ -106,9 +106,7 @@ pub enum Class {
 pub enum Beyond {
     /// The outside of every outline.
     Outside,
-    /// A hole.
     Hole,
-    /// A zone.
     Zone,
 }
 

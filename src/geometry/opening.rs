@@ -3,8 +3,8 @@
 //! Each ring gives one raw curve: its edges moved sideways, joined by an arc where the move opens a gap, and led back
 //! through the vertex where it makes an overlap. The raw curve is the ring plus (moving out) or minus (moving in) the outlines
 //! of the rectangle swept by each edge and the sector swept at each vertex; whatever is swept twice cancels in
-//! pairs. So it winds around a point once for the region, and once more or less for each figure that covers the point,
-//! and the answer is exactly where it winds a positive number of times.
+//! pairs. So it winds around a point once for the region, and once more or once less for each figure that covers the point.
+//! The answer is exactly where it winds a positive number of times.
 
 mod tiles;
 
@@ -21,8 +21,8 @@ const SAME_POINT: f64 = 1e-8;
 /// operations, and too little to be seen in an area (its effect is of second order).
 const PLAY: f64 = 2e-7;
 
-/// Where more edges than this in a row are too short for the whole move they run in a bundle through nearly one point, which
-/// takes the set operations very long. The move is then made in steps.
+/// More edges than this in a row, all too short for the whole move, run in a bundle through nearly one point, which takes
+/// the set operations very long. The move is then made in steps.
 const BUNDLE: usize = 16;
 /// A step goes this far toward the distance at which the edges of a bundle vanish.
 const NEARLY: f64 = 0.999;
@@ -208,8 +208,8 @@ fn angle(from: Vec2, to: Vec2) -> f64 {
 
 /// The joins, each at the end of its edge.
 ///
-/// Cutting two edges where they meet takes a doubly swept kite out of the sum once, which changes nothing as long as
-/// each edge is long enough for the cuts at both its ends. It spares the many crossings of curves going back
+/// Cutting two edges where they meet takes a kite that was swept twice out of the sum once. That changes nothing as
+/// long as each edge is long enough for the cuts at both its ends. It spares the many crossings of curves going back
 /// through the vertices of a finely flattened hollow.
 fn joins(edges: &[Vec2], turns: &[f64], by: f64, round_from: f64) -> Vec<Join> {
     let too_short = |i: usize| vanishing(edges, turns, i, by) < by.abs();

@@ -7,9 +7,8 @@ use std::f64::consts::TAU;
 
 use kurbo::{Point, Rect, Vec2};
 
-/// Greatest distance between an arc and the chords it is flattened to, m. Five micrometers: on an
-/// arc of 6 m radius the flattened length is off by less than 3 parts in 10⁷, and the area
-/// between arc and chords is carried along exactly beside it.
+/// Greatest distance between an arc and the chords it is flattened to, m. Five micrometers: on an arc of 6 m radius the
+/// flattened length is off by less than 3 parts in 10⁷. The area between arc and chords is carried along exactly beside it.
 pub const FLATTEN_TOLERANCE: f64 = 5e-6;
 
 /// Most chords one arc is flattened to; a full circle of 20 m radius takes about 4,400.

@@ -11,7 +11,6 @@ const SAME_ANGLE: f64 = 1e-9;
 /// A rectangle of any direction.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OrientedRect {
-    /// Center.
     pub center: Point,
     /// Half the longer side, m.
     pub half_length: f64,

@@ -16,7 +16,6 @@ impl Table {
         table
     }
 
-    /// Adds a row.
     pub(crate) fn row(&mut self, cells: &[&str]) {
         // Writing to memory has no way to fail.
         self.0.write_record(cells.iter().map(|text| safe(text))).ok();

@@ -279,8 +279,8 @@ fn sixteenths(metres: f64) -> Option<String> {
     })
 }
 
-/// A trade size: in sixteenths of an inch where it is one, else in millimeters, whatever the
-/// sketch's units, so that a product keeps one name.
+/// A trade size: in sixteenths of an inch where it comes out in them, else in millimeters. It doesn't
+/// go by the units of the sketch, so that a product keeps one name.
 #[must_use]
 pub fn trade_size(metres: f64) -> String {
     sixteenths(metres).unwrap_or_else(|| format!("{} mm", trimmed(metres * 1000.0, 1)))

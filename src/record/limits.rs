@@ -56,7 +56,6 @@ pub(crate) const SPALL_DEPTH: Rule = Rule::small("the depth", Sign::Positive, TW
     Length::from_in(1.0 / 32.0),
     Length::from_in(8.0),
 );
-/// A sideways wander.
 pub(crate) const WANDER: Rule = Rule::small("the wander", Sign::NotNegative, FOOT).usually(
     "the wander of a joint",
     Length::from_in(0.0),

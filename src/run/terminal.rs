@@ -21,7 +21,7 @@ thread_local! {
     static KEPT: RefCell<Option<Vec<Said>>> = const { RefCell::new(None) };
 }
 
-/// Does something and keeps what it says on this thread, so that what is done at the same time is not said at the same time.
+/// Does something and keeps what it says on this thread: work that is done at the same time must not be said at the same time.
 pub(super) fn kept<T>(work: impl FnOnce() -> T) -> (T, Vec<Said>) {
     let before = KEPT.replace(Some(Vec::new()));
     let done = work();

@@ -67,7 +67,7 @@ pub struct Figure {
     pub groups: Vec<Group>,
     /// What is said below it.
     pub below: Notes,
-    /// Every column holds it with what is said below: where there is no room it may stand in a later one.
+    /// Every column is tall enough for it and the words below, so it may stand in a later one where there is no room.
     pub floats: bool,
 }
 

@@ -212,7 +212,7 @@ pub struct Bar {
 }
 
 impl Bar {
-    /// With the largest blocks that keep it no longer than so much, mm, and none so small that its numbers touch.
+    /// With the largest blocks that keep it no longer than `longest`, mm, but none so small that its numbers touch.
     #[must_use]
     pub fn within(scale: Scale, units: Units, longest: f64) -> Self {
         let length = |b: &(f64, f64)| 4.0 * b.0 * scale.mm_per_m();

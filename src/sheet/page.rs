@@ -221,7 +221,7 @@ pub fn joined<'c>(sections: Vec<Section<'c>>) -> Vec<Section<'c>> {
     out
 }
 
-/// Sections that flow on one after the other over sheets; one that wants other columns begins beside the last, or on a sheet of its own
+/// Sections that flow over sheets, one after the other. One that wants other columns begins beside the last, or on a sheet of its own
 /// where that leaves no room. `named` says how many files of each name there are already.
 #[must_use]
 pub fn flowed(ground: &Ground, mut sections: Vec<Section<'_>>, named: &mut Names) -> Vec<Page> {

@@ -39,7 +39,6 @@ pub enum Good {
     Gloves,
     /// Solvent that tools are cleaned with.
     Solvent,
-    /// Bag of dust.
     DustBag,
     /// Filter cartridge of the vacuum.
     Filter,

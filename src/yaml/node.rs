@@ -34,7 +34,6 @@ pub(crate) enum Kind<'a> {
 /// A key of a mapping.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Key<'a> {
-    /// The key.
     pub text: Cow<'a, str>,
     /// Where it stands.
     pub place: Place,

@@ -126,7 +126,7 @@ fn hot_sites(
     Ok(sites)
 }
 
-/// For each span the numbers of the sites whose pixels it passes, in the order in which it passes them.
+/// For each span the sites whose pixels it passes, by number, in the order in which it passes them.
 struct Routes {
     starts: Vec<u32>,
     sites: Vec<u32>,

@@ -83,7 +83,7 @@ pub struct Schedule {
 #[derive(Clone, Copy, Default)]
 struct Lane {
     free: i64,
-    /// The activity of the lane before, which one that follows on from it prefers.
+    /// What the lane did last. An activity that follows on from it prefers this lane.
     last: Option<usize>,
 }
 
@@ -146,7 +146,7 @@ pub(super) fn placements(network: &Network, choice: &Choice) -> Vec<Placement> {
     placed.collect()
 }
 
-/// What an activity waited for: its last wait, where it starts as soon as the days allow after it,
+/// What an activity waited for: its last wait, if it starts as soon after that as the days allow,
 /// otherwise what was given back last before it started.
 fn held(network: &Network, choice: &Choice, uses: &[Use], used: &Use) -> Held {
     if choice.slots[used.index].held {

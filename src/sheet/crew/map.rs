@@ -323,8 +323,8 @@ fn cut(plan: &mut Plan, window: &Box2) {
     plan.solids.retain(|r| r.len() > 2);
 }
 
-/// A length over a whole window says nothing where the running dimensions of a match line beside it say it, or where the window ends at
-/// no line that can be found on the floor.
+/// Drops the length over a whole window where it says nothing: the running dimensions of a match line beside it say it, or the window
+/// ends at no line that can be found on the floor.
 fn drop_overall(plan: &mut Plan, sides: &[match_line::Side], shows: &Shows) {
     let any = |x: f64, y: f64| sides.iter().any(|s| s.out.x * x + s.out.y * y > 0.5);
     let level = any(1.0, 0.0) || any(-1.0, 0.0);

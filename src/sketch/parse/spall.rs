@@ -7,7 +7,6 @@ use crate::sketch::{Blemish, BlemishKind, Spall, TestResult};
 use crate::yaml::Node;
 
 impl Pass<'_> {
-    /// Reads a spall.
     pub(super) fn spall(&mut self, node: &Node) -> Option<Spall> {
         self.item(node, Kind::Spall, |pass, fields, id| {
             let shape = pass.shape(fields, &SPALL_SIZE);
@@ -17,7 +16,6 @@ impl Pass<'_> {
         })
     }
 
-    /// Reads a blemish.
     pub(super) fn blemish(&mut self, node: &Node) -> Option<Blemish> {
         self.item(node, Kind::Blemish, |pass, fields, id| {
             let what = pass.reader.required(fields, "what", "what: oil");
