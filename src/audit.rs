@@ -18,7 +18,7 @@
 //! | class `frame`, `match-line` | where a window of the floor ends |
 //! | class `hatch` | hatching: a tag may cover it; parallel lines keep their distance |
 //!
-//! All measures are millimetres of paper.
+//! All measures are millimeters of paper.
 
 mod apart;
 mod band;

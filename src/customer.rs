@@ -1,5 +1,5 @@
 //! The customer drawing: the same floor in color and in plain words. What is repaired, what is carried through, what is left, and what
-//! may still show afterwards.
+//! may still show afterward.
 //!
 //! One page holds the plan and its key; the next say for every group what is done and what may still show, and what the customer has to
 //! know before, during and after the work. No prices, no measures of the trade, no ids: a letter stands for what happens.

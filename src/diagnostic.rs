@@ -103,25 +103,25 @@ impl Diagnostic {
         }
     }
 
-    /// An error.
+    /// With the weight of an error: the sketch can't be computed.
     #[must_use]
     pub fn error(code: &'static str, message: impl Into<String>) -> Self {
         Self::new(Severity::Error, code, message)
     }
 
-    /// A warning.
+    /// With the weight of a warning: somebody should look at it.
     #[must_use]
     pub fn warning(code: &'static str, message: impl Into<String>) -> Self {
         Self::new(Severity::Warning, code, message)
     }
 
-    /// A note.
+    /// With the weight of a note: worth knowing.
     #[must_use]
     pub fn note(code: &'static str, message: impl Into<String>) -> Self {
         Self::new(Severity::Note, code, message)
     }
 
-    /// A stop.
+    /// With the weight of a stop: work waits until it is cleared.
     #[must_use]
     pub fn stop(code: &'static str, message: impl Into<String>) -> Self {
         Self::new(Severity::Stop, code, message)

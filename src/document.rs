@@ -40,7 +40,6 @@ pub struct Document {
 pub struct Letterhead {
     /// Its sign.
     pub logo: Option<Picture>,
-    /// Its name.
     pub name: String,
     /// Address, phone, license.
     pub lines: Vec<String>,
@@ -75,7 +74,6 @@ pub enum Block {
     },
     /// Names and values, one beside the other.
     Facts(Vec<(String, Text)>),
-    /// A table.
     Table(Table),
     /// A drawing or photograph with its caption; never broken.
     Figure(Figure),
@@ -99,7 +97,6 @@ pub enum Block {
 /// A column of a table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Column {
-    /// Its head.
     pub head: String,
     /// Where its cells stand.
     pub side: Side,
@@ -122,7 +119,6 @@ impl Column {
 /// A row of a table; as many cells as the table has columns.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Row {
-    /// Its cells.
     pub cells: Vec<String>,
     /// A total: semibold, with a rule above.
     pub total: bool,
@@ -133,9 +129,7 @@ pub struct Row {
 pub struct Table {
     /// What it shows; also for those who hear it read.
     pub caption: String,
-    /// Its columns.
     pub columns: Vec<Column>,
-    /// Its rows.
     pub rows: Vec<Row>,
     /// Kept on one page if one page holds it.
     pub whole: bool,

@@ -213,9 +213,9 @@ impl Column {
 /// How far the flow has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Cursor {
-    /// Content.
+    /// Which content, by index.
     pub content: usize,
-    /// Piece of it.
+    /// Which piece of it, by index.
     pub piece: usize,
     /// The first of the pieces before it that were put off to the top of a later column.
     pub waiting: Option<usize>,

@@ -1,7 +1,7 @@
 //! The one bundled family, Slabwalk Sans: its bytes, what its files say of their metrics, and the width of a line of text.
 //!
 //! Every writer and every measurement uses these two files and no other font, so a sheet is the same on every machine. Where they
-//! come from, under which licence and why they carry a name of their own stands in `font/README.md` and `font/OFL.txt`.
+//! come from, under which license and why they carry a name of their own stands in `font/README.md` and `font/OFL.txt`.
 
 mod clean;
 mod shorten;
@@ -19,7 +19,7 @@ use usvg::fontdb;
 /// Name of the family, as written into SVG and PDF.
 pub const FAMILY: &str = "Slabwalk Sans";
 
-/// Licence of the font, to be handed out with the program.
+/// License of the font, to be handed out with the program.
 pub const LICENCE: &str = include_str!("font/OFL.txt");
 
 const REGULAR: &[u8] = include_bytes!("font/SlabwalkSans-Regular.ttf");
@@ -129,7 +129,7 @@ pub struct Glyph {
     pub advance: f64,
     /// Shift of this glyph to the right.
     pub dx: f64,
-    /// Shift of this glyph upwards.
+    /// Shift of this glyph upward.
     pub dy: f64,
     /// Bytes of the text that it stands for.
     pub text: std::ops::Range<usize>,

@@ -33,7 +33,7 @@ pub(crate) struct Reader<'t> {
     pub faults: Vec<Diagnostic>,
     /// Id of the item that is being read; faults are put down to it.
     pub item: Option<String>,
-    /// Records, by their first byte, with keys that are there under a misspelt name. What is said about
+    /// Records, by their first byte, with keys that are there under a misspelled name. What is said about
     /// the name is enough; they are not missing.
     misspelt: BTreeSet<(usize, String)>,
 }

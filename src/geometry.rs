@@ -1,4 +1,4 @@
-//! Algorithms of plane geometry without a word of the trade. Points are metres, y up.
+//! Algorithms of plane geometry without a word of the trade. Points are meters, y up.
 
 pub mod arrangement;
 pub mod boxes;

@@ -45,7 +45,6 @@ pub enum Code {
     StepHigh,
     /// A crack of which a licensed engineer should have an opinion.
     EngineerWanted,
-    /// Moisture over the limit.
     MoistureOverLimit,
     /// Too few moisture tests of one kind.
     MoistureTestsWanted,

@@ -1,4 +1,4 @@
-//! The display list that every writer reads: marks on paper, in millimetres from the upper left
+//! The display list that every writer reads: marks on paper, in millimeters from the upper left
 //! corner of the sheet, x to the right, y down.
 //!
 //! Sheets are composed once; SVG, PDF and PNG are three ways to write the same list down.
@@ -46,7 +46,7 @@ pub struct Group {
     pub marks: Vec<Mark>,
 }
 
-/// One mark.
+/// Anything that is drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Mark {
     /// A photograph.
@@ -92,7 +92,7 @@ impl std::fmt::Debug for Picture {
     }
 }
 
-/// A path.
+/// A line or an area, stroked, filled or both.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PathMark {
     /// Steps; several subpaths are allowed, filled by the even-odd rule.
@@ -121,19 +121,16 @@ pub enum Step {
 pub struct Stroke {
     /// Width, mm.
     pub width: f64,
-    /// Colour.
     pub color: Color,
-    /// Round caps and joins instead of butt caps and mitred joins.
+    /// Round caps and joins instead of butt caps and mitered joins.
     pub round: bool,
 }
 
-/// A colour, 8 bits a channel.
+/// A color, 8 bits a channel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Color(pub u8, pub u8, pub u8);
 
-/// Black.
 pub const BLACK: Color = Color(0, 0, 0);
-/// White.
 pub const WHITE: Color = Color(255, 255, 255);
 
 /// Horizontal alignment of text on its point.
@@ -142,7 +139,7 @@ pub enum Align {
     /// Starts there.
     #[default]
     Start,
-    /// Centred there.
+    /// Centered there.
     Middle,
     /// Ends there.
     End,
@@ -157,13 +154,10 @@ pub struct TextMark {
     pub text: String,
     /// Font size (em), mm.
     pub size: f64,
-    /// Weight.
     pub weight: Weight,
-    /// Alignment.
     pub align: Align,
     /// Turned counter-clockwise about its point, degrees; 90 for text read from the right.
     pub turn: f64,
-    /// Colour.
     pub color: Color,
     /// Width the text must take, mm, so that a substitute font still fits; `None` for its own.
     pub width: Option<f64>,
@@ -172,9 +166,7 @@ pub struct TextMark {
 /// Weight of the bundled family.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Weight {
-    /// Regular.
     #[default]
     Regular,
-    /// Semibold.
     Semibold,
 }

@@ -30,7 +30,7 @@ pub fn compose(inputs: &Inputs, options: &Options) -> Result<Vec<Sheet>, Diagnos
 /// A surveyed floor and the texts it came from.
 #[derive(Clone, Copy, Debug)]
 pub struct Papers<'a> {
-    /// The floor.
+    /// What was read, placed and measured.
     pub floor: &'a Survey,
     /// File name of the sketch, without its folder.
     pub name: &'a str,

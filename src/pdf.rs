@@ -20,7 +20,7 @@ use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use std::fmt;
 
-/// Points in a millimetre: 72 to the inch of 25.4 mm.
+/// Points in a millimeter: 72 to the inch of 25.4 mm.
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 
 /// Longest side of a page, mm: 14,400 points, the largest page that readers are bound to open (from memory: PDF 1.6, annex C).

@@ -29,7 +29,6 @@ use voice::Voice;
 /// Everything that a proposal is made from.
 #[derive(Clone, Debug)]
 pub struct Inputs<'a> {
-    /// The surveyed floor.
     pub floor: &'a Survey,
     /// What the customer may see of the price.
     pub price: &'a CustomerPrice,

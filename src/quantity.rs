@@ -21,7 +21,7 @@ pub enum Units {
     /// Feet and inches, gallons, pounds, degrees Fahrenheit.
     #[default]
     Us,
-    /// Metres and millimetres, litres, kilograms, degrees Celsius.
+    /// Meters and millimeters, liters, kilograms, degrees Celsius.
     Metric,
 }
 
@@ -48,11 +48,11 @@ macro_rules! quantity {
 }
 
 quantity!(
-    /// A length, held in metres.
+    /// A length, held in meters.
     Length, from_m, m
 );
 quantity!(
-    /// A volume, held in litres.
+    /// A volume, held in liters.
     Volume, from_l, l
 );
 quantity!(
@@ -68,11 +68,11 @@ quantity!(
     Span, from_s, s
 );
 quantity!(
-    /// Area covered by a volume of liquid, held in square metres per litre.
+    /// Area covered by a volume of liquid, held in square meters per liter.
     Coverage, from_m2_per_l, m2_per_l
 );
 quantity!(
-    /// Mass spread on an area, held in kilograms per square metre.
+    /// Mass spread on an area, held in kilograms per square meter.
     Spread, from_kg_per_m2, kg_per_m2
 );
 quantity!(
@@ -80,21 +80,21 @@ quantity!(
     Ratio, from_one, one
 );
 
-/// Metres in one inch, exact (international inch, 1959; NIST Handbook 44 Appendix C).
+/// Meters in one inch, exact (international inch, 1959; NIST Handbook 44 Appendix C).
 pub const M_PER_IN: f64 = 0.0254;
-/// Metres in one foot, exact (international foot; NIST Handbook 44 Appendix C).
+/// Meters in one foot, exact (international foot; NIST Handbook 44 Appendix C).
 pub const M_PER_FT: f64 = 0.3048;
-/// Square metres in one square foot, exact.
+/// Square meters in one square foot, exact.
 pub const M2_PER_FT2: f64 = M_PER_FT * M_PER_FT;
-/// Litres in one US gallon, exact: 231 cubic inches (NIST Handbook 44 Appendix C).
+/// Liters in one US gallon, exact: 231 cubic inches (NIST Handbook 44 Appendix C).
 pub const L_PER_GAL: f64 = 3.785411784;
-/// Litres in one US fluid ounce, exact: one 128th of a gallon.
+/// Liters in one US fluid ounce, exact: one 128th of a gallon.
 pub const L_PER_FL_OZ: f64 = L_PER_GAL / 128.0;
-/// Litres in one cubic inch, exact.
+/// Liters in one cubic inch, exact.
 pub const L_PER_IN3: f64 = 0.016387064;
-/// Litres in one cubic foot, exact.
+/// Liters in one cubic foot, exact.
 pub const L_PER_FT3: f64 = 28.316846592;
-/// Litres in one cubic metre.
+/// Liters in one cubic meter.
 pub const L_PER_M3: f64 = 1000.0;
 /// Kilograms in one avoirdupois pound, exact (NIST Handbook 44 Appendix C).
 pub const KG_PER_LB: f64 = 0.45359237;
@@ -118,7 +118,7 @@ impl Length {
         self.0 / M_PER_IN
     }
 
-    /// Millimetres.
+    /// Millimeters.
     #[must_use]
     pub fn mm(self) -> f64 {
         self.0 * 1000.0

@@ -88,9 +88,9 @@ macro_rules! kinds {
 }
 
 kinds! {
-    /// A joint.
+    /// A line along which the slab was parted on purpose.
     Joint = joint::JOINT,
-    /// A crack.
+    /// A line along which the concrete broke.
     Crack = crack::CRACK,
     /// Missing concrete.
     Spall = spall::SPALL,
@@ -104,7 +104,7 @@ kinds! {
     KeepOut = keep_out::KEEP_OUT,
     /// Slab outside the job.
     Uncoated = uncoated::UNCOATED,
-    /// A moisture test.
+    /// A place where moisture was measured.
     Moisture = moisture::MOISTURE,
     /// A part that lies higher or lower than the rest.
     Tier = tier::TIER,

@@ -1,4 +1,4 @@
-//! Writes a sheet as SVG: one user unit is one millimetre of paper.
+//! Writes a sheet as SVG: one user unit is one millimeter of paper.
 //!
 //! The same sheet gives the same bytes. Nothing refers outside the file, nothing runs, text stays text. The font travels inside the
 //! file as data, so a browser without it draws the same sheet; a viewer that ignores it falls back to a family of about the same width, and

@@ -13,7 +13,7 @@ use crate::paper::mm::{Box2, at, by};
 use crate::paper::style;
 use crate::paper::words;
 
-/// Outline of a tag; the shape carries what colour would.
+/// Outline of a tag; the shape carries what color would.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Outline {
     /// Joint.
@@ -78,7 +78,6 @@ pub struct Tag {
 }
 
 impl Tag {
-    /// For a line.
     #[must_use]
     pub fn line(id: &str, text: String, outline: Outline, runs: &[Vec<PaperPoint>]) -> Self {
         Self {
@@ -89,7 +88,6 @@ impl Tag {
         }
     }
 
-    /// For an area.
     #[must_use]
     pub fn area(id: &str, text: String, outline: Outline, rings: &[Vec<PaperPoint>]) -> Self {
         Self {

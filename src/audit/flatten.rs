@@ -1,4 +1,4 @@
-//! Paths and letters as straight pieces in millimetres.
+//! Paths and letters as straight pieces in millimeters.
 
 use super::read::MM;
 use crate::ink::PaperPoint;

@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node as XmlNode};
 use usvg::tiny_skia_path::Transform;
 
-/// Millimetres in a pixel of the reader, which counts 96 to the inch.
+/// Millimeters in a pixel of the reader, which counts 96 to the inch.
 pub(super) const MM: f64 = 25.4 / 96.0;
 
 /// Prefix of the ids that are given for the time of the reading to groups that have a class but no id.
@@ -64,7 +64,6 @@ pub(super) struct Item {
     pub id: String,
     /// Its kind: the class.
     pub kind: &'static str,
-    /// Whether it is an area.
     pub area: bool,
 }
 
@@ -103,9 +102,7 @@ pub(super) struct Place {
     pub frame: bool,
     /// Whether no tag may cover its lines.
     pub plan_line: bool,
-    /// Whether it is hatching.
     pub hatch: bool,
-    /// Whether it is the border.
     pub border: bool,
     /// Whether it may lie outside the border.
     pub margin: bool,
@@ -431,7 +428,7 @@ pub(super) fn around(points: &[PaperPoint]) -> Option<PaperBox> {
     }))
 }
 
-/// Millimetres for a message.
+/// Millimeters for a message.
 pub(super) fn mm(value: f64) -> String {
     format!("{} mm", svg::number((value * 100.0).round() / 100.0))
 }

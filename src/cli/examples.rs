@@ -1,6 +1,5 @@
 //! Examples below the help of each command. A test runs every line of them against a demonstration floor.
 
-/// `check`.
 pub const CHECK: &str = "\
 Examples:
   slabwalk check garage.yaml                       errors and findings, with lines
@@ -10,7 +9,6 @@ Examples:
 Gives 1 if there is an error or a stop. A stop means: nobody cuts or grinds
 there until it is cleared.";
 
-/// `takeoff`.
 pub const TAKEOFF: &str = "\
 Examples:
   slabwalk takeoff garage.yaml                     the quantities, as tables
@@ -18,14 +16,12 @@ Examples:
   slabwalk takeoff garage.yaml --format csv        for a spreadsheet
   slabwalk takeoff garage.yaml --format json       for a script, in SI units";
 
-/// `order`.
 pub const ORDER: &str = "\
 Examples:
   slabwalk order garage.yaml                       what to buy, in whole packages
   slabwalk order garage.yaml --shop my-shop.yaml   with the packages of your own shop
   slabwalk order garage.yaml --format csv          for a spreadsheet";
 
-/// `days`.
 pub const DAYS: &str = "\
 Examples:
   slabwalk days garage.yaml                        the plan, day by day
@@ -33,7 +29,6 @@ Examples:
 
 Dates need the first day in the sketch: `start: 2026-09-21` under `coating:`.";
 
-/// `quick`.
 pub const QUICK: &str = "\
 Examples:
   slabwalk quick --system flake --area '480 ft2'
@@ -45,7 +40,6 @@ A range for the telephone, by the shop book's own build-up, with what it takes
 for granted; no offer. The built-in prices are invented examples. Set your own
 under prices: in the shop book.";
 
-/// `packet`.
 pub const PACKET: &str = "\
 Examples:
   slabwalk packet garage.yaml                      everything, into out/garage/
@@ -58,13 +52,11 @@ A packet is written whole or not at all. Of several, those that can be made are
 made; the last lines say which could not, and the exit code is the worst of
 them. Print crew-map.pdf at 100 %.";
 
-/// `shop`.
 pub const SHOP: &str = "\
 Examples:
   slabwalk shop                                    every default, with its source
   slabwalk shop my-shop.yaml                       with your own values over it";
 
-/// `new`.
 pub const NEW: &str = "\
 Examples:
   slabwalk new \"Harrow Lane\" --size \"24'\" \"22'\"          24 ft wide, 22 ft deep
@@ -74,7 +66,6 @@ Examples:
 Without --size and --walk it asks, if it runs in a terminal. It never writes
 over a file.";
 
-/// `edit`.
 pub const EDIT: &str = "\
 Examples:
   slabwalk edit garage.yaml --set cracks.C1.note wet   only this value changes
@@ -85,7 +76,6 @@ Examples:
 In a list stands the id of a record, or its number from 1. A change that would
 put an error into the sketch is not written.";
 
-/// `format`.
 pub const FORMAT: &str = "\
 Examples:
   slabwalk format garage.yaml                      in its place, in one step
@@ -94,7 +84,6 @@ Examples:
 
 Comments stay, and the floor stays the same. A sketch with errors is left as it is.";
 
-/// `schema`.
 pub const SCHEMA: &str = "\
 Examples:
   slabwalk schema > sketch.json                    the schema of a sketch
@@ -103,14 +92,12 @@ Examples:
 An editor with a YAML language server reads it if the first line of the sketch is
 # yaml-language-server: $schema=sketch.json";
 
-/// `completions`.
 pub const COMPLETIONS: &str = "\
 Examples:
   slabwalk completions bash > slabwalk.bash        then: source slabwalk.bash
   slabwalk completions zsh > _slabwalk             into a folder of your fpath
   slabwalk completions fish > slabwalk.fish        into ~/.config/fish/completions/";
 
-/// `manual`.
 pub const MANUAL: &str = "\
 Examples:
   slabwalk manual > slabwalk.1                     then: man -l slabwalk.1";

@@ -49,15 +49,10 @@ pub(crate) enum Fate {
 /// What kind of thing a fate is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Thing {
-    /// Joint.
     Joint,
-    /// Crack.
     Crack,
-    /// Spot.
     Spot,
-    /// Edge.
     Edge,
-    /// Area.
     Area,
 }
 

@@ -30,7 +30,6 @@ pub(crate) enum Shape {
     Line(Vec<Vec<PaperPoint>>),
     /// Closed rings.
     Area(Vec<Vec<PaperPoint>>),
-    /// A point.
     Spot(PaperPoint),
 }
 

@@ -227,7 +227,7 @@ impl Row {
         self.entry(&self.size)
     }
 
-    /// The same with what may still show, and with what is done where there is room for all of it (`full`).
+    /// The same with what may still show. What is done stands in it if `full`, or if nothing may show.
     pub(crate) fn long(&self, full: bool) -> Entry {
         let size = match self.size.is_empty() {
             true => String::new(),

@@ -104,8 +104,8 @@ impl Layout {
     }
 }
 
-/// Every way to divide a page of this area: scales from the largest that fits down to what words may cost, and columns of words from wide
-/// to narrow, all as wide as each other, with the plan over as many of them as it needs. `next` is the area of a page without a plan.
+/// Every way to divide a page of this area: each scale from the largest that fits down to what words may cost, with columns of words
+/// from wide to narrow, all of one width. The plan stands over as many as it needs. `next` is the area of a page without a plan.
 pub(crate) fn all(area: &Box2, next: &Box2, floor: Rect, scales: &[Scale]) -> Vec<Layout> {
     let fits = |scale: &Scale| {
         let (w, h) = needs(floor, *scale);
@@ -159,8 +159,8 @@ fn foot(width: f64) -> f64 {
     if has_note_beside(width) { FOOT } else { FOOT + 2.0 * LINE }
 }
 
-/// The scale at which a floor, with what stands around it, is this wide, mm, or less where it would be taller than `tallest`; and the plan
-/// alone on a sheet of its size.
+/// The plan alone on a sheet of its size, at the scale at which the floor with what stands around it is `width` mm wide, or at a smaller
+/// one where it would be taller than `tallest`, mm.
 pub(crate) fn alone(floor: Rect, width: f64, tallest: f64) -> Option<Layout> {
     let (wide, tall) = (width - 2.0 * AROUND, tallest - 2.0 * AROUND - HEAD - foot(width));
     let k = (wide / floor.width()).min(tall / floor.height());

@@ -33,7 +33,6 @@ const ARROW: (f64, f64) = (2.4, 1.0);
 pub(crate) struct Marked {
     /// Leaders, below the marks.
     pub leaders: Group,
-    /// Marks.
     pub marks: Group,
     /// Items of each group that are told by color alone.
     pub unmarked: BTreeMap<Fate, usize>,

@@ -14,9 +14,8 @@ use super::sort::{Fact, Item};
 /// What the customer is told about one group.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Said {
-    /// What is done.
     pub done: String,
-    /// What may still show afterwards; empty where there is nothing to say.
+    /// What may still show afterward; empty where there is nothing to say.
     pub shows: String,
 }
 

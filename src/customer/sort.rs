@@ -35,7 +35,6 @@ pub(crate) enum Fact {
     Primed,
     /// Squared, cut out and filled with mortar.
     CutOut,
-    /// Skimmed.
     Skimmed,
     /// Filled with its joint.
     WithJoint,
@@ -56,11 +55,9 @@ pub(crate) enum Place<'a> {
     Rings(&'a [Path]),
     /// A closed ring of corners.
     Corners(Vec<Point>),
-    /// A point.
     Spot(Point),
 }
 
-/// One item.
 #[derive(Clone, Debug)]
 pub(crate) struct Item<'a> {
     /// Its id in the sketch; not printed.

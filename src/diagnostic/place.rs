@@ -12,7 +12,7 @@ pub struct Span {
 /// A value and where it stands in the file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct At<T> {
-    /// The value.
+    /// What was read.
     pub value: T,
     /// Its bytes in the file.
     pub span: Span,
@@ -21,7 +21,7 @@ pub struct At<T> {
 /// Which text a place lies in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum FileId {
-    /// The sketch.
+    /// The file that describes the floor.
     Sketch,
     /// The shop book named by the sketch or the command line.
     Shop,

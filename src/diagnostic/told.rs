@@ -15,7 +15,7 @@ const MOST_NAMED: usize = 12;
 pub struct Told<'d> {
     /// The one that came first.
     pub first: &'d Diagnostic,
-    /// The others.
+    /// Those that came after it, in their order.
     pub others: Vec<&'d Diagnostic>,
 }
 

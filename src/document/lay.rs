@@ -331,7 +331,7 @@ fn entry(entry: &Entry, width: f64) -> Piece {
     }
 }
 
-/// A drawing and what belongs to it, not broken, beside each other where that has room; else one below the other.
+/// A drawing and what belongs to it: unbroken and beside each other where there is room, else one below the other.
 fn plan(plan: &Figure, with: &[Block], width: f64, height: f64) -> Vec<Piece> {
     let mut pieces = figure(plan, width, height);
     let drawn = match &plan.shows {

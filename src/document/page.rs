@@ -89,8 +89,8 @@ pub fn set(blocks: &[Block], width: f64, columns: Columns) -> Vec<Vec<Group>> {
 /// Least height that stands with the last chain on its page where no section before it fits whole, mm.
 const LEAST_BESIDE: f64 = 40.0;
 
-/// Fills pages. What ends the paper is not alone on the last of them: where only the last chain would stand there, the section before it
-/// goes with it, or as much of it as the page holds, if that takes no page more.
+/// Fills pages so that what ends the paper does not stand alone on the last one. Where only the last chain would stand there, the section
+/// before it goes with it, or as much of that section as the page holds, unless this takes one page more.
 fn paginate(pieces: Vec<Piece>, columns: Columns) -> Vec<Vec<Group>> {
     let all = Rc::new(flow::Block::from(pieces));
     let chains = all.chains();

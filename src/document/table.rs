@@ -18,7 +18,6 @@ const PADDING: f64 = 0.5;
 /// Space above a table, mm.
 const BEFORE: f64 = 2.4;
 
-/// Lays a table out.
 pub(super) fn lay(table: &Table, width: f64, height: f64) -> Vec<Piece> {
     if table.columns.is_empty() {
         return Vec::new();

@@ -48,8 +48,8 @@ fn raw<'t>(text: &'t str, item: &Node) -> &'t str {
     text.get(span.start..span.end).unwrap_or_default().trim_end()
 }
 
-/// Changes the runs of the outline, or its corners where it is a list of them. What stays as it is stays byte for byte; where some were put
-/// in or taken out, every `wall:` and every number of a corner in the sketch is counted anew, so that what was taped from a wall still is.
+/// Changes the runs of the outline, or its corners where it is a list of them. What stays as it is stays byte for byte. Where some are put
+/// in or taken out, every `wall:` and every number of a corner in the sketch is counted anew: what was taped from a wall still is.
 ///
 /// # Errors
 ///

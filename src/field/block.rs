@@ -50,12 +50,10 @@ pub enum Body {
     },
     /// Boxes with a small label, so many to a row. A tab in a label divides its box.
     Cells {
-        /// Labels.
         labels: Vec<String>,
         /// Boxes in a row.
         across: usize,
     },
-    /// Questions.
     Questions(Vec<Question>),
     /// So many ruled lines.
     Lines(usize),
@@ -66,7 +64,6 @@ pub enum Body {
 pub struct Block {
     /// Id of its group.
     pub id: &'static str,
-    /// Title.
     pub title: String,
     /// How to fill it in; empty for none.
     pub note: String,

@@ -13,9 +13,7 @@ use crate::slab::Slab;
 
 /// Narrowest square, mm: closer lines are a shade, not a grid.
 const NARROWEST: f64 = 3.0;
-/// Light lines.
 const LIGHT: Stroke = gray(0.18, 0xB4);
-/// Heavy lines.
 const HEAVY: Stroke = gray(0.30, 0x82);
 /// The floor of an earlier visit.
 const KNOWN: Stroke = gray(0.70, 0x96);
@@ -146,7 +144,6 @@ impl Grid {
         Some(Self { squares, start, count, area, view: View::centered(scale, covered, center) })
     }
 
-    /// Its squares.
     #[must_use]
     pub const fn squares(&self) -> Squares {
         self.squares

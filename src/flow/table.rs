@@ -24,7 +24,7 @@ pub struct Place {
     pub left: f64,
     /// Width, mm.
     pub width: f64,
-    /// On which side of it.
+    /// Against which side of it the text stands.
     pub side: Side,
     /// Lines below the first of the row: 1 for what stands under the cells before it.
     pub down: usize,

@@ -112,7 +112,7 @@ impl Reader<'_> {
         found
     }
 
-    /// Whether one of these keys is there under a misspelt name.
+    /// Whether one of these keys is there under a misspelled name.
     pub fn has_misspelt(&self, fields: &Fields, keys: &[&str]) -> bool {
         let record = fields.place.span.start;
         keys.iter().any(|key| self.misspelt.contains(&(record, (*key).to_owned())))
@@ -131,7 +131,7 @@ impl Reader<'_> {
 pub(crate) struct Belongs {
     /// In words.
     pub said: String,
-    /// The key of the record in which it stands that leads there, where there is one.
+    /// The key that leads there from the record in which it stands; `None` where no key does.
     pub by: Option<&'static str>,
 }
 

@@ -1,4 +1,4 @@
-//! The nearest known word to a misspelt one.
+//! The nearest known word to a misspelled one.
 
 use strsim::damerau_levenshtein;
 

@@ -19,7 +19,7 @@ pub(crate) enum Sign {
 pub(crate) struct Rule {
     /// What it is called in messages: `the width`.
     pub name: &'static str,
-    /// On the plan, so that a bare number is feet or metres rather than inches or millimetres.
+    /// On the plan, so that a bare number is feet or meters rather than inches or millimeters.
     pub plan: bool,
     /// Which values it may have.
     pub sign: Sign,

@@ -1,6 +1,6 @@
 //! One exact planar arrangement of all lines of a floor: net area, boundary and panels are read off the same edges.
 //!
-//! Lines are put on an integer lattice of 3.125 micrometres and noded by snap rounding, so that every decision is one of
+//! Lines are put on an integer lattice of 3.125 micrometers and noded by snap rounding, so that every decision is one of
 //! integers: no edge crosses another, and the areas of the panels add up to the area of the region by
 //! construction. Curves come as chords; each carries its true length and the area between chord and curve, and a part of
 //! a chord carries its share of both.
@@ -31,7 +31,7 @@ use panel::Grouping;
 use segment::{Budget, Segments};
 use std::fmt;
 
-/// A straight edge, or the chord of a piece of a curve. Metres.
+/// A straight edge, or the chord of a piece of a curve. Meters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct InputEdge {
     /// Start.
@@ -46,7 +46,6 @@ pub struct InputEdge {
 }
 
 impl InputEdge {
-    /// A straight edge.
     #[must_use]
     pub fn straight(a: Point, b: Point) -> InputEdge {
         InputEdge { a, b, length: a.distance(b), bow: 0.0 }
@@ -69,20 +68,18 @@ pub enum Role {
 /// A line, known by its place in the slice handed in. Its edges follow one another.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
-    /// What it is for.
     pub role: Role,
-    /// Its edges.
     pub edges: Vec<InputEdge>,
 }
 
-/// Tolerances in metres.
+/// Tolerances in meters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Options {
     /// Dividers within this of each other run on each other. Rings are not bent.
     pub weld: f64,
     /// A divider's end within this of another divider or of the edge of an outline or hole reaches it.
     pub snap: f64,
-    /// A panel thinner than this (twice its area by its perimeter) joins a neighbour.
+    /// A panel thinner than this (twice its area by its perimeter) joins a neighbor.
     pub sliver: f64,
 }
 
@@ -109,9 +106,7 @@ pub enum Class {
 pub enum Beyond {
     /// The outside of every outline.
     Outside,
-    /// A hole.
     Hole,
-    /// A zone.
     Zone,
 }
 
@@ -157,7 +152,7 @@ pub struct Between {
 /// What lies beside an edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Beside {
-    /// The panel.
+    /// By index; see [`Arrangement`].
     pub panel: usize,
     /// Whether it is part of the net region there.
     pub net: bool,
@@ -179,21 +174,21 @@ pub struct Panel {
 pub enum ArrangementError {
     /// A coordinate, length or bow is not a finite number.
     NotFinite {
-        /// Place of the line.
+        /// Its place in the slice handed in.
         line: usize,
         /// Place of the edge in the line.
         edge: usize,
     },
     /// A coordinate is more than 1677 m from the origin.
     TooFar {
-        /// Place of the line.
+        /// Its place in the slice handed in.
         line: usize,
         /// Place of the edge in the line.
         edge: usize,
     },
     /// An edge of a ring doesn't begin where the one before it ends.
     OpenRing {
-        /// Place of the line.
+        /// Its place in the slice handed in.
         line: usize,
         /// Place of the edge in the line.
         edge: usize,

@@ -7,8 +7,8 @@ use super::lattice::{Site, Span};
 const CROWD: usize = 10;
 /// Spans wanted per part when a crowded box is cut.
 const WANTED_PER_PART: usize = 3;
-/// Spans are listed in every part within this many units of them, so that a site's pixel, which may reach
-/// over the border of its part, is always served by the one part that holds the site.
+/// Spans are listed in every part within this many units of them. A site's pixel may reach over the border of its part;
+/// the one part that holds the site still serves it.
 const MARGIN: i64 = 2;
 /// Parts are not made smaller than this many units.
 const SMALLEST: i64 = 32;

@@ -47,8 +47,8 @@ impl Clipper {
     /// Stations of the path in the region, its boundary included.
     ///
     /// First come the stretches within `ON_BOUNDARY` of an edge, however many edges they pass: they lie on the boundary. Whatever is
-    /// between two of them meets no edge, so one point says whether it is inside. A stretch on the boundary that leads to the outside ends
-    /// at the last place there where something meets, so that a path across an edge ends on the edge and a path along a wall ends with it.
+    /// between two of them meets no edge, so one point says whether it is inside. Where a stretch on the boundary leads to the outside, it
+    /// ends at the last place there where something meets: a path across an edge ends on the edge, a path along a wall ends with the wall.
     #[must_use]
     pub fn inside(&self, path: &[Vertex]) -> Intervals {
         let (Some(first), Some(last)) = (path.first(), path.last()) else {
@@ -217,7 +217,7 @@ mod tests {
         Point::new(x, y)
     }
 
-    /// The L of the vectors V-G1 and V-G2, feet taken as metres.
+    /// The L of the vectors V-G1 and V-G2, feet taken as meters.
     fn l_shape() -> Region {
         Region::from_rings(&[vec![
             p(0.0, 0.0),

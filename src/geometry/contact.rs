@@ -107,7 +107,7 @@ fn share_at(segment: &Segment, p: Point) -> Option<f64> {
 }
 
 fn cut(segment: &Segment, on: &[(f64, Point)]) -> Vec<Segment> {
-    // A whole circle begins at its first contact, so that where it was drawn from is no corner beside one.
+    // A whole circle begins at its first contact: the point it was drawn from must not become a corner.
     let circle = matches!(segment, Segment::Arc(arc) if arc.sweep.abs() == TAU);
     let first = on.first().filter(|_| circle);
     let (mut done, mut from) = *first.unwrap_or(&(0.0, segment.start()));

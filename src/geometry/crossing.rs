@@ -15,11 +15,11 @@ pub struct SelfCrossing {
     pub edge_b: usize,
 }
 
-/// The first pair of edges of a closed ring that meet where they should not: neighbours that run on each other, or
+/// The first pair of edges of a closed ring that meet where they should not: neighbors that run on each other, or
 /// others that cross, touch or run on each other. First by `edge_a`, then by `edge_b`.
 ///
 /// The ring closes from its last point to its first; a repeated last point does no harm. It is looked at on the lattice of the
-/// arrangement, so edges less than about 3 micrometres apart touch. A ring with a point that is not finite or more than
+/// arrangement, so edges less than about 3 micrometers apart touch. A ring with a point that is not finite or more than
 /// 1677 m from the origin gives `None`; building the arrangement reports that.
 #[must_use]
 pub fn first_self_crossing(ring: &[Point]) -> Option<SelfCrossing> {

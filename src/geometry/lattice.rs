@@ -3,7 +3,7 @@
 use kurbo::Point;
 use std::cmp::Ordering;
 
-/// Lattice units in one metre: the step is 3.125 micrometres, that is 1/320 mm or 1/8128 in.
+/// Lattice units in one meter: the step is 3.125 micrometers, that is 1/320 mm or 1/8128 in.
 ///
 /// An inch is exactly 25.4 mm, so a step that divides both 1 mm and 1/64 in (0.396875 mm) must divide their
 /// greatest common divisor, 1/320 mm. The step is that divisor itself: 1 mm is 320 units and 1/64 in is 127
@@ -29,7 +29,7 @@ pub(crate) enum OffLattice {
 }
 
 impl Site {
-    /// The lattice point nearest to `p` (metres).
+    /// The lattice point nearest to `p` (meters).
     pub fn near(p: Point) -> Result<Site, OffLattice> {
         if !p.is_finite() {
             return Err(OffLattice::NotFinite);
@@ -43,7 +43,7 @@ impl Site {
         }
     }
 
-    /// The point in metres.
+    /// The point in meters.
     pub fn to_point(self) -> Point {
         Point::new(self.x as f64 / UNITS_PER_METRE, self.y as f64 / UNITS_PER_METRE)
     }

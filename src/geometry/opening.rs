@@ -3,8 +3,8 @@
 //! Each ring gives one raw curve: its edges moved sideways, joined by an arc where the move opens a gap, and led back
 //! through the vertex where it makes an overlap. The raw curve is the ring plus (moving out) or minus (moving in) the outlines
 //! of the rectangle swept by each edge and the sector swept at each vertex; whatever is swept twice cancels in
-//! pairs. So it winds around a point once for the region, and once more or less for each figure that covers the point,
-//! and the answer is exactly where it winds a positive number of times.
+//! pairs. So it winds around a point once for the region, and once more or once less for each figure that covers the point.
+//! The answer is exactly where it winds a positive number of times.
 
 mod tiles;
 
@@ -21,10 +21,10 @@ const SAME_POINT: f64 = 1e-8;
 /// operations, and too little to be seen in an area (its effect is of second order).
 const PLAY: f64 = 2e-7;
 
-/// Where more edges than this in a row are too short for the whole move they run in a bundle through nearly one point, which
-/// takes the set operations very long. The move is then made in steps.
+/// More edges than this in a row, all too short for the whole move, run in a bundle through nearly one point, which takes
+/// the set operations very long. The move is then made in steps.
 const BUNDLE: usize = 16;
-/// A step goes this far towards the distance at which the edges of a bundle vanish.
+/// A step goes this far toward the distance at which the edges of a bundle vanish.
 const NEARLY: f64 = 0.999;
 /// After a step, points within this of a straight line are left out, m, so that what has nearly vanished has few edges.
 const STRAIGHT: f64 = 1e-7;
@@ -34,7 +34,7 @@ const SMALLEST_STEP: f64 = 1e-6;
 const MOST_STEPS: usize = 64;
 
 /// A step finds the arcs of the one before it as corners that turn by up to so much, radians. Rounded off one by one they would have three times
-/// the points after each step; moved as they are they stay within a micrometre of the arc.
+/// the points after each step; moved as they are they stay within a micrometer of the arc.
 const FLATTENED: f64 = 2.0 * STEP;
 
 /// An arc is not worth its points when leaving it out changes no more than this area, m².
@@ -49,20 +49,20 @@ enum Fit {
     AreaAfterReturn(f64),
 }
 
-/// The points of the region that are farther than `d` metres from its boundary. Not moved when `d` is not positive.
+/// The points of the region that are farther than `d` meters from its boundary. Not moved when `d` is not positive.
 #[must_use]
 pub fn shrink(region: &Region, d: f64) -> Region {
     moved(region, -d.max(0.0), Fit::Area)
 }
 
-/// The points within `d` metres of the region. Not moved when `d` is not positive.
+/// The points within `d` meters of the region. Not moved when `d` is not positive.
 #[must_use]
 pub fn grow(region: &Region, d: f64) -> Region {
     moved(region, d.max(0.0), Fit::Area)
 }
 
 /// Where a disc of this radius gets that stays `gap` off the boundary: the region moved in by `gap + radius` and
-/// out again by `radius`, all in metres. A slot as wide as the disc and two gaps is passed.
+/// out again by `radius`, all in meters. A slot as wide as the disc and two gaps is passed.
 fn opening(region: &Region, gap: f64, radius: f64) -> Region {
     let (gap, radius) = (gap.max(0.0), radius.max(0.0));
     let radius = radius - PLAY.min(radius / 2.0);
@@ -70,7 +70,7 @@ fn opening(region: &Region, gap: f64, radius: f64) -> Region {
     grow(&centers, radius)
 }
 
-/// What of `wanted` no disc of this radius reaches that stays in the region and `gap` off its boundary; all in metres. A large
+/// What of `wanted` no disc of this radius reaches that stays in the region and `gap` off its boundary; all in meters. A large
 /// region is worked on in parts and given back in pieces that share borders.
 #[must_use]
 pub fn unreached(wanted: &Region, region: &Region, gap: f64, radius: f64) -> Region {
@@ -208,8 +208,8 @@ fn angle(from: Vec2, to: Vec2) -> f64 {
 
 /// The joins, each at the end of its edge.
 ///
-/// Cutting two edges where they meet takes a doubly swept kite out of the sum once, which changes nothing as long as
-/// each edge is long enough for the cuts at both its ends. It spares the many crossings of curves going back
+/// Cutting two edges where they meet takes a kite that was swept twice out of the sum once. That changes nothing as
+/// long as each edge is long enough for the cuts at both its ends. It spares the many crossings of curves going back
 /// through the vertices of a finely flattened hollow.
 fn joins(edges: &[Vec2], turns: &[f64], by: f64, round_from: f64) -> Vec<Join> {
     let too_short = |i: usize| vanishing(edges, turns, i, by) < by.abs();

@@ -1,15 +1,14 @@
 //! Paths of straight and circular segments with exact stations.
 //!
-//! A station is the length along the path from its first point, in metres; on an arc it is
+//! A station is the length along the path from its first point, in meters; on an arc it is
 //! measured on the arc.
 
 use std::f64::consts::TAU;
 
 use kurbo::{Point, Rect, Vec2};
 
-/// Greatest distance between an arc and the chords it is flattened to, m. Five micrometres: on an
-/// arc of 6 m radius the flattened length is off by less than 3 parts in 10⁷, and the area
-/// between arc and chords is carried along exactly beside it.
+/// Greatest distance between an arc and the chords it is flattened to, m. Five micrometers: on an arc of 6 m radius the
+/// flattened length is off by less than 3 parts in 10⁷. The area between arc and chords is carried along exactly beside it.
 pub const FLATTEN_TOLERANCE: f64 = 5e-6;
 
 /// Most chords one arc is flattened to; a full circle of 20 m radius takes about 4,400.
@@ -39,11 +38,11 @@ pub struct Arc {
     pub a: Point,
     /// End.
     pub b: Point,
-    /// Centre.
+    /// Center.
     pub center: Point,
     /// Radius, m.
     pub radius: f64,
-    /// Angle of the start as seen from the centre, radians.
+    /// Angle of the start as seen from the center, radians.
     pub start: f64,
     /// Signed sweep, radians; positive counter-clockwise.
     pub sweep: f64,
@@ -176,7 +175,6 @@ impl Segment {
 /// A point of a flattened path and its station.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Vertex {
-    /// Where it is.
     pub point: Point,
     /// Station on the true path, m.
     pub station: f64,
@@ -380,7 +378,7 @@ impl Path {
             .sum()
     }
 
-    /// The same path travelled the other way.
+    /// The same path traveled the other way.
     #[must_use]
     pub fn reversed(&self) -> Self {
         let flip = |segment: &Segment| match *segment {

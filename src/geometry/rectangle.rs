@@ -11,7 +11,6 @@ const SAME_ANGLE: f64 = 1e-9;
 /// A rectangle of any direction.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OrientedRect {
-    /// Centre.
     pub center: Point,
     /// Half the longer side, m.
     pub half_length: f64,
@@ -74,7 +73,7 @@ impl OrientedRect {
         self.length() * self.width()
     }
 
-    /// The rectangle with every side moved out by `by` (in, when negative, but not past the centre).
+    /// The rectangle with every side moved out by `by` (in, when negative, but not past the center).
     #[must_use]
     pub fn grown(&self, by: f64) -> OrientedRect {
         let half = |h: f64| (h + by).max(0.0);
@@ -85,7 +84,7 @@ impl OrientedRect {
         }
     }
 
-    /// The rectangle made at least so long and so wide about its centre.
+    /// The rectangle made at least so long and so wide about its center.
     #[must_use]
     pub fn at_least(&self, length: f64, width: f64) -> OrientedRect {
         let (l, w) = (self.half_length.max(length / 2.0), self.half_width.max(width / 2.0));

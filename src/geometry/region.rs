@@ -1,8 +1,8 @@
 //! Regions of the plane and set operations on them.
 //!
-//! The set operations work on a grid that is fitted to each call (about 15 nanometres on a floor of 30 m), so two
-//! calls agree to about 1e-9 of the area and never bit for bit. They are those of `i_overlay` 9, used directly: the ones that `geo`
-//! 0.33 brings (4.5) go round for ever on some regions whose borders lie nanometres apart, as two results of set operations do.
+//! The set operations work on a grid that is fitted to each call, about 15 nanometers on a floor of 30 m. So two calls
+//! agree to about 1e-9 of the area and never bit for bit. They are those of `i_overlay` 9, used directly: the 4.5 that `geo`
+//! 0.33 brings never ends on some regions whose borders lie nanometers apart, as two results of set operations do.
 
 use geo::algorithm::interior_point::InteriorPoint;
 use geo::{Area, BoundingRect, Contains, LineString, MultiPolygon, Polygon, Winding};
@@ -43,7 +43,6 @@ impl Region {
         Self::filled(&contours)
     }
 
-    /// A rectangle.
     #[must_use]
     pub fn rectangle(rect: Rect) -> Self {
         Self::from_rings(&[corners(rect).to_vec()])

@@ -1,4 +1,4 @@
-//! An index of straight segments, each with an owner, for neighbourhood questions.
+//! An index of straight segments, each with an owner, for neighborhood questions.
 
 use kurbo::{Point, Vec2};
 use rstar::{AABB, RTree, RTreeObject};

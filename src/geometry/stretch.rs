@@ -4,7 +4,7 @@
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Intervals(Vec<(f64, f64)>);
 
-/// Intervals closer than this are one, and shorter ones are none, m. Ten micrometres: three
+/// Intervals closer than this are one, and shorter ones are none, m. Ten micrometers: three
 /// steps of the grid that regions are rounded to, far below anything a tape can read.
 pub const MERGE: f64 = 1e-5;
 

@@ -17,7 +17,7 @@ pub struct Sweep {
     total: f64,
 }
 
-/// The sweep between two neighbouring vertices; distances from the start.
+/// The sweep between two neighboring vertices; distances from the start.
 #[derive(Clone, Copy, Debug)]
 struct Step {
     from: f64,
@@ -93,7 +93,7 @@ impl Sweep {
         self.end
     }
 
-    /// Area behind the line `distance` metres from the start, m².
+    /// Area behind the line `distance` meters from the start, m².
     #[must_use]
     pub fn area_behind(&self, distance: f64) -> f64 {
         if distance.is_nan() || distance <= 0.0 {
@@ -123,7 +123,7 @@ impl Sweep {
         Some(step.from + step.place(area - step.area))
     }
 
-    /// The pieces of the line `distance` metres from the start that lie in the region, ordered along the line to the left of the
+    /// The pieces of the line `distance` meters from the start that lie in the region, ordered along the line to the left of the
     /// direction. At a vertex the width just behind counts.
     #[must_use]
     pub fn chord(&self, distance: f64) -> Vec<(Point, Point)> {

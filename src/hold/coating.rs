@@ -12,7 +12,6 @@ use crate::work::Kind;
 
 /// Rounding.
 const GUARD: f64 = 1e-9;
-/// Seconds in a day.
 const S_PER_DAY: f64 = 86_400.0;
 
 pub(super) fn holds(facts: &Facts<'_>, out: &mut Vec<Hold>) {

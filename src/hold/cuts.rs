@@ -8,7 +8,7 @@ use crate::work::Kind;
 /// A cut into the slab.
 #[derive(Clone, Debug)]
 pub struct Cut<'a> {
-    /// Whose.
+    /// Whose cut it is.
     pub id: &'a str,
     /// Where that is noted.
     pub span: Span,

@@ -87,7 +87,6 @@ pub fn text(holds: &[Hold]) -> String {
     out
 }
 
-/// The lines of one hold.
 pub(crate) fn lines(hold: &Hold, width: u16) -> Vec<String> {
     let mut out = wrapped("  ", &hold.lead(), width);
     out.extend(wrapped("      ", &hold.sentence(), width));

@@ -109,7 +109,6 @@ pub(crate) fn words<T>(table: &[(&'static str, T)]) -> Form {
     Form::Words(table.iter().map(|(word, _)| *word).collect())
 }
 
-/// A list of records.
 pub(crate) fn list(record: fn() -> Record) -> Form {
     Form::List(Box::new(Form::Record(record)), 0)
 }

@@ -60,8 +60,8 @@ impl Homes {
         self.0.iter().any(|home| home.what == what && home.way == way)
     }
 
-    /// Says where a key belongs that is not one of `what`, the record in which it stands: below this record if it is known there, else
-    /// wherever the file has it. `None` for a key that the file has nowhere else.
+    /// Where a key belongs that stands in the record `what` and is none of its keys: below this record if it is known there, else wherever
+    /// the file has it. `None` for a key that the file has nowhere else.
     pub fn belongs(&self, key: &str, what: &str) -> Option<Belongs> {
         let known = self.0.iter().filter(|home| home.keys.contains(&key));
         // Another form of the same record is no other place.

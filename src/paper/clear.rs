@@ -229,7 +229,6 @@ impl Clear {
         self.put(Thing::Slip(slip), &slip.bounds());
     }
 
-    /// A symbol.
     pub fn add_symbol(&mut self, slip: Slip) {
         self.put(Thing::Symbol(slip), &slip.bounds());
     }

@@ -84,7 +84,6 @@ pub fn rounded(area: &Box2, rx: f64, ry: f64, stroke: Option<Stroke>, fill: Opti
     path(out, stroke, fill)
 }
 
-/// A circle.
 #[must_use]
 pub fn circle(
     center: PaperPoint,
@@ -134,7 +133,6 @@ pub fn below(
     out
 }
 
-/// A group.
 #[must_use]
 pub fn group(id: impl Into<String>, class: impl Into<String>, marks: Vec<Mark>) -> Group {
     Group {
@@ -184,7 +182,7 @@ fn moved_step(step: Step, by: Shift) -> Step {
     }
 }
 
-/// A polyline beside another, at a distance to its left (mm; negative to its right), corners mitred.
+/// A polyline beside another, at a distance to its left (mm; negative to its right), corners mitered.
 #[must_use]
 pub fn beside(points: &[PaperPoint], distance: f64) -> Vec<PaperPoint> {
     if points.len() < 2 {

@@ -9,7 +9,7 @@ use crate::paper::mm::{Box2, Shift, at, by, length, lerp};
 const MOST_LINES: f64 = 4000.0;
 
 /// Lines of one direction (degrees counter-clockwise from the right) and spacing (mm) inside rings, by the even-odd rule. The lines
-/// hang on one grid for the whole sheet, so neighbouring areas match.
+/// hang on one grid for the whole sheet, so neighboring areas match.
 #[must_use]
 pub fn lines(rings: &[Vec<PaperPoint>], degrees: f64, spacing: f64) -> Vec<Vec<PaperPoint>> {
     let angle = degrees.to_radians();

@@ -18,7 +18,6 @@ const SQUARE: f64 = 0.01;
 /// A line of text and the rectangle it fills.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Label {
-    /// The text.
     pub mark: TextMark,
     /// Its rectangle.
     pub slip: Slip,

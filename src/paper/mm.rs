@@ -1,4 +1,4 @@
-//! Arithmetic on paper: displacements and upright rectangles in millimetres, x to the right, y down.
+//! Arithmetic on paper: displacements and upright rectangles in millimeters, x to the right, y down.
 
 use std::ops::{Add, Mul, Neg, Sub};
 
@@ -132,7 +132,7 @@ impl Box2 {
         Self { left, top, right, bottom }
     }
 
-    /// From its centre and size.
+    /// From its center and size.
     #[must_use]
     pub fn around(center: PaperPoint, width: f64, height: f64) -> Self {
         Self::new(

@@ -26,7 +26,7 @@ pub const COARSEST_READABLE_US: f64 = 192.0;
 pub const COARSEST_READABLE_METRIC: f64 = 200.0;
 
 impl Scale {
-    /// Millimetres on paper for one metre of floor.
+    /// Millimeters on paper for one meter of floor.
     #[must_use]
     pub fn mm_per_m(self) -> f64 {
         1000.0 / self.ratio

@@ -1,6 +1,6 @@
 //! Paper: sizes that an office printer or a copy shop has, in either direction.
 
-/// A size of paper.
+/// A size that a printer or a copy shop has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Size {
     /// ANSI A, 8.5 × 11 in.
@@ -65,12 +65,12 @@ pub enum Direction {
     Portrait,
 }
 
-/// A sheet of paper.
+/// A sheet of paper, laid one way or the other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Paper {
-    /// Its size.
+    /// How long its two sides are.
     pub size: Size,
-    /// Its direction.
+    /// Which of them lies level.
     pub direction: Direction,
 }
 

@@ -1,4 +1,4 @@
-//! One table of line weights, patterns, hatches and text sizes; all in paper millimetres at print size.
+//! One table of line weights, patterns, hatches and text sizes; all in paper millimeters at print size.
 //!
 //! Line weights stand in three ranks: the outline heaviest, joints and cracks in the middle, dimensions and grid lightest.
 //! Kinds are told by pattern and letter first, so that everything reads in black and white.
@@ -22,7 +22,7 @@ pub const CONTROL: Stroke = pen(0.25);
 pub const CONSTRUCTION: Stroke = pen(0.35);
 /// Each of the two lines of an isolation joint.
 pub const ISOLATION: Stroke = pen(0.25);
-/// Distance between the two lines of an isolation joint, centre to centre.
+/// Distance between the two lines of an isolation joint, center to center.
 pub const ISOLATION_APART: f64 = 1.2;
 /// Stretch of a joint that is cut by hand: a bar over the joint.
 pub const HAND_CUT: Stroke = pen(1.0);
@@ -99,7 +99,6 @@ pub const LEAST_CAP: f64 = 2.381_25;
 pub struct Type {
     /// Font size, mm.
     pub size: f64,
-    /// Weight.
     pub weight: Weight,
 }
 

@@ -19,7 +19,7 @@ pub enum Fault {
     NotAPhoto,
     /// So many pixels across and down.
     TooLarge(usize, usize),
-    /// It is one of so many, of which so many are opened.
+    /// The sketch names so many photographs, of which so many are opened.
     TooMany(usize, usize),
     /// Damaged; the text says what the decoder stumbled over.
     Broken(String),

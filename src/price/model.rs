@@ -122,8 +122,12 @@ pub struct BuildUp {
 /// Shares of the price; below one together.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Shares {
+<<<<<<< HEAD
     /// Margin.
     #[serde(rename = "margin_share", serialize_with = "normal")]
+=======
+    /// What the shop keeps.
+>>>>>>> aloud
     pub margin: Decimal,
     /// Put aside for work done over.
     #[serde(rename = "warranty_share", serialize_with = "normal")]
@@ -182,7 +186,7 @@ pub struct UnitBuildUp {
 /// The price of one unit of concealed work. Holds no cost.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct UnitPrice {
-    /// For what.
+    /// Which work it is the price of.
     pub kind: UnitKind,
     /// What it is called: `joint, cut open, filled and shaved`.
     pub name: &'static str,

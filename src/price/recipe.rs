@@ -20,7 +20,6 @@ const S_PER_H: f64 = 3600.0;
 /// there with its machines.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Effort {
-    /// The kind.
     pub kind: Kind,
     /// Which of its rates it goes at.
     pub key: Key,
@@ -54,7 +53,6 @@ fn effort(shop: &Shop, kind: Kind, key: Key, quantity: f64) -> Effort {
 /// Goods, hours and dust of one unit.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Recipe {
-    /// Of what.
     pub kind: UnitKind,
     /// What is taken for granted.
     pub basis: String,
@@ -313,7 +311,7 @@ fn floor_as_agreed(floor: &Survey) -> Option<Recipe> {
     found.then(|| Recipe::of(UnitKind::Floor, "as agreed".into()))
 }
 
-/// Batches of a layer that a litre of it makes on this floor.
+/// Batches of a layer that a liter of it makes on this floor.
 fn batches_a_litre(floor: &Survey, place: usize) -> f64 {
     let layer = floor.order.batches.iter().find(|b| b.layer == place);
     let list = layer.map_or(&[][..], |layer| &layer.list);

@@ -16,7 +16,6 @@ const WIDE: f64 = 0.9;
 pub struct Told {
     /// The drawing, at the size it has on the page; `None` where there is none.
     pub sheet: Option<Sheet>,
-    /// What is on it.
     pub(super) of: customer::Told,
 }
 

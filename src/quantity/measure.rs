@@ -8,7 +8,7 @@ use super::{
 /// A stock size counts as round in a measure when it is a whole number of quarters of it.
 const QUARTERS: f64 = 4.0;
 
-/// A width and a depth in millimetres: `3/8" × 1 1/4"`, `9.5 × 31.8 mm`; empty where there is neither.
+/// A width and a depth in millimeters: `3/8" × 1 1/4"`, `9.5 × 31.8 mm`; empty where there is neither.
 pub fn section(width_mm: f64, depth_mm: f64, units: Units) -> String {
     if width_mm == 0.0 && depth_mm == 0.0 {
         return String::new();
@@ -22,7 +22,7 @@ pub fn section(width_mm: f64, depth_mm: f64, units: Units) -> String {
     }
 }
 
-/// The sides of a patch from metres, to what a saw can follow: an eighth of an inch, a millimetre.
+/// The sides of a patch from meters, to what a saw can follow: an eighth of an inch, a millimeter.
 pub fn cut(length_m: f64, width_m: f64, units: Units) -> String {
     match units {
         Units::Us => {
@@ -36,7 +36,7 @@ pub fn cut(length_m: f64, width_m: f64, units: Units) -> String {
     }
 }
 
-/// A small length in millimetres: `3/8"`, `9.5 mm`.
+/// A small length in millimeters: `3/8"`, `9.5 mm`.
 pub fn mm(mm: f64, units: Units) -> String {
     write::small(mm / 1000.0, units)
 }
@@ -47,7 +47,7 @@ pub fn mm_or_blank(value: f64, units: Units) -> String {
 }
 
 /// A volume of mortar or concrete: cubic inches up to a tenth of a cubic foot, then cubic feet;
-/// litres.
+/// liters.
 pub fn solid(l: f64, units: Units) -> String {
     Column::solid(l, units).cell(l)
 }
@@ -62,14 +62,14 @@ pub struct Column {
 }
 
 impl Column {
-    /// For filler, resin and sealant that add up to `sum` litres: in the measure in which the sum is said.
+    /// For filler, resin and sealant that add up to `sum` liters: in the measure in which the sum is said.
     pub fn liquid(sum: f64, units: Units) -> Self {
         let (one, name, decimals) = write::measure(sum, units);
         Self { one, name, decimals }
     }
 
-    /// For mortar and concrete that add up to `sum` litres: cubic inches or feet, litres or
-    /// millilitres.
+    /// For mortar and concrete that add up to `sum` liters: cubic inches or feet, liters or
+    /// milliliters.
     pub fn solid(sum: f64, units: Units) -> Self {
         let (one, name, decimals) = match units {
             Units::Us if sum.abs() < 0.1 * L_PER_FT3 => (L_PER_IN3, "in³", 1),

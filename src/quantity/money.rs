@@ -108,9 +108,9 @@ impl Sum for Money {
     }
 }
 
-/// A measured quantity as the decimal number that is printed, with at most this many decimals, so
-/// that what is printed times the rate is what is charged. `None` for what is not a number or is
-/// beyond belief (over 1e12).
+/// A measured quantity as the decimal number that is printed, with at most this many decimals: what
+/// is printed times the rate is what is charged. `None` for what is not a number or is beyond belief
+/// (over 1e12).
 #[must_use]
 pub fn decimal(value: f64, places: u32) -> Option<Decimal> {
     write::fixed(value, places).parse::<Decimal>().ok().map(|number| number.normalize())

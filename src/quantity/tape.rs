@@ -8,7 +8,7 @@ const US_DENOMINATOR: u32 = 2;
 /// Dimensions in metric units are rounded to the nearest 5 mm.
 const METRIC_STEP_MM: f64 = 5.0;
 
-/// A length as it is read off a tape: `12'-6 1/2"`, or millimetres without a unit.
+/// A length as it is read off a tape: `12'-6 1/2"`, or millimeters without a unit.
 #[must_use]
 pub fn tape(m: f64, units: Units) -> String {
     match units {

@@ -128,7 +128,7 @@ pub fn inches_fraction(m: f64, denominator: u32) -> String {
     format!("{sign}{}\"", inches_text(steps.abs(), denominator))
 }
 
-/// A length on the floor: `12'-6 1/2"` to the nearest eighth, or `12.65 m` to the centimetre.
+/// A length on the floor: `12'-6 1/2"` to the nearest eighth, or `12.65 m` to the centimeter.
 #[must_use]
 pub fn length(m: f64, units: Units) -> String {
     match units {
@@ -146,7 +146,7 @@ pub fn small(m: f64, units: Units) -> String {
     }
 }
 
-/// Running feet or metres, as lengths are added up and priced: `47.0 ft`, `14.33 m`.
+/// Running feet or meters, as lengths are added up and priced: `47.0 ft`, `14.33 m`.
 #[must_use]
 pub fn run(m: f64, units: Units) -> String {
     match units {
@@ -170,10 +170,10 @@ pub fn area(m2: f64, units: Units) -> String {
     }
 }
 
-/// A measure of liquids: how many litres one of it is, its name, and the decimals that are of use.
+/// A measure of liquids: how many liters one of it is, its name, and the decimals that are of use.
 pub type Measure = (f64, &'static str, u32);
 
-/// The measure in which a volume is said: gallons, below one quarts, below a quart fluid ounces; litres, below one millilitres.
+/// The measure in which a volume is said: gallons, below one quarts, below a quart fluid ounces; liters, below one milliliters.
 #[must_use]
 pub fn measure(l: f64, units: Units) -> Measure {
     match units {
@@ -279,8 +279,8 @@ fn sixteenths(metres: f64) -> Option<String> {
     })
 }
 
-/// A trade size: in sixteenths of an inch where it is one, else in millimetres, whatever the
-/// sketch's units, so that a product keeps one name.
+/// A trade size: in sixteenths of an inch where it comes out in them, else in millimeters. It doesn't
+/// go by the units of the sketch, so that a product keeps one name.
 #[must_use]
 pub fn trade_size(metres: f64) -> String {
     sixteenths(metres).unwrap_or_else(|| format!("{} mm", trimmed(metres * 1000.0, 1)))

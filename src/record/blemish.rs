@@ -11,17 +11,17 @@ words! {
     BlemishKind {
         /// Oil or grease.
         Oil = "oil", "Oil";
-        /// A sealer.
+        /// A clear film that keeps liquids out.
         Sealer = "sealer", "Sealer";
         /// Paint or an old coating.
         Paint = "paint", "Paint";
-        /// Adhesive.
+        /// Glue of an old floor covering.
         Adhesive = "adhesive", "Adhesive";
-        /// Scaling surface.
+        /// The skin of the concrete flakes off.
         Scaling = "scaling", "Scaling";
         /// Salts.
         Efflorescence = "efflorescence", "Efflorescence";
-        /// Curing compound.
+        /// A film sprayed on fresh concrete.
         CuringCompound = "curing-compound", "Curing compound";
     }
 }
@@ -40,9 +40,9 @@ words! {
     TestResult {
         /// Neither lead nor asbestos.
         Clear = "clear", "Clear";
-        /// Lead.
+        /// Lead; a licensed firm takes it off.
         Lead = "lead", "Lead";
-        /// Asbestos.
+        /// Asbestos; a licensed firm takes it off.
         Asbestos = "asbestos", "Asbestos";
     }
 }

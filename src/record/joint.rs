@@ -6,7 +6,7 @@ use super::words::{Choice, plain, words};
 use super::{Described, Treatment};
 
 words! {
-    /// Kind of a joint.
+    /// What a joint was made for.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
     JointKind {
         /// Control (contraction) joint.
@@ -28,7 +28,7 @@ words! {
         Tooled = "tooled", "Tooled";
         /// Plastic former strip.
         Strip = "strip", "Strip";
-        /// Board or premoulded filler.
+        /// Board or premolded filler.
         Board = "board", "Board";
         /// Keyed construction joint.
         Keyed = "keyed", "Keyed";

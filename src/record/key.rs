@@ -21,7 +21,6 @@ pub(crate) enum Takes {
     Day,
     /// `true` or `false`.
     Truth,
-    /// A length.
     Length(Rule),
     /// A length, or a list of them.
     Lengths(Rule),
@@ -31,13 +30,11 @@ pub(crate) enum Takes {
     Number(f64, f64),
     /// One of these words.
     Words(&'static [Choice]),
-    /// A point.
     Point,
     /// Two vertices or more.
     Path,
     /// A rectangle square to the sheet.
     Box,
-    /// A circle.
     Circle,
     /// Three corners or more.
     Corners,
@@ -137,7 +134,6 @@ pub(crate) enum Group {
     With(&'static str, &'static [&'static str]),
 }
 
-/// The names of keys.
 pub(super) const fn names<const N: usize>(keys: &[Key; N]) -> [&'static str; N] {
     let mut out = [""; N];
     let mut i = 0;

@@ -16,11 +16,9 @@ const FIVE_FEET: Length = Length::from_in(60.0);
 /// No curb or spot height of a floor is twenty feet.
 const TWENTY_FEET: Length = Length::from_in(240.0);
 
-/// A coordinate.
 pub(crate) const COORDINATE: Rule = Rule::plan("the coordinate", Sign::Any, MILE);
 /// A distance along a line or from a corner.
 pub(crate) const STATION: Rule = Rule::plan("the station", Sign::NotNegative, MILE);
-/// A size on the plan.
 pub(crate) const SIZE: Rule = Rule::plan("the size", Sign::Positive, MILE);
 /// A size of missing concrete.
 pub(crate) const SPALL_SIZE: Rule =
@@ -31,7 +29,6 @@ pub(crate) const WIDTH: Rule = Rule::small("the width", Sign::NotNegative, FOOT)
     Length::from_in(1.0 / 32.0),
     Length::from_in(2.0),
 );
-/// A width of a crack.
 pub(crate) const CRACK_WIDTH: Rule = Rule::small("the width", Sign::NotNegative, FOOT).usually(
     "the width of a crack",
     Length::from_in(0.001),
@@ -59,10 +56,13 @@ pub(crate) const SPALL_DEPTH: Rule = Rule::small("the depth", Sign::Positive, TW
     Length::from_in(1.0 / 32.0),
     Length::from_in(8.0),
 );
+<<<<<<< HEAD
 /// A thickness of a layer that has come loose.
 pub(crate) const DELAMINATION_DEPTH: Rule = Rule::small("the depth", Sign::Positive, TWO_FEET)
     .usually("the depth of a delamination", Length::from_in(1.0 / 16.0), Length::from_in(8.0));
 /// A sideways wander.
+=======
+>>>>>>> aloud
 pub(crate) const WANDER: Rule = Rule::small("the wander", Sign::NotNegative, FOOT).usually(
     "the wander of a joint",
     Length::from_in(0.0),
@@ -86,10 +86,8 @@ pub(crate) const COVER: Rule = Rule::small("the cover", Sign::NotNegative, FIVE_
     Length::from_in(0.25),
     TWO_FEET,
 );
-/// A height of a face.
 pub(crate) const FACE_HEIGHT: Rule = Rule::small("the height", Sign::Positive, TWENTY_FEET)
     .usually("the height of a face", Length::from_in(0.75), Length::from_in(120.0));
-/// The radius of a cove.
 pub(crate) const COVE: Rule = Rule::small("the radius of a cove", Sign::Positive, TWO_FEET)
     .usually("the radius of a cove", Length::from_in(0.25), Length::from_in(6.0));
 /// A spot height.

@@ -22,11 +22,11 @@ words! {
     Compass {
         /// Up the sheet.
         N = "N", "Up";
-        /// Right.
+        /// To the right on the sheet.
         E = "E", "Right";
-        /// Down.
+        /// Down the sheet.
         S = "S", "Down";
-        /// Left.
+        /// To the left on the sheet.
         W = "W", "Left";
     }
 }

@@ -3,7 +3,7 @@
 use super::Described;
 use super::key::{Group, Key, REPEAT, Takes, id, may, must, names};
 
-/// Vapour emission nobody believes, in lb per 1000 ft² in 24 h; a wet slab gives 20.
+/// Vapor emission nobody believes, in lb per 1000 ft² in 24 h; a wet slab gives 20.
 pub(crate) const MOST_MVER: f64 = 100.0;
 
 const KEYS: [Key; 5] = [

@@ -2,9 +2,7 @@
 
 use super::key::{Group, Key, Takes, may};
 
-/// A rectangle square to the sheet.
 pub(super) const BOX: Key = may("box", Takes::Box, "A rectangle square to the sheet.", "");
-/// A circle.
 pub(super) const CIRCLE: Key = may("circle", Takes::Circle, "A circle.", "");
 /// Corners of an area.
 pub(super) const POLYGON: Key = may(

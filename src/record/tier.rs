@@ -13,7 +13,7 @@ words! {
         /// Coated with the floor (also when left out).
         #[default]
         Coat = "coat", "Coated";
-        /// Left as it is.
+        /// Not coated.
         Leave = "leave", "Left uncoated";
     }
 }

@@ -101,11 +101,11 @@ pub(super) fn files(sheets: &[Sheet], embed: bool) -> Vec<(String, String)> {
     parallel::each(sheets.len(), |i| file(&sheets[i]))
 }
 
-/// What is said about the sheets of one drawing, and the files that were written of them, once they are made: what the audit finds on them, on standard error, and what of the
-/// job's name they cut off.
+/// What is said about the sheets of one drawing and their files once they are made: what the audit finds on them, on standard error, and
+/// what of the job's name they cut off.
 ///
-/// A fault of the drawing is a fault of this program and not of the sketch, and the numbers are whole, so it is said and the
-/// drawing is written all the same.
+/// A fault of the drawing is a fault of this program and not of the sketch, and the numbers are whole. So it is said, and the drawing is
+/// written all the same.
 pub(super) fn looked_over(
     loaded: &Loaded,
     sheets: &[Sheet],

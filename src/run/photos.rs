@@ -49,7 +49,6 @@ pub(super) fn logo_beside(
     logo::opened(shop, |named| bytes(folder(book), named, logo::LARGEST_MIB))
 }
 
-/// The folder of a file.
 fn folder(file: &Path) -> &Path {
     let folder = file.parent();
     folder.filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))

@@ -21,7 +21,7 @@ thread_local! {
     static KEPT: RefCell<Option<Vec<Said>>> = const { RefCell::new(None) };
 }
 
-/// Does something and keeps what it says on this thread, so that what is done at the same time is not said at the same time.
+/// Does something and keeps what it says on this thread: work that is done at the same time must not be said at the same time.
 pub(super) fn kept<T>(work: impl FnOnce() -> T) -> (T, Vec<Said>) {
     let before = KEPT.replace(Some(Vec::new()));
     let done = work();
@@ -52,7 +52,7 @@ fn keep(said: impl FnOnce() -> Said) -> bool {
     })
 }
 
-/// Whether messages may be coloured: standard error is a terminal and `NO_COLOR` is not set.
+/// Whether messages may be colored: standard error is a terminal and `NO_COLOR` is not set.
 pub(super) fn color() -> bool {
     let choice = anstream::AutoStream::choice(&std::io::stderr());
     !matches!(choice, anstream::ColorChoice::Never)

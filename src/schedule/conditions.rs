@@ -32,7 +32,7 @@ impl Weather {
     }
 }
 
-/// Weather of a forecast day.
+/// What the forecast of a day means for a coat. The units decide which spread is wanted.
 #[must_use]
 pub fn weather(day: &Forecast, units: Units) -> Weather {
     let slab_c = day.slab.value.c();

@@ -13,9 +13,9 @@ const QUARTERS: f64 = 4.0;
 pub struct Job<'a> {
     /// Its stretches.
     pub pieces: Vec<&'a Piece>,
-    /// Quarter hours after midnight: the first one it begins in, and the one it ends before.
+    /// When it begins, to the nearest quarter hour, in quarters after midnight.
     pub from_q: usize,
-    /// See `from_q`.
+    /// When it ends, in the same way; at least one quarter later.
     pub to_q: usize,
 }
 

@@ -71,14 +71,14 @@ pub enum Unplannable {
     NoCrew,
     /// An activity wants a machine of which there is none.
     NoMachine {
-        /// The activity.
+        /// Its place in the list of activities.
         activity: usize,
-        /// The machine.
+        /// Which machine it wants.
         machine: MachineIndex,
     },
     /// An activity waits for one that doesn't stand before it.
     Disordered {
-        /// The activity.
+        /// Its place in the list of activities.
         activity: usize,
     },
     /// It takes more than [`MOST_DAYS`] working days, or there are none.

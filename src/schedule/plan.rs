@@ -26,7 +26,7 @@ const LEAST_H: f64 = 1e-6;
 /// How often temperatures are read anew at the ends that they moved.
 const ROUNDS: usize = 4;
 
-/// Plans one floor.
+/// The work on one floor, day by day.
 #[must_use]
 pub fn plan(floor: &Survey) -> Plan {
     let planner = Planner::new(floor);

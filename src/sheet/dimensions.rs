@@ -20,7 +20,7 @@ use crate::paper::style::Type;
 
 /// Marks closer than this are one, m: half an inch, the step dimensions are rounded to.
 const SAME_MARK_M: f64 = 0.0127;
-/// Shortest wall on paper that gets a dimension line of its own; a shorter one is known from its neighbours.
+/// Shortest wall on paper that gets a dimension line of its own; a shorter one is known from its neighbors.
 const SHORTEST_MM: f64 = 2.0;
 
 /// Outward direction of a straight wall on paper.

@@ -82,8 +82,8 @@ pub fn merged(mut frames: Vec<Rect>) -> Vec<Rect> {
     }
 }
 
-/// The sheets that draw a frame larger: one at the largest scale at which it fits if it is filled no more than `planned` there, else
-/// several tiles of it.
+/// The sheets that draw a frame larger: one, at the largest scale at which the frame fits, if no more than `planned` of it is filled
+/// there, else several tiles.
 #[must_use]
 pub fn enlarge(
     spots: &[Spot],

@@ -34,8 +34,8 @@ pub struct Filling {
     pub explains_behind: bool,
 }
 
-/// The filling of a floor; nothing where no joint is filled. `first` is the place of the first of its own sheets in the set, from 0; `known` are the symbols that the
-/// legend of the map explains, `behind` those of what follows in the same columns, which one legend explains with its own.
+/// The filling of a floor; nothing where no joint is filled. `first` is the place in the set, from 0, of the first of its own sheets. The
+/// legend of the map explains the symbols `known`; `behind` are those of what follows in the same columns, and one legend explains both.
 #[must_use]
 pub fn filling(
     inputs: &Inputs,

@@ -4,11 +4,8 @@ use crate::survey::{Survey, survey};
 
 use super::{Audience, Inputs, Options};
 
-/// The sketch of the garage.
 pub(crate) const GARAGE: &str = include_str!("../../sketches/harrow-lane-garage.yaml");
-/// The sketch of the kitchen.
 pub(crate) const KITCHEN: &str = include_str!("../../sketches/mill-street-kitchen.yaml");
-/// The sketch of the boat shop.
 pub(crate) const BOAT_SHOP: &str = include_str!("../../sketches/dock-road-boat-shop.yaml");
 /// The shop book of the demonstration floors.
 const SHOP: &str = include_str!("../../sketches/shop/demo.yaml");

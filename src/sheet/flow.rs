@@ -67,7 +67,7 @@ pub struct Figure {
     pub groups: Vec<Group>,
     /// What is said below it.
     pub below: Notes,
-    /// Every column holds it with what is said below: where there is no room it may stand in a later one.
+    /// Every column is tall enough for it and the words below, so it may stand in a later one where there is no room.
     pub floats: bool,
 }
 
@@ -96,7 +96,7 @@ impl Content for Figure {
 /// Paragraphs under a title.
 #[derive(Clone, Debug, Default)]
 pub struct Notes {
-    /// Title.
+    /// Printed over the paragraphs.
     pub title: String,
     /// First words of a paragraph, semibold, and the rest.
     pub paragraphs: Vec<(String, String)>,

@@ -165,7 +165,7 @@ pub fn origin(inputs: &Inputs, paper: Paper, border: &Box2) -> Group {
 
 /// Lengths of one block of the scale bar, m, of which the largest that keeps the bar short is taken.
 fn blocks(units: Units) -> &'static [(f64, f64)] {
-    // Length in metres and the number written at its end.
+    // Length in meters and the number written at its end.
     match units {
         Units::Us => &[
             (0.0762, 0.25),
@@ -212,7 +212,7 @@ pub struct Bar {
 }
 
 impl Bar {
-    /// With the largest blocks that keep it no longer than so much, mm, and none so small that its numbers touch.
+    /// With the largest blocks that keep it no longer than `longest`, mm, but none so small that its numbers touch.
     #[must_use]
     pub fn within(scale: Scale, units: Units, longest: f64) -> Self {
         let length = |b: &(f64, f64)| 4.0 * b.0 * scale.mm_per_m();
@@ -319,9 +319,9 @@ pub(crate) struct BarLook {
     pub over: f64,
     /// From the last block to the unit.
     pub behind: f64,
-    /// The unit.
+    /// `FT` or `M`, behind the blocks.
     pub unit: &'static str,
-    /// Its type, and that of the numbers.
+    /// Type of the unit and of the numbers.
     pub type_: style::Type,
     /// Edges of the blocks.
     pub pen: crate::ink::Stroke,

@@ -39,7 +39,7 @@ const PADDING: f64 = 4.0;
 /// How a sheet is divided.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Layout {
-    /// Paper.
+    /// The sheet of paper that is divided.
     pub paper: Paper,
     /// Scale of the plan.
     pub scale: Scale,
@@ -49,7 +49,7 @@ pub struct Layout {
     pub plan: Box2,
     /// Columns of text beside the plan, from the left.
     pub columns: Vec<Column>,
-    /// Title block.
+    /// Where the title block stands.
     pub title: Box2,
     /// Whether the room around the plan was cut for the sake of the scale: dimensions may lack room.
     pub tight: bool,

@@ -27,9 +27,9 @@ pub enum Symbol {
     Locating,
     /// Doorway.
     Opening,
-    /// Keep-out.
+    /// Keep-out that stops machines.
     KeepOut,
-    /// Flush keep-out.
+    /// Keep-out that machines run over.
     Flush,
     /// Not coated.
     Uncoated,
@@ -45,13 +45,17 @@ pub enum Symbol {
     HandCut,
     /// Crack of a width class.
     Crack(usize),
-    /// Spall.
+    /// Missing concrete.
     Spall,
-    /// Patch.
+    /// Patch, cut square.
     Patch,
+<<<<<<< HEAD
     /// Delamination.
     Hollow,
     /// Blemish.
+=======
+    /// Area that changes the preparation.
+>>>>>>> aloud
     Blemish,
     /// Hand-edge zone.
     HandEdge,

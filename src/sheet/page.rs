@@ -52,13 +52,13 @@ pub struct Page {
 /// How one of these sheets is divided.
 #[derive(Clone, Copy, Debug)]
 pub struct Ground {
-    /// The paper.
+    /// The sheet of paper that is divided.
     pub paper: Paper,
     /// The border of a drawing.
     pub border: Box2,
     /// The border of a sheet over which contents flow.
     pub text: Box2,
-    /// The title block.
+    /// Where the title block stands.
     pub title: Box2,
 }
 
@@ -221,7 +221,7 @@ pub fn joined<'c>(sections: Vec<Section<'c>>) -> Vec<Section<'c>> {
     out
 }
 
-/// Sections that flow on one after the other over sheets; one that wants other columns begins beside the last, or on a sheet of its own
+/// Sections that flow over sheets, one after the other. One that wants other columns begins beside the last, or on a sheet of its own
 /// where that leaves no room. `named` says how many files of each name there are already.
 #[must_use]
 pub fn flowed(ground: &Ground, mut sections: Vec<Section<'_>>, named: &mut Names) -> Vec<Page> {

@@ -125,9 +125,9 @@ impl Plan {
 /// What a plan is a part of.
 #[derive(Clone, Copy, Debug)]
 pub struct Part<'a> {
-    /// The whole floor.
+    /// The floor that the part is cut from.
     pub whole: &'a Slab,
-    /// The window that is drawn.
+    /// What of the floor is drawn.
     pub window: Rect,
     /// Whether it has a frame, being drawn larger than another plan.
     pub framed: bool,
@@ -358,7 +358,7 @@ impl Drawing<'_> {
         write::small(m, self.units()).to_uppercase()
     }
 
-    /// Feet or metres of something that is counted.
+    /// Feet or meters of something that is counted.
     fn run(&self, m: f64) -> String {
         write::run(m, self.units()).to_uppercase()
     }

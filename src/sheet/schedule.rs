@@ -33,16 +33,16 @@ const BELOW_TAG: f64 = 5.0;
 /// Air above and below the text of a row, mm.
 const AIR: f64 = 0.4;
 
-/// A column.
+/// What stands over the cells of a column, and how they line up.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Column {
-    /// Its head.
+    /// Printed over the cells.
     pub head: &'static str,
     /// Whether numbers line up on the right.
     pub right: bool,
 }
 
-/// A row.
+/// A line of a schedule.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Row {
     /// Id of the item; empty for a further line of the item above, and for an item that has no tag.
@@ -60,9 +60,9 @@ pub struct Row {
 /// A schedule.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
-    /// Title.
+    /// Printed over the table.
     pub title: String,
-    /// Columns.
+    /// From left to right.
     pub columns: Vec<Column>,
     /// Rows, by tag.
     pub rows: Vec<Row>,

@@ -14,9 +14,9 @@ use crate::text::id_key;
 /// Which records are kept, by index, in the order in which they are wanted.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Selection {
-    /// Items, by their kind.
+    /// Items of the slab, by index.
     items: BTreeMap<Kind, Vec<usize>>,
-    /// Patches.
+    /// Patches of the takeoff, by index.
     pub patches: Vec<usize>,
 }
 

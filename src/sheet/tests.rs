@@ -260,7 +260,6 @@ fn what_one_sheet_of_a_set_shows_is_missing_on_none() {
     }
 }
 
-/// All texts of a sheet.
 fn texts(sheet: &Sheet) -> Vec<&str> {
     let marks = groups(sheet).into_iter().flat_map(|g| &g.marks);
     marks

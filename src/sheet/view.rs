@@ -31,13 +31,13 @@ impl View {
         Self { scale, origin: at(on.x - middle.x * k, on.y + middle.y * k) }
     }
 
-    /// Its scale.
+    /// The scale at which it draws.
     #[must_use]
     pub const fn scale(&self) -> Scale {
         self.scale
     }
 
-    /// A point of the floor on paper.
+    /// Where a point of the floor lies on paper.
     #[must_use]
     pub fn point(&self, p: Point) -> PaperPoint {
         let k = self.scale.mm_per_m();
@@ -50,13 +50,13 @@ impl View {
         m * self.scale.mm_per_m()
     }
 
-    /// A length of paper on the floor, m.
+    /// The length on the floor, m, of a length on paper, mm.
     #[must_use]
     pub fn floor_length(&self, mm: f64) -> f64 {
         mm / self.scale.mm_per_m()
     }
 
-    /// A point of the paper on the floor.
+    /// The point of the floor that lies under a point of the paper.
     #[must_use]
     pub fn floor_point(&self, p: PaperPoint) -> Point {
         let k = self.scale.mm_per_m();
@@ -122,7 +122,7 @@ impl View {
     }
 }
 
-/// Drops points that lie within [`FLAT_MM`] of the line through their kept neighbours.
+/// Drops points that lie within [`FLAT_MM`] of the line through their kept neighbors.
 fn thin(points: &[PaperPoint]) -> Vec<PaperPoint> {
     let mut out: Vec<PaperPoint> = Vec::new();
     let mut since = 0;

@@ -2,11 +2,11 @@
 
 use super::Amount;
 
-/// Area times film that one litre makes: 1 L on 1 m² stands 1 mm high. In US units 1604.17 ft²·mil/gal.
+/// Area times film that one liter makes: 1 L on 1 m² stands 1 mm high. In US units 1604.17 ft²·mil/gal.
 const M2_MM_PER_L: f64 = 1.0;
 
 impl Amount {
-    /// Area one litre covers on the floor, loss taken off, m²/L; `None` for broadcast goods and for
+    /// Area one liter covers on the floor, loss taken off, m²/L; `None` for broadcast goods and for
     /// values that cover nothing. Loss divides: what never reaches the floor covers nothing.
     #[must_use]
     pub fn covers(&self) -> Option<f64> {

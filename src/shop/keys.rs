@@ -42,7 +42,7 @@ fn part(name: &'static str, record: fn() -> Record, about: &'static str) -> Key 
     may(name, Form::Record(record), about, "")
 }
 
-/// Where a key belongs that is not one of `what`, the record in which it stands.
+/// Where a key belongs that stands in the record `what` and is none of its keys.
 pub(crate) fn belongs(key: &str, what: &str) -> Option<Belongs> {
     static HOMES: LazyLock<Homes> = LazyLock::new(|| Homes::below(&root()));
     HOMES.belongs(key, what)

@@ -20,9 +20,9 @@ pub struct Shop {
     pub filler: Filler,
     /// Flexible sealant for honored joints.
     pub sealant: Sealant,
-    /// Backer rod.
+    /// Backer rod that goes below sealant.
     pub backer_rod: BackerRod,
-    /// Cracks.
+    /// Which width of a crack gets which repair.
     pub cracks: CrackRules,
     /// Spalls and patches.
     pub spalls: SpallRules,
@@ -30,9 +30,9 @@ pub struct Shop {
     pub delaminations: DelaminationRules,
     /// Floor grinding and lippage.
     pub grinding: Grinding,
-    /// Panels.
+    /// How panels are found between joints.
     pub panels: PanelRules,
-    /// Moisture limits.
+    /// The most moisture that a coating takes, and what goes below it where there is more.
     pub moisture: MoistureRules,
     /// Least ages of the slab.
     pub age: AgeRules,
@@ -115,7 +115,7 @@ impl Treatments {
 /// Rigid joint filler.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Filler {
-    /// One package.
+    /// Contents of one package.
     pub package: Volume,
     /// Bought on top.
     pub waste: Ratio,
@@ -131,10 +131,10 @@ pub struct Filler {
     pub buying: Buying,
 }
 
-/// Flexible sealant.
+/// Flexible sealant for honored joints and cracks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sealant {
-    /// One package.
+    /// Contents of one package.
     pub package: Volume,
     /// Bought on top.
     pub waste: Ratio,
@@ -146,7 +146,7 @@ pub struct Sealant {
     pub buying: Buying,
 }
 
-/// Backer rod.
+/// Rod that goes below sealant, in its stock diameters.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BackerRod {
     /// Stock diameters, ascending.
@@ -157,7 +157,7 @@ pub struct BackerRod {
     pub buying: Buying,
 }
 
-/// Rules for cracks.
+/// Which width of a crack gets which repair, and the resin for it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CrackRules {
     /// Narrower than this: the primer is enough.
@@ -208,7 +208,7 @@ pub struct PatchSizes {
     pub pop_out: Length,
 }
 
-/// Rules for spalls.
+/// Which spalls are patched, to which sizes, and the mortar for them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SpallRules {
     /// Whose sizes are in force.
@@ -261,9 +261,9 @@ pub struct DelaminationRules {
 /// A kerf along the end of a coating on open floor: cut by hand, filled with the base coat.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Kerf {
-    /// Width.
+    /// Width of the cut.
     pub width: Length,
-    /// Depth.
+    /// Depth of the cut.
     pub depth: Length,
 }
 
@@ -311,7 +311,7 @@ impl SurfaceRules {
     }
 }
 
-/// Floor grinding.
+/// Grinding of the floor, and of steps between panels.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Grinding {
     /// Step from which a hand grinder goes first.
@@ -330,14 +330,14 @@ pub struct Grinding {
     pub least_slab: Length,
 }
 
-/// Rules for panels.
+/// How panels are found between joints.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PanelRules {
     /// A joint end this close to another joint or an edge is taken to reach it.
     pub snap: Length,
 }
 
-/// Moisture limits.
+/// The most moisture that a coating takes, and what goes below it where there is more.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MoistureRules {
     /// What the coating of the job takes: by itself, or with mitigation below it.
@@ -351,7 +351,7 @@ pub struct MoistureRules {
 pub struct MoistureLimits {
     /// Relative humidity in the slab (ASTM F2170).
     pub rh: Ratio,
-    /// Vapour emission, lb per 1000 ft² in 24 h (ASTM F1869).
+    /// Vapor emission, lb per 1000 ft² in 24 h (ASTM F1869).
     pub mver: f64,
 }
 
@@ -411,11 +411,11 @@ pub struct AgeRules {
 pub enum Resin {
     /// Epoxy with an amine hardener.
     Epoxy,
-    /// Polyurea.
+    /// Polyurea; one part holds isocyanates.
     Polyurea,
-    /// Polyaspartic.
+    /// Polyaspartic; one part holds isocyanates.
     Polyaspartic,
-    /// Polyurethane.
+    /// Polyurethane; one part holds isocyanates.
     Polyurethane,
 }
 
@@ -432,7 +432,7 @@ impl Resin {
 pub struct Tooling {
     /// For a Mohs hardness below this (and not below the row before).
     pub mohs_below: f64,
-    /// What to use.
+    /// Which diamonds, in the shop's words.
     pub use_: String,
     /// What a set of them lasts here, share of what it lasts in concrete of middling hardness.
     pub life: Ratio,
@@ -449,7 +449,7 @@ pub struct CoatingRules {
     pub buying: Buying,
 }
 
-/// A coating system.
+/// A coating system: its layers, and when it can be walked and driven on.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct System {
     /// Layers, from the slab up.
@@ -624,7 +624,7 @@ pub enum Amount {
         coverage: Coverage,
         /// Share that never reaches the floor.
         loss: Ratio,
-        /// One kit.
+        /// Contents of one kit.
         kit: Volume,
     },
     /// A liquid by its dry film.
@@ -635,10 +635,10 @@ pub enum Amount {
         solids: Ratio,
         /// Share that never reaches the floor.
         loss: Ratio,
-        /// One kit.
+        /// Contents of one kit.
         kit: Volume,
     },
-    /// Broadcast goods.
+    /// Goods thrown into a wet coat.
     Broadcast {
         /// Mass per area.
         rate: Spread,
@@ -646,7 +646,7 @@ pub enum Amount {
         waste: Ratio,
         /// Share of what is thrown that is scraped off clean and can be thrown again.
         reclaimed: Ratio,
-        /// One package.
+        /// Contents of one package.
         package: Mass,
     },
 }

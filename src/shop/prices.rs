@@ -93,7 +93,7 @@ pub enum Allowance {
 pub struct Equipment {
     /// What it is called.
     pub name: String,
-    /// One day of it.
+    /// What it costs for one day.
     pub day: Rate,
     /// Kinds of work that it is there for.
     pub tasks: Vec<Kind>,

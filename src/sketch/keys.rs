@@ -21,7 +21,7 @@ use crate::sketch::parse::{coating, conditions, slab as slab_words};
 /// Words for the units of a file.
 pub(crate) const UNITS: [(&str, Units); 2] = [("us", Units::Us), ("metric", Units::Metric)];
 
-/// Where a key belongs that is not one of `what`, the record in which it stands.
+/// Where a key belongs that stands in the record `what` and is none of its keys.
 pub(crate) fn belongs(key: &str, what: &str) -> Option<Belongs> {
     static HOMES: LazyLock<Homes> = LazyLock::new(|| Homes::below(&root()));
     HOMES.belongs(key, what)

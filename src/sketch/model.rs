@@ -40,7 +40,7 @@ pub struct Sketch {
     pub level_rows: Vec<LevelRow>,
     /// Moisture, hardness and air.
     pub tests: Tests,
-    /// The coating job.
+    /// System, colors, faces and what stays uncoated.
     pub coating: Coating,
     /// Photographs that belong to items.
     pub photos: Vec<Photo>,
@@ -65,7 +65,7 @@ pub struct Job {
     pub surveyor: Option<String>,
     /// The shop's own job number.
     pub number: Option<String>,
-    /// Free notes.
+    /// Free text, printed on the crew's sheets.
     pub notes: Option<String>,
     /// Whether the floor is part of an accessible route (ADA/ABA section 303).
     pub accessible_route: bool,
@@ -99,15 +99,15 @@ pub struct Embedded {
 /// The `slab:` part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SlabNotes {
-    /// Thickness.
+    /// Thickness; `None` where the sketch gives none.
     pub thickness: Option<At<Length>>,
-    /// Post-tensioning.
+    /// Whether it is stamped as post-tensioned; unknown when left out.
     pub post_tension: At<PostTension>,
     /// Day the concrete was placed, `YYYY-MM-DD`.
     pub placed: Option<At<String>>,
     /// Services in the slab.
     pub embedded: Vec<Embedded>,
-    /// The outline.
+    /// The edge of the slab, by corners or by a walk.
     pub outline: At<Outline>,
     /// Taped diagonals.
     pub checks: Vec<Check>,
@@ -128,7 +128,7 @@ pub enum Outline {
     Walk {
         /// Where the walk starts, coordinates.
         start: (Length, Length),
-        /// The runs.
+        /// In the order in which they were taped.
         runs: Vec<At<Run>>,
         /// Ends with `close`: the last run back to the start was not taped.
         close: bool,
@@ -221,10 +221,10 @@ pub enum PointForm {
     },
 }
 
-/// A vertex of a path.
+/// A point of a path, and how the path gets there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Vertex {
-    /// Where it is.
+    /// The point itself.
     pub to: At<PointForm>,
     /// For a circular arc from the vertex before: a point the arc runs through. Boxed, because few vertices have one.
     pub via: Option<Box<At<PointForm>>>,
@@ -233,7 +233,7 @@ pub struct Vertex {
 /// A list of vertices.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PathForm {
-    /// The vertices, in order.
+    /// From the first point of the path to the last.
     pub vertices: Vec<Vertex>,
     /// The list.
     pub span: Span,
@@ -278,32 +278,32 @@ pub enum ShapeForm {
     },
     /// `circle:`.
     Circle {
-        /// Centre.
+        /// Center, in any form of a point.
         center: At<PointForm>,
-        /// Diameter.
+        /// The whole way across.
         diameter: At<Length>,
     },
     /// `polygon:`.
     Polygon(PathForm),
     /// `band:`.
     Band {
-        /// Centre line.
+        /// Center line.
         path: PathForm,
         /// Whole width.
         width: At<Length>,
     },
 }
 
-/// A keep-out.
+/// Slab that is not there, or is built over.
 #[derive(Clone, Debug, PartialEq)]
 pub struct KeepOut {
-    /// Id.
+    /// As written, or the next free number: `K1`.
     pub id: At<String>,
-    /// What it is.
+    /// In the estimator's words: `floor drain`.
     pub what: Option<String>,
     /// Machines run over it (a drain, a cover).
     pub flush: bool,
-    /// Its shape.
+    /// Where it lies.
     pub shape: At<ShapeForm>,
     /// Free note.
     pub note: Option<String>,
@@ -312,9 +312,9 @@ pub struct KeepOut {
 /// A part of the slab that lies higher or lower than the rest, with a riser where they meet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tier {
-    /// Id.
+    /// As written, or the next free number: `V1`.
     pub id: At<String>,
-    /// What it is.
+    /// In the estimator's words: `back slab`.
     pub what: Option<String>,
     /// How much higher than the rest of the floor; negative for a lower one.
     pub height: At<Length>,
@@ -331,18 +331,18 @@ pub struct Tier {
 /// `chase:` on a joint.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct ChaseOverride {
-    /// Width of the chase.
+    /// Width in place of the rule's.
     pub width: Option<At<Length>>,
-    /// Depth of the chase.
+    /// Depth in place of the rule's.
     pub depth: Option<At<Length>>,
 }
 
-/// A joint.
+/// A joint as it was found on the floor.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Joint {
-    /// Id.
+    /// As written, or the next free number: `J1`.
     pub id: At<String>,
-    /// Kind.
+    /// Control, construction or isolation.
     pub kind: At<JointKind>,
     /// How it was made.
     pub formed: Formed,
@@ -362,16 +362,16 @@ pub struct Joint {
     pub buried: bool,
     /// Override of the shop's rule.
     pub treatment: Option<At<Treatment>>,
-    /// Override of the chase.
+    /// Sizes to chase in place of the rule's.
     pub chase: ChaseOverride,
     /// Free note.
     pub note: Option<String>,
 }
 
-/// A crack.
+/// A crack as it was found on the floor.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Crack {
-    /// Id.
+    /// As written, or the next free number: `C1`.
     pub id: At<String>,
     /// Where it runs.
     pub path: PathForm,
@@ -392,9 +392,9 @@ pub struct Crack {
 /// Missing concrete.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spall {
-    /// Id.
+    /// As written, or the next free number: `S1`.
     pub id: At<String>,
-    /// Its shape.
+    /// Where it lies.
     pub shape: At<ShapeForm>,
     /// How deep.
     pub depth: At<Length>,
@@ -420,11 +420,11 @@ pub struct Delamination {
 /// An area that changes the preparation.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Blemish {
-    /// Id.
+    /// As written, or the next free number: `B1`.
     pub id: At<String>,
-    /// What it is.
+    /// What covers or damages the surface there.
     pub what: At<BlemishKind>,
-    /// Where.
+    /// Where it lies.
     pub shape: At<ShapeForm>,
     /// What the laboratory found; `None` where nobody had it tested.
     pub tested: Option<At<TestResult>>,
@@ -446,11 +446,11 @@ pub enum AlongForm {
 /// A step between panels.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lippage {
-    /// Id.
+    /// As written, or the next free number: `L1`.
     pub id: At<String>,
     /// The line it runs along.
     pub along: At<AlongForm>,
-    /// The high side.
+    /// Which side stands higher: of the line, or of the sheet.
     pub high: At<HighSide>,
     /// Station and step; `None` where it could not be read.
     pub readings: Vec<Reading>,
@@ -504,7 +504,7 @@ pub fn matches(pattern: &str, id: &str) -> bool {
 /// A spot height.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Level {
-    /// Where.
+    /// Where it was read.
     pub at: At<PointForm>,
     /// Height over the datum of the survey.
     pub height: At<Length>,
@@ -515,24 +515,24 @@ pub struct Level {
 pub struct LevelRow {
     /// First point of the row.
     pub from: At<PointForm>,
-    /// A point the row runs towards.
+    /// A point the row runs toward.
     pub to: At<PointForm>,
-    /// Heights.
+    /// Heights over the datum of the survey, from the first point on.
     pub heights: Vec<At<Length>>,
     /// The record.
     pub span: Span,
 }
 
-/// A moisture test.
+/// A moisture test: `rh`, `mver` or both.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MoistureTest {
-    /// Id.
+    /// As written, or the next free number: `M1`.
     pub id: At<String>,
-    /// Where.
+    /// Where it was taken.
     pub at: At<PointForm>,
     /// Relative humidity in the slab (ASTM F2170).
     pub rh: Option<At<Ratio>>,
-    /// Vapour emission in lb per 1000 ft² in 24 h (ASTM F1869).
+    /// Vapor emission in lb per 1000 ft² in 24 h (ASTM F1869).
     pub mver: Option<At<f64>>,
     /// The record.
     pub span: Span,
@@ -541,7 +541,7 @@ pub struct MoistureTest {
 /// A scratch-hardness test.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HardnessTest {
-    /// Where.
+    /// Where the floor was scratched.
     pub at: At<PointForm>,
     /// Mohs hardness.
     pub mohs: At<f64>,
@@ -550,9 +550,9 @@ pub struct HardnessTest {
 /// The `tests:` part.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Tests {
-    /// Moisture tests.
+    /// How much moisture the slab holds or gives off, in file order.
     pub moisture: Vec<MoistureTest>,
-    /// Hardness tests.
+    /// How hard the slab is, in file order.
     pub hardness: Vec<HardnessTest>,
     /// Air temperature.
     pub air_temperature: Option<At<Temperature>>,
@@ -569,11 +569,11 @@ pub struct Tests {
 pub struct Forecast {
     /// The day, `YYYY-MM-DD`.
     pub day: At<String>,
-    /// Air temperature.
+    /// Temperature of the air; with the humidity it gives the dew point.
     pub air: At<Temperature>,
-    /// Relative humidity.
+    /// Relative humidity of the air.
     pub humidity: At<Ratio>,
-    /// Temperature of the slab.
+    /// Temperature of the slab, held against the dew point.
     pub slab: At<Temperature>,
 }
 
@@ -583,18 +583,18 @@ pub enum Site {
     /// Indoors or in an enclosed place.
     #[default]
     Indoors,
-    /// Outdoors.
+    /// In the open air: the less strict case.
     Outdoors,
 }
 
 /// A part of the slab outside the job.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Uncoated {
-    /// Id.
+    /// As written, or the next free number: `U1`.
     pub id: At<String>,
-    /// What it is.
+    /// In the estimator's words: `sill strip outside the door`.
     pub what: Option<String>,
-    /// Its shape.
+    /// Where it lies.
     pub shape: At<ShapeForm>,
 }
 
@@ -605,7 +605,7 @@ pub struct Face {
     pub name: Option<String>,
     /// Its foot on the floor.
     pub path: PathForm,
-    /// Height.
+    /// From its foot to its top.
     pub height: At<Length>,
     /// The cove at its foot, where one is formed.
     pub cove: Option<Cove>,
@@ -637,7 +637,7 @@ pub struct Coating {
     pub mitigation: bool,
     /// Parts of the slab outside the job.
     pub uncoated: Vec<Uncoated>,
-    /// Vertical faces.
+    /// Vertical faces that are coated too.
     pub faces: Vec<Face>,
     /// Side from which the mixed material is poured out.
     pub pour_from: Option<At<PourFrom>>,

@@ -108,7 +108,7 @@ impl UnitKind {
 /// A unit price that was agreed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AgreedPrice {
-    /// For what.
+    /// Which work it is the price of.
     pub kind: UnitKind,
     /// Per foot or square foot (meter or square meter under metric), bag or package.
     pub amount: At<Decimal>,

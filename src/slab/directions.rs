@@ -69,7 +69,7 @@ pub struct Foot {
 }
 
 impl<'a> Locator<'a> {
-    /// For one slab.
+    /// Says where things lie on this slab.
     #[must_use]
     pub fn new(slab: &'a Slab) -> Self {
         let standing = slab.keep_outs.iter().filter(|k| !k.flush);

@@ -14,9 +14,9 @@ use crate::sketch::Span;
 /// An item of a floor. Whatever must treat its kinds differently has a `match` with an arm for each.
 #[derive(Clone, Copy, Debug)]
 pub enum Item<'a> {
-    /// A joint.
+    /// A line along which the slab was parted on purpose.
     Joint(&'a Joint),
-    /// A crack.
+    /// A line along which the concrete broke.
     Crack(&'a Crack),
     /// Missing concrete.
     Spall(&'a Spall),
@@ -30,7 +30,7 @@ pub enum Item<'a> {
     KeepOut(&'a Zone),
     /// Slab outside the job.
     Uncoated(&'a Zone),
-    /// A moisture test.
+    /// A place where moisture was measured.
     Moisture(&'a MoistureTest),
     /// A part that lies higher or lower than the rest.
     Tier(&'a Tier),
@@ -48,7 +48,7 @@ pub enum Place<'a> {
 }
 
 impl<'a> Item<'a> {
-    /// Its kind.
+    /// The kind whose list in the sketch it comes from.
     #[must_use]
     pub const fn kind(self) -> Kind {
         match self {
@@ -80,7 +80,7 @@ impl<'a> Item<'a> {
         }
     }
 
-    /// Its id.
+    /// As written or given in the sketch: `J1`.
     #[must_use]
     pub const fn id(self) -> &'a str {
         self.named().0.as_str()

@@ -1,4 +1,4 @@
-//! The slab as geometry: metres, x to the right, y up, everything resolved to coordinates.
+//! The slab as geometry: meters, x to the right, y up, everything resolved to coordinates.
 
 use kurbo::Point;
 
@@ -18,15 +18,15 @@ pub struct Slab {
     pub crowded: Vec<usize>,
     /// Units of the sketch; results are printed in them.
     pub units: Units,
-    /// Thickness, m.
+    /// Thickness, m; `None` where the sketch gives none.
     pub thickness: Option<f64>,
     /// Post-tensioning, and where the sketch says so.
     pub post_tension: (PostTension, Span),
     /// Services in the slab.
     pub embedded: Vec<Embedded>,
-    /// The outline.
+    /// Its edge as one closed path, and wall by wall.
     pub outline: Outline,
-    /// Taped diagonals.
+    /// Taped diagonals, each held against the outline.
     pub checks: Vec<DiagonalCheck>,
     /// Doorways.
     pub openings: Vec<Opening>,
@@ -66,13 +66,13 @@ pub struct Slab {
     pub panels: Vec<Panel>,
     /// Spot heights.
     pub levels: Vec<Level>,
-    /// Rows of heights.
+    /// Straight rows of heights.
     pub level_rows: Vec<LevelRow>,
-    /// Moisture tests.
+    /// Moisture tests, in file order.
     pub moisture: Vec<MoistureTest>,
     /// Mohs hardness readings.
     pub hardness: Vec<(Point, f64, Span)>,
-    /// Vertical faces.
+    /// Vertical faces that are coated too.
     pub faces: Vec<Face>,
     /// Side the material is poured from: outward unit direction of that side and its name.
     pub pour_from: Option<PourSide>,
@@ -130,7 +130,7 @@ impl Slab {
 /// Something cast into the slab.
 #[derive(Clone, Debug)]
 pub struct Embedded {
-    /// What it is.
+    /// What it is, in the estimator's words.
     pub what: String,
     /// Concrete over it, m.
     pub cover: Option<f64>,
@@ -138,7 +138,7 @@ pub struct Embedded {
     pub span: Span,
 }
 
-/// The outline.
+/// The edge of the slab: one closed path, and the same wall by wall.
 #[derive(Clone, Debug)]
 pub struct Outline {
     /// Closed path, counter-clockwise or clockwise as written.
@@ -232,13 +232,13 @@ pub struct Opening {
 /// A keep-out or an uncoated part.
 #[derive(Clone, Debug)]
 pub struct Zone {
-    /// Id.
+    /// As written, or the next free number: `K1`, `U1`.
     pub id: String,
-    /// What it is.
+    /// In the estimator's words: `floor drain`.
     pub what: Option<String>,
     /// Machines run over it.
     pub flush: bool,
-    /// Shape.
+    /// Where it lies, as it was written.
     pub shape: Shape,
     /// The record.
     pub span: Span,
@@ -247,9 +247,9 @@ pub struct Zone {
 /// A part of the floor that lies higher or lower than the rest.
 #[derive(Clone, Debug)]
 pub struct Tier {
-    /// Id.
+    /// As written, or the next free number: `V1`.
     pub id: String,
-    /// What it is.
+    /// In the estimator's words: `back slab`.
     pub what: Option<String>,
     /// How much higher than the main floor, m; negative for a lower one.
     pub height_m: f64,
@@ -263,7 +263,7 @@ pub struct Tier {
     pub region: Region,
     /// Coated floor on it, m².
     pub area_m2: f64,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
@@ -304,7 +304,7 @@ pub struct Riser {
     pub coated: bool,
 }
 
-/// A closed shape.
+/// A closed shape: boundary, inside and area.
 #[derive(Clone, Debug)]
 pub struct Shape {
     /// What it was written as.
@@ -327,16 +327,16 @@ pub enum Form {
         /// Up, m.
         height: f64,
     },
-    /// Circle.
+    /// By its center and its width from side to side.
     Circle {
-        /// Centre.
+        /// Center, m.
         center: Point,
         /// Diameter, m.
         diameter: f64,
     },
-    /// Polygon.
+    /// By its corners.
     Polygon,
-    /// Band.
+    /// By its center line: a strip along it.
     Band {
         /// Width, m.
         width: f64,
@@ -372,7 +372,7 @@ pub struct Edge {
 /// What a piece of the boundary of K lies on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum EdgeKind {
-    /// A wall.
+    /// A wall outside its doorways.
     Wall,
     /// A doorway, by its index.
     Opening(usize),
@@ -407,12 +407,12 @@ impl Stretch {
     }
 }
 
-/// A joint.
+/// A joint, with the stretches of it that count.
 #[derive(Clone, Debug)]
 pub struct Joint {
-    /// Id.
+    /// As written, or the next free number: `J1`.
     pub id: String,
-    /// Kind.
+    /// Control, construction or isolation.
     pub kind: JointKind,
     /// How it was made.
     pub formed: Formed,
@@ -430,11 +430,11 @@ pub struct Joint {
     pub buried: bool,
     /// Override of the rule.
     pub treatment: Option<Treatment>,
-    /// Override of the chase width, m.
+    /// Chase width in place of the rule's, m.
     pub chase_width: Option<f64>,
-    /// Override of the chase depth, m.
+    /// Chase depth in place of the rule's, m.
     pub chase_depth: Option<f64>,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// Stretches of its path where it is not, because they lie inside what it ends at.
     pub gaps: Vec<Stretch>,
@@ -448,12 +448,12 @@ pub struct Joint {
     pub span: Span,
 }
 
-/// A crack.
+/// A crack, with the stretches of it that count.
 #[derive(Clone, Debug)]
 pub struct Crack {
-    /// Id.
+    /// As written, or the next free number: `C1`.
     pub id: String,
-    /// Its path.
+    /// Where it runs, from its first point.
     pub path: Path,
     /// Width from a station on, m; ascending stations, the first 0.
     pub widths: Vec<(f64, f64)>,
@@ -465,7 +465,7 @@ pub struct Crack {
     pub movement: Movement,
     /// Override of the rule.
     pub treatment: Option<Treatment>,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// Stretches in K, each counted once over all joints and cracks.
     pub in_scope: Vec<Stretch>,
@@ -480,9 +480,9 @@ pub struct Crack {
 /// Missing concrete.
 #[derive(Clone, Debug)]
 pub struct Spall {
-    /// Id.
+    /// As written, or the next free number: `S1`.
     pub id: String,
-    /// Shape.
+    /// Where it lies, as it was written.
     pub shape: Shape,
     /// Its part in K, arcs flattened.
     pub part: Region,
@@ -490,7 +490,7 @@ pub struct Spall {
     pub area_m2: f64,
     /// Depth, m.
     pub depth: f64,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
@@ -520,11 +520,11 @@ pub struct Delamination {
 /// An area that changes the preparation.
 #[derive(Clone, Debug)]
 pub struct Blemish {
-    /// Id.
+    /// As written, or the next free number: `B1`.
     pub id: String,
-    /// What it is.
+    /// What covers or damages the surface there.
     pub what: BlemishKind,
-    /// Shape.
+    /// Where it lies, as it was written.
     pub shape: Shape,
     /// Its part in K, m².
     pub area_m2: f64,
@@ -532,7 +532,7 @@ pub struct Blemish {
     pub tested: Option<TestResult>,
     /// Day of the laboratory's report, `YYYY-MM-DD`.
     pub tested_on: Option<String>,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
@@ -549,7 +549,7 @@ impl Blemish {
 /// A step between panels.
 #[derive(Clone, Debug)]
 pub struct Lippage {
-    /// Id.
+    /// As written, or the next free number: `L1`.
     pub id: String,
     /// The joint or crack it runs along, if it names one.
     pub along: Option<String>,
@@ -559,7 +559,7 @@ pub struct Lippage {
     pub high: Hand,
     /// Station and step, m; ascending stations; `None` where it could not be read.
     pub readings: Vec<(f64, Option<f64>)>,
-    /// Note.
+    /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// The id in the sketch.
     pub span: Span,
@@ -609,45 +609,45 @@ impl Panel {
 /// A spot height.
 #[derive(Clone, Copy, Debug)]
 pub struct Level {
-    /// Where.
+    /// Where it was read, m.
     pub at: Point,
-    /// Height, m.
+    /// Over the datum of the survey, m.
     pub height_m: f64,
     /// The record.
     pub span: Span,
 }
 
-/// Heights in a row.
+/// Heights read in a straight row, at equal spacing.
 #[derive(Clone, Debug)]
 pub struct LevelRow {
-    /// First point.
+    /// Where the first was read, m.
     pub from: Point,
     /// Direction of the row, unit.
     pub direction: kurbo::Vec2,
     /// Spacing of the readings, m.
     pub spacing_m: f64,
-    /// Heights, m.
+    /// Over the datum of the survey, m, from the first point on.
     pub heights_m: Vec<f64>,
     /// The record.
     pub span: Span,
 }
 
-/// A moisture test.
+/// A moisture test: `rh`, `mver` or both were read.
 #[derive(Clone, Debug)]
 pub struct MoistureTest {
-    /// Id.
+    /// As written, or the next free number: `M1`.
     pub id: String,
-    /// Where.
+    /// Where it was taken, m.
     pub at: Point,
     /// Relative humidity in the slab, share of one.
     pub rh: Option<f64>,
-    /// Vapour emission, lb per 1000 ft² in 24 h.
+    /// Vapor emission, lb per 1000 ft² in 24 h.
     pub mver: Option<f64>,
     /// The record.
     pub span: Span,
 }
 
-/// A vertical face.
+/// A vertical face that is coated too.
 #[derive(Clone, Debug)]
 pub struct Face {
     /// What it is called.

@@ -222,9 +222,9 @@ impl Lines {
     }
 }
 
-/// What is left of a line when what earlier ones count is taken off, less remnants that are no line of their own: one
-/// shorter than the tolerance still lies within it of the earlier one's end, and one where both run beside each other is
-/// what a slanted edge of the floor leaves of the line that lies a little farther in.
+/// What is left of a line without what earlier lines count. Two kinds of remnant are dropped: one shorter than the
+/// tolerance still lies within it of the earlier line's end; one where both lines run beside each other is what a
+/// slanted edge of the floor leaves of the line a little farther in.
 fn once(inside: &Intervals, counted: Vec<(f64, f64)>, beside: &Intervals) -> Vec<Stretch> {
     if counted.is_empty() {
         return stretches(inside);

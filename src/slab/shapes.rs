@@ -12,7 +12,7 @@ use crate::geometry::region::{Region, counter_clockwise};
 use crate::quantity::write;
 use crate::sketch::{At, ShapeForm};
 
-/// A bend of a band is mitred up to this many half widths from the bend, then cut off.
+/// A bend of a band is mitered up to this many half widths from the bend, then cut off.
 const MITRE_LIMIT: f64 = 4.0;
 
 /// A bend of a band turning less than this, rad, is one of an arc; about 10°.
@@ -100,7 +100,7 @@ fn simple(form: Form, ring: Path) -> Shape {
     Shape { form, region: Region::from_rings(&[points]), rings: vec![ring], area_m2 }
 }
 
-/// A strip centred on a path, square at its ends, mitred at its bends.
+/// A strip centered on a path, square at its ends, mitered at its bends.
 fn band(path: &Path, width: f64) -> Shape {
     let points = path.points();
     let regions = strips(&points, width / 2.0)

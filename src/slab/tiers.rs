@@ -163,7 +163,7 @@ pub(super) fn risers(floor: &Floor, tiers: &mut [Tier]) -> Vec<Riser> {
     out
 }
 
-/// The parts of a closed ring that some stretches of it make, one where they follow each other, over its first point too.
+/// Stretches of a closed ring as paths; those that follow each other are one, over the ring's first point too.
 fn joined(ring: &Path, mut pieces: Vec<(f64, f64)>) -> Vec<Path> {
     pieces.sort_by(|p, q| p.0.total_cmp(&q.0));
     let mut runs: Vec<(f64, f64)> = Vec::new();
@@ -191,7 +191,7 @@ pub(super) fn faces(tiers: &[Tier], risers: &[Riser]) -> Vec<Face> {
     let coated = risers.iter().filter(|riser| riser.coated);
     let face = |riser: &Riser| {
         let tier = tiers.iter().find(|tier| tier.id == riser.tier)?;
-        // The customer reads it too, so that it goes without the id.
+        // The customer reads it too, so it has no id.
         let name = tier
             .what
             .as_ref()

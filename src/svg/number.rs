@@ -1,6 +1,6 @@
 //! The one place where a number becomes text in an SVG.
 
-/// Decimals kept: a thousandth of a millimetre, far below what a printer resolves.
+/// Decimals kept: a thousandth of a millimeter, far below what a printer resolves.
 const PLACES: i32 = 3;
 
 /// Largest magnitude written, mm. Single precision, which viewers use, holds thousandths up to here.

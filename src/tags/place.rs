@@ -5,7 +5,7 @@
 //! candidates. There is no chance in it, and the order in which things are given does not matter. The hard rules are never broken;
 //! what can happen is that a tag finds no place, and then it is named in [`Placement::unplaced`].
 //!
-//! The module knows ids, boxes and lines, nothing of floors. All lengths are millimetres of paper, y down.
+//! The module knows ids, boxes and lines, nothing of floors. All lengths are millimeters of paper, y down.
 
 mod anchors;
 mod candidates;
@@ -57,7 +57,6 @@ pub struct Problem {
     pub reserved: Vec<PaperBox>,
     /// Lines that a tag may cover where nothing else is free: joints.
     pub joints: Vec<Line>,
-    /// The tags.
     pub tags: Vec<Tag>,
 }
 
@@ -90,7 +89,7 @@ pub struct Tag {
 pub enum Feature {
     /// Points or round things; a leader ends at the rim of any of them, of the first if nothing speaks against it.
     Points {
-        /// Centres.
+        /// Centers.
         at: Vec<PaperPoint>,
         /// Radius of each, mm; 0 for a point.
         radius: f64,
@@ -143,11 +142,9 @@ pub struct Placement {
 /// A tag in its place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Placed {
-    /// Its id.
     pub id: String,
     /// Which of its sizes was taken.
     pub size: usize,
-    /// Its box.
     pub area: PaperBox,
     /// Its leader, if it stands off.
     pub leader: Option<Leader>,
@@ -158,7 +155,7 @@ pub struct Placed {
 pub struct Leader {
     /// The end at the feature.
     pub from: PaperPoint,
-    /// The end at the rim of the tag's box; the line points to the box's centre.
+    /// The end at the rim of the tag's box; the line points to the box's center.
     pub to: PaperPoint,
     /// What is drawn at the feature.
     pub end: LeaderEnd,
@@ -176,7 +173,6 @@ pub enum LeaderEnd {
 /// A tag without a place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unplaced {
-    /// Its id.
     pub id: String,
     /// Why.
     pub reason: Reason,
@@ -195,7 +191,7 @@ pub enum Reason {
 
 /// Places all tags of a problem.
 ///
-/// Deterministic; the same whatever the order of lines and tags; moved with the plan when everything moves by whole millimetres.
+/// Deterministic; the same whatever the order of lines and tags; moved with the plan when everything moves by whole millimeters.
 /// About 10 ms for 100 tags and 50 ms for 500 on a sheet that has room; on one that has not, the time stays bounded, because ejections are
 /// counted.
 ///

@@ -39,7 +39,6 @@ pub enum Good {
     Gloves,
     /// Solvent that tools are cleaned with.
     Solvent,
-    /// Bag of dust.
     DustBag,
     /// Filter cartridge of the vacuum.
     Filter,
@@ -104,7 +103,6 @@ impl By {
 /// A good with what wears it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wears {
-    /// Which.
     pub good: Good,
     /// What it is called in the shop book, among the prices and in every output.
     pub name: &'static str,

@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-/// A kind of work, in the order of the trade: what cures longest as early as it can, and what a free
-/// hand can do where the others cut and fill. The floor grinder begins on the open floor and goes
-/// over joints and patches when they have set.
+/// A kind of work, in the order of the trade. What cures longest comes as early as it can. What a free
+/// hand can do comes where the others cut and fill. The floor grinder begins on the open floor and
+/// goes over joints and patches when they have set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(into = "&'static str")]
 pub enum Kind {
@@ -20,7 +20,6 @@ pub enum Kind {
     Patch,
     /// Drill into delaminations and inject resin.
     Inject,
-    /// Chase cracks.
     ChaseCracks,
     /// Open joints that concrete was run over.
     OpenBuried,
@@ -34,9 +33,7 @@ pub enum Kind {
     DetailJoints,
     /// Vacuum joints, cracks and patches clean.
     CleanCuts,
-    /// Fill joints.
     FillJoints,
-    /// Fill cracks.
     FillCracks,
     /// Shave filler.
     Shave,
@@ -50,7 +47,6 @@ pub enum Kind {
     Mask,
     /// Grind by machine what was filled and patched, once it has set.
     GrindOver,
-    /// Form coves.
     FormCoves,
     /// Vacuum and wipe the whole floor before the first coat.
     Vacuum,

@@ -9,7 +9,6 @@ pub enum Machine {
     JointSaw,
     /// Hand grinder with its shroud.
     HandGrinder,
-    /// Chipping hammer.
     ChippingHammer,
     /// Filling gun or pump.
     FillingGun,

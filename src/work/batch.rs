@@ -19,7 +19,7 @@ const MOST_L: f64 = 3.0 * L_PER_GAL;
 /// Batches that come within this share of a whole kit are whole kits: nothing is measured then (common
 /// practice).
 const WHOLE_KIT: f64 = 0.15;
-/// What a pail shows: a quart or a litre.
+/// What a pail shows: a quart or a liter.
 const QUART_L: f64 = L_PER_GAL / 4.0;
 /// Rounding of volumes against each other, share.
 const GUARD: f64 = 1e-9;
@@ -32,7 +32,6 @@ const S_PER_H: f64 = 3600.0;
 pub struct Batches {
     /// The layer, by index.
     pub layer: usize,
-    /// Its name.
     pub name: String,
     /// Slab temperature that its pot life is read at, °C.
     pub slab_c: f64,
@@ -141,7 +140,7 @@ fn of_layer(facts: &Facts<'_>, place: usize, layer: &Layer) -> Option<Batches> {
 
 /// Volumes of the batches that a need is divided into, none more than `most_l`.
 ///
-/// Whole kits where an equal batch comes near to one. Otherwise as many quarts or litres as are needed,
+/// Whole kits where an equal batch comes near to one. Otherwise as many quarts or liters as are needed,
 /// dealt out evenly; so that a pail shows each part too, where that makes no more of it. Only where a
 /// pail holds more than may be mixed at once the volumes are what they are. `parts` is the sum of the
 /// mixing ratio, or 0.

@@ -17,8 +17,8 @@ const MOST_ALIASED: usize = 200_000;
 /// Mappings with fewer keys are searched for duplicates without an index.
 const FEW_KEYS: usize = 16;
 
-/// A list or mapping that is not closed yet. What is in it so far lies on top of the tree's stacks, so that its own room,
-/// taken when it is closed, is not larger than it needs.
+/// A list or mapping that is not closed yet. What is in it so far lies on top of the tree's stacks. Its own room is taken
+/// when it is closed, and is no larger than it needs.
 struct Frame<'a> {
     body: Body<'a>,
     start: Span,

@@ -16,7 +16,7 @@ pub(super) fn syntax_fault(
     seen: usize,
 ) -> Diagnostic {
     let at = text.floor_char_boundary(error.marker().byte_offset().unwrap_or(seen));
-    // The engine may find a bracket unclosed before it tells that there is one.
+    // The engine may report a bracket as unclosed before it reports the bracket.
     let open = match error.kind() {
         ErrorKind::UnclosedFlowCollection { .. } => open.or_else(|| Some(visible(text, at))),
         _ => open,

@@ -21,7 +21,6 @@ pub(crate) enum Kind<'a> {
     Null,
     /// A text, without its quotes.
     Scalar {
-        /// The text.
         text: Cow<'a, str>,
         /// It was written in quotes or as a block.
         quoted: bool,
@@ -35,7 +34,6 @@ pub(crate) enum Kind<'a> {
 /// A key of a mapping.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Key<'a> {
-    /// The key.
     pub text: Cow<'a, str>,
     /// Where it stands.
     pub place: Place,

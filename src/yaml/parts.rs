@@ -1,9 +1,9 @@
 //! Large texts, cut between the entries of their long lists and read on all cores.
 //!
-//! A list of 100,000 joints is read in parts of some hundred entries each, and the rest of the text without it; then the
-//! parts are put back. That is done only where nobody can notice it: a text is cut at lines where an entry of a block
-//! list begins, and where anything at all is found in a part or in the rest (a fault, another shape than a cut
-//! list has, more values than the limits allow) nothing of it is kept, and the text is read once more in one piece.
+//! A list of 100,000 joints is read in parts of some hundred entries each, and the rest of the text without it. Then the
+//! parts are put back. Nobody may notice it: a text is cut only at lines where an entry of a block list begins. Where a part
+//! or the rest holds anything unusual (a fault, another shape than a cut list has, more values than the limits allow),
+//! nothing of it is kept, and the text is read once more in one piece.
 
 use std::borrow::Cow;
 use std::ops::Range;

@@ -2,7 +2,6 @@
 
 use crate::yaml::{Kind, Node};
 
-/// A comment.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Comment {
     pub start: usize,

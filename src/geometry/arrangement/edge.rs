@@ -12,7 +12,7 @@ pub(super) struct Edge {
     pub v: u32,
     /// Whether a divider or a link runs along it.
     pub divides: bool,
-    /// True length, metres.
+    /// True length, meters.
     pub length: f64,
     /// Area between chord and curve, m²; positive when the curve lies to the right of `u`→`v`.
     pub bow: f64,

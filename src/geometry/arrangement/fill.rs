@@ -1,7 +1,7 @@
 //! The region around which raw curves wind a positive number of times.
 //!
-//! The set operations of the region module do the same, but a bundle of hundreds of edges through nearly one point, as the moved
-//! boundary of a tight hollow makes it, takes them minutes. Snap rounding doesn't mind.
+//! The set operations of the region module do the same. But the moved boundary of a tight hollow makes a bundle of hundreds of
+//! edges through nearly one point, and that takes them minutes. Snap rounding doesn't mind.
 
 use super::edge::Edges;
 use super::face::{self, Faces, Fans, UNBOUNDED, next};

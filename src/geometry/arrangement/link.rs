@@ -1,8 +1,8 @@
 //! Ends of dividers that stop a little short are joined to what they were meant to reach.
 //!
-//! Nothing is moved: a link, which has no length in any quantity, is added between the end and its goal, so that one
-//! joined end can't set off another. Ends that lie near each other and are not connected there are joined by the shortest
-//! set of links that connects them. A cluster of ends that touches no other line gets one link to the nearest.
+//! Nothing is moved, so one joined end can't set off another: a link is added between the end and its goal, and no quantity
+//! counts its length. Ends that lie near each other and are not connected there are joined by the shortest set of links
+//! that connects them. A cluster of ends that touches no other line gets one link to the nearest.
 
 mod overshoot;
 
@@ -82,7 +82,6 @@ pub(super) struct Linker<'a> {
 }
 
 impl Linker<'_> {
-    /// Finds all links.
     pub fn links(&self, budget: &mut Budget) -> Result<Links, ArrangementError> {
         let mut links = Links::default();
         let mut ends = Vec::new();
@@ -150,7 +149,7 @@ impl Linker<'_> {
         within.then_some(Goal { squared, foot, segment: number, line: segment.line })
     }
 
-    /// The spans of a divider from one of its ends on, each of them drawn towards that end.
+    /// The spans of a divider from one of its ends on, each of them drawn toward that end.
     fn inwards(&self, line: u32, from_start: bool) -> impl Iterator<Item = Span> + '_ {
         let range = self.segments.of_line.get(line as usize).cloned().unwrap_or_default();
         let own = &self.segments.all[range];
@@ -252,8 +251,8 @@ impl Linker<'_> {
         a.line == b.line && length(a.site, b.site) * SHORT > self.extent(a.line)
     }
 
-    /// Links a cluster to the nearest line that is not its own, unless it touches one already, and those of its ends
-    /// that have passed what they touch to what lies ahead.
+    /// Links a cluster to the nearest line that is not its own, unless it touches one already. Those of its ends that have
+    /// passed what they touch are linked to what lies ahead.
     fn reach_out(
         &self,
         ends: &[&End],

@@ -61,6 +61,6 @@ fn by_height(first: &Span, second: &Span, x: i64) -> Ordering {
     };
     let (dx, other_dx) = (i128::from(first.dx()), i128::from(second.dx()));
     let heights = (scaled(first) * other_dx).cmp(&(scaled(second) * dx));
-    // At equal height the one that falls towards x was higher on its left.
+    // At equal height the one that falls toward x was higher on its left.
     heights.then_with(|| (i128::from(second.dy()) * dx).cmp(&(i128::from(first.dy()) * other_dx)))
 }

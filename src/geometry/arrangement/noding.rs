@@ -1,6 +1,6 @@
 //! Snap rounding: segments become edges that meet only at lattice points.
 //!
-//! Every vertex and every crossing makes its pixel hot, and each segment is led through the centres of the hot
+//! Every vertex and every crossing makes its pixel hot, and each segment is led through the centers of the hot
 //! pixels it passes. The edges that result don't cross, and no segment moves by more than half a unit (Hobby,
 //! "Practical segment intersection with finite precision output", 1999).
 
@@ -9,7 +9,7 @@ use super::segment::{Budget, COST_OF_RESULT, Segments, sort_into_cells};
 use crate::geometry::cells::{Cells, sorted_by_key};
 use crate::geometry::lattice::{Site, Span};
 
-/// A stretch between two neighbouring sites, and the segments that were led along it.
+/// A stretch between two neighboring sites, and the segments that were led along it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Piece {
     /// Numbers of the sites, the smaller first.
@@ -47,7 +47,6 @@ impl Members {
     }
 }
 
-/// Nodes all segments.
 pub(super) fn node(segments: &Segments, budget: &mut Budget) -> Result<Noding, ArrangementError> {
     let (spans, members) = distinct(segments);
     let cells = sort_into_cells(&spans)?;
@@ -127,7 +126,7 @@ fn hot_sites(
     Ok(sites)
 }
 
-/// For each span the numbers of the sites whose pixels it passes, in the order in which it passes them.
+/// For each span the sites whose pixels it passes, by number, in the order in which it passes them.
 struct Routes {
     starts: Vec<u32>,
     sites: Vec<u32>,

@@ -7,7 +7,7 @@ use super::union::Union;
 use super::{Class, Line, Panel, Role};
 use crate::geometry::lattice::{Site, UNITS_PER_METRE};
 
-/// Slivers are joined in rounds until none is left that has a neighbour; each round at least halves their number
+/// Slivers are joined in rounds until none is left that has a neighbor; each round at least halves their number
 /// where all have one, so this many rounds serve any input.
 const ROUNDS: usize = 40;
 
@@ -30,7 +30,7 @@ impl Grouping<'_> {
         self.windings[face as usize].belongs(Class::Reached)
     }
 
-    /// Straight length of an edge, metres.
+    /// Straight length of an edge, meters.
     fn chord(&self, edge: usize) -> f64 {
         let e = &self.edges.all[edge];
         (self.sites[e.u as usize].distance_squared(self.sites[e.v as usize]) as f64).sqrt()
@@ -64,7 +64,7 @@ impl Grouping<'_> {
         areas
     }
 
-    /// Joins each group that is thinner than `sliver` (twice its area by its perimeter) to the neighbour with which it shares most.
+    /// Joins each group that is thinner than `sliver` (twice its area by its perimeter) to the neighbor with which it shares most.
     fn absorb(&self, groups: &mut Union, areas: &[f64], sliver: f64) {
         for _ in 0..ROUNDS {
             let mut area = vec![0.0; areas.len()];

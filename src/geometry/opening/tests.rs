@@ -74,7 +74,7 @@ fn floor_out_of_reach_of_the_disc() {
         (
             "L shape",
             vec![ring(&[(0.0, 0.0), (6.0, 0.0), (6.0, 2.0), (3.0, 2.0), (3.0, 5.0), (0.0, 5.0)])],
-            // The strip along 22 m of wall; five corners inwards; at the one outwards a quarter disc of the gap.
+            // The strip along 22 m of wall; five corners inward; at the one outward a quarter disc of the gap.
             22.0 * GAP - 5.0 * GAP * GAP + PI / 4.0 * GAP * GAP + 5.0 * corner(r),
         ),
         ("circle", vec![circle(0.0, 0.0, 3.0, 4096)], PI * (9.0 - (3.0 - GAP) * (3.0 - GAP))),
@@ -135,8 +135,8 @@ fn narrow_slot(width: f64, depth: f64) -> f64 {
 /// What the disc gains in the mouth of a slot too narrow for it, beyond the strip along the wall. It bulges a little into
 /// the mouth, resting on the two circles of radius `GAP` around the corners.
 fn gained_in_mouth(width: f64) -> f64 {
-    // Centres of discs touch the circles of radius GAP + HEAD around both corners; where these cross, in the middle of
-    // the mouth, is the disc that reaches farthest, with its centre `below` the line of the corners.
+    // Centers of discs touch the circles of radius GAP + HEAD around both corners; where these cross, in the middle of
+    // the mouth, is the disc that reaches farthest, with its center `below` the line of the corners.
     let reach = GAP + HEAD;
     let angle = (width / 2.0 / reach).asin();
     let below = reach * angle.cos();
@@ -147,13 +147,13 @@ fn gained_in_mouth(width: f64) -> f64 {
     2.0 * (disc - circle_strip(GAP, angle) + GAP * width / 2.0)
 }
 
-/// Integral of the height of a circle's lower arc below its centre, from the lowest point to `angle` beside it.
+/// Integral of the height of a circle's lower arc below its center, from the lowest point to `angle` beside it.
 fn circle_strip(radius: f64, angle: f64) -> f64 {
     let x = radius * angle.sin();
     0.5 * (x * (radius * radius - x * x).sqrt() + radius * radius * angle)
 }
 
-/// A 6 × 4 rectangle with a post of this radius whose centre is `height` above the lower side, too near for the
+/// A 6 × 4 rectangle with a post of this radius whose center is `height` above the lower side, too near for the
 /// disc to pass: beside the strips there are the two pockets between wall, post and disc.
 fn post_near_wall(radius: f64, height: f64) -> f64 {
     let whole = 24.0 - (6.0 - 2.0 * GAP) * (4.0 - 2.0 * GAP) + 4.0 * corner(HEAD);
@@ -161,8 +161,8 @@ fn post_near_wall(radius: f64, height: f64) -> f64 {
     // The disc rests on the strip at x from the post's axis.
     let (rise, reach) = (height - GAP - HEAD, post + HEAD);
     let x = (reach * reach - rise * rise).sqrt();
-    // Between the axis and x lies, from the strip up to the level of the post's centre, the pocket: the trapezoid
-    // under the line of centres less the two sectors and, above, nothing.
+    // Between the axis and x lies, from the strip up to the level of the post's center, the pocket: the trapezoid
+    // under the line of centers less the two sectors and, above, nothing.
     let (post_height, disc_height) = (height - GAP, HEAD);
     let trapezoid = x * (post_height + disc_height) / 2.0;
     let tilt = (rise / reach).asin();

@@ -1,7 +1,7 @@
 //! The opening of a large region, a part at a time.
 //!
 //! Whether the disc reaches a point is decided by the boundary near it alone. So a region with much boundary is cut in two where
-//! little of it lies, each half is worked on with a margin of what lies beyond the cut, and halves again: memory goes by the
+//! little of it lies. Each half is worked on with a margin of what lies beyond the cut, and is halved again. Memory goes by the
 //! part in hand, and the parts share the cores.
 
 use super::{Disc, STEP, angle};

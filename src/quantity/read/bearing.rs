@@ -11,7 +11,7 @@ const ARC: &str = "write it like arc E 12' R 8' left: chord, radius and the hand
 /// A chord this much longer than a diameter, as a share of it, is the diameter: what reading loses.
 const ROUNDED: f64 = 1e-9;
 
-/// One entry of a walk.
+/// One entry of a walk around the outline: a run, an arc, or the way back.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum WalkEntry {
     /// A taped run.

@@ -7,9 +7,9 @@ use crate::quantity::{Length, Units};
 /// What a bare number stands for, and which forms an error offers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Bare {
-    /// On the plan: feet under `us`, metres under `metric`.
+    /// On the plan: feet under `us`, meters under `metric`.
     Plan(Units),
-    /// A width, depth, step or thickness: inches under `us`, millimetres under `metric`.
+    /// A width, depth, step or thickness: inches under `us`, millimeters under `metric`.
     Small(Units),
 }
 
@@ -25,7 +25,7 @@ impl Bare {
     }
 }
 
-/// Metres in one inch as a fraction: 127/5000.
+/// Meters in one inch as a fraction: 127/5000.
 const INCH: (i128, i128) = (127, 5000);
 
 /// Unit words of a length, with what one of them is worth.
@@ -33,7 +33,7 @@ const INCH: (i128, i128) = (127, 5000);
 enum Unit {
     Foot,
     Inch,
-    /// This many of a thousand to the metre.
+    /// This many of a thousand to the meter.
     Metric(i128),
 }
 
@@ -247,7 +247,7 @@ mod tests {
 
     #[test]
     fn written_forms() {
-        // Text, context, metres computed by hand: inches times 0.0254.
+        // Text, context, meters computed by hand: inches times 0.0254.
         let rows = [
             ("24'", PLAN, 7.3152),
             ("24 ft", PLAN, 7.3152),

@@ -8,7 +8,7 @@ use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, 
 /// A spelling of a unit and what one of it is worth in the SI unit, as an exact fraction.
 pub(super) type UnitWord = (&'static str, i128, i128);
 
-/// US gallon in litres: 231 cubic inches of 16.387064 mL (NIST Handbook 44 Appendix C).
+/// US gallon in liters: 231 cubic inches of 16.387064 mL (NIST Handbook 44 Appendix C).
 const GALLON: (i128, i128) = (3_785_411_784, 1_000_000_000);
 /// Pound in kilograms (NIST Handbook 44 Appendix C).
 const POUND: (i128, i128) = (45_359_237, 100_000_000);
@@ -165,7 +165,7 @@ pub fn span(text: &str) -> Result<Span, ReadError> {
 
 /// Reads the thickness of a film: `10 mil`, `0.25 mm`, `250 um`.
 ///
-/// A mil is a thousandth of an inch; it is read nowhere else, because to many it means a millimetre.
+/// A mil is a thousandth of an inch; it is read nowhere else, because to many it means a millimeter.
 ///
 /// # Errors
 ///

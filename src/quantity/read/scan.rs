@@ -1,4 +1,4 @@
-//! The scanner under every reader: normalised text, exact numbers, unit words.
+//! The scanner under every reader: normalized text, exact numbers, unit words.
 
 use std::borrow::Cow;
 
@@ -76,7 +76,6 @@ pub(super) enum Form {
 pub(super) struct Number {
     /// Its exact value.
     pub value: Rational,
-    /// Its form.
     pub form: Form,
 }
 
@@ -123,7 +122,7 @@ const fn vulgar(c: char) -> Option<&'static str> {
     })
 }
 
-/// A place in normalised text.
+/// A place in normalized text.
 #[derive(Clone, Debug)]
 pub(super) struct Scan<'a> {
     text: &'a str,
@@ -131,7 +130,7 @@ pub(super) struct Scan<'a> {
 }
 
 impl<'a> Scan<'a> {
-    /// At the start of normalised text.
+    /// At the start of normalized text.
     pub const fn new(text: &'a str) -> Self {
         Self { text, pos: 0 }
     }

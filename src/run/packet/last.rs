@@ -17,7 +17,6 @@ pub(super) struct Packet<'a> {
     pub findings: &'a [Diagnostic],
     /// What it costs, in words.
     pub costs: String,
-    /// Where it is.
     pub folder: &'a Path,
     /// Files in it.
     pub files: usize,

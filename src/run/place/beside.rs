@@ -13,9 +13,9 @@ pub(super) const NEW: &str = "new";
 /// Ending of an old folder that stepped aside, where two folders can't change names in one step.
 pub(super) const OLD: &str = "old";
 
-/// A file under way beside its place, removed again unless it took it.
+/// A file that is being written beside its place; removed again unless it took that place.
 ///
-/// While its writer lives it is locked, so that no other takes it for something left.
+/// It is locked while its writer lives, so no other writer takes it for something left behind.
 #[derive(Debug)]
 pub(super) struct Beside {
     path: PathBuf,
@@ -101,7 +101,7 @@ pub(super) fn clear(place: &Path) -> Result<()> {
     Ok(())
 }
 
-/// Something that a killed writer left beside a place. It is locked, so that of two who clear one does it.
+/// Something that a killed writer left beside a place. It is locked: of two that clear the folder, one removes it.
 #[derive(Debug)]
 pub(super) struct Left {
     pub path: PathBuf,
@@ -110,8 +110,8 @@ pub(super) struct Left {
     _lock: File,
 }
 
-/// What killed writers left beside a place; whoever asks has the turn in that folder. What belongs to a writer that lives, and what
-/// can't be told from it because nothing can be locked there, is not among it.
+/// What killed writers left beside a place; whoever asks has the turn in that folder. What belongs to a living writer is left out. So is
+/// everything where nothing can be locked, because there the two can't be told apart.
 pub(super) fn left_behind(place: &Path) -> Result<Vec<Left>> {
     let own = place.file_name().ok_or_else(|| Error::other("it is no name for a file"))?;
     // A folder that can't be listed is cleared of nothing.

@@ -34,7 +34,7 @@ pub struct Days {
     pub pack_up_s: i64,
     /// Whether weekends are worked.
     pub weekends: bool,
-    /// Holidays.
+    /// Holidays on which nobody works.
     pub holidays: Holidays,
     /// Further days off.
     pub off: Vec<Date>,
@@ -115,7 +115,7 @@ impl Calendar {
         self.all.partition_point(|shift| shift.hours.open <= at).checked_sub(1)
     }
 
-    /// The same days up to one of them, and that one longer.
+    /// The same days up to this one, which is made longer.
     pub(super) fn ending_late(&self, day: usize, longer_s: i64) -> Self {
         let last = self.all.get(day).map_or(-1, |shift| shift.hours.day);
         let longer = |shift: &Shift| {

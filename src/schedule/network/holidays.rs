@@ -8,7 +8,7 @@ const JUNETEENTH_SINCE: i16 = 2021;
 /// Days on which nobody works.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum Holidays {
-    /// None.
+    /// Every holiday is worked.
     #[default]
     None,
     /// The federal holidays, 5 U.S.C. 6103.

@@ -9,7 +9,7 @@ use super::shift::Piece;
 /// What a placement is of its activity.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Part {
-    /// The activity.
+    /// The activity itself.
     Work,
     /// What is done before it, because it comes too late.
     First,
@@ -49,7 +49,7 @@ pub struct Placement {
     pub pieces: Vec<Piece>,
     /// When it starts, s after midnight of the first day.
     pub start_s: i64,
-    /// When it ends.
+    /// When it ends, s after midnight of the first day.
     pub end_s: i64,
     /// When its workers are free: after lunch, where they worked through it.
     pub free_s: i64,
@@ -68,7 +68,7 @@ pub struct Placement {
     pub divided: bool,
 }
 
-/// The schedule.
+/// When each activity runs, by whom and with what.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Schedule {
     /// By start, then in the order of the activities.
@@ -83,7 +83,7 @@ pub struct Schedule {
 #[derive(Clone, Copy, Default)]
 struct Lane {
     free: i64,
-    /// The activity of the lane before, which one that follows on from it prefers.
+    /// What the lane did last. An activity that follows on from it prefers this lane.
     last: Option<usize>,
 }
 
@@ -146,7 +146,7 @@ pub(super) fn placements(network: &Network, choice: &Choice) -> Vec<Placement> {
     placed.collect()
 }
 
-/// What an activity waited for: its last wait, where it starts as soon as the days allow after it,
+/// What an activity waited for: its last wait, if it starts as soon after that as the days allow,
 /// otherwise what was given back last before it started.
 fn held(network: &Network, choice: &Choice, uses: &[Use], used: &Use) -> Held {
     if choice.slots[used.index].held {

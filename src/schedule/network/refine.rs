@@ -105,8 +105,8 @@ impl Use<'_> {
     }
 }
 
-/// Lets each activity start at the first moment at which nothing else is in its way. One that ends
-/// last stays, so that the finish is the one that was chosen among monotone ones; none goes to a day
+/// Lets each activity start at the first moment at which nothing else is in its way. One that alone
+/// ends last stays: the finish is the one that was chosen among monotone ones. None goes to a day
 /// for which nobody came.
 fn pull_forward(network: &Network, choice: &mut Choice) {
     let days: BTreeSet<i64> = choice.worked_days(network).iter().map(|day| day.0).collect();

@@ -14,7 +14,7 @@ use crate::sheet::Inputs;
 struct Liquids {
     /// What they are made of, of those whose make the shop book says.
     resins: BTreeSet<Resin>,
-    /// Whether there is one of which it does not say.
+    /// Whether there is one whose make it doesn't say.
     unknown: bool,
     /// Whether one holds solvent.
     solvent: bool,

@@ -293,7 +293,7 @@ fn maps(inputs: &Inputs, set: &Set, enlarged: &[Enlarged]) -> Vec<Map> {
     out
 }
 
-/// The groups of several maps on one sheet: what has one id is one group, and keeps what all maps draw of it.
+/// The groups of several maps on one sheet. Those with the same id become one, which keeps what all maps draw of it.
 fn on_one_sheet(maps: Vec<(usize, Vec<Group>)>) -> Vec<Group> {
     let mut out: Vec<Group> = Vec::new();
     for (_, groups) in maps {

@@ -29,7 +29,6 @@ pub struct Raw<'a> {
     pub name: String,
     /// Number in the set.
     pub number: String,
-    /// What it is.
     pub title: &'static str,
     /// How it is divided.
     pub layout: &'a Layout,

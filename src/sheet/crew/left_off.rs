@@ -1,5 +1,5 @@
-//! Tags that find no place even on an enlarged plan: they stand in a list beside the map with the places of their items, so that
-//! each row has its tag and nobody looks for one on the plan in vain.
+//! Tags that find no place even on an enlarged plan. They stand in a list beside the map, with the places of their items: each row has
+//! its tag, and nobody looks for one on the plan in vain.
 
 use std::collections::BTreeMap;
 

@@ -50,7 +50,6 @@ pub enum Shows {
 /// A map that is going to be drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Map {
-    /// What it shows.
     pub shows: Shows,
     /// Its part of the floor.
     pub window: Rect,
@@ -80,7 +79,6 @@ impl Map {
         View::centered(self.layout.scale, self.window, self.layout.center())
     }
 
-    /// Draws it.
     #[must_use]
     pub fn draw(&self, inputs: &Inputs, grid: Option<&Grid>, numbers: &[String]) -> Drawn {
         let view = self.view();
@@ -114,7 +112,6 @@ impl Map {
         at(area.left + 4.0, area.top + 4.0 + style::head().cap())
     }
 
-    /// The name of a strip.
     pub fn strip_name(&self) -> Group {
         let text = draw::text(self.name_at(), &*self.number, style::head(), Align::Start);
         draw::group("", "view-title", vec![Mark::Text(text)])
@@ -285,7 +282,7 @@ fn along_frame(area: &Box2, half: f64) -> Vec<PaperPoint> {
     places
 }
 
-/// Places of a lattice inside a frame, from its rim inwards, then outside it, away from its rim.
+/// Places of a lattice inside a frame, from its rim inward, then outside it, away from its rim.
 fn near_frame(area: &Box2) -> Vec<PaperPoint> {
     let wide = area.grown(NAME_REACH);
     let count = |length: f64| (length / NAME_STEP).floor().clamp(0.0, MOST_STEPS) as usize;
@@ -326,8 +323,8 @@ fn cut(plan: &mut Plan, window: &Box2) {
     plan.solids.retain(|r| r.len() > 2);
 }
 
-/// A length over a whole window says nothing where the running dimensions of a match line beside it say it, or where the window ends at
-/// no line that can be found on the floor.
+/// Drops the length over a whole window where it says nothing: the running dimensions of a match line beside it say it, or the window
+/// ends at no line that can be found on the floor.
 fn drop_overall(plan: &mut Plan, sides: &[match_line::Side], shows: &Shows) {
     let any = |x: f64, y: f64| sides.iter().any(|s| s.out.x * x + s.out.y * y > 0.5);
     let level = any(1.0, 0.0) || any(-1.0, 0.0);

@@ -21,7 +21,6 @@ use crate::sheet::page::{BARS, PADDING};
 
 /// First word for a coat that must not go down.
 const WAIT: &str = "WAIT";
-/// Hours in a day.
 const DAY_H: f64 = 24.0;
 /// Least hours that are drawn.
 const LEAST_H: f64 = 1e-6;

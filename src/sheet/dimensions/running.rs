@@ -241,7 +241,7 @@ impl Running<'_> {
 
 /// Places at least `pitch` apart, as near to the wanted ones as can be; the wanted ones ascend.
 fn spread(wanted: &[f64], pitch: f64) -> Vec<f64> {
-    // Runs that touch are merged and centred on the mean of what their members want.
+    // Runs that touch are merged and centered on the mean of what their members want.
     let mut runs: Vec<(f64, f64, usize)> = Vec::new();
     for &w in wanted {
         let mut run = (w, w, 1);

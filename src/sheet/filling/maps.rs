@@ -48,7 +48,6 @@ const LEAST_M: f64 = 0.3;
 
 /// One of the plans.
 pub struct Map {
-    /// Its scale.
     pub scale: Scale,
     /// What was drawn.
     pub filled: Filled,

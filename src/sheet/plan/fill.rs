@@ -91,12 +91,12 @@ pub struct Filled {
     pub cartridges: BTreeSet<usize>,
 }
 
-/// A window of the floor on a sheet of its own: its part, and the numbers of the sheets of all windows.
+/// A window of the floor on a sheet of its own.
 #[derive(Clone, Copy, Debug)]
 pub struct Beside<'a> {
-    /// The part.
+    /// What of the floor it shows.
     pub part: Part<'a>,
-    /// Numbers of the sheets.
+    /// Numbers of the sheets of all windows.
     pub numbers: &'a [String],
 }
 

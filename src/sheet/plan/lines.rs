@@ -34,7 +34,7 @@ pub const fn treatment_name(treatment: Treatment) -> &'static str {
 /// Index of the line weight for a crack width.
 #[must_use]
 pub fn width_class(width_m: f64) -> usize {
-    // Widths are read off a gauge in sixty-fourths; a nanometre keeps a converted sixteenth in its class.
+    // Widths are read off a gauge in sixty-fourths; a nanometer keeps a converted sixteenth in its class.
     style::CRACK_CLASS_M.iter().filter(|&&limit| width_m > limit + 1e-9).count()
 }
 

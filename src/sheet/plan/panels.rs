@@ -30,7 +30,6 @@ struct Oval {
     upright: bool,
 }
 
-/// The usual oval.
 const USUAL: Oval = Oval { room: 5.0, height: 5.6, upright: false };
 /// Where there is little room; it still clears the corners of the text.
 const NARROW: Oval = Oval { room: 2.2, height: 4.4, upright: false };
@@ -52,7 +51,6 @@ const STEPS: (f64, f64) = (0.8, 2.5);
 pub struct PanelName {
     /// Number of the panel.
     pub id: String,
-    /// Its rings on paper.
     rings: Vec<Vec<PaperPoint>>,
     /// Its own label point on paper.
     home: PaperPoint,

@@ -112,7 +112,7 @@ impl Drawing<'_> {
         layer("points", groups)
     }
 
-    /// A height without its unit under metric, where the sheet says that all dimensions are millimetres.
+    /// A height without its unit under metric, where the sheet says that all dimensions are millimeters.
     fn height(&self, m: f64) -> String {
         match self.units() {
             Units::Us => self.small(m),

@@ -325,7 +325,7 @@ impl Height {
 /// Least size at which something is drawn, mm: the eye finds it, and its pattern is seen.
 pub const LEAST_SEEN: f64 = 1.7;
 
-/// A ring or line no smaller than is seen: a smaller one grows about its middle, so that its shape still tells what it is.
+/// A ring or line large enough to be seen: a smaller one grows about its middle and keeps its shape.
 pub(super) fn seen(ring: Vec<PaperPoint>) -> Vec<PaperPoint> {
     let (middle, factor) = growth(&Box2::of(&ring));
     ring.into_iter().map(|p| middle + (p - middle) * factor).collect()

@@ -54,8 +54,8 @@ pub(super) struct Plans {
     pub(super) all: Vec<Plan>,
 }
 
-/// The plans of all layers and the narrowest column that holds them: two in a column of text where a crew can read them so, else one,
-/// else in half a sheet, else on a whole one. No plans where the floor is too large for any of these.
+/// The plans of all layers and the narrowest column that holds them large enough for a crew to read: a column of text, half a sheet or a
+/// whole one, in each with two plans if that can be, else one. No plans where the floor is too large for any of these.
 pub(super) fn plans(inputs: &Inputs, ground: &Ground, all: &[&Batches]) -> Plans {
     let wide = ground.text.width();
     let half = wide / 2.0;
@@ -96,7 +96,7 @@ fn around(inputs: &Inputs) -> (f64, f64) {
     (along(side.away.y), along(side.away.x))
 }
 
-/// The plan of a layer for a column, `told` where what is mixed is said with it even if there is no room beside it.
+/// The plan of a layer for a column. If `told`, it says what is mixed even where there is no room beside it.
 fn plan(
     inputs: &Inputs,
     batches: &Batches,

@@ -85,7 +85,7 @@ impl Rows<'_> {
         pair(a_mm / 1000.0, b_mm / 1000.0, self.units())
     }
 
-    /// Feet or metres without their unit, which stands in the head.
+    /// Feet or meters without their unit, which stands in the head.
     pub(super) fn run(&self, m: f64) -> String {
         match self.units() {
             Units::Us => write::decimal_feet(m, 1),

@@ -33,7 +33,7 @@ pub struct Side {
     pub beyond: usize,
 }
 
-/// The sides of a window that have a neighbour.
+/// The sides of a window that have a neighbor.
 #[must_use]
 pub fn sides(grid: &Grid, window: &Window) -> Vec<Side> {
     let (column, row) = window.cell;

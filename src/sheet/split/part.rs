@@ -15,7 +15,7 @@ use crate::takeoff::{LippageWork, StepStretch, Takeoff, Worked};
 
 use crate::sheet::select::Selection;
 
-/// What lies this close to a window is in it, m: a millimetre, so that a joint on a match line is on both sheets.
+/// What lies this close to a window is in it, m: a millimeter, so that a joint on a match line is on both sheets.
 const ON_EDGE_M: f64 = 1e-3;
 /// Shorter pieces of a line are not drawn, m.
 const LEAST_M: f64 = 0.01;

@@ -16,7 +16,6 @@ use crate::text::excerpt;
 use crate::trade::{Key, Kind, Machine, Unit, Wait, row};
 use crate::yaml::Node;
 
-/// Seconds in a day.
 const DAY_S: f64 = 86_400.0;
 /// Most machines of one kind that are believed.
 const MOST_MACHINES: f64 = 100.0;

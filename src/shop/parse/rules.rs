@@ -32,7 +32,7 @@ pub(crate) const RESINS: [(&str, Resin); 4] = [
 ];
 /// Steepest and flattest feather that makes sense, run over height.
 pub(crate) const FEATHERS: (f64, f64) = (1.0, 100.0);
-/// Most that a limit of vapour emission can be, lb per 1000 ft² in 24 h.
+/// Most that a limit of vapor emission can be, lb per 1000 ft² in 24 h.
 pub(crate) const MOST_MVER: f64 = 100.0;
 
 /// The words of `spalls.rule`.

@@ -6,7 +6,6 @@ use crate::keys::{Form, Key, Record, keys, list, may};
 use crate::record::limits::{CHASE_DEPTH, CHASE_WIDTH, CRACK_WIDTH, STATION, STEP};
 use crate::record::{self, Kind, Takes};
 
-/// The key of the list of a kind.
 pub(super) fn listed(kind: Kind) -> Key {
     let record: fn() -> Record = match kind {
         Kind::Joint => || record(Kind::Joint),

@@ -78,12 +78,10 @@ pub(super) fn by_box() -> Form {
     Form::Record(rectangle)
 }
 
-/// A circle.
 pub(super) fn by_circle() -> Form {
     Form::Record(circle)
 }
 
-/// A strip.
 pub(super) fn strip() -> Form {
     Form::Record(band)
 }

@@ -14,7 +14,6 @@ use crate::yaml::Node;
 type Portion = (At<Length>, At<Length>);
 
 impl Pass<'_> {
-    /// Reads a crack.
     pub(super) fn crack(&mut self, node: &Node) -> Option<Crack> {
         self.item(node, Kind::Crack, |pass, fields, id| {
             let path = pass.reader.required(fields, "path", "path: [[3', 0], [3' 4\", 2']]");

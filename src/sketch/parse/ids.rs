@@ -203,7 +203,6 @@ impl Ids {
     }
 }
 
-/// The records of a kind.
 fn records<'n, 'a>(root: &'n Node<'a>, kind: Kind) -> &'n [Node<'a>] {
     let list = kind.path().try_fold(root, |node, key| node.get(key));
     list.and_then(Node::items).unwrap_or_default()

@@ -13,7 +13,6 @@ use crate::yaml::Node;
 type Profile = (Vec<Reading>, Option<At<Length>>);
 
 impl Pass<'_> {
-    /// Reads a lippage.
     pub(super) fn lippage(&mut self, node: &Node) -> Option<Lippage> {
         self.item(node, Kind::Lippage, |pass, fields, id| {
             let along = pass.reader.required(fields, "along", "along: J1");

@@ -101,8 +101,8 @@ impl Pass<'_> {
 }
 
 impl PathForm {
-    /// How many corners it has as a closed edge. A last vertex that repeats the coordinates of the first
-    /// one closes the edge (that is how an arc comes back to it) and is no corner of its own.
+    /// How many corners it has as a closed edge. A last vertex with the coordinates of the first is no corner of its
+    /// own: it closes the edge, which is how an arc comes back to its start.
     #[must_use]
     pub fn corners(&self) -> usize {
         let count = self.vertices.len();

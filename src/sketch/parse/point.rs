@@ -12,7 +12,6 @@ const HINT: &str = "write [x, y], {wall: 3, along: 5', out: 2'}, {line: J1, at: 
 pub(crate) const TIE: Rule = Rule { sign: Sign::Positive, ..STATION.called("the distance") };
 
 impl Pass<'_> {
-    /// Reads a point.
     pub(super) fn point(&mut self, node: &Node) -> Option<At<PointForm>> {
         let value = if let Some(items) = node.items() {
             self.coordinates(node, items)?

@@ -7,7 +7,6 @@ use crate::sketch::{Blemish, BlemishKind, Delamination, LooseTreatment, Spall, T
 use crate::yaml::Node;
 
 impl Pass<'_> {
-    /// Reads a spall.
     pub(super) fn spall(&mut self, node: &Node) -> Option<Spall> {
         self.item(node, Kind::Spall, |pass, fields, id| {
             let shape = pass.shape(fields, &SPALL_SIZE);
@@ -17,6 +16,7 @@ impl Pass<'_> {
         })
     }
 
+<<<<<<< HEAD
     /// Reads a delamination.
     pub(super) fn delamination(&mut self, node: &Node) -> Option<Delamination> {
         self.item(node, Kind::Delamination, |pass, fields, id| {
@@ -32,6 +32,8 @@ impl Pass<'_> {
     }
 
     /// Reads a blemish.
+=======
+>>>>>>> aloud
     pub(super) fn blemish(&mut self, node: &Node) -> Option<Blemish> {
         self.item(node, Kind::Blemish, |pass, fields, id| {
             let what = pass.reader.required(fields, "what", "what: oil");

@@ -148,7 +148,7 @@ fn shifted(rings: &Rings, dx: f64, dy: f64) -> Vec<Vec<PaperPoint>> {
     rings.iter().map(|ring| ring.iter().map(|&p| moved(p, dx, dy)).collect()).collect()
 }
 
-/// A corner moved towards the deepest point, if there is room for a dot.
+/// A corner moved toward the deepest point, if there is room for a dot.
 fn pulled_in(rings: &Rings, corner: PaperPoint, deep: PaperPoint) -> Option<PaperPoint> {
     let far = distance(corner, deep);
     let share = PULLED_IN / far;

@@ -38,11 +38,11 @@ const INSIDE_KEPT: usize = 24;
 /// Candidates nearer than a ring, as a multiple of those kept, after which the ring is not tried.
 const ENOUGH: usize = 2;
 
-/// Prices in millimetres of leader. They say what a draftsman would rather have; see the tests for what each does.
+/// Prices in millimeters of leader. They say what a draftsman would rather have; see the tests for what each does.
 pub(super) mod price {
     /// An anchor that is not the first choice, for each step down the list.
     pub const ANCHOR: f64 = 0.6;
-    /// A half-millimetre cell of joint under the tag.
+    /// A half-millimeter cell of joint under the tag.
     pub const JOINT_CELL: f64 = 0.12;
     /// A leader across a crack, an edge or another line.
     pub const OVER_LINE: f64 = 4.0;
@@ -62,7 +62,7 @@ pub(super) mod price {
     pub const TOO_LONG: f64 = 12.0;
     /// A leader that crosses another.
     pub const CROSSING: f64 = 40.0;
-    /// A millimetre from the middle of its area, for a tag inside.
+    /// A millimeter from the middle of its area, for a tag inside.
     pub const OFF_MIDDLE: f64 = 0.05;
 }
 
@@ -195,7 +195,7 @@ impl Maker<'_> {
         PaperBox::new(centre.x - w, centre.y - h, centre.x + w, centre.y + h)
     }
 
-    /// A seat at a centre if nothing printed is there, priced for the joints under it.
+    /// A seat at a center if nothing printed is there, priced for the joints under it.
     fn seat(&self, centre: PaperPoint, price: f64) -> Option<Seat> {
         let area = self.area(centre);
         if !self.raster.zone.contains_box(&area) || !self.raster.is_free(&area.grown(CLEARANCE)) {
@@ -206,7 +206,7 @@ impl Maker<'_> {
         Some(Seat::new(self.size, area, None, price + joints + reserved))
     }
 
-    /// From a tag's centre to its edge in a direction.
+    /// From a tag's center to its edge in a direction.
     fn reach(&self, (ux, uy): (f64, f64)) -> f64 {
         let (w, h) = self.half;
         (w / ux.abs()).min(h / uy.abs())
@@ -272,7 +272,7 @@ impl Maker<'_> {
         }
     }
 
-    /// Start of the leader and centre of the tag when it stands `gap` off in a direction.
+    /// Start of the leader and center of the tag when it stands `gap` off in a direction.
     fn stand_off(
         &self,
         anchor: &Anchor,
@@ -304,13 +304,13 @@ impl Maker<'_> {
         Some(Seat::new(seat.size, seat.area, Some(Leader { from, to, end: anchor.end() }), price))
     }
 
-    /// A seat at any centre, for the last search; see [`Maker::seat`].
+    /// A seat at any center, for the last search; see [`Maker::seat`].
     pub fn at(&self, centre: PaperPoint) -> Option<Seat> {
         self.seat(centre, 0.0)
     }
 }
 
-/// Where the line from a point to a box's centre meets the rim; `None` from inside.
+/// Where the line from a point to a box's center meets the rim; `None` from inside.
 pub(super) fn rim_towards(area: &PaperBox, from: PaperPoint) -> Option<PaperPoint> {
     let centre = area.centre();
     let (dx, dy) = (from.x - centre.x, from.y - centre.y);

@@ -6,7 +6,7 @@ use super::{CLEARANCE, Job};
 /// Side of the window looked through, mm.
 const WINDOW: f64 = 60.0;
 
-/// Side of a bin, mm: windows are tried at every whole millimetre.
+/// Side of a bin, mm: windows are tried at every whole millimeter.
 const BIN: f64 = 1.0;
 
 /// Most bins; a zone with more is a mistake and is not measured.
@@ -23,7 +23,6 @@ pub const CROWDED: f64 = 0.50;
 pub struct Fill {
     /// Share of the window that its tags would cover, clearance included.
     pub share: f64,
-    /// The window.
     pub window: PaperBox,
     /// Ids of the tags whose features lie in it.
     pub ids: Vec<String>,
@@ -88,7 +87,7 @@ pub(super) fn measure(zone: PaperBox, jobs: &[Job]) -> Fill {
     }
 }
 
-/// Parts of a square millimetre in which areas are summed, so that the sum does not depend on its order.
+/// Parts of a square millimeter in which areas are summed, so that the sum does not depend on its order.
 const PER_MM2: f64 = 1000.0;
 
 /// A tag's feature in its bin.
@@ -96,7 +95,7 @@ struct Spot<'a> {
     id: &'a str,
     x: usize,
     y: usize,
-    /// Area of the tag, in thousandths of a square millimetre.
+    /// Area of the tag, in thousandths of a square millimeter.
     area: u64,
 }
 

@@ -46,7 +46,7 @@ pub(super) fn depth(rings: &Rings, p: PaperPoint) -> f64 {
     if is_inside(rings, p) { far } else { -far }
 }
 
-/// The eight neighbours of a point, in steps.
+/// The eight neighbors of a point, in steps.
 const NEIGHBOURS: [(f64, f64); 8] = [
     (-1.0, 0.0),
     (1.0, 0.0),

@@ -1,4 +1,4 @@
-//! What is already on the paper, as cells of half a millimetre, so that a box is tested with four look-ups.
+//! What is already on the paper, as cells of half a millimeter, so that a box is tested with four look-ups.
 
 use super::shape::PaperBox;
 use super::{Feature, LeaderRule, Line, Problem, Tag};

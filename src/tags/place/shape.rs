@@ -2,8 +2,8 @@
 
 use crate::ink::PaperPoint;
 
-/// Steps in a millimetre of the fine grid on which the placement works. A power of two, so that sums and differences of coordinates
-/// are exact and a plan that is moved by whole millimetres is labelled the same.
+/// Steps in a millimeter of the fine grid on which the placement works. A power of two, so that sums and differences of coordinates
+/// are exact and a plan that is moved by whole millimeters is labeled the same.
 const STEPS: f64 = 1024.0;
 
 /// The nearest value on the fine grid.
@@ -41,7 +41,7 @@ impl PaperBox {
         PaperBox { left, top, right, bottom }
     }
 
-    /// A box of a size about a centre.
+    /// A box of a size about a center.
     #[must_use]
     pub fn around(centre: PaperPoint, width: f64, height: f64) -> PaperBox {
         let (w, h) = (width / 2.0, height / 2.0);
@@ -60,7 +60,6 @@ impl PaperBox {
         self.bottom - self.top
     }
 
-    /// Centre.
     #[must_use]
     pub fn centre(&self) -> PaperPoint {
         PaperPoint { x: (self.left + self.right) / 2.0, y: (self.top + self.bottom) / 2.0 }

@@ -41,9 +41,7 @@ const END_ROOM: f64 = 0.8;
 pub(super) struct Seat {
     /// Which of the tag's sizes.
     pub size: usize,
-    /// Its box.
     pub area: PaperBox,
-    /// Its leader.
     pub leader: Option<Leader>,
     /// Price without regard to other tags, mm of leader.
     pub price: f64,
@@ -294,7 +292,7 @@ impl<'a> Solver<'a> {
         }
     }
 
-    /// Two tags of one size whose leaders cross trade boxes. The sum of the distances from anchor to box centre falls, by the triangle
+    /// Two tags of one size whose leaders cross trade boxes. The sum of the distances from anchor to box center falls, by the triangle
     /// inequality, and the crossing goes; taken if it is legal and cheaper.
     fn uncross(&mut self) {
         for _ in 0..SWEEPS {

@@ -99,8 +99,8 @@ fn a_joint_may_lie_under_a_tag_but_only_if_it_must() {
     assert!(only(&tight).area.is_crossed_by(at(0.0, 36.0), at(120.0, 36.0)));
 }
 
-/// Beside a window that is drawn larger on another sheet a tag stands outside it where that leads it a little farther off, and inside
-/// where everything else leads it far.
+/// A tag beside a window that is drawn larger on another sheet stands outside it if that leads only a little farther off, and
+/// inside if every other place is far.
 #[test]
 fn a_tag_stands_in_a_reserved_window_where_all_else_is_far() {
     let window = PaperBox::new(62.0, 0.0, 120.0, 80.0);

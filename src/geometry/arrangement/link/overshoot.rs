@@ -46,7 +46,7 @@ impl Linker<'_> {
         Ok(found)
     }
 
-    /// Whether a way back from an end meets the goal's line without having left its neighborhood, and about as far back as the
+    /// Whether a way back from an end meets the goal's line before it leaves its neighborhood, and about as far back as the
     /// line itself leads from there to the goal.
     fn overshoots(&self, way: &[Span], goal: &Goal, others: &[(u32, Span)]) -> bool {
         let (snap, around) = (self.reach.snap, BACK * self.reach.snap);
