@@ -122,12 +122,8 @@ pub struct BuildUp {
 /// Shares of the price; below one together.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Shares {
-<<<<<<< HEAD
-    /// Margin.
-    #[serde(rename = "margin_share", serialize_with = "normal")]
-=======
     /// What the shop keeps.
->>>>>>> aloud
+    #[serde(rename = "margin_share", serialize_with = "normal")]
     pub margin: Decimal,
     /// Put aside for work done over.
     #[serde(rename = "warranty_share", serialize_with = "normal")]

@@ -56,13 +56,9 @@ pub(crate) const SPALL_DEPTH: Rule = Rule::small("the depth", Sign::Positive, TW
     Length::from_in(1.0 / 32.0),
     Length::from_in(8.0),
 );
-<<<<<<< HEAD
 /// A thickness of a layer that has come loose.
 pub(crate) const DELAMINATION_DEPTH: Rule = Rule::small("the depth", Sign::Positive, TWO_FEET)
     .usually("the depth of a delamination", Length::from_in(1.0 / 16.0), Length::from_in(8.0));
-/// A sideways wander.
-=======
->>>>>>> aloud
 pub(crate) const WANDER: Rule = Rule::small("the wander", Sign::NotNegative, FOOT).usually(
     "the wander of a joint",
     Length::from_in(0.0),

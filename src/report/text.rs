@@ -15,7 +15,7 @@ use crate::hold::say;
 use crate::quantity::{Units, write};
 use crate::record::Kind;
 use crate::takeoff::kinds_by_work;
-use crate::text as words;
+use crate::text::clean;
 use crate::text::wrapped;
 
 /// Narrowest page that is laid out for; a narrower terminal gets this.
@@ -154,25 +154,25 @@ fn holds(page: &mut Page, report: &Report) {
 
 fn heading(page: &mut Page, report: &Report) {
     let job = &report.sketch.job;
-    page.note(&words::clean(&job.name));
+    page.note(&clean(&job.name));
     let mut facts = Vec::new();
-    facts.extend(job.site.as_deref().map(words::clean));
-    facts.extend(job.client.as_deref().map(|c| format!("for {}", words::clean(c))));
-    facts.extend(job.number.as_deref().map(|n| format!("job {}", words::clean(n))));
-    let day = job.surveyed.as_ref().map(|at| words::clean(&at.value));
-    let who = job.surveyor.as_deref().map(words::clean);
+    facts.extend(job.site.as_deref().map(clean));
+    facts.extend(job.client.as_deref().map(|c| format!("for {}", clean(c))));
+    facts.extend(job.number.as_deref().map(|n| format!("job {}", clean(n))));
+    let day = job.surveyed.as_ref().map(|at| clean(&at.value));
+    let who = job.surveyor.as_deref().map(clean);
     match (day, who) {
         (Some(day), Some(who)) => facts.push(format!("surveyed {day} by {who}")),
         (Some(day), None) => facts.push(format!("surveyed {day}")),
         (None, Some(who)) => facts.push(format!("surveyed by {who}")),
         (None, None) => {}
     }
-    facts.extend(job.revision.as_deref().map(|r| format!("revision {}", words::clean(r))));
+    facts.extend(job.revision.as_deref().map(|r| format!("revision {}", clean(r))));
     if !facts.is_empty() {
         page.note(&facts.join(", "));
     }
     if let Some(notes) = &job.notes {
-        page.note(&words::clean(notes));
+        page.note(&clean(notes));
     }
 }
 

@@ -49,13 +49,9 @@ pub enum Symbol {
     Spall,
     /// Patch, cut square.
     Patch,
-<<<<<<< HEAD
-    /// Delamination.
+    /// Area that sounds hollow.
     Hollow,
-    /// Blemish.
-=======
     /// Area that changes the preparation.
->>>>>>> aloud
     Blemish,
     /// Hand-edge zone.
     HandEdge,

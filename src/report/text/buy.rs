@@ -6,7 +6,7 @@ use crate::quantity::measure::{amount, package, patch_area, solid};
 use crate::quantity::write;
 use crate::report::Report;
 use crate::report::table::{Align, Rows};
-use crate::text as words;
+use crate::text::clean;
 use crate::trade::words::said;
 
 /// Totals and what to buy: what is asked first.
@@ -27,7 +27,7 @@ fn order(page: &mut Page, report: &Report) {
     ]);
     for row in &report.order.rows {
         rows.push([
-            words::clean(&said(&row.item.to_string())),
+            clean(&said(&row.item.to_string())),
             amount(row.need, row.unit, units),
             package(row.package, row.unit, units),
             row.packages.to_string(),
@@ -69,7 +69,7 @@ pub fn batches(page: &mut Page, report: &Report) {
                 part.map_or(String::new(), |l| write::pail(*l, units))
             };
             rows.push([
-                if i == 0 { words::clean(&layer.name) } else { String::new() },
+                if i == 0 { clean(&layer.name) } else { String::new() },
                 (i + 1).to_string(),
                 write::pail(batch.volume_l, units),
                 part(0),
@@ -87,7 +87,7 @@ pub fn batches(page: &mut Page, report: &Report) {
         page.note(&crate::order::words::laying(layer, units));
     }
     if let Some(side) = &report.slab.pour_from {
-        let name = words::clean(&side.name);
+        let name = clean(&side.name);
         page.note(&format!("Taped from the outermost coated point on the pouring side ({name})."));
     }
 }

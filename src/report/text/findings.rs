@@ -4,7 +4,7 @@
 use super::Page;
 use crate::diagnostic::{Diagnostic, FileId, Told, counted, told};
 use crate::report::{Line, Report};
-use crate::text as words;
+use crate::text::clean;
 
 /// Room for the longest word of a severity and two spaces.
 const LEAD: usize = 9;
@@ -30,18 +30,18 @@ fn told_together(page: &mut Page, report: &Report, told: &Told) {
     let lead = format!("{:<LEAD$}", first.severity.word());
     let blank = " ".repeat(LEAD);
     if let Some(summary) = told.summary() {
-        page.lead(&lead, &words::clean(&placed(&summary, &lines_of(report, told))));
+        page.lead(&lead, &clean(&placed(&summary, &lines_of(report, told))));
     } else {
         page.lead(&lead, &message(report, first));
         for other in told.told_after() {
             page.lead(&blank, &message(report, other));
         }
         if let Some(rest) = told.rest() {
-            page.lead(&blank, &words::clean(&rest));
+            page.lead(&blank, &clean(&rest));
         }
     }
     if let Some(hint) = &first.hint {
-        page.lead(&blank, &format!("What to do: {}", words::clean(hint)));
+        page.lead(&blank, &format!("What to do: {}", clean(hint)));
     }
     let source = first.source.map(|source| format!("source: {source}, ")).unwrap_or_default();
     page.lead(&blank, &format!("({source}{})", first.code));
@@ -50,7 +50,7 @@ fn told_together(page: &mut Page, report: &Report, told: &Told) {
 /// What was found, after its line.
 fn message(report: &Report, finding: &Diagnostic) -> String {
     let line = report.line(finding).map(line_text);
-    words::clean(&placed(&finding.sentence(), &line))
+    clean(&placed(&finding.sentence(), &line))
 }
 
 fn placed(sentence: &str, place: &Option<String>) -> String {

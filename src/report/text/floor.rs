@@ -5,7 +5,7 @@ use crate::quantity::{M_PER_IN, Units, write};
 use crate::report::Report;
 use crate::report::table::{Align, Rows};
 use crate::takeoff::Fall;
-use crate::text as words;
+use crate::text::clean;
 
 /// Areas, edges and closure.
 pub fn sections(page: &mut Page, report: &Report) {
@@ -75,13 +75,13 @@ fn tiers(page: &mut Page, report: &Report) {
         let (riser_m, riser_m2, coated_m2) = slab.risers_of(tier);
         sums = (sums.0 + riser_m, sums.1 + riser_m2, sums.2 + coated_m2);
         rows.push([
-            words::clean(&tier.id),
+            clean(&tier.id),
             tier.rise(units),
             area(tier.area_m2),
             write::length(riser_m, units),
             area(riser_m2),
             area(coated_m2),
-            tier.what.as_deref().map(words::clean).unwrap_or_default(),
+            tier.what.as_deref().map(clean).unwrap_or_default(),
         ]);
     }
     rows.total([
@@ -125,8 +125,8 @@ pub fn panels(page: &mut Page, report: &Report) {
             format!("{} × {}", write::length(long, units), write::length(short, units)),
             write::fixed(panel.aspect(), 2),
             write::area(panel.area_m2, units),
-            words::clean(&panel.joints.join(" ")),
-            words::clean(&panel.items.join(" ")),
+            clean(&panel.joints.join(" ")),
+            clean(&panel.items.join(" ")),
         ]);
     }
     page.section("Panels", &rows.without_empty_columns());
@@ -142,10 +142,10 @@ pub fn blemishes(page: &mut Page, report: &Report) {
     ]);
     for blemish in &report.slab.blemishes {
         rows.push([
-            words::clean(&blemish.id),
+            clean(&blemish.id),
             blemish.what.name(),
             write::area(blemish.area_m2, units),
-            blemish.note.as_deref().map(words::clean).unwrap_or_default(),
+            blemish.note.as_deref().map(clean).unwrap_or_default(),
         ]);
     }
     if rows.count() > 1 {
@@ -189,13 +189,13 @@ pub fn conditions(page: &mut Page, report: &Report) {
     for test in &report.slab.moisture {
         if let Some(rh) = test.rh {
             let note = format!("RH in the slab, limit {}", write::percent(limits.rh.one()));
-            add(format!("  {}", words::clean(&test.id)), write::percent(rh), note);
+            add(format!("  {}", clean(&test.id)), write::percent(rh), note);
         }
         if let Some(mver) = test.mver {
             let limit = write::trimmed(limits.mver, 2);
             let note = format!("per 1000 ft² in 24 h, limit {limit} lb");
             let value = format!("{} lb", write::trimmed(mver, 2));
-            add(format!("  {}", words::clean(&test.id)), value, note);
+            add(format!("  {}", clean(&test.id)), value, note);
         }
     }
     let mohs = report.slab.hardness.iter().map(|(_, mohs, _)| write::trimmed(*mohs, 1));
@@ -260,7 +260,7 @@ fn side(direction: kurbo::Vec2) -> &'static str {
 pub fn notes<'a>(page: &mut Page, notes: impl Iterator<Item = (&'a str, Option<&'a str>)>) {
     for (id, note) in notes {
         if let Some(note) = note {
-            page.lead(&format!("{}: ", words::clean(id)), &words::clean(note));
+            page.lead(&format!("{}: ", clean(id)), &clean(note));
         }
     }
 }

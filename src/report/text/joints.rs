@@ -8,7 +8,7 @@ use crate::report::Report;
 use crate::report::table::{Align, Rows};
 use crate::sketch::Treatment;
 use crate::takeoff::JointWork;
-use crate::text as words;
+use crate::text::clean;
 
 /// The three tables of joints.
 pub fn sections(page: &mut Page, report: &Report) {
@@ -60,7 +60,7 @@ fn filled_table(works: &[&JointWork], lengths: Lengths) -> Rows {
     ]);
     let cells = |joint: &JointWork| {
         [
-            words::clean(&joint.id),
+            clean(&joint.id),
             joint.kind.word().to_owned(),
             lengths.cell(joint.length_m),
             lengths.or_blank(joint.saw_m),
@@ -108,7 +108,7 @@ fn ids_where<'a>(works: &[&'a JointWork], holds: impl Fn(&JointWork) -> bool) ->
 fn buried(page: &mut Page, report: &Report, works: &[&JointWork]) {
     let one = |joint: &&JointWork| {
         let length = write::length(joint.buried_m, report.slab.units);
-        (joint.buried_m > 0.0).then(|| format!("{} {length}", words::clean(&joint.id)))
+        (joint.buried_m > 0.0).then(|| format!("{} {length}", clean(&joint.id)))
     };
     let list: Vec<String> = works.iter().filter_map(one).collect();
     if !list.is_empty() {
@@ -131,7 +131,7 @@ fn honored_table(works: &[&JointWork], lengths: Lengths) -> Rows {
     ]);
     for joint in works {
         rows.push([
-            words::clean(&joint.id),
+            clean(&joint.id),
             joint.kind.word().to_owned(),
             lengths.cell(joint.length_m),
             widen_cell(joint, units),
@@ -178,7 +178,7 @@ fn left_joints(page: &mut Page, report: &Report) {
         Rows::new(&[("Joint", Align::Left), ("Kind", Align::Left), ("Length", Align::Right)]);
     for joint in &works {
         rows.push([
-            words::clean(&joint.id),
+            clean(&joint.id),
             joint.kind.word().to_owned(),
             write::length(joint.length_m, report.slab.units),
         ]);

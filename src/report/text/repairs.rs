@@ -8,7 +8,7 @@ use crate::report::Report;
 use crate::report::table::{Align, Rows};
 use crate::sketch::Treatment;
 use crate::takeoff::{CrackPortion, LippageWork, LooseRepair, SpallRepair, SpallWork, Takeoff};
-use crate::text as words;
+use crate::text::clean;
 
 /// What a portion of a crack is filled to, or the rod that goes into it.
 fn portion_section(portion: &CrackPortion, units: Units) -> String {
@@ -48,7 +48,7 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
     ]);
     for (crack, portion) in portions() {
         rows.push([
-            words::clean(&crack.id),
+            clean(&crack.id),
             lengths.cell(portion.from_m),
             lengths.cell(portion.length_m),
             mm_or_blank(portion.width_mm, units),
@@ -85,8 +85,8 @@ fn spall_text(spall: &SpallWork) -> String {
     match &spall.repair {
         SpallRepair::Leave => "leave".to_owned(),
         SpallRepair::Skim => "skim".to_owned(),
-        SpallRepair::Patch(patch) => format!("cut out, {}", words::clean(patch)),
-        SpallRepair::WithJoint(joint) => format!("fill with {}", words::clean(joint)),
+        SpallRepair::Patch(patch) => format!("cut out, {}", clean(patch)),
+        SpallRepair::WithJoint(joint) => format!("fill with {}", clean(joint)),
     }
 }
 
@@ -104,7 +104,7 @@ pub fn spalls(page: &mut Page, report: &Report) {
         // A spall filled with its joint takes joint filler, not mortar.
         let own = !matches!(spall.repair, SpallRepair::WithJoint(_));
         rows.push([
-            words::clean(&spall.id),
+            clean(&spall.id),
             patch_area(spall.area_m2, units),
             write::small(record.depth, units),
             spall_text(spall),
@@ -137,7 +137,7 @@ pub fn delaminations(page: &mut Page, report: &Report) {
         let (what, mortar, resin) = match &loose.repair {
             LooseRepair::Leave => ("leave".to_owned(), String::new(), String::new()),
             LooseRepair::Patch { id, volume_l } => {
-                (format!("cut out, {}", words::clean(id)), mortar.cell(*volume_l), String::new())
+                (format!("cut out, {}", clean(id)), mortar.cell(*volume_l), String::new())
             }
             LooseRepair::Inject(injection) => {
                 let resin = write::volume(injection.resin_l, units);
@@ -146,14 +146,7 @@ pub fn delaminations(page: &mut Page, report: &Report) {
         };
         let depth = write::small(loose.depth_m, units);
         let depth = if loose.assumed { format!("{depth} assumed") } else { depth };
-        rows.push([
-            words::clean(&loose.id),
-            patch_area(loose.area_m2, units),
-            depth,
-            what,
-            mortar,
-            resin,
-        ]);
+        rows.push([clean(&loose.id), patch_area(loose.area_m2, units), depth, what, mortar, resin]);
     }
     page.section("Delaminations, sounded hollow", &rows.without_empty_columns());
     let records = report.slab.delaminations.iter();
@@ -173,12 +166,12 @@ pub fn patches(page: &mut Page, report: &Report) {
     let mortar = Column::solid(report.takeoff.patches.iter().map(|p| p.volume_l).sum(), units);
     for patch in &report.takeoff.patches {
         rows.push([
-            words::clean(&patch.id),
+            clean(&patch.id),
             cut(patch.length_m, patch.width_m, units),
             mm(patch.depth_mm, units),
             patch_area(patch.area_m2, units),
             mortar.cell(patch.volume_l),
-            words::clean(&patch.ids().collect::<Vec<_>>().join(" ")),
+            clean(&patch.ids().collect::<Vec<_>>().join(" ")),
         ]);
     }
     page.section("Patches, squared and cut out", &rows);
@@ -213,8 +206,8 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
     for (record, step) in report.takeoff.steps_of(report.slab) {
         let by_hand = step.hand_length_m > 0.0;
         rows.push([
-            words::clean(&step.id),
-            record.along.as_deref().map(words::clean).unwrap_or_default(),
+            clean(&step.id),
+            record.along.as_deref().map(clean).unwrap_or_default(),
             mm(step.max_step_mm, units),
             lengths.or_blank(step.hand_length_m),
             if by_hand { patch_area(step.hand_area_m2, units) } else { String::new() },

@@ -16,8 +16,6 @@ impl Pass<'_> {
         })
     }
 
-<<<<<<< HEAD
-    /// Reads a delamination.
     pub(super) fn delamination(&mut self, node: &Node) -> Option<Delamination> {
         self.item(node, Kind::Delamination, |pass, fields, id| {
             let shape = pass.shape(fields, &SIZE);
@@ -31,9 +29,6 @@ impl Pass<'_> {
         })
     }
 
-    /// Reads a blemish.
-=======
->>>>>>> aloud
     pub(super) fn blemish(&mut self, node: &Node) -> Option<Blemish> {
         self.item(node, Kind::Blemish, |pass, fields, id| {
             let what = pass.reader.required(fields, "what", "what: oil");
