@@ -106,7 +106,7 @@ impl Block {
         std::iter::successors(Some(0), next).take_while(|&from| from < self.pieces.len()).collect()
     }
 
-    /// The first of these pieces that may be put off, with what is kept together with it.
+    /// The first of these pieces that may be put off together with those kept with it.
     fn float(&self, pieces: std::ops::Range<usize>) -> Option<usize> {
         let next = |&from: &usize| Some(self.chain_end(from));
         std::iter::successors(Some(pieces.start), next)

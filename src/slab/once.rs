@@ -41,8 +41,8 @@ pub fn stretches(intervals: &Intervals) -> Vec<Stretch> {
 /// against the others, and a finding says so. A joint runs right across and may pass many.
 const CROWD: usize = 256;
 
-/// Finds out what of each joint and crack lies in K and in R, and counts what runs on an earlier one once. Gives the cracks that
-/// have too many lines near them to be held against them, by index.
+/// Finds out what of each joint and crack lies in K and in R; a stretch that runs on an earlier line counts once. Gives by index the
+/// cracks that have too many lines near them to be held against them.
 pub(super) fn scope(
     joints: &mut [Joint],
     cracks: &mut [Crack],
