@@ -471,8 +471,8 @@ impl Shop {
         self.plain.is_some()
     }
 
-    /// The book of a job, with moisture mitigation or without it. With it every system lies on its
-    /// layers and takes what it takes, with the rougher of both profiles and the more passes of both.
+    /// The book of a job, with moisture mitigation or without it. With it every system lies on its layers and takes
+    /// as much moisture as they do, with the rougher of both profiles and the more passes of both.
     #[must_use]
     pub fn of_job(self, mitigation: bool) -> Self {
         match (self.plain, mitigation) {
