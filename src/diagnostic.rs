@@ -175,7 +175,7 @@ impl Diagnostic {
         self
     }
 
-    /// The same, with what is said of several of its kind and what stands for this one among them.
+    /// The same, with the words for several of its kind, and its own name in their list.
     #[must_use]
     pub fn many(mut self, words: &'static str, name: impl Into<String>) -> Self {
         self.many = Some(Many { words, name: name.into() });

@@ -106,7 +106,7 @@ impl Block {
         std::iter::successors(Some(0), next).take_while(|&from| from < self.pieces.len()).collect()
     }
 
-    /// The first of these pieces that may be put off, with what is kept together with it.
+    /// The first of these pieces that may be put off together with those kept with it.
     fn float(&self, pieces: std::ops::Range<usize>) -> Option<usize> {
         let next = |&from: &usize| Some(self.chain_end(from));
         std::iter::successors(Some(pieces.start), next)
@@ -325,8 +325,8 @@ fn fill_put_off(
     out
 }
 
-/// A content laid out for a column, and the width it was laid out for. What was broken off and has other parts in this column
-/// goes on as it began, or the parts that the two layouts do not share would be lost.
+/// A content laid out for a column, and the width it was laid out for. What was broken off goes on in its old width where this column
+/// would divide it into other parts: the parts that the two layouts do not share would be lost.
 fn laid(content: &dyn Content, cursor: &Cursor, width: f64) -> (f64, Rc<Block>) {
     let block = content.shared(width);
     let (before, parts) = cursor.broken;

@@ -25,7 +25,7 @@ use crate::yaml::Node;
 pub(crate) struct Reader<'t> {
     file: FileId,
     text: &'t str,
-    /// Where a key belongs that is not one of the record in which it stands.
+    /// Where a key belongs, given the key and the record in which it stands wrongly.
     belongs: fn(&str, &str) -> Option<Belongs>,
     /// What bare numbers mean.
     pub units: Units,

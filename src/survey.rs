@@ -23,7 +23,7 @@ pub struct Resolved {
     found: Vec<Diagnostic>,
 }
 
-/// Surveys a floor from the text of its sketch and that of the shop book, where it is not the built-in one.
+/// Surveys a floor from the text of its sketch. `book` is the text of the shop book, where it is not the built-in one.
 ///
 /// # Errors
 ///

@@ -229,8 +229,8 @@ pub fn solve(tags: &mut [Tag], clear: &Clear, standing: Standing) -> Placement {
     without_words_far_off(tags, &placement, clear, standing).unwrap_or(placement)
 }
 
-/// The placement with bare numbers for tags whose words cost them a long leader, if it is as whole; a number beside its item
-/// says more than words far off.
+/// The placement with a bare number for each tag whose words cost it a long leader, if nothing is lost by it: a number beside its
+/// item says more than words far off.
 fn without_words_far_off(
     tags: &mut [Tag],
     placement: &Placement,

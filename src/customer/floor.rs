@@ -42,7 +42,7 @@ pub(crate) struct Drawn {
     pub ids: Vec<String>,
     /// Where it lies.
     pub shape: Shape,
-    /// Its part that a mark may stand in or point at, where that is not all of it.
+    /// The part of it that a mark may stand in or point at; `None` for all of it.
     pub aim: Option<Shape>,
 }
 

@@ -87,7 +87,7 @@ pub(super) fn size(text: &str) -> (f64, f64) {
     (width.max(ROUND), ROUND)
 }
 
-/// Id of a tag of the problem: its number, so that the order stays that of the key.
+/// Id of a tag while its place is sought: its number, so that the order of the key is kept.
 fn tag_id(index: usize) -> String {
     format!("{index:05}")
 }

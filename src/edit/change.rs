@@ -271,7 +271,7 @@ fn take(node: &mut Plain, path: &[&str]) -> Result<(), EditError> {
     }
 }
 
-/// Whether the value is the only one of what holds it.
+/// Whether the record or list that holds the value holds nothing else.
 fn only(root: &Node, path: &[&str]) -> Result<bool, EditError> {
     let mut node = root;
     for name in &path[..path.len() - 1] {

@@ -94,7 +94,7 @@ fn overlaps(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
     }
 }
 
-/// Cracks so crowded that what of them lies on other lines isn't found.
+/// Cracks with so many lines near them that what lies on another isn't found.
 fn crowded(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     let slab = facts.slab;
     let Some(first) = slab.crowded.first().and_then(|&i| slab.cracks.get(i)) else {

@@ -152,7 +152,7 @@ pub struct Between {
 /// What lies beside an edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Beside {
-    /// By index; see [`Arrangement`].
+    /// Which panel, by index.
     pub panel: usize,
     /// Whether it is part of the net region there.
     pub net: bool,

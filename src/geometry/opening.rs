@@ -26,7 +26,7 @@ const PLAY: f64 = 2e-7;
 const BUNDLE: usize = 16;
 /// A step goes this far toward the distance at which the edges of a bundle vanish.
 const NEARLY: f64 = 0.999;
-/// After a step, points within this of a straight line are left out, m, so that what has nearly vanished has few edges.
+/// After a step, points this close to a straight line are left out, m. What has nearly vanished then has few edges.
 const STRAIGHT: f64 = 1e-7;
 /// Steps are not made smaller than this, m, and not more of them than `MOST_STEPS`.
 const SMALLEST_STEP: f64 = 1e-6;

@@ -38,7 +38,6 @@ pub struct Arc {
     pub a: Point,
     /// End.
     pub b: Point,
-    /// Center.
     pub center: Point,
     /// Radius, m.
     pub radius: f64,

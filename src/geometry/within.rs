@@ -36,7 +36,7 @@ impl Within {
         Self { rings, edges: Segments::new(edges), stripes: Stripes::new(&pairs) }
     }
 
-    /// The area of `small` in the large region, m². It is that of `small` itself, to the last bit, where all of it lies inside.
+    /// The area of `small` in the large region, m²; to the last bit its own area where all of it lies inside.
     #[must_use]
     pub fn area(&self, small: &Region) -> f64 {
         self.common(small).area()

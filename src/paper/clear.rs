@@ -319,7 +319,7 @@ impl Clear {
         .all(|slip| !slip.grown(clear).meets_segment(a, b))
     }
 
-    /// Whether no line that runs along with a text starts or ends right before or behind it, where a dash reads as a minus.
+    /// Whether a text stands clear of lines that run along with it and end right before or behind it, where a dash reads as a minus.
     #[must_use]
     pub fn reads_alone(&self, slip: &Slip) -> bool {
         let long = slip.beside();

@@ -32,7 +32,7 @@ pub const REMOVAL: Stroke = pen(0.50);
 pub const POUR: Stroke = pen(0.50);
 /// Strokes where a cartridge of filler runs out.
 pub const CARTRIDGE: Stroke = pen(0.50);
-/// Match lines.
+/// Match lines, where a window of a divided floor ends.
 pub const MATCH: Stroke = pen(0.70);
 /// Leaders, dimensions, tag outlines, edges of hatched areas.
 pub const FINE: Stroke = pen(0.25);
@@ -74,9 +74,9 @@ pub const BLEMISH_SPACING: f64 = 2.4;
 pub const EXTENSION_GAP: f64 = 1.5;
 /// Overrun of an extension line beyond the dimension line.
 pub const EXTENSION_OVERRUN: f64 = 1.5;
-/// First dimension line off the slab.
+/// Distance of the first dimension line from the slab.
 pub const DIMENSION_OFFSET: f64 = 10.0;
-/// Next dimension lines.
+/// Distance of the next dimension lines from the one before.
 pub const DIMENSION_STEP: f64 = 7.0;
 /// Length of a 45-degree stroke.
 pub const STROKE_LENGTH: f64 = 2.5;
@@ -87,7 +87,7 @@ pub const TAG_CLEAR: f64 = 0.5;
 /// Margin around the border of a drawing.
 pub const MARGIN: f64 = 12.7;
 
-/// The same of a sheet of text: what office printers leave white is 4 to 6.4 mm, and the line of origin stands in it. ASME Y14.1 has
+/// Margin of a sheet of text. What office printers leave white is 4 to 6.4 mm, and the line of origin stands in it. ASME Y14.1 has
 /// 9.7 and 6.4 mm on letter paper (from memory).
 pub const TEXT_MARGIN: f64 = 9.0;
 

@@ -51,7 +51,7 @@ fn within_limits(
     Err(Fault::TooLarge(width, height))
 }
 
-/// The decoder's plain routines only: those of one processor could round otherwise than those of another.
+/// Uses the decoder's plain routines only: the routines for one processor could round otherwise than those for another.
 fn jpeg(bytes: &[u8]) -> Result<(RgbImage, Orientation), Fault> {
     let options = DecoderOptions::default()
         .set_use_unsafe(false)

@@ -137,8 +137,8 @@ fn sides(area_m2: f64) -> (f64, f64) {
     (down(width * LONG), down(width))
 }
 
-/// The plain floor as a sketch: joints, then cracks, straight across and evenly apart, each as long as
-/// the floor is wide, the last of each as long as is left.
+/// The plain floor as a sketch: joints, then cracks, straight across and evenly apart. Each is as long
+/// as the floor is wide; the last joint and the last crack are as long as is left.
 fn sketch(call: &Call, shop: &Shop) -> Result<String, Diagnostics> {
     let (long, wide) = sides(call.area_m2);
     let pieces = |m: f64| ((m - LEAST_M) / wide).ceil().max(0.0);

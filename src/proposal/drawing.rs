@@ -19,7 +19,7 @@ pub struct Told {
     pub(super) of: customer::Told,
 }
 
-/// The drawing for a text `width` mm wide, as wide as that; a floor that would be too high so is drawn as high as a page has room for, and
+/// The drawing for a text `width` mm wide, at that width. A floor that would be too high then is drawn as high as a page has room for, and
 /// leaves the words beside it their column. It has a scale bar and no standard scale: nobody lays a ruler on it. Without a drawing, why.
 #[must_use]
 pub fn told(inputs: &Inputs, width: f64) -> (Told, Vec<Diagnostic>) {

@@ -56,9 +56,9 @@ pub(super) fn change(args: &ChangeArgs) -> Exit {
     })
 }
 
-/// The customer's drawing of what was found, with a cloud around every change that can be seen on it and
-/// the number of the change order in its triangle; one SVG a page, and all pages in one PDF. A drawing that
-/// can't be made is said, and the change order goes without it: its words are whole.
+/// The customer's drawing of what was found: one SVG a page, and all pages in one PDF. Every change that can be seen on it has a cloud,
+/// with the number of the change order in its triangle. If the drawing can't be made, that is said, and the change order goes without it:
+/// its words are whole.
 fn drawing(new: &Loaded, found: &Change) -> Vec<Piece> {
     let seen = |item: &&ItemChange| {
         let priced = !item.parts.is_empty() || !item.beyond.is_empty();

@@ -106,7 +106,7 @@ fn sketches(paths: &[PathBuf]) -> Result<Vec<(PathBuf, bool)>, Exit> {
     Ok(out)
 }
 
-/// A YAML file whose first key is the sketch's, so that a shop book in the folder is passed over.
+/// Whether it is a YAML file with the first key of a sketch: a shop book in the folder is passed over.
 fn is_sketch(path: &Path) -> bool {
     let yaml = path.extension().is_some_and(|end| end == "yaml" || end == "yml");
     // Text that can't be read is passed on, and said to be unreadable where sketches are read.

@@ -132,8 +132,8 @@ pub(super) fn refused(option: &str, text: &str, error: &ReadError) -> Exit {
     Exit::Usage
 }
 
-/// Writes messages that [`crate::render`] made, and the line of progress: the color in them, or the return to the start of
-/// the line, is the program's own, and nothing else in them moves the cursor.
+/// Writes messages that [`crate::render`] made, and the line of progress. The program itself put the color in them, or the return to the
+/// start of the line; nothing else in them moves the cursor.
 pub(super) fn rendered(text: &str) {
     if text.is_empty() || keep(|| Said::Message(text.to_owned())) {
         return;

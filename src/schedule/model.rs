@@ -33,7 +33,7 @@ pub struct Piece {
     pub from_h: f64,
     /// Hours after midnight.
     pub to_h: f64,
-    /// Worker hours.
+    /// Hours on it, all its workers together.
     pub worker_h: f64,
     /// Workers on it, counted from 0.
     pub workers: Vec<usize>,
@@ -42,7 +42,7 @@ pub struct Piece {
 }
 
 impl Piece {
-    /// Whether it is a coat.
+    /// Whether it lays a coat, which may have to wait for the weather.
     #[must_use]
     pub fn is_coat(&self) -> bool {
         self.kind == Kind::Coat
@@ -55,7 +55,7 @@ impl Piece {
     }
 }
 
-/// A working day.
+/// A working day, with what is done on it and in which weather.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Day {
     /// Counted from 1, working days only.
@@ -83,14 +83,14 @@ pub struct Wait {
     pub ended: Moment,
     /// When its window opens.
     pub opens: Moment,
-    /// When it closes.
+    /// When the window closes.
     pub closes: Moment,
 }
 
-/// The whole plan.
+/// The work on one floor, day by day.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Plan {
-    /// Working days.
+    /// Working days, in order.
     pub days: Vec<Day>,
     /// Where the work is done, which decides the respirators.
     pub site: Site,

@@ -389,8 +389,8 @@ fn idle_h(pieces: &[Piece], starts_h: f64) -> f64 {
     idle
 }
 
-/// A worker may be the one who does all the dusty work of a day, so silica hours are worker hours,
-/// but no more than the day is long.
+/// One worker may do all the dusty work of a day. So silica hours are worker hours, but no more than
+/// the day is long.
 fn at_most(mut shift: Shift, hours: f64) -> Shift {
     shift.table_h = shift.table_h.min(hours);
     for tool in &mut shift.tools {

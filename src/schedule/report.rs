@@ -223,7 +223,7 @@ fn weekday(date: jiff::civil::Date) -> &'static str {
     }
 }
 
-/// A moment as it is said on a day: by the weekday where that can't be one of another week.
+/// A moment as it is said on a day: by its weekday if they are less than a week apart.
 pub(crate) fn said_on(day: &Moment, moment: &Moment) -> String {
     match moment.date {
         Some(date) if moment.after.abs_diff(day.after) < 7 => {

@@ -60,7 +60,7 @@ fn middle(path: &crate::geometry::path::Path, on: &[Stretch]) -> Option<Point> {
     Some(path.point_at((longest.from_m + longest.to_m) / 2.0))
 }
 
-/// The middle of what is ground of a step, or of what was read of it.
+/// The middle of the longest stretch of a step that is ground by hand, else of the stretch that was read.
 fn middle_of_step(step: &Lippage, work: &LippageWork) -> Point {
     let longest = work.by_hand().max_by(|a, b| (a.to_m - a.from_m).total_cmp(&(b.to_m - b.from_m)));
     let (from, to) = longest.map_or_else(|| step.read_between(), |s| (s.from_m, s.to_m));

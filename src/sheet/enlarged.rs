@@ -57,7 +57,7 @@ pub fn framed(around: Rect, mm_per_m: f64, floor: Rect) -> Rect {
     around.inflate(grow(around.width()), grow(around.height())).intersect(floor)
 }
 
-/// Whether a spot belongs to a frame.
+/// Whether the anchor of a spot lies in a frame or on its edge.
 #[must_use]
 pub fn holds(frame: &Rect, spot: &Spot) -> bool {
     let (p, f) = (spot.at, frame);

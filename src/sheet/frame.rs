@@ -163,7 +163,7 @@ pub fn origin(inputs: &Inputs, paper: Paper, border: &Box2) -> Group {
     )
 }
 
-/// Lengths of one block of the scale bar, m, of which the largest that keeps the bar short is taken.
+/// Lengths that a block of the scale bar may have, m, each with the number at its end; the largest that keeps the bar short is taken.
 fn blocks(units: Units) -> &'static [(f64, f64)] {
     // Length in meters and the number written at its end.
     match units {

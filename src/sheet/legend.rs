@@ -19,9 +19,9 @@ use crate::paper::words;
 /// A symbol of the plan, in the order of the legend.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Symbol {
-    /// Number of a corner.
+    /// Number of a corner of the outline, from 1.
     Corner,
-    /// Running dimension.
+    /// Dimensions along a line, all taped from one ring.
     Running,
     /// Dimension square off a wall or joint.
     Locating,
@@ -41,7 +41,7 @@ pub enum Symbol {
     Construction,
     /// Isolation joint.
     Isolation,
-    /// Hand-cut end.
+    /// Stretch of a joint that is cut by hand.
     HandCut,
     /// Crack of a width class.
     Crack(usize),
@@ -53,7 +53,7 @@ pub enum Symbol {
     Hollow,
     /// Area that changes the preparation.
     Blemish,
-    /// Hand-edge zone.
+    /// Strip along an edge that only a hand grinder reaches.
     HandEdge,
     /// Band feathered by hand.
     HandGrind,
@@ -67,15 +67,15 @@ pub enum Symbol {
     Hardness,
     /// Spot height.
     Height,
-    /// Row of readings.
+    /// Row of heights, read for flatness.
     Row,
-    /// Low spot.
+    /// Place where water may stand.
     Low,
-    /// Vertical face.
+    /// Vertical face that is coated too.
     Face,
     /// Where two heights of the floor meet.
     Riser,
-    /// Pour line.
+    /// Line at which a poured batch is used up.
     Pour,
     /// Number and direction in the order of filling.
     FillOrder,

@@ -63,7 +63,7 @@ pub struct Ground {
 }
 
 impl Ground {
-    /// The division of a paper.
+    /// Divides a sheet of paper.
     #[must_use]
     pub fn new(paper: Paper) -> Self {
         let within = |m: f64| Box2::new(m, m, paper.width() - m, paper.height() - m);

@@ -69,7 +69,7 @@ const ON_EDGE_M: f64 = 1e-3;
 pub struct Plan {
     /// Groups, back to front.
     pub groups: Vec<Group>,
-    /// Symbols that were used.
+    /// Symbols that were used, for the legend.
     pub used: BTreeSet<Symbol>,
     /// What stands where.
     pub clear: Clear,
@@ -104,7 +104,7 @@ pub enum Remark {
     Corner(usize),
     /// Dimension of a wall, counted from 1.
     Wall(usize),
-    /// Number of a panel.
+    /// Number of a panel: `P1`.
     Panel(String),
 }
 

@@ -24,7 +24,7 @@ pub struct Shop {
     pub backer_rod: BackerRod,
     /// Which width of a crack gets which repair.
     pub cracks: CrackRules,
-    /// Spalls and patches.
+    /// Which spalls are patched, and to which sizes.
     pub spalls: SpallRules,
     /// Delaminations.
     pub delaminations: DelaminationRules,
@@ -92,11 +92,11 @@ pub struct Chase {
 /// Default treatment by kind of joint.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Treatments {
-    /// Control joints.
+    /// What is done with a control joint.
     pub control: Treatment,
-    /// Construction joints.
+    /// What is done with a construction joint.
     pub construction: Treatment,
-    /// Isolation joints.
+    /// What is done with an isolation joint.
     pub isolation: Treatment,
 }
 
@@ -193,7 +193,7 @@ pub enum SpallRule {
     Pavement,
 }
 
-/// The sizes of one rule.
+/// How large patches are under one rule.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PatchSizes {
     /// Added to the patch on every side.
@@ -217,7 +217,7 @@ pub struct SpallRules {
     pub sizes: PatchSizes,
     /// Patches don't become one that is larger than this, m².
     pub largest_m2: f64,
-    /// Nor one of which less than this is what they were.
+    /// Nor one of which they fill less than this share.
     pub filled: Ratio,
     /// From this depth on: squared and cut out.
     pub cut_out_from: Length,
@@ -512,8 +512,8 @@ impl Shop {
         self.plain.is_some()
     }
 
-    /// The book of a job, with moisture mitigation or without it. With it every system lies on its
-    /// layers and takes what it takes, with the rougher of both profiles and the more passes of both.
+    /// The book of a job, with moisture mitigation or without it. With it every system lies on its layers and takes
+    /// as much moisture as they do, with the rougher of both profiles and the more passes of both.
     #[must_use]
     pub fn of_job(self, mitigation: bool) -> Self {
         match (self.plain, mitigation) {

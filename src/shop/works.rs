@@ -70,9 +70,9 @@ impl Works {
 pub struct Waits(pub BTreeMap<Wait, Vec<Times>>);
 
 impl Waits {
-    /// Seconds from the end of a work until the next may start, and, for what must be done in time,
-    /// until it is too late; straight between the rows of the table. Outside the table its nearest
-    /// row holds: these times are the shop's, no data sheet's.
+    /// Seconds from the end of a work until the next may start, and until it is too late for what must be
+    /// done in time. Straight between the rows of the table. Outside the table its nearest row holds:
+    /// these times are the shop's, no data sheet's.
     #[must_use]
     pub fn at(&self, wait: Wait, slab_c: f64) -> (f64, Option<f64>) {
         let table = self.0.get(&wait).map_or(&[][..], Vec::as_slice);

@@ -37,11 +37,11 @@ pub struct Alternate {
 /// Treatments by kind of joint; what is left out stays as it is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct KindTreatments {
-    /// Control joints.
+    /// What is done with control joints instead.
     pub control: Option<Treatment>,
-    /// Construction joints.
+    /// What is done with construction joints instead.
     pub construction: Option<Treatment>,
-    /// Isolation joints.
+    /// What is done with isolation joints instead.
     pub isolation: Option<Treatment>,
 }
 

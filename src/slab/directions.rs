@@ -213,7 +213,7 @@ impl<'a> Locator<'a> {
         })
     }
 
-    /// A wall by the corners it runs between, from the one at which a tape is hooked.
+    /// A wall by its two corners; the first is the one at which the tape is hooked.
     #[must_use]
     pub fn taped_name(&self, wall: usize) -> String {
         self.name_from(wall, self.slab.outline.walls.get(wall).is_some_and(is_taped_back))

@@ -13,8 +13,8 @@ use crate::geometry::stretch::Intervals;
 use crate::parallel;
 use crate::quantity::M_PER_IN;
 
-/// Where two lines run on top of each other and only the later one lies on the floor, shorter stretches are none of their own, m:
-/// 1 in. Nobody saws or fills an inch by itself (common practice).
+/// Two lines run on top of each other and only the later one lies on the floor: stretches of it shorter than this are no line of their own,
+/// m. 1 in: nobody saws or fills an inch by itself (common practice).
 const REMNANT: f64 = M_PER_IN;
 
 /// Lines that come nearer to each other, or go apart, by more than this share of their length cross; they don't run on each other:
@@ -41,8 +41,8 @@ pub fn stretches(intervals: &Intervals) -> Vec<Stretch> {
 /// against the others, and a finding says so. A joint runs right across and may pass many.
 const CROWD: usize = 256;
 
-/// Finds out what of each joint and crack lies in K and in R, and counts what runs on an earlier one once. Gives the cracks that
-/// have too many lines near them to be held against them, by index.
+/// Finds out what of each joint and crack lies in K and in R; a stretch that runs on an earlier line counts once. Gives by index the
+/// cracks that have too many lines near them to be held against them.
 pub(super) fn scope(
     joints: &mut [Joint],
     cracks: &mut [Crack],

@@ -363,7 +363,7 @@ fn refused(
     out.source("compass rule of traverse surveying; tolerance: common practice")
 }
 
-/// The run that leads back to the start as one would write it, if what is written closes the walk within the tolerance, m.
+/// The run back to the start as one would write it; `None` where the run so written doesn't close the walk within the tolerance, m.
 fn way_back(back: Vec2, tolerance: f64, units: Units) -> Option<String> {
     let straight = [
         ("E", back.x, back.y),

@@ -44,7 +44,7 @@ pub fn folded(text: &str) -> String {
     set_in(text, 0)
 }
 
-/// The same for a text before whose lines something stands that is so many characters long.
+/// The same for a text whose lines begin behind `lead` characters of something else.
 pub fn set_in(text: &str, lead: usize) -> String {
     let width = usize::from(COLUMNS).saturating_sub(lead).max(LEAST_ROOM);
     let mut out = String::with_capacity(text.len());

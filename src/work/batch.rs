@@ -140,10 +140,9 @@ fn of_layer(facts: &Facts<'_>, place: usize, layer: &Layer) -> Option<Batches> {
 
 /// Volumes of the batches that a need is divided into, none more than `most_l`.
 ///
-/// Whole kits where an equal batch comes near to one. Otherwise as many quarts or liters as are needed,
-/// dealt out evenly; so that a pail shows each part too, where that makes no more of it. Only where a
-/// pail holds more than may be mixed at once the volumes are what they are. `parts` is the sum of the
-/// mixing ratio, or 0.
+/// Whole kits where an equal batch comes near to one. Otherwise as many steps of `pail_l` as are needed, dealt out evenly. If that
+/// takes no more batches, and at most one step more of liquid, all are equal and a pail shows each of their parts too. Where
+/// even one step is more than may be mixed at once, all batches are equal. `parts` is the sum of the mixing ratio, or 0.
 fn divide(whole_l: f64, most_l: f64, kit_l: f64, pail_l: f64, parts: f64) -> Vec<f64> {
     let up = |count: f64| (count - GUARD).ceil().max(1.0);
     let count = up(whole_l / most_l);

@@ -13,8 +13,8 @@ const LAYING: usize = 2;
 /// (from memory; flakes go on at 0.025 and more).
 const GRIT_BELOW: f64 = 0.02 * KG_PER_LB / M2_PER_FT2;
 
-/// A work for every liquid of the system with what is thrown into it, and one for scraping what
-/// another liquid goes over, in the order of the layers.
+/// A work for every liquid of the system, with what is thrown into it, in the order of the layers. Where another liquid goes over what was
+/// thrown, scraping it is a work of its own.
 pub(super) fn coats(facts: &Facts<'_>) -> Vec<Work> {
     let Some((_, system)) = facts.system else {
         return Vec::new();

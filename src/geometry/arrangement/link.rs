@@ -55,8 +55,8 @@ struct End {
     site: Site,
     line: u32,
     goals: Vec<Goal>,
-    /// Lines that its own line touches within the snapping distance of the end, or before it and has not left that distance
-    /// since, in order.
+    /// Lines, in order, that its own line touches within the snapping distance of the end, or touched before and has stayed
+    /// within that distance of since.
     touched: Vec<u32>,
     /// Where the divider would run on to, when it has passed what it touches by more than the welding distance.
     ahead: Option<Goal>,

@@ -37,8 +37,8 @@ pub enum WalkEntry {
 }
 
 impl WalkEntry {
-    /// Direction, degrees, and length of the straight line between the ends of an entry, and the direction in which it arrives, which is
-    /// left in `heading`. `None` for `close`, and for an arc without a direction where nothing comes before it.
+    /// Direction, degrees, and length of the straight line between the ends of an entry. `heading` is left at the direction in which the
+    /// entry arrives. `None` for `close`, and for an arc without a direction where nothing comes before it.
     pub fn chord(&self, heading_deg: &mut Option<f64>) -> Option<(f64, Length)> {
         match *self {
             Self::Close => None,
@@ -60,8 +60,8 @@ impl WalkEntry {
 
 /// Reads an entry of a walk: `E 24'`, `N45E 3'`, `S 30 W 4'`, `arc E 12' R 8' left`, `close`.
 ///
-/// A quadrant bearing counts degrees from north or south toward east or west. Of an arc come the direction of its chord (left out: it goes on
-/// in the direction of the run before), the chord, its radius `R` or its `rise` over the chord, and the hand to which it turns.
+/// A quadrant bearing counts degrees from north or south toward east or west. An arc has the direction of its chord, the chord, its radius
+/// `R` or its `rise` over the chord, and the hand to which it turns. Without a direction it goes on in that of the run before.
 ///
 /// # Errors
 ///

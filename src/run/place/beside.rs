@@ -66,8 +66,8 @@ impl Drop for Beside {
     }
 }
 
-/// Makes something beside a place, under the number of this process: `.NAME.NUMBER.new`. Where that name is taken, by a process of the
-/// same number on another machine, say, or by something that can't be cleared, under one of the next.
+/// Makes something beside a place, under the number of this process: `.NAME.NUMBER.new`. Where that name is taken, one of the next is
+/// tried: a process on another machine may have the same number, or something there can't be cleared.
 pub(super) fn made<T>(place: &Path, make: impl Fn(&Path) -> Result<T>) -> Result<(PathBuf, T)> {
     let own = std::process::id();
     for number in own..own.saturating_add(NAMES) {

@@ -158,7 +158,7 @@ fn clear(folder: &Path) -> Result<()> {
 /// Lets the new folder take the place of the old one, in one step where the system can. Gives the path of the old one.
 fn exchange(fresh: &mut Fresh, folder: &Path) -> Result<PathBuf> {
     if swap(&fresh.path, folder)? {
-        // What now stands at its path is the old folder, with what others put there.
+        // The old folder now stands at that path, with what others put there.
         fresh.own = false;
         return Ok(fresh.path.clone());
     }

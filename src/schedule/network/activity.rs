@@ -49,7 +49,7 @@ pub struct Late {
     pub instead: bool,
 }
 
-/// An activity of the schedule.
+/// A work with what it takes and what it waits for.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Activity {
     /// What the caller knows it by. The same kind of work should have the same key on every floor:

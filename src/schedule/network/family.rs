@@ -12,7 +12,7 @@ use super::activity::{Effort, Mode};
 use super::orders::{Orders, mixed};
 use super::serial::{Manner, Variant};
 
-/// Crews that units and orders are reckoned for, of those that are no larger than the crew.
+/// Sizes of crew that units and orders are reckoned for; larger ones than the crew itself are left out.
 const CREWS: [usize; 12] = [1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 24, 32];
 /// Placements of one solution, about: what bounds the time that it takes.
 const DRAWN_PLACEMENTS: usize = 3600;

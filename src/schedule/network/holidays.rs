@@ -18,9 +18,9 @@ pub enum Holidays {
 }
 
 impl Holidays {
-    /// Whether nobody works on a day. A crew that has its weekends off has the day of rest for a
-    /// holiday on a Saturday on the Friday before (5 U.S.C. 6103 (b)) and for one on a Sunday on the
-    /// Monday after (Executive Order 11582); one that works on weekends has it on the day.
+    /// Whether nobody works on a day. A crew that has its weekends off rests on the Friday before for a
+    /// holiday on a Saturday (5 U.S.C. 6103 (b)), and on the Monday after for one on a Sunday
+    /// (Executive Order 11582). One that works on weekends has it on the day.
     #[must_use]
     pub fn hold(&self, date: Date, weekends: bool) -> bool {
         match self {

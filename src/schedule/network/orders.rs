@@ -35,7 +35,7 @@ impl<'a> Orders<'a> {
         let clocks: Vec<i64> = activities.iter().map(|a| nominal_s(draw, a.key)).collect();
         let ranks = self.ranks(&clocks);
         if draw % WAITING == WAITING - 1 {
-            // Every length is positive, so a chain is shorter than that of what it waits for.
+            // Every length is positive, so a chain is shorter than the chain of what it waits for.
             let mut order: Vec<usize> = (0..activities.len()).collect();
             order.sort_by_key(|&index| (ranks[index], index));
             return order;

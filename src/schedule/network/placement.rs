@@ -30,9 +30,9 @@ pub enum Held {
         /// When it is over, s after midnight of the first day.
         until_s: i64,
     },
-    /// Free hands.
+    /// Hands, until enough of them were free.
     Hands,
-    /// A free machine.
+    /// A machine of this kind, until one was free.
     Machine(MachineIndex),
     /// The morning: what follows it would miss its window overnight.
     Morning,

@@ -31,8 +31,8 @@ impl Choice {
         self.days.as_ref().unwrap_or(&network.calendar)
     }
 
-    /// Every stretch in which an activity, or what is done because it comes too late, holds hands
-    /// and machines.
+    /// Every stretch in which hands and machines are held, by an activity or by what is done because
+    /// it comes too late.
     pub fn uses<'a>(&'a self, network: &'a Network) -> impl Iterator<Item = Use<'a>> {
         (0..self.slots.len()).flat_map(|index| self.uses_of(network, index))
     }

@@ -12,9 +12,9 @@ use crate::sheet::Inputs;
 
 /// The liquids of a job.
 struct Liquids {
-    /// What they are made of, of those whose make the shop book says.
+    /// What they are made of, as far as the shop book says.
     resins: BTreeSet<Resin>,
-    /// Whether there is one whose make it doesn't say.
+    /// Whether the shop book doesn't say it of one of them.
     unknown: bool,
     /// Whether one holds solvent.
     solvent: bool,

@@ -169,8 +169,8 @@ impl Map {
         Drawn { plan, view, sizes }
     }
 
-    /// Frames with the number of the sheet that draws them larger. The tags of what is inside stand there; one of what lies beside a
-    /// frame stands inside where anything else leads it far off.
+    /// Frames, each with the number of the sheet that draws it larger. The tags of what is inside stand on that sheet. A tag of something
+    /// beside a frame stands inside the frame where anything else leads it far off.
     fn frame_names(&self, drawn: &mut Drawn) {
         let (mut groups, mut names, mut over) = (Vec::new(), Vec::new(), Vec::new());
         let areas = self.framed(&drawn.view);

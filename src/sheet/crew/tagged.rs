@@ -35,8 +35,7 @@ pub struct Tagged {
 }
 
 impl Tagged {
-    /// Places the tags of a map. A size that stands in the schedule too, or the number of a panel, gives way to a tag that finds no
-    /// place for it.
+    /// Places the tags of a map. Where a tag finds no place, a size that stands in the schedule too, or the number of a panel, gives way to it.
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
         let mut best = Self::numbered(plan, &plan.clear);

@@ -53,8 +53,8 @@ impl Rows<'_> {
         }
     }
 
-    /// Rows of things that differ in nothing but their place are one, where that is said in few words: things that stand at crossings of
-    /// joints, and things of one record that is repeated: "K5–K12".
+    /// Joins the rows of things that differ only in their place, where that can be said in few words: things that stand at crossings of
+    /// joints, and things of one repeated record, as "K5–K12".
     fn like(&self, zones: &[Zone], rows: Vec<Row>) -> Vec<Row> {
         let mut out: Vec<Like> = Vec::new();
         for (row, zone) in rows.into_iter().zip(zones) {

@@ -30,7 +30,7 @@ const UNTANGLING: usize = 12;
 /// Moves that are tried to untangle leaders, in all. This bounds the time.
 const UNTANGLING_MOVES: usize = 4000;
 
-/// Tags, at most, that are taken out to give way to one whose leader crosses another.
+/// Most tags that are taken out to give way to one whose leader crosses another.
 const MOST_GIVING_WAY: usize = 4;
 
 /// Free space kept around the end of a leader, mm: half an arrow head or a dot.
@@ -142,7 +142,7 @@ impl<'a> Solver<'a> {
         self.run();
     }
 
-    /// Looks at all places near their features, in the sizes they have, for the tags whose leaders are long now that all others stand.
+    /// Tries all places near their features, in the sizes they have, for tags whose leaders are long now that all others stand.
     pub fn draw_near(&mut self, dense: impl Fn(usize, usize) -> Vec<Seat>) {
         let all = self.chosen.iter().enumerate();
         let far = all.filter_map(|(n, seat)| seat.filter(Seat::is_far).map(|seat| (n, seat.size)));
