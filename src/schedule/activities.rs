@@ -54,7 +54,7 @@ pub(super) fn activities(
         .iter()
         .enumerate()
         .map(|(place, work)| Activity {
-            key: work.kind as usize * LAYERS + work.layer.unwrap_or(0),
+            key: number(work.kind) * LAYERS + work.layer.unwrap_or(0),
             effort: effort(work),
             links: links(place),
             beside: false,
@@ -162,5 +162,29 @@ pub(super) fn named(work: &Work, part: Part) -> (Kind, String) {
         (Part::First, _) => (Kind::Abrade, format!("abrade before {}", work.name)),
         (Part::Instead, kind) => (kind, "grind filler flush".into()),
         (Part::Work, kind) => (kind, work.name.clone()),
+    }
+}
+
+/// Kinds of work that were added later.
+const LATER: [Kind; 1] = [Kind::Inject];
+
+/// The number by which orders are drawn for a kind. Kinds that were added later have those behind all others: the plan of a floor that
+/// has none of them stays as it was.
+fn number(kind: Kind) -> usize {
+    let later = LATER.iter().position(|known| *known == kind);
+    let before = LATER.iter().filter(|known| **known < kind).count();
+    later.map_or(kind as usize - before, |place| Kind::ALL.len() - LATER.len() + place)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_has_a_number_of_its_own_and_keeps_it() {
+        let mut numbers: Vec<usize> = Kind::all().map(number).collect();
+        assert_eq!((number(Kind::SetUp), number(Kind::Patch), number(Kind::PackUp)), (0, 4, 26));
+        numbers.sort_unstable();
+        assert!(numbers.into_iter().eq(0..Kind::ALL.len()));
     }
 }
