@@ -56,12 +56,10 @@ pub mod svg;
 pub mod takeoff;
 
 mod customer;
-mod field;
 mod flow;
 mod form;
 mod keys;
 mod paper;
-mod parallel;
 mod photo;
 mod record;
 mod text;
@@ -72,6 +70,8 @@ mod text;
 pub mod cli;
 #[doc(hidden)]
 pub mod document;
+#[doc(hidden)]
+pub mod field;
 #[doc(hidden)]
 pub mod finding;
 #[doc(hidden)]
@@ -84,6 +84,8 @@ pub mod hold;
 pub mod ink;
 #[doc(hidden)]
 pub mod live;
+#[doc(hidden)]
+pub mod parallel;
 #[doc(hidden)]
 pub mod proposal;
 #[doc(hidden)]
