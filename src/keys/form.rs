@@ -44,15 +44,41 @@ pub(crate) enum Form {
     OrNothing(Box<Form>),
 }
 
+/// Words of the schema. A phone makes no schema, and its core is smaller without them.
+#[derive(Clone, Copy)]
+pub(crate) struct Said(#[cfg(not(target_family = "wasm"))] &'static str);
+
+impl Said {
+    #[cfg(not(target_family = "wasm"))]
+    pub const fn new(text: &'static str) -> Self {
+        Self(text)
+    }
+
+    #[cfg(not(target_family = "wasm"))]
+    pub const fn text(self) -> &'static str {
+        self.0
+    }
+
+    #[cfg(target_family = "wasm")]
+    pub const fn new(_: &'static str) -> Self {
+        Self()
+    }
+
+    #[cfg(target_family = "wasm")]
+    pub const fn text(self) -> &'static str {
+        ""
+    }
+}
+
 /// A key of a record.
 pub(crate) struct Key {
     pub name: &'static str,
     pub form: Form,
     pub need: Need,
     /// What it says, for a person.
-    pub about: &'static str,
+    pub about: Said,
     /// A value that could stand there, as YAML; nothing for lists and records, whose own keys have theirs.
-    pub example: &'static str,
+    pub example: Said,
 }
 
 /// Keys and values that belong together, in their canonical order.
@@ -61,7 +87,7 @@ pub(crate) struct Record {
     pub name: &'static str,
     /// What the reader calls it, with its article.
     pub what: &'static str,
-    pub about: &'static str,
+    pub about: Said,
     pub keys: Vec<Key>,
     /// Of each group of keys, how many must be there and how many may.
     pub groups: &'static [Group],
@@ -75,7 +101,7 @@ impl Record {
         about: &'static str,
         keys: Vec<Key>,
     ) -> Self {
-        Self { name, what, about, keys, groups: &[] }
+        Self { name, what, about: Said::new(about), keys, groups: &[] }
     }
 
     /// The same with its groups.
@@ -91,7 +117,7 @@ pub(crate) fn may(
     about: &'static str,
     example: &'static str,
 ) -> Key {
-    Key { name, form, need: Need::Optional, about, example }
+    Key { name, form, need: Need::Optional, about: Said::new(about), example: Said::new(example) }
 }
 
 /// A key that must be there.

@@ -40,7 +40,7 @@ impl Definitions {
         let mut schema = json!({
             "type": "object",
             "title": record.what,
-            "description": record.about,
+            "description": record.about.text(),
             "properties": properties,
             "additionalProperties": false,
         });
@@ -60,8 +60,8 @@ impl Definitions {
             (Need::Required, form) => self.form(form),
         };
         let about = match unit(&key.form) {
-            Some(unit) => format!("{} {unit}", key.about),
-            None => key.about.to_owned(),
+            Some(unit) => format!("{} {unit}", key.about.text()),
+            None => key.about.text().to_owned(),
         };
         schema["description"] = about.into();
         if let Some(example) = example(key) {
@@ -243,10 +243,10 @@ fn group(group: &Group) -> Value {
 /// The example of a key, as the value that YAML reads it as.
 pub(super) fn example(key: &Key) -> Option<Value> {
     use crate::diagnostic::FileId;
-    if key.example.is_empty() {
+    let text = key.example.text();
+    if text.is_empty() {
         return None;
     }
-    let text = key.example;
     let node = crate::yaml::parse(text, FileId::Sketch).0?;
     Some(crate::yaml::value(&node))
 }

@@ -1,6 +1,6 @@
 // Keeps the page on the phone, so that it opens without network. It answers for its own files only, from what it keeps.
-const CACHE = "slabwalk-3fcae5f18b99";
-const FILES = ["./", "manifest.webmanifest", "icon.svg", "icon-180.png", "core-dbacb2efb841.bin"];
+const CACHE = "slabwalk-64691ab7f4f5";
+const FILES = ["./", "manifest.webmanifest", "icon.svg", "icon-180.png", "core-b3ed48471f89.bin"];
 
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(CACHE).then((cache) => cache.addAll(FILES)));

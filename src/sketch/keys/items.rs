@@ -30,7 +30,7 @@ fn record(kind: Kind) -> Record {
 
 fn key(key: &record::Key) -> Key {
     let &record::Key { name, need, about, example, .. } = key;
-    Key { name, form: form(key.takes), need, about, example }
+    Key { need, ..may(name, form(key.takes), about, example) }
 }
 
 fn form(takes: Takes) -> Form {
