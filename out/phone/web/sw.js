@@ -1,5 +1,5 @@
 // Keeps the page on the phone, so that it opens without network. It answers for its own files only, from what it keeps.
-const CACHE = "slabwalk-64691ab7f4f5";
+const CACHE = "slabwalk-12cef011293e";
 const FILES = ["./", "manifest.webmanifest", "icon.svg", "icon-180.png", "core-b3ed48471f89.bin"];
 
 self.addEventListener("install", (event) => {

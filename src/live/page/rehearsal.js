@@ -5,7 +5,7 @@
 /// How long nobody touches the page before it begins, ms.
 const REST = 300;
 /// How often an edit is made: often enough for fast code of what takes the time.
-const ROUNDS = 3;
+const ROUNDS = 8;
 
 export class Rehearsal {
   // `core` is the one that becomes fast; `opened` gives the job as a core opens it.
