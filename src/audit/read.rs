@@ -18,17 +18,8 @@ pub(super) const MM: f64 = 25.4 / 96.0;
 pub(super) const GIVEN: &str = "given-";
 
 /// Classes of lines that no tag may cover.
-const PLAN_LINES: [&str; 9] = [
-    "crack",
-    "outline",
-    "opening",
-    "column",
-    "patch",
-    "dimension",
-    "locating",
-    "cartridge",
-    "pour",
-];
+const PLAN_LINES: [&str; 8] =
+    ["crack", "outline", "opening", "column", "patch", "dimension", "cartridge", "pour"];
 
 /// Class of the groups that draw items of a kind under their own ids, and whether such an item is an area that a leader may end in.
 const fn class(kind: Kind) -> (&'static str, bool) {

@@ -231,7 +231,6 @@ fn a_tag_on_a_line_is_found_for_every_kind_of_line() {
         ("column", true),
         ("patch", true),
         ("dimension", true),
-        ("locating", true),
         ("joint control", false),
         ("hatch", false),
     ];

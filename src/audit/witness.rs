@@ -9,8 +9,7 @@ use crate::sheet::fixture::{GARAGE, floor, inputs, options};
 /// Dots an inch; the clear space around a tag is three pixels wide.
 const DPI: f64 = 150.0;
 /// Classes of the lines that no tag may cover.
-const LINES: [&str; 7] =
-    ["crack", "outline", "opening", "column", "patch", "dimension", "locating"];
+const LINES: [&str; 6] = ["crack", "outline", "opening", "column", "patch", "dimension"];
 
 /// Groups of a kind with all that is in them, wherever they stand.
 fn picked(groups: &[Group], keep: &dyn Fn(&Group) -> bool, out: &mut Vec<Group>) {
