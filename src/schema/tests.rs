@@ -105,6 +105,7 @@ fn every_list_of_records_with_ids_is_of_a_kind() {
 
 /// Changes a sample and asks whether the change matters to the reader and to the schema alike.
 #[test]
+#[ignore = "one of the ten that take longest: .ci/run asks for them"]
 fn what_the_reader_refuses_for_its_form_the_schema_refuses_and_nothing_else() {
     let changes: [(&str, fn(&Value) -> Value); 6] = [
         ("unknown key", |value| match value {

@@ -125,6 +125,7 @@ fn a_packet_that_is_killed_at_any_eighteenth_step_is_the_old_or_the_new() {
 }
 
 #[test]
+#[ignore = "one of the ten that take longest: .ci/run asks for them"]
 fn every_other_file_that_is_killed_at_any_step_is_the_old_or_the_new() {
     if strace() {
         for job in others() {
