@@ -1,7 +1,7 @@
 //! How a number was reached, in steps that can be done again with a pencil: the measured values,
 //! the rule of the shop book by its name and value, the arithmetic, the result.
 //!
-//! The code that reaches a number says how ([`Told`]): to explain an item, the takeoff reckons it once more and is listened to. So every
+//! The code that reaches a number says how (`takeoff::Told`): to explain an item, the takeoff reckons it once more and is listened to. So every
 //! factor shown is the one that was multiplied, and no rule stands here a second time. What is printed here is what the slab, the
 //! takeoff and the order hold.
 
