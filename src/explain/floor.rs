@@ -1,8 +1,9 @@
 //! How areas, edges, panels, zones and conditions were reckoned.
 
-use super::{Floor, Told};
+use super::patch::by_shape;
+use super::{Floor, Say, Told};
 use crate::quantity::{M2_PER_FT2, write};
-use crate::slab::{Blemish, Form, MoistureTest, Panel, Shape, Tier, Zone};
+use crate::slab::{Blemish, MoistureTest, Panel, Shape, Tier, Zone};
 use crate::takeoff::conditions::{FIRST_TESTS, MAGNUS_A, MAGNUS_B, TEST_AREA};
 use crate::takeoff::told::sum;
 use crate::takeoff::{area, cove};
@@ -123,16 +124,7 @@ pub(super) fn closure(floor: &Floor) -> Vec<String> {
 }
 
 fn shape(floor: &Floor, shape: &Shape) -> String {
-    let say = floor.say;
-    let area = say.spot(shape.area_m2);
-    match shape.form {
-        Form::Box { width, height } => {
-            format!("{} × {} = {area}", say.length(width), say.length(height))
-        }
-        Form::Circle { diameter, .. } => format!("π/4 × ({})² = {area}", say.length(diameter)),
-        Form::Polygon => format!("area of its polygon = {area}"),
-        Form::Band { width } => format!("area of its band, {} wide = {area}", say.length(width)),
-    }
+    by_shape(floor, shape, "", Say::length)
 }
 
 pub(super) fn keep_out(floor: &Floor, zone: &Zone) -> Vec<String> {

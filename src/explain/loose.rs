@@ -1,6 +1,6 @@
 //! How a delamination was reckoned.
 
-use super::patch::{area, share};
+use super::patch::{area, in_patches, share};
 use super::{Floor, Told};
 use crate::slab::Delamination;
 use crate::takeoff::{DelaminationWork, Injection, LooseRepair, delaminations};
@@ -36,16 +36,7 @@ pub(super) fn delamination(
 fn injected(floor: &Floor, work: &DelaminationWork, injection: &Injection) -> Vec<String> {
     let (say, rules) = (floor.say, &floor.shop.delaminations);
     let mut lines = Vec::new();
-    let beside = work.area_m2 - injection.area_m2;
-    if beside > 0.0 {
-        lines.push(format!(
-            "{} of it lie in a patch and are mended there: {} − {} = {}.",
-            say.spot(beside),
-            say.spot(work.area_m2),
-            say.spot(beside),
-            say.spot(injection.area_m2)
-        ));
-    }
+    lines.extend(in_patches(floor, work.area_m2, work.area_m2 - injection.area_m2));
     lines.extend(Told::by(say, |told| {
         delaminations::injection(injection.area_m2, work.depth_m, rules, told)
     }));

@@ -29,7 +29,7 @@ fn skim(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
         format!("Not over {across} long (spalls.{rule}.pop_out): skimmed or cored.")
     };
     let mut lines = vec![why];
-    lines.extend(beside_patches(floor, work));
+    lines.extend(in_patches(floor, work.area_m2, work.in_patches_m2));
     lines.push(format!(
         "Mortar in place = {} × {depth} = {}.",
         say.spot(work.area_m2 - work.in_patches_m2),
@@ -38,16 +38,16 @@ fn skim(floor: &Floor, work: &SpallWork, record: &Spall) -> Vec<String> {
     lines
 }
 
-/// What of a spall is mended with a patch.
-fn beside_patches(floor: &Floor, work: &SpallWork) -> Option<String> {
+/// What of an area is mended with a patch, m² of both.
+pub(super) fn in_patches(floor: &Floor, area_m2: f64, in_patches_m2: f64) -> Option<String> {
     let say = floor.say;
-    (work.in_patches_m2 > 0.0).then(|| {
+    (in_patches_m2 > 0.0).then(|| {
         format!(
             "{} of it lie in a patch and are mended there: {} − {} = {}.",
-            say.spot(work.in_patches_m2),
-            say.spot(work.area_m2),
-            say.spot(work.in_patches_m2),
-            say.spot(work.area_m2 - work.in_patches_m2)
+            say.spot(in_patches_m2),
+            say.spot(area_m2),
+            say.spot(in_patches_m2),
+            say.spot(area_m2 - in_patches_m2)
         )
     })
 }
@@ -84,7 +84,7 @@ fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, id: &str) -> Vec<
     let mut lines = vec![format!(
         "Shorter than {length}, narrower than {width} and on {id}: filled with that joint."
     )];
-    lines.extend(beside_patches(floor, work));
+    lines.extend(in_patches(floor, work.area_m2, work.in_patches_m2));
     lines.push(format!(
         "Joint filler in place = {} × {} = {}.",
         say.spot(work.area_m2 - work.in_patches_m2),
@@ -94,22 +94,28 @@ fn with_joint(floor: &Floor, work: &SpallWork, record: &Spall, id: &str) -> Vec<
     lines
 }
 
+/// An area by its shape. `lead` stands before what is multiplied.
+pub(super) fn by_shape(
+    floor: &Floor,
+    shape: &Shape,
+    lead: &str,
+    size: fn(Say, f64) -> String,
+) -> String {
+    let size = |m| size(floor.say, m);
+    let area = floor.say.spot(shape.area_m2);
+    match shape.form {
+        Form::Box { width, height } => format!("{lead}{} × {} = {area}", size(width), size(height)),
+        Form::Circle { diameter, .. } => format!("{lead}π/4 × ({})² = {area}", size(diameter)),
+        Form::Polygon => format!("area of its polygon = {area}"),
+        Form::Band { width } => format!("area of its band, {} wide = {area}", size(width)),
+    }
+}
+
 /// An area by its shape, and what of it counts, m².
 pub(super) fn area(floor: &Floor, shape: &Shape, counted_m2: f64) -> String {
-    let say = floor.say;
-    let result = say.spot(shape.area_m2);
-    let all = match shape.form {
-        Form::Box { width, height } => {
-            format!("area = {} × {} = {result}", say.small(width), say.small(height))
-        }
-        Form::Circle { diameter, .. } => {
-            format!("area = π/4 × ({})² = {result}", say.small(diameter))
-        }
-        Form::Polygon => format!("area of its polygon = {result}"),
-        Form::Band { width } => format!("area of its band, {} wide = {result}", say.small(width)),
-    };
+    let all = by_shape(floor, shape, "area = ", Say::small);
     if counted_m2 < shape.area_m2 {
-        let counted = say.spot(counted_m2);
+        let counted = floor.say.spot(counted_m2);
         return format!("{all}, of which {counted} lie in the coated floor and count");
     }
     all
