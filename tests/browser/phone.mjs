@@ -435,7 +435,9 @@ const tests = {
     assert.deepEqual(await page.$$eval("[data-field]", (all) => all.map((one) => `${one.dataset.field} ${one.innerText}`).filter((text) => /^(count|right|up|rows|apart)/.test(text))), ["count 4", "right 12'", "up 0", "rows 3", "apart 9' 6\""]);
     await keys(page, "rows", ["4"]);
     await keys(page, "apart", ["8"]);
-    await page.waitForFunction(() => document.querySelectorAll("#ui-canvas .copy").length === 15);
+    // Sixteen are shown from the fourth row on, at the old distance until the new one is read.
+    await page.waitForFunction((y) => Math.round(Number([...document.querySelectorAll("#ui-canvas .copy")].at(-1)?.getAttribute("cy"))) === y, -Math.round(304.8 * 34));
+    assert.equal((await copies()).length, 15);
     assert.deepEqual((await copies()).at(-1), [Math.round(304.8 * 46), -Math.round(304.8 * 34)]);
     await shot(page, "grid-changed");
     await page.tap("#ui-save");
