@@ -100,6 +100,7 @@ fn odd_floors_of_short_walls_and_narrow_plans_audit_clean() {
         ("a leader to a blemish that is cut past the walls", 151),
         ("the same on an enlarged plan", 163),
         ("steps under the title of a customer's plan", 165),
+        ("the corner of a small patch that a match line cuts off", 177),
         ("a step past the wall of a strip", 183),
     ];
     let wrong = rows.iter().filter_map(|(name, n)| Some(format!("{name}: {}", odd_wrong(*n)?)));

@@ -44,7 +44,12 @@ impl Drawing<'_> {
             if !open.is_empty() && !hatch::too_narrow(&open, style::PATCH_SPACING) {
                 marks.push(draw::hatch(&hatch::lines(&open, 45.0, style::PATCH_SPACING)));
             }
-            marks.push(draw::lines(&dash::cut(&closed, dash::REMOVAL), style::REMOVAL));
+            // Of dashes around a ring smaller than one of them a match line may leave next to nothing.
+            let around = Box2::of(&closed);
+            let small = around.width().max(around.height()) < dash::REMOVAL.dash;
+            let dashes =
+                if small { vec![closed.clone()] } else { dash::cut(&closed, dash::REMOVAL) };
+            marks.push(draw::lines(&dashes, style::REMOVAL));
             self.clear.add_line(&closed);
             let mut group = draw::group(&*patch.id, "patch", marks);
             group.title = format!(

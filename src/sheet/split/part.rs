@@ -93,6 +93,20 @@ fn meets(region: &Region, window: Rect) -> bool {
     region.bounds().is_some_and(|b| touches(b, window))
 }
 
+/// Whether what a window has of an area is drawn: not a crumb of less than a quarter of it that nobody would see. As an area so small
+/// lies in four windows at most, one of them has a quarter.
+fn shows(region: &Region, window: Rect, least_m: f64) -> bool {
+    let Some(bounds) = region.bounds().filter(|b| touches(*b, window)) else {
+        return false;
+    };
+    if holds(window, bounds) {
+        return true;
+    }
+    let part = region.intersection(&Region::rectangle(bounds.intersect(window)));
+    let seen = |b: Rect| b.width().max(b.height()) > least_m;
+    part.bounds().is_some_and(seen) || (!part.is_empty() && 4.0 * part.area() >= region.area())
+}
+
 fn touches(b: Rect, window: Rect) -> bool {
     b.x0 < window.x1 && b.x1 > window.x0 && b.y0 < window.y1 && b.y1 > window.y0
 }
@@ -101,7 +115,7 @@ fn holds(window: Rect, b: Rect) -> bool {
     b.x0 >= window.x0 && b.x1 <= window.x1 && b.y0 >= window.y0 && b.y1 <= window.y1
 }
 
-/// The part of a floor in a window. Of joints and cracks that another window has more of, pieces shorter than `seen_m` are left out.
+/// The part of a floor in a window. Of lines and areas that another window has more of, pieces shorter than `seen_m` are left out.
 #[must_use]
 pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab, Takeoff) {
     let least_m = seen_m.max(LEAST_M);
@@ -171,16 +185,15 @@ fn selection(slab: &Slab, takeoff: &Takeoff, window: Rect, least_m: f64) -> Sele
         Worked::Crack(crack, _) => line(&crack.path, &crack.on_slab),
         Worked::Spall(Spall { shape, .. }, _)
         | Worked::Delamination(Delamination { shape, .. }, _)
-        | Worked::Blemish(Blemish { shape, .. }) => meets(&shape.region, window),
+        | Worked::Blemish(Blemish { shape, .. }) => shows(&shape.region, window, least_m),
         Worked::Lippage(lippage, work) => step_lies(lippage, work, window),
         Worked::Moisture(test) => window.contains(test.at),
         // Of these only what is left in the window tells.
         Worked::KeepOut(_) | Worked::Uncoated(_) | Worked::Tier(_) => true,
     });
     all.patches.retain(|&i| {
-        let c = takeoff.patches[i].rect.corners();
-        let first = Rect::from_points(c[0], c[2]);
-        touches(first.union_pt(c[1]).union_pt(c[3]), window)
+        let corners = takeoff.patches[i].rect.corners().to_vec();
+        shows(&Region::from_rings(&[corners]), window, least_m)
     });
     all
 }
@@ -374,6 +387,31 @@ mod tests {
             let (slab, _) = part(&survey.slab, &survey.takeoff, window, seen_m);
             let ids: Vec<&str> = slab.cracks.iter().map(|c| &*c.id).collect();
             assert_eq!(ids, wanted, "{seen_m} m");
+        }
+    }
+
+    /// The tip of an area is left to the window that has the rest; what is small by itself stays where it lies, also on the line.
+    #[test]
+    fn crumbs_of_areas_are_left_to_the_other_window() {
+        let survey = crate::sheet::fixture::room(
+            "blemishes:\n  - {id: B1, what: oil, polygon: [[9.9', 4'], [12', 3'], [12', 5']]}\n  - {id: B2, what: oil, box: {corner: [9.95', 6'], size: [0.1', 0.1']}}\nspalls:\n  - {id: S1, polygon: [[9.92', 10'], [11', 9'], [12.08', 10'], [11', 11']], depth: 1}\n",
+        );
+        let bounds = survey.slab.outline.path.bounds();
+        let middle = bounds.x0 + 10.0 * 0.3048;
+        let left = Rect { x1: middle, ..bounds };
+        let right = Rect { x0: middle, ..bounds };
+        // The patch, four inches larger all around, reaches farther than its spall.
+        let rows = [
+            ("left, everything", left, 0.0, "S1 B1 B2 R1"),
+            ("left, what is seen", left, 0.06, "B2 R1"),
+            ("left, without the corner of the patch", left, 0.2, "B2"),
+            ("right", right, 0.2, "S1 B1 B2 R1"),
+        ];
+        for (name, window, seen_m, wanted) in rows {
+            let (slab, takeoff) = part(&survey.slab, &survey.takeoff, window, seen_m);
+            let patches = takeoff.patches.iter().map(|patch| &*patch.id);
+            let ids: Vec<&str> = slab.items().map(|item| item.id()).chain(patches).collect();
+            assert_eq!(ids.join(" "), wanted, "{name}");
         }
     }
 }
