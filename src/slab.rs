@@ -188,7 +188,7 @@ fn assemble(
     records::parts(&mut placed.spalls, &mut placed.delaminations, &net);
     let risers = tiers::risers(&floor, &mut placed.tiers);
     placed.faces.extend(tiers::faces(&placed.tiers, &risers));
-    let faces = placed.faces.iter().map(|f| f.path.length() * f.height_m).sum();
+    let faces = placed.faces.iter().map(Face::area_m2).sum();
     let obstacles = zones::obstacles(&outline, &placed.openings, &placed.keep_outs);
     let mut slab = Slab {
         crowded,

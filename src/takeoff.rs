@@ -5,14 +5,14 @@
 pub(crate) mod area;
 pub(crate) mod conditions;
 pub(crate) mod cracks;
-pub(crate) mod delaminations;
+mod delaminations;
 pub(crate) mod joints;
-mod levels;
+pub(crate) mod levels;
 pub(crate) mod lippage;
 mod model;
 mod patches;
 mod seal;
-pub(crate) mod spalls;
+mod spalls;
 pub(crate) mod told;
 pub mod wanted;
 pub mod words;
@@ -26,10 +26,9 @@ pub(crate) use patches::touching;
 pub use seal::{rod_m, sealant_depth_m};
 pub use worked::{Worked, has_work, kinds_by_work};
 
-use crate::quantity::L_PER_M3;
 use crate::shop::Shop;
 use crate::sketch::{BlemishKind, Tests, Treatment};
-use crate::slab::{Face, Slab};
+use crate::slab::Slab;
 use told::Told;
 
 /// Measures everything. Findings are left empty: they compare these quantities with what is
@@ -38,26 +37,14 @@ use told::Told;
 pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
     let told = &mut Told::default();
     let hand_edge = area::hand_edge(slab, shop);
+    let hand_edge_m2 = area::by_hand(slab, shop, &hand_edge, told);
     let joints = joints::joints(slab, shop);
     let cracks: Vec<_> = slab.cracks.iter().map(|c| cracks::crack(c, shop, told)).collect();
-    let spalls = spalls::alone(slab, &joints, shop);
-    let loose = slab.delaminations.iter().map(|loose| delaminations::damage(loose, shop));
-    let damages: Vec<_> = (slab.spalls.iter().zip(&spalls))
-        .map(|(spall, alone)| spalls::damage(spall, alone, shop))
-        .chain(loose)
-        .collect();
-    let (patches, mended) = patches::cut(&damages, slab, shop);
-    let mut mended = mended.into_iter();
-    let spalls = (slab.spalls.iter().zip(spalls).zip(&mut mended))
-        .map(|((spall, alone), mending)| spalls::work(spall, alone, mending))
-        .collect();
-    let delaminations = (slab.delaminations.iter().zip(mended))
-        .map(|(loose, mending)| delaminations::work(loose, mending, shop, told))
-        .collect();
+    let (spalls, delaminations, patches) = mended(slab, &joints, shop, told);
     let lippage: Vec<_> = slab.lippage.iter().map(|l| lippage::step(l, shop, told)).collect();
     let hand_grind = lippage::on_floor(&lippage, &slab.net);
     let mut takeoff = Takeoff {
-        area: area::totals(slab, &hand_edge),
+        area: area::totals(slab, hand_edge_m2, told),
         edge_m: area::edge(slab, told),
         termination_m: area::termination(slab, told),
         closure: slab.outline.closure,
@@ -70,26 +57,33 @@ pub fn measure(slab: &Slab, shop: &Shop, tests: &Tests) -> Takeoff {
         lippage,
         hand_grind,
         totals: Totals::default(),
-        conditions: conditions::conditions(slab, tests),
-        levels: levels::report(slab),
+        conditions: conditions::conditions(slab, tests, told),
+        levels: levels::report(slab, told),
         findings: Vec::new(),
     };
     takeoff.totals = totals(&takeoff, slab, shop, told);
     takeoff
 }
 
-/// Share of the square over the radius that a cove fills: all but the quarter of a circle.
-const COVE_SHARE: f64 = 1.0 - std::f64::consts::FRAC_PI_4;
-/// Length of a face's cove, m, and mortar in it, L; nothing of a face without one. It runs along the whole foot, as the face is
-/// coated along the whole of it.
-#[must_use]
-pub fn cove(face: &Face) -> (f64, f64) {
-    let Some(radius_m) = face.cove_m else {
-        return (0.0, 0.0);
-    };
-    let length_m = face.path.length();
-    let section_m2 = COVE_SHARE * radius_m * radius_m;
-    (length_m, length_m * section_m2 * L_PER_M3)
+/// The works on spalls and delaminations and the patches around them, reckoned together: any may lie in the patch of another.
+pub(crate) fn mended(
+    slab: &Slab,
+    joints: &[JointWork],
+    shop: &Shop,
+    told: &mut Told,
+) -> (Vec<SpallWork>, Vec<DelaminationWork>, Vec<Patch>) {
+    let spalls = spalls::damages(slab, joints, shop, told).into_iter();
+    let (mut damages, alone): (Vec<_>, Vec<_>) = spalls.unzip();
+    damages.extend(slab.delaminations.iter().map(|d| delaminations::damage(d, shop, told)));
+    let (patches, mended) = patches::cut(&damages, slab, shop, told);
+    let mut mended = mended.into_iter();
+    let spalls = (slab.spalls.iter().zip(alone).zip(&mut mended))
+        .map(|((spall, alone), mending)| spalls::work(spall, alone, mending, told))
+        .collect();
+    let delaminations = (slab.delaminations.iter().zip(mended))
+        .map(|(loose, mending)| delaminations::work(loose, mending, shop, told))
+        .collect();
+    (spalls, delaminations, patches)
 }
 
 /// The totals, each the sum of the parts that are said with it.
@@ -110,14 +104,15 @@ pub(crate) fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Tol
         takeoff.lippage.iter().map(move |step| (step.id.as_str(), value(step)))
     };
     let patches = takeoff.patches.iter().map(|patch| (patch.id.as_str(), patch.volume_l));
-    let skims = takeoff.spalls.iter().filter(|spall| spall.repair == SpallRepair::Skim);
-    let skims = skims.map(|spall| (spall.id.as_str(), spall.volume_l));
+    let skims = takeoff.spalls.iter();
+    let skims = skims.filter_map(|spall| Some((spall.id.as_str(), spall.repair.skimmed_l()?)));
     let injected = |value: fn(&Injection) -> f64| {
         let works = takeoff.delaminations.iter();
         works.filter_map(move |work| Some((work.id.as_str(), value(work.injection()?))))
     };
     let ports = takeoff.delaminations.iter();
     let ports = ports.filter_map(|work| Some((work.id.as_str(), work.injection()?.ports)));
+    let coves = || slab.faces.iter().map(|face| area::cove(face, &mut Told::default()));
     let ours = || slab.blemishes.iter().filter(|b| !b.is_hazardous());
     Totals {
         chase_m: told.lengths("Joint chased and filled = ", treated(Treatment::Fill)),
@@ -153,8 +148,8 @@ pub(crate) fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Tol
         hand_grind_m2: hand_grind_m2(takeoff, told),
         hand_grind_l: told.solids("Concrete ground off = ", steps(|l| l.removed_l)),
         blemish_m2: slab.blemishes.iter().map(|b| b.area_m2).sum(),
-        cove_m: slab.faces.iter().map(|face| cove(face).0).sum(),
-        cove_l: slab.faces.iter().map(|face| cove(face).1).sum(),
+        cove_m: coves().map(|(length_m, _)| length_m).sum(),
+        cove_l: coves().map(|(_, litres)| litres).sum(),
         oil_m2: ours().filter(|b| b.what == BlemishKind::Oil).map(|b| b.area_m2).sum(),
         comes_off_kg: ours().map(|b| b.area_m2 * shop.surface.comes_off(b.what)).sum(),
     }

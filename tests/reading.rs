@@ -210,11 +210,8 @@ fn a_floor_of_columns_takes_few_lines_and_its_joints_stop_at_the_diamonds() {
     assert!((isolation - 96.0 * 8.0_f64.sqrt()).abs() < 1e-3, "{isolation}");
     // 15 by 8 panels between the joints, and each diamond is one more, not cut through by them.
     assert_eq!(survey.slab.panels.len(), 15 * 8 + 24);
-    let slabwalk::survey::Survey { slab, takeoff, shop, order, .. } = &survey;
-    let explained = |id: &str| {
-        let lines = slabwalk::explain::explain(slab, takeoff, shop, order, id);
-        lines.unwrap_or_else(|| panic!("{id} is not known"))
-    };
+    let explanations = slabwalk::explain::Explanations::new(&survey);
+    let explained = |id: &str| explanations.of(id).unwrap_or_else(|| panic!("{id} is not known"));
     // J1.2 is the line x = 20', of 80' less four diamonds of 4'.
     assert!(
         explained("J1.2").iter().any(|line| {

@@ -276,24 +276,23 @@ fn of_spall(spall: &SpallWork, takeoff: &Takeoff, shop: &Shop) -> Work {
         treatment: crate::takeoff::words::spall_repair(&spall.repair).into(),
         ..Work::default()
     };
-    let rules = &shop.spalls;
-    let bags = spall.volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
+    let (rules, volume_l) = (&shop.spalls, spall.repair.volume_l());
+    let bags = volume_l * (1.0 + rules.waste.one()) / rules.yield_.l();
     let (kind, amount, what) = match &spall.repair {
-        SpallRepair::WithJoint(_) => {
-            let packages = extra_filler(spall.volume_l, shop);
-            (UnitKind::Filler, packages, "of filler")
+        SpallRepair::WithJoint { .. } => {
+            (UnitKind::Filler, extra_filler(volume_l, shop), "of filler")
         }
         SpallRepair::Leave => return work,
-        SpallRepair::Skim => (UnitKind::Patch, bags, "of mortar, skimmed"),
-        SpallRepair::Patch(patch) => {
-            if let Some(patch) = takeoff.patch(patch) {
+        SpallRepair::Skim { .. } => (UnitKind::Patch, bags, "of mortar, skimmed"),
+        SpallRepair::Patch { id, .. } => {
+            if let Some(patch) = takeoff.patch(id) {
                 work.note("of patch, with all its spalls", By::Area, patch.area_m2);
             }
             (UnitKind::Patch, bags, "of mortar in a patch")
         }
     };
     work.add(kind, amount, Units::Metric);
-    work.note(what, By::Solid, spall.volume_l);
+    work.note(what, By::Solid, volume_l);
     work
 }
 

@@ -232,11 +232,12 @@ fn crack(id: &str, old: Option<CrackWork>, new: Option<CrackWork>, units: Units)
 fn mended(spall: &SpallWork, units: Units) -> String {
     let how = match &spall.repair {
         SpallRepair::Leave => "left",
-        SpallRepair::Skim => "skimmed",
-        SpallRepair::Patch(_) => "cut out and patched",
-        SpallRepair::WithJoint(_) => "filled with its joint",
+        SpallRepair::Skim { .. } => "skimmed",
+        SpallRepair::Patch { .. } => "cut out and patched",
+        SpallRepair::WithJoint { .. } => "filled with its joint",
     };
-    format!("{}, {} {how}", write::area(spall.area_m2, units), solid(spall.volume_l, units))
+    let material = solid(spall.repair.volume_l(), units);
+    format!("{}, {material} {how}", write::area(spall.area_m2, units))
 }
 
 /// What is done with a delamination: `3.0 ft² injected`.

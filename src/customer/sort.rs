@@ -323,9 +323,9 @@ impl<'a> Sorted<'a> {
 
     fn spall(&mut self, spall: &'a Spall, work: &SpallWork) {
         let fact = match &work.repair {
-            SpallRepair::Patch(_) | SpallRepair::Leave => return,
-            SpallRepair::Skim => Fact::Skimmed,
-            SpallRepair::WithJoint(_) => Fact::WithJoint,
+            SpallRepair::Patch { .. } | SpallRepair::Leave => return,
+            SpallRepair::Skim { .. } => Fact::Skimmed,
+            SpallRepair::WithJoint { .. } => Fact::WithJoint,
         };
         self.area(Fate::Spot, &spall.id, &spall.shape.rings, vec![fact], work.area_m2);
     }

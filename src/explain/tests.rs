@@ -4,14 +4,54 @@
 mod arithmetic;
 
 use super::*;
-use crate::floor::Survey;
 use crate::quantity::Units;
-use crate::report::sample::{demonstrations, mended, metric, us};
+use crate::report::sample::demonstrations;
+use crate::sheet::fixture::floor;
+use crate::survey;
 use arithmetic::{Equations, equations};
 
+/// A floor with one of nearly everything.
+const FLOOR: &str = "slabwalk: 1
+job: {name: Harrow Lane workshop}
+slab:
+  thickness: 4\"
+  outline: [[0, 0], [24', 0], [24', 24'], [0, 24']]
+  keep_outs: [{what: post, box: {corner: [18', 16'], size: [6\", 6\"]}}]
+joints:
+  - {kind: control, formed: strip, x: 12', width: 1/4\", depth: 1\", strip_depth: 1 1/4\", wander: 1/8\"}
+  - {kind: isolation, y: 12', width: 1/2\", depth: 1/2\"}
+  - {kind: construction, path: [[2', 2'], [12', 2']], width: 3/8\", depth: 1/2\", wander: 1/2\", buried: true}
+  - {kind: control, path: [[2', 20'], [6', 20']], width: 1/4\", depth: 1/2\", treatment: leave}
+cracks:
+  - {path: [[3', 3'], [3', 9']], widths: [[0, 1/16\"], [4', 3/16\"]], movement: dormant}
+  - {path: [[20', 3'], [20', 6']], width: 1/4\", movement: active}
+spalls:
+  - {box: {corner: [6', 6'], size: [6\", 3\"]}, depth: 3/4\"}
+  - {box: {corner: [16', 6'], size: [4\", 4\"]}, depth: 3/8\"}
+  - {box: {corner: [11' 10\", 8'], size: [4\", 1\"]}, depth: 1/2\"}
+blemishes: [{what: oil, box: {corner: [15', 18'], size: [36\", 48\"]}}]
+lippage: [{along: J1, high: left, readings: [[0, 1/16\"], [4', 3/16\"], [6', 1/4\"], [9', 1/8\"]]}]
+tests:
+  moisture: [{at: [8', 8'], rh: 78%}]
+  air: {temperature: 70 F, humidity: 48%}
+  slab_temperature: 66 F
+coating:
+  system: flake
+  uncoated: [{what: sill strip, box: {corner: [14', 0], size: [96\", 5\"]}}]
+  faces: [{name: curb, path: [[0, 24'], [8', 24']], height: 6\", cove: 1\"}]
+";
+
+fn us() -> Survey {
+    floor(FLOOR)
+}
+
+/// The same floor from a sketch in metres.
+fn metric() -> Survey {
+    floor(&FLOOR.replace("job:", "units: metric\njob:"))
+}
+
 fn lines(sample: &Survey, id: &str) -> Vec<String> {
-    let Survey { slab, takeoff, shop, order, .. } = sample;
-    explain(slab, takeoff, shop, order, id).unwrap_or_else(|| panic!("{id} is not known"))
+    Explanations::new(sample).of(id).unwrap_or_else(|| panic!("{id} is not known"))
 }
 
 /// Equations of one item, all of which must hold.
@@ -43,7 +83,7 @@ fn every_equation_comes_out_as_printed() {
         ("U1", 1, 1),
         ("B1", 1, 1),
         ("P1", 1, 1),
-        ("area", 4, 4),
+        ("area", 7, 6),
         ("edge", 2, 2),
         ("hand-edge", 1, 1),
         ("conditions", 0, 0),
@@ -62,15 +102,15 @@ fn the_last_number_is_the_takeoffs() {
         let joint = &t.joints[0];
         let rows = [
             ("J1", "Filler in place", say.liquid(joint.fill_l)),
-            ("J1", "Chase width", say.mm(joint.chase_width_mm)),
-            ("J1", "Chase depth", say.mm(joint.chase_depth_mm)),
+            ("J1", "Chase width", say.small(joint.chase_width_mm / 1000.0)),
+            ("J1", "Chase depth", say.small(joint.chase_depth_mm / 1000.0)),
             ("J1", "Sawn", say.length(joint.saw_m)),
             ("J2", "Sealant in place", say.liquid(t.joints[1].sealant_l)),
             ("J3", "Filler in place", say.liquid(t.joints[2].fill_l)),
             ("C1", "Resin in all", say.liquid(6.0 * crate::quantity::L_PER_IN3)),
             ("C2", "Sealant in place", say.liquid(t.cracks[1].portions[0].sealant_l)),
-            ("S2", "Mortar in place", say.solid(t.spalls[1].volume_l)),
-            ("S3", "Joint filler in place", say.liquid(t.spalls[2].volume_l)),
+            ("S2", "Mortar in place", say.solid(t.spalls[1].repair.volume_l())),
+            ("S3", "Joint filler in place", say.liquid(t.spalls[2].repair.volume_l())),
             ("R1", "Mortar in place", say.solid(t.patches[0].volume_l)),
             ("R1", "Area", say.spot(t.patches[0].area_m2)),
             ("L1", "By hand", say.length(t.lippage[0].hand_length_m)),
@@ -145,27 +185,87 @@ fn a_joint_off_the_coated_floor_has_no_chase() {
     assert!(!text.contains("Chase"), "{text}");
 }
 
+/// A plain floor with these records, under a shop book with these rules.
+fn with(book: &str, records: &str) -> Survey {
+    let text = format!(
+        "slabwalk: 1\njob: {{name: Odd}}\nslab: {{post_tension: none, outline: [[0, 0], [24', 0], [24', 24'], [0, 24']]}}\n{records}"
+    );
+    let book = format!("slabwalk_shop: 1\n{book}\n");
+    survey::read(&text, Some(&book)).unwrap_or_else(|found| panic!("{found:?}"))
+}
+
 #[test]
 fn patches_of_several_spalls_share_their_mortar() {
-    let mut sample = us();
-    let t = &mut sample.takeoff;
-    t.patches[0].around.push(mended("S2", 16.0, 0.375));
-    t.spalls[1].repair = crate::takeoff::SpallRepair::Patch("R1".into());
-    let whole = t.spalls[0].area_m2 + t.spalls[1].area_m2;
-    for i in [0, 1] {
-        t.spalls[i].volume_l = t.patches[0].volume_l * t.spalls[i].area_m2 / whole;
+    let records = "spalls:
+  - {box: {corner: [100\", 100\"], size: [6\", 6\"]}, depth: 1}
+  - {box: {corner: [109\", 100\"], size: [4\", 6\"]}, depth: 3/4}
+";
+    let sample = with("", records);
+    for (id, wanted) in [("S1", 3), ("S2", 3), ("R1", 6)] {
+        assert_eq!(checked(&sample, id), wanted, "{id}: {:#?}", lines(&sample, id));
     }
-    for id in ["S1", "S2", "R1"] {
-        assert!(checked(&sample, id) > 0, "{id}");
+    // 6 + 3 + 4 in and an inch more on either side by 8 in, 1 in deep: 120 in³, of which S1 has 36 of 60.
+    assert_eq!(
+        lines(&sample, "S1")[1..],
+        [
+            "1\" deep, not less than 1/2\" (spalls.cut_out_from): squared and cut out as R1.",
+            "Its share of the mortar of R1 by area = 120 in³ × 36 in² / 60 in² = 72 in³ = 0.041667 ft³.",
+        ]
+    );
+    let patch = lines(&sample, "R1");
+    assert!(patch[0].starts_with("R1 squares the slab around each of S1 and S2: "), "{patch:#?}");
+    assert!(patch[1].contains("closer than 2\", or one lies in the other"), "{patch:#?}");
+}
+
+/// What only lies in a patch is mended with it: it was neither squared nor cut out for itself, however deep it is.
+#[test]
+fn what_lies_in_the_patch_of_another_is_no_reason_for_it() {
+    let deep = "spalls:\n  - {box: {corner: [100\", 100\"], size: [10\", 10\"]}, depth: 1}\n";
+    let pop_out = "  - {circle: {center: [99 1/2\", 105\"], diameter: 3/4\"}, depth: 1 1/2}\n";
+    let joint = "joints: [{kind: control, width: 1/4, x: 105\"}]\n";
+    let on_joint = "  - {box: {corner: [103\", 99 1/4\"], size: [4\", 1/2\"]}, depth: 1}\n";
+    let loose = "delaminations: [{treatment: inject, depth: 1, box: {corner: [102\", 102\"], size: [4\", 4\"]}}]\n";
+    let squared = "R1 squares the slab around S1: the smallest rectangle, grown by 1\" on every side, at least 4\" × 4\" (spalls.floor).";
+    for (id, records) in [
+        ("S2", format!("{deep}{pop_out}")),
+        ("S2", format!("{joint}{deep}{on_joint}")),
+        ("D1", format!("{deep}{loose}")),
+    ] {
+        let sample = with("", &records);
+        assert_eq!(lines(&sample, id)[1], "It lies in R1 and belongs to it.", "{records}");
+        let belongs = format!("{id} lies in it and is mended with it.");
+        assert_eq!(lines(&sample, "R1")[..2], [squared, belongs.as_str()], "{records}");
     }
-    assert!(lines(&sample, "R1")[1].contains("closer than 2\", or one lies in the other"));
+}
+
+/// What misses the limit by rounding alone is cut out, and that is said of it.
+#[test]
+fn a_depth_at_its_limit_is_said_to_reach_it() {
+    let records =
+        "spalls: [{box: {corner: [100\", 100\"], size: [6\", 6\"]}, depth: 0.4999999999}]\n";
+    let said = &lines(&with("", records), "S1")[1];
+    assert!(
+        said.ends_with("not less than 1/2\" (spalls.cut_out_from): squared and cut out as R1."),
+        "{said}"
+    );
+}
+
+#[test]
+fn the_distance_of_patches_is_theirs() {
+    let loose = "delaminations:
+  - {depth: 1, box: {corner: [100\", 100\"], size: [12\", 12\"]}}
+  - {depth: 1, box: {corner: [119\", 100\"], size: [12\", 12\"]}}
+";
+    let sample = with("spalls: {rule: pavement}\ndelaminations: {apart: 2\"}", loose);
+    let patch = lines(&sample, "R1");
+    assert!(patch[1].starts_with("The rectangles are closer than 2\","), "{patch:#?}");
 }
 
 #[test]
 fn ids_are_all_known_and_nothing_else_is() {
     let sample = us();
-    let Survey { slab, takeoff, shop, order, .. } = &sample;
-    let known = ids(slab, takeoff, order);
+    let explanations = Explanations::new(&sample);
+    let known = explanations.ids();
     for id in &known {
         assert!(!lines(&sample, id).is_empty(), "{id}");
         assert!(!lines(&sample, &id.to_lowercase()).is_empty(), "{id} in lower case");
@@ -174,21 +274,24 @@ fn ids_are_all_known_and_nothing_else_is() {
         assert!(known.iter().any(|k| k == id), "{id} is not in {known:?}");
     }
     for id in ["J9", "", "levels", "all"] {
-        assert_eq!(explain(slab, takeoff, shop, order, id), None, "{id:?}");
+        assert_eq!(explanations.of(id), None, "{id:?}");
     }
     assert!(!known.iter().any(|id| id == "levels"));
 }
 
 #[test]
 fn an_order_row_is_explained_by_itself() {
-    assert_eq!(lines(&us(), "joint filler"), ["joint filler: as it was reckoned"]);
+    let sample = us();
+    let row = &sample.order.rows[0];
+    assert!(!row.how.is_empty());
+    assert_eq!(lines(&sample, &row.item.to_string()), row.how);
 }
 
 #[test]
 fn both_systems_of_units_are_kept_apart() {
     let sample = metric();
     assert_eq!(sample.slab.units, Units::Metric);
-    for id in ids(&sample.slab, &sample.takeoff, &sample.order) {
+    for id in Explanations::new(&sample).ids() {
         for line in lines(&sample, &id) {
             let inches = line.contains('"') || line.contains("'-") || line.contains(" gal");
             assert!(!inches, "{id}: {line}");
@@ -200,7 +303,7 @@ fn both_systems_of_units_are_kept_apart() {
 fn every_equation_of_the_demonstration_floors_holds() {
     for (name, survey) in demonstrations() {
         let mut found = 0;
-        for id in ids(&survey.slab, &survey.takeoff, &survey.order) {
+        for id in Explanations::new(survey).ids() {
             found += checked(survey, &id);
         }
         assert!(found > 60, "{name} has {found} equations");

@@ -16,7 +16,7 @@ use super::route::Route;
 use super::state::{self, Glance};
 use super::{drawing, kinds, views};
 use crate::edit::insert_record;
-use crate::explain;
+use crate::explain::Explanations;
 
 /// Said where something is asked for that only a sketch without errors gives.
 pub const BROKEN: &str = "the sketch has errors at the moment; mend them first";
@@ -253,9 +253,7 @@ impl Desk {
     pub fn explain(&self, head: &Head) -> Response {
         let id = head.value("id");
         let survey = self.good.as_ref().and_then(|f| f.survey());
-        let lines =
-            survey.and_then(|s| explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id));
-        match lines {
+        match survey.and_then(|floor| Explanations::new(floor).of(id)) {
             Some(lines) => {
                 Response::json(200, serde_json::json!({"id": id, "lines": lines}).to_string())
             }

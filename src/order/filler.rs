@@ -52,11 +52,10 @@ pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Unit
 }
 
 fn spalls_with_joints(takeoff: &Takeoff) -> impl Iterator<Item = (&str, f64)> {
-    takeoff
-        .spalls
-        .iter()
-        .filter(|s| matches!(s.repair, SpallRepair::WithJoint(_)))
-        .map(|s| (s.id.as_str(), s.volume_l))
+    takeoff.spalls.iter().filter_map(|spall| match spall.repair {
+        SpallRepair::WithJoint { volume_l, .. } => Some((spall.id.as_str(), volume_l)),
+        SpallRepair::Leave | SpallRepair::Skim { .. } | SpallRepair::Patch { .. } => None,
+    })
 }
 
 /// Standard deviation of the volume in place, L: widths and depths joint by joint, the yield over

@@ -7,7 +7,7 @@ use super::words;
 use crate::quantity::measure::solid;
 use crate::quantity::{L_PER_M3, Units, write};
 use crate::shop::{Buying, Shop};
-use crate::takeoff::{SpallRepair, Takeoff};
+use crate::takeoff::Takeoff;
 use crate::trade::Product;
 
 /// Metres in one coil of backer rod: 100 ft. Common practice for hand coils; bulk boxes are longer.
@@ -85,8 +85,7 @@ pub(crate) fn add_injection(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, u
 /// Adds the mortar of patches and skimmed spalls, in kilograms of dry bag.
 pub(crate) fn add_mortar(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let patches: f64 = takeoff.patches.iter().map(|p| p.volume_l).sum();
-    let skims: f64 =
-        takeoff.spalls.iter().filter(|s| s.repair == SpallRepair::Skim).map(|s| s.volume_l).sum();
+    let skims: f64 = takeoff.spalls.iter().filter_map(|s| s.repair.skimmed_l()).sum();
     let rules = &shop.spalls;
     let wanted_l = (patches + skims) * (1.0 + rules.waste.one());
     let sentence = format!(

@@ -151,8 +151,8 @@ fn patch_mortar_bags() {
     }
 }
 
-fn spall(id: &str, repair: SpallRepair, litres: f64) -> SpallWork {
-    SpallWork { id: id.into(), area_m2: 0.01, in_patches_m2: 0.0, volume_l: litres, repair }
+fn spall(id: &str, repair: SpallRepair) -> SpallWork {
+    SpallWork { id: id.into(), area_m2: 0.01, repair }
 }
 
 /// A spall on a joint takes filler, a skimmed one mortar; one in a patch is not counted beside it.
@@ -161,9 +161,9 @@ fn spalls_go_to_their_product() {
     let mut takeoff = takeoff(576.0, 0.0);
     takeoff.joints = vec![filled("J1", 10.0, 0.25, 0.75)];
     takeoff.spalls = vec![
-        spall("S1", SpallRepair::WithJoint("J1".into()), 0.1),
-        spall("S2", SpallRepair::Skim, 0.2),
-        spall("S3", SpallRepair::Patch("R1".into()), 5.0),
+        spall("S1", SpallRepair::WithJoint { id: "J1".into(), in_patches_m2: 0.0, volume_l: 0.1 }),
+        spall("S2", SpallRepair::Skim { in_patches_m2: 0.0, volume_l: 0.2 }),
+        spall("S3", SpallRepair::Patch { id: "R1".into(), volume_l: 5.0 }),
     ];
     takeoff.patches = vec![Patch { volume_l: 5.0, ..patch(0.0) }];
     let order = order(&slab(24.0, 24.0), &takeoff, &shop(), None);

@@ -155,8 +155,10 @@ fn quantities(floor: &Survey) -> Table {
     let (units, t) = (floor.slab.units, &floor.takeoff);
     let run = |m: f64| (m > 0.0).then(|| customer::length(m, units));
     let area = |m2: f64| (m2 > 0.0).then(|| customer::area(m2, units));
-    let skims =
-        t.spalls.iter().filter(|s| !matches!(s.repair, SpallRepair::Patch(_) | SpallRepair::Leave));
+    let skims = t
+        .spalls
+        .iter()
+        .filter(|s| !matches!(s.repair, SpallRepair::Patch { .. } | SpallRepair::Leave));
     let spots = t.patches.len() + skims.count();
     // What holds lead or asbestos is somebody else's work.
     let surface = floor.slab.blemishes.iter().filter(|b| !b.is_hazardous());

@@ -4,8 +4,6 @@
 mod slab;
 mod work;
 
-pub use work::mended;
-
 use std::sync::LazyLock;
 
 use super::Report;

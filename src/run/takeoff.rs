@@ -3,7 +3,7 @@
 use super::load::Loaded;
 use super::{Exit, load, terminal};
 use crate::cli::{Format, TakeoffArgs};
-use crate::explain;
+use crate::explain::Explanations;
 use crate::report;
 use crate::text;
 
@@ -30,13 +30,13 @@ pub(super) fn takeoff(args: &TakeoffArgs) -> Exit {
 }
 
 fn explained(loaded: &Loaded, items: &[String]) -> Exit {
-    let s = &loaded.survey;
-    let known = explain::ids(&s.slab, &s.takeoff, &s.order);
+    let explanations = Explanations::new(&loaded.survey);
+    let known = explanations.ids();
     let asked: Vec<String> =
         if items.iter().any(|i| i == "all") { known.clone() } else { items.to_vec() };
     let mut text = String::new();
     for id in &asked {
-        match explain::explain(&s.slab, &s.takeoff, &s.shop, &s.order, id) {
+        match explanations.of(id) {
             Some(lines) => {
                 text.push_str(&format!("{}\n", crate::text::clean(id)));
                 for line in lines {

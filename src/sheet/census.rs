@@ -7,7 +7,7 @@ use kurbo::{Point, Rect};
 
 use crate::slab::{Blemish, Delamination, Lippage, Slab, Stretch, Zone};
 use crate::takeoff::wanted::Wanted;
-use crate::takeoff::{LippageWork, SpallRepair, Takeoff, Worked};
+use crate::takeoff::{LippageWork, Takeoff, Worked};
 
 use crate::paper::scale::Scale;
 use crate::paper::{style, words};
@@ -76,7 +76,7 @@ pub fn spots(slab: &Slab, takeoff: &Takeoff, wanted: &[Wanted]) -> Vec<Spot> {
             Worked::Joint(joint, _) => middle(&joint.path, &joint.on_slab),
             Worked::Crack(crack, _) => middle(&crack.path, &crack.on_slab),
             // Its patch has the tag.
-            Worked::Spall(_, work) if matches!(work.repair, SpallRepair::Patch(_)) => None,
+            Worked::Spall(_, work) if work.repair.patch().is_some() => None,
             Worked::Spall(spall, _) => spall.shape.region.bounds().map(|b| b.center()),
             Worked::Delamination(_, work) if work.in_patch() => None,
             Worked::Delamination(Delamination { shape, .. }, _)

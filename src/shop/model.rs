@@ -193,6 +193,17 @@ pub enum SpallRule {
     Pavement,
 }
 
+impl SpallRule {
+    /// Its word in the shop book, and the key of its sizes.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Floor => "floor",
+            Self::Pavement => "pavement",
+        }
+    }
+}
+
 /// How large patches are under one rule.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PatchSizes {
@@ -349,6 +360,8 @@ pub struct MoistureRules {
 /// The most moisture that something takes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MoistureLimits {
+    /// Where they stand in the shop book: `moisture`, `moisture.mitigation`.
+    pub key: &'static str,
     /// Relative humidity in the slab (ASTM F2170).
     pub rh: Ratio,
     /// Vapor emission, lb per 1000 ft² in 24 h (ASTM F1869).

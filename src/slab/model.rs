@@ -90,12 +90,11 @@ impl Slab {
     #[must_use]
     pub fn risers_of(&self, tier: &Tier) -> (f64, f64, f64) {
         let risers = || self.risers.iter().filter(|riser| riser.tier == tier.id);
-        let area = |riser: &Riser| riser.path.length() * riser.step_m;
         // Adding nought makes the sum of none plain nought, not minus nought.
         (
             risers().map(|riser| riser.path.length()).sum::<f64>() + 0.0,
-            risers().map(area).sum::<f64>() + 0.0,
-            risers().filter(|r| r.coated).map(area).sum::<f64>() + 0.0,
+            risers().map(Riser::area_m2).sum::<f64>() + 0.0,
+            risers().filter(|r| r.coated).map(Riser::area_m2).sum::<f64>() + 0.0,
         )
     }
 
@@ -302,6 +301,14 @@ pub struct Riser {
     pub head: bool,
     /// Whether it is coated itself.
     pub coated: bool,
+}
+
+impl Riser {
+    /// Area, m².
+    #[must_use]
+    pub fn area_m2(&self) -> f64 {
+        self.path.length() * self.step_m
+    }
 }
 
 /// A closed shape: boundary, inside and area.
@@ -658,6 +665,14 @@ pub struct Face {
     pub height_m: f64,
     /// Radius of the cove at its foot, m; `None` without one.
     pub cove_m: Option<f64>,
+}
+
+impl Face {
+    /// Area, m².
+    #[must_use]
+    pub fn area_m2(&self) -> f64 {
+        self.path.length() * self.height_m
+    }
 }
 
 /// Side the material is poured from.

@@ -1,11 +1,17 @@
 //! Areas, edges, and where the floor grinder doesn't reach.
 
 use super::AreaTotals;
-use super::told::Told;
+use super::told::{Told, sum};
 use crate::geometry::opening::unreached;
 use crate::geometry::region::Region;
+use crate::quantity::L_PER_M3;
 use crate::shop::Shop;
-use crate::slab::{EdgeKind, Slab};
+use crate::slab::{EdgeKind, Face, Slab, Zone};
+
+/// Share of the square over the radius that a cove fills: all but the quarter of a circle.
+const COVE_SHARE: f64 = 1.0 - std::f64::consts::FRAC_PI_4;
+/// Arcs are flattened: areas of zones may be off by this share.
+const FLATTENED: f64 = 1e-5;
 
 /// K less what a round head covers that stays off every edge that stands up, and off doorways:
 /// the threshold is always dressed by hand. So is the floor on both sides of a riser: at its foot it stands up like a wall, and at its
@@ -40,20 +46,94 @@ pub fn unreached_beyond(slab: &Slab, shop: &Shop, gap_m: f64) -> Region {
     }
 }
 
-pub(super) fn totals(slab: &Slab, hand_edge: &Region) -> AreaTotals {
-    let areas = &slab.areas;
+/// What of K is ground by hand, m².
+pub(crate) fn by_hand(slab: &Slab, shop: &Shop, hand_edge: &Region, told: &mut Told) -> f64 {
+    let (net_m2, rules) = (slab.areas.net, &shop.grinding);
     // What lies between the arcs of the edge and their chords is next to an edge: nothing of it is reached. So it is the reached
     // part that is measured with chords, where there are none that count.
-    let reached = (slab.net.area() - hand_edge.area()).max(0.0);
+    let reached_m2 = (slab.net.area() - hand_edge.area()).max(0.0);
+    let by_hand_m2 = (net_m2 - reached_m2).max(0.0);
+    told.line(|say| {
+        let (head, gap) = (say.small(rules.head.m()), say.small(rules.edge_gap.m()));
+        let risers = match slab.risers.is_empty() {
+            true => "",
+            false => ", and off both sides of every riser",
+        };
+        format!(
+            "The grinder's round head, {head} across (grinding.head), stays {gap} (grinding.edge_gap) off every wall, doorway and keep-out that isn't flush{risers}."
+        )
+    });
+    told.line(|say| {
+        let [net, reached, by_hand] = [net_m2, reached_m2, by_hand_m2].map(|m2| say.area(m2));
+        format!(
+            "It reaches {reached} of the net {net}; the rest is hand work: {net} − {reached} = {by_hand}."
+        )
+    });
+    by_hand_m2
+}
+
+/// All areas, of which so much is ground by hand, m².
+pub(crate) fn totals(slab: &Slab, hand_edge_m2: f64, told: &mut Told) -> AreaTotals {
+    let areas = &slab.areas;
+    told.line(|say| format!("Gross = area inside the outline = {}.", say.area(areas.gross)));
+    taken_out("Keep-outs", &slab.keep_outs, areas.keep_out, told);
+    taken_out("Uncoated", &slab.uncoated, areas.uncoated, told);
+    told.line(|say| {
+        let [gross, keep_out, uncoated, net] =
+            [areas.gross, areas.keep_out, areas.uncoated, areas.net].map(|m2| say.area(m2));
+        format!("Net = {gross} − {keep_out} − {uncoated} = {net}.")
+    });
+    for face in &slab.faces {
+        told.line(|say| {
+            let name = face.name.as_deref().unwrap_or("without a name");
+            let (length, height) = (say.length(face.path.length()), say.small(face.height_m));
+            format!("Face {name} = {length} × {height} = {}.", say.area(face.area_m2()))
+        });
+        cove(face, told);
+    }
+    let coated_m2 = areas.net + areas.faces;
+    told.line(|say| {
+        let [net, faces, coated] = [areas.net, areas.faces, coated_m2].map(|m2| say.area(m2));
+        format!("Coated = net {net} + faces {faces} = {coated}.")
+    });
     AreaTotals {
         gross_m2: areas.gross,
         keep_out_m2: areas.keep_out,
         uncoated_m2: areas.uncoated,
         net_m2: areas.net,
         faces_m2: areas.faces,
-        coated_m2: areas.net + areas.faces,
-        hand_edge_m2: (areas.net - reached).max(0.0),
+        coated_m2,
+        hand_edge_m2,
     }
+}
+
+/// What some zones take out of the floor, m², beside the sum of their own areas; nothing is said of what is nothing.
+fn taken_out(name: &str, zones: &[Zone], taken_m2: f64, told: &mut Told) {
+    if taken_m2 == 0.0 {
+        return;
+    }
+    told.line(|say| {
+        let parts = sum(zones.iter().map(|z| (z.id.as_str(), z.shape.area_m2)), |a| say.area(a));
+        let whole_m2: f64 = zones.iter().map(|z| z.shape.area_m2).sum();
+        let plain = (whole_m2 - taken_m2).abs() <= FLATTENED * whole_m2;
+        let note = if plain { "" } else { ", less what overlaps or lies outside" };
+        format!("{name} = {parts}{note} = {}.", say.area(taken_m2))
+    });
+}
+
+/// Length of a face's cove, m, and mortar in it, L; nothing of a face without one. It runs along the whole foot, as the face is
+/// coated along the whole of it.
+pub(super) fn cove(face: &Face, told: &mut Told) -> (f64, f64) {
+    let Some(radius_m) = face.cove_m else {
+        return (0.0, 0.0);
+    };
+    let length_m = face.path.length();
+    let volume_l = length_m * (COVE_SHARE * radius_m * radius_m) * L_PER_M3;
+    told.line(|say| {
+        let (radius, length) = (say.small(radius_m), say.length(length_m));
+        format!("Cove at its foot = (1 − π/4) × {radius}² × {length} = {}.", say.solid(volume_l))
+    });
+    (length_m, volume_l)
 }
 
 /// The boundary of K, and foot and head of risers inside it, m.

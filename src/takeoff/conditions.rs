@@ -1,18 +1,19 @@
 //! Dew point, and how many moisture tests a floor wants.
 
 use super::Conditions;
-use crate::quantity::M2_PER_FT2;
+use super::told::Told;
+use crate::quantity::{M2_PER_FT2, write};
 use crate::sketch::Tests;
 use crate::slab::Slab;
 
 /// Magnus constant (Alduchov and Eskridge, J. Appl. Meteor. 35, 1996, page 601).
-pub(crate) const MAGNUS_A: f64 = 17.625;
+const MAGNUS_A: f64 = 17.625;
 /// Magnus constant, °C (Alduchov and Eskridge, as above).
-pub(crate) const MAGNUS_B: f64 = 243.04;
+const MAGNUS_B: f64 = 243.04;
 /// Tests wanted for the first 1000 ft² (ASTM F2170).
-pub(crate) const FIRST_TESTS: usize = 3;
+const FIRST_TESTS: usize = 3;
 /// Area of one further test, m²: 1000 ft² (ASTM F2170).
-pub(crate) const TEST_AREA: f64 = 1000.0 * M2_PER_FT2;
+const TEST_AREA: f64 = 1000.0 * M2_PER_FT2;
 
 /// Dew point in °C of air at `air_c` with relative humidity `rh` (share of one), by Magnus with
 /// the constants of Alduchov and Eskridge 1996, good to 0.35 K between −40 and 60 °C. `None` for
@@ -32,18 +33,37 @@ pub fn moisture_tests_wanted(area_m2: f64) -> usize {
     FIRST_TESTS + further as usize
 }
 
-pub(super) fn conditions(slab: &Slab, tests: &Tests) -> Conditions {
+/// Air, slab and moisture, from the tests of the sketch.
+pub(crate) fn conditions(slab: &Slab, tests: &Tests, told: &mut Told) -> Conditions {
+    let moisture_tests_wanted = moisture_tests_wanted(slab.areas.net);
+    let rh_tests = slab.moisture.iter().filter(|t| t.rh.is_some()).count();
+    let mver_tests = slab.moisture.iter().filter(|t| t.mver.is_some()).count();
+    told.line(|say| {
+        let each = write::trimmed(TEST_AREA / M2_PER_FT2, 0);
+        let net = say.area(slab.areas.net);
+        format!(
+            "Moisture tests wanted: {FIRST_TESTS} for the first {each} ft² and one for each further {each} ft² or part, of one kind; {net} of net floor want {moisture_tests_wanted}; taken {rh_tests} of ASTM F2170 and {mver_tests} of ASTM F1869, of which the greater counts."
+        )
+    });
     let air = tests.air_temperature.as_ref().map(|t| t.value.c());
     let rh = tests.air_humidity.as_ref().map(|h| h.value.one());
-    let dew = air.zip(rh).and_then(|(air, rh)| dew_point_c(air, rh));
-    let slab_c = tests.slab_temperature.as_ref().map(|t| t.value.c());
-    Conditions {
-        dew_point_c: dew,
-        spread_c: slab_c.zip(dew).map(|(slab, dew)| slab - dew),
-        moisture_tests_wanted: moisture_tests_wanted(slab.areas.net),
-        rh_tests: slab.moisture.iter().filter(|t| t.rh.is_some()).count(),
-        mver_tests: slab.moisture.iter().filter(|t| t.mver.is_some()).count(),
+    let dew_point_c = air.zip(rh).and_then(|(air, rh)| dew_point_c(air, rh));
+    if let Some(dew_c) = dew_point_c {
+        told.line(|say| {
+            let dew = say.temperature(dew_c);
+            format!("Dew point of the air by Magnus ({MAGNUS_A}, {MAGNUS_B} °C) = {dew}.")
+        });
     }
+    let slab_c = tests.slab_temperature.as_ref().map(|t| t.value.c());
+    let spread_c = slab_c.zip(dew_point_c).map(|(slab_c, dew_c)| {
+        let spread_c = slab_c - dew_c;
+        told.line(|say| {
+            let (slab, dew) = (say.temperature(slab_c), say.temperature(dew_c));
+            format!("Slab less dew point = {slab} − {dew} = {}.", say.difference(spread_c))
+        });
+        spread_c
+    });
+    Conditions { dew_point_c, spread_c, moisture_tests_wanted, rh_tests, mver_tests }
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use crate::geometry::segments::{Owned, Segments};
 use crate::geometry::stretch::Intervals;
 use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
-use crate::sketch::Treatment;
+use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Joint, ON_TOP, Riser, Slab, Stretch, stretches};
 
 /// Work on every joint.
@@ -70,8 +70,28 @@ impl Obstacles {
     }
 }
 
+/// What is done with a joint. It is told by itself: before where the joint runs, which comes before all else.
+pub(crate) fn treatment(joint: &Joint, shop: &Shop, told: &mut Told) -> Treatment {
+    let by_rule = shop.treatments.of(joint.kind);
+    let treatment = joint.treatment.unwrap_or(by_rule);
+    told.line(|_| {
+        let (kind, word) = (joint.kind.word(), treatment.word());
+        let a = if joint.kind == JointKind::Isolation { "an" } else { "a" };
+        let why = match joint.treatment {
+            None => format!(" (treatments.{kind})"),
+            Some(_) if by_rule == treatment => ", as the sketch says".to_owned(),
+            Some(_) => {
+                let other = by_rule.word();
+                format!(", as the sketch says (treatments.{kind} would be {other})")
+            }
+        };
+        format!("{} is {a} {kind} joint: {word}{why}.", joint.id)
+    });
+    treatment
+}
+
 fn one(joint: &Joint, obstacles: &Obstacles, shop: &Shop, told: &mut Told) -> JointWork {
-    let treatment = joint.treatment.unwrap_or(shop.treatments.of(joint.kind));
+    let treatment = treatment(joint, shop, &mut Told::default());
     let length_m = total(&joint.in_scope);
     let mut work = JointWork {
         id: joint.id.clone(),

@@ -2,9 +2,10 @@
 
 use kurbo::{Point, Vec2};
 
+use super::told::Told;
 use super::{Fall, Flatness, LevelReport};
 use crate::geometry::plane::Plane;
-use crate::quantity::{M_PER_IN, Units};
+use crate::quantity::{M_PER_IN, Units, write};
 use crate::slab::{LevelRow, Slab};
 
 /// A point this far below the plane of its neighbours is likely to pond, m: 1/4 in (common
@@ -20,21 +21,48 @@ const TOPS_MM: (f64, f64) = (115.8, 317.5);
 const LEVEL_BASE: usize = 10;
 
 /// Fall, ponding and flatness; `None` where no heights were taken.
-pub(super) fn report(slab: &Slab) -> Option<LevelReport> {
+pub(crate) fn report(slab: &Slab, told: &mut Told) -> Option<LevelReport> {
     if slab.levels.is_empty() && slab.level_rows.is_empty() {
         return None;
     }
     let points: Vec<(Point, f64)> =
         slab.levels.iter().map(|l| (l.at, l.height_m - slab.height_at(l.at))).collect();
-    Some(LevelReport {
-        fall: fall(&points),
-        ponding: ponding(&points),
-        rows: slab
-            .level_rows
-            .iter()
-            .map(|row| flatness(&on_one_level(slab, row), slab.units))
-            .collect(),
-    })
+    let rows = slab.level_rows.iter().map(|row| flatness(&on_one_level(slab, row), slab.units));
+    let report =
+        LevelReport { fall: fall(&points), ponding: ponding(&points), rows: rows.collect() };
+    say(&report, &points, slab.units, told);
+    Some(report)
+}
+
+/// What is said of it: `points` are those that it was made from.
+fn say(report: &LevelReport, points: &[(Point, f64)], units: Units, told: &mut Told) {
+    if let Some(fall) = report.fall {
+        told.line(|say| {
+            let (slope, worst) = (write::trimmed(fall.slope * 100.0, 3), say.small(fall.worst_m));
+            format!(
+                "The plane that fits the {} heights best falls {slope} in 100; the farthest height lies {worst} off it.",
+                points.len()
+            )
+        });
+    }
+    for &(index, depth_m) in &report.ponding {
+        told.line(|say| {
+            let at = points[index].0;
+            let (x, y, depth) = (say.length(at.x), say.length(at.y), say.small(depth_m));
+            format!("At x {x}, y {y} the floor lies {depth} below the plane through its neighbors: it may pond.")
+        });
+    }
+    let numbers = report.rows.iter().enumerate();
+    let numbers: Vec<_> = numbers.filter_map(|(i, row)| Some((i, row.ff?, row.fl?))).collect();
+    for &(i, ff, fl) in &numbers {
+        told.line(|_| {
+            let (ff, fl) = (write::fixed(ff, 1), write::fixed(fl, 1));
+            format!("Row {} by {}: FF {ff}, FL {fl}.", i + 1, flatness_method(units))
+        });
+    }
+    if report.fall.is_none() && report.ponding.is_empty() && numbers.is_empty() {
+        told.line(|_| "Too few heights for a plane or for flatness numbers.".to_owned());
+    }
 }
 
 /// The heights of a row less what the tiers under them make, m.

@@ -1,12 +1,14 @@
 //! Quantities of one floor. Field names carry their unit; they are the keys of the JSON, and stand in its order.
 
+mod mended;
+
+pub use mended::{DelaminationWork, Injection, LooseRepair, Mended, Patch, SpallRepair, SpallWork};
+
 use kurbo::Point;
 use serde::{Serialize, Serializer};
 
 use crate::diagnostic::Diagnostic;
-use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
-use crate::record::{Kind, LooseTreatment};
 use crate::sketch::{JointKind, Treatment};
 use crate::slab::{Closure, Stretch};
 use crate::text::id_key;
@@ -172,174 +174,6 @@ pub struct CrackPortion {
     pub groove_mm: f64,
     /// Concrete removed for rod and sealant, L.
     pub removed_l: f64,
-}
-
-/// What is done with a spall.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum SpallRepair {
-    /// Nothing: it lies where nothing is coated.
-    Leave,
-    /// Skimmed, or cored where it is deep.
-    Skim,
-    /// Cut out and patched; id of the patch.
-    Patch(String),
-    /// Small and on a joint: filled with it; id of the joint.
-    WithJoint(String),
-}
-
-/// A spall's work.
-#[derive(Clone, Debug)]
-pub struct SpallWork {
-    /// Id.
-    pub id: String,
-    /// Area of its part in the coated floor, m².
-    pub area_m2: f64,
-    /// What of that lies in patches and is not mended again, m²; 0 for a spall that belongs to a patch.
-    pub in_patches_m2: f64,
-    /// Material, L: for a patch of several spalls its share by area.
-    pub volume_l: f64,
-    /// What is done.
-    pub repair: SpallRepair,
-}
-
-/// What is done with a delamination.
-#[derive(Clone, Debug, PartialEq)]
-pub enum LooseRepair {
-    /// Nothing.
-    Leave,
-    /// Cut out and patched.
-    Patch {
-        /// Id of the patch.
-        id: String,
-        /// Its share of the mortar of the patch by area, L.
-        volume_l: f64,
-    },
-    /// Drilled, and filled with resin through ports.
-    Inject(Injection),
-}
-
-impl SpallRepair {
-    /// Id of the patch that it lies in.
-    #[must_use]
-    pub fn patch(&self) -> Option<&str> {
-        match self {
-            Self::Patch(id) => Some(id),
-            Self::Leave | Self::Skim | Self::WithJoint(_) => None,
-        }
-    }
-}
-
-impl LooseRepair {
-    /// Id of the patch that it lies in.
-    #[must_use]
-    pub fn patch(&self) -> Option<&str> {
-        match self {
-            Self::Patch { id, .. } => Some(id),
-            Self::Leave | Self::Inject(_) => None,
-        }
-    }
-
-    /// What it is in a word of the sketch. A delamination that lies in a patch is cut out with it, whatever was chosen.
-    #[must_use]
-    pub const fn treatment(&self) -> LooseTreatment {
-        match self {
-            Self::Leave => LooseTreatment::Leave,
-            Self::Patch { .. } => LooseTreatment::CutOut,
-            Self::Inject(_) => LooseTreatment::Inject,
-        }
-    }
-}
-
-/// An injection.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Injection {
-    /// Area injected, m²: what of the delamination lies in no patch.
-    pub area_m2: f64,
-    /// Ports, each in a hole of its own.
-    pub ports: usize,
-    /// Resin in place, L.
-    pub resin_l: f64,
-    /// Concrete drilled out of the holes, L.
-    pub drilled_l: f64,
-}
-
-/// A delamination's work.
-#[derive(Clone, Debug)]
-pub struct DelaminationWork {
-    /// Id.
-    pub id: String,
-    /// Area of its part in the coated floor, m².
-    pub area_m2: f64,
-    /// Thickness of the loose layer, m.
-    pub depth_m: f64,
-    /// Whether nobody knows that thickness and it is the shop book's.
-    pub assumed: bool,
-    /// What is done.
-    pub repair: LooseRepair,
-}
-
-impl DelaminationWork {
-    /// Whether a patch mends it, which has tag and row.
-    #[must_use]
-    pub const fn in_patch(&self) -> bool {
-        matches!(self.repair, LooseRepair::Patch { .. })
-    }
-
-    /// The injection, where it is injected.
-    #[must_use]
-    pub const fn injection(&self) -> Option<&Injection> {
-        match &self.repair {
-            LooseRepair::Inject(injection) => Some(injection),
-            LooseRepair::Leave | LooseRepair::Patch { .. } => None,
-        }
-    }
-}
-
-/// What a patch mends.
-#[derive(Clone, Debug)]
-pub struct Mended {
-    /// Its kind.
-    pub kind: Kind,
-    /// Its id.
-    pub id: String,
-    /// Area of its part in the coated floor, m².
-    pub area_m2: f64,
-    /// Its depth, m.
-    pub depth_m: f64,
-}
-
-/// A patch.
-#[derive(Clone, Debug)]
-pub struct Patch {
-    /// `R1`, `R2` …
-    pub id: String,
-    /// The rectangle to cut.
-    pub rect: OrientedRect,
-    /// What it is cut around, in file order.
-    pub around: Vec<Mended>,
-    /// Longer side, m.
-    pub length_m: f64,
-    /// Shorter side, m.
-    pub width_m: f64,
-    /// Area cut, m²: the rectangle less what is not coated floor and what an earlier patch has.
-    pub area_m2: f64,
-    /// Depth, mm.
-    pub depth_mm: f64,
-    /// Mortar in place, L.
-    pub volume_l: f64,
-}
-
-impl Patch {
-    /// The ids of what of a kind it is cut around.
-    pub fn ids_of(&self, kind: Kind) -> impl Iterator<Item = &str> {
-        let these = self.around.iter().filter(move |mended| mended.kind == kind);
-        these.map(|mended| mended.id.as_str())
-    }
-
-    /// The ids of what it is cut around.
-    pub fn ids(&self) -> impl Iterator<Item = &str> {
-        self.around.iter().map(|mended| mended.id.as_str())
-    }
 }
 
 impl Takeoff {

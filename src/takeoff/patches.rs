@@ -6,6 +6,7 @@ use std::cmp::Reverse;
 
 use kurbo::{Point, Rect};
 
+use super::told::{Say, Told};
 use super::{Mended, Patch};
 use crate::geometry::clip::Clipper;
 use crate::geometry::rectangle::OrientedRect;
@@ -14,7 +15,7 @@ use crate::geometry::segments::{Owned, Segments};
 use crate::geometry::within::Within;
 use crate::quantity::M_PER_IN;
 use crate::record::Kind;
-use crate::shop::{PatchSizes, Shop};
+use crate::shop::{PatchSizes, Shop, SpallRules};
 use crate::slab::Slab;
 use crate::text::id_key;
 use merge::{Rough, merged};
@@ -42,19 +43,36 @@ pub(super) struct Damage<'a> {
     pub asks: Asks,
 }
 
+impl Damage<'_> {
+    /// The patch that it asks for.
+    const fn cut(&self) -> Option<&Cut> {
+        match &self.asks {
+            Asks::Patch(cut) => Some(cut),
+            Asks::Mending | Asks::Nothing => None,
+        }
+    }
+}
+
 /// What missing or loose concrete asks of the patches.
 pub(super) enum Asks {
-    /// A patch of this rectangle, which may become one with others nearer to it than `apart_m`.
-    Patch {
-        /// What is cut around it alone.
-        rect: OrientedRect,
-        /// Distance to others, m.
-        apart_m: f64,
-    },
+    /// A patch.
+    Patch(Cut),
     /// To be mended otherwise, except for what lies in the patch of another.
     Mending,
     /// Nothing: it is left as it is.
     Nothing,
+}
+
+/// The patch that something asks for.
+pub(super) struct Cut {
+    /// What is cut around it alone.
+    pub rect: OrientedRect,
+    /// How far that goes beyond it on every side, m.
+    pub extend_m: f64,
+    /// It may become one with others nearer than this, m.
+    pub apart_m: f64,
+    /// Why, as the start of a sentence.
+    pub why: String,
 }
 
 /// How something is mended.
@@ -74,26 +92,62 @@ pub(super) enum Mending {
 }
 
 /// The patches of a floor, and how each of the damages is mended.
-pub(super) fn cut(damages: &[Damage<'_>], slab: &Slab, shop: &Shop) -> (Vec<Patch>, Vec<Mending>) {
-    let single = |(i, damage): (usize, &Damage<'_>)| match damage.asks {
-        Asks::Patch { rect, apart_m } => Some(Rough::new(i, rect, apart_m)),
-        Asks::Mending | Asks::Nothing => None,
+pub(super) fn cut(
+    damages: &[Damage<'_>],
+    slab: &Slab,
+    shop: &Shop,
+    told: &mut Told,
+) -> (Vec<Patch>, Vec<Mending>) {
+    let single = |(i, damage): (usize, &Damage<'_>)| {
+        damage.cut().map(|cut| Rough::new(i, cut.rect, cut.apart_m))
     };
     let singles = damages.iter().enumerate().filter_map(single).collect();
     let mut rough = merged(singles, slab, &shop.spalls);
     let in_patches = take_in(&mut rough, damages);
     let apart = |in_patches_m2| Mending::Apart { in_patches_m2 };
     let mut mended: Vec<Mending> = in_patches.into_iter().map(apart).collect();
-    let patches = numbered(rough, damages, slab, shop);
+    let patches = numbered(rough, damages, slab, shop, told);
     let patches = patches.into_iter().map(|(patch, around)| {
-        let whole: f64 = around.iter().map(|&i| damages[i].area_m2).sum();
+        let whole_m2 = around.iter().map(|&i| damages[i].area_m2).sum();
         for i in around {
-            let volume_l = patch.volume_l * damages[i].area_m2 / whole;
-            mended[i] = Mending::Patch { id: patch.id.clone(), volume_l };
+            mended[i] = share(&damages[i], &patch, whole_m2, told);
         }
         patch
     });
     (patches.collect(), mended)
+}
+
+/// How something is mended in a patch around so much in all, m².
+fn share(damage: &Damage<'_>, patch: &Patch, whole_m2: f64, told: &mut Told) -> Mending {
+    let id = patch.id.clone();
+    told.of(damage.id);
+    told.line(|_| match damage.cut() {
+        Some(cut) => format!("{} and cut out as {id}.", cut.why),
+        None => format!("It lies in {id} and belongs to it."),
+    });
+    let volume_l = patch.volume_l * damage.area_m2 / whole_m2;
+    told.line(|say| {
+        let volume = say.solid(volume_l);
+        if patch.around.len() < 2 {
+            return format!("Mortar in place = all of {id} = {volume}.");
+        }
+        let (all, area, whole) =
+            (say.cubic(patch.volume_l), say.spot(damage.area_m2), say.spot(whole_m2));
+        format!("Its share of the mortar of {id} by area = {all} × {area} / {whole} = {volume}.")
+    });
+    Mending::Patch { id, volume_l }
+}
+
+/// What of an area is left beside the patches in which a part of it lies, m² of each.
+pub(super) fn beside(area_m2: f64, in_patches_m2: f64, told: &mut Told) -> f64 {
+    let left_m2 = area_m2 - in_patches_m2;
+    if in_patches_m2 > 0.0 {
+        told.line(|say| {
+            let [area, part, left] = [area_m2, in_patches_m2, left_m2].map(|m2| say.spot(m2));
+            format!("{part} of it lie in a patch and are mended there: {area} − {part} = {left}.")
+        });
+    }
+    left_m2
 }
 
 /// Grown on every side and brought to the least size; the longer side gets the least length.
@@ -217,6 +271,7 @@ fn numbered(
     damages: &[Damage<'_>],
     slab: &Slab,
     shop: &Shop,
+    told: &mut Told,
 ) -> Vec<(Patch, Vec<usize>)> {
     if patches.is_empty() {
         return Vec::new();
@@ -237,9 +292,6 @@ fn numbered(
                 break id;
             }
         };
-        let depths = rough.around.iter().map(|&i| damages[i].depth_m);
-        let depth = depths.fold(shop.spalls.least_depth.m(), f64::max);
-        let (length_m, width_m) = (rough.rect.length(), rough.rect.width());
         let place = boxed(&rough.rect, number);
         let before = places.near(place.a, place.b, 0.0).into_iter();
         let before: Vec<Region> = before
@@ -252,25 +304,108 @@ fn numbered(
         if !before.is_empty() {
             cut = cut.difference(&Region::union_all(before));
         }
-        // The exact area where all of it is cut.
         let share = cut.area() / whole.area();
-        let area_m2 =
-            if share > 1.0 - BESIDE { length_m * width_m } else { length_m * width_m * share };
-        let mended = |&i: &usize| {
-            let Damage { kind, id, area_m2, depth_m, .. } = damages[i];
-            Mended { kind, id: id.to_owned(), area_m2, depth_m }
-        };
-        let patch = Patch {
-            id,
-            rect: rough.rect,
-            around: rough.around.iter().map(mended).collect(),
-            length_m,
-            width_m,
-            area_m2,
-            depth_mm: depth * 1000.0,
-            volume_l: area_m2 * depth * 1000.0,
-        };
-        out.push((patch, rough.around.clone()));
+        out.push((patch(id, rough, share, damages, shop, told), rough.around.clone()));
     }
     out
+}
+
+/// The patch with this id, of whose rectangle a share is cut.
+fn patch(
+    id: String,
+    rough: &Rough,
+    share: f64,
+    damages: &[Damage<'_>],
+    shop: &Shop,
+    told: &mut Told,
+) -> Patch {
+    let around: Vec<&Damage<'_>> = rough.around.iter().map(|&i| &damages[i]).collect();
+    told.of(&id);
+    say_around(&id, &around, &shop.spalls, told);
+    let (length_m, width_m) = (rough.rect.length(), rough.rect.width());
+    let whole_m2 = length_m * width_m;
+    told.line(|say| {
+        let (length, width) = (say.small(length_m), say.small(width_m));
+        format!("Area = {length} × {width} = {}.", say.spot(whole_m2))
+    });
+    // The exact area where all of it is cut.
+    let area_m2 = if share > 1.0 - BESIDE {
+        whole_m2
+    } else {
+        let area_m2 = whole_m2 * share;
+        told.line(|say| {
+            let [whole, off, area] = [whole_m2, whole_m2 - area_m2, area_m2].map(|m2| say.spot(m2));
+            format!("{off} of it lie off the coated floor or in a patch before it: {whole} − {off} = {area}.")
+        });
+        area_m2
+    };
+    let (depths, least_m) = (around.iter().map(|d| d.depth_m), shop.spalls.least_depth.m());
+    let depth_m = depths.clone().fold(least_m, f64::max);
+    told.line(|say| {
+        let found = depths.map(|depth| say.small(depth)).collect::<Vec<_>>().join(", ");
+        let (least, depth) = (say.small(least_m), say.small(depth_m));
+        format!("Depth = the largest of {found} found, {least} (spalls.least_depth) = {depth}.")
+    });
+    let volume_l = told.layer("Mortar in place", [area_m2, depth_m], "", Say::solid);
+    told.line(|say| {
+        let (waste, others) = (shop.spalls.waste.one(), "mortar before rounding to bags");
+        say.to_buy(volume_l, "spalls", waste, [Say::cubic, Say::solid], others)
+    });
+    let mended = |damage: &&Damage<'_>| {
+        let &&Damage { kind, id, area_m2, depth_m, .. } = damage;
+        Mended { kind, id: id.to_owned(), area_m2, depth_m }
+    };
+    Patch {
+        id,
+        rect: rough.rect,
+        around: around.iter().map(mended).collect(),
+        length_m,
+        width_m,
+        area_m2,
+        depth_mm: depth_m * 1000.0,
+        volume_l,
+    }
+}
+
+/// What a patch is cut around, and what else lies in it.
+fn say_around(id: &str, around: &[&Damage<'_>], rules: &SpallRules, told: &mut Told) {
+    let asking = || around.iter().filter_map(|damage| Some((damage, damage.cut()?)));
+    told.line(|say| {
+        let ids: Vec<&str> = asking().map(|(damage, _)| damage.id).collect();
+        let each = if ids.len() > 1 { "each of " } else { "" };
+        let extend = |kind| {
+            let mut these = asking().filter(|(damage, _)| damage.kind == kind);
+            these.next().map(|(_, cut)| say.small(cut.extend_m))
+        };
+        let grown = match (extend(Kind::Spall), extend(Kind::Delamination)) {
+            (Some(spall), Some(loose)) => format!(
+                "{spall} around a spall and {loose} around a delamination (delaminations.extend)"
+            ),
+            (None, Some(loose)) => format!("{loose} (delaminations.extend)"),
+            (spall, None) => spall.unwrap_or_default(),
+        };
+        format!(
+            "{id} squares the slab around {each}{}: the smallest rectangle, grown by {grown} on every side, at least {} × {} (spalls.{}).",
+            ids.join(" and "),
+            say.small(rules.sizes.length.m()),
+            say.small(rules.sizes.width.m()),
+            rules.rule.word()
+        )
+    });
+    if asking().count() > 1 {
+        told.line(|say| {
+            let apart = say.small(asking().map(|(_, cut)| cut.apart_m).fold(0.0, f64::max));
+            format!(
+                "The rectangles are closer than {apart}, or one lies in the other: they become one."
+            )
+        });
+    }
+    let others = around.iter().filter(|damage| damage.cut().is_none());
+    let others: Vec<&str> = others.map(|damage| damage.id).collect();
+    if !others.is_empty() {
+        told.line(|_| {
+            let lie = if others.len() == 1 { "lies in it and is" } else { "lie in it and are" };
+            format!("{} {lie} mended with it.", others.join(" and "))
+        });
+    }
 }

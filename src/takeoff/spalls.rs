@@ -4,7 +4,8 @@ use std::cell::LazyCell;
 
 use kurbo::Point;
 
-use super::patches::{Asks, Damage, GUARD, Mending, squared, touching};
+use super::patches::{Asks, Cut, Damage, GUARD, Mending, beside, squared, touching};
+use super::told::{Say, Told};
 use super::{JointWork, SpallRepair, SpallWork};
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
@@ -12,76 +13,123 @@ use crate::geometry::region::Region;
 use crate::geometry::segments::{Owned, Segments};
 use crate::quantity::M_PER_IN;
 use crate::record::Kind;
-use crate::shop::Shop;
+use crate::shop::{Shop, SpallRules};
 use crate::sketch::Treatment;
 use crate::slab::{Form, Shape, Slab, Spall};
 
 /// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, Partial-Depth Repairs, section 4).
-pub(crate) const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
+const WITH_JOINT_LENGTH: f64 = 6.0 * M_PER_IN;
 /// A spall narrower than this on a joint is filled with it, m: 1.5 in (FHWA, as above).
-pub(crate) const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
+const WITH_JOINT_WIDTH: f64 = 1.5 * M_PER_IN;
 
-/// What a spall is when no other lies near it.
-pub(super) enum Alone {
-    /// Done with it, unless it lies in the patch of another.
-    Mended(SpallRepair),
-    /// The rectangle of its own that is cut.
-    CutOut(OrientedRect),
+/// What is done with a spall beside the patches.
+pub(super) struct Alone {
+    /// Id of the joint that it is filled with; skimmed without one.
+    joint: Option<String>,
+    /// Why, as a sentence.
+    why: String,
 }
 
-/// What each spall is alone.
-pub(super) fn alone(slab: &Slab, joints: &[JointWork], shop: &Shop) -> Vec<Alone> {
+/// What each spall asks of the patches, and what is done with it beside them: nothing where nothing is coated, and with what is
+/// cut out.
+pub(super) fn damages<'a>(
+    slab: &'a Slab,
+    joints: &[JointWork],
+    shop: &Shop,
+    told: &mut Told,
+) -> Vec<(Damage<'a>, Option<Alone>)> {
     // Wanted only where a spall is small.
     let lines = LazyCell::new(|| filled_joints(slab, joints));
-    let sizes = &shop.spalls.sizes;
-    let one = |spall: &Spall| {
-        let rect = around(&spall.shape, &spall.part, spall.area_m2);
-        if spall.area_m2 <= 0.0 {
-            Alone::Mended(SpallRepair::Leave)
-        } else if let Some(joint) = with_joint(spall, &rect, &lines) {
-            Alone::Mended(SpallRepair::WithJoint(joints[joint].id.clone()))
-        } else if spall.depth + GUARD < shop.spalls.cut_out_from.m()
-            || rect.length() <= sizes.pop_out.m() + GUARD
-        {
-            Alone::Mended(SpallRepair::Skim)
-        } else {
-            Alone::CutOut(squared(&rect, sizes.extend.m(), sizes))
-        }
+    let one = |spall: &'a Spall| {
+        told.of(&spall.id);
+        told.line(|say| say.damage(&spall.id, &spall.shape, spall.area_m2));
+        let (asks, alone) = alone(spall, joints, &lines, &shop.spalls, told);
+        let damage = Damage {
+            kind: Kind::Spall,
+            id: &spall.id,
+            part: &spall.part,
+            area_m2: spall.area_m2,
+            depth_m: spall.depth,
+            asks,
+        };
+        (damage, alone)
     };
     slab.spalls.iter().map(one).collect()
 }
 
-/// What a spall asks of the patches.
-pub(super) fn damage<'a>(spall: &'a Spall, alone: &Alone, shop: &Shop) -> Damage<'a> {
-    Damage {
-        kind: Kind::Spall,
-        id: &spall.id,
-        part: &spall.part,
-        area_m2: spall.area_m2,
-        depth_m: spall.depth,
-        asks: match alone {
-            Alone::Mended(SpallRepair::Leave) => Asks::Nothing,
-            Alone::Mended(_) => Asks::Mending,
-            Alone::CutOut(rect) => {
-                Asks::Patch { rect: *rect, apart_m: shop.spalls.sizes.apart.m() }
-            }
-        },
+/// The same of one spall.
+fn alone(
+    spall: &Spall,
+    joints: &[JointWork],
+    lines: &LazyCell<Segments, impl FnOnce() -> Segments>,
+    rules: &SpallRules,
+    told: &Told,
+) -> (Asks, Option<Alone>) {
+    let (sizes, from) = (&rules.sizes, rules.cut_out_from);
+    let rect = around(&spall.shape, &spall.part, spall.area_m2);
+    let deep = |than: &str, done: &str| {
+        told.part(|say| {
+            let (depth, from) = (say.small(spall.depth), say.small(from.m()));
+            format!("{depth} deep, {than} {from} (spalls.cut_out_from): {done}")
+        })
+    };
+    if spall.area_m2 <= 0.0 {
+        return (Asks::Nothing, None);
     }
+    if let Some(joint) = with_joint(spall, &rect, lines) {
+        let id = &joints[joint].id;
+        let why = told.part(|say| {
+            let [length, width] = [WITH_JOINT_LENGTH, WITH_JOINT_WIDTH].map(|m| say.small(m));
+            format!(
+                "Shorter than {length}, narrower than {width} and on {id}: filled with that joint."
+            )
+        });
+        return (Asks::Mending, Some(Alone { joint: Some(id.clone()), why }));
+    }
+    if spall.depth + GUARD < from.m() {
+        let why = deep("less than", "skimmed.");
+        return (Asks::Mending, Some(Alone { joint: None, why }));
+    }
+    if rect.length() <= sizes.pop_out.m() + GUARD {
+        let why = told.part(|say| {
+            let (across, rule) = (say.small(sizes.pop_out.m()), rules.rule.word());
+            format!("Not over {across} long (spalls.{rule}.pop_out): skimmed or cored.")
+        });
+        return (Asks::Mending, Some(Alone { joint: None, why }));
+    }
+    let (extend_m, apart_m) = (sizes.extend.m(), sizes.apart.m());
+    let (rect, why) = (squared(&rect, extend_m, sizes), deep("not less than", "squared"));
+    (Asks::Patch(Cut { rect, extend_m, apart_m, why }), None)
 }
 
 /// The work on a spall, alone or in a patch.
-pub(super) fn work(spall: &Spall, alone: Alone, mending: Mending) -> SpallWork {
-    let volume_l = spall.area_m2 * spall.depth * 1000.0;
-    let (repair, in_patches_m2, volume_l) = match (mending, alone) {
-        (Mending::Patch { id, volume_l }, _) => (SpallRepair::Patch(id), 0.0, volume_l),
-        (Mending::Apart { in_patches_m2 }, Alone::Mended(repair)) => {
-            let left = if in_patches_m2 > 0.0 { 1.0 - in_patches_m2 / spall.area_m2 } else { 1.0 };
-            (repair, in_patches_m2, volume_l * left)
+pub(super) fn work(
+    spall: &Spall,
+    alone: Option<Alone>,
+    mending: Mending,
+    told: &mut Told,
+) -> SpallWork {
+    told.of(&spall.id);
+    let repair = match (mending, alone) {
+        (Mending::Patch { id, volume_l }, _) => SpallRepair::Patch { id, volume_l },
+        (Mending::Apart { in_patches_m2 }, Some(Alone { joint, why })) => {
+            told.line(|_| why);
+            let layer = [beside(spall.area_m2, in_patches_m2, told), spall.depth];
+            if let Some(id) = joint {
+                let volume_l = told.layer("Joint filler in place", layer, "", Say::liquid);
+                SpallRepair::WithJoint { id, in_patches_m2, volume_l }
+            } else {
+                let volume_l = told.layer("Mortar in place", layer, "", Say::solid);
+                SpallRepair::Skim { in_patches_m2, volume_l }
+            }
         }
-        // What is cut out alone has a patch.
-        (Mending::Apart { .. }, Alone::CutOut(_)) => (SpallRepair::Leave, 0.0, 0.0),
+        // What is cut out has a patch.
+        (Mending::Apart { .. }, None) => {
+            told.line(|_| "It lies where nothing is coated: nothing is done.".to_owned());
+            SpallRepair::Leave
+        }
     };
-    SpallWork { id: spall.id.clone(), area_m2: spall.area_m2, in_patches_m2, volume_l, repair }
+    SpallWork { id: spall.id.clone(), area_m2: spall.area_m2, repair }
 }
 
 fn filled_joints(slab: &Slab, joints: &[JointWork]) -> Segments {

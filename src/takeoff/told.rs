@@ -4,6 +4,8 @@ mod say;
 
 pub(crate) use say::{Say, Show, sum};
 
+use std::collections::BTreeMap;
+
 use crate::quantity::{L_PER_M3, write};
 
 /// Hears how numbers are reached, in sentences. While a whole floor is measured nobody listens, and no sentence is made; to explain
@@ -11,20 +13,39 @@ use crate::quantity::{L_PER_M3, write};
 #[derive(Default)]
 pub(crate) struct Told {
     say: Option<Say>,
-    lines: Vec<String>,
+    /// Id of what is spoken of, where several are reckoned together.
+    of: String,
+    lines: BTreeMap<String, Vec<String>>,
 }
 
 impl Told {
     /// The sentences that are said while something is reckoned.
     pub fn by<T>(say: Say, reckon: impl FnOnce(&mut Self) -> T) -> Vec<String> {
-        let mut told = Self { say: Some(say), lines: Vec::new() };
+        Self::by_id(say, reckon).remove("").unwrap_or_default()
+    }
+
+    /// The same of items that are reckoned together: the sentences on each, by its id.
+    pub fn by_id<T>(
+        say: Say,
+        reckon: impl FnOnce(&mut Self) -> T,
+    ) -> BTreeMap<String, Vec<String>> {
+        let mut told = Self { say: Some(say), ..Self::default() };
         reckon(&mut told);
         told.lines
     }
 
+    /// What is said from here on is said of the item with this id.
+    pub fn of(&mut self, id: &str) {
+        if self.say.is_some() {
+            id.clone_into(&mut self.of);
+        }
+    }
+
     /// A sentence.
     pub fn line(&mut self, line: impl FnOnce(Say) -> String) {
-        self.lines.extend(self.say.map(line));
+        if let Some(say) = self.say {
+            self.lines.entry(self.of.clone()).or_default().push(line(say));
+        }
     }
 
     /// Part of a sentence that is said later.
@@ -44,6 +65,22 @@ impl Told {
         self.line(|say| {
             let (length, width, depth) = (say.length(length), say.small(width), say.small(depth));
             format!("{what} = {length} × {width} × {depth}{key} = {}.", show(say, volume_l))
+        });
+        volume_l
+    }
+
+    /// Area × depth, L. The key is that of the depth, behind a space.
+    pub fn layer(
+        &mut self,
+        what: &str,
+        [area_m2, depth_m]: [f64; 2],
+        key: &str,
+        show: Show,
+    ) -> f64 {
+        let volume_l = area_m2 * depth_m * L_PER_M3;
+        self.line(|say| {
+            let (area, depth) = (say.spot(area_m2), say.small(depth_m));
+            format!("{what} = {area} × {depth}{key} = {}.", show(say, volume_l))
         });
         volume_l
     }
@@ -132,6 +169,19 @@ mod tests {
             "Filler = 3 m × 10 mm × 20 mm (chase.depth) = 0.6 L.",
         ];
         assert_eq!(heard, wanted);
+    }
+
+    #[test]
+    fn what_is_reckoned_together_is_told_apart() {
+        let both = |told: &mut Told| {
+            for (id, part) in [("R1", "cut"), ("R2", "cut"), ("R1", "filled")] {
+                told.of(id);
+                told.line(|_| format!("{id} {part}"));
+            }
+        };
+        let heard = Told::by_id(Say(Units::Metric), both);
+        assert_eq!(heard["R1"], ["R1 cut", "R1 filled"]);
+        assert_eq!(heard["R2"], ["R2 cut"]);
     }
 
     #[test]

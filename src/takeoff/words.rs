@@ -7,8 +7,8 @@ use super::SpallRepair;
 pub const fn spall_repair(repair: &SpallRepair) -> &'static str {
     match repair {
         SpallRepair::Leave => "leave",
-        SpallRepair::Skim => "skim",
-        SpallRepair::Patch(_) => "patch",
-        SpallRepair::WithJoint(_) => "with-joint",
+        SpallRepair::Skim { .. } => "skim",
+        SpallRepair::Patch { .. } => "patch",
+        SpallRepair::WithJoint { .. } => "with-joint",
     }
 }

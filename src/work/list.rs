@@ -9,7 +9,7 @@ use crate::quantity::M_PER_IN;
 use crate::shop::{Shop, System, Works};
 use crate::sketch::{BlemishKind, Formed, Sketch, Treatment};
 use crate::slab::{Blemish, Slab};
-use crate::takeoff::{CrackPortion, CrackWork, JointWork, SpallRepair, Takeoff};
+use crate::takeoff::{CrackPortion, CrackWork, JointWork, Takeoff};
 use crate::trade::{Key, Kind, Unit};
 
 /// Mohs hardness above which the floor grinder is slower (common practice).
@@ -283,7 +283,7 @@ fn cut(
 fn repairs(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
     let takeoff = facts.takeoff;
     let patches: Runs = takeoff.patches.iter().map(|p| (p.id.clone(), p.area_m2)).collect();
-    let skims = takeoff.spalls.iter().filter(|s| s.repair == SpallRepair::Skim);
+    let skims = takeoff.spalls.iter().filter(|s| s.repair.skimmed_l().is_some());
     let skims: Runs = skims.map(|s| (s.id.clone(), s.area_m2)).collect();
     let kind = Kind::Patch;
     let parts = vec![

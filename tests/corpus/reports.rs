@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use slabwalk::closeout;
 use slabwalk::diagnostic::{Diagnostic, Severity};
-use slabwalk::explain;
+use slabwalk::explain::Explanations;
 use slabwalk::papers::compose;
 use slabwalk::report::{self, Report};
 use slabwalk::sheet::{Audience, Inputs, Options};
@@ -32,9 +32,9 @@ pub fn measured(
     let json = tables(text, &floor);
     holds(&json, text);
     money(&floor);
-    for id in explain::ids(&floor.slab, &floor.takeoff, &floor.order) {
-        let lines = explain::explain(&floor.slab, &floor.takeoff, &floor.shop, &floor.order, &id);
-        assert!(lines.is_some(), "{id} is listed and not explained");
+    let explanations = Explanations::new(&floor);
+    for id in explanations.ids() {
+        assert!(explanations.of(&id).is_some(), "{id} is listed and not explained");
     }
     if drawn {
         papers(&floor);

@@ -65,7 +65,13 @@ fn names() -> Vec<String> {
     use LooseTreatment as L;
     use SpallRepair as S;
     out.extend([L::CutOut, L::Inject, L::Leave].map(|how| how.word().to_owned()));
-    let repairs = [S::Leave, S::Skim, S::Patch(String::new()), S::WithJoint(String::new())];
+    let (id, in_patches_m2, volume_l) = (String::new(), 0.0, 0.0);
+    let repairs = [
+        S::Leave,
+        S::Skim { in_patches_m2, volume_l },
+        S::Patch { id: id.clone(), volume_l },
+        S::WithJoint { id, in_patches_m2, volume_l },
+    ];
     out.extend(repairs.map(|how| words::spall_repair(&how).to_owned()));
     out
 }

@@ -99,17 +99,19 @@ pub fn spalls(sheet: &mut Sheet, report: &Report) {
     for (record, spall) in report.takeoff.spalls_of(report.slab) {
         sheet.about("spall", &spall.id);
         let with = match &spall.repair {
-            SpallRepair::Leave | SpallRepair::Skim => None,
-            SpallRepair::Patch(id) | SpallRepair::WithJoint(id) => Some(id),
+            SpallRepair::Leave | SpallRepair::Skim { .. } => None,
+            SpallRepair::Patch { id, .. } | SpallRepair::WithJoint { id, .. } => Some(id),
         };
         let repair = words::spall_repair(&spall.repair).replace('-', " ");
         let repair = with.map_or(repair.clone(), |id| format!("{repair} {id}"));
         let note = with_note(&repair, record.note.as_deref());
         sheet.area("area", spall.area_m2, &note);
         sheet.small("depth", record.depth * 1000.0, "");
-        match spall.repair {
-            SpallRepair::WithJoint(_) => sheet.liquid("filler", spall.volume_l, "in place"),
-            _ => sheet.solid("mortar", spall.volume_l, "in place"),
+        match &spall.repair {
+            SpallRepair::WithJoint { volume_l, .. } => {
+                sheet.liquid("filler", *volume_l, "in place")
+            }
+            mortar => sheet.solid("mortar", mortar.volume_l(), "in place"),
         }
     }
 }

@@ -47,14 +47,14 @@ impl<'a> SpallJson<'a> {
     pub fn new(report: &Report<'a>, spall: &'a SpallWork) -> Self {
         let takeoff = report.takeoff;
         let (patch, joint) = match &spall.repair {
-            SpallRepair::Patch(id) => (takeoff.patch(id), None),
-            SpallRepair::WithJoint(id) => (None, Some(id.as_str())),
-            SpallRepair::Leave | SpallRepair::Skim => (None, None),
+            SpallRepair::Patch { id, .. } => (takeoff.patch(id), None),
+            SpallRepair::WithJoint { id, .. } => (None, Some(id.as_str())),
+            SpallRepair::Leave | SpallRepair::Skim { .. } => (None, None),
         };
         Self {
             id: &spall.id,
             area_m2: spall.area_m2,
-            volume_l: spall.volume_l,
+            volume_l: spall.repair.volume_l(),
             patch: patch.map(OwnPatchJson::new),
             repair: words::spall_repair(&spall.repair),
             joint,

@@ -136,26 +136,21 @@ fn lippage_work() -> LippageWork {
 }
 
 fn spall_works() -> Vec<SpallWork> {
-    let work = |id: &str, area: f64, volume: f64, repair: SpallRepair| SpallWork {
+    let work = |id: &str, area: f64, repair: SpallRepair| SpallWork {
         id: id.to_owned(),
         area_m2: in2(area),
-        in_patches_m2: 0.0,
-        volume_l: in3(volume),
         repair,
     };
+    let (in_patches_m2, joint) = (0.0, "J1".to_owned());
     vec![
-        work("S1", 18.0, 81.0, SpallRepair::Patch("R1".to_owned())),
-        work("S2", 16.0, 6.0, SpallRepair::Skim),
-        work("S3", 4.0, 2.0, SpallRepair::WithJoint("J1".to_owned())),
+        work("S1", 18.0, SpallRepair::Patch { id: "R1".to_owned(), volume_l: in3(81.0) }),
+        work("S2", 16.0, SpallRepair::Skim { in_patches_m2, volume_l: in3(6.0) }),
+        work("S3", 4.0, SpallRepair::WithJoint { id: joint, in_patches_m2, volume_l: in3(2.0) }),
     ]
 }
 
-/// A spall in a patch: square inches, and inches deep.
-pub fn mended(id: &str, area: f64, depth: f64) -> Mended {
-    Mended { kind: Kind::Spall, id: id.to_owned(), area_m2: in2(area), depth_m: inch(depth) }
-}
-
 fn patch() -> Patch {
+    let (id, area_m2, depth_m) = ("S1".to_owned(), in2(18.0), inch(0.75));
     Patch {
         id: "R1".to_owned(),
         rect: OrientedRect {
@@ -164,7 +159,7 @@ fn patch() -> Patch {
             half_width: inch(4.5),
             angle: 0.0,
         },
-        around: vec![mended("S1", 18.0, 0.75)],
+        around: vec![Mended { kind: Kind::Spall, id, area_m2, depth_m }],
         length_m: inch(12.0),
         width_m: inch(9.0),
         area_m2: in2(108.0),

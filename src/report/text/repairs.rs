@@ -7,7 +7,7 @@ use crate::quantity::{Units, write};
 use crate::report::Report;
 use crate::report::table::{Align, Rows};
 use crate::sketch::Treatment;
-use crate::takeoff::{CrackPortion, LippageWork, LooseRepair, SpallRepair, SpallWork, Takeoff};
+use crate::takeoff::{CrackPortion, LippageWork, LooseRepair, SpallRepair, Takeoff};
 use crate::text::clean;
 
 /// What a portion of a crack is filled to, or the rod that goes into it.
@@ -80,13 +80,13 @@ pub fn cracks(page: &mut Page, report: &Report) {
     notes(page, cracks.map(|crack| (crack.id.as_str(), crack.note.as_deref())));
 }
 
-/// What is done with a spall, and what it is done with.
-fn spall_text(spall: &SpallWork) -> String {
-    match &spall.repair {
-        SpallRepair::Leave => "leave".to_owned(),
-        SpallRepair::Skim => "skim".to_owned(),
-        SpallRepair::Patch(patch) => format!("cut out, {}", clean(patch)),
-        SpallRepair::WithJoint(joint) => format!("fill with {}", clean(joint)),
+/// What is done with a spall, and the mortar that it takes: filled with its joint it takes joint filler, L.
+fn spall_text(repair: &SpallRepair) -> (String, Option<f64>) {
+    match repair {
+        SpallRepair::Leave => ("leave".to_owned(), Some(0.0)),
+        SpallRepair::Skim { volume_l, .. } => ("skim".to_owned(), Some(*volume_l)),
+        SpallRepair::Patch { id, volume_l } => (format!("cut out, {}", clean(id)), Some(*volume_l)),
+        SpallRepair::WithJoint { id, .. } => (format!("fill with {}", clean(id)), None),
     }
 }
 
@@ -101,20 +101,18 @@ pub fn spalls(page: &mut Page, report: &Report) {
     ]);
     let mortar = Column::solid(takeoff.totals.patch_l, units);
     for (record, spall) in takeoff.spalls_of(report.slab) {
-        // A spall filled with its joint takes joint filler, not mortar.
-        let own = !matches!(spall.repair, SpallRepair::WithJoint(_));
+        let (what, mortar_l) = spall_text(&spall.repair);
         rows.push([
             clean(&spall.id),
             patch_area(spall.area_m2, units),
             write::small(record.depth, units),
-            spall_text(spall),
-            if own { mortar.cell(spall.volume_l) } else { String::new() },
+            what,
+            mortar_l.map_or_else(String::new, |litres| mortar.cell(litres)),
         ]);
     }
     if rows.count() > 1 {
-        let own = takeoff.spalls.iter();
-        let own = own.filter(|s| !matches!(s.repair, SpallRepair::WithJoint(_)));
-        let volume = mortar.cell(own.map(|s| s.volume_l).sum());
+        let own = takeoff.spalls.iter().filter_map(|spall| spall_text(&spall.repair).1);
+        let volume = mortar.cell(own.sum());
         rows.total(["Total".to_owned(), String::new(), String::new(), String::new(), volume]);
     }
     page.section("Spalls", &rows.without_empty_columns());

@@ -8,7 +8,7 @@ use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::tape::tape;
 use crate::slab::directions::{Foot, Locator, ON_IT_M};
 use crate::slab::{Form, Item, Place, Shape};
-use crate::takeoff::{SpallRepair, Worked};
+use crate::takeoff::Worked;
 
 use super::Drawing;
 use crate::paper::clear::Slip;
@@ -43,9 +43,9 @@ pub fn locating_mark(foot: PaperPoint, to: PaperPoint) -> Vec<Mark> {
 const fn place(worked: Worked) -> Option<u8> {
     match worked {
         Worked::Moisture(_) => Some(TEST),
-        Worked::Spall(_, work) => match &work.repair {
-            SpallRepair::Skim => Some(2),
-            SpallRepair::Leave | SpallRepair::Patch(_) | SpallRepair::WithJoint(_) => None,
+        Worked::Spall(_, work) => match work.repair.skimmed_l() {
+            Some(_) => Some(2),
+            None => None,
         },
         Worked::Delamination(_, work) => match work.in_patch() {
             true => None,

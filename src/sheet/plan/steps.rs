@@ -123,7 +123,7 @@ impl Drawing<'_> {
         );
         group.title =
             format!("{}: spall, {} deep", spall.id, write::small(spall.depth, self.units()));
-        if !matches!(repair, SpallRepair::Patch(_)) {
+        if repair.patch().is_none() {
             let region = self.view.region(&spall.shape.region);
             let region: Vec<_> = region.into_iter().map(seen).collect();
             self.tags.push(Tag::area(&spall.id, spall.id.clone(), Outline::Round, &region));

@@ -23,7 +23,7 @@ impl Rows<'_> {
                 cells: vec![
                     self.small(face.height_m * 1000.0),
                     self.run(length_m),
-                    write::area(length_m * face.height_m, self.units()),
+                    write::area(face.area_m2(), self.units()),
                 ],
                 words: sentences(&[&name, &cove, &self.ends(&face.path, &[whole], "")]),
                 ..Row::default()

@@ -17,11 +17,13 @@ impl Rows<'_> {
         let mut rows: Vec<Row> = takeoff.patches.iter().map(patch).collect();
         for (spall, work) in takeoff.spalls_of(slab) {
             match &work.repair {
-                SpallRepair::Patch(_) => {}
+                SpallRepair::Patch { .. } => {}
                 SpallRepair::Leave => rows.push(self.spall(spall, "leave", 0.0)),
-                SpallRepair::Skim => rows.push(self.spall(spall, "skim", work.volume_l)),
-                SpallRepair::WithJoint(with) => {
-                    rows.push(self.spall(spall, &format!("fill with {with}"), work.volume_l));
+                SpallRepair::Skim { volume_l, .. } => {
+                    rows.push(self.spall(spall, "skim", *volume_l));
+                }
+                SpallRepair::WithJoint { id, volume_l, .. } => {
+                    rows.push(self.spall(spall, &format!("fill with {id}"), *volume_l));
                 }
             }
         }

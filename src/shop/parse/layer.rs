@@ -81,19 +81,23 @@ impl Pass<'_> {
     pub(super) fn mitigation(&mut self, node: &Node) -> Option<Mitigation> {
         let keys = ["rh_limit", "mver_limit", "profile", "passes", "layers"];
         let fields = self.reader.fields(node, "the mitigation", &keys)?;
-        let limits = self.moisture_limits(&fields);
+        let limits = self.moisture_limits(&fields, "moisture.mitigation");
         let profile = self.profile(&fields);
         let passes = self.passes(&fields);
         let layers = self.layers(&fields, "the mitigation");
         Some(Mitigation { limits: limits?, profile: profile?, passes: passes?, layers: layers? })
     }
 
-    pub(super) fn moisture_limits(&mut self, fields: &Fields) -> Option<MoistureLimits> {
+    pub(super) fn moisture_limits(
+        &mut self,
+        fields: &Fields,
+        key: &'static str,
+    ) -> Option<MoistureLimits> {
         let rh = self.percent(fields, "rh_limit");
         let mver = self.reader.required(fields, "mver_limit", "mver_limit: 3");
         let most = super::rules::MOST_MVER;
         let mver = mver.and_then(|node| self.reader.number(node, "the vapour emission", 0.0, most));
-        Some(MoistureLimits { rh: rh?, mver: mver?.value })
+        Some(MoistureLimits { key, rh: rh?, mver: mver?.value })
     }
 
     /// A layer of the mitigation must not be taken for one of the system above it: broadcast goods name

@@ -36,8 +36,10 @@ pub(crate) const FEATHERS: (f64, f64) = (1.0, 100.0);
 pub(crate) const MOST_MVER: f64 = 100.0;
 
 /// The words of `spalls.rule`.
-pub(crate) const SPALL_RULES: [(&str, SpallRule); 2] =
-    [("floor", SpallRule::Floor), ("pavement", SpallRule::Pavement)];
+pub(crate) const SPALL_RULES: [(&str, SpallRule); 2] = [
+    (SpallRule::Floor.word(), SpallRule::Floor),
+    (SpallRule::Pavement.word(), SpallRule::Pavement),
+];
 
 impl Pass<'_> {
     pub(super) fn chase(&mut self, node: &Node) -> Option<Chase> {
@@ -419,7 +421,7 @@ impl Pass<'_> {
     pub(super) fn moisture(&mut self, node: &Node) -> Option<MoistureRules> {
         let keys = ["rh_limit", "mver_limit", "mitigation"];
         let fields = self.reader.fields(node, "the moisture", &keys)?;
-        let limits = self.moisture_limits(&fields);
+        let limits = self.moisture_limits(&fields, "moisture");
         let mitigation = self.part(&fields, "mitigation", Self::mitigation);
         Some(MoistureRules { limits: limits?, mitigation: mitigation? })
     }

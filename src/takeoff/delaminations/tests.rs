@@ -4,7 +4,7 @@ use crate::order::dust;
 use crate::quantity::{L_PER_IN3, M_PER_IN, M2_PER_FT2};
 use crate::schedule::silica;
 use crate::survey::Survey;
-use crate::takeoff::{LooseRepair, Patch, SpallRepair};
+use crate::takeoff::{LooseRepair, Patch};
 use crate::trade::{Kind, Product};
 use crate::{shop, sketch, survey};
 
@@ -96,7 +96,7 @@ fn what_is_cut_out_is_a_patch_with_a_margin_of_its_own() {
             .collect();
         assert_eq!(found, wanted, "{name}");
         // Every liter of mortar belongs to one record.
-        let own = takeoff.spalls.iter().map(|s| s.volume_l);
+        let own = takeoff.spalls.iter().map(|s| s.repair.volume_l());
         let loose = takeoff.delaminations.iter().filter_map(|d| match d.repair {
             LooseRepair::Patch { volume_l, .. } => Some(volume_l),
             _ => None,
@@ -264,5 +264,5 @@ fn a_delamination_changes_no_area() {
         floor("none", &format!("delaminations:\n{}", hollow([100.0, 100.0, 12.0, 12.0], "")));
     let without = floor("none", "");
     assert_eq!(with.takeoff.area, without.takeoff.area);
-    assert!(without.takeoff.spalls.iter().all(|s| s.repair != SpallRepair::Skim));
+    assert!(without.takeoff.spalls.iter().all(|s| s.repair.skimmed_l().is_none()));
 }

@@ -143,14 +143,17 @@ fn what_lies_in_a_patch_belongs_to_it_and_the_rest_is_skimmed() {
     let patch = &takeoff.patches[0];
     assert!((patch.depth_mm - 38.1).abs() < 1e-9, "as deep as its deepest");
     let work = |i: usize| &takeoff.spalls[i];
-    assert_eq!(work(1).repair, SpallRepair::Patch("R1".into()));
+    assert_eq!(work(1).repair.patch(), Some("R1"));
     // The patch reaches to 113 in: half of S3 lies in it.
-    assert_eq!(work(2).repair, SpallRepair::Skim);
-    assert!((work(2).in_patches_m2 - 4.0 * IN2).abs() < 1e-8);
+    let SpallRepair::Skim { in_patches_m2, volume_l } = work(2).repair else {
+        panic!("{:?}", work(2).repair);
+    };
+    assert!((in_patches_m2 - 4.0 * IN2).abs() < 1e-8);
     let quarter = 0.25 * M_PER_IN * 1000.0;
-    assert!((work(2).volume_l - 4.0 * IN2 * quarter).abs() < 1e-6);
-    assert!((work(3).volume_l - 8.0 * IN2 * quarter).abs() < 1e-9);
-    let all: f64 = patch.volume_l + work(2).volume_l + work(3).volume_l;
+    assert!((volume_l - 4.0 * IN2 * quarter).abs() < 1e-6);
+    let other_l = work(3).repair.skimmed_l().expect("it is skimmed");
+    assert!((other_l - 8.0 * IN2 * quarter).abs() < 1e-9);
+    let all = patch.volume_l + volume_l + other_l;
     assert!((takeoff.totals.patch_l - all).abs() < 1e-12);
 }
 
@@ -192,7 +195,7 @@ fn only_what_lies_in_the_coated_floor_counts() {
             assert_eq!(patches(&takeoff)[0], ("S1".to_owned(), length, width), "{name}");
             assert!((patch.area_m2 / IN2 - area).abs() < 1e-2, "{name}: {}", patch.area_m2 / IN2);
             let litres = patch.area_m2 * M_PER_IN * 1000.0;
-            assert!((work.volume_l - litres).abs() < 1e-9, "{name}");
+            assert!((work.repair.volume_l() - litres).abs() < 1e-9, "{name}");
         }
     }
 }

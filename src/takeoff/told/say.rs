@@ -6,7 +6,7 @@
 use crate::quantity::{
     L_PER_FT3, L_PER_GAL, L_PER_IN3, M_PER_FT, M_PER_IN, M2_PER_FT2, Units, write,
 };
-use crate::slab::Stretch;
+use crate::slab::{Form, Shape, Stretch};
 
 /// Finest fraction of an inch that is printed as a fraction.
 const DENOMINATOR: u32 = 64;
@@ -77,11 +77,6 @@ impl Say {
         }
     }
 
-    /// As [`Say::small`], from millimetres.
-    pub fn mm(self, mm: f64) -> String {
-        self.small(mm / 1000.0)
-    }
-
     /// An area on the floor from square metres: `576 ft²`, `53.5122 m²`.
     pub fn area(self, m2: f64) -> String {
         if self.us() {
@@ -100,6 +95,30 @@ impl Say {
         } else {
             self.area(m2)
         }
+    }
+
+    /// An area by its shape: `12" × 6" = 72 in²`. `lead` stands before what is multiplied.
+    pub fn shape(self, shape: &Shape, lead: &str, size: Show) -> String {
+        let size = |m| size(self, m);
+        let area = self.spot(shape.area_m2);
+        match shape.form {
+            Form::Box { width, height } => {
+                format!("{lead}{} × {} = {area}", size(width), size(height))
+            }
+            Form::Circle { diameter, .. } => format!("{lead}π/4 × ({})² = {area}", size(diameter)),
+            Form::Polygon => format!("area of its polygon = {area}"),
+            Form::Band { width } => format!("area of its band, {} wide = {area}", size(width)),
+        }
+    }
+
+    /// What is broken or loose by its shape, and what of that counts, m².
+    pub fn damage(self, id: &str, shape: &Shape, counted_m2: f64) -> String {
+        let all = self.shape(shape, "area = ", Self::small);
+        if counted_m2 < shape.area_m2 {
+            let counted = self.spot(counted_m2);
+            return format!("{id}: {all}, of which {counted} lie in the coated floor and count.");
+        }
+        format!("{id}: {all}.")
     }
 
     /// A volume of filler, resin or sealant from litres, as it comes out of the arithmetic and as
