@@ -28,11 +28,11 @@ pub(super) fn joint(floor: &Floor, work: &JointWork, record: &Joint) -> Vec<Stri
 }
 
 fn what(floor: &Floor, work: &JointWork, record: &Joint) -> String {
-    let (kind, treatment) = (work.kind.word(), work.treatment.word());
+    let (kind, treatment) = (work.kind.word(), work.treatment().word());
     let by_rule = floor.shop.treatments.of(work.kind);
     let a = if work.kind == JointKind::Isolation { "an" } else { "a" };
     let rule = match record.treatment {
-        Some(_) if by_rule == work.treatment => "as the sketch says".to_owned(),
+        Some(_) if by_rule == work.treatment() => "as the sketch says".to_owned(),
         Some(_) => {
             format!("as the sketch says (treatments.{kind} would be {})", by_rule.word())
         }

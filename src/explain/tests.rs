@@ -7,6 +7,7 @@ use super::*;
 use crate::floor::Survey;
 use crate::quantity::Units;
 use crate::report::sample::{demonstrations, mended, metric, us};
+use crate::sketch::JointTreatment;
 use arithmetic::{Equations, equations};
 
 fn lines(sample: &Survey, id: &str) -> Vec<String> {
@@ -59,16 +60,19 @@ fn every_equation_comes_out_as_printed() {
 fn the_last_number_is_the_takeoffs() {
     for sample in [us(), metric()] {
         let (t, say) = (&sample.takeoff, Say(sample.slab.units));
-        let joint = &t.joints[0];
+        let chase = |i: usize| t.joints[i].chase().expect("filled");
+        let first = chase(0);
+        let sealed = t.joints[1].seal().expect("honored");
+        let crack = t.cracks[1].portions[0].seal().expect("honored");
         let rows = [
-            ("J1", "Filler in place", say.liquid(joint.fill_l)),
-            ("J1", "Chase width", say.mm(joint.chase_width_mm)),
-            ("J1", "Chase depth", say.mm(joint.chase_depth_mm)),
-            ("J1", "Sawn", say.length(joint.saw_m)),
-            ("J2", "Sealant in place", say.liquid(t.joints[1].sealant_l)),
-            ("J3", "Filler in place", say.liquid(t.joints[2].fill_l)),
+            ("J1", "Filler in place", say.liquid(first.filling.volume_l)),
+            ("J1", "Chase width", say.small(first.filling.width_m)),
+            ("J1", "Chase depth", say.small(first.filling.depth_m)),
+            ("J1", "Sawn", say.length(first.saw_m)),
+            ("J2", "Sealant in place", say.liquid(sealed.sealant_l)),
+            ("J3", "Filler in place", say.liquid(chase(2).filling.volume_l)),
             ("C1", "Resin in all", say.liquid(6.0 * crate::quantity::L_PER_IN3)),
-            ("C2", "Sealant in place", say.liquid(t.cracks[1].portions[0].sealant_l)),
+            ("C2", "Sealant in place", say.liquid(crack.sealant_l)),
             ("S2", "Mortar in place", say.solid(t.spalls[1].volume_l)),
             ("S3", "Joint filler in place", say.liquid(t.spalls[2].volume_l)),
             ("R1", "Mortar in place", say.solid(t.patches[0].volume_l)),
@@ -118,7 +122,7 @@ fn a_joint_in_full() {
 fn what_the_sketch_overrides_is_said() {
     let mut sample = us();
     let record = &mut sample.slab.joints[0];
-    record.treatment = Some(crate::sketch::Treatment::Fill);
+    record.treatment = Some(JointTreatment::Fill);
     record.chase_width = Some(0.009_525);
     record.chase_depth = Some(0.031_75);
     record.in_scope[0].from_m = 0.3048;
@@ -205,7 +209,7 @@ fn every_equation_of_the_demonstration_floors_holds() {
         }
         assert!(found > 60, "{name} has {found} equations");
         for joint in &survey.takeoff.joints {
-            let filled = joint.fill_l > 0.0 || joint.sealant_l > 0.0;
+            let filled = joint.length_m > 0.0 && joint.treatment() != JointTreatment::Leave;
             assert!(!filled || checked(survey, &joint.id) >= 3, "{name} {}", joint.id);
         }
     }

@@ -3,9 +3,9 @@
 use super::Facts;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::quantity::M_PER_IN;
-use crate::sketch::{JointKind, Span, Treatment};
+use crate::sketch::{JointKind, Span};
 use crate::slab::{Joint, Stretch, along_walls};
-use crate::takeoff::JointWork;
+use crate::takeoff::{JointRepair, JointWork};
 
 /// Less of a joint along a wall is how it was taped, m: 12 in (common practice).
 const LEAST_ALONG_WALL: f64 = 12.0 * M_PER_IN;
@@ -18,7 +18,7 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
         overlaps(facts, joint, out);
         moving(joint, work, out);
         widths(facts, joint, work, out);
-        if joint.buried && work.treatment != Treatment::Leave {
+        if joint.buried && !matches!(work.repair, JointRepair::Leave) {
             out.push(
                 Diagnostic::note(
                     "buried-joint",
@@ -107,7 +107,7 @@ fn along_a_wall(facts: &Facts<'_>, joint: &Joint, on_wall: &[Stretch], out: &mut
 
 /// What moves and is filled anyway will show.
 fn moving(joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
-    if joint.kind == JointKind::Isolation && work.treatment == Treatment::Fill {
+    if joint.kind == JointKind::Isolation && work.chase().is_some() {
         out.push(
             Diagnostic::warning(
                 "isolation-filled",
@@ -123,9 +123,9 @@ fn moving(joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
 }
 
 fn widths(facts: &Facts<'_>, joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
-    if work.treatment != Treatment::Honor {
+    let Some(seal) = work.seal() else {
         return;
-    }
+    };
     if joint.width.is_none() {
         out.push(
             Diagnostic::warning(
@@ -133,7 +133,7 @@ fn widths(facts: &Facts<'_>, joint: &Joint, work: &JointWork, out: &mut Vec<Diag
                 format!(
                     "{} is honored but has no width: {} is taken",
                     joint.id,
-                    facts.small(work.sealant_width_mm / 1000.0)
+                    facts.small(seal.width_m)
                 ),
             )
             .item(&joint.id)
@@ -141,14 +141,14 @@ fn widths(facts: &Facts<'_>, joint: &Joint, work: &JointWork, out: &mut Vec<Diag
             .hint("measure it at the top and note it as `width:`"),
         );
     }
-    if work.rod_mm.is_none() {
+    if seal.rod_m.is_none() {
         out.push(
             Diagnostic::warning(
                 "no-rod-size",
                 format!(
                     "no backer rod of the shop book is thick enough for {}, {} wide",
                     joint.id,
-                    facts.small(work.sealant_width_mm / 1000.0)
+                    facts.small(seal.width_m)
                 ),
             )
             .item(&joint.id)

@@ -6,7 +6,6 @@
 use kurbo::Point;
 
 use crate::shop::Shop;
-use crate::sketch::Treatment;
 use crate::slab::{Slab, Stretch};
 use crate::takeoff::Takeoff;
 
@@ -98,7 +97,7 @@ fn listed(slab: &Slab, takeoff: &Takeoff) -> Vec<Leg> {
         .iter()
         .zip(&slab.joints)
         .enumerate()
-        .filter(|(_, (work, _))| work.treatment == Treatment::Fill && work.fill_l > 0.0);
+        .filter(|(_, (work, _))| work.chase().is_some());
     filled
         .flat_map(|(joint, (_, found))| {
             found.in_scope.iter().map(move |stretch| Leg {
@@ -185,7 +184,8 @@ fn marks(legs: &[Leg], slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Vec<Mark>
         takeoff
             .joints
             .get(joint)
-            .map_or(0.0, |work| work.chase_width_mm * work.chase_depth_mm * 1e-6)
+            .and_then(|work| work.filling())
+            .map_or(0.0, |filling| filling.width_m * filling.depth_m)
     };
     // What one cartridge leaves in place once its waste is taken off, m³.
     let each = shop.filler.package.l() / (1.0 + shop.filler.waste.one()) / 1000.0;

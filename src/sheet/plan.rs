@@ -16,7 +16,7 @@ mod steps;
 pub use areas::hollow_marks;
 pub use fill::{ARROW, Beside, Filled, PEN, Work, cartridge_mark, fill, order_mark};
 pub use levels::{flatness_words, low_mark, row_marks};
-pub use lines::{joint_line, treatment_name, width_class};
+pub use lines::{joint_line, width_class};
 pub use locating::locating_mark;
 pub use panels::PanelName;
 pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};
@@ -364,8 +364,8 @@ impl Drawing<'_> {
     }
 
     /// A width and a depth, or two sides, in one unit.
-    fn pair(&self, a_mm: f64, b_mm: f64) -> String {
-        crate::quantity::tape::pair(a_mm / 1000.0, b_mm / 1000.0, self.units()).to_uppercase()
+    fn pair(&self, a_m: f64, b_m: f64) -> String {
+        crate::quantity::tape::pair(a_m, b_m, self.units()).to_uppercase()
     }
 
     /// Puts a label on the sheet if one of its places is blank and beside what is drawn of the floor: words about what lies past

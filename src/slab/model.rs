@@ -7,8 +7,8 @@ use crate::geometry::region::Region;
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::record::LooseTreatment;
 use crate::sketch::{
-    BlemishKind, Compass, Formed, Hand, JointKind, Movement, PostTension, Span, TestResult,
-    Treatment,
+    BlemishKind, Compass, CrackTreatment, Formed, Hand, JointKind, JointTreatment, Movement,
+    PostTension, Span, TestResult,
 };
 
 /// One floor, resolved.
@@ -429,7 +429,7 @@ pub struct Joint {
     /// Has to be opened first.
     pub buried: bool,
     /// Override of the rule.
-    pub treatment: Option<Treatment>,
+    pub treatment: Option<JointTreatment>,
     /// Chase width in place of the rule's, m.
     pub chase_width: Option<f64>,
     /// Chase depth in place of the rule's, m.
@@ -464,7 +464,7 @@ pub struct Crack {
     /// Whether it moves.
     pub movement: Movement,
     /// Override of the rule.
-    pub treatment: Option<Treatment>,
+    pub treatment: Option<CrackTreatment>,
     /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// Stretches in K, each counted once over all joints and cracks.

@@ -13,7 +13,6 @@ use crate::geometry::segments::{Owned, Segments};
 use crate::quantity::M_PER_IN;
 use crate::record::Kind;
 use crate::shop::Shop;
-use crate::sketch::Treatment;
 use crate::slab::{Form, Shape, Slab, Spall};
 
 /// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, Partial-Depth Repairs, section 4).
@@ -87,7 +86,7 @@ pub(super) fn work(spall: &Spall, alone: Alone, mending: Mending) -> SpallWork {
 fn filled_joints(slab: &Slab, joints: &[JointWork]) -> Segments {
     let mut segments = Vec::new();
     for (owner, (joint, work)) in slab.joints.iter().zip(joints).enumerate() {
-        if work.treatment != Treatment::Fill {
+        if work.chase().is_none() {
             continue;
         }
         for piece in &joint.in_scope {

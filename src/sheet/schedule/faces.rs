@@ -17,11 +17,11 @@ impl Rows<'_> {
             let length_m = face.path.length();
             let whole = Stretch { from_m: 0.0, to_m: length_m };
             let name = words::clean(face.name.as_deref().unwrap_or(""));
-            let radius = |m: f64| format!("cove of {} radius", self.small(m * 1000.0));
+            let radius = |m: f64| format!("cove of {} radius", self.small(m));
             let cove = face.cove_m.map_or(String::new(), radius);
             Row {
                 cells: vec![
-                    self.small(face.height_m * 1000.0),
+                    self.small(face.height_m),
                     self.run(length_m),
                     write::area(length_m * face.height_m, self.units()),
                 ],
@@ -50,7 +50,7 @@ impl Rows<'_> {
             for (i, depth_m) in &levels.ponding {
                 if let Some(level) = slab.levels.get(*i) {
                     let at = self.locator.point(level.at, "");
-                    rows.push(row(format!("low {}", self.small(depth_m * 1000.0)), at));
+                    rows.push(row(format!("low {}", self.small(*depth_m)), at));
                 }
             }
             for (found, line) in levels.rows.iter().zip(&slab.level_rows) {
