@@ -111,8 +111,8 @@ pub(crate) fn sort<'a>(inputs: &Inputs<'a>) -> Sorted<'a> {
         }
     }
     let low = takeoff.levels.iter().flat_map(|l| &l.ponding);
-    for level in low.filter_map(|&(i, _)| slab.levels.get(i)) {
-        let place = Place::Spot(level.at);
+    for low in low {
+        let place = Place::Spot(low.level.at);
         out.put(Fate::LowSpot, String::new(), place, Vec::new(), (0.0, 0.0));
     }
     out.built_over(slab);

@@ -281,17 +281,15 @@ pub(super) fn levels(floor: &Floor) -> Vec<String> {
             say.small(fall.worst_m)
         ));
     }
-    for &(index, depth) in &levels.ponding {
-        if let Some(level) = floor.slab.levels.get(index) {
-            lines.push(format!(
-                "At x {}, y {} the floor lies {} below the plane through its neighbors: it may pond.",
-                say.length(level.at.x),
-                say.length(level.at.y),
-                say.small(depth)
-            ));
-        }
+    for low in &levels.ponding {
+        lines.push(format!(
+            "At x {}, y {} the floor lies {} below the plane through its neighbors: it may pond.",
+            say.length(low.level.at.x),
+            say.length(low.level.at.y),
+            say.small(low.below_m)
+        ));
     }
-    for (i, row) in levels.rows.iter().enumerate() {
+    for (i, (_, row)) in levels.rows.iter().enumerate() {
         if let (Some(ff), Some(fl)) = (row.ff, row.fl) {
             let (ff, fl) = (write::fixed(ff, 1), write::fixed(fl, 1));
             let method = crate::takeoff::flatness_method(floor.slab.units);

@@ -632,6 +632,15 @@ pub struct LevelRow {
     pub span: Span,
 }
 
+impl LevelRow {
+    /// Where the last was read, m.
+    #[must_use]
+    pub fn end(&self) -> Point {
+        let last = self.heights_m.len().saturating_sub(1);
+        self.from + self.direction * (self.spacing_m * last as f64)
+    }
+}
+
 /// A moisture test: `rh`, `mver` or both were read.
 #[derive(Clone, Debug)]
 pub struct MoistureTest {

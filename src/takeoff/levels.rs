@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Vec2};
 
-use super::{Fall, Flatness, LevelReport};
+use super::{Fall, Flatness, LevelReport, LowSpot};
 use crate::geometry::plane::Plane;
 use crate::quantity::{M_PER_IN, Units};
 use crate::slab::{LevelRow, Slab};
@@ -28,11 +28,14 @@ pub(super) fn report(slab: &Slab) -> Option<LevelReport> {
         slab.levels.iter().map(|l| (l.at, l.height_m - slab.height_at(l.at))).collect();
     Some(LevelReport {
         fall: fall(&points),
-        ponding: ponding(&points),
+        ponding: ponding(&points)
+            .into_iter()
+            .map(|(i, below_m)| LowSpot { number: i + 1, level: slab.levels[i], below_m })
+            .collect(),
         rows: slab
             .level_rows
             .iter()
-            .map(|row| flatness(&on_one_level(slab, row), slab.units))
+            .map(|row| (row.clone(), flatness(&on_one_level(slab, row), slab.units)))
             .collect(),
     })
 }
@@ -59,6 +62,7 @@ fn fit(points: &[(Point, f64)]) -> Option<Plane> {
     Plane::fit(&points.iter().map(|(p, z)| (p.x, p.y, *z)).collect::<Vec<_>>())
 }
 
+/// The points likely to pond, by their index, and how far each lies below the plane of its neighbours, m.
 fn ponding(points: &[(Point, f64)]) -> Vec<(usize, f64)> {
     let mut out = Vec::new();
     for (i, (at, height)) in points.iter().enumerate() {

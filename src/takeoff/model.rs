@@ -12,7 +12,7 @@ use crate::diagnostic::Diagnostic;
 use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
 use crate::record::{Kind, LooseTreatment};
-use crate::slab::Closure;
+use crate::slab::{Closure, Level, LevelRow};
 use crate::text::id_key;
 
 /// Quantities of one floor.
@@ -378,10 +378,21 @@ impl Conditions {
 pub struct LevelReport {
     /// Steepest fall of the best-fit plane, m per m; `None` with fewer than three points.
     pub fall: Option<Fall>,
-    /// Places likely to pond: index into the slab's levels and depth below the neighbours' plane, m.
-    pub ponding: Vec<(usize, f64)>,
-    /// One per row of readings.
-    pub rows: Vec<Flatness>,
+    /// Where water is likely to stand.
+    pub ponding: Vec<LowSpot>,
+    /// Rows of readings, each with its numbers.
+    pub rows: Vec<(LevelRow, Flatness)>,
+}
+
+/// A height that was read below the plane of its neighbours.
+#[derive(Clone, Debug)]
+pub struct LowSpot {
+    /// Which of the sketch's heights, from 1.
+    pub number: usize,
+    /// The height.
+    pub level: Level,
+    /// How far below that plane, m.
+    pub below_m: f64,
 }
 
 /// Fall of a plane.

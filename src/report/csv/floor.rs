@@ -139,11 +139,11 @@ fn levels(sheet: &mut Sheet, report: &Report) {
         sheet.number("fall", fall.slope * 100.0, "%", "");
         sheet.small("largest distance from the plane", fall.worst_m, "");
     }
-    for &(index, depth) in &levels.ponding {
-        let what = format!("below its neighbors, level {}", index + 1);
-        sheet.small(&what, depth, "may pond");
+    for low in &levels.ponding {
+        let what = format!("below its neighbors, level {}", low.number);
+        sheet.small(&what, low.below_m, "may pond");
     }
-    for (i, row) in levels.rows.iter().enumerate() {
+    for (i, (_, row)) in levels.rows.iter().enumerate() {
         if let Some(ff) = row.ff {
             sheet.number(&format!("row {} FF", i + 1), ff, "", "");
         }
