@@ -126,7 +126,7 @@ fn what_the_sketch_overrides_is_said() {
     record.chase_width = Some(0.009_525);
     record.chase_depth = Some(0.031_75);
     record.in_scope[0].from_m = 0.3048;
-    record.on_top = vec![(crate::slab::Stretch { from_m: 0.0, to_m: 0.3048 }, 3)];
+    record.on_top = vec![(crate::slab::Stretch { from_m: 0.0, to_m: 0.3048 }, "J4".to_owned())];
     let text = lines(&sample, "J1").join("\n");
     for words in [
         "fill, as the sketch says.",

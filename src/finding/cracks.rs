@@ -96,11 +96,11 @@ fn overlaps(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
 
 /// Cracks with so many lines near them that what lies on another isn't found.
 fn crowded(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
-    let slab = facts.slab;
-    let Some(first) = slab.crowded.first().and_then(|&i| slab.cracks.get(i)) else {
+    let mut crowded = facts.slab.cracks.iter().filter(|crack| crack.crowded);
+    let Some(first) = crowded.next() else {
         return;
     };
-    let more = match slab.crowded.len() - 1 {
+    let more = match crowded.count() {
         0 => String::new(),
         n => format!(" and {n} more"),
     };

@@ -1,5 +1,7 @@
 //! Joints: what will show, what was counted once, what has to be opened.
 
+use std::collections::BTreeMap;
+
 use super::Facts;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::quantity::M_PER_IN;
@@ -11,11 +13,12 @@ use crate::takeoff::{JointRepair, JointWork};
 const LEAST_ALONG_WALL: f64 = 12.0 * M_PER_IN;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
-    for (joint, on_wall) in facts.slab.joints.iter().zip(along_walls(facts.slab)) {
+    for (joint, on_wall) in along_walls(facts.slab) {
         along_a_wall(facts, joint, &on_wall, out);
     }
+    let spans = facts.slab.joints.iter().map(|joint| (&*joint.id, joint.span)).collect();
     for (joint, work) in facts.takeoff.joints_of(facts.slab) {
-        overlaps(facts, joint, out);
+        overlaps(facts, joint, &spans, out);
         moving(joint, work, out);
         widths(facts, joint, work, out);
         if joint.buried && !matches!(work.repair, JointRepair::Leave) {
@@ -51,15 +54,18 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn overlaps(facts: &Facts<'_>, joint: &Joint, out: &mut Vec<Diagnostic>) {
-    let mut others: Vec<usize> = joint.on_top.iter().map(|o| o.1).collect();
-    others.sort_unstable();
-    others.dedup();
-    for other in others {
-        let on = joint.on_top.iter().filter(|o| o.1 == other);
-        let length = on.map(|o| o.0.length()).sum();
-        let first = &facts.slab.joints[other];
-        out.push(counted_once(facts, (&joint.id, joint.span), length, (&first.id, first.span)));
+/// What of a joint runs on others; `spans`: where each joint is noted.
+fn overlaps(
+    facts: &Facts<'_>,
+    joint: &Joint,
+    spans: &BTreeMap<&str, Span>,
+    out: &mut Vec<Diagnostic>,
+) {
+    // What lies on one joint stands together.
+    for on in joint.on_top.chunk_by(|a, b| a.1 == b.1) {
+        let first = on[0].1.as_str();
+        let length = on.iter().map(|(stretch, _)| stretch.length()).sum();
+        out.push(counted_once(facts, (&joint.id, joint.span), length, (first, spans[first])));
     }
 }
 

@@ -214,7 +214,6 @@ pub(crate) fn slab(wide_ft: f64, deep_ft: f64) -> Slab {
     let area = wide_ft * deep_ft * M2_PER_FT2;
     let pairs = corners.iter().zip(corners.iter().cycle().skip(1));
     Slab {
-        crowded: Vec::new(),
         units: Units::Us,
         thickness: None,
         post_tension: (PostTension::None, Span::default()),

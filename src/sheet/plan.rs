@@ -23,7 +23,7 @@ pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};
 pub use pour::{pour, pour_line};
 pub use steps::{LEAST_SEEN, has_length};
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use kurbo::{Point, Rect};
 
@@ -33,7 +33,6 @@ use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::write;
 use crate::slab::{Slab, wall_pieces};
-use crate::takeoff::JointWork;
 
 use super::Inputs;
 use super::dimensions;
@@ -162,8 +161,6 @@ struct Drawing<'a> {
     inputs: &'a Inputs<'a>,
     part: Option<Part<'a>>,
     view: &'a View,
-    /// Works on joints by their ids.
-    works: BTreeMap<&'a str, &'a JointWork>,
     used: BTreeSet<Symbol>,
     clear: Clear,
     tags: Vec<Tag>,
@@ -288,7 +285,6 @@ impl<'a> Drawing<'a> {
             inputs,
             part,
             view,
-            works: inputs.takeoff.joints.iter().map(|w| (&*w.id, w)).collect(),
             used: BTreeSet::new(),
             clear: around(part, view, window),
             tags: Vec::new(),
@@ -402,8 +398,7 @@ impl Drawing<'_> {
         let slab = self.inputs.slab;
         let mut solid = Vec::new();
         let mut marks = Vec::new();
-        let pieces = wall_pieces(&slab.outline, &slab.openings);
-        for (wall, pieces) in slab.outline.walls.iter().zip(pieces) {
+        for (wall, pieces) in wall_pieces(&slab.outline, &slab.openings) {
             for piece in pieces {
                 let (from, to) = (piece.on.from_m, piece.on.to_m);
                 match piece.opening {

@@ -30,17 +30,6 @@ fn picked<T: Clone>(items: &[T], which: &[usize]) -> Vec<T> {
     which.iter().filter_map(|&i| items.get(i).cloned()).collect()
 }
 
-/// Where each old index has gone.
-fn places(which: &[usize], n: usize) -> Vec<Option<usize>> {
-    let mut out = vec![None; n];
-    for (new, &old) in which.iter().enumerate() {
-        if let Some(place) = out.get_mut(old) {
-            *place = Some(new);
-        }
-    }
-    out
-}
-
 impl Selection {
     /// Everything, by id.
     #[must_use]
@@ -58,15 +47,9 @@ impl Selection {
         }
     }
 
-    /// The kept items of a kind.
-    fn of(&self, kind: Kind) -> &[usize] {
-        self.items.get(&kind).map_or(&[], Vec::as_slice)
-    }
-
-    /// The records that were selected, in slab and takeoff alike; indices among them follow.
+    /// The records that were selected, in slab and takeoff alike.
     #[must_use]
     pub fn apply(&self, slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
-        let joint_place = places(self.of(Kind::Joint), slab.joints.len());
         let (mut s, mut t) = (slab.clone(), takeoff.clone());
         for (&kind, which) in &self.items {
             match kind {
@@ -97,12 +80,6 @@ impl Selection {
                 Kind::Moisture => s.moisture = picked(&slab.moisture, which),
                 Kind::Tier => s.tiers = picked(&slab.tiers, which),
             }
-        }
-        for joint in &mut s.joints {
-            joint.on_top = std::mem::take(&mut joint.on_top)
-                .into_iter()
-                .filter_map(|(stretch, of)| Some((stretch, joint_place.get(of).copied()??)))
-                .collect();
         }
         t.patches = picked(&takeoff.patches, &self.patches);
         let kept = s.ids();

@@ -14,8 +14,6 @@ use crate::sketch::{
 /// One floor, resolved.
 #[derive(Clone, Debug)]
 pub struct Slab {
-    /// Cracks with too many lines near them to be held against them, by index.
-    pub crowded: Vec<usize>,
     /// Units of the sketch; results are printed in them.
     pub units: Units,
     /// Thickness, m; `None` where the sketch gives none.
@@ -442,8 +440,8 @@ pub struct Joint {
     pub in_scope: Vec<Stretch>,
     /// Stretches in the reached slab (R), for drawing.
     pub on_slab: Vec<Stretch>,
-    /// Stretches in K that lie on an earlier joint, with that joint's index.
-    pub on_top: Vec<(Stretch, usize)>,
+    /// Stretches in K that lie on an earlier joint, with that joint's id.
+    pub on_top: Vec<(Stretch, String)>,
     /// The id in the sketch.
     pub span: Span,
 }
@@ -473,6 +471,8 @@ pub struct Crack {
     pub on_slab: Vec<Stretch>,
     /// Stretches in K that lie on a joint or an earlier crack, with its id.
     pub on_top: Vec<(Stretch, String)>,
+    /// Whether too many lines are near it for it to be held against them.
+    pub crowded: bool,
     /// The id in the sketch.
     pub span: Span,
 }

@@ -5,6 +5,7 @@ use std::cell::LazyCell;
 use kurbo::Point;
 
 use super::patches::{Asks, Damage, GUARD, Mending, squared, touching};
+use super::worked::pairs;
 use super::{JointWork, SpallRepair, SpallWork};
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
@@ -85,7 +86,7 @@ pub(super) fn work(spall: &Spall, alone: Alone, mending: Mending) -> SpallWork {
 
 fn filled_joints(slab: &Slab, joints: &[JointWork]) -> Segments {
     let mut segments = Vec::new();
-    for (owner, (joint, work)) in slab.joints.iter().zip(joints).enumerate() {
+    for (owner, (joint, work)) in pairs(&slab.joints, joints).enumerate() {
         if work.chase().is_none() {
             continue;
         }

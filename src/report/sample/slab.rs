@@ -91,6 +91,7 @@ fn crack(id: &str, path: Path, widths: &[(f64, f64)], movement: Movement) -> Cra
         in_scope: whole(&path),
         on_slab: whole(&path),
         on_top: Vec::new(),
+        crowded: false,
         path,
         span: Span::default(),
     }
@@ -133,7 +134,6 @@ pub(super) fn slab() -> Slab {
     let edge =
         |length: f64, kind: EdgeKind| Edge { ends: [Point::ZERO; 2], length_m: ft(length), kind };
     Slab {
-        crowded: Vec::new(),
         units: Units::Us,
         thickness: Some(inch(4.0)),
         post_tension: (PostTension::Unknown, Span::default()),

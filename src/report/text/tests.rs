@@ -65,6 +65,10 @@ fn sections_with_nothing_in_them_are_left_out() {
     takeoff.lippage.clear();
     takeoff.findings.clear();
     takeoff.totals = crate::takeoff::Totals::default();
+    slab.joints.clear();
+    slab.cracks.clear();
+    slab.spalls.clear();
+    slab.lippage.clear();
     slab.panels.clear();
     slab.blemishes.clear();
     sample.order = crate::order::Order::default();

@@ -29,13 +29,9 @@ pub fn width_class(width_m: f64) -> usize {
 
 impl Drawing<'_> {
     pub(super) fn joints(&mut self) -> Group {
-        let slab = self.inputs.slab;
-        let groups = slab.joints.iter().map(|j| self.joint(j)).collect();
+        let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let groups = takeoff.joints_of(slab).map(|(j, work)| self.joint(j, work)).collect();
         layer("joints", groups)
-    }
-
-    fn work(&self, id: &str) -> Option<&JointWork> {
-        self.works.get(id).copied()
     }
 
     /// A joint on paper, no shorter than is seen.
@@ -43,7 +39,7 @@ impl Drawing<'_> {
         seen_runs(self.view.stretches(&joint.path, &joint.on_slab))
     }
 
-    fn joint(&mut self, joint: &Joint) -> Group {
+    fn joint(&mut self, joint: &Joint, work: &JointWork) -> Group {
         let runs = self.joint_runs(joint);
         let mut marks = Vec::new();
         for run in &runs {
@@ -51,26 +47,19 @@ impl Drawing<'_> {
             marks.push(joint_line(run, joint.kind));
         }
         self.used.insert(Symbol::joint(joint.kind));
-        let hand = self
-            .work(&joint.id)
-            .filter(|work| !mostly_by_hand(work))
-            .and_then(JointWork::chase)
-            .map(|chase| chase.hand.clone())
-            .unwrap_or_default();
-        for stretch in &hand {
+        let by_stretches = work.chase().filter(|_| !mostly_by_hand(work));
+        for stretch in by_stretches.map_or(&[][..], |chase| &chase.hand) {
             self.used.insert(Symbol::HandCut);
             marks.push(self.bar(&joint.path, stretch.from_m, stretch.to_m));
         }
         let mut group = draw::group(&*joint.id, format!("joint {}", joint.kind.word()), marks);
-        if let Some(work) = self.work(&joint.id) {
-            group.title = format!(
-                "{}: {} joint, {}, {}",
-                joint.id,
-                joint.kind.word(),
-                work.treatment().word(),
-                write::run(work.length_m, self.units())
-            );
-        }
+        group.title = format!(
+            "{}: {} joint, {}, {}",
+            joint.id,
+            joint.kind.word(),
+            work.treatment().word(),
+            write::run(work.length_m, self.units())
+        );
         self.tags.push(Tag::line(&joint.id, joint.id.clone(), Outline::Square, &runs));
         group
     }
@@ -132,11 +121,7 @@ impl Drawing<'_> {
 
     /// What is cut and how far, along each joint.
     pub(super) fn joint_texts(&mut self, kin: &Kin) {
-        let slab = self.inputs.slab;
-        for joint in &slab.joints {
-            let Some(work) = self.work(&joint.id) else {
-                continue;
-            };
+        for (joint, work) in self.inputs.takeoff.joints_of(self.inputs.slab) {
             if work.length_m <= 0.0 {
                 continue;
             }

@@ -132,9 +132,11 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab,
                 s.blemishes.iter_mut().for_each(|b| clip_shape(&mut b.shape, window, &area));
             }
             Kind::Lippage => {
-                for (lippage, work) in s.lippage.iter().zip(&mut t.lippage) {
-                    work.stretches = cut_steps(&work.stretches, &inside(&lippage.path, far));
-                }
+                let cut = t.steps_of(&s).map(|(lippage, work)| LippageWork {
+                    stretches: cut_steps(&work.stretches, &inside(&lippage.path, far)),
+                    ..work.clone()
+                });
+                t.lippage = cut.collect();
             }
             Kind::KeepOut => clip_zones(&mut s.keep_outs, window, &area),
             Kind::Uncoated => clip_zones(&mut s.uncoated, window, &area),
