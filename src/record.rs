@@ -16,20 +16,16 @@ mod moisture;
 mod shape;
 mod spall;
 mod tier;
-mod treatment;
 mod uncoated;
 mod words;
 
 pub use blemish::{BlemishKind, TestResult};
-pub use crack::Movement;
+pub use crack::{CrackTreatment, Movement};
 pub use delamination::LooseTreatment;
-pub use joint::{Formed, JointKind};
+pub use joint::{Formed, JointKind, JointTreatment};
 pub use lippage::{Compass, Hand, HighSide};
 pub use tier::RiserFinish;
-pub use treatment::Treatment;
 
-pub(crate) use crack::TREATMENTS as CRACK_TREATMENTS;
-pub(crate) use joint::TREATMENTS as JOINT_TREATMENTS;
 pub(crate) use key::{Group, Key, NOTE, Need, Takes};
 pub(crate) use lippage::SIDES;
 pub(crate) use moisture::MOST_MVER;

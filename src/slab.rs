@@ -183,7 +183,7 @@ fn assemble(
     })?;
     let (reached, net) = (floor.region(Class::Reached), floor.region(Class::Net));
     let (in_net, in_reached) = (Clipper::new(&net), Clipper::new(&reached));
-    let crowded = once::scope(&mut placed.joints, &mut placed.cracks, &in_net, &in_reached);
+    once::scope(&mut placed.joints, &mut placed.cracks, &in_net, &in_reached);
     records::blemish_areas(&mut placed.blemishes, &net);
     records::parts(&mut placed.spalls, &mut placed.delaminations, &net);
     let risers = tiers::risers(&floor, &mut placed.tiers);
@@ -191,7 +191,6 @@ fn assemble(
     let faces = placed.faces.iter().map(Face::area_m2).sum();
     let obstacles = zones::obstacles(&outline, &placed.openings, &placed.keep_outs);
     let mut slab = Slab {
-        crowded,
         units: sketch.units,
         thickness: sketch.slab.thickness.as_ref().map(|t| t.value.m()),
         post_tension: (sketch.slab.post_tension.value, sketch.slab.post_tension.span),

@@ -23,11 +23,11 @@ pub use conditions::{dew_point_c, moisture_tests_wanted};
 pub use levels::{e_numbers, flatness, flatness_method};
 pub use model::*;
 pub(crate) use patches::touching;
-pub use seal::{rod_m, sealant_depth_m};
+pub use seal::{Seal, rod_m, sealant_depth_m};
 pub use worked::{Worked, has_work, kinds_by_work};
 
 use crate::shop::Shop;
-use crate::sketch::{BlemishKind, Tests, Treatment};
+use crate::sketch::{BlemishKind, Tests};
 use crate::slab::Slab;
 use told::Told;
 
@@ -88,18 +88,27 @@ pub(crate) fn mended(
 
 /// The totals, each the sum of the parts that are said with it.
 pub(crate) fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Told) -> Totals {
-    let joints = |value: fn(&JointWork) -> f64| {
-        takeoff.joints.iter().map(move |joint| (joint.id.as_str(), value(joint)))
+    let chases = takeoff.joints.iter();
+    let chases = chases.filter_map(|joint| Some((joint.id.as_str(), joint, joint.chase()?)));
+    let chased = |value: fn(&JointWork, &Chase) -> f64| {
+        chases.clone().map(move |(id, joint, chase)| (id, value(joint, chase)))
     };
-    let treated = |treatment: Treatment| {
-        let these = takeoff.joints.iter().filter(move |joint| joint.treatment == treatment);
-        these.map(|joint| (joint.id.as_str(), joint.length_m))
-    };
-    let cracks = |value: fn(&CrackPortion) -> f64| {
-        let whole = move |crack: &CrackWork| crack.portions.iter().map(value).sum();
+    let ends = chases.clone().map(|(id, _, chase)| (id, chase.hand_ends()));
+    let buried = takeoff.joints.iter().map(|joint| (joint.id.as_str(), joint.buried_m));
+    let cracks = |value: fn(&CrackPortion) -> Option<f64>| {
+        let whole = move |crack: &CrackWork| crack.portions.iter().filter_map(value).sum();
         takeoff.cracks.iter().map(move |crack| (crack.id.as_str(), whole(crack)))
     };
-    let ends = takeoff.joints.iter().map(|joint| (joint.id.as_str(), joint.hand_ends));
+    let sealed = |value: fn(f64, &Seal) -> f64| {
+        let joints = takeoff.joints.iter();
+        let joints =
+            joints.filter_map(move |j| Some((j.id.as_str(), value(j.length_m, j.seal()?))));
+        let whole = move |crack: &CrackWork| {
+            let portions = crack.portions.iter();
+            portions.filter_map(|p| Some(value(p.length_m, p.seal()?))).sum()
+        };
+        joints.chain(takeoff.cracks.iter().map(move |crack| (crack.id.as_str(), whole(crack))))
+    };
     let steps = |value: fn(&LippageWork) -> f64| {
         takeoff.lippage.iter().map(move |step| (step.id.as_str(), value(step)))
     };
@@ -115,31 +124,24 @@ pub(crate) fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Tol
     let coves = || slab.faces.iter().map(|face| area::cove(face, &mut Told::default()));
     let ours = || slab.blemishes.iter().filter(|b| !b.is_hazardous());
     Totals {
-        chase_m: told.lengths("Joint chased and filled = ", treated(Treatment::Fill)),
-        saw_m: told.lengths("Joint sawn = ", joints(|j| j.saw_m)),
-        hand_cut_m: told.lengths("Joint cut by hand = ", joints(|j| j.hand_m)),
+        chase_m: told.lengths("Joint chased and filled = ", chased(|joint, _| joint.length_m)),
+        saw_m: told.lengths("Joint sawn = ", chased(|_, chase| chase.saw_m)),
+        hand_cut_m: told.lengths("Joint cut by hand = ", chased(|_, chase| chase.hand_m())),
         hand_ends: told.count("Ends cut by hand = ", ends),
-        buried_m: told.lengths("Buried joint opened = ", joints(|j| j.buried_m)),
-        fill_l: told.liquids("Joint filler in place = ", joints(|j| j.fill_l)),
-        honor_m: told.lengths(
-            "Joint and crack honored = ",
-            treated(Treatment::Honor).chain(cracks(|p| length_if(p, |t| t == Treatment::Honor))),
+        buried_m: told.lengths("Buried joint opened = ", buried),
+        fill_l: told.liquids("Joint filler in place = ", chased(|_, chase| chase.filling.volume_l)),
+        honor_m: told.lengths("Joint and crack honored = ", sealed(|length_m, _| length_m)),
+        widen_m: told.lengths("Widened for rod and sealant = ", sealed(|_, seal| seal.widen_m)),
+        sealant_l: told.liquids("Sealant in place = ", sealed(|_, seal| seal.sealant_l)),
+        crack_m: told.lengths(
+            "Crack treated = ",
+            cracks(|p| (p.repair != CrackRepair::Leave).then_some(p.length_m)),
         ),
-        widen_m: told.lengths(
-            "Widened for rod and sealant = ",
-            joints(|j| j.widen_m).chain(cracks(|p| p.widen_m)),
-        ),
-        sealant_l: told
-            .liquids("Sealant in place = ", joints(|j| j.sealant_l).chain(cracks(|p| p.sealant_l))),
-        crack_m: told
-            .lengths("Crack treated = ", cracks(|p| length_if(p, |t| t != Treatment::Leave))),
-        crack_fill_m: told.lengths(
-            "Crack filled = ",
-            cracks(|p| length_if(p, |t| matches!(t, Treatment::Fill | Treatment::Chase))),
-        ),
+        crack_fill_m: told.lengths("Crack filled = ", cracks(|p| p.filling().map(|_| p.length_m))),
         crack_chase_m: told
-            .lengths("Crack cut open = ", cracks(|p| length_if(p, |t| t == Treatment::Chase))),
-        crack_fill_l: told.liquids("Crack resin in place = ", cracks(|p| p.fill_l)),
+            .lengths("Crack cut open = ", cracks(|p| p.chased().map(|_| p.length_m))),
+        crack_fill_l: told
+            .liquids("Crack resin in place = ", cracks(|p| p.filling().map(|f| f.volume_l))),
         inject_m2: injected(|i| i.area_m2).map(|(_, m2)| m2).sum(),
         ports: told.count("Ports for injection = ", ports),
         inject_l: told.liquids("Injection resin in place = ", injected(|i| i.resin_l)),
@@ -153,11 +155,6 @@ pub(crate) fn totals(takeoff: &Takeoff, slab: &Slab, shop: &Shop, told: &mut Tol
         oil_m2: ours().filter(|b| b.what == BlemishKind::Oil).map(|b| b.area_m2).sum(),
         comes_off_kg: ours().map(|b| b.area_m2 * shop.surface.comes_off(b.what)).sum(),
     }
-}
-
-/// The length of a portion with such a treatment, m.
-fn length_if(portion: &CrackPortion, holds: fn(Treatment) -> bool) -> f64 {
-    if holds(portion.treatment) { portion.length_m } else { 0.0 }
 }
 
 /// The bands of all steps as they lie on the floor, m².

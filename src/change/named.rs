@@ -6,7 +6,8 @@ use crate::price::build_up;
 use crate::quantity::Length;
 use crate::report::sample::demonstrations;
 use crate::sketch::{
-    At, JointKind, LineForm, Movement, PathForm, ShapeForm, Site, Sketch, Span, Treatment,
+    At, CrackTreatment, JointKind, JointTreatment, LineForm, Movement, PathForm, ShapeForm, Site,
+    Sketch, Span,
 };
 use crate::survey::{Survey, survey};
 
@@ -63,7 +64,7 @@ fn each<T: Clone>(
     }
 }
 
-fn treat(treatment: &mut Option<At<Treatment>>, value: Treatment) {
+fn treat<T>(treatment: &mut Option<At<T>>, value: T) {
     *treatment = Some(At { value, span: Span::default() });
 }
 
@@ -78,9 +79,9 @@ fn joints(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
         ("a strip", |j| j.strip_depth = Some(at(1.75))),
         ("wander", |j| j.wander = Some(at(0.5))),
         ("buried", |j| j.buried = !j.buried),
-        ("filled", |j| treat(&mut j.treatment, Treatment::Fill)),
-        ("honored", |j| treat(&mut j.treatment, Treatment::Honor)),
-        ("left", |j| treat(&mut j.treatment, Treatment::Leave)),
+        ("filled", |j| treat(&mut j.treatment, JointTreatment::Fill)),
+        ("honored", |j| treat(&mut j.treatment, JointTreatment::Honor)),
+        ("left", |j| treat(&mut j.treatment, JointTreatment::Leave)),
         ("isolation", |j| j.kind.value = JointKind::Isolation),
         ("own chase", |j| {
             j.chase.width = Some(at(0.1875));
@@ -105,10 +106,10 @@ fn cracks(sketch: &Sketch, few: bool, out: &mut Vec<Mutation>) {
         ("a third as wide", |c| wider(c, 0.33)),
         ("ten times as wide", |c| wider(c, 10.0)),
         ("active", |c| c.movement = Movement::Active),
-        ("filled", |c| treat(&mut c.treatment, Treatment::Fill)),
-        ("chased", |c| treat(&mut c.treatment, Treatment::Chase)),
-        ("honored", |c| treat(&mut c.treatment, Treatment::Honor)),
-        ("primed", |c| treat(&mut c.treatment, Treatment::Prime)),
+        ("filled", |c| treat(&mut c.treatment, CrackTreatment::Fill)),
+        ("chased", |c| treat(&mut c.treatment, CrackTreatment::Chase)),
+        ("honored", |c| treat(&mut c.treatment, CrackTreatment::Honor)),
+        ("primed", |c| treat(&mut c.treatment, CrackTreatment::Prime)),
         ("shorter", |c| shorten(&mut c.path)),
     ];
     let id = |c: &Crack| Some(c.id.value.clone());

@@ -10,10 +10,10 @@ use crate::floor::Survey;
 use crate::quantity::measure::solid;
 use crate::quantity::{M_PER_FT, M2_PER_FT2, Units, decimal, write};
 use crate::shop::Shop;
-use crate::sketch::{Treatment, UnitKind};
+use crate::sketch::UnitKind;
 use crate::takeoff::{
-    CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
-    Takeoff, Worked,
+    CrackRepair, CrackWork, DelaminationWork, JointRepair, JointWork, LippageWork, LooseRepair,
+    Seal, SpallRepair, SpallWork, Takeoff, Worked,
 };
 
 /// Measures that differ by no more are the same: rounding, in meters, square meters or liters.
@@ -124,19 +124,19 @@ impl Work {
         &mut self,
         what: &'static str,
         by: By,
-        size_mm: f64,
+        size_m: f64,
         kind: Option<UnitKind>,
         amount: f64,
     ) {
-        let measure = Measure { what, size_um: (size_mm * 1000.0).round() as i64, by, kind };
+        let measure = Measure { what, size_um: (size_m * 1e6).round() as i64, by, kind };
         *self.measures.entry(measure).or_default() += amount;
     }
 
-    /// Rod and sealant, and what is cut for them.
-    fn seal(&mut self, seal: &Seal) {
-        let (length, kind) = (seal.length_m, Some(UnitKind::JointHonor));
-        self.note_sized("sealed at a width of", By::Run, seal.width_mm, kind, length);
-        match seal.rod_mm {
+    /// Rod and sealant of a length, m, and what is cut for them.
+    fn seal(&mut self, length: f64, seal: &Seal) {
+        let kind = Some(UnitKind::JointHonor);
+        self.note_sized("sealed at a width of", By::Run, seal.width_m, kind, length);
+        match seal.rod_m {
             Some(rod) => self.note_sized("of backer rod", By::Run, rod, None, length),
             None => self.note("without a rod that fits", By::Run, length),
         }
@@ -190,43 +190,28 @@ fn extra_filler(volume_l: f64, shop: &Shop) -> f64 {
     volume_l * (1.0 + shop.filler.waste.one()) / shop.filler.package.l()
 }
 
-/// An honored stretch.
-struct Seal {
-    length_m: f64,
-    width_mm: f64,
-    rod_mm: Option<f64>,
-    widen_m: f64,
-    removed_l: f64,
-}
-
 fn of_joint(joint: &JointWork, shop: &Shop, units: Units) -> Work {
-    let mut work = Work { treatment: joint.treatment.word().into(), ..Work::default() };
+    let mut work = Work { treatment: joint.treatment().word().into(), ..Work::default() };
     work.add(UnitKind::JointOpen, joint.buried_m, units);
     work.note("opened", By::Run, joint.buried_m);
-    match joint.treatment {
-        Treatment::Fill => {
+    match &joint.repair {
+        JointRepair::Fill(chase) => {
             work.add(UnitKind::Joint, joint.length_m, units);
             let section = shop.chase.blade.m() * shop.chase.depth.m();
             let held_l = joint.length_m * section * 1000.0;
-            let more_l = (joint.fill_l - held_l).max(0.0);
+            let more_l = (chase.filling.volume_l - held_l).max(0.0);
             work.add(UnitKind::Filler, extra_filler(more_l, shop), units);
-            work.note("sawn", By::Run, joint.saw_m);
-            work.note("cut by hand", By::Run, joint.hand_m);
-            let width = joint.chase_width_mm;
+            work.note("sawn", By::Run, chase.saw_m);
+            work.note("cut by hand", By::Run, chase.hand_m());
+            let width = chase.filling.width_m;
             work.note_sized("cut to a width of", By::Run, width, None, joint.length_m);
-            work.note("of filler", By::Liquid, joint.fill_l);
+            work.note("of filler", By::Liquid, chase.filling.volume_l);
         }
-        Treatment::Honor => {
+        JointRepair::Honor(seal) => {
             work.add(UnitKind::JointHonor, joint.length_m, units);
-            work.seal(&Seal {
-                length_m: joint.length_m,
-                width_mm: joint.sealant_width_mm,
-                rod_mm: joint.rod_mm,
-                widen_m: joint.widen_m,
-                removed_l: joint.removed_l,
-            });
+            work.seal(joint.length_m, seal);
         }
-        Treatment::Leave | Treatment::Prime | Treatment::Chase => {}
+        JointRepair::Leave => {}
     }
     work
 }
@@ -236,31 +221,24 @@ fn of_crack(crack: &CrackWork, units: Units) -> Work {
     let mut done: Vec<&str> = Vec::new();
     let mut work = Work::default();
     for portion in &crack.portions {
-        let word = portion.treatment.word();
+        let word = portion.treatment().word();
         if !done.contains(&word) {
             done.push(word);
         }
         let length = portion.length_m;
-        let (kind, what, width) = match portion.treatment {
-            Treatment::Fill => (UnitKind::Crack, "filled at a width of", portion.width_mm),
-            Treatment::Chase => {
-                let width = portion.chase_width_mm;
-                (UnitKind::CrackChase, "cut open to a width of", width)
+        let (kind, what, filling) = match &portion.repair {
+            CrackRepair::Fill(filling) => (UnitKind::Crack, "filled at a width of", filling),
+            CrackRepair::Chase(filling) => {
+                (UnitKind::CrackChase, "cut open to a width of", filling)
             }
-            Treatment::Honor => {
-                work.seal(&Seal {
-                    length_m: length,
-                    width_mm: portion.sealant_width_mm,
-                    rod_mm: portion.rod_mm,
-                    widen_m: portion.widen_m,
-                    removed_l: portion.removed_l,
-                });
+            CrackRepair::Honor(seal) => {
+                work.seal(length, seal);
                 *by_kind.entry(UnitKind::JointHonor).or_default() += length;
                 continue;
             }
-            Treatment::Prime | Treatment::Leave => continue,
+            CrackRepair::Prime | CrackRepair::Leave => continue,
         };
-        work.note_sized(what, By::Run, width, Some(kind), length);
+        work.note_sized(what, By::Run, filling.width_m, Some(kind), length);
         *by_kind.entry(kind).or_default() += length;
     }
     done.sort_unstable();

@@ -6,13 +6,16 @@ use crate::floor::Survey;
 use crate::quantity::measure::solid;
 use crate::quantity::{Units, write};
 use crate::schedule::plan;
-use crate::sketch::{PriceNotes, Treatment};
+use crate::sketch::{CrackTreatment, PriceNotes};
 use crate::takeoff::{
-    CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
+    Chase, CrackWork, DelaminationWork, JointRepair, JointWork, LippageWork, LooseRepair,
+    SpallRepair, SpallWork,
 };
 
 /// Lengths that differ by less are printed alike, m.
 const ALIKE_M: f64 = 0.003;
+/// Widths and depths that differ by less are the same: rounding, m.
+const SAME_M: f64 = 1e-9;
 
 /// What was found about an item, and the note that the sketch has on it.
 pub(super) fn found(
@@ -80,21 +83,21 @@ fn note<'f>(floor: &'f Survey, id: &str) -> Option<&'f str> {
 fn done(joint: &JointWork, units: Units) -> String {
     let length = write::run(joint.length_m, units);
     let opened = if joint.buried_m > 0.0 { "opened, " } else { "" };
-    match joint.treatment {
-        Treatment::Fill => format!(
+    match &joint.repair {
+        JointRepair::Fill(Chase { filling, .. }) => format!(
             "{length} {opened}cut {} wide and {} deep, filled and shaved",
-            write::small(joint.chase_width_mm / 1000.0, units),
-            write::small(joint.chase_depth_mm / 1000.0, units)
+            write::small(filling.width_m, units),
+            write::small(filling.depth_m, units)
         ),
-        Treatment::Honor => {
-            let width = write::small(joint.sealant_width_mm / 1000.0, units);
-            let widened = match joint.widen_m > 0.0 {
+        JointRepair::Honor(seal) => {
+            let width = write::small(seal.width_m, units);
+            let widened = match seal.widen_m > 0.0 {
                 true => format!("widened to {width}, "),
                 false => format!("{width} wide, "),
             };
             format!("{length} {opened}{widened}honored with rod and sealant")
         }
-        _ => format!("{length} left as they are"),
+        JointRepair::Leave => format!("{length} left as they are"),
     }
 }
 
@@ -128,7 +131,7 @@ fn joint(
     if (new.length_m - old.length_m).abs() > ALIKE_M {
         parts.push(length(&format!("Joint {id}"), old.length_m, new.length_m, units));
     }
-    if new.treatment != old.treatment {
+    if new.treatment() != old.treatment() {
         parts.push(format!(
             "Joint {id} is treated otherwise: {} instead of {}.",
             done(&new, units),
@@ -146,10 +149,13 @@ fn joint(
 /// A filled joint whose cut is wider or deeper than was sold, or less so; an honored one that is wider
 /// or narrower.
 fn section(id: &str, old: &JointWork, new: &JointWork, units: Units) -> Option<String> {
-    let differs = |a: f64, b: f64| (a - b).abs() > 1e-6;
-    let small = |mm: f64| write::small(mm / 1000.0, units);
-    if differs(old.sealant_width_mm, new.sealant_width_mm) {
-        let (was, is) = (old.sealant_width_mm, new.sealant_width_mm);
+    let differs = |a: f64, b: f64| (a - b).abs() > SAME_M;
+    let small = |m: f64| write::small(m, units);
+    if let (Some(old), Some(new)) = (old.seal(), new.seal()) {
+        let (was, is) = (old.width_m, new.width_m);
+        if !differs(was, is) {
+            return None;
+        }
         let wide = if is > was { "wider" } else { "narrower" };
         return Some(format!(
             "Joint {id} was found {wide}: sealed {} wide instead of {}.",
@@ -157,11 +163,12 @@ fn section(id: &str, old: &JointWork, new: &JointWork, units: Units) -> Option<S
             small(was)
         ));
     }
-    let deeper = differs(old.chase_depth_mm, new.chase_depth_mm);
-    let wider = differs(old.chase_width_mm, new.chase_width_mm);
+    let (was, is) = (old.filling()?, new.filling()?);
+    let deeper = differs(was.depth_m, is.depth_m);
+    let wider = differs(was.width_m, is.width_m);
     let word = |up: bool, more: &'static str, less: &'static str| if up { more } else { less };
-    let deep = word(new.chase_depth_mm > old.chase_depth_mm, "deeper", "shallower");
-    let wide = word(new.chase_width_mm > old.chase_width_mm, "wider", "narrower");
+    let deep = word(is.depth_m > was.depth_m, "deeper", "shallower");
+    let wide = word(is.width_m > was.width_m, "wider", "narrower");
     let what = match (deeper, wider) {
         (false, false) => return None,
         (true, false) => deep.to_owned(),
@@ -170,10 +177,10 @@ fn section(id: &str, old: &JointWork, new: &JointWork, units: Units) -> Option<S
     };
     Some(format!(
         "Joint {id} was found {what}: cut {} wide and {} deep instead of {} and {}.",
-        small(new.chase_width_mm),
-        small(new.chase_depth_mm),
-        small(old.chase_width_mm),
-        small(old.chase_depth_mm)
+        small(is.width_m),
+        small(is.depth_m),
+        small(was.width_m),
+        small(was.depth_m)
     ))
 }
 
@@ -189,14 +196,14 @@ fn length(what: &str, old: f64, new: f64, units: Units) -> String {
 /// The portions of a crack: `4.0 ft filled, 2.0 ft cut open and filled`.
 fn portions(crack: &CrackWork, units: Units) -> String {
     let words = [
-        (Treatment::Fill, "filled"),
-        (Treatment::Chase, "cut open and filled"),
-        (Treatment::Honor, "honored with rod and sealant"),
-        (Treatment::Prime, "primed only"),
-        (Treatment::Leave, "left as it is"),
+        (CrackTreatment::Fill, "filled"),
+        (CrackTreatment::Chase, "cut open and filled"),
+        (CrackTreatment::Honor, "honored with rod and sealant"),
+        (CrackTreatment::Prime, "primed only"),
+        (CrackTreatment::Leave, "left as it is"),
     ];
     let parts = words.iter().filter_map(|(treatment, word)| {
-        let portions = crack.portions.iter().filter(|p| p.treatment == *treatment);
+        let portions = crack.portions.iter().filter(|p| p.treatment() == *treatment);
         let total: f64 = portions.map(|p| p.length_m).sum();
         (total > 0.0).then(|| format!("{} {word}", write::run(total, units)))
     });
@@ -206,10 +213,10 @@ fn portions(crack: &CrackWork, units: Units) -> String {
 fn crack(id: &str, old: Option<CrackWork>, new: Option<CrackWork>, units: Units) -> String {
     match (old, new) {
         (None, Some(new)) => {
-            let widest = new.portions.iter().map(|p| p.width_mm).fold(0.0, f64::max);
+            let widest = new.portions.iter().map(|p| p.width_m).fold(0.0, f64::max);
             format!(
                 "Crack {id} was found, up to {} wide: {}.",
-                write::small(widest / 1000.0, units),
+                write::small(widest, units),
                 portions(&new, units)
             )
         }

@@ -275,20 +275,18 @@ fn heights(inputs: &Inputs, view: &View, clear: &mut Clear) -> Vec<Group> {
 fn standing(zones: &[Zone], (view, over): (&View, &Box2), clear: &mut Clear) -> Vec<Group> {
     let mut order: Vec<&Zone> = zones.iter().collect();
     order.sort_by(|a, b| a.id.cmp(&b.id));
-    let rings: Vec<Vec<_>> = order
-        .iter()
-        .map(|z| {
-            let rings: Vec<_> = z.shape.rings.iter().map(|r| open(view.path(r))).collect();
-            rings_within(&rings, over)
-        })
-        .collect();
+    let placed = order.into_iter().map(|zone| {
+        let rings: Vec<_> = zone.shape.rings.iter().map(|r| open(view.path(r))).collect();
+        (zone, rings_within(&rings, over))
+    });
+    let placed: Vec<_> = placed.collect();
     let mut out = Vec::new();
-    for rings in &rings {
+    for (_, rings) in &placed {
         rings.iter().for_each(|r| clear.add_ring(r));
         let shape = draw::rings(rings, Some(look::FINE), Some(look::STANDING));
         out.push(draw::group("", "fixture", vec![shape]));
     }
-    for (zone, rings) in order.iter().zip(&rings) {
+    for (zone, rings) in &placed {
         let name = zone.what.as_deref().map(words::clean);
         let name = name.and_then(|name| inside(&name, rings, clear));
         out.extend(name.map(|mark| draw::group("", "name", vec![mark])));
@@ -313,8 +311,7 @@ fn inside(words: &str, rings: &[Vec<PaperPoint>], clear: &mut Clear) -> Option<M
 fn edge(inputs: &Inputs, view: &View, clear: &mut Clear) -> Group {
     let mut marks = Vec::new();
     let slab = inputs.slab;
-    let pieces = wall_pieces(&slab.outline, &slab.openings);
-    for (wall, pieces) in slab.outline.walls.iter().zip(pieces) {
+    for (wall, pieces) in wall_pieces(&slab.outline, &slab.openings) {
         let mut solid = Vec::new();
         for piece in pieces {
             let part = view.path(&wall.part(piece.on.from_m, piece.on.to_m));

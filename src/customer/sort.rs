@@ -7,11 +7,11 @@ use kurbo::Point;
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
 use crate::geometry::stretch::Intervals;
-use crate::sketch::{BlemishKind, JointKind, Movement, TestResult, Treatment};
+use crate::sketch::{BlemishKind, CrackTreatment, JointKind, Movement, TestResult};
 use crate::slab::{self, Crack, Delamination, Joint, Lippage, Shape, Slab, Spall, Stretch, Zone};
 use crate::takeoff::{
-    CrackWork, DelaminationWork, JointWork, LippageWork, LooseRepair, SpallRepair, SpallWork,
-    Worked,
+    CrackPortion, CrackWork, DelaminationWork, JointRepair, JointWork, LippageWork, LooseRepair,
+    SpallRepair, SpallWork, Worked,
 };
 
 use super::fate::Fate;
@@ -111,8 +111,8 @@ pub(crate) fn sort<'a>(inputs: &Inputs<'a>) -> Sorted<'a> {
         }
     }
     let low = takeoff.levels.iter().flat_map(|l| &l.ponding);
-    for level in low.filter_map(|&(i, _)| slab.levels.get(i)) {
-        let place = Place::Spot(level.at);
+    for low in low {
+        let place = Place::Spot(low.level.at);
         out.put(Fate::LowSpot, String::new(), place, Vec::new(), (0.0, 0.0));
     }
     out.built_over(slab);
@@ -230,14 +230,14 @@ impl<'a> Sorted<'a> {
         if isolation {
             facts.push(Fact::Isolation);
         }
-        let fate = match work.treatment {
-            Treatment::Leave => Fate::JointLeft,
+        let fate = match work.repair {
+            JointRepair::Leave => Fate::JointLeft,
             _ if joint.buried => Fate::JointHidden,
-            Treatment::Honor => Fate::JointSealed,
-            _ if isolation => Fate::JointFilledMoving,
-            _ => Fate::JointFilled,
+            JointRepair::Honor(_) => Fate::JointSealed,
+            JointRepair::Fill(_) if isolation => Fate::JointFilledMoving,
+            JointRepair::Fill(_) => Fate::JointFilled,
         };
-        if joint.buried && work.treatment != Treatment::Honor {
+        if joint.buried && work.seal().is_none() {
             facts.push(Fact::FilledOnceOpen);
         }
         let on = joint.in_scope.clone();
@@ -258,12 +258,14 @@ impl<'a> Sorted<'a> {
             }
             return;
         }
-        let has = |t: Treatment| work.portions.iter().any(|p| p.treatment == t && p.length_m > 0.0);
+        let portions = work.portions.iter().filter(|p| p.length_m > 0.0);
+        let done: Vec<CrackTreatment> = portions.map(CrackPortion::treatment).collect();
+        let has = |treatment| done.contains(&treatment);
         let mut facts = Vec::new();
         for (treatment, fact) in [
-            (Treatment::Chase, Fact::CutOpen),
-            (Treatment::Fill, Fact::Resin),
-            (Treatment::Prime, Fact::Primed),
+            (CrackTreatment::Chase, Fact::CutOpen),
+            (CrackTreatment::Fill, Fact::Resin),
+            (CrackTreatment::Prime, Fact::Primed),
         ] {
             if has(treatment) {
                 facts.push(fact);
@@ -272,10 +274,10 @@ impl<'a> Sorted<'a> {
         if crack.movement == Movement::Active {
             facts.push(Fact::Moves);
         }
-        let filled = has(Treatment::Chase) || has(Treatment::Fill);
+        let filled = has(CrackTreatment::Chase) || has(CrackTreatment::Fill);
         let fate = match crack.movement {
-            _ if has(Treatment::Honor) => Fate::CrackSealed,
-            _ if has(Treatment::Leave) => Fate::CrackLeft,
+            _ if has(CrackTreatment::Honor) => Fate::CrackSealed,
+            _ if has(CrackTreatment::Leave) => Fate::CrackLeft,
             Movement::Active => Fate::CrackReturns,
             Movement::Unknown => Fate::CrackMayReturn,
             Movement::Dormant if filled => Fate::CrackRepaired,

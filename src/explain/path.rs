@@ -17,10 +17,7 @@ impl Explanations<'_> {
                 say.stations(&record.gaps)
             ));
         }
-        let others = &self.floor.takeoff.joints;
-        lines.extend(record.on_top.iter().map(|(stretch, on)| {
-            lies_on(say, stretch, others.get(*on).map_or("another joint", |j| j.id.as_str()))
-        }));
+        lines.extend(record.on_top.iter().map(|(stretch, other)| lies_on(say, stretch, other)));
         if work.length_m != 0.0 {
             lines.extend(joints::told(&self.floor.slab, record, &self.floor.shop, say));
         }

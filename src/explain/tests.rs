@@ -7,6 +7,7 @@ use super::*;
 use crate::quantity::Units;
 use crate::report::sample::demonstrations;
 use crate::sheet::fixture::floor;
+use crate::sketch::JointTreatment;
 use crate::survey;
 use arithmetic::{Equations, equations};
 
@@ -99,16 +100,19 @@ fn every_equation_comes_out_as_printed() {
 fn the_last_number_is_the_takeoffs() {
     for sample in [us(), metric()] {
         let (t, say) = (&sample.takeoff, Say(sample.slab.units));
-        let joint = &t.joints[0];
+        let chase = |i: usize| t.joints[i].chase().expect("filled");
+        let first = chase(0);
+        let sealed = t.joints[1].seal().expect("honored");
+        let crack = t.cracks[1].portions[0].seal().expect("honored");
         let rows = [
-            ("J1", "Filler in place", say.liquid(joint.fill_l)),
-            ("J1", "Chase width", say.small(joint.chase_width_mm / 1000.0)),
-            ("J1", "Chase depth", say.small(joint.chase_depth_mm / 1000.0)),
-            ("J1", "Sawn", say.length(joint.saw_m)),
-            ("J2", "Sealant in place", say.liquid(t.joints[1].sealant_l)),
-            ("J3", "Filler in place", say.liquid(t.joints[2].fill_l)),
+            ("J1", "Filler in place", say.liquid(first.filling.volume_l)),
+            ("J1", "Chase width", say.small(first.filling.width_m)),
+            ("J1", "Chase depth", say.small(first.filling.depth_m)),
+            ("J1", "Sawn", say.length(first.saw_m)),
+            ("J2", "Sealant in place", say.liquid(sealed.sealant_l)),
+            ("J3", "Filler in place", say.liquid(chase(2).filling.volume_l)),
             ("C1", "Resin in all", say.liquid(6.0 * crate::quantity::L_PER_IN3)),
-            ("C2", "Sealant in place", say.liquid(t.cracks[1].portions[0].sealant_l)),
+            ("C2", "Sealant in place", say.liquid(crack.sealant_l)),
             ("S2", "Mortar in place", say.solid(t.spalls[1].repair.volume_l())),
             ("S3", "Joint filler in place", say.liquid(t.spalls[2].repair.volume_l())),
             ("R1", "Mortar in place", say.solid(t.patches[0].volume_l)),
@@ -158,11 +162,11 @@ fn a_joint_in_full() {
 fn what_the_sketch_overrides_is_said() {
     let mut sample = us();
     let record = &mut sample.slab.joints[0];
-    record.treatment = Some(crate::sketch::Treatment::Fill);
+    record.treatment = Some(JointTreatment::Fill);
     record.chase_width = Some(0.009_525);
     record.chase_depth = Some(0.031_75);
     record.in_scope[0].from_m = 0.3048;
-    record.on_top = vec![(crate::slab::Stretch { from_m: 0.0, to_m: 0.3048 }, 3)];
+    record.on_top = vec![(crate::slab::Stretch { from_m: 0.0, to_m: 0.3048 }, "J4".to_owned())];
     let text = lines(&sample, "J1").join("\n");
     for words in [
         "fill, as the sketch says.",
@@ -308,7 +312,7 @@ fn every_equation_of_the_demonstration_floors_holds() {
         }
         assert!(found > 60, "{name} has {found} equations");
         for joint in &survey.takeoff.joints {
-            let filled = joint.fill_l > 0.0 || joint.sealant_l > 0.0;
+            let filled = joint.length_m > 0.0 && joint.treatment() != JointTreatment::Leave;
             assert!(!filled || checked(survey, &joint.id) >= 3, "{name} {}", joint.id);
         }
     }

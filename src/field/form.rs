@@ -2,8 +2,7 @@
 
 use crate::quantity::{Units, write};
 use crate::record::{
-    BlemishKind, CRACK_TREATMENTS, Formed, JOINT_TREATMENTS, JointKind, Kind, LooseTreatment,
-    Movement,
+    BlemishKind, CrackTreatment, Formed, JointKind, JointTreatment, Kind, LooseTreatment, Movement,
 };
 
 use super::Visit;
@@ -209,7 +208,7 @@ fn joints(visit: &Visit) -> Block {
              the shop's rule. Several alike on one line: every x or y, or how many and how far apart.",
             words(JointKind::WORDS),
             words(Formed::WORDS),
-            words(&JOINT_TREATMENTS),
+            words(JointTreatment::WORDS),
         ),
         &columns,
         numbered(visit, Kind::Joint, 9),
@@ -232,7 +231,7 @@ fn cracks(visit: &Visit) -> Block {
         &format!(
             "Width at the widest. Offset: one side higher by. Moves: {}. Do: {}.",
             words(Movement::WORDS),
-            words(&CRACK_TREATMENTS),
+            words(CrackTreatment::WORDS),
         ),
         &columns,
         numbered(visit, Kind::Crack, 7),

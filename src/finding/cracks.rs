@@ -4,7 +4,7 @@ use super::Facts;
 use super::joints::counted_once;
 use crate::diagnostic::Diagnostic;
 use crate::quantity::M_PER_IN;
-use crate::sketch::{Movement, Treatment};
+use crate::sketch::Movement;
 use crate::slab::Crack;
 use crate::takeoff::CrackWork;
 
@@ -96,11 +96,11 @@ fn overlaps(facts: &Facts<'_>, crack: &Crack, out: &mut Vec<Diagnostic>) {
 
 /// Cracks with so many lines near them that what lies on another isn't found.
 fn crowded(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
-    let slab = facts.slab;
-    let Some(first) = slab.crowded.first().and_then(|&i| slab.cracks.get(i)) else {
+    let mut crowded = facts.slab.cracks.iter().filter(|crack| crack.crowded);
+    let Some(first) = crowded.next() else {
         return;
     };
-    let more = match slab.crowded.len() - 1 {
+    let more = match crowded.count() {
         0 => String::new(),
         n => format!(" and {n} more"),
     };
@@ -119,10 +119,7 @@ fn crowded(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
 }
 
 fn movement(crack: &Crack, work: &CrackWork, out: &mut Vec<Diagnostic>) {
-    let filled = work
-        .portions
-        .iter()
-        .any(|p| matches!(p.treatment, Treatment::Fill | Treatment::Chase) && p.length_m > 0.0);
+    let filled = work.portions.iter().any(|p| p.filling().is_some() && p.length_m > 0.0);
     let (code, message, many, hint) = match crack.movement {
         Movement::Active if filled => (
             "active-crack",

@@ -1,24 +1,27 @@
 //! Joints: what will show, what was counted once, what has to be opened.
 
+use std::collections::BTreeMap;
+
 use super::Facts;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::quantity::M_PER_IN;
-use crate::sketch::{JointKind, Span, Treatment};
+use crate::sketch::{JointKind, Span};
 use crate::slab::{Joint, Stretch, along_walls};
-use crate::takeoff::JointWork;
+use crate::takeoff::{JointRepair, JointWork};
 
 /// Less of a joint along a wall is how it was taped, m: 12 in (common practice).
 const LEAST_ALONG_WALL: f64 = 12.0 * M_PER_IN;
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
-    for (joint, on_wall) in facts.slab.joints.iter().zip(along_walls(facts.slab)) {
+    for (joint, on_wall) in along_walls(facts.slab) {
         along_a_wall(facts, joint, &on_wall, out);
     }
+    let spans = facts.slab.joints.iter().map(|joint| (&*joint.id, joint.span)).collect();
     for (joint, work) in facts.takeoff.joints_of(facts.slab) {
-        overlaps(facts, joint, out);
+        overlaps(facts, joint, &spans, out);
         moving(joint, work, out);
         widths(facts, joint, work, out);
-        if joint.buried && work.treatment != Treatment::Leave {
+        if joint.buried && !matches!(work.repair, JointRepair::Leave) {
             out.push(
                 Diagnostic::note(
                     "buried-joint",
@@ -51,15 +54,18 @@ pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn overlaps(facts: &Facts<'_>, joint: &Joint, out: &mut Vec<Diagnostic>) {
-    let mut others: Vec<usize> = joint.on_top.iter().map(|o| o.1).collect();
-    others.sort_unstable();
-    others.dedup();
-    for other in others {
-        let on = joint.on_top.iter().filter(|o| o.1 == other);
-        let length = on.map(|o| o.0.length()).sum();
-        let first = &facts.slab.joints[other];
-        out.push(counted_once(facts, (&joint.id, joint.span), length, (&first.id, first.span)));
+/// What of a joint runs on others; `spans`: where each joint is noted.
+fn overlaps(
+    facts: &Facts<'_>,
+    joint: &Joint,
+    spans: &BTreeMap<&str, Span>,
+    out: &mut Vec<Diagnostic>,
+) {
+    // What lies on one joint stands together.
+    for on in joint.on_top.chunk_by(|a, b| a.1 == b.1) {
+        let first = on[0].1.as_str();
+        let length = on.iter().map(|(stretch, _)| stretch.length()).sum();
+        out.push(counted_once(facts, (&joint.id, joint.span), length, (first, spans[first])));
     }
 }
 
@@ -107,7 +113,7 @@ fn along_a_wall(facts: &Facts<'_>, joint: &Joint, on_wall: &[Stretch], out: &mut
 
 /// What moves and is filled anyway will show.
 fn moving(joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
-    if joint.kind == JointKind::Isolation && work.treatment == Treatment::Fill {
+    if joint.kind == JointKind::Isolation && work.chase().is_some() {
         out.push(
             Diagnostic::warning(
                 "isolation-filled",
@@ -123,9 +129,9 @@ fn moving(joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
 }
 
 fn widths(facts: &Facts<'_>, joint: &Joint, work: &JointWork, out: &mut Vec<Diagnostic>) {
-    if work.treatment != Treatment::Honor {
+    let Some(seal) = work.seal() else {
         return;
-    }
+    };
     if joint.width.is_none() {
         out.push(
             Diagnostic::warning(
@@ -133,7 +139,7 @@ fn widths(facts: &Facts<'_>, joint: &Joint, work: &JointWork, out: &mut Vec<Diag
                 format!(
                     "{} is honored but has no width: {} is taken",
                     joint.id,
-                    facts.small(work.sealant_width_mm / 1000.0)
+                    facts.small(seal.width_m)
                 ),
             )
             .item(&joint.id)
@@ -141,14 +147,14 @@ fn widths(facts: &Facts<'_>, joint: &Joint, work: &JointWork, out: &mut Vec<Diag
             .hint("measure it at the top and note it as `width:`"),
         );
     }
-    if work.rod_mm.is_none() {
+    if seal.rod_m.is_none() {
         out.push(
             Diagnostic::warning(
                 "no-rod-size",
                 format!(
                     "no backer rod of the shop book is thick enough for {}, {} wide",
                     joint.id,
-                    facts.small(work.sealant_width_mm / 1000.0)
+                    facts.small(seal.width_m)
                 ),
             )
             .item(&joint.id)

@@ -5,6 +5,7 @@ use crate::diagnostic::Diagnostic;
 use crate::hold::Code;
 use crate::quantity::{M_PER_FT, Units, write};
 use crate::sketch::{BlemishKind, TestResult};
+use crate::takeoff::{LowSpot, flatness_method};
 
 pub(super) fn rules(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
     blemishes(facts, out);
@@ -113,8 +114,7 @@ fn levels(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             .at(first.span),
         );
     }
-    for &(index, below) in &report.ponding {
-        let level = &facts.slab.levels[index];
+    for LowSpot { level, below_m, .. } in &report.ponding {
         out.push(
             Diagnostic::warning(
                 "ponding",
@@ -122,7 +122,7 @@ fn levels(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
                     "the reading at [{}, {}] lies {} below its neighbors: water is likely to stand there",
                     facts.length(level.at.x),
                     facts.length(level.at.y),
-                    facts.small(below)
+                    facts.small(*below_m)
                 ),
             )
             .at(level.span)
@@ -130,14 +130,14 @@ fn levels(facts: &Facts<'_>, out: &mut Vec<Diagnostic>) {
             .source("common practice"),
         );
     }
-    for (row, flat) in facts.slab.level_rows.iter().zip(&report.rows) {
+    for (row, flat) in &report.rows {
         let Some(ff) = flat.ff else { continue };
         let fl = flat.fl.map_or(String::new(), |fl| format!(", FL {}", write::fixed(fl, 0)));
         out.push(
             Diagnostic::note("flatness", format!("this row reads FF {}{fl}", write::fixed(ff, 0)))
                 .at(row.span)
                 .hint("F-numbers say nothing about offsets at joints")
-                .source(crate::takeoff::flatness_method(facts.units())),
+                .source(flatness_method(facts.units())),
         );
     }
 }

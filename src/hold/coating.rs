@@ -6,8 +6,9 @@ use jiff::civil::Date;
 use super::{Case, Code, Facts, Hold, ids};
 use crate::quantity::write;
 use crate::shop::{MoistureLimits, Shop};
-use crate::sketch::{Coating, Span, Treatment};
+use crate::sketch::{Coating, Span};
 use crate::slab::{MoistureTest, Slab};
+use crate::takeoff::CrackRepair;
 use crate::work::Kind;
 
 /// Rounding.
@@ -40,7 +41,7 @@ fn engineer(facts: &Facts<'_>) -> Option<Hold> {
             continue;
         }
         let portions = work.portions.iter().filter(|p| p.length_m > 0.0);
-        works.extend(portions.flat_map(|p| mended(p.treatment)));
+        works.extend(portions.flat_map(|p| mended(&p.repair)));
         cases.push(Case {
             item: Some(crack.id.clone()),
             message: format!(
@@ -72,12 +73,12 @@ fn engineer(facts: &Facts<'_>) -> Option<Hold> {
 }
 
 /// Works that mend a portion of a crack.
-fn mended(treatment: Treatment) -> Vec<Kind> {
-    match treatment {
-        Treatment::Fill => vec![Kind::FillCracks],
-        Treatment::Chase => vec![Kind::ChaseCracks, Kind::FillCracks],
-        Treatment::Honor => vec![Kind::RodAndSealant],
-        Treatment::Prime | Treatment::Leave => Vec::new(),
+fn mended(repair: &CrackRepair) -> Vec<Kind> {
+    match repair {
+        CrackRepair::Fill(_) => vec![Kind::FillCracks],
+        CrackRepair::Chase(_) => vec![Kind::ChaseCracks, Kind::FillCracks],
+        CrackRepair::Honor(_) => vec![Kind::RodAndSealant],
+        CrackRepair::Prime | CrackRepair::Leave => Vec::new(),
     }
 }
 

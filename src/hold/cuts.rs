@@ -1,8 +1,8 @@
 //! Every cut of the job into the slab.
 
-use crate::sketch::{Span, Treatment};
+use crate::sketch::Span;
 use crate::slab::Slab;
-use crate::takeoff::Takeoff;
+use crate::takeoff::{CrackRepair, JointRepair, Takeoff};
 use crate::work::Kind;
 
 /// A cut into the slab.
@@ -35,35 +35,36 @@ impl Cut<'_> {
 pub fn cuts<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Cut<'a>> {
     let mut out = Vec::new();
     for (joint, work) in takeoff.joints_of(slab) {
-        let chased = work.chase_depth_mm > 0.0 && work.length_m > 0.0;
+        let (chase, seal) = (work.chase(), work.seal());
         let opened = work.buried_m > 0.0;
         let works = [
-            (Kind::SawJoints, chased && work.saw_m > 0.0),
-            (Kind::DetailJoints, chased && work.hand_m > 0.0),
+            (Kind::SawJoints, chase.is_some_and(|chase| chase.saw_m > 0.0)),
+            (Kind::DetailJoints, chase.is_some_and(|chase| chase.hand_m() > 0.0)),
             (Kind::OpenBuried, opened),
-            (Kind::Widen, work.widen_m > 0.0),
+            (Kind::Widen, seal.is_some_and(|seal| seal.widen_m > 0.0)),
         ];
         let works: Vec<Kind> = works.iter().filter(|w| w.1).map(|w| w.0).collect();
         if !works.is_empty() {
             let found = joint.depth.filter(|_| opened).unwrap_or(0.0);
-            out.push(Cut {
-                id: &joint.id,
-                span: joint.span,
-                depth: found.max(work.chase_depth_mm.max(work.groove_mm) / 1000.0),
-                works,
-            });
+            let cut = match &work.repair {
+                JointRepair::Leave => 0.0,
+                JointRepair::Fill(chase) => chase.filling.depth_m,
+                JointRepair::Honor(seal) => seal.groove_m,
+            };
+            out.push(Cut { id: &joint.id, span: joint.span, depth: found.max(cut), works });
         }
     }
     for (crack, work) in takeoff.cracks_of(slab) {
         let portions = || work.portions.iter().filter(|p| p.length_m > 0.0);
-        let deep = portions().map(|p| match p.treatment {
-            Treatment::Chase => p.depth_mm / 1000.0,
-            _ => p.groove_mm / 1000.0,
+        let deep = portions().map(|p| match &p.repair {
+            CrackRepair::Chase(groove) => groove.depth_m,
+            CrackRepair::Honor(seal) => seal.groove_m,
+            CrackRepair::Leave | CrackRepair::Prime | CrackRepair::Fill(_) => 0.0,
         });
         let depth = deep.fold(0.0, f64::max);
         let works = [
-            (Kind::ChaseCracks, portions().any(|p| p.treatment == Treatment::Chase)),
-            (Kind::Widen, portions().any(|p| p.widen_m > 0.0)),
+            (Kind::ChaseCracks, portions().any(|p| p.chased().is_some())),
+            (Kind::Widen, portions().any(|p| p.seal().is_some_and(|seal| seal.widen_m > 0.0))),
         ];
         let works = works.iter().filter(|w| w.1).map(|w| w.0).collect();
         if depth > 0.0 {

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::need::whole_packages;
 use crate::quantity::{KG_PER_LB, L_PER_FT3};
 use crate::shop::Shop;
-use crate::takeoff::{DelaminationWork, Takeoff};
+use crate::takeoff::{CrackPortion, DelaminationWork, JointWork, Takeoff};
 use crate::trade::Good;
 
 /// Weight of concrete, kg/L: 145 lb/ft³ (from memory; 145 to 150 for plain concrete).
@@ -37,18 +37,15 @@ pub fn concrete_kg(volume_l: f64) -> f64 {
 /// chase.
 #[must_use]
 pub fn dust(takeoff: &Takeoff, shop: &Shop) -> Vec<Dust> {
-    let joint =
-        |j: &crate::takeoff::JointWork| j.length_m * j.chase_width_mm * j.chase_depth_mm / 1000.0;
     let cracks = || takeoff.cracks.iter().flat_map(|c| &c.portions);
-    let for_seal = takeoff.joints.iter().map(|j| j.removed_l);
-    let for_seal = for_seal.chain(cracks().map(|p| p.removed_l));
-    let crack =
-        |p: &crate::takeoff::CrackPortion| p.length_m * p.chase_width_mm * p.depth_mm / 1000.0;
+    let seals = takeoff.joints.iter().filter_map(JointWork::seal);
+    let seals = seals.chain(cracks().filter_map(CrackPortion::seal));
+    let joints = takeoff.joints.iter().filter_map(JointWork::filling);
     let injections = takeoff.delaminations.iter().filter_map(DelaminationWork::injection);
     let works = [
-        ("joints", takeoff.joints.iter().map(joint).sum::<f64>()),
-        ("cracks cut open", cracks().map(crack).sum()),
-        ("cuts for rod and sealant", for_seal.sum()),
+        ("joints", joints.map(|filling| filling.volume_l).sum::<f64>()),
+        ("cracks cut open", cracks().filter_map(CrackPortion::chased).map(|f| f.volume_l).sum()),
+        ("cuts for rod and sealant", seals.map(|seal| seal.removed_l).sum()),
         ("patches cut out", takeoff.patches.iter().map(|p| p.volume_l).sum()),
         ("holes of injections", injections.map(|i| i.drilled_l).sum()),
         ("steps", takeoff.totals.hand_grind_l),

@@ -7,18 +7,17 @@ use super::need::{Need, Needs};
 use super::words;
 use crate::quantity::{L_PER_M3, Units, write};
 use crate::shop::Shop;
-use crate::sketch::Treatment;
-use crate::takeoff::{JointWork, SpallRepair, Takeoff};
+use crate::takeoff::{Filling, JointWork, SpallRepair, Takeoff};
 use crate::trade::Product;
+
+/// A joint, and what fills it.
+type Filled<'a> = (&'a JointWork, &'a Filling);
 
 /// Adds the filler of the floor.
 pub(crate) fn add(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
-    let filled: Vec<&JointWork> = takeoff
-        .joints
-        .iter()
-        .filter(|j| j.treatment == Treatment::Fill && j.fill_l > 0.0)
-        .collect();
-    let joints_l: f64 = filled.iter().map(|j| j.fill_l).sum();
+    let filled = takeoff.joints.iter().filter(|joint| joint.length_m > 0.0);
+    let filled: Vec<Filled> = filled.filter_map(|joint| Some((joint, joint.filling()?))).collect();
+    let joints_l: f64 = filled.iter().map(|(_, filling)| filling.volume_l).sum();
     let spalls_l: f64 = spalls_with_joints(takeoff).map(|(_, litres)| litres).sum();
     let in_place = joints_l + spalls_l;
     let bought = 1.0 + shop.filler.waste.one();
@@ -60,13 +59,12 @@ fn spalls_with_joints(takeoff: &Takeoff) -> impl Iterator<Item = (&str, f64)> {
 
 /// Standard deviation of the volume in place, L: widths and depths joint by joint, the yield over
 /// everything.
-fn deviation(filled: &[&JointWork], in_place_l: f64, shop: &Shop) -> f64 {
+fn deviation(filled: &[Filled], in_place_l: f64, shop: &Shop) -> f64 {
     let (width_sd, depth_sd) = (shop.filler.width_sd.m(), shop.filler.depth_sd.m());
     let sections: f64 = filled
         .iter()
-        .map(|j| {
-            let (width, depth) = (j.chase_width_mm / 1000.0, j.chase_depth_mm / 1000.0);
-            section_variance(j.length_m, width, width_sd, depth, depth_sd)
+        .map(|(joint, Filling { width_m, depth_m, .. })| {
+            section_variance(joint.length_m, *width_m, width_sd, *depth_m, depth_sd)
         })
         .sum();
     let sections_l = sections.sqrt() * L_PER_M3;
@@ -74,17 +72,17 @@ fn deviation(filled: &[&JointWork], in_place_l: f64, shop: &Shop) -> f64 {
 }
 
 /// One sentence for each chase section, widest joints first as the sketch lists them.
-fn sections(filled: &[&JointWork], units: Units) -> Vec<String> {
+fn sections(filled: &[Filled], units: Units) -> Vec<String> {
     let mut order: Vec<(u64, u64)> = Vec::new();
     let mut groups: BTreeMap<(u64, u64), (f64, f64, Vec<&str>)> = BTreeMap::new();
-    for joint in filled {
-        let key = (joint.chase_width_mm.to_bits(), joint.chase_depth_mm.to_bits());
+    for (joint, filling) in filled {
+        let key = (filling.width_m.to_bits(), filling.depth_m.to_bits());
         let group = groups.entry(key).or_insert_with(|| {
             order.push(key);
             (0.0, 0.0, Vec::new())
         });
         group.0 += joint.length_m;
-        group.1 += joint.fill_l;
+        group.1 += filling.volume_l;
         group.2.push(&joint.id);
     }
     let sentence = |key: &(u64, u64)| {
@@ -93,8 +91,8 @@ fn sections(filled: &[&JointWork], units: Units) -> Vec<String> {
                 "{}: {} long, chased {} wide and {} deep: {}.",
                 words::names(ids),
                 write::run(*length, units),
-                write::small(f64::from_bits(key.0) / 1000.0, units),
-                write::small(f64::from_bits(key.1) / 1000.0, units),
+                write::small(f64::from_bits(key.0), units),
+                write::small(f64::from_bits(key.1), units),
                 write::volume(*litres, units)
             )
         })

@@ -11,8 +11,9 @@ use crate::quantity::{
     Ratio, Spread, Units, Volume,
 };
 use crate::shop::*;
-use crate::sketch::{JointKind, PostTension, Span, Treatment};
+use crate::sketch::{JointKind, JointTreatment, PostTension, Span};
 use crate::slab::{Areas, Outline, Slab};
+use crate::takeoff::Chase;
 use crate::takeoff::*;
 
 /// Litres in one gallon per square foot of coverage.
@@ -102,7 +103,7 @@ pub(crate) fn shop() -> Shop {
     let built_in = crate::shop::built_in();
     let buying = built_in.coating.buying;
     Shop {
-        chase: Chase {
+        chase: crate::shop::Chase {
             blade: inch(0.25),
             depth: inch(0.75),
             deepest: inch(2.0),
@@ -112,9 +113,9 @@ pub(crate) fn shop() -> Shop {
             choke: built_in.chase.choke,
         },
         treatments: Treatments {
-            control: Treatment::Fill,
-            construction: Treatment::Fill,
-            isolation: Treatment::Honor,
+            control: JointTreatment::Fill,
+            construction: JointTreatment::Fill,
+            isolation: JointTreatment::Honor,
         },
         filler: Filler {
             package: Volume::from_l(0.6),
@@ -213,7 +214,6 @@ pub(crate) fn slab(wide_ft: f64, deep_ft: f64) -> Slab {
     let area = wide_ft * deep_ft * M2_PER_FT2;
     let pairs = corners.iter().zip(corners.iter().cycle().skip(1));
     Slab {
-        crowded: Vec::new(),
         units: Units::Us,
         thickness: None,
         post_tension: (PostTension::None, Span::default()),
@@ -285,48 +285,35 @@ pub(crate) fn takeoff(net_ft2: f64, faces_ft2: f64) -> Takeoff {
 
 /// A filled joint: feet long, inches wide and deep.
 pub(crate) fn filled(id: &str, feet: f64, wide_in: f64, deep_in: f64) -> JointWork {
-    let length = Length::from_ft(feet);
-    let (wide, deep) = (Length::from_in(wide_in), Length::from_in(deep_in));
+    let [length_m, width_m, depth_m] =
+        [Length::from_ft(feet), Length::from_in(wide_in), Length::from_in(deep_in)].map(Length::m);
+    let filling = Filling { width_m, depth_m, volume_l: length_m * width_m * depth_m * 1000.0 };
     JointWork {
         id: id.into(),
         kind: JointKind::Control,
-        treatment: Treatment::Fill,
-        length_m: length.m(),
-        saw_m: length.m(),
-        hand_m: 0.0,
-        hand_ends: 0,
-        by_hand: false,
+        length_m,
         buried_m: 0.0,
-        chase_width_mm: wide.mm(),
-        chase_depth_mm: deep.mm(),
-        fill_l: length.m() * wide.m() * deep.m() * 1000.0,
-        sealant_l: 0.0,
-        sealant_width_mm: 0.0,
-        sealant_depth_mm: 0.0,
-        rod_mm: None,
-        widen_m: 0.0,
-        groove_mm: 0.0,
-        removed_l: 0.0,
-        saw: Vec::new(),
-        hand: Vec::new(),
+        repair: JointRepair::Fill(Chase { filling, saw_m: length_m, ..Chase::default() }),
     }
 }
 
 /// An honored joint: feet long, inches wide; sealant half as deep, rod as given.
 pub(crate) fn honored(id: &str, feet: f64, wide_in: f64, rod_in: Option<f64>) -> JointWork {
-    let wide = Length::from_in(wide_in);
-    let deep = Length::from_in((wide_in / 2.0).clamp(0.25, 0.5));
+    let length_m = Length::from_ft(feet).m();
+    let (wide, deep) = (Length::from_in(wide_in), (wide_in / 2.0).clamp(0.25, 0.5));
+    let deep = Length::from_in(deep);
     JointWork {
+        id: id.into(),
         kind: JointKind::Isolation,
-        treatment: Treatment::Honor,
-        chase_width_mm: 0.0,
-        chase_depth_mm: 0.0,
-        fill_l: 0.0,
-        sealant_l: Length::from_ft(feet).m() * wide.m() * deep.m() * 1000.0,
-        sealant_width_mm: wide.mm(),
-        sealant_depth_mm: deep.mm(),
-        rod_mm: rod_in.map(|inches| Length::from_in(inches).mm()),
-        ..filled(id, feet, 0.0, 0.0)
+        length_m,
+        buried_m: 0.0,
+        repair: JointRepair::Honor(Seal {
+            width_m: wide.m(),
+            depth_m: deep.m(),
+            sealant_l: length_m * wide.m() * deep.m() * 1000.0,
+            rod_m: rod_in.map(|inches| Length::from_in(inches).m()),
+            ..Seal::default()
+        }),
     }
 }
 

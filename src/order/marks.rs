@@ -6,9 +6,8 @@
 use kurbo::Point;
 
 use crate::shop::Shop;
-use crate::sketch::Treatment;
-use crate::slab::{Slab, Stretch};
-use crate::takeoff::Takeoff;
+use crate::slab::{Joint, Slab, Stretch};
+use crate::takeoff::{Filling, Takeoff};
 
 /// Stretches beyond which the order is only by nearest ends: improving it takes their square.
 const MOST_IMPROVED: usize = 600;
@@ -18,10 +17,12 @@ const LEAST_SAVED_M: f64 = 1e-9;
 const MOST_MARKS: usize = 10_000;
 
 /// A stretch of joint in the order of filling.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Leg {
-    /// Index of the joint in the takeoff.
-    pub joint: usize,
+#[derive(Clone, Debug)]
+pub struct Leg<'a> {
+    /// The joint.
+    pub joint: &'a Joint,
+    /// What fills it.
+    filling: &'a Filling,
     /// Stations, m.
     pub stretch: Stretch,
     /// Filled from the upper station to the lower.
@@ -30,7 +31,7 @@ pub struct Leg {
     ends: [Point; 2],
 }
 
-impl Leg {
+impl Leg<'_> {
     /// The stations from and to which it is filled, m.
     #[must_use]
     pub const fn stations(&self) -> (f64, f64) {
@@ -49,15 +50,20 @@ impl Leg {
     pub const fn end(&self) -> Point {
         self.ends[1 - self.backward as usize]
     }
+
+    /// Its cross-section, m².
+    fn section_m2(&self) -> f64 {
+        self.filling.width_m * self.filling.depth_m
+    }
 }
 
 /// Where a cartridge should run out.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Mark {
+#[derive(Clone, Debug)]
+pub struct Mark<'a> {
     /// Cartridge, from 1.
     pub cartridge: usize,
-    /// Index of the joint in the takeoff.
-    pub joint: usize,
+    /// The joint.
+    pub joint: &'a Joint,
     /// Station on the joint, m.
     pub station_m: f64,
     /// The place.
@@ -65,22 +71,22 @@ pub struct Mark {
 }
 
 /// The filling of one floor.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Marks {
+#[derive(Clone, Debug, Default)]
+pub struct Marks<'a> {
     /// Stretches in the order of filling.
-    pub legs: Vec<Leg>,
+    pub legs: Vec<Leg<'a>>,
     /// Walked without filling, m.
     pub walk_m: f64,
     /// Walked without filling if joints are taken as the sketch lists them, m.
     pub naive_m: f64,
     /// Where cartridges run out, waste included; the last one is left out, it ends with the work.
-    pub marks: Vec<Mark>,
+    pub marks: Vec<Mark<'a>>,
 }
 
 /// Plans the filling of one floor. Small spalls filled with their joints are left out: they are
 /// topped up from what the waste leaves.
 #[must_use]
-pub fn filler_marks(slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Marks {
+pub fn filler_marks<'a>(slab: &'a Slab, takeoff: &'a Takeoff, shop: &Shop) -> Marks<'a> {
     let listed = listed(slab, takeoff);
     let naive_m = walk(&listed);
     let mut legs = nearest(listed.clone());
@@ -88,24 +94,21 @@ pub fn filler_marks(slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Marks {
     if walk(&legs) > naive_m {
         legs = listed;
     }
-    Marks { walk_m: walk(&legs), naive_m, marks: marks(&legs, slab, takeoff, shop), legs }
+    Marks { walk_m: walk(&legs), naive_m, marks: marks(&legs, shop), legs }
 }
 
 /// Filled stretches as the sketch lists them.
-fn listed(slab: &Slab, takeoff: &Takeoff) -> Vec<Leg> {
-    let filled = takeoff
-        .joints
-        .iter()
-        .zip(&slab.joints)
-        .enumerate()
-        .filter(|(_, (work, _))| work.treatment == Treatment::Fill && work.fill_l > 0.0);
+fn listed<'a>(slab: &'a Slab, takeoff: &'a Takeoff) -> Vec<Leg<'a>> {
+    let filled = takeoff.joints_of(slab);
+    let filled = filled.filter_map(|(joint, work)| Some((joint, work.filling()?)));
     filled
-        .flat_map(|(joint, (_, found))| {
-            found.in_scope.iter().map(move |stretch| Leg {
+        .flat_map(|(joint, filling)| {
+            joint.in_scope.iter().map(move |stretch| Leg {
                 joint,
+                filling,
                 stretch: *stretch,
                 backward: false,
-                ends: [found.path.point_at(stretch.from_m), found.path.point_at(stretch.to_m)],
+                ends: [joint.path.point_at(stretch.from_m), joint.path.point_at(stretch.to_m)],
             })
         })
         .collect()
@@ -117,7 +120,7 @@ fn walk(legs: &[Leg]) -> f64 {
 }
 
 /// From the first leg on, always to the nearest end that is left; the first of equals.
-fn nearest(mut left: Vec<Leg>) -> Vec<Leg> {
+fn nearest(mut left: Vec<Leg<'_>>) -> Vec<Leg<'_>> {
     if left.len() > MOST_IMPROVED {
         return left;
     }
@@ -180,16 +183,10 @@ fn gain(legs: &[Leg], i: usize, j: usize) -> f64 {
     into + out_of
 }
 
-fn marks(legs: &[Leg], slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Vec<Mark> {
-    let section_m2 = |joint: usize| {
-        takeoff
-            .joints
-            .get(joint)
-            .map_or(0.0, |work| work.chase_width_mm * work.chase_depth_mm * 1e-6)
-    };
+fn marks<'a>(legs: &[Leg<'a>], shop: &Shop) -> Vec<Mark<'a>> {
     // What one cartridge leaves in place once its waste is taken off, m³.
     let each = shop.filler.package.l() / (1.0 + shop.filler.waste.one()) / 1000.0;
-    let volume = |leg: &Leg| leg.stretch.length() * section_m2(leg.joint);
+    let volume = |leg: &Leg| leg.stretch.length() * leg.section_m2();
     let whole: f64 = legs.iter().map(volume).sum();
     let mut out = Vec::new();
     if !(each > 0.0 && whole.is_finite()) || whole / each > MOST_MARKS as f64 {
@@ -197,7 +194,7 @@ fn marks(legs: &[Leg], slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Vec<Mark>
     }
     let mut done = 0.0;
     for leg in legs {
-        let (section, here) = (section_m2(leg.joint), volume(leg));
+        let (section, here) = (leg.section_m2(), volume(leg));
         let mut next = each * (out.len() + 1) as f64;
         while section > 0.0 && next <= done + here && next < whole * (1.0 - 1e-9) {
             let along = (next - done) / section;
@@ -205,12 +202,11 @@ fn marks(legs: &[Leg], slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Vec<Mark>
                 true => leg.stretch.to_m - along,
                 false => leg.stretch.from_m + along,
             };
-            let at = slab.joints.get(leg.joint).map(|j| j.path.point_at(station_m));
             out.push(Mark {
                 cartridge: out.len() + 1,
                 joint: leg.joint,
                 station_m,
-                at: at.unwrap_or_default(),
+                at: leg.joint.path.point_at(station_m),
             });
             next = each * (out.len() + 1) as f64;
         }
@@ -222,10 +218,21 @@ fn marks(legs: &[Leg], slab: &Slab, takeoff: &Takeoff, shop: &Shop) -> Vec<Mark>
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::floor::Survey;
+    use crate::sheet::fixture::floor;
 
-    fn leg(x: f64, from: f64, to: f64) -> Leg {
+    /// A floor with a filled joint.
+    fn survey() -> Survey {
+        floor(
+            "slabwalk: 1\njob: {name: x}\nslab: {outline: [[0, 0], [9', 0], [9', 9'], [0, 9']]}\njoints: [{kind: control, x: 3'}]\n",
+        )
+    }
+
+    /// A stretch of its joint, wherever that runs.
+    fn leg(survey: &Survey, x: f64, from: f64, to: f64) -> Leg<'_> {
         Leg {
-            joint: 0,
+            joint: &survey.slab.joints[0],
+            filling: survey.takeoff.joints[0].filling().expect("filled"),
             stretch: Stretch { from_m: from, to_m: to },
             backward: false,
             ends: [Point::new(x, from), Point::new(x, to)],
@@ -236,7 +243,8 @@ mod tests {
     fn parallel_joints_are_filled_to_and_fro() {
         // Three joints of 10 m, 2 m apart, listed bottom to top: back to the bottom each time is
         // twice √104 m; to and fro is 2 + 2.
-        let listed = vec![leg(0.0, 0.0, 10.0), leg(2.0, 0.0, 10.0), leg(4.0, 0.0, 10.0)];
+        let survey = survey();
+        let listed = [0.0, 2.0, 4.0].map(|x| leg(&survey, x, 0.0, 10.0)).to_vec();
         assert!((walk(&listed) - 2.0 * 104.0_f64.sqrt()).abs() < 1e-9);
         let mut legs = nearest(listed);
         improve(&mut legs);
@@ -247,8 +255,9 @@ mod tests {
 
     #[test]
     fn what_an_exchange_saves_is_what_the_walk_loses() {
-        let legs: Vec<Leg> =
-            (0..7).map(|i| leg(f64::from(i * 5 % 7), f64::from(i), f64::from(i + 3))).collect();
+        let survey = survey();
+        let one = |i: i32| leg(&survey, f64::from(i * 5 % 7), f64::from(i), f64::from(i + 3));
+        let legs: Vec<Leg> = (0..7).map(one).collect();
         for i in 0..legs.len() {
             for j in i..legs.len() {
                 let mut turned = legs.clone();

@@ -7,7 +7,7 @@ use super::words;
 use crate::quantity::measure::solid;
 use crate::quantity::{L_PER_M3, Units, write};
 use crate::shop::{Buying, Shop};
-use crate::takeoff::Takeoff;
+use crate::takeoff::{Seal, Takeoff};
 use crate::trade::Product;
 
 /// Metres in one coil of backer rod: 100 ft. Common practice for hand coils; bulk boxes are longer.
@@ -15,11 +15,18 @@ pub(crate) const ROD_COIL_M: f64 = 30.48;
 
 /// Adds the resin of filled and chased cracks.
 pub(crate) fn add_resin(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
-    let filled = |c: &&crate::takeoff::CrackWork| c.portions.iter().any(|p| p.fill_l > 0.0);
-    let ids: Vec<&str> = takeoff.cracks.iter().filter(filled).map(|c| c.id.as_str()).collect();
-    let portions = || takeoff.cracks.iter().flat_map(|c| &c.portions);
-    let in_place: f64 = portions().map(|p| p.fill_l).sum();
-    let length: f64 = portions().filter(|p| p.fill_l > 0.0).map(|p| p.length_m).sum();
+    let mut ids: Vec<&str> = Vec::new();
+    let (mut in_place, mut length) = (0.0, 0.0);
+    for crack in &takeoff.cracks {
+        for portion in &crack.portions {
+            if let Some(filling) = portion.filling().filter(|filling| filling.volume_l > 0.0) {
+                ids.push(&crack.id);
+                in_place += filling.volume_l;
+                length += portion.length_m;
+            }
+        }
+    }
+    ids.dedup();
     let waste = shop.cracks.waste.one();
     needs.add(Need {
         product: Product::CrackResin,
@@ -170,35 +177,20 @@ pub(crate) fn add_degreaser(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, u
     });
 }
 
-/// An honored length: joint or portion of a crack.
-struct Honored {
-    length_m: f64,
-    sealant_l: f64,
-    rod_mm: Option<f64>,
-}
-
-fn honored(takeoff: &Takeoff) -> Vec<Honored> {
-    let joints = takeoff.joints.iter().map(|j| Honored {
-        length_m: j.length_m,
-        sealant_l: j.sealant_l,
-        rod_mm: j.rod_mm,
-    });
-    let portions = takeoff.cracks.iter().flat_map(|c| &c.portions);
-    let cracks = portions.map(|p| Honored {
-        length_m: p.length_m,
-        sealant_l: p.sealant_l,
-        rod_mm: p.rod_mm,
-    });
-    joints.chain(cracks).filter(|h| h.sealant_l > 0.0).collect()
+/// What is honored of joints and cracks, each with its length, m.
+fn honored(takeoff: &Takeoff) -> impl Iterator<Item = (f64, &Seal)> + Clone {
+    let joints = takeoff.joints.iter().filter_map(|joint| Some((joint.length_m, joint.seal()?)));
+    let portions = takeoff.cracks.iter().flat_map(|crack| &crack.portions);
+    joints.chain(portions.filter_map(|portion| Some((portion.length_m, portion.seal()?))))
 }
 
 /// Adds backer rod, each stock size a product of its own, thinnest first.
 pub(crate) fn add_rod(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let waste = shop.backer_rod.waste.one();
     let mut by_size: BTreeMap<Product, f64> = BTreeMap::new();
-    for h in honored(takeoff) {
-        if let Some(mm) = h.rod_mm {
-            *by_size.entry(Product::backer_rod(mm / 1000.0)).or_default() += h.length_m;
+    for (length_m, seal) in honored(takeoff).filter(|(length_m, _)| *length_m > 0.0) {
+        if let Some(rod) = seal.rod_m {
+            *by_size.entry(Product::backer_rod(rod)).or_default() += length_m;
         }
     }
     for (product, length) in by_size {
@@ -226,9 +218,10 @@ pub(crate) fn add_rod(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: 
 pub(crate) fn add_sealant(needs: &mut Needs, takeoff: &Takeoff, shop: &Shop, units: Units) {
     let waste = shop.sealant.waste.one();
     let all = honored(takeoff);
-    let in_place: f64 = all.iter().map(|h| h.sealant_l).sum();
-    let length: f64 = all.iter().map(|h| h.length_m).sum();
-    let bare: f64 = all.iter().filter(|h| h.rod_mm.is_none()).map(|h| h.length_m).sum();
+    let in_place: f64 = all.clone().map(|(_, seal)| seal.sealant_l).sum();
+    let length: f64 = all.clone().map(|(length_m, _)| length_m).sum();
+    let bare: f64 =
+        all.filter(|(_, seal)| seal.rod_m.is_none()).map(|(length_m, _)| length_m).sum();
     let mut how = vec![format!(
         "{} honored, {} in place; with {} waste {}.",
         write::run(length, units),

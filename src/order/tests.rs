@@ -8,8 +8,10 @@ use crate::quantity::{
     Ratio, Volume,
 };
 use crate::shop::Shop;
-use crate::sketch::Treatment;
-use crate::takeoff::{CrackPortion, CrackWork, JointWork, Patch, SpallRepair, SpallWork, Takeoff};
+use crate::takeoff::{
+    CrackPortion, CrackRepair, CrackWork, Filling, JointRepair, JointWork, Patch, Seal,
+    SpallRepair, SpallWork, Takeoff,
+};
 use crate::trade::Product;
 
 fn filler_row(shop: &Shop, joints: Vec<JointWork>) -> OrderRow {
@@ -70,7 +72,7 @@ fn feet_filled_by_a_package() {
         ("V-Y5", 10.1 * L_PER_FL_OZ, 3.0 / 16.0, 1.0, 8.10, 0.01),
         ("V-Y6", 0.6, 0.25, 1.0, 12.20, 0.01),
     ] {
-        let got = package / filled("J1", 1.0, wide, deep).fill_l;
+        let got = package / filled("J1", 1.0, wide, deep).filling().expect("filled").volume_l;
         assert!((got - want).abs() <= tolerance, "{name}: {got}");
     }
 }
@@ -81,7 +83,8 @@ fn sealant_of_a_long_joint() {
     let mut book = shop();
     book.sealant.waste = Ratio::from_one(0.2);
     let mut joint = honored("J1", 1000.0 / M_PER_FT, 0.5, None);
-    joint.sealant_l = 0.012 * 0.012 * 1000.0 * 1000.0;
+    joint.repair =
+        JointRepair::Honor(Seal { sealant_l: 0.012 * 0.012 * 1000.0 * 1000.0, ..Seal::default() });
     let mut takeoff = takeoff(576.0, 0.0);
     takeoff.joints = vec![joint];
     let order = order(&slab(24.0, 24.0), &takeoff, &book, None);
@@ -167,7 +170,7 @@ fn spalls_go_to_their_product() {
     ];
     takeoff.patches = vec![Patch { volume_l: 5.0, ..patch(0.0) }];
     let order = order(&slab(24.0, 24.0), &takeoff, &shop(), None);
-    let in_joint = takeoff.joints[0].fill_l;
+    let in_joint = takeoff.joints[0].filling().expect("filled").volume_l;
     let filler = row(&order, "joint filler").map_or(0.0, |r| r.need);
     assert!((filler - (in_joint + 0.1) * 1.1).abs() < 1e-12);
     let mortar = row(&order, "patch mortar").map_or(0.0, |r| r.need);
@@ -177,31 +180,18 @@ fn spalls_go_to_their_product() {
 
 #[test]
 fn cracks_take_resin_and_sealant() {
-    let portion = |treatment, fill_l, sealant_l, rod_mm| CrackPortion {
-        from_m: 0.0,
-        to_m: 2.0,
-        length_m: 2.0,
-        width_mm: 2.0,
-        treatment,
-        chase_width_mm: 0.0,
-        depth_mm: 25.4,
-        fill_l,
-        sealant_l,
-        sealant_width_mm: 0.0,
-        sealant_depth_mm: 0.0,
-        rod_mm,
-        widen_m: 0.0,
-        groove_mm: 0.0,
-        removed_l: 0.0,
-    };
+    let portion =
+        |repair| CrackPortion { from_m: 0.0, to_m: 2.0, length_m: 2.0, width_m: 0.002, repair };
+    let filling = Filling { width_m: 0.002, depth_m: 0.025, volume_l: 0.1 };
+    let seal = Seal { sealant_l: 0.3, rod_m: Some(0.009_525), ..Seal::default() };
     let mut takeoff = takeoff(576.0, 0.0);
     takeoff.cracks = vec![CrackWork {
         id: "C1".into(),
         length_m: 6.0,
         portions: vec![
-            portion(Treatment::Prime, 0.0, 0.0, None),
-            portion(Treatment::Fill, 0.1, 0.0, None),
-            portion(Treatment::Honor, 0.0, 0.3, Some(9.525)),
+            portion(CrackRepair::Prime),
+            portion(CrackRepair::Fill(filling)),
+            portion(CrackRepair::Honor(seal)),
         ],
     }];
     let order = order(&slab(24.0, 24.0), &takeoff, &shop(), None);

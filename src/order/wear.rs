@@ -262,14 +262,10 @@ pub(crate) fn choke_kg(length: f64, width: f64, depth: f64, shop: &Shop) -> f64 
 
 /// Sand at the bottom of every chase of a floor, kg.
 fn choked_kg(takeoff: &Takeoff, shop: &Shop) -> f64 {
-    let joints = takeoff.joints.iter();
-    let joints = joints.map(|j| (j.length_m, j.chase_width_mm, j.chase_depth_mm));
+    let joints = takeoff.joints.iter().filter_map(|j| Some((j.length_m, j.filling()?)));
     let portions = takeoff.cracks.iter().flat_map(|c| &c.portions);
-    let cracks = portions.map(|p| (p.length_m, p.chase_width_mm, p.depth_mm));
-    joints
-        .chain(cracks)
-        .map(|(length, wide, deep)| choke_kg(length, wide / 1000.0, deep / 1000.0, shop))
-        .sum()
+    let chased = joints.chain(portions.filter_map(|p| Some((p.length_m, p.chased()?))));
+    chased.map(|(length_m, cut)| choke_kg(length_m, cut.width_m, cut.depth_m, shop)).sum()
 }
 
 /// What diamonds last on a floor, share of what they last in between hard and soft; all of it where

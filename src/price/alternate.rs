@@ -5,7 +5,7 @@ use super::model::{AlternateBuildUp, BuildUp};
 use crate::diagnostic::{Diagnostic, Diagnostics, Place, Severity};
 use crate::hold::{Code, mitigation_offered};
 use crate::quantity::write;
-use crate::sketch::{Alternate, At, JointKind, KindTreatments, Sketch, Treatment};
+use crate::sketch::{Alternate, At, JointKind, JointTreatment, KindTreatments, Sketch};
 use crate::survey::{Survey, survey};
 use crate::takeoff::Takeoff;
 use crate::work::Facts;
@@ -78,7 +78,7 @@ fn treat(sketch: &mut Sketch, floor: &Survey, treatments: &KindTreatments) {
             JointKind::Isolation => treatments.isolation,
         };
         let now = joint.treatment.as_ref().map_or(rule, |t| t.value);
-        if let (Some(other), false) = (other, now == Treatment::Leave) {
+        if let (Some(other), false) = (other, now == JointTreatment::Leave) {
             let span = joint.treatment.as_ref().map_or(joint.id.span, |t| t.span);
             joint.treatment = Some(At { value: other, span });
         }
@@ -135,8 +135,8 @@ fn change(
     for (kind, treatment) in kinds {
         let words = match treatment {
             None => continue,
-            Some(Treatment::Honor) => "carried through the coating with rod and sealant",
-            Some(Treatment::Leave) => "left as they are",
+            Some(JointTreatment::Honor) => "carried through the coating with rod and sealant",
+            Some(JointTreatment::Leave) => "left as they are",
             Some(_) => "filled and coated over",
         };
         parts.push(format!("{kind} joints {words}"));

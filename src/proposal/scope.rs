@@ -11,8 +11,8 @@ use crate::order::chosen;
 use crate::quantity::{Units, write};
 use crate::schedule::date;
 use crate::shop::{Amount, Layer};
-use crate::sketch::Treatment;
-use crate::takeoff::{Patch, SpallRepair};
+use crate::sketch::{CrackTreatment, JointTreatment};
+use crate::takeoff::{CrackPortion, Patch, SpallRepair};
 use crate::text::clean;
 use crate::work::Kind;
 
@@ -80,15 +80,15 @@ fn texts(voice: &Voice, row: &Row) -> Vec<&'static str> {
     };
     let cracks = || {
         let works = floor.takeoff.cracks.iter().filter(|crack| here(&crack.id));
-        let portions: Vec<Treatment> = works
+        let portions: Vec<CrackTreatment> = works
             .flat_map(|crack| &crack.portions)
             .filter(|p| p.length_m > 0.0)
-            .map(|p| p.treatment)
+            .map(CrackPortion::treatment)
             .collect();
         let ways = [
-            (Treatment::Prime, "crack_prime"),
-            (Treatment::Fill, "crack_fill"),
-            (Treatment::Chase, "crack_chase"),
+            (CrackTreatment::Prime, "crack_prime"),
+            (CrackTreatment::Fill, "crack_fill"),
+            (CrackTreatment::Chase, "crack_chase"),
         ];
         let used = ways.into_iter().filter(|(way, _)| portions.contains(way));
         used.map(|(_, key)| key).collect::<Vec<_>>()
@@ -139,16 +139,16 @@ pub(super) fn heading(level: u8, text: &str) -> Block {
 }
 
 /// Feet or meters of the portions of cracks with a treatment, m.
-pub(super) fn crack_m(floor: &Survey, treatment: Treatment) -> f64 {
+pub(super) fn crack_m(floor: &Survey, treatment: CrackTreatment) -> f64 {
     let portions = floor.takeoff.cracks.iter().flat_map(|c| &c.portions);
-    let of_it = portions.filter(|p| p.treatment == treatment);
+    let of_it = portions.filter(|p| p.treatment() == treatment);
     of_it.map(|p| p.length_m).sum()
 }
 
 /// Feet or meters of joints with a treatment, m.
-fn joint_m(floor: &Survey, treatment: Treatment) -> f64 {
+fn joint_m(floor: &Survey, treatment: JointTreatment) -> f64 {
     let joints = floor.takeoff.joints.iter();
-    joints.filter(|j| j.treatment == treatment).map(|j| j.length_m).sum()
+    joints.filter(|j| j.treatment() == treatment).map(|j| j.length_m).sum()
 }
 
 fn quantities(floor: &Survey) -> Table {
@@ -171,25 +171,29 @@ fn quantities(floor: &Survey) -> Table {
         (
             "Joints cut open, filled and coated over",
             &[Kind::SawJoints, Kind::DetailJoints, Kind::FillJoints],
-            run(joint_m(floor, Treatment::Fill)),
+            run(joint_m(floor, JointTreatment::Fill)),
         ),
         (
             "Joints carried through the coating",
             &[Kind::RodAndSealant],
-            run(joint_m(floor, Treatment::Honor)),
+            run(joint_m(floor, JointTreatment::Honor)),
         ),
         ("Buried joints opened first", &[Kind::OpenBuried], run(t.totals.buried_m)),
-        ("Cracks sealed by the primer", &[Kind::Coat], run(crack_m(floor, Treatment::Prime))),
+        ("Cracks sealed by the primer", &[Kind::Coat], run(crack_m(floor, CrackTreatment::Prime))),
         (
             "Cracks filled with thin resin",
             &[Kind::FillCracks],
-            run(crack_m(floor, Treatment::Fill)),
+            run(crack_m(floor, CrackTreatment::Fill)),
         ),
-        ("Cracks cut open and filled", &[Kind::ChaseCracks], run(crack_m(floor, Treatment::Chase))),
+        (
+            "Cracks cut open and filled",
+            &[Kind::ChaseCracks],
+            run(crack_m(floor, CrackTreatment::Chase)),
+        ),
         (
             "Cracks carried through the coating",
             &[Kind::RodAndSealant],
-            run(crack_m(floor, Treatment::Honor)),
+            run(crack_m(floor, CrackTreatment::Honor)),
         ),
         ("Spots patched or skimmed", &[Kind::Patch], (spots > 0).then(|| spots.to_string())),
         ("Hollow concrete filled with resin", &[Kind::Inject], area(t.totals.inject_m2)),

@@ -184,10 +184,10 @@ fn quantities_are_those_of_the_takeoff() {
             assert_eq!(made.row(row), wanted, "{name}: {row}");
         }
         let treated = [
-            crate::sketch::Treatment::Prime,
-            crate::sketch::Treatment::Fill,
-            crate::sketch::Treatment::Chase,
-            crate::sketch::Treatment::Honor,
+            crate::sketch::CrackTreatment::Prime,
+            crate::sketch::CrackTreatment::Fill,
+            crate::sketch::CrackTreatment::Chase,
+            crate::sketch::CrackTreatment::Honor,
         ];
         let sum: f64 = treated.map(|t| scope::crack_m(&made.floor, t)).iter().sum();
         assert!((sum - t.totals.crack_m).abs() < 1e-9, "{name}: {sum}");

@@ -8,20 +8,6 @@ use super::{
 /// A stock size counts as round in a measure when it is a whole number of quarters of it.
 const QUARTERS: f64 = 4.0;
 
-/// A width and a depth in millimeters: `3/8" × 1 1/4"`, `9.5 × 31.8 mm`; empty where there is neither.
-pub fn section(width_mm: f64, depth_mm: f64, units: Units) -> String {
-    if width_mm == 0.0 && depth_mm == 0.0 {
-        return String::new();
-    }
-    match units {
-        Units::Us => format!("{} × {}", mm(width_mm, units), mm(depth_mm, units)),
-        Units::Metric => {
-            let width = write::trimmed(width_mm, 1);
-            format!("{width} × {} mm", write::trimmed(depth_mm, 1))
-        }
-    }
-}
-
 /// The sides of a patch from meters, to what a saw can follow: an eighth of an inch, a millimeter.
 pub fn cut(length_m: f64, width_m: f64, units: Units) -> String {
     match units {
@@ -36,14 +22,9 @@ pub fn cut(length_m: f64, width_m: f64, units: Units) -> String {
     }
 }
 
-/// A small length in millimeters: `3/8"`, `9.5 mm`.
-pub fn mm(mm: f64, units: Units) -> String {
-    write::small(mm / 1000.0, units)
-}
-
-/// As [`mm`], empty for nothing.
-pub fn mm_or_blank(value: f64, units: Units) -> String {
-    if value == 0.0 { String::new() } else { mm(value, units) }
+/// A small length from meters, `3/8"`, `9.5 mm`; empty for nothing.
+pub fn small_or_blank(m: f64, units: Units) -> String {
+    if m == 0.0 { String::new() } else { write::small(m, units) }
 }
 
 /// A volume of mortar or concrete: cubic inches up to a tenth of a cubic foot, then cubic feet;
@@ -190,12 +171,9 @@ mod tests {
     }
 
     #[test]
-    fn sections_and_blanks() {
-        assert_eq!(section(9.525, 31.75, Us), "3/8\" × 1 1/4\"");
-        assert_eq!(section(9.525, 31.75, Metric), "9.5 × 31.8 mm");
-        assert_eq!(section(0.0, 0.0, Us), "");
+    fn cuts_and_blanks() {
         assert_eq!(cut(0.552_8, 0.304_8, Us), "21 3/4\" × 12\"");
         assert_eq!(cut(0.552_8, 0.304_8, Metric), "553 × 305 mm");
-        assert_eq!(mm_or_blank(0.0, Us), "");
+        assert_eq!(small_or_blank(0.0, Us), "");
     }
 }

@@ -58,6 +58,12 @@ mod tests {
     use super::*;
 
     #[test]
+    fn sections_of_chases() {
+        assert_eq!(pair(0.009_525, 0.031_75, Units::Us), "3/8\" × 1 1/4\"");
+        assert_eq!(pair(0.009_525, 0.031_75, Units::Metric), "9.5 × 31.8 mm");
+    }
+
+    #[test]
     fn sides_of_patches() {
         let inch = 0.0254;
         assert_eq!(sides(12.0 * inch, 10.0 * inch, Units::Us), "12\" × 10\"");

@@ -1,9 +1,9 @@
 //! Cracks.
 
+use super::Described;
 use super::key::{Group, Key, Takes, id, may, must, names, note};
 use super::limits::{CRACK_WIDTH, STEP};
-use super::words::{Choice, plain, words};
-use super::{Described, Treatment};
+use super::words::words;
 
 words! {
     /// Whether a crack still moves.
@@ -19,15 +19,22 @@ words! {
     }
 }
 
-/// What can be done with a crack.
-pub(crate) const TREATMENTS: [(&str, Treatment); 5] = [
-    Treatment::Prime.pair(),
-    Treatment::Fill.pair(),
-    Treatment::Chase.pair(),
-    Treatment::Honor.pair(),
-    Treatment::Leave.pair(),
-];
-const TREATED: [Choice; 5] = plain(&TREATMENTS);
+words! {
+    /// What is done with a portion of a crack.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    CrackTreatment {
+        /// The primer is enough.
+        Prime = "prime", "prime";
+        /// Thin resin, as it is found.
+        Fill = "fill", "fill";
+        /// Cut open, then filled.
+        Chase = "chase", "chase";
+        /// Moves: carried through the coating, rod and flexible sealant.
+        Honor = "honor", "honor";
+        /// Not in the job.
+        Leave = "leave", "leave";
+    }
+}
 
 const KEYS: [Key; 8] = [
     id("C1"),
@@ -53,7 +60,12 @@ const KEYS: [Key; 8] = [
         "dormant",
     )
     .asked_always("Does it move?"),
-    may("treatment", Takes::Words(&TREATED), "What is done with it. Left out: the rule.", "fill"),
+    may(
+        "treatment",
+        Takes::Words(CrackTreatment::CHOICES),
+        "What is done with it. Left out: the rule.",
+        "fill",
+    ),
     note("hairline"),
 ];
 

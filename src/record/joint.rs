@@ -1,9 +1,9 @@
 //! Joints.
 
+use super::Described;
 use super::key::{Group, Key, REPEAT, Takes, id, may, must, names, note};
 use super::limits::{COORDINATE, DEPTH, WANDER, WIDTH};
-use super::words::{Choice, plain, words};
-use super::{Described, Treatment};
+use super::words::words;
 
 words! {
     /// What a joint was made for.
@@ -38,10 +38,18 @@ words! {
     }
 }
 
-/// What can be done with a joint.
-pub(crate) const TREATMENTS: [(&str, Treatment); 3] =
-    [Treatment::Fill.pair(), Treatment::Honor.pair(), Treatment::Leave.pair()];
-const TREATED: [Choice; 3] = plain(&TREATMENTS);
+words! {
+    /// What is done with a joint.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    JointTreatment {
+        /// Chased open, filled flush, coated over.
+        Fill = "fill", "fill";
+        /// Moves: carried through the coating, rod and flexible sealant.
+        Honor = "honor", "honor";
+        /// Not in the job.
+        Leave = "leave", "leave";
+    }
+}
 
 const KEYS: [Key; 18] = [
     id("J1"),
@@ -80,7 +88,7 @@ const KEYS: [Key; 18] = [
     may("buried", Takes::Truth, "Concrete was run over the filler; it has to be opened.", "false"),
     may(
         "treatment",
-        Takes::Words(&TREATED),
+        Takes::Words(JointTreatment::CHOICES),
         "What is done with it. Left out: the shop book's rule for its kind.",
         "fill",
     ),

@@ -97,11 +97,11 @@ impl Sheet {
         }
     }
 
-    /// A width, depth or step in millimetres, as inches or millimetres.
-    fn small(&mut self, what: &str, mm: f64, note: &str) {
+    /// A width, depth or step in metres, as inches or millimetres.
+    fn small(&mut self, what: &str, m: f64, note: &str) {
         match self.units {
-            Units::Us => self.number(what, mm / 1000.0 / M_PER_IN, "in", note),
-            Units::Metric => self.number(what, mm, "mm", note),
+            Units::Us => self.number(what, m / M_PER_IN, "in", note),
+            Units::Metric => self.number(what, m * 1000.0, "mm", note),
         }
     }
 

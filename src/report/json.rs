@@ -2,6 +2,7 @@
 //! the contract come first and in its order; what else a script may want follows after them.
 
 mod buy;
+mod cuts;
 mod levels;
 mod members;
 mod records;

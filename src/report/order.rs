@@ -30,7 +30,7 @@ struct Sheet<'a> {
     carried: Vec<Carried>,
     dust: Vec<Dust>,
     bags: u64,
-    marks: Marks,
+    marks: Marks<'a>,
 }
 
 fn sheet(floor: &Survey) -> Sheet<'_> {
@@ -84,7 +84,7 @@ pub fn text(floor: &Survey) -> String {
     }
     mixing(&mut out, &sheet);
     disposal(&mut out, &sheet);
-    filling(&mut out, &sheet, floor);
+    filling(&mut out, &sheet);
     out += "\nQuantities are for estimating; the data sheet of each product goes first.\n";
     crate::text::folded(&out)
 }
@@ -143,7 +143,7 @@ fn disposal(out: &mut String, sheet: &Sheet) {
 }
 
 /// The order of filling and where cartridges run out.
-fn filling(out: &mut String, sheet: &Sheet, floor: &Survey) {
+fn filling(out: &mut String, sheet: &Sheet) {
     let marks = &sheet.marks;
     if marks.legs.is_empty() {
         return;
@@ -153,17 +153,16 @@ fn filling(out: &mut String, sheet: &Sheet, floor: &Survey) {
     *out += &format!(
         "\nFILLING\n      {walk} walked between joints; {naive} in the order of the sketch\n"
     );
-    let id = |joint: usize| floor.takeoff.joints.get(joint).map_or("", |j| j.id.as_str());
     for leg in &marks.legs {
         let (from, to) = leg.stations();
         let (from, to) = (write::length(from, sheet.units), write::length(to, sheet.units));
-        *out += &format!("      {} from {from} to {to}\n", crate::text::clean(id(leg.joint)));
+        *out += &format!("      {} from {from} to {to}\n", crate::text::clean(&leg.joint.id));
     }
     for mark in &marks.marks {
         *out += &format!(
             "      cartridge {} runs out on {} at {}\n",
             mark.cartridge,
-            crate::text::clean(id(mark.joint)),
+            crate::text::clean(&mark.joint.id),
             write::length(mark.station_m, sheet.units)
         );
     }
@@ -226,7 +225,7 @@ pub fn json(floor: &Survey) -> String {
         order: sheet.order.rows.iter().map(ProductJson::new).collect(),
         dust_bags: sheet.bags,
         batches: sheet.order.batches.iter().map(LayerJson::new).collect(),
-        filling: FillingJson::new(&sheet.marks, floor),
+        filling: FillingJson::new(&sheet.marks),
         sundries: sheet.carried,
         dust: sheet.dust,
     })
@@ -297,7 +296,7 @@ struct FillingJson<'a> {
 
 #[derive(Serialize)]
 struct LegJson<'a> {
-    joint: Option<&'a str>,
+    joint: &'a str,
     from_m: f64,
     to_m: f64,
 }
@@ -305,22 +304,21 @@ struct LegJson<'a> {
 #[derive(Serialize)]
 struct MarkJson<'a> {
     cartridge: usize,
-    joint: Option<&'a str>,
+    joint: &'a str,
     station_m: f64,
     x_m: f64,
     y_m: f64,
 }
 
 impl<'a> FillingJson<'a> {
-    fn new(marks: &Marks, floor: &'a Survey) -> Self {
-        let id = |joint: usize| floor.takeoff.joints.get(joint).map(|j| j.id.as_str());
-        let leg = |leg: &Leg| {
+    fn new(marks: &'a Marks) -> Self {
+        let leg = |leg: &'a Leg| {
             let (from_m, to_m) = leg.stations();
-            LegJson { joint: id(leg.joint), from_m, to_m }
+            LegJson { joint: &leg.joint.id, from_m, to_m }
         };
-        let mark = |mark: &Mark| MarkJson {
+        let mark = |mark: &'a Mark| MarkJson {
             cartridge: mark.cartridge,
-            joint: id(mark.joint),
+            joint: &mark.joint.id,
             station_m: mark.station_m,
             x_m: mark.at.x,
             y_m: mark.at.y,

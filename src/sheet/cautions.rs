@@ -5,7 +5,7 @@ mod products;
 
 use crate::hold::say::{HEAD, named};
 use crate::hold::{Code, Hold};
-use crate::sketch::{Movement, Site, Treatment};
+use crate::sketch::{Movement, Site};
 
 use super::Inputs;
 use super::flow::{Content, Notes};
@@ -128,7 +128,7 @@ fn moving(inputs: &Inputs) -> Vec<Caution> {
         .takeoff
         .joints
         .iter()
-        .filter(|j| j.treatment == Treatment::Honor && j.length_m > 0.0)
+        .filter(|j| j.seal().is_some() && j.length_m > 0.0)
         .map(|j| &*j.id)
         .collect();
     if !honored.is_empty() {

@@ -118,7 +118,7 @@ fn notes(inputs: &Inputs, marks: &Marks, maps: &[Map]) -> Notes {
         write::percent(filler.waste.one())
     );
     let mut paragraphs = vec![cartridge];
-    let left = maps::left_off(inputs.slab, maps, marks);
+    let left = maps::left_off(maps, marks);
     if !maps.is_empty() && !left.is_empty() {
         let left = left.join(", ");
         paragraphs.push(format!(
@@ -184,12 +184,12 @@ fn table(inputs: &Inputs, marks: &Marks) -> Table {
 
 fn row(inputs: &Inputs, marks: &Marks, i: usize, leg: &Leg) -> Option<Row> {
     let units = inputs.slab.units;
-    let joint = inputs.slab.joints.get(leg.joint)?;
+    let joint = leg.joint;
     let within = |s: f64| s >= leg.stretch.from_m - 1e-6 && s <= leg.stretch.to_m + 1e-6;
     let stations: Vec<String> = marks
         .marks
         .iter()
-        .filter(|m| m.joint == leg.joint && within(m.station_m))
+        .filter(|m| m.joint.id == joint.id && within(m.station_m))
         .map(|m| {
             let station = (m.station_m - zero(joint)).max(0.0);
             format!("{} at {}", m.cartridge, tape(station, units))

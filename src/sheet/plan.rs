@@ -16,14 +16,14 @@ mod steps;
 pub use areas::hollow_marks;
 pub use fill::{ARROW, Beside, Filled, PEN, Work, cartridge_mark, fill, order_mark};
 pub use levels::{flatness_words, low_mark, row_marks};
-pub use lines::{joint_line, treatment_name, width_class};
+pub use lines::{joint_line, width_class};
 pub use locating::locating_mark;
 pub use panels::PanelName;
 pub use points::{hardness_mark, height_mark, moisture_mark, wanted_mark};
 pub use pour::{pour, pour_line};
 pub use steps::{LEAST_SEEN, has_length};
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use kurbo::{Point, Rect};
 
@@ -33,7 +33,6 @@ use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::Units;
 use crate::quantity::write;
 use crate::slab::{Slab, wall_pieces};
-use crate::takeoff::JointWork;
 
 use super::Inputs;
 use super::dimensions;
@@ -162,8 +161,6 @@ struct Drawing<'a> {
     inputs: &'a Inputs<'a>,
     part: Option<Part<'a>>,
     view: &'a View,
-    /// Works on joints by their ids.
-    works: BTreeMap<&'a str, &'a JointWork>,
     used: BTreeSet<Symbol>,
     clear: Clear,
     tags: Vec<Tag>,
@@ -288,7 +285,6 @@ impl<'a> Drawing<'a> {
             inputs,
             part,
             view,
-            works: inputs.takeoff.joints.iter().map(|w| (&*w.id, w)).collect(),
             used: BTreeSet::new(),
             clear: around(part, view, window),
             tags: Vec::new(),
@@ -364,8 +360,8 @@ impl Drawing<'_> {
     }
 
     /// A width and a depth, or two sides, in one unit.
-    fn pair(&self, a_mm: f64, b_mm: f64) -> String {
-        crate::quantity::tape::pair(a_mm / 1000.0, b_mm / 1000.0, self.units()).to_uppercase()
+    fn pair(&self, a_m: f64, b_m: f64) -> String {
+        crate::quantity::tape::pair(a_m, b_m, self.units()).to_uppercase()
     }
 
     /// Puts a label on the sheet if one of its places is blank and beside what is drawn of the floor: words about what lies past
@@ -402,8 +398,7 @@ impl Drawing<'_> {
         let slab = self.inputs.slab;
         let mut solid = Vec::new();
         let mut marks = Vec::new();
-        let pieces = wall_pieces(&slab.outline, &slab.openings);
-        for (wall, pieces) in slab.outline.walls.iter().zip(pieces) {
+        for (wall, pieces) in wall_pieces(&slab.outline, &slab.openings) {
             for piece in pieces {
                 let (from, to) = (piece.on.from_m, piece.on.to_m);
                 match piece.opening {

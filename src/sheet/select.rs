@@ -30,17 +30,6 @@ fn picked<T: Clone>(items: &[T], which: &[usize]) -> Vec<T> {
     which.iter().filter_map(|&i| items.get(i).cloned()).collect()
 }
 
-/// Where each old index has gone.
-fn places(which: &[usize], n: usize) -> Vec<Option<usize>> {
-    let mut out = vec![None; n];
-    for (new, &old) in which.iter().enumerate() {
-        if let Some(place) = out.get_mut(old) {
-            *place = Some(new);
-        }
-    }
-    out
-}
-
 impl Selection {
     /// Everything, by id.
     #[must_use]
@@ -58,15 +47,9 @@ impl Selection {
         }
     }
 
-    /// The kept items of a kind.
-    fn of(&self, kind: Kind) -> &[usize] {
-        self.items.get(&kind).map_or(&[], Vec::as_slice)
-    }
-
-    /// The records that were selected, in slab and takeoff alike; indices among them follow.
+    /// The records that were selected, in slab and takeoff alike.
     #[must_use]
     pub fn apply(&self, slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
-        let joint_place = places(self.of(Kind::Joint), slab.joints.len());
         let (mut s, mut t) = (slab.clone(), takeoff.clone());
         for (&kind, which) in &self.items {
             match kind {
@@ -98,12 +81,6 @@ impl Selection {
                 Kind::Tier => s.tiers = picked(&slab.tiers, which),
             }
         }
-        for joint in &mut s.joints {
-            joint.on_top = std::mem::take(&mut joint.on_top)
-                .into_iter()
-                .filter_map(|(stretch, of)| Some((stretch, joint_place.get(of).copied()??)))
-                .collect();
-        }
         t.patches = picked(&takeoff.patches, &self.patches);
         let kept = s.ids();
         for patch in &mut t.patches {
@@ -126,6 +103,9 @@ pub fn ordered(slab: &Slab, takeoff: &Takeoff) -> (Slab, Takeoff) {
     s.openings.sort_by(|a, b| a.wall.cmp(&b.wall).then(a.from_m.total_cmp(&b.from_m)));
     let place = |p: kurbo::Point| (p.x, p.y);
     s.levels.sort_by(|a, b| compare(place(a.at), place(b.at)));
+    if let Some(levels) = &mut t.levels {
+        levels.ponding.sort_by(|a, b| compare(place(a.level.at), place(b.level.at)));
+    }
     s.hardness.sort_by(|a, b| compare(place(a.0), place(b.0)));
     t.findings.sort_by_cached_key(|f| {
         let item = f.item.as_deref().map(id_key);
@@ -146,4 +126,36 @@ pub fn by_items(holds: &[Hold]) -> Vec<Hold> {
 
 fn compare(a: (f64, f64), b: (f64, f64)) -> std::cmp::Ordering {
     a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::Inputs;
+    use crate::sheet::fixture::{inputs, room};
+    use crate::sheet::schedule::tables;
+
+    /// Heights are listed row by row, and drawn from left to right.
+    #[test]
+    fn a_low_spot_stays_where_it_was_read() {
+        let heights = [2, 8, 14].map(|y| [2, 10, 18].map(|x| (x, y))).concat();
+        let list: String = heights
+            .iter()
+            .map(|&(x, y)| format!("  - [{x}', {y}', {}\"]\n", -i32::from((x, y) == (10, 2))))
+            .collect();
+        let survey = room(&format!("levels:\n{list}"));
+        let said = |slab: &Slab, takeoff: &Takeoff| {
+            let tables = tables(&Inputs { slab, takeoff, ..inputs(&survey) });
+            let rows = tables.into_iter().flat_map(|table| table.rows);
+            let rows = rows.filter(|row| row.cells[0].starts_with("low "));
+            let mut rows: Vec<String> =
+                rows.map(|row| format!("{}: {}", row.cells[0], row.words)).collect();
+            rows.sort();
+            rows
+        };
+        let as_listed = said(&survey.slab, &survey.takeoff);
+        assert!(as_listed.iter().any(|row| row.starts_with("low 1\":")), "{as_listed:?}");
+        let (slab, takeoff) = ordered(&survey.slab, &survey.takeoff);
+        assert_eq!(said(&slab, &takeoff), as_listed);
+    }
 }

@@ -7,10 +7,11 @@ use std::sync::LazyLock;
 
 use crate::form::Belongs;
 use crate::keys::{Form, Group, Homes, Key, Record, keys, may, must, pattern, words};
+use crate::record::JointTreatment;
+use crate::shop::parse::MOST_MOHS;
 use crate::shop::parse::layer::CHOICES;
 use crate::shop::parse::rules::{CHOKE, FEATHERS, LIMIT, MOST_MVER, RESINS, SPALL_RULES, TOOL};
 use crate::shop::parse::wear::{CHARGED, MOST_SPARE, RUN};
-use crate::shop::parse::{MOST_MOHS, TREATMENTS};
 use crate::sketch::keys::{UNITS, percent, temperature};
 use crate::trade::{Good, Measure};
 
@@ -103,7 +104,7 @@ fn chase() -> Record {
 }
 
 fn treatments() -> Record {
-    let key = |name, about| may(name, words(&TREATMENTS), about, "fill");
+    let key = |name, about| may(name, words(JointTreatment::WORDS), about, "fill");
     Record::new(
         "treatments",
         "the treatments",

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::quantity::{Coverage, Length, Mass, Ratio, Span, Spread, Temperature, Volume};
-use crate::sketch::{BlemishKind, Coating, JointKind, Treatment};
+use crate::sketch::{BlemishKind, Coating, JointKind, JointTreatment};
 use crate::trade::{Good, Key, Kind, Layers, Product};
 
 use super::{Days, Origin, Prices, ProposalWords};
@@ -93,17 +93,17 @@ pub struct Chase {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Treatments {
     /// What is done with a control joint.
-    pub control: Treatment,
+    pub control: JointTreatment,
     /// What is done with a construction joint.
-    pub construction: Treatment,
+    pub construction: JointTreatment,
     /// What is done with an isolation joint.
-    pub isolation: Treatment,
+    pub isolation: JointTreatment,
 }
 
 impl Treatments {
     /// What is done with joints of this kind.
     #[must_use]
-    pub const fn of(&self, kind: JointKind) -> Treatment {
+    pub const fn of(&self, kind: JointKind) -> JointTreatment {
         match kind {
             JointKind::Control => self.control,
             JointKind::Construction => self.construction,

@@ -16,7 +16,7 @@ use super::{Shop, System, Tooling, Treatments};
 use crate::diagnostic::{Diagnostic, FileId, Severity};
 use crate::form::{Fields, Reader, Rule};
 use crate::quantity::{Length, Ratio, Units};
-use crate::sketch::{At, Treatment};
+use crate::sketch::{At, JointTreatment};
 use crate::yaml::{self, Node};
 
 /// The built-in book.
@@ -51,8 +51,6 @@ const KEYS: [&str; 24] = [
     "systems",
     "proposal",
 ];
-pub(crate) const TREATMENTS: [(&str, Treatment); 3] =
-    [("fill", Treatment::Fill), ("honor", Treatment::Honor), ("leave", Treatment::Leave)];
 /// Mohs' scale ends at 10; a row for everything hard ends beyond it.
 pub(crate) const MOST_MOHS: f64 = 11.0;
 
@@ -240,7 +238,7 @@ impl Pass<'_> {
         let fields = self.reader.fields(node, "the treatments", &keys)?;
         let mut read = |key: &str| {
             let node = self.reader.required(&fields, key, &format!("{key}: fill"))?;
-            let word = self.reader.word(node, "the treatment", &TREATMENTS)?;
+            let word = self.reader.word(node, "the treatment", JointTreatment::WORDS)?;
             Some(word.value)
         };
         let (control, construction, isolation) =
@@ -323,7 +321,7 @@ mod tests {
         assert_eq!(shop.chase.blade, Length::from_in(0.25));
         assert!((shop.sealant.package.l() - 20.0 * L_PER_FL_OZ).abs() < 1e-15);
         assert_eq!(shop.backer_rod.sizes.len(), 8);
-        assert_eq!(shop.treatments.isolation, Treatment::Honor);
+        assert_eq!(shop.treatments.isolation, JointTreatment::Honor);
         let layers = &shop.systems["flake"].layers;
         let names: Vec<&str> = layers.iter().map(|layer| layer.name.as_str()).collect();
         assert_eq!(names, ["primer", "base coat", "flake", "top coat", "grit"]);

@@ -7,8 +7,8 @@ use super::{PriceNotes, UsedNotes};
 pub use crate::diagnostic::{At, Span};
 use crate::quantity::{Length, Ratio, Temperature, Units};
 pub use crate::record::{
-    BlemishKind, Compass, Formed, Hand, HighSide, JointKind, LooseTreatment, Movement, RiserFinish,
-    TestResult, Treatment,
+    BlemishKind, Compass, CrackTreatment, Formed, Hand, HighSide, JointKind, JointTreatment,
+    LooseTreatment, Movement, RiserFinish, TestResult,
 };
 
 /// One floor as an estimator wrote it down.
@@ -361,7 +361,7 @@ pub struct Joint {
     /// Concrete was run over the filler.
     pub buried: bool,
     /// Override of the shop's rule.
-    pub treatment: Option<At<Treatment>>,
+    pub treatment: Option<At<JointTreatment>>,
     /// Sizes to chase in place of the rule's.
     pub chase: ChaseOverride,
     /// Free note.
@@ -382,7 +382,7 @@ pub struct Crack {
     /// Whether it moves.
     pub movement: Movement,
     /// Override of the rule.
-    pub treatment: Option<At<Treatment>>,
+    pub treatment: Option<At<CrackTreatment>>,
     /// Free note.
     pub note: Option<String>,
     /// The record.

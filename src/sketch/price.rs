@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{At, Span, Treatment};
+use super::{At, JointTreatment, Span};
 
 /// The `price:` part.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -38,11 +38,11 @@ pub struct Alternate {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct KindTreatments {
     /// What is done with control joints instead.
-    pub control: Option<Treatment>,
+    pub control: Option<JointTreatment>,
     /// What is done with construction joints instead.
-    pub construction: Option<Treatment>,
+    pub construction: Option<JointTreatment>,
     /// What is done with isolation joints instead.
-    pub isolation: Option<Treatment>,
+    pub isolation: Option<JointTreatment>,
 }
 
 /// A kind of work that has a price of its own per foot, square foot, bag or package.

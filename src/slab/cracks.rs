@@ -39,6 +39,7 @@ fn one<'a>(i: usize, crack: &'a sketch::Crack, locator: &mut Locator<'a>) -> Opt
         in_scope: Vec::new(),
         on_slab: Vec::new(),
         on_top: Vec::new(),
+        crowded: false,
         span: crack.id.span,
     })
 }

@@ -195,7 +195,7 @@ fn edges_of(path: &Path) -> Vec<InputEdge> {
 /// The outline's segments, cut where an opening starts and ends, and the kind of each.
 fn outline_segments(outline: &Outline, openings: &[Opening]) -> (Vec<Segment>, Vec<EdgeKind>) {
     let (mut out, mut kinds) = (Vec::new(), Vec::new());
-    for (wall, pieces) in outline.walls.iter().zip(wall_pieces(outline, openings)) {
+    for (wall, pieces) in wall_pieces(outline, openings) {
         for piece in pieces {
             let part = wall.part(piece.on.from_m, piece.on.to_m);
             out.extend_from_slice(part.segments());

@@ -7,15 +7,13 @@ use crate::geometry::region::Region;
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::record::LooseTreatment;
 use crate::sketch::{
-    BlemishKind, Compass, Formed, Hand, JointKind, Movement, PostTension, Span, TestResult,
-    Treatment,
+    BlemishKind, Compass, CrackTreatment, Formed, Hand, JointKind, JointTreatment, Movement,
+    PostTension, Span, TestResult,
 };
 
 /// One floor, resolved.
 #[derive(Clone, Debug)]
 pub struct Slab {
-    /// Cracks with too many lines near them to be held against them, by index.
-    pub crowded: Vec<usize>,
     /// Units of the sketch; results are printed in them.
     pub units: Units,
     /// Thickness, m; `None` where the sketch gives none.
@@ -436,7 +434,7 @@ pub struct Joint {
     /// Has to be opened first.
     pub buried: bool,
     /// Override of the rule.
-    pub treatment: Option<Treatment>,
+    pub treatment: Option<JointTreatment>,
     /// Chase width in place of the rule's, m.
     pub chase_width: Option<f64>,
     /// Chase depth in place of the rule's, m.
@@ -449,8 +447,8 @@ pub struct Joint {
     pub in_scope: Vec<Stretch>,
     /// Stretches in the reached slab (R), for drawing.
     pub on_slab: Vec<Stretch>,
-    /// Stretches in K that lie on an earlier joint, with that joint's index.
-    pub on_top: Vec<(Stretch, usize)>,
+    /// Stretches in K that lie on an earlier joint, with that joint's id.
+    pub on_top: Vec<(Stretch, String)>,
     /// The id in the sketch.
     pub span: Span,
 }
@@ -471,7 +469,7 @@ pub struct Crack {
     /// Whether it moves.
     pub movement: Movement,
     /// Override of the rule.
-    pub treatment: Option<Treatment>,
+    pub treatment: Option<CrackTreatment>,
     /// The estimator's own words, printed in the schedule.
     pub note: Option<String>,
     /// Stretches in K, each counted once over all joints and cracks.
@@ -480,6 +478,8 @@ pub struct Crack {
     pub on_slab: Vec<Stretch>,
     /// Stretches in K that lie on a joint or an earlier crack, with its id.
     pub on_top: Vec<(Stretch, String)>,
+    /// Whether too many lines are near it for it to be held against them.
+    pub crowded: bool,
     /// The id in the sketch.
     pub span: Span,
 }
@@ -637,6 +637,15 @@ pub struct LevelRow {
     pub heights_m: Vec<f64>,
     /// The record.
     pub span: Span,
+}
+
+impl LevelRow {
+    /// Where the last was read, m.
+    #[must_use]
+    pub fn end(&self) -> Point {
+        let last = self.heights_m.len().saturating_sub(1);
+        self.from + self.direction * (self.spacing_m * last as f64)
+    }
 }
 
 /// A moisture test: `rh`, `mver` or both were read.

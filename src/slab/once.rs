@@ -41,33 +41,26 @@ pub fn stretches(intervals: &Intervals) -> Vec<Stretch> {
 /// against the others, and a finding says so. A joint runs right across and may pass many.
 const CROWD: usize = 256;
 
-/// Finds out what of each joint and crack lies in K and in R; a stretch that runs on an earlier line counts once. Gives by index the
-/// cracks that have too many lines near them to be held against them.
-pub(super) fn scope(
-    joints: &mut [Joint],
-    cracks: &mut [Crack],
-    net: &Clipper,
-    reached: &Clipper,
-) -> Vec<usize> {
+/// Finds out what of each joint and crack lies in K and in R; a stretch that runs on an earlier line counts once.
+pub(super) fn scope(joints: &mut [Joint], cracks: &mut [Crack], net: &Clipper, reached: &Clipper) {
     let paths: Vec<&Path> =
         joints.iter().map(|j| &j.path).chain(cracks.iter().map(|c| &c.path)).collect();
     let there: Vec<Option<Intervals>> = joints.iter().map(kept).collect();
     let mut found = counted(&paths, &there, net, reached);
-    let crowded = found.iter().skip(joints.len()).enumerate();
-    let crowded = crowded.filter(|(_, c)| c.crowded).map(|(i, _)| i).collect();
     let mut found = found.drain(..);
     let ids: Vec<String> =
         joints.iter().map(|j| &j.id).chain(cracks.iter().map(|c| &c.id)).cloned().collect();
+    let named = |on_top: Vec<(Stretch, usize)>| {
+        on_top.into_iter().map(|(stretch, line)| (stretch, ids[line].clone())).collect()
+    };
     for (joint, found) in joints.iter_mut().zip(&mut found) {
-        (joint.in_scope, joint.on_slab, joint.on_top) =
-            (found.in_scope, found.on_slab, found.on_top);
+        (joint.in_scope, joint.on_slab) = (found.in_scope, found.on_slab);
+        joint.on_top = named(found.on_top);
     }
     for (crack, found) in cracks.iter_mut().zip(found) {
-        let named = |(stretch, line): (Stretch, usize)| (stretch, ids[line].clone());
         (crack.in_scope, crack.on_slab) = (found.in_scope, found.on_slab);
-        crack.on_top = found.on_top.into_iter().map(named).collect();
+        (crack.on_top, crack.crowded) = (named(found.on_top), found.crowded);
     }
-    crowded
 }
 
 /// What counts of joints and cracks, joints first; `there` says where a joint is on its path, if not all along.
@@ -119,12 +112,10 @@ fn counted(
     })
 }
 
-/// What of each joint counts and runs along a wall, within 1/8 in of it.
+/// Each joint with what of it counts and runs along a wall, within 1/8 in of it.
 #[must_use]
-pub fn along_walls(slab: &Slab) -> Vec<Vec<Stretch>> {
-    let (outline, openings) = (&slab.outline, &slab.openings);
-    let walls = outline.walls.iter().zip(wall_pieces(outline, openings));
-    let solid: Vec<Vec<Vertex>> = walls
+pub fn along_walls(slab: &Slab) -> Vec<(&Joint, Vec<Stretch>)> {
+    let solid: Vec<Vec<Vertex>> = wall_pieces(&slab.outline, &slab.openings)
         .flat_map(|(wall, pieces)| {
             let solid = pieces.into_iter().filter(|piece| piece.opening.is_none());
             solid.map(|piece| wall.part(piece.on.from_m, piece.on.to_m).flatten())
@@ -137,7 +128,7 @@ pub fn along_walls(slab: &Slab) -> Vec<Vec<Stretch>> {
         let counted = joint.in_scope.iter().map(|s| (s.from_m, s.to_m));
         stretches(&beside.intersection(&Intervals::new(counted.collect())))
     };
-    slab.joints.iter().map(along).collect()
+    slab.joints.iter().map(|joint| (joint, along(joint))).collect()
 }
 
 /// The sides of lines, found by place.

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Opening, Outline, Stretch};
+use crate::geometry::path::Path;
 
 /// Pieces of a wall shorter than this are rounding, m.
 const ROUNDING: f64 = 1e-9;
@@ -16,20 +17,19 @@ pub struct WallPiece {
     pub opening: Option<usize>,
 }
 
-/// The pieces of each wall, in the order of their stations. Where openings lie over each other, the one listed first holds.
-#[must_use]
-pub fn wall_pieces(outline: &Outline, openings: &[Opening]) -> Vec<Vec<WallPiece>> {
+/// Each wall with its pieces in the order of their stations. Where openings lie over each other, the one listed first holds.
+pub fn wall_pieces<'a>(
+    outline: &'a Outline,
+    openings: &'a [Opening],
+) -> impl Iterator<Item = (&'a Path, Vec<WallPiece>)> {
     let mut by_wall: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
     for (i, opening) in openings.iter().enumerate() {
         by_wall.entry(opening.wall).or_default().push(i);
     }
-    let walls = outline.walls.iter().enumerate();
-    walls
-        .map(|(i, wall)| {
-            let on_wall = by_wall.get(&(i + 1)).map_or(&[][..], Vec::as_slice);
-            pieces(wall.length(), on_wall, openings)
-        })
-        .collect()
+    outline.walls.iter().enumerate().map(move |(i, wall)| {
+        let on_wall = by_wall.get(&(i + 1)).map_or(&[][..], Vec::as_slice);
+        (wall, pieces(wall.length(), on_wall, openings))
+    })
 }
 
 fn pieces(length: f64, on_wall: &[usize], openings: &[Opening]) -> Vec<WallPiece> {
@@ -55,7 +55,6 @@ fn pieces(length: f64, on_wall: &[usize], openings: &[Opening]) -> Vec<WallPiece
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::path::Path;
     use crate::sketch::Span;
 
     #[test]

@@ -175,7 +175,7 @@ pub(super) fn obstacles(
     keep_outs: &[Zone],
 ) -> Vec<[Point; 2]> {
     let mut out = Vec::new();
-    for (wall, pieces) in outline.walls.iter().zip(wall_pieces(outline, openings)) {
+    for (wall, pieces) in wall_pieces(outline, openings) {
         for piece in pieces.iter().filter(|piece| piece.opening.is_none()) {
             let part = wall.part(piece.on.from_m, piece.on.to_m);
             out.extend(part.points().windows(2).map(|p| [p[0], p[1]]));

@@ -175,6 +175,7 @@ fn edges(
 mod tests {
     use crate::quantity::{M_PER_FT, M2_PER_FT2};
     use crate::sheet::fixture::floor;
+    use crate::takeoff::{Chase, JointWork};
 
     /// A floor of 20 ft by 20 ft whose back strip of 6 ft lies 7 in higher, with a joint from wall to wall.
     fn takeoff(riser: &str, height: &str) -> crate::takeoff::Takeoff {
@@ -212,17 +213,18 @@ mod tests {
     fn the_saw_stops_at_the_foot_alone() {
         for height in ["7\"", "-7\""] {
             let t = takeoff("coat", height);
-            let [across, along] = &t.joints[..] else {
-                panic!("two joints");
+            let chases: Vec<&Chase> = t.joints.iter().filter_map(JointWork::chase).collect();
+            let [across, along] = chases[..] else {
+                panic!("two joints, filled");
             };
-            near(height, across.hand_m / M_PER_FT, 0.75);
-            assert_eq!(across.hand_ends, 3, "{height}");
+            near(height, across.hand_m() / M_PER_FT, 0.75);
+            assert_eq!(across.hand_ends(), 3, "{height}");
             let foot_m = across.hand[1];
             let (from, to) = (foot_m.from_m / M_PER_FT, foot_m.to_m / M_PER_FT);
             let wanted = if height.starts_with('-') { 14.0 } else { 13.75 };
             near(height, from, wanted);
             near(height, to, wanted + 0.25);
-            near(height, along.hand_m / M_PER_FT, 20.0);
+            near(height, along.hand_m() / M_PER_FT, 20.0);
         }
     }
 }

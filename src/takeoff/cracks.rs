@@ -1,13 +1,13 @@
 //! Cracks, by portion.
 
 use super::joints::total;
-use super::seal::{Seal, seal};
+use super::seal::seal;
 use super::told::{Say, Told};
-use super::{CrackPortion, CrackWork};
+use super::{CrackPortion, CrackRepair, CrackWork, Filling};
 use crate::geometry::stretch::Intervals;
 use crate::quantity::Length;
 use crate::shop::Shop;
-use crate::sketch::{Movement, Treatment};
+use crate::sketch::{CrackTreatment, Movement};
 use crate::slab::{Crack, Stretch};
 
 /// A width this little under a limit by rounding reaches it, m.
@@ -34,7 +34,7 @@ pub(crate) fn crack(crack: &Crack, shop: &Shop, told: &mut Told) -> CrackWork {
             portions.push(portion(crack, stretch, part.length(), width, shop, told));
         }
     }
-    let fills = portions.iter().map(|portion| portion.fill_l);
+    let fills = portions.iter().filter_map(CrackPortion::filling).map(|filling| filling.volume_l);
     let fill_l: f64 = fills.clone().sum();
     if fill_l > 0.0 {
         if portions.len() > 1 {
@@ -50,7 +50,7 @@ pub(crate) fn crack(crack: &Crack, shop: &Shop, told: &mut Told) -> CrackWork {
 }
 
 /// What is done with a portion so wide, m, and why.
-fn treatment(crack: &Crack, width: f64, shop: &Shop, told: &Told) -> (Treatment, String) {
+fn treatment(crack: &Crack, width: f64, shop: &Shop, told: &Told) -> (CrackTreatment, String) {
     let rules = &shop.cracks;
     let reached = |limit: Length| width + GUARD >= limit.m();
     let narrower = |not: &str, limit: Length, key: &str| {
@@ -63,13 +63,13 @@ fn treatment(crack: &Crack, width: f64, shop: &Shop, told: &Told) -> (Treatment,
         (treatment, told.part(|_| "as the sketch says".to_owned()))
     } else if crack.movement == Movement::Active {
         let why = "it moves, so it is carried through the coating like a joint";
-        (Treatment::Honor, told.part(|_| why.to_owned()))
+        (CrackTreatment::Honor, told.part(|_| why.to_owned()))
     } else if !reached(rules.prime_below) {
-        (Treatment::Prime, narrower("", rules.prime_below, "prime_below"))
+        (CrackTreatment::Prime, narrower("", rules.prime_below, "prime_below"))
     } else if !reached(rules.chase_from) {
-        (Treatment::Fill, narrower("", rules.chase_from, "chase_from"))
+        (CrackTreatment::Fill, narrower("", rules.chase_from, "chase_from"))
     } else {
-        (Treatment::Chase, narrower("not ", rules.chase_from, "chase_from"))
+        (CrackTreatment::Chase, narrower("not ", rules.chase_from, "chase_from"))
     }
 }
 
@@ -77,62 +77,56 @@ fn portion(
     crack: &Crack,
     Stretch { from_m, to_m }: Stretch,
     length_m: f64,
-    width: f64,
+    width_m: f64,
     shop: &Shop,
     told: &mut Told,
 ) -> CrackPortion {
-    let (treatment, why) = treatment(crack, width, shop, told);
+    let (treatment, why) = treatment(crack, width_m, shop, told);
     told.line(|say| {
         format!(
             "Stations {} to {}, {} of it on the coated floor, {} wide: {}; {why}.",
             say.station(from_m),
             say.station(to_m),
             say.length(length_m),
-            say.small(width),
+            say.small(width_m),
             treatment.word()
         )
     });
-    let (mut chase_width, mut depth, mut fill_l) = (0.0, 0.0, 0.0);
-    let mut sealed = Seal::default();
-    match treatment {
-        Treatment::Prime => {
+    let repair = match treatment {
+        CrackTreatment::Prime => {
             told.line(|_| "The primer is enough: nothing is bought for it.".to_owned());
+            CrackRepair::Prime
         }
-        Treatment::Leave => told.line(|_| "It is left: nothing is bought for it.".to_owned()),
-        Treatment::Fill => {
-            depth = shop.cracks.fill_depth.m();
-            let key = " (cracks.fill_depth)";
-            fill_l = told.volume("Resin in place", [length_m, width, depth], key, Say::liquid);
+        CrackTreatment::Leave => {
+            told.line(|_| "It is left: nothing is bought for it.".to_owned());
+            CrackRepair::Leave
         }
-        Treatment::Chase => {
-            let least = shop.cracks.chase_width.m();
-            (chase_width, depth) = (width.max(least), shop.cracks.chase_depth.m());
+        CrackTreatment::Fill => {
+            let section = [length_m, width_m, shop.cracks.fill_depth.m()];
+            CrackRepair::Fill(resin(section, " (cracks.fill_depth)", told))
+        }
+        CrackTreatment::Chase => {
+            let (least, depth) = (shop.cracks.chase_width.m(), shop.cracks.chase_depth.m());
+            let groove = width_m.max(least);
             told.line(|say| {
-                let [found, least, groove] = [width, least, chase_width].map(|m| say.small(m));
+                let [found, least, groove] = [width_m, least, groove].map(|m| say.small(m));
                 format!(
                     "Groove width = the larger of found {found}, {least} (cracks.chase.width) = {groove}."
                 )
             });
             told.line(|say| format!("Groove depth = {} (cracks.chase.depth).", say.small(depth)));
-            fill_l = told.volume("Resin in place", [length_m, chase_width, depth], "", Say::liquid);
+            CrackRepair::Chase(resin([length_m, groove, depth], "", told))
         }
-        Treatment::Honor => sealed = seal(length_m, Some(width), false, shop, told),
-    }
-    CrackPortion {
-        from_m,
-        to_m,
-        length_m,
-        width_mm: width * 1000.0,
-        treatment,
-        chase_width_mm: chase_width * 1000.0,
-        depth_mm: depth * 1000.0,
-        fill_l,
-        sealant_l: sealed.sealant_l,
-        sealant_width_mm: sealed.width_m * 1000.0,
-        sealant_depth_mm: sealed.depth_m * 1000.0,
-        rod_mm: sealed.rod_m.map(|rod| rod * 1000.0),
-        widen_m: sealed.widen_m,
-        groove_mm: sealed.groove_m * 1000.0,
-        removed_l: sealed.removed_l,
-    }
+        CrackTreatment::Honor => {
+            CrackRepair::Honor(seal(length_m, Some(width_m), false, shop, told))
+        }
+    };
+    CrackPortion { from_m, to_m, length_m, width_m, repair }
+}
+
+/// Resin for a section: length, width and depth, m.
+fn resin(section: [f64; 3], key: &str, told: &mut Told) -> Filling {
+    let volume_l = told.volume("Resin in place", section, key, Say::liquid);
+    let [_, width_m, depth_m] = section;
+    Filling { width_m, depth_m, volume_l }
 }

@@ -1,15 +1,15 @@
 //! Joints: chase, saw and hand, filler, sealant, rod.
 
-use super::JointWork;
 use super::seal::seal;
 use super::told::{Say, Told};
+use super::{Chase, Filling, JointRepair, JointWork};
 use crate::geometry::clip::{Clipper, near};
 use crate::geometry::path::Vertex;
 use crate::geometry::segments::{Owned, Segments};
 use crate::geometry::stretch::Intervals;
 use crate::quantity::M_PER_IN;
 use crate::shop::Shop;
-use crate::sketch::{JointKind, Treatment};
+use crate::sketch::{JointKind, JointTreatment};
 use crate::slab::{Joint, ON_TOP, Riser, Slab, Stretch, stretches};
 
 /// Work on every joint.
@@ -71,7 +71,7 @@ impl Obstacles {
 }
 
 /// What is done with a joint. It is told by itself: before where the joint runs, which comes before all else.
-pub(crate) fn treatment(joint: &Joint, shop: &Shop, told: &mut Told) -> Treatment {
+pub(crate) fn treatment(joint: &Joint, shop: &Shop, told: &mut Told) -> JointTreatment {
     let by_rule = shop.treatments.of(joint.kind);
     let treatment = joint.treatment.unwrap_or(by_rule);
     told.line(|_| {
@@ -93,85 +93,71 @@ pub(crate) fn treatment(joint: &Joint, shop: &Shop, told: &mut Told) -> Treatmen
 fn one(joint: &Joint, obstacles: &Obstacles, shop: &Shop, told: &mut Told) -> JointWork {
     let treatment = treatment(joint, shop, &mut Told::default());
     let length_m = total(&joint.in_scope);
-    let mut work = JointWork {
-        id: joint.id.clone(),
-        kind: joint.kind,
-        treatment,
-        length_m,
-        saw_m: 0.0,
-        hand_m: 0.0,
-        hand_ends: 0,
-        by_hand: false,
-        buried_m: if joint.buried && treatment != Treatment::Leave { length_m } else { 0.0 },
-        chase_width_mm: 0.0,
-        chase_depth_mm: 0.0,
-        fill_l: 0.0,
-        sealant_l: 0.0,
-        sealant_width_mm: 0.0,
-        sealant_depth_mm: 0.0,
-        rod_mm: None,
-        widen_m: 0.0,
-        groove_mm: 0.0,
-        removed_l: 0.0,
-        saw: Vec::new(),
-        hand: Vec::new(),
-    };
-    if work.buried_m > 0.0 {
+    let buried = joint.buried && treatment != JointTreatment::Leave;
+    if buried && length_m > 0.0 {
         told.line(|say| {
-            let buried = say.length(work.buried_m);
+            let buried = say.length(length_m);
             format!("Concrete was run over it: {buried} to be opened first.")
         });
     }
-    match treatment {
-        Treatment::Fill => fill(&mut work, joint, obstacles, shop, told),
-        Treatment::Honor => honor(&mut work, joint, shop, told),
-        // A joint is neither primed nor chased as cracks are; reading refuses those words.
-        Treatment::Leave | Treatment::Prime | Treatment::Chase => {
-            told.line(|_| "It is left: nothing of it is counted in the totals.".to_owned());
+    let repair = match treatment {
+        JointTreatment::Fill => JointRepair::Fill(chase(joint, length_m, obstacles, shop, told)),
+        JointTreatment::Honor => {
+            JointRepair::Honor(seal(length_m, joint.width, joint.buried, shop, told))
         }
-    }
-    work
+        JointTreatment::Leave => {
+            told.line(|_| "It is left: nothing of it is counted in the totals.".to_owned());
+            JointRepair::Leave
+        }
+    };
+    let buried_m = if buried { length_m } else { 0.0 };
+    JointWork { id: joint.id.clone(), kind: joint.kind, length_m, buried_m, repair }
 }
 
-fn fill(work: &mut JointWork, joint: &Joint, obstacles: &Obstacles, shop: &Shop, told: &mut Told) {
+fn chase(
+    joint: &Joint,
+    length_m: f64,
+    obstacles: &Obstacles,
+    shop: &Shop,
+    told: &mut Told,
+) -> Chase {
     let (clearance, limit) = (shop.chase.saw_clearance.m(), shop.chase.saw_wander.m());
     let wander = joint.wander.filter(|wander| *wander > limit);
-    work.by_hand = joint.path.is_curved() || wander.is_some();
+    let by_hand = joint.path.is_curved() || wander.is_some();
     let scope = Intervals::new(joint.in_scope.iter().map(|s| (s.from_m, s.to_m)).collect());
-    if work.by_hand {
-        work.hand.clone_from(&joint.in_scope);
+    let (saw, hand) = if by_hand {
+        (Vec::new(), joint.in_scope.clone())
     } else {
         let close = obstacles.near(&joint.path.flatten(), clearance);
-        work.hand = stretches(&scope.intersection(&close));
-        work.saw = stretches(&scope.difference(&close));
-        work.hand_ends = work.hand.len();
-    }
-    work.hand_m = total(&work.hand);
+        (stretches(&scope.difference(&close)), stretches(&scope.intersection(&close)))
+    };
     // Saw and hand add up to the length, to the last digit.
-    work.saw_m = if work.by_hand { 0.0 } else { work.length_m - work.hand_m };
-    if work.by_hand {
+    let saw_m = if by_hand { 0.0 } else { length_m - total(&hand) };
+    let mut chase = Chase { filling: Filling::default(), saw_m, by_hand, saw, hand };
+    if by_hand {
         told.line(|say| {
             let why = wander.map_or("is curved".to_owned(), |wander| {
                 let (wander, limit) = (say.small(wander), say.small(limit));
                 format!("wanders {wander}, more than {limit} (chase.saw_wander)")
             });
-            format!("It {why}: followed by hand all along, {}.", say.length(work.hand_m))
+            format!("It {why}: followed by hand all along, {}.", say.length(chase.hand_m()))
         });
     } else {
-        sawn(work, clearance, told);
+        sawn(&chase, length_m, clearance, told);
     }
-    let (width, depth) = (width_m(joint, work.by_hand, shop, told), depth_m(joint, shop, told));
-    work.chase_width_mm = width * 1000.0;
-    work.chase_depth_mm = depth * 1000.0;
-    work.fill_l = told.volume("Filler in place", [work.length_m, width, depth], "", Say::liquid);
-    told.what_to_buy(work.fill_l, "filler", shop.filler.waste.one());
+    let (width_m, depth_m) = (width_m(joint, by_hand, shop, told), depth_m(joint, shop, told));
+    let section = [length_m, width_m, depth_m];
+    let volume_l = told.volume("Filler in place", section, "", Say::liquid);
+    told.what_to_buy(volume_l, "filler", shop.filler.waste.one());
+    chase.filling = Filling { width_m, depth_m, volume_l };
+    chase
 }
 
 /// What is said of a joint that the saw takes, but for its ends.
-fn sawn(work: &JointWork, clearance_m: f64, told: &mut Told) {
-    if work.hand_ends == 0 {
+fn sawn(chase: &Chase, length_m: f64, clearance_m: f64, told: &mut Told) {
+    if chase.hand.is_empty() {
         told.line(|say| {
-            let (clearance, sawn) = (say.small(clearance_m), say.length(work.saw_m));
+            let (clearance, sawn) = (say.small(clearance_m), say.length(chase.saw_m));
             format!(
                 "No wall or obstacle is nearer than {clearance} (chase.saw_clearance): {sawn} sawn."
             )
@@ -182,14 +168,14 @@ fn sawn(work: &JointWork, clearance_m: f64, told: &mut Told) {
         format!(
             "The saw stops {} (chase.saw_clearance) short of walls and obstacles: {} {} by hand ({}), {} together.",
             say.small(clearance_m),
-            work.hand_ends,
-            if work.hand_ends == 1 { "end" } else { "ends" },
-            say.stations(&work.hand),
-            say.length(work.hand_m),
+            chase.hand_ends(),
+            if chase.hand_ends() == 1 { "end" } else { "ends" },
+            say.stations(&chase.hand),
+            say.length(chase.hand_m()),
         )
     });
     told.line(|say| {
-        let [length, hand, saw] = [work.length_m, work.hand_m, work.saw_m].map(|m| say.length(m));
+        let [length, hand, saw] = [length_m, chase.hand_m(), chase.saw_m].map(|m| say.length(m));
         format!("Sawn = {length} − {hand} = {saw}.")
     });
 }
@@ -241,17 +227,6 @@ fn depth_m(joint: &Joint, shop: &Shop, told: &mut Told) -> f64 {
         format!("Chase depth = {largest}, at most {deepest} (chase.deepest) = {depth}.")
     });
     depth
-}
-
-fn honor(work: &mut JointWork, joint: &Joint, shop: &Shop, told: &mut Told) {
-    let seal = seal(work.length_m, joint.width, joint.buried, shop, told);
-    work.sealant_width_mm = seal.width_m * 1000.0;
-    work.sealant_depth_mm = seal.depth_m * 1000.0;
-    work.sealant_l = seal.sealant_l;
-    work.rod_mm = seal.rod_m.map(|rod| rod * 1000.0);
-    work.widen_m = seal.widen_m;
-    work.groove_mm = seal.groove_m * 1000.0;
-    work.removed_l = seal.removed_l;
 }
 
 /// Sum of the lengths, m. Adding nought makes the sum of none plain nought: in floating point it

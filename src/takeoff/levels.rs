@@ -3,7 +3,7 @@
 use kurbo::{Point, Vec2};
 
 use super::told::Told;
-use super::{Fall, Flatness, LevelReport};
+use super::{Fall, Flatness, LevelReport, LowSpot};
 use crate::geometry::plane::Plane;
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::slab::{LevelRow, Slab};
@@ -27,33 +27,35 @@ pub(crate) fn report(slab: &Slab, told: &mut Told) -> Option<LevelReport> {
     }
     let points: Vec<(Point, f64)> =
         slab.levels.iter().map(|l| (l.at, l.height_m - slab.height_at(l.at))).collect();
-    let rows = slab.level_rows.iter().map(|row| flatness(&on_one_level(slab, row), slab.units));
-    let report =
-        LevelReport { fall: fall(&points), ponding: ponding(&points), rows: rows.collect() };
-    say(&report, &points, slab.units, told);
+    let low =
+        |(i, below_m): (usize, f64)| LowSpot { number: i + 1, level: slab.levels[i], below_m };
+    let rows = slab.level_rows.iter();
+    let rows = rows.map(|row| (row.clone(), flatness(&on_one_level(slab, row), slab.units)));
+    let ponding = ponding(&points).into_iter().map(low).collect();
+    let report = LevelReport { fall: fall(&points), ponding, rows: rows.collect() };
+    say(&report, points.len(), slab.units, told);
     Some(report)
 }
 
-/// What is said of it: `points` are those that it was made from.
-fn say(report: &LevelReport, points: &[(Point, f64)], units: Units, told: &mut Told) {
+/// What is said of it: it was made from so many heights.
+fn say(report: &LevelReport, heights: usize, units: Units, told: &mut Told) {
     if let Some(fall) = report.fall {
         told.line(|say| {
             let (slope, worst) = (write::trimmed(fall.slope * 100.0, 3), say.small(fall.worst_m));
             format!(
-                "The plane that fits the {} heights best falls {slope} in 100; the farthest height lies {worst} off it.",
-                points.len()
+                "The plane that fits the {heights} heights best falls {slope} in 100; the farthest height lies {worst} off it."
             )
         });
     }
-    for &(index, depth_m) in &report.ponding {
+    for low in &report.ponding {
         told.line(|say| {
-            let at = points[index].0;
-            let (x, y, depth) = (say.length(at.x), say.length(at.y), say.small(depth_m));
+            let at = low.level.at;
+            let (x, y, depth) = (say.length(at.x), say.length(at.y), say.small(low.below_m));
             format!("At x {x}, y {y} the floor lies {depth} below the plane through its neighbors: it may pond.")
         });
     }
     let numbers = report.rows.iter().enumerate();
-    let numbers: Vec<_> = numbers.filter_map(|(i, row)| Some((i, row.ff?, row.fl?))).collect();
+    let numbers: Vec<_> = numbers.filter_map(|(i, (_, row))| Some((i, row.ff?, row.fl?))).collect();
     for &(i, ff, fl) in &numbers {
         told.line(|_| {
             let (ff, fl) = (write::fixed(ff, 1), write::fixed(fl, 1));
@@ -87,6 +89,7 @@ fn fit(points: &[(Point, f64)]) -> Option<Plane> {
     Plane::fit(&points.iter().map(|(p, z)| (p.x, p.y, *z)).collect::<Vec<_>>())
 }
 
+/// The points likely to pond, by their index, and how far each lies below the plane of its neighbours, m.
 fn ponding(points: &[(Point, f64)]) -> Vec<(usize, f64)> {
     let mut out = Vec::new();
     for (i, (at, height)) in points.iter().enumerate() {

@@ -1,16 +1,20 @@
-//! Quantities of one floor. Field names carry their unit; they are the keys of the JSON, and stand in its order.
+//! Quantities of one floor. Field names carry their unit; those of what is serialized here are the keys of the JSON, and stand in its
+//! order.
+
+mod line;
+
+pub use line::{Chase, CrackPortion, CrackRepair, CrackWork, Filling, JointRepair, JointWork};
 
 mod mended;
 
 pub use mended::{DelaminationWork, Injection, LooseRepair, Mended, Patch, SpallRepair, SpallWork};
 
 use kurbo::Point;
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 
 use crate::diagnostic::Diagnostic;
 use crate::geometry::region::Region;
-use crate::sketch::{JointKind, Treatment};
-use crate::slab::{Closure, Stretch};
+use crate::slab::{Closure, Level, LevelRow};
 use crate::text::id_key;
 
 /// Quantities of one floor.
@@ -67,113 +71,6 @@ pub struct AreaTotals {
     pub coated_m2: f64,
     /// Where only a hand grinder reaches.
     pub hand_edge_m2: f64,
-}
-
-/// A joint's work.
-#[derive(Clone, Debug, Serialize)]
-pub struct JointWork {
-    /// Id.
-    pub id: String,
-    /// Kind.
-    pub kind: JointKind,
-    /// What is done with it.
-    pub treatment: Treatment,
-    /// In scope, counted once, m.
-    pub length_m: f64,
-    /// Sawn, m.
-    pub saw_m: f64,
-    /// Cut by hand, m.
-    pub hand_m: f64,
-    /// Separate stretches cut by hand because the saw can't get there.
-    pub hand_ends: usize,
-    /// Chase width, mm; 0 unless filled.
-    pub chase_width_mm: f64,
-    /// Chase depth, mm; 0 unless filled.
-    pub chase_depth_mm: f64,
-    /// Filler in place, L.
-    pub fill_l: f64,
-    /// Sealant in place, L.
-    pub sealant_l: f64,
-    /// Stock backer rod, mm; `None` unless honored (or if no stock size is thick enough).
-    pub rod_mm: Option<f64>,
-    /// Widened by hand for rod and sealant, m.
-    pub widen_m: f64,
-    /// Depth of what is cut for rod and sealant, mm; 0 unless opened or widened for them.
-    pub groove_mm: f64,
-    /// Concrete removed for rod and sealant, L.
-    pub removed_l: f64,
-    /// Followed by hand all along (curved, or wanders too much for the saw).
-    pub by_hand: bool,
-    /// Opened first, m.
-    pub buried_m: f64,
-    /// Sealant width (the joint's width, or the least that takes rod and sealant), mm; 0 unless
-    /// honored.
-    pub sealant_width_mm: f64,
-    /// Sealant depth, mm; 0 unless honored.
-    pub sealant_depth_mm: f64,
-    /// Sawn stretches.
-    #[serde(rename = "saw_stretches", serialize_with = "stretches")]
-    pub saw: Vec<Stretch>,
-    /// Stretches cut by hand.
-    #[serde(rename = "hand_stretches", serialize_with = "stretches")]
-    pub hand: Vec<Stretch>,
-}
-
-/// Stations, for the JSON: the slab knows nothing of that.
-fn stretches<S: Serializer>(stretches: &[Stretch], serializer: S) -> Result<S::Ok, S::Error> {
-    #[derive(Serialize)]
-    struct Stations {
-        from_m: f64,
-        to_m: f64,
-    }
-    let one = |&Stretch { from_m, to_m }: &Stretch| Stations { from_m, to_m };
-    serializer.collect_seq(stretches.iter().map(one))
-}
-
-/// A crack's work.
-#[derive(Clone, Debug, Serialize)]
-pub struct CrackWork {
-    /// Id.
-    pub id: String,
-    /// In scope, m.
-    pub length_m: f64,
-    /// Portions of one width and treatment, by station.
-    pub portions: Vec<CrackPortion>,
-}
-
-/// A portion of a crack.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct CrackPortion {
-    /// From this station, m.
-    pub from_m: f64,
-    /// To this station, m.
-    pub to_m: f64,
-    /// Its part in scope, m.
-    pub length_m: f64,
-    /// Width, mm.
-    pub width_mm: f64,
-    /// What is done with it.
-    pub treatment: Treatment,
-    /// Resin in place, L.
-    pub fill_l: f64,
-    /// Width of the chase, mm; 0 unless chased.
-    pub chase_width_mm: f64,
-    /// Depth filled, mm; 0 unless filled or chased.
-    pub depth_mm: f64,
-    /// Sealant in place, L (honored).
-    pub sealant_l: f64,
-    /// Sealant width, mm; 0 unless honored.
-    pub sealant_width_mm: f64,
-    /// Sealant depth, mm; 0 unless honored.
-    pub sealant_depth_mm: f64,
-    /// Stock backer rod, mm (honored).
-    pub rod_mm: Option<f64>,
-    /// Widened by hand for rod and sealant, m.
-    pub widen_m: f64,
-    /// Depth of what is cut for rod and sealant, mm; 0 unless widened for them.
-    pub groove_mm: f64,
-    /// Concrete removed for rod and sealant, L.
-    pub removed_l: f64,
 }
 
 impl Takeoff {
@@ -315,10 +212,21 @@ impl Conditions {
 pub struct LevelReport {
     /// Steepest fall of the best-fit plane, m per m; `None` with fewer than three points.
     pub fall: Option<Fall>,
-    /// Places likely to pond: index into the slab's levels and depth below the neighbours' plane, m.
-    pub ponding: Vec<(usize, f64)>,
-    /// One per row of readings.
-    pub rows: Vec<Flatness>,
+    /// Where water is likely to stand.
+    pub ponding: Vec<LowSpot>,
+    /// Rows of readings, each with its numbers.
+    pub rows: Vec<(LevelRow, Flatness)>,
+}
+
+/// A height that was read below the plane of its neighbours.
+#[derive(Clone, Debug)]
+pub struct LowSpot {
+    /// Which of the sketch's heights, from 1.
+    pub number: usize,
+    /// The height.
+    pub level: Level,
+    /// How far below that plane, m.
+    pub below_m: f64,
 }
 
 /// Fall of a plane.

@@ -20,7 +20,7 @@ const GUARD: f64 = 1e-9;
 
 /// What goes into a stretch of one width, and what is cut for it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct Seal {
+pub struct Seal {
     /// Width sealed, m.
     pub width_m: f64,
     /// Depth of the sealant, m.

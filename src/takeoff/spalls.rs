@@ -6,6 +6,7 @@ use kurbo::Point;
 
 use super::patches::{Asks, Cut, Damage, GUARD, Mending, beside, squared, touching};
 use super::told::{Say, Told};
+use super::worked::pairs;
 use super::{JointWork, SpallRepair, SpallWork};
 use crate::geometry::path::Path;
 use crate::geometry::rectangle::OrientedRect;
@@ -14,7 +15,6 @@ use crate::geometry::segments::{Owned, Segments};
 use crate::quantity::M_PER_IN;
 use crate::record::Kind;
 use crate::shop::{Shop, SpallRules};
-use crate::sketch::Treatment;
 use crate::slab::{Form, Shape, Slab, Spall};
 
 /// A spall shorter than this on a joint is filled with it, m: 6 in (FHWA, Partial-Depth Repairs, section 4).
@@ -134,8 +134,8 @@ pub(super) fn work(
 
 fn filled_joints(slab: &Slab, joints: &[JointWork]) -> Segments {
     let mut segments = Vec::new();
-    for (owner, (joint, work)) in slab.joints.iter().zip(joints).enumerate() {
-        if work.treatment != Treatment::Fill {
+    for (owner, (joint, work)) in pairs(&slab.joints, joints).enumerate() {
+        if work.chase().is_none() {
             continue;
         }
         for piece in &joint.in_scope {

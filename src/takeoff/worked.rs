@@ -1,5 +1,8 @@
 //! One walk over the items of a floor, each with its work.
 
+use std::iter::Zip;
+use std::slice::Iter;
+
 use super::{CrackWork, DelaminationWork, JointWork, LippageWork, SpallWork, Takeoff};
 use crate::record::Kind;
 use crate::slab::{
@@ -65,45 +68,42 @@ impl<'a> Worked<'a> {
     }
 }
 
+/// Records of a kind, each with its work.
+type Pairs<'a, R, W> = Zip<Iter<'a, R>, Iter<'a, W>>;
+
+/// The one place that brings records and works together: works stand in the order of their records, one for each.
+pub(super) fn pairs<'a, R, W>(records: &'a [R], works: &'a [W]) -> Pairs<'a, R, W> {
+    debug_assert_eq!(records.len(), works.len(), "a work for each record");
+    records.iter().zip(works)
+}
+
 impl Takeoff {
-    /// The joints, each with its work. Works stand in the order of their records.
-    pub fn joints_of<'a>(
-        &'a self,
-        slab: &'a Slab,
-    ) -> impl Iterator<Item = (&'a Joint, &'a JointWork)> {
-        slab.joints.iter().zip(&self.joints)
+    /// The joints, each with its work.
+    pub fn joints_of<'a>(&'a self, slab: &'a Slab) -> Pairs<'a, Joint, JointWork> {
+        pairs(&slab.joints, &self.joints)
     }
 
     /// The cracks, each with its work.
-    pub fn cracks_of<'a>(
-        &'a self,
-        slab: &'a Slab,
-    ) -> impl Iterator<Item = (&'a Crack, &'a CrackWork)> {
-        slab.cracks.iter().zip(&self.cracks)
+    pub fn cracks_of<'a>(&'a self, slab: &'a Slab) -> Pairs<'a, Crack, CrackWork> {
+        pairs(&slab.cracks, &self.cracks)
     }
 
     /// The spalls, each with its work.
-    pub fn spalls_of<'a>(
-        &'a self,
-        slab: &'a Slab,
-    ) -> impl Iterator<Item = (&'a Spall, &'a SpallWork)> {
-        slab.spalls.iter().zip(&self.spalls)
+    pub fn spalls_of<'a>(&'a self, slab: &'a Slab) -> Pairs<'a, Spall, SpallWork> {
+        pairs(&slab.spalls, &self.spalls)
     }
 
     /// The delaminations, each with its work.
     pub fn delaminations_of<'a>(
         &'a self,
         slab: &'a Slab,
-    ) -> impl Iterator<Item = (&'a Delamination, &'a DelaminationWork)> {
-        slab.delaminations.iter().zip(&self.delaminations)
+    ) -> Pairs<'a, Delamination, DelaminationWork> {
+        pairs(&slab.delaminations, &self.delaminations)
     }
 
     /// The steps, each with its work.
-    pub fn steps_of<'a>(
-        &'a self,
-        slab: &'a Slab,
-    ) -> impl Iterator<Item = (&'a Lippage, &'a LippageWork)> {
-        slab.lippage.iter().zip(&self.lippage)
+    pub fn steps_of<'a>(&'a self, slab: &'a Slab) -> Pairs<'a, Lippage, LippageWork> {
+        pairs(&slab.lippage, &self.lippage)
     }
 
     /// The items of a kind with their works, in file order.

@@ -7,9 +7,9 @@ use super::model::{Part, Work};
 use super::time::{part, slower, timed};
 use crate::quantity::M_PER_IN;
 use crate::shop::{Shop, System, Works};
-use crate::sketch::{BlemishKind, Formed, Sketch, Treatment};
+use crate::sketch::{BlemishKind, Formed, Sketch};
 use crate::slab::{Blemish, Slab};
-use crate::takeoff::{CrackPortion, CrackWork, JointWork, Takeoff};
+use crate::takeoff::{Chase, CrackPortion, CrackWork, JointRepair, JointWork, Seal, Takeoff};
 use crate::trade::{Key, Kind, Unit};
 
 /// Mohs hardness above which the floor grinder is slower (common practice).
@@ -123,19 +123,18 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
             let oil = blemishes(facts, BlemishKind::Oil);
             (ids(&oil), vec![square(Key::Rate, sum(&oil))])
         }
-        Kind::SawJoints => cut(kind, facts, |j| j.saw_m * passes(j, facts.shop)),
-        Kind::DetailJoints => cut(kind, facts, |j| j.hand_m),
+        Kind::SawJoints => cut(kind, facts, |chase| chase.saw_m * passes(chase, facts.shop)),
+        Kind::DetailJoints => cut(kind, facts, Chase::hand_m),
         Kind::OpenBuried => {
-            let open = joints(facts, |j| j.buried_m);
+            let open = joints(facts, |j| Some(j.buried_m));
             (ids(&open), vec![run(Key::Rate, sum(&open))])
         }
         Kind::ChaseCracks => {
-            let chased = portions(facts, |p| when(p.treatment == Treatment::Chase, p.length_m));
+            let chased = portions(facts, |p| p.chased().map(|_| p.length_m));
             (ids(&chased), vec![run(Key::Rate, sum(&chased))])
         }
         Kind::Widen => {
-            let mut widened = joints(facts, |j| j.widen_m);
-            widened.extend(portions(facts, |p| p.widen_m));
+            let widened = sealed(facts, |_, seal| seal.widen_m);
             (ids(&widened), vec![run(Key::Rate, sum(&widened))])
         }
         Kind::Patch => repairs(facts),
@@ -144,14 +143,15 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
             (ids(&injected), vec![square(Key::Rate, sum(&injected))])
         }
         Kind::CleanCuts => {
-            let cleaned = |t| !matches!(t, Treatment::Leave | Treatment::Prime);
-            let mut cuts = joints(facts, |j| when(j.treatment != Treatment::Leave, j.length_m));
-            cuts.extend(portions(facts, |p| when(cleaned(p.treatment), p.length_m)));
+            let left = |j: &JointWork| matches!(j.repair, JointRepair::Leave);
+            let mut cuts = joints(facts, |j| (!left(j)).then_some(j.length_m));
+            let cut = |p: &CrackPortion| p.filling().is_some() || p.seal().is_some();
+            cuts.extend(portions(facts, |p| cut(p).then_some(p.length_m)));
             cuts.extend(takeoff.patches.iter().map(|p| (p.id.clone(), p.length_m)));
             (ids(&cuts), vec![run(Key::Rate, sum(&cuts))])
         }
         Kind::FillJoints => {
-            let filled = joints(facts, |j| when(j.fill_l > 0.0, j.length_m));
+            let filled = joints(facts, filled_joint);
             let litres = totals.fill_l * (1.0 + facts.shop.filler.waste.one());
             let parts = vec![
                 part(facts.book(), (kind, Key::Rate), "placed", litres, Unit::Volume),
@@ -160,11 +160,11 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
             (ids(&filled), parts)
         }
         Kind::FillCracks => {
-            let filled = portions(facts, |p| when(p.fill_l > 0.0, p.length_m));
+            let filled = portions(facts, filled_portion);
             (ids(&filled), vec![run(Key::Rate, sum(&filled))])
         }
         Kind::Shave => {
-            let filled = joints(facts, |j| when(j.fill_l > 0.0, j.length_m));
+            let filled = joints(facts, filled_joint);
             (ids(&filled), vec![run(Key::Rate, sum(&filled))])
         }
         Kind::GrindSteps => {
@@ -186,8 +186,7 @@ fn quantities(kind: Kind, facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
         Kind::FormCoves if coated => whole_floor(vec![run(Key::Rate, totals.cove_m)]),
         Kind::Vacuum if coated => whole_floor(vec![square(Key::Rate, takeoff.area.net_m2)]),
         Kind::RodAndSealant => {
-            let mut honored = joints(facts, |j| when(j.sealant_l > 0.0, j.length_m));
-            honored.extend(portions(facts, |p| when(p.sealant_l > 0.0, p.length_m)));
+            let honored = sealed(facts, |length_m, _| length_m);
             (ids(&honored), vec![run(Key::Rate, sum(&honored))])
         }
         _ => (Vec::new(), Vec::new()),
@@ -204,21 +203,35 @@ fn sum(runs: &Runs) -> f64 {
     runs.iter().map(|(_, m)| m).sum::<f64>() + 0.0
 }
 
-fn joints(facts: &Facts<'_>, length: impl Fn(&JointWork) -> f64) -> Runs {
+/// Joints with a length of each that has one.
+fn joints(facts: &Facts<'_>, length: impl Fn(&JointWork) -> Option<f64>) -> Runs {
     let all = facts.takeoff.joints.iter();
-    all.map(|j| (j.id.clone(), length(j))).filter(|(_, m)| *m > 0.0).collect()
+    let all = all.filter_map(|joint| Some((joint.id.clone(), length(joint)?)));
+    all.filter(|(_, m)| *m > 0.0).collect()
 }
 
 /// Cracks with the sum of a length over their portions.
-fn portions(facts: &Facts<'_>, length: impl Fn(&CrackPortion) -> f64) -> Runs {
-    let of = |c: &CrackWork| (c.id.clone(), c.portions.iter().map(&length).sum::<f64>());
+fn portions(facts: &Facts<'_>, length: impl Fn(&CrackPortion) -> Option<f64>) -> Runs {
+    let of = |c: &CrackWork| (c.id.clone(), c.portions.iter().filter_map(&length).sum::<f64>());
     let all = facts.takeoff.cracks.iter().map(of);
     all.filter(|(_, m)| *m > 0.0).collect()
 }
 
-/// A length where something is wanted.
-const fn when(wanted: bool, m: f64) -> f64 {
-    if wanted { m } else { 0.0 }
+/// Joints and cracks with a length of what is honored of each: from its whole length, m, and its seal.
+fn sealed(facts: &Facts<'_>, length: impl Fn(f64, &Seal) -> f64) -> Runs {
+    let mut all = joints(facts, |joint| Some(length(joint.length_m, joint.seal()?)));
+    all.extend(portions(facts, |portion| Some(length(portion.length_m, portion.seal()?))));
+    all
+}
+
+/// The length of a joint that is filled, m.
+fn filled_joint(joint: &JointWork) -> Option<f64> {
+    joint.filling().map(|_| joint.length_m)
+}
+
+/// The length of a portion that takes resin, m: one too narrow to be measured takes none.
+fn filled_portion(portion: &CrackPortion) -> Option<f64> {
+    portion.filling().filter(|filling| filling.volume_l > 0.0).map(|_| portion.length_m)
 }
 
 /// Blemishes of a kind. What holds lead or asbestos is taken away by others and is no work here.
@@ -248,21 +261,17 @@ fn removed(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
 }
 
 /// Passes of the saw: a chase wider than the blade takes another beside the first.
-fn passes(joint: &JointWork, shop: &Shop) -> f64 {
+fn passes(chase: &Chase, shop: &Shop) -> f64 {
     let blade = shop.chase.blade.m();
-    ((joint.chase_width_mm / 1000.0 - WIDTH_GUARD) / blade).ceil().max(1.0)
+    ((chase.filling.width_m - WIDTH_GUARD) / blade).ceil().max(1.0)
 }
 
 /// Joints that are cut, those with a strip left in apart: it has to come out.
-fn cut(
-    kind: Kind,
-    facts: &Facts<'_>,
-    length: impl Fn(&JointWork) -> f64,
-) -> (Vec<String>, Vec<Part>) {
+fn cut(kind: Kind, facts: &Facts<'_>, length: impl Fn(&Chase) -> f64) -> (Vec<String>, Vec<Part>) {
     let records = facts.slab.joints.iter();
     let strips = records.filter(|j| j.formed == Formed::Strip).map(|j| j.id.as_str());
     let strips: BTreeSet<&str> = strips.collect();
-    let all = joints(facts, length);
+    let all = joints(facts, |joint| joint.chase().map(&length));
     let items = ids(&all);
     let (with, without): (Runs, Runs) =
         all.into_iter().partition(|(id, _)| strips.contains(id.as_str()));
@@ -308,8 +317,8 @@ fn reached(facts: &Facts<'_>) -> f64 {
 /// The part of it that is ground last: a strip as wide as the machine's head along what was filled,
 /// the patches and what was injected, m².
 fn over(facts: &Facts<'_>) -> f64 {
-    let mut filled = joints(facts, |j| when(j.fill_l > 0.0, j.length_m));
-    filled.extend(portions(facts, |p| when(p.fill_l > 0.0, p.length_m)));
+    let mut filled = joints(facts, filled_joint);
+    filled.extend(portions(facts, filled_portion));
     let patches: f64 = facts.takeoff.patches.iter().map(|p| p.area_m2).sum();
     let strips = sum(&filled) * facts.shop.grinding.head.m();
     (strips + patches + sum(&injected(facts))).min(reached(facts))

@@ -2,13 +2,13 @@
 
 use proptest::prelude::*;
 use slabwalk::order::{Marks, filler_marks};
+use slabwalk::survey::Survey;
 
 use super::floor::survey;
 
 const FT: f64 = 0.3048;
 
-fn marks(more: &str) -> Marks {
-    let floor = survey(more);
+fn marks(floor: &Survey) -> Marks<'_> {
     filler_marks(&floor.slab, &floor.takeoff, &floor.shop)
 }
 
@@ -18,9 +18,10 @@ fn marks(more: &str) -> Marks {
 /// crew walks 12 ft between them; as listed it comes back across, √(24² + 12²) = 26.83 ft.
 #[test]
 fn two_joints_by_hand() {
-    let found = marks(
+    let floor = survey(
         "joints:\n  - {kind: control, x: 6', width: 3/8\", depth: 1 1/2\"}\n  - {kind: control, x: 18', width: 3/8\", depth: 1 1/2\"}\n",
     );
+    let found = marks(&floor);
     assert!((found.walk_m - 12.0 * FT).abs() < 1e-6, "{}", found.walk_m);
     assert!((found.naive_m - 720.0_f64.sqrt() * FT).abs() < 1e-6, "{}", found.naive_m);
     assert_eq!(found.marks.len(), 9);
@@ -28,15 +29,18 @@ fn two_joints_by_hand() {
     for mark in &found.marks {
         let filled = each * mark.cartridge as f64;
         // The second joint is filled backward.
-        let (joint, station) = if filled < 24.0 { (0, filled) } else { (1, 48.0 - filled) };
-        assert_eq!(mark.joint, joint);
+        let (joint, station) = if filled < 24.0 { ("J1", filled) } else { ("J2", 48.0 - filled) };
+        assert_eq!(mark.joint.id, joint);
         assert!((mark.station_m / FT - station).abs() < 1e-4, "{mark:?}");
     }
 }
 
 #[test]
 fn a_floor_without_joints_has_no_marks() {
-    assert_eq!(marks(""), Marks::default());
+    let floor = survey("");
+    let Marks { legs, marks, walk_m, naive_m } = marks(&floor);
+    assert!(legs.is_empty() && marks.is_empty(), "{legs:?} {marks:?}");
+    assert_eq!((walk_m, naive_m), (0.0, 0.0));
 }
 
 proptest! {
@@ -50,7 +54,7 @@ proptest! {
             more += &format!("  - {{kind: control, {axis}: {place}', width: 3/8\", depth: 1 1/2\"}}\n");
         }
         let floor = survey(&more);
-        let found = filler_marks(&floor.slab, &floor.takeoff, &floor.shop);
+        let found = marks(&floor);
         prop_assert!(found.walk_m <= found.naive_m + 1e-9);
         let filled: f64 = found.legs.iter().map(|leg| leg.stretch.length()).sum();
         prop_assert!((filled - floor.takeoff.totals.chase_m).abs() < 1e-6);

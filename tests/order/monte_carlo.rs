@@ -31,12 +31,13 @@ fn one(floor: &Survey, dice: &mut Dice) -> f64 {
         .joints
         .iter()
         .map(|joint| {
-            let width = joint.chase_width_mm + rules.width_sd.mm() * dice.normal();
-            let depth = joint.chase_depth_mm + rules.depth_sd.mm() * dice.normal();
-            joint.length_m * width * depth / 1000.0
+            let filling = joint.filling().expect("every joint is filled");
+            let width = filling.width_m + rules.width_sd.m() * dice.normal();
+            let depth = filling.depth_m + rules.depth_sd.m() * dice.normal();
+            joint.length_m * width * depth * 1000.0
         })
         .sum();
-    let computed: f64 = floor.takeoff.joints.iter().map(|joint| joint.fill_l).sum();
+    let computed = floor.takeoff.totals.fill_l;
     // The yield's share is of the computed volume: the formula leaves out the product of the two
     // deviations, which is smaller than either by their own size.
     (drawn + computed * rules.yield_sd.one() * dice.normal()) * (1.0 + rules.waste.one())

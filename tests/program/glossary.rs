@@ -4,7 +4,7 @@
 use std::fs;
 use std::path::Path;
 
-use slabwalk::sketch::{BlemishKind, JointKind, LooseTreatment, Treatment};
+use slabwalk::sketch::{BlemishKind, CrackTreatment, JointKind, LooseTreatment};
 use slabwalk::takeoff::{SpallRepair, words};
 use slabwalk::trade::words::SAID;
 use slabwalk::trade::{Good, Kind, Machine, Product};
@@ -59,7 +59,7 @@ fn names() -> Vec<String> {
     out.extend(blemishes.map(|kind| kind.word().to_owned()));
     let kinds = [JointKind::Control, JointKind::Construction, JointKind::Isolation];
     out.extend(kinds.map(|kind| kind.word().to_owned()));
-    use Treatment as T;
+    use CrackTreatment as T;
     let treatments = [T::Prime, T::Fill, T::Chase, T::Honor, T::Leave];
     out.extend(treatments.map(|how| how.word().to_owned()));
     use LooseTreatment as L;

@@ -24,7 +24,7 @@ pub fn rows(sheet: &mut Sheet, report: &Report) {
     for tier in &report.slab.tiers {
         let (riser_m, riser_m2, coated_m2) = report.slab.risers_of(tier);
         sheet.about("tier", &tier.id);
-        sheet.small("height", tier.height_m * 1000.0, tier.what.as_deref().unwrap_or_default());
+        sheet.small("height", tier.height_m, tier.what.as_deref().unwrap_or_default());
         sheet.area("coated floor", tier.area_m2, tier.note.as_deref().unwrap_or_default());
         sheet.length("riser", riser_m, "");
         sheet.area("riser", riser_m2, "");
@@ -36,7 +36,7 @@ pub fn rows(sheet: &mut Sheet, report: &Report) {
     if let Some(closure) = &report.takeoff.closure {
         sheet.about("closure", "");
         let shared = if closure.shared_out { "shared out along the runs" } else { "" };
-        sheet.small("misclosure", closure.misclosure_m * 1000.0, shared);
+        sheet.small("misclosure", closure.misclosure_m, shared);
         sheet.length("walked", closure.walked_m, "");
     }
 }
@@ -137,13 +137,13 @@ fn levels(sheet: &mut Sheet, report: &Report) {
     sheet.about("levels", "");
     if let Some(fall) = levels.fall {
         sheet.number("fall", fall.slope * 100.0, "%", "");
-        sheet.small("largest distance from the plane", fall.worst_m * 1000.0, "");
+        sheet.small("largest distance from the plane", fall.worst_m, "");
     }
-    for &(index, depth) in &levels.ponding {
-        let what = format!("below its neighbors, level {}", index + 1);
-        sheet.small(&what, depth * 1000.0, "may pond");
+    for low in &levels.ponding {
+        let what = format!("below its neighbors, level {}", low.number);
+        sheet.small(&what, low.below_m, "may pond");
     }
-    for (i, row) in levels.rows.iter().enumerate() {
+    for (i, (_, row)) in levels.rows.iter().enumerate() {
         if let Some(ff) = row.ff {
             sheet.number(&format!("row {} FF", i + 1), ff, "", "");
         }

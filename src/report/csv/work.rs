@@ -4,13 +4,13 @@ use super::Sheet;
 use crate::quantity::write;
 use crate::report::Report;
 use crate::takeoff::words;
-use crate::takeoff::{CrackPortion, JointWork, LooseRepair, SpallRepair};
+use crate::takeoff::{Chase, CrackPortion, JointRepair, JointWork, LooseRepair, Seal, SpallRepair};
 
 pub fn joints(sheet: &mut Sheet, report: &Report) {
     for (record, joint) in report.takeoff.joints_of(report.slab) {
         sheet.about("joint", &joint.id);
         let note = record.note.as_deref();
-        let (kind, treatment) = (joint.kind.word(), joint.treatment.word());
+        let (kind, treatment) = (joint.kind.word(), joint.treatment().word());
         sheet.length("length", joint.length_m, &with_note(&format!("{kind}, {treatment}"), note));
         joint_rows(sheet, joint);
     }
@@ -22,33 +22,41 @@ fn with_note(remark: &str, note: Option<&str>) -> String {
 }
 
 fn joint_rows(sheet: &mut Sheet, joint: &JointWork) {
-    if joint.saw_m != 0.0 || joint.hand_m != 0.0 {
-        sheet.length("sawn", joint.saw_m, "");
-        let all = if joint.by_hand { "followed by hand all along" } else { "" };
-        sheet.length("by hand", joint.hand_m, all);
-        sheet.count("ends by hand", joint.hand_ends, "");
+    if let Some(chase) = joint.chase().filter(|_| joint.length_m != 0.0) {
+        sheet.length("sawn", chase.saw_m, "");
+        let all = if chase.by_hand { "followed by hand all along" } else { "" };
+        sheet.length("by hand", chase.hand_m(), all);
+        sheet.count("ends by hand", chase.hand_ends(), "");
     }
     if joint.buried_m != 0.0 {
         sheet.length("buried", joint.buried_m, "opened first");
     }
-    if joint.chase_width_mm != 0.0 {
-        sheet.small("chase width", joint.chase_width_mm, "");
-        sheet.small("chase depth", joint.chase_depth_mm, "");
-        sheet.liquid("filler", joint.fill_l, "in place");
+    match &joint.repair {
+        JointRepair::Leave => {}
+        JointRepair::Fill(Chase { filling, .. }) => {
+            sheet.small("chase width", filling.width_m, "");
+            sheet.small("chase depth", filling.depth_m, "");
+            sheet.liquid("filler", filling.volume_l, "in place");
+        }
+        JointRepair::Honor(seal) => seal_rows(sheet, "", seal),
     }
-    if joint.sealant_width_mm != 0.0 {
-        sheet.small("seal width", joint.sealant_width_mm, "");
-        sheet.small("seal depth", joint.sealant_depth_mm, "");
-        sheet.liquid("sealant", joint.sealant_l, "in place");
+}
+
+/// Rod and sealant of a joint or of a portion of a crack; `of` stands before what it is.
+fn seal_rows(sheet: &mut Sheet, of: &str, seal: &Seal) {
+    sheet.small(&format!("{of}seal width"), seal.width_m, "");
+    sheet.small(&format!("{of}seal depth"), seal.depth_m, "");
+    if of.is_empty() || seal.sealant_l != 0.0 {
+        sheet.liquid(&format!("{of}sealant"), seal.sealant_l, "in place");
     }
-    if let Some(rod) = joint.rod_mm {
-        sheet.small("backer rod", rod, "");
+    if let Some(rod) = seal.rod_m {
+        sheet.small(&format!("{of}backer rod"), rod, "");
     }
-    if joint.widen_m != 0.0 {
-        sheet.length("widened", joint.widen_m, "by hand, for rod and sealant");
+    if seal.widen_m != 0.0 {
+        sheet.length(&format!("{of}widened"), seal.widen_m, "by hand, for rod and sealant");
     }
-    if joint.removed_l != 0.0 {
-        sheet.solid("cut for rod and sealant", joint.removed_l, "");
+    if seal.removed_l != 0.0 {
+        sheet.solid(&format!("{of}cut for rod and sealant"), seal.removed_l, "");
     }
 }
 
@@ -63,35 +71,24 @@ pub fn cracks(sheet: &mut Sheet, report: &Report) {
 }
 
 fn portion_rows(sheet: &mut Sheet, number: usize, portion: &CrackPortion) {
-    let what = |what: &str| format!("portion {number} {what}");
+    let of = format!("portion {number} ");
+    let what = |what: &str| format!("{of}{what}");
     let length = |m: f64, sheet: &Sheet| write::length(m, sheet.units);
     let (from, to) = (length(portion.from_m, sheet), length(portion.to_m, sheet));
-    let note = format!("{}, from {from} to {to}", portion.treatment.word());
+    let note = format!("{}, from {from} to {to}", portion.treatment().word());
     sheet.length(&what("length"), portion.length_m, &note);
-    sheet.small(&what("width"), portion.width_mm, "");
-    if portion.chase_width_mm != 0.0 {
-        sheet.small(&what("chase width"), portion.chase_width_mm, "");
+    sheet.small(&what("width"), portion.width_m, "");
+    if let Some(groove) = portion.chased() {
+        sheet.small(&what("chase width"), groove.width_m, "");
     }
-    if portion.depth_mm != 0.0 {
-        sheet.small(&what("depth"), portion.depth_mm, "");
+    if let Some(filling) = portion.filling() {
+        sheet.small(&what("depth"), filling.depth_m, "");
+        if filling.volume_l != 0.0 {
+            sheet.liquid(&what("resin"), filling.volume_l, "in place");
+        }
     }
-    if portion.fill_l != 0.0 {
-        sheet.liquid(&what("resin"), portion.fill_l, "in place");
-    }
-    if portion.sealant_width_mm != 0.0 {
-        sheet.small(&what("seal width"), portion.sealant_width_mm, "");
-        sheet.small(&what("seal depth"), portion.sealant_depth_mm, "");
-    }
-    if portion.sealant_l != 0.0 {
-        sheet.liquid(&what("sealant"), portion.sealant_l, "in place");
-    }
-    if let Some(rod) = portion.rod_mm {
-        sheet.small(&what("backer rod"), rod, "");
-    }
-    if portion.widen_m != 0.0 {
-        let widened = "by hand, for rod and sealant";
-        sheet.length(&what("widened"), portion.widen_m, widened);
-        sheet.solid(&what("cut for rod and sealant"), portion.removed_l, "");
+    if let Some(seal) = portion.seal() {
+        seal_rows(sheet, &of, seal);
     }
 }
 
@@ -106,7 +103,7 @@ pub fn spalls(sheet: &mut Sheet, report: &Report) {
         let repair = with.map_or(repair.clone(), |id| format!("{repair} {id}"));
         let note = with_note(&repair, record.note.as_deref());
         sheet.area("area", spall.area_m2, &note);
-        sheet.small("depth", record.depth * 1000.0, "");
+        sheet.small("depth", record.depth, "");
         match &spall.repair {
             SpallRepair::WithJoint { volume_l, .. } => {
                 sheet.liquid("filler", *volume_l, "in place")
@@ -126,7 +123,7 @@ pub fn delaminations(sheet: &mut Sheet, report: &Report) {
         };
         sheet.area("area", loose.area_m2, &with_note(&repair, record.note.as_deref()));
         let assumed = if loose.assumed { "assumed" } else { "" };
-        sheet.small("depth", loose.depth_m * 1000.0, assumed);
+        sheet.small("depth", loose.depth_m, assumed);
         match &loose.repair {
             LooseRepair::Leave => {}
             LooseRepair::Patch { volume_l, .. } => sheet.solid("mortar", *volume_l, "in place"),
@@ -143,10 +140,10 @@ pub fn patches(sheet: &mut Sheet, report: &Report) {
     for patch in &report.takeoff.patches {
         sheet.about("patch", &patch.id);
         let around = format!("around {}", patch.ids().collect::<Vec<_>>().join(" "));
-        sheet.small("length", patch.length_m * 1000.0, &around);
-        sheet.small("width", patch.width_m * 1000.0, "");
+        sheet.small("length", patch.length_m, &around);
+        sheet.small("width", patch.width_m, "");
         sheet.area("area", patch.area_m2, "");
-        sheet.small("depth", patch.depth_mm, "");
+        sheet.small("depth", patch.depth_mm / 1000.0, "");
         sheet.solid("mortar", patch.volume_l, "in place");
     }
 }
@@ -156,7 +153,7 @@ pub fn steps(sheet: &mut Sheet, report: &Report) {
         sheet.about("step", &step.id);
         let note = record.note.as_deref();
         let along = record.along.as_ref().map(|id| format!("along {id}")).unwrap_or_default();
-        sheet.small("highest", step.max_step_mm, &with_note(&along, note));
+        sheet.small("highest", step.max_step_mm / 1000.0, &with_note(&along, note));
         sheet.length("by hand", step.hand_length_m, "");
         sheet.area("band", step.hand_area_m2, "by the formula");
         sheet.solid("ground off", step.removed_l, "");

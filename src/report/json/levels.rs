@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::takeoff::LevelReport;
+use crate::slab::LevelRow;
+use crate::takeoff::{Flatness, LevelReport, LowSpot};
 
 #[derive(Serialize)]
 pub struct LevelsJson {
@@ -28,9 +29,8 @@ pub struct FlatnessJson {
 impl LevelsJson {
     pub fn new(levels: &LevelReport) -> Self {
         let direction = |fall: crate::takeoff::Fall| [fall.direction.x, fall.direction.y];
-        let ponding =
-            |&(index, depth): &(usize, f64)| PondingJson { level: index + 1, depth_m: depth };
-        let row = |row: &crate::takeoff::Flatness| FlatnessJson { ff: row.ff, fl: row.fl };
+        let ponding = |low: &LowSpot| PondingJson { level: low.number, depth_m: low.below_m };
+        let row = |(_, found): &(LevelRow, Flatness)| FlatnessJson { ff: found.ff, fl: found.fl };
         Self {
             slope: levels.fall.map(|fall| fall.slope),
             direction: levels.fall.map(direction),

@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use serde::Serialize;
 
 use super::buy::{OrderJson, PourJson};
+use super::cuts::{CrackJson, JointJson};
 use super::levels::LevelsJson;
 use super::members::Members;
 use super::works::{DelaminationJson, PatchJson, SpallJson};
@@ -53,8 +54,8 @@ pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
 fn items(out: &mut Members, report: &Report, kind: Kind) -> io::Result<()> {
     let (slab, takeoff, key) = (report.slab, report.takeoff, kind.key());
     match kind {
-        Kind::Joint => out.add_list(key, &takeoff.joints, |joint| joint),
-        Kind::Crack => out.add_list(key, &takeoff.cracks, |crack| crack),
+        Kind::Joint => out.add_list(key, &takeoff.joints, JointJson::new),
+        Kind::Crack => out.add_list(key, &takeoff.cracks, CrackJson::new),
         Kind::Spall => out.add_list(key, &takeoff.spalls, |s| SpallJson::new(report, s)),
         Kind::Delamination => {
             out.add_list(key, &takeoff.delaminations, |d| DelaminationJson::new(report, d))

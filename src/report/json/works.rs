@@ -1,4 +1,4 @@
-//! The records of joints, cracks, spalls, patches and steps.
+//! The records of spalls, delaminations and patches.
 
 use serde::Serialize;
 

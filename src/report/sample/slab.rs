@@ -6,7 +6,9 @@ use super::{ft, in2, inch};
 use crate::geometry::path::Path;
 use crate::geometry::region::Region;
 use crate::quantity::{M2_PER_FT2, Units};
-use crate::sketch::{BlemishKind, Formed, Hand, JointKind, Movement, PostTension, Span, Treatment};
+use crate::sketch::{
+    BlemishKind, Formed, Hand, JointKind, JointTreatment, Movement, PostTension, Span,
+};
 use crate::slab::{
     Areas, Blemish, Crack, Edge, EdgeKind, Form, Joint, Lippage, MoistureTest, Outline, Panel,
     Shape, Slab, Spall, Stretch, Zone,
@@ -73,7 +75,7 @@ fn joints() -> Vec<Joint> {
     j3.wander = Some(inch(0.5));
     j3.buried = true;
     let mut j4 = joint("J4", JointKind::Control, line(2.0, 20.0, 6.0, 20.0), 0.25);
-    j4.treatment = Some(Treatment::Leave);
+    j4.treatment = Some(JointTreatment::Leave);
     vec![j1, j2, j3, j4]
 }
 
@@ -89,6 +91,7 @@ fn crack(id: &str, path: Path, widths: &[(f64, f64)], movement: Movement) -> Cra
         in_scope: whole(&path),
         on_slab: whole(&path),
         on_top: Vec::new(),
+        crowded: false,
         path,
         span: Span::default(),
     }
@@ -131,7 +134,6 @@ pub(super) fn slab() -> Slab {
     let edge =
         |length: f64, kind: EdgeKind| Edge { ends: [Point::ZERO; 2], length_m: ft(length), kind };
     Slab {
-        crowded: Vec::new(),
         units: Units::Us,
         thickness: Some(inch(4.0)),
         post_tension: (PostTension::Unknown, Span::default()),

@@ -8,36 +8,35 @@ use crate::geometry::rectangle::OrientedRect;
 use crate::geometry::region::Region;
 use crate::quantity::M2_PER_FT2;
 use crate::record::Kind;
-use crate::sketch::{JointKind, Treatment};
+use crate::sketch::JointKind;
 use crate::slab::{Closure, Stretch};
 use crate::takeoff::{
-    AreaTotals, Conditions, CrackPortion, CrackWork, JointWork, LippageWork, Mended, Patch,
-    SpallRepair, SpallWork, StepStretch, Takeoff, Totals,
+    AreaTotals, Chase, Conditions, CrackPortion, CrackRepair, CrackWork, Filling, JointRepair,
+    JointWork, LippageWork, Mended, Patch, Seal, SpallRepair, SpallWork, StepStretch, Takeoff,
+    Totals,
 };
 
-fn joint_work(id: &str, kind: JointKind, treatment: Treatment, length: f64) -> JointWork {
-    JointWork {
-        id: id.to_owned(),
-        kind,
-        treatment,
-        length_m: ft(length),
-        saw_m: 0.0,
-        hand_m: 0.0,
-        hand_ends: 0,
-        by_hand: false,
-        buried_m: 0.0,
-        chase_width_mm: 0.0,
-        chase_depth_mm: 0.0,
-        fill_l: 0.0,
-        sealant_l: 0.0,
-        sealant_width_mm: 0.0,
-        sealant_depth_mm: 0.0,
-        rod_mm: None,
-        widen_m: 0.0,
-        groove_mm: 0.0,
-        removed_l: 0.0,
-        saw: Vec::new(),
-        hand: Vec::new(),
+fn joint_work(id: &str, kind: JointKind, length: f64, repair: JointRepair) -> JointWork {
+    JointWork { id: id.to_owned(), kind, length_m: ft(length), buried_m: 0.0, repair }
+}
+
+/// A section of so many inches, so long.
+fn filling(length: f64, width: f64, depth: f64) -> Filling {
+    Filling {
+        width_m: inch(width),
+        depth_m: inch(depth),
+        volume_l: in3(length * 12.0 * width * depth),
+    }
+}
+
+/// Sealed at a width that is found and stays.
+fn seal(length: f64, width: f64, depth: f64, rod: f64) -> Seal {
+    Seal {
+        width_m: inch(width),
+        depth_m: inch(depth),
+        sealant_l: in3(length * 12.0 * width * depth),
+        rod_m: Some(inch(rod)),
+        ..Seal::default()
     }
 }
 
@@ -46,68 +45,44 @@ fn stretch(from_in: f64, to_in: f64) -> Stretch {
 }
 
 fn joint_works() -> Vec<JointWork> {
-    let mut j1 = joint_work("J1", JointKind::Control, Treatment::Fill, 24.0);
-    j1.saw_m = ft(23.5);
-    j1.hand_m = ft(0.5);
-    j1.hand_ends = 2;
-    j1.chase_width_mm = mm(0.375);
-    j1.chase_depth_mm = mm(1.25);
-    j1.fill_l = in3(288.0 * 0.375 * 1.25);
-    j1.saw = vec![stretch(3.0, 285.0)];
-    j1.hand = vec![stretch(0.0, 3.0), stretch(285.0, 288.0)];
-    let mut j2 = joint_work("J2", JointKind::Isolation, Treatment::Honor, 24.0);
-    j2.sealant_width_mm = mm(0.5);
-    j2.sealant_depth_mm = mm(0.25);
-    j2.sealant_l = in3(288.0 * 0.5 * 0.25);
-    j2.rod_mm = Some(mm(0.625));
-    let mut j3 = joint_work("J3", JointKind::Construction, Treatment::Fill, 10.0);
-    j3.hand_m = ft(10.0);
-    j3.by_hand = true;
-    j3.buried_m = ft(10.0);
-    j3.chase_width_mm = mm(0.375);
-    j3.chase_depth_mm = mm(0.75);
-    j3.fill_l = in3(120.0 * 0.375 * 0.75);
-    j3.hand = vec![stretch(0.0, 120.0)];
-    let j4 = joint_work("J4", JointKind::Control, Treatment::Leave, 4.0);
-    vec![j1, j2, j3, j4]
+    let sawn = Chase {
+        filling: filling(24.0, 0.375, 1.25),
+        saw_m: ft(23.5),
+        by_hand: false,
+        saw: vec![stretch(3.0, 285.0)],
+        hand: vec![stretch(0.0, 3.0), stretch(285.0, 288.0)],
+    };
+    let by_hand = Chase {
+        filling: filling(10.0, 0.375, 0.75),
+        saw_m: 0.0,
+        by_hand: true,
+        saw: Vec::new(),
+        hand: vec![stretch(0.0, 120.0)],
+    };
+    let honored = JointRepair::Honor(seal(24.0, 0.5, 0.25, 0.625));
+    let j3 = joint_work("J3", JointKind::Construction, 10.0, JointRepair::Fill(by_hand));
+    vec![
+        joint_work("J1", JointKind::Control, 24.0, JointRepair::Fill(sawn)),
+        joint_work("J2", JointKind::Isolation, 24.0, honored),
+        JointWork { buried_m: ft(10.0), ..j3 },
+        joint_work("J4", JointKind::Control, 4.0, JointRepair::Leave),
+    ]
 }
 
-fn portion(from: f64, to: f64, width: f64, treatment: Treatment) -> CrackPortion {
-    CrackPortion {
-        from_m: ft(from),
-        to_m: ft(to),
-        length_m: ft(to - from),
-        width_mm: mm(width),
-        treatment,
-        chase_width_mm: 0.0,
-        depth_mm: 0.0,
-        fill_l: 0.0,
-        sealant_l: 0.0,
-        sealant_width_mm: 0.0,
-        sealant_depth_mm: 0.0,
-        rod_mm: None,
-        widen_m: 0.0,
-        groove_mm: 0.0,
-        removed_l: 0.0,
-    }
+fn portion(from: f64, to: f64, width: f64, repair: CrackRepair) -> CrackPortion {
+    let (from_m, to_m, length_m) = (ft(from), ft(to), ft(to - from));
+    CrackPortion { from_m, to_m, length_m, width_m: inch(width), repair }
 }
 
 fn crack_works() -> Vec<CrackWork> {
-    let mut filled = portion(0.0, 4.0, 1.0 / 16.0, Treatment::Fill);
-    filled.depth_mm = mm(1.0);
-    filled.fill_l = in3(48.0 / 16.0);
-    let mut chased = portion(4.0, 6.0, 3.0 / 16.0, Treatment::Chase);
-    chased.chase_width_mm = mm(0.25);
-    chased.depth_mm = mm(0.5);
-    chased.fill_l = in3(24.0 * 0.25 * 0.5);
-    let mut honored = portion(0.0, 3.0, 0.25, Treatment::Honor);
-    honored.sealant_l = in3(36.0 * 0.25 * 0.25);
-    honored.sealant_width_mm = mm(0.25);
-    honored.sealant_depth_mm = mm(0.25);
-    honored.rod_mm = Some(mm(0.375));
+    let filled = CrackRepair::Fill(filling(4.0, 1.0 / 16.0, 1.0));
+    let chased = CrackRepair::Chase(filling(2.0, 0.25, 0.5));
+    let honored = CrackRepair::Honor(seal(3.0, 0.25, 0.25, 0.375));
+    let c1 = vec![portion(0.0, 4.0, 1.0 / 16.0, filled), portion(4.0, 6.0, 3.0 / 16.0, chased)];
+    let c2 = vec![portion(0.0, 3.0, 0.25, honored)];
     vec![
-        CrackWork { id: "C1".to_owned(), length_m: ft(6.0), portions: vec![filled, chased] },
-        CrackWork { id: "C2".to_owned(), length_m: ft(3.0), portions: vec![honored] },
+        CrackWork { id: "C1".to_owned(), length_m: ft(6.0), portions: c1 },
+        CrackWork { id: "C2".to_owned(), length_m: ft(3.0), portions: c2 },
     ]
 }
 
@@ -177,7 +152,7 @@ pub(super) fn takeoff() -> Takeoff {
         hand_cut_m: ft(10.5),
         hand_ends: 2,
         buried_m: ft(10.0),
-        fill_l: joints.iter().map(|j| j.fill_l).sum(),
+        fill_l: joints.iter().filter_map(|j| Some(j.filling()?.volume_l)).sum(),
         honor_m: ft(27.0),
         widen_m: 0.0,
         sealant_l: in3(36.0 + 2.25),

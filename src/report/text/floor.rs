@@ -4,7 +4,7 @@ use super::Page;
 use crate::quantity::{M_PER_IN, Units, write};
 use crate::report::Report;
 use crate::report::table::{Align, Rows};
-use crate::takeoff::Fall;
+use crate::takeoff::{Fall, LowSpot};
 use crate::text::clean;
 
 /// Areas, edges and closure.
@@ -215,20 +215,17 @@ pub fn levels(page: &mut Page, report: &Report) {
     if let Some(fall) = levels.fall {
         rows.push(["Fall".to_owned(), fall_text(fall, units)]);
     }
-    for &(index, depth) in &levels.ponding {
-        let Some(level) = report.slab.levels.get(index) else {
-            continue;
-        };
+    for LowSpot { level, below_m, .. } in &levels.ponding {
         let at = format!(
             "x {}, y {}: {} below its neighbors",
             write::length(level.at.x, units),
             write::length(level.at.y, units),
-            write::small(depth, units)
+            write::small(*below_m, units)
         );
         rows.push(["May pond".to_owned(), at]);
     }
     let number = |f: Option<f64>| f.map_or("too few readings".to_owned(), |f| write::fixed(f, 0));
-    for (i, row) in levels.rows.iter().enumerate() {
+    for (i, (_, row)) in levels.rows.iter().enumerate() {
         let text = format!("FF {}, FL {}", number(row.ff), number(row.fl));
         rows.push([format!("Row {}", i + 1), text]);
     }

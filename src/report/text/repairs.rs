@@ -2,28 +2,29 @@
 
 use super::floor::notes;
 use super::{Lengths, Page};
-use crate::quantity::measure::{Column, cut, mm, mm_or_blank, patch_area, section};
+use crate::quantity::measure::{Column, cut, patch_area, small_or_blank};
+use crate::quantity::tape::pair;
 use crate::quantity::{Units, write};
 use crate::report::Report;
 use crate::report::table::{Align, Rows};
-use crate::sketch::Treatment;
-use crate::takeoff::{CrackPortion, LippageWork, LooseRepair, SpallRepair, Takeoff};
+use crate::takeoff::{CrackPortion, CrackRepair, LippageWork, LooseRepair, SpallRepair, Takeoff};
 use crate::text::clean;
 
 /// What a portion of a crack is filled to, or the rod that goes into it.
 fn portion_section(portion: &CrackPortion, units: Units) -> String {
-    match portion.treatment {
-        Treatment::Chase => section(portion.chase_width_mm, portion.depth_mm, units),
-        Treatment::Fill => section(portion.width_mm, portion.depth_mm, units),
-        Treatment::Honor => {
-            let rod = portion.rod_mm;
-            let rod = rod.map_or("no rod fits".to_owned(), |rod| format!("rod {}", mm(rod, units)));
-            match portion.widen_m > 0.0 {
-                true => format!("widen {}, {rod}", mm(portion.sealant_width_mm, units)),
+    match &portion.repair {
+        CrackRepair::Fill(filling) | CrackRepair::Chase(filling) => {
+            pair(filling.width_m, filling.depth_m, units)
+        }
+        CrackRepair::Honor(seal) => {
+            let rod = |rod| format!("rod {}", write::small(rod, units));
+            let rod = seal.rod_m.map_or("no rod fits".to_owned(), rod);
+            match seal.widen_m > 0.0 {
+                true => format!("widen {}, {rod}", write::small(seal.width_m, units)),
                 false => rod,
             }
         }
-        Treatment::Prime | Treatment::Leave => String::new(),
+        CrackRepair::Prime | CrackRepair::Leave => String::new(),
     }
 }
 
@@ -35,7 +36,8 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
         cracks.flat_map(|crack| crack.portions.iter().map(move |portion| (crack, portion)))
     };
     let resin = Column::liquid(takeoff.totals.crack_fill_l, units);
-    let sealant = Column::liquid(portions().map(|(_, p)| p.sealant_l).sum(), units);
+    let sealant_l = portions().filter_map(|(_, p)| Some(p.seal()?.sealant_l)).sum();
+    let sealant = Column::liquid(sealant_l, units);
     let mut rows = Rows::new(&[
         ("Crack", Align::Left),
         ("From", Align::Right),
@@ -51,11 +53,11 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
             clean(&crack.id),
             lengths.cell(portion.from_m),
             lengths.cell(portion.length_m),
-            mm_or_blank(portion.width_mm, units),
-            portion.treatment.word().to_owned(),
+            small_or_blank(portion.width_m, units),
+            portion.treatment().word().to_owned(),
             portion_section(portion, units),
-            resin.cell(portion.fill_l),
-            sealant.cell(portion.sealant_l),
+            resin.cell(portion.filling().map_or(0.0, |filling| filling.volume_l)),
+            sealant.cell(portion.seal().map_or(0.0, |seal| seal.sealant_l)),
         ]);
     }
     if rows.count() > 1 {
@@ -68,7 +70,7 @@ fn crack_table(takeoff: &Takeoff, lengths: Lengths) -> Rows {
             blank(),
             blank(),
             resin.cell(takeoff.totals.crack_fill_l),
-            sealant.cell(portions().map(|(_, p)| p.sealant_l).sum()),
+            sealant.cell(sealant_l),
         ]);
     }
     rows
@@ -166,7 +168,7 @@ pub fn patches(page: &mut Page, report: &Report) {
         rows.push([
             clean(&patch.id),
             cut(patch.length_m, patch.width_m, units),
-            mm(patch.depth_mm, units),
+            write::small(patch.depth_mm / 1000.0, units),
             patch_area(patch.area_m2, units),
             mortar.cell(patch.volume_l),
             clean(&patch.ids().collect::<Vec<_>>().join(" ")),
@@ -206,7 +208,7 @@ fn step_table(report: &Report, lengths: Lengths) -> Rows {
         rows.push([
             clean(&step.id),
             record.along.as_deref().map(clean).unwrap_or_default(),
-            mm(step.max_step_mm, units),
+            write::small(step.max_step_mm / 1000.0, units),
             lengths.or_blank(step.hand_length_m),
             if by_hand { patch_area(step.hand_area_m2, units) } else { String::new() },
             off.cell(step.removed_l),

@@ -1,6 +1,7 @@
 use super::*;
 use crate::floor::Survey;
 use crate::report::sample::{demonstrations, ft, metric, report, us};
+use crate::takeoff::JointRepair;
 
 fn text(sample: &Survey) -> String {
     takeoff(&report(sample), 80)
@@ -34,7 +35,9 @@ fn long_joints_are_given_to_the_inch_where_the_page_is_too_narrow() {
     let mut sample = us();
     for joint in &mut sample.takeoff.joints {
         joint.length_m = ft(112.0) + 0.0127;
-        joint.saw_m = ft(111.5) + 0.0127;
+        if let JointRepair::Fill(chase) = &mut joint.repair {
+            chase.saw_m = ft(111.5) + 0.0127;
+        }
     }
     let text = text(&sample);
     assert!(text.contains("Lengths to the nearest inch."), "{text}");
@@ -62,6 +65,10 @@ fn sections_with_nothing_in_them_are_left_out() {
     takeoff.lippage.clear();
     takeoff.findings.clear();
     takeoff.totals = crate::takeoff::Totals::default();
+    slab.joints.clear();
+    slab.cracks.clear();
+    slab.spalls.clear();
+    slab.lippage.clear();
     slab.panels.clear();
     slab.blemishes.clear();
     sample.order = crate::order::Order::default();

@@ -6,7 +6,7 @@ use kurbo::{Rect, Size};
 
 use crate::order::Marks;
 use crate::parallel;
-use crate::slab::{Slab, Stretch};
+use crate::slab::{Joint, Slab, Stretch};
 
 use super::zero;
 use crate::paper::draw;
@@ -93,7 +93,7 @@ pub fn figure(
         let own = if beside.is_some() { own } else { width };
         let room = Box2::new(0.0, HEAD, own, height);
         let map = Map { scale, filled: whole(inputs, &room, scale, marks), key: None };
-        if faults(inputs, std::slice::from_ref(&map), marks) > 0 {
+        if faults(std::slice::from_ref(&map), marks) > 0 {
             return None;
         }
         let mut groups = map.filled.groups;
@@ -120,7 +120,7 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
     let mut best: Option<(usize, Vec<Map>)> = None;
     if let Some(scale) = whole.filter(roomy) {
         let map = undivided(scale);
-        let found = faults(inputs, &map, marks);
+        let found = faults(&map, marks);
         if found == 0 {
             return map;
         }
@@ -141,7 +141,7 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
     };
     for (scale, grid) in tried {
         let maps = divided(inputs, ground, (scale, &grid), marks, first);
-        let found = faults(inputs, &maps, marks);
+        let found = faults(&maps, marks);
         if best.as_ref().is_none_or(|(least, _)| found < *least) {
             best = Some((found, maps));
         }
@@ -154,10 +154,9 @@ pub fn maps(inputs: &Inputs, ground: &Ground, marks: &Marks, first: usize) -> Ve
 }
 
 /// What stands on none of the plans, in words: joints by their tags, numbers of the order, cartridges.
-pub fn left_off(slab: &Slab, maps: &[Map], marks: &Marks) -> Vec<String> {
+pub fn left_off(maps: &[Map], marks: &Marks) -> Vec<String> {
     let on = |stands: &dyn Fn(&Filled) -> bool| maps.iter().any(|m| stands(&m.filled));
-    let joints = marks.legs.iter().filter_map(|l| slab.joints.get(l.joint));
-    let ids: BTreeSet<&String> = joints.map(|j| &j.id).collect();
+    let ids: BTreeSet<&String> = marks.legs.iter().map(|leg| &leg.joint.id).collect();
     let mut ids: Vec<String> =
         ids.into_iter().filter(|id| !on(&|f| f.tagged.contains(*id))).cloned().collect();
     ids.sort_by_cached_key(|id| crate::text::id_key(id));
@@ -170,9 +169,9 @@ pub fn left_off(slab: &Slab, maps: &[Map], marks: &Marks) -> Vec<String> {
 }
 
 /// What has no room counts more than leaders that cross, which can still be followed.
-fn faults(inputs: &Inputs, maps: &[Map], marks: &Marks) -> usize {
+fn faults(maps: &[Map], marks: &Marks) -> usize {
     let crossings: usize = maps.iter().map(|m| m.filled.crossings).sum();
-    crossings + 100 * left_off(inputs.slab, maps, marks).len()
+    crossings + 100 * left_off(maps, marks).len()
 }
 
 /// The largest standard scale at which the floor fits.
@@ -206,12 +205,8 @@ fn whole(inputs: &Inputs, room: &Box2, scale: Scale, marks: &Marks) -> Filled {
     let work = Work {
         legs: (1..).zip(marks.legs.iter().cloned()).collect(),
         marks: marks.marks.clone(),
-        tagged: marks.legs.iter().map(|l| l.joint).collect(),
-        zeros: marks
-            .legs
-            .iter()
-            .filter_map(|l| Some((l.joint, zero(inputs.slab.joints.get(l.joint)?))))
-            .collect(),
+        tagged: marks.legs.iter().map(|leg| &*leg.joint.id).collect(),
+        zeros: marks.legs.iter().map(|leg| (&*leg.joint.id, zero(leg.joint))).collect(),
     };
     plan::fill(inputs, None, &view, room, &work)
 }
@@ -253,31 +248,29 @@ fn divided(
             numbers: &numbers,
         };
         let meaningful = view.floor_length(MEANINGFUL);
-        let work = within(inputs.slab, &slab, (window, meaningful), marks);
+        let work = within(&slab, (window, meaningful), marks);
         let mut filled = plan::fill(&own, Some(beside), &view, &room, &work);
         filled.groups.extend(ground.foot_marks(scale, slab.units));
         Map { scale, filled, key: Some(KeyPlan::new(inputs.slab, windows.clone(), Some(i))) }
     })
 }
 
-/// What is filled in a window, told by the joints of its part of the floor.
-fn within(whole: &Slab, part: &Slab, (window, meaningful): (Rect, f64), marks: &Marks) -> Work {
+/// What is filled in a window.
+fn within<'a>(part: &Slab, (window, meaningful): (Rect, f64), marks: &Marks<'a>) -> Work<'a> {
     let wide = window.inflate(ON_EDGE_M, ON_EDGE_M);
-    let ids = part.joints.iter().enumerate();
-    let ids: BTreeMap<&str, usize> = ids.map(|(i, j)| (&*j.id, i)).collect();
-    let index = |joint: usize| ids.get(&*whole.joints.get(joint)?.id).copied();
+    let lies = |joint: &Joint| joint.on_slab.iter().map(Stretch::length).sum();
+    let here: BTreeMap<&str, f64> = part.joints.iter().map(|j| (&*j.id, lies(j))).collect();
     let mut work = Work::default();
     for (number, leg) in (1..).zip(&marks.legs) {
-        let (Some(joint), Some(own)) = (whole.joints.get(leg.joint), index(leg.joint)) else {
+        let (id, path) = (&*leg.joint.id, &leg.joint.path);
+        let Some(here) = here.get(id) else {
             continue;
         };
-        let middle = joint.path.point_at(joint.path.length() / 2.0);
-        let here: f64 = part.joints[own].on_slab.iter().map(Stretch::length).sum();
-        work.zeros.insert(own, zero(joint));
-        if here >= meaningful || wide.contains(middle) {
-            work.tagged.insert(own);
+        work.zeros.insert(id, zero(leg.joint));
+        if *here >= meaningful || wide.contains(path.point_at(path.length() / 2.0)) {
+            work.tagged.insert(id);
         }
-        let pieces = part::inside(&joint.path, wide);
+        let pieces = part::inside(path, wide);
         let pieces = pieces.iter().map(|(from, to)| Stretch {
             from_m: from.max(leg.stretch.from_m),
             to_m: to.min(leg.stretch.to_m),
@@ -286,14 +279,11 @@ fn within(whole: &Slab, part: &Slab, (window, meaningful): (Rect, f64), marks: &
         let least = LEAST_M.min(leg.stretch.length() / 2.0);
         if let Some(stretch) = longest.filter(|s| s.length() >= least) {
             let mut leg = leg.clone();
-            (leg.joint, leg.stretch) = (own, stretch);
+            leg.stretch = stretch;
             work.legs.push((number, leg));
         }
     }
-    for mark in marks.marks.iter().filter(|m| wide.contains(m.at)) {
-        if let Some(joint) = index(mark.joint) {
-            work.marks.push(crate::order::Mark { joint, ..mark.clone() });
-        }
-    }
+    let marks = marks.marks.iter().filter(|mark| wide.contains(mark.at));
+    work.marks = marks.filter(|mark| here.contains_key(&*mark.joint.id)).cloned().collect();
     work
 }

@@ -61,17 +61,17 @@ fn radius(number: usize) -> f64 {
     (words::width(&number.to_string(), style::strong()) / 2.0 + 0.9).max(2.3)
 }
 
-/// What is filled on a floor, or in a window of it. Joints are those of the floor that is drawn.
+/// What is filled on a floor, or in a window of it.
 #[derive(Clone, Debug, Default)]
-pub struct Work {
+pub struct Work<'a> {
     /// Stretches with their numbers in the order of filling.
-    pub legs: Vec<(usize, Leg)>,
+    pub legs: Vec<(usize, Leg<'a>)>,
     /// Where cartridges run out.
-    pub marks: Vec<order::Mark>,
-    /// For each filled joint the station from which its cartridges are taped, m.
-    pub zeros: BTreeMap<usize, f64>,
-    /// Joints that want a tag.
-    pub tagged: BTreeSet<usize>,
+    pub marks: Vec<order::Mark<'a>>,
+    /// For each filled joint, by its id, the station from which its cartridges are taped, m.
+    pub zeros: BTreeMap<&'a str, f64>,
+    /// Ids of joints that want a tag.
+    pub tagged: BTreeSet<&'a str>,
 }
 
 /// A floor with its filler marks.
@@ -154,7 +154,7 @@ impl Drawing<'_> {
     fn filled_joints(&mut self, work: &Work) -> Group {
         let slab = self.inputs.slab;
         let mut groups = Vec::new();
-        for (i, joint) in slab.joints.iter().enumerate() {
+        for joint in &slab.joints {
             let runs = self.joint_runs(joint);
             for run in &runs {
                 self.clear.add_soft(run);
@@ -162,7 +162,7 @@ impl Drawing<'_> {
             self.used.insert(Symbol::joint(joint.kind));
             let mut lines: Vec<Mark> =
                 runs.iter().map(|r| super::joint_line(r, joint.kind)).collect();
-            if let Some(zero) = work.zeros.get(&i) {
+            if let Some(zero) = work.zeros.get(&*joint.id) {
                 let zero = joint.path.point_at(*zero);
                 if self.shows(zero) {
                     let zero = self.view.point(zero);
@@ -176,7 +176,7 @@ impl Drawing<'_> {
                     ));
                 }
             }
-            if work.tagged.contains(&i) {
+            if work.tagged.contains(&*joint.id) {
                 let (id, square) = (joint.id.clone(), tags::Outline::Square);
                 self.tags.push(Tag::line(&joint.id, id, square, &runs));
             }
@@ -186,13 +186,9 @@ impl Drawing<'_> {
     }
 
     fn cartridges(&mut self, work: &Work) -> Vec<Group> {
-        let slab = self.inputs.slab;
         let mut out = Vec::new();
         for mark in &work.marks {
-            let Some(joint) = slab.joints.get(mark.joint) else {
-                continue;
-            };
-            let along = self.view.direction(joint.path.direction_at(mark.station_m));
+            let along = self.view.direction(mark.joint.path.direction_at(mark.station_m));
             let p = self.view.point(mark.at);
             self.used.insert(Symbol::Cartridge);
             let across = along.left() * STROKE;
@@ -217,7 +213,7 @@ impl Drawing<'_> {
         let places = beside_leg(long, radius(number));
         let (p, slip) = places
             .into_iter()
-            .filter_map(|(s, side)| self.order_place(leg, number, arrow, (s, side)))
+            .map(|(s, side)| self.order_place(leg, number, arrow, (s, side)))
             .find(|(_, slip)| self.clear.is_free(slip, 0.4) && self.clear.soft_hits(slip) == 0)?;
         self.clear.add(slip);
         self.used.insert(Symbol::FillOrder);
@@ -236,13 +232,13 @@ impl Drawing<'_> {
         number: usize,
         arrow: f64,
         (s, side): (f64, f64),
-    ) -> Option<(PaperPoint, Slip)> {
-        let joint = self.inputs.slab.joints.get(leg.joint)?;
+    ) -> (PaperPoint, Slip) {
+        let path = &leg.joint.path;
         let (back, from) =
             if leg.backward { (-1.0, leg.stretch.to_m) } else { (1.0, leg.stretch.from_m) };
         let station = from + back * self.view.floor_length(s);
-        let along = self.view.direction(joint.path.direction_at(station)) * back;
-        let foot = self.view.point(joint.path.point_at(station));
+        let along = self.view.direction(path.direction_at(station)) * back;
+        let foot = self.view.point(path.point_at(station));
         let p = foot + along * radius(number) + along.left() * (side * OFF);
         let slip = Slip {
             center: p + along * (arrow / 2.0),
@@ -250,7 +246,7 @@ impl Drawing<'_> {
             half_along: radius(number) + arrow / 2.0,
             half_across: radius(number),
         };
-        Some((p, slip))
+        (p, slip)
     }
 
     /// Numbers of the cartridges with their stations, where there is room; the table has all of them.
@@ -258,10 +254,7 @@ impl Drawing<'_> {
         let slab = self.inputs.slab;
         let strokes: Vec<PaperPoint> = work.marks.iter().map(|m| self.view.point(m.at)).collect();
         for mark in &work.marks {
-            let Some(joint) = slab.joints.get(mark.joint) else {
-                continue;
-            };
-            let along = self.view.direction(joint.path.direction_at(mark.station_m));
+            let along = self.view.direction(mark.joint.path.direction_at(mark.station_m));
             let p = self.view.point(mark.at);
             let others: Vec<PaperPoint> =
                 strokes.iter().filter(|s| (**s - p).length() < FAR_STROKE).copied().collect();
@@ -270,7 +263,7 @@ impl Drawing<'_> {
                 let off = |s: PaperPoint| label.slip.distance(s, s);
                 others.iter().all(|s| off(p) <= off(*s))
             };
-            let station = mark.station_m - work.zeros.get(&mark.joint).copied().unwrap_or(0.0);
+            let station = mark.station_m - work.zeros.get(&*mark.joint.id).copied().unwrap_or(0.0);
             let long = format!("{}: {}", mark.cartridge, tape(station.max(0.0), slab.units));
             for text in [long, mark.cartridge.to_string()] {
                 if self.put_beside("", 0.3, beside(p, along, &text).into_iter().filter(own)) {

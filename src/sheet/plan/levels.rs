@@ -3,7 +3,7 @@
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::write;
 use crate::slab::LevelRow;
-use crate::takeoff::Flatness;
+use crate::takeoff::{Flatness, LevelReport, LowSpot};
 
 use super::{Drawing, layer};
 use crate::paper::clear::Slip;
@@ -63,7 +63,7 @@ pub fn flatness_words(row: &Flatness) -> String {
     [one("FF", row.ff), one("FL", row.fl)].into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
-impl Drawing<'_> {
+impl<'a> Drawing<'a> {
     fn row_points(&self, row: &LevelRow) -> Vec<PaperPoint> {
         let mut station = 0.0;
         let mut out = Vec::new();
@@ -86,12 +86,9 @@ impl Drawing<'_> {
             }
             groups.push(draw::group("", "level-row", row_marks(&points)));
         }
-        for (i, _) in self.low() {
-            let Some(level) = slab.levels.get(i) else {
-                continue;
-            };
+        for low in self.found().flat_map(|levels| &levels.ponding) {
             self.used.insert(Symbol::Low);
-            let p = self.view.point(level.at);
+            let p = self.view.point(low.level.at);
             self.clear.add(Slip::upright(&Box2::around(p, 2.0 * LOW, 2.0 * LOW)));
             for dash in low_dashes(p) {
                 self.clear.add_soft(&dash);
@@ -103,17 +100,14 @@ impl Drawing<'_> {
         layer("levels", groups)
     }
 
-    /// Low spots: index of the level and depth below its neighbors, m.
-    fn low(&self) -> Vec<(usize, f64)> {
-        let levels = self.inputs.takeoff.levels.as_ref();
-        levels.map_or_else(Vec::new, |l| l.ponding.clone())
+    /// What was found of the heights, where some were taken.
+    fn found(&self) -> std::option::Iter<'a, LevelReport> {
+        self.inputs.takeoff.levels.iter()
     }
 
     /// Flatness beside its row, depth beside a low spot.
     pub(super) fn level_texts(&mut self) {
-        let slab = self.inputs.slab;
-        let rows = self.inputs.takeoff.levels.as_ref().map(|l| &l.rows);
-        for (row, found) in slab.level_rows.iter().zip(rows.into_iter().flatten()) {
+        for (row, found) in self.found().flat_map(|levels| &levels.rows) {
             let text = flatness_words(found);
             let points = self.row_points(row);
             let (Some(&a), Some(&b)) = (points.first(), points.last()) else {
@@ -138,12 +132,8 @@ impl Drawing<'_> {
     }
 
     fn low_texts(&mut self) {
-        let slab = self.inputs.slab;
-        for (i, depth) in self.low() {
-            let Some(level) = slab.levels.get(i) else {
-                continue;
-            };
-            let text = format!("LOW {}", self.small(depth));
+        for LowSpot { level, below_m, .. } in self.found().flat_map(|levels| &levels.ponding) {
+            let text = format!("LOW {}", self.small(*below_m));
             let p = self.view.point(level.at);
             let type_ = style::body();
             let half = words::width(&text, type_) / 2.0;

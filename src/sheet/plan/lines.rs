@@ -2,9 +2,9 @@
 
 use crate::ink::{Group, Mark, PaperPoint};
 use crate::quantity::write;
-use crate::sketch::{JointKind, Movement, Treatment};
+use crate::sketch::{JointKind, Movement};
 use crate::slab::{Crack, Joint};
-use crate::takeoff::JointWork;
+use crate::takeoff::{Chase, JointRepair, JointWork};
 
 use super::nearest::Kin;
 use super::steps::{growth, seen_runs};
@@ -20,17 +20,6 @@ use crate::tags::{Outline, Tag};
 /// Shortest bar that marks a hand-cut end, mm of paper: a true three inches would vanish at small scales.
 const SHORTEST_BAR: f64 = 1.6;
 
-/// Word for a treatment.
-#[must_use]
-pub const fn treatment_name(treatment: Treatment) -> &'static str {
-    match treatment {
-        Treatment::Chase => "chase and fill",
-        Treatment::Prime | Treatment::Fill | Treatment::Honor | Treatment::Leave => {
-            treatment.word()
-        }
-    }
-}
-
 /// Index of the line weight for a crack width.
 #[must_use]
 pub fn width_class(width_m: f64) -> usize {
@@ -40,13 +29,9 @@ pub fn width_class(width_m: f64) -> usize {
 
 impl Drawing<'_> {
     pub(super) fn joints(&mut self) -> Group {
-        let slab = self.inputs.slab;
-        let groups = slab.joints.iter().map(|j| self.joint(j)).collect();
+        let (slab, takeoff) = (self.inputs.slab, self.inputs.takeoff);
+        let groups = takeoff.joints_of(slab).map(|(j, work)| self.joint(j, work)).collect();
         layer("joints", groups)
-    }
-
-    fn work(&self, id: &str) -> Option<&JointWork> {
-        self.works.get(id).copied()
     }
 
     /// A joint on paper, no shorter than is seen.
@@ -54,7 +39,7 @@ impl Drawing<'_> {
         seen_runs(self.view.stretches(&joint.path, &joint.on_slab))
     }
 
-    fn joint(&mut self, joint: &Joint) -> Group {
+    fn joint(&mut self, joint: &Joint, work: &JointWork) -> Group {
         let runs = self.joint_runs(joint);
         let mut marks = Vec::new();
         for run in &runs {
@@ -62,25 +47,19 @@ impl Drawing<'_> {
             marks.push(joint_line(run, joint.kind));
         }
         self.used.insert(Symbol::joint(joint.kind));
-        let hand = self
-            .work(&joint.id)
-            .filter(|w| !mostly_by_hand(w))
-            .map(|w| w.hand.clone())
-            .unwrap_or_default();
-        for stretch in &hand {
+        let by_stretches = work.chase().filter(|_| !mostly_by_hand(work));
+        for stretch in by_stretches.map_or(&[][..], |chase| &chase.hand) {
             self.used.insert(Symbol::HandCut);
             marks.push(self.bar(&joint.path, stretch.from_m, stretch.to_m));
         }
         let mut group = draw::group(&*joint.id, format!("joint {}", joint.kind.word()), marks);
-        if let Some(work) = self.work(&joint.id) {
-            group.title = format!(
-                "{}: {} joint, {}, {}",
-                joint.id,
-                joint.kind.word(),
-                treatment_name(work.treatment),
-                write::run(work.length_m, self.units())
-            );
-        }
+        group.title = format!(
+            "{}: {} joint, {}, {}",
+            joint.id,
+            joint.kind.word(),
+            work.treatment().word(),
+            write::run(work.length_m, self.units())
+        );
         self.tags.push(Tag::line(&joint.id, joint.id.clone(), Outline::Square, &runs));
         group
     }
@@ -142,11 +121,7 @@ impl Drawing<'_> {
 
     /// What is cut and how far, along each joint.
     pub(super) fn joint_texts(&mut self, kin: &Kin) {
-        let slab = self.inputs.slab;
-        for joint in &slab.joints {
-            let Some(work) = self.work(&joint.id) else {
-                continue;
-            };
+        for (joint, work) in self.inputs.takeoff.joints_of(self.inputs.slab) {
             if work.length_m <= 0.0 {
                 continue;
             }
@@ -167,23 +142,21 @@ impl Drawing<'_> {
     /// The text beside a joint, longest form first.
     fn joint_words(&self, joint: &Joint, work: &JointWork) -> Vec<String> {
         let run = self.run(work.length_m);
-        let (full, short) = match work.treatment {
-            Treatment::Honor => {
-                let seal =
-                    format!("SEAL {}", self.pair(work.sealant_width_mm, work.sealant_depth_mm));
-                let rod = work
-                    .rod_mm
-                    .map_or(String::new(), |r| format!(", ROD {}", self.small(r / 1000.0)));
-                (format!("{seal}{rod}, {run}"), format!("{seal}, {run}"))
+        let (full, short) = match &work.repair {
+            JointRepair::Honor(seal) => {
+                let words = format!("SEAL {}", self.pair(seal.width_m, seal.depth_m));
+                let rod =
+                    seal.rod_m.map_or(String::new(), |rod| format!(", ROD {}", self.small(rod)));
+                (format!("{words}{rod}, {run}"), format!("{words}, {run}"))
             }
-            Treatment::Leave => (format!("LEAVE, {run}"), "LEAVE".to_owned()),
-            _ => {
-                let chase = self.pair(work.chase_width_mm, work.chase_depth_mm);
-                (format!("{chase}, {run}"), chase)
+            JointRepair::Leave => (format!("LEAVE, {run}"), "LEAVE".to_owned()),
+            JointRepair::Fill(Chase { filling, .. }) => {
+                let words = self.pair(filling.width_m, filling.depth_m);
+                (format!("{words}, {run}"), words)
             }
         };
         let mut extra = String::new();
-        if work.widen_m > 0.0 {
+        if work.seal().is_some_and(|seal| seal.widen_m > 0.0) {
             extra.push_str(", WIDEN FIRST");
         }
         if mostly_by_hand(work) {
@@ -202,7 +175,7 @@ impl Drawing<'_> {
 
 /// Whether most of a joint is cut by hand: then the words say so instead of a bar all along it.
 fn mostly_by_hand(work: &JointWork) -> bool {
-    work.by_hand || work.hand_m > work.length_m / 2.0
+    work.chase().is_some_and(|chase| chase.by_hand || chase.hand_m() > work.length_m / 2.0)
 }
 
 /// A joint's own line pattern.

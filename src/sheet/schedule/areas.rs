@@ -42,8 +42,8 @@ impl Rows<'_> {
         };
         rows.extend(slab.uncoated.iter().map(|z| zone(z, "not coated")));
         let keep_outs = slab.keep_outs.iter();
-        let keep_outs = keep_outs.map(|z| zone(z, if z.flush { "flush" } else { "keep off" }));
-        rows.extend(self.like(&slab.keep_outs, keep_outs.collect()));
+        let keep_outs = keep_outs.map(|z| (z, zone(z, if z.flush { "flush" } else { "keep off" })));
+        rows.extend(self.like(keep_outs));
         Table {
             title: "AREAS AND OBSTACLES".into(),
             columns: vec![left("TAG"), left("WHAT"), left("SIZE")],
@@ -55,9 +55,9 @@ impl Rows<'_> {
 
     /// Joins the rows of things that differ only in their place, where that can be said in few words: things that stand at crossings of
     /// joints, and things of one repeated record, as "K5–K12".
-    fn like(&self, zones: &[Zone], rows: Vec<Row>) -> Vec<Row> {
+    fn like<'z>(&self, rows: impl Iterator<Item = (&'z Zone, Row)>) -> Vec<Row> {
         let mut out: Vec<Like> = Vec::new();
-        for (row, zone) in rows.into_iter().zip(zones) {
+        for (zone, row) in rows {
             let middle = zone.shape.region.bounds().map(|b| b.center());
             let at = middle.and_then(|p| self.locator.crossing(p, &zone.id));
             match out.last_mut() {

@@ -2,12 +2,11 @@
 
 use crate::sketch::Movement;
 use crate::slab::Crack;
-use crate::takeoff::{CrackPortion, CrackWork};
+use crate::takeoff::{CrackPortion, CrackRepair, CrackWork};
 use crate::trade::words::OFFSET;
 
 use super::rows::{Rows, left, note, right, sentences, tagged};
 use super::{Row, Table};
-use crate::sheet::plan::treatment_name;
 
 impl Rows<'_> {
     pub(super) fn cracks(&self) -> Table {
@@ -36,7 +35,7 @@ impl Rows<'_> {
         let step = crack
             .step
             .filter(|s| *s > 0.0)
-            .map_or(String::new(), |s| format!("{OFFSET} {}", self.small(s * 1000.0)));
+            .map_or(String::new(), |s| format!("{OFFSET} {}", self.small(s)));
         let at = self.ends(&crack.path, &crack.on_slab, &crack.id);
         let about = sentences(&[&at, moves, &step, &note(crack.note.as_deref())]);
         let mut rows: Vec<Row> = work.portions.iter().map(|p| self.portion(crack, p)).collect();
@@ -63,14 +62,16 @@ impl Rows<'_> {
 
     fn portion(&self, crack: &Crack, portion: &CrackPortion) -> Row {
         let width =
-            if crack.width_known { self.small(portion.width_mm) } else { "not noted".to_owned() };
-        let cut = if portion.chase_width_mm > 0.0 {
-            format!("chase {}", self.pair(portion.chase_width_mm, portion.depth_mm))
-        } else if portion.widen_m > 0.0 {
-            let name = treatment_name(portion.treatment);
-            format!("{name}, widen to {}", self.small(portion.sealant_width_mm))
-        } else {
-            treatment_name(portion.treatment).to_owned()
+            if crack.width_known { self.small(portion.width_m) } else { "not noted".to_owned() };
+        let word = portion.treatment().word();
+        let cut = match &portion.repair {
+            CrackRepair::Chase(groove) => {
+                format!("{word} {}", self.pair(groove.width_m, groove.depth_m))
+            }
+            CrackRepair::Honor(seal) if seal.widen_m > 0.0 => {
+                format!("{word}, widen to {}", self.small(seal.width_m))
+            }
+            _ => word.to_owned(),
         };
         Row { cells: vec![String::new(), width, cut, self.run(portion.length_m)], ..Row::default() }
     }

@@ -17,11 +17,11 @@ impl Rows<'_> {
             let length_m = face.path.length();
             let whole = Stretch { from_m: 0.0, to_m: length_m };
             let name = words::clean(face.name.as_deref().unwrap_or(""));
-            let radius = |m: f64| format!("cove of {} radius", self.small(m * 1000.0));
+            let radius = |m: f64| format!("cove of {} radius", self.small(m));
             let cove = face.cove_m.map_or(String::new(), radius);
             Row {
                 cells: vec![
-                    self.small(face.height_m * 1000.0),
+                    self.small(face.height_m),
                     self.run(length_m),
                     write::area(face.area_m2(), self.units()),
                 ],
@@ -40,26 +40,20 @@ impl Rows<'_> {
 
     /// Fall, low spots and flatness rows.
     pub(super) fn levels(&self) -> Table {
-        let slab = self.inputs.slab;
         let row = |what: String, words: String| Row { cells: vec![what], words, ..Row::default() };
         let mut rows = Vec::new();
         if let Some(levels) = &self.inputs.takeoff.levels {
             if let Some(fall) = levels.fall {
                 rows.push(row("fall".into(), capitalized(&fall_text(fall, self.units()))));
             }
-            for (i, depth_m) in &levels.ponding {
-                if let Some(level) = slab.levels.get(*i) {
-                    let at = self.locator.point(level.at, "");
-                    rows.push(row(format!("low {}", self.small(depth_m * 1000.0)), at));
-                }
+            for low in &levels.ponding {
+                let at = self.locator.point(low.level.at, "");
+                rows.push(row(format!("low {}", self.small(low.below_m)), at));
             }
-            for (found, line) in levels.rows.iter().zip(&slab.level_rows) {
-                let last = line.heights_m.len().saturating_sub(1);
-                #[expect(clippy::cast_precision_loss, reason = "readings of one row")]
-                let end = line.from + line.direction * (line.spacing_m * last as f64);
+            for (line, found) in &levels.rows {
                 let text = flatness_words(found);
                 if !text.is_empty() {
-                    rows.push(row(text, self.locator.line(line.from, end, "")));
+                    rows.push(row(text, self.locator.line(line.from, line.end(), "")));
                 }
             }
         }

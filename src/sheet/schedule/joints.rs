@@ -1,12 +1,11 @@
 //! The schedule of joints.
 
-use crate::sketch::{Formed, Span, Treatment};
+use crate::sketch::{Formed, Span};
 use crate::slab::Joint;
-use crate::takeoff::JointWork;
+use crate::takeoff::{Chase, JointRepair, JointWork};
 
 use super::rows::{Rows, left, note, right, sentences, tagged};
 use super::{Row, Table};
-use crate::sheet::plan::treatment_name;
 
 impl Rows<'_> {
     pub(super) fn joints(&self) -> Table {
@@ -14,7 +13,7 @@ impl Rows<'_> {
         let mut told = None;
         let rows = takeoff.joints_of(slab).map(|(j, w)| self.joint(j, w, &mut told)).collect();
         let t = &takeoff.totals;
-        let treated = takeoff.joints.iter().filter(|j| j.treatment != Treatment::Leave);
+        let treated = takeoff.joints.iter().filter(|j| !matches!(j.repair, JointRepair::Leave));
         Table {
             title: "JOINTS".into(),
             columns: vec![
@@ -46,24 +45,26 @@ impl Rows<'_> {
         work: &JointWork,
         told: &mut Option<(Span, &'j str, String)>,
     ) -> Row {
-        let size = match work.treatment {
-            Treatment::Leave => "leave".to_owned(),
-            Treatment::Honor => self.pair(work.sealant_width_mm, work.sealant_depth_mm),
-            _ => self.pair(work.chase_width_mm, work.chase_depth_mm),
+        let (chase, seal) = (work.chase(), work.seal());
+        let size = match &work.repair {
+            JointRepair::Leave => "leave".to_owned(),
+            JointRepair::Honor(seal) => self.pair(seal.width_m, seal.depth_m),
+            JointRepair::Fill(Chase { filling, .. }) => self.pair(filling.width_m, filling.depth_m),
         };
-        let ends = if work.hand_ends > 0 { work.hand_ends.to_string() } else { String::new() };
-        let kind = format!("{}, {}", joint.kind.word(), treatment_name(work.treatment));
-        let rod = work.rod_mm.map_or(String::new(), |r| format!("rod {}", self.small(r)));
-        let widen = match work.widen_m > 0.0 {
-            true => format!("widen to {} first", self.small(work.sealant_width_mm)),
-            false => String::new(),
-        };
-        let former = if joint.formed == Formed::Strip && work.treatment == Treatment::Fill {
+        let ends = chase.map(Chase::hand_ends).filter(|ends| *ends > 0);
+        let kind = format!("{}, {}", joint.kind.word(), work.treatment().word());
+        let rod = seal.and_then(|seal| seal.rod_m);
+        let rod = rod.map_or(String::new(), |rod| format!("rod {}", self.small(rod)));
+        let widen = seal.filter(|seal| seal.widen_m > 0.0);
+        let widen = widen
+            .map_or(String::new(), |seal| format!("widen to {} first", self.small(seal.width_m)));
+        let former = if joint.formed == Formed::Strip && chase.is_some() {
             "strip left in: take it out"
         } else {
             ""
         };
-        let hand = if work.by_hand { "followed by hand all along" } else { "" };
+        let by_hand = chase.is_some_and(|chase| chase.by_hand);
+        let hand = if by_hand { "followed by hand all along" } else { "" };
         let buried = if joint.buried { "buried: open first" } else { "" };
         let at = self.ends(&joint.path, &joint.on_slab, &joint.id);
         let note = note(joint.note.as_deref());
@@ -84,9 +85,9 @@ impl Rows<'_> {
                 joint.id.clone(),
                 size,
                 self.run(work.length_m),
-                self.run_or_blank(work.saw_m),
-                self.run_or_blank(work.hand_m),
-                ends,
+                self.run_or_blank(chase.map_or(0.0, |chase| chase.saw_m)),
+                self.run_or_blank(chase.map_or(0.0, Chase::hand_m)),
+                ends.map_or(String::new(), |ends| ends.to_string()),
             ],
             words,
             ..Row::default()

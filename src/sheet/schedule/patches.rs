@@ -63,7 +63,7 @@ impl Rows<'_> {
                 cells: vec![
                     work.id.clone(),
                     self.size(&record.shape),
-                    self.small(work.depth_m * 1000.0),
+                    self.small(work.depth_m),
                     how.into(),
                     ports,
                     self.volume(resin_l),
@@ -110,7 +110,7 @@ impl Rows<'_> {
             cells: vec![
                 patch.id.clone(),
                 self.sides(patch.length_m, patch.width_m),
-                self.small(patch.depth_mm),
+                self.small(patch.depth_mm / 1000.0),
                 "cut out".into(),
                 self.volume(patch.volume_l),
             ],
@@ -125,7 +125,7 @@ impl Rows<'_> {
             cells: vec![
                 spall.id.clone(),
                 self.size(&spall.shape),
-                self.small(spall.depth * 1000.0),
+                self.small(spall.depth),
                 repair.into(),
                 self.volume(volume_l),
             ],

@@ -77,12 +77,12 @@ impl Rows<'_> {
         self.inputs.slab.units
     }
 
-    pub(super) fn small(&self, mm: f64) -> String {
-        write::small(mm / 1000.0, self.units())
+    pub(super) fn small(&self, m: f64) -> String {
+        write::small(m, self.units())
     }
 
-    pub(super) fn pair(&self, a_mm: f64, b_mm: f64) -> String {
-        pair(a_mm / 1000.0, b_mm / 1000.0, self.units())
+    pub(super) fn pair(&self, a_m: f64, b_m: f64) -> String {
+        pair(a_m, b_m, self.units())
     }
 
     /// Feet or meters without their unit, which stands in the head.

@@ -56,7 +56,7 @@ impl Rows<'_> {
             id: step.id.clone(),
             cells: vec![
                 step.id.clone(),
-                self.small(work.max_step_mm),
+                self.small(work.max_step_mm / 1000.0),
                 side.into(),
                 self.run_or_blank(work.hand_length_m),
                 if work.hand_area_m2 > 0.0 {

@@ -9,7 +9,8 @@ use crate::geometry::path::Path;
 use crate::geometry::region::{Region, corners};
 use crate::record::Kind;
 use crate::slab::{
-    Blemish, Delamination, Face, Lippage, Opening, Riser, Shape, Slab, Spall, Stretch, Zone,
+    Blemish, Delamination, Face, LevelRow, Lippage, Opening, Riser, Shape, Slab, Spall, Stretch,
+    Zone,
 };
 use crate::takeoff::{LippageWork, StepStretch, Takeoff, Worked};
 
@@ -145,9 +146,11 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab,
                 s.blemishes.iter_mut().for_each(|b| clip_shape(&mut b.shape, window, &area));
             }
             Kind::Lippage => {
-                for (lippage, work) in s.lippage.iter().zip(&mut t.lippage) {
-                    work.stretches = cut_steps(&work.stretches, &inside(&lippage.path, far));
-                }
+                let cut = t.steps_of(&s).map(|(lippage, work)| LippageWork {
+                    stretches: cut_steps(&work.stretches, &inside(&lippage.path, far)),
+                    ..work.clone()
+                });
+                t.lippage = cut.collect();
             }
             Kind::KeepOut => clip_zones(&mut s.keep_outs, window, &area),
             Kind::Uncoated => clip_zones(&mut s.uncoated, window, &area),
@@ -163,12 +166,13 @@ pub fn part(slab: &Slab, takeoff: &Takeoff, window: Rect, seen_m: f64) -> (Slab,
     }
     s.risers = s.risers.iter().flat_map(|r| riser_parts(r, wide)).collect();
     s.faces = s.faces.iter().flat_map(|f| face_parts(f, wide)).collect();
-    s.level_rows.retain(|r| {
-        let n = u32::try_from(r.heights_m.len().saturating_sub(1)).unwrap_or(u32::MAX);
-        let end = r.from + r.direction * (r.spacing_m * f64::from(n));
-        wide.contains(r.from) || wide.contains(end)
-    });
+    let row_lies = |row: &LevelRow| wide.contains(row.from) || wide.contains(row.end());
+    s.level_rows.retain(row_lies);
     s.levels.retain(|l| wide.contains(l.at));
+    if let Some(levels) = &mut t.levels {
+        levels.rows.retain(|(row, _)| row_lies(row));
+        levels.ponding.retain(|low| wide.contains(low.level.at));
+    }
     s.hardness.retain(|h| wide.contains(h.0));
     s.panels = panels(slab, window, &area);
     t.hand_edge = takeoff.hand_edge.intersection(&area);
@@ -372,6 +376,39 @@ mod tests {
         let lengths: Vec<f64> = slab.faces.iter().map(|f| f.path.length()).collect();
         assert_eq!(lengths.len(), 1);
         assert!((lengths[0] - window.width()).abs() < 2e-3, "{lengths:?}");
+    }
+
+    /// Low spots and the numbers of rows stand in the window in which they were read.
+    #[test]
+    fn heights_are_told_where_they_were_read() {
+        let survey = crate::sheet::fixture::room(
+            "levels:\n  - [2', 2', 0]\n  - [2', 14', 0]\n  - [10', 2', 0]\n  - [10', 14', 0]\n  - [18', 2', 0]\n  - [18', 14', 0]\n  - [18', 8', 0]\n  - [14', 8', -1\"]\n  - {from: [2', 4'], to: [8', 4'], heights: [0, 0.03\", 0.05\", 0.04\", 0.06\"]}\n  - {from: [12', 4'], to: [18', 4'], heights: [0, 0.3\", 0.1\", 0.4\", 0]}\n",
+        );
+        let whole = survey.takeoff.levels.as_ref().expect("heights");
+        assert!(whole.ponding.iter().any(|low| low.number == 8), "{:?}", whole.ponding);
+        let bounds = survey.slab.outline.path.bounds();
+        let middle = bounds.center().x;
+        let windows = [
+            Rect::new(bounds.x0, bounds.y0, middle, bounds.y1),
+            Rect::new(middle, bounds.y0, bounds.x1, bounds.y1),
+        ];
+        for (window, row) in windows.into_iter().zip(&whole.rows) {
+            let (slab, takeoff) = part(&survey.slab, &survey.takeoff, window, 0.0);
+            let own = crate::sheet::Inputs {
+                slab: &slab,
+                takeoff: &takeoff,
+                ..crate::sheet::fixture::inputs(&survey)
+            };
+            let tables = crate::sheet::schedule::tables(&own);
+            let cells = tables.iter().flat_map(|table| &table.rows).map(|row| row.cells[0].clone());
+            let cells: Vec<String> = cells.collect();
+            let low = cells.iter().filter(|cell| cell.starts_with("low ")).count();
+            let here = whole.ponding.iter().filter(|low| window.contains(low.level.at));
+            assert_eq!(low, here.count(), "{cells:?}");
+            let words = crate::sheet::plan::flatness_words(&row.1);
+            let rows: Vec<_> = cells.iter().filter(|cell| cell.starts_with("FF ")).collect();
+            assert_eq!(rows, [&words], "{cells:?}");
+        }
     }
 
     /// Of two windows the one that has a crumb of a crack leaves it out; a crack that is short by itself stays.

@@ -2,9 +2,8 @@
 
 use super::percent;
 use crate::keys::{Form, Group, Record, by_name, keys, list, may, must, pattern, words};
-use crate::record::NOTE;
+use crate::record::{JointTreatment, NOTE};
 use crate::sketch::UnitKind;
-use crate::sketch::parse::price::TREATMENTS;
 use crate::sketch::parse::used::MOST;
 
 fn amount() -> Form {
@@ -44,7 +43,7 @@ fn alternate() -> Record {
 }
 
 fn kind_treatments() -> Record {
-    let key = |name, about| may(name, words(&TREATMENTS), about, "fill");
+    let key = |name, about| may(name, words(JointTreatment::WORDS), about, "fill");
     Record::new(
         "kind_treatments",
         "the treatments",

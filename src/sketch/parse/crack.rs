@@ -5,9 +5,9 @@ use super::path::Use;
 use crate::diagnostic::Place;
 use crate::form::Fields;
 use crate::quantity::Length;
+use crate::record::Kind;
 use crate::record::limits::{CRACK_WIDTH, STATION, STEP};
-use crate::record::{CRACK_TREATMENTS, Kind};
-use crate::sketch::{At, Crack, Movement};
+use crate::sketch::{At, Crack, CrackTreatment, Movement};
 use crate::yaml::Node;
 
 /// A station and the width from there on.
@@ -24,7 +24,7 @@ impl Pass<'_> {
                 pass.reader.word(node, "the movement", Movement::WORDS)
             });
             let treatment = pass.optional(fields, "treatment", |pass, node| {
-                pass.reader.word(node, "the treatment", &CRACK_TREATMENTS)
+                pass.reader.word(node, "the treatment", CrackTreatment::WORDS)
             });
             let note = pass.words(fields, "note");
             Some(Crack {

@@ -4,9 +4,9 @@ use super::Pass;
 use super::path::Use;
 use crate::form::Fields;
 use crate::quantity::Length;
+use crate::record::Kind;
 use crate::record::limits::{CHASE_DEPTH, CHASE_WIDTH, COORDINATE, DEPTH, WANDER, WIDTH};
-use crate::record::{JOINT_TREATMENTS, Kind};
-use crate::sketch::{At, ChaseOverride, Formed, Joint, JointKind, LineForm};
+use crate::sketch::{At, ChaseOverride, Formed, Joint, JointKind, JointTreatment, LineForm};
 use crate::yaml::Node;
 
 impl Pass<'_> {
@@ -27,7 +27,7 @@ impl Pass<'_> {
             let buried =
                 pass.optional(fields, "buried", |pass, node| pass.reader.truth(node, "buried"));
             let treatment = pass.optional(fields, "treatment", |pass, node| {
-                pass.reader.word(node, "the treatment", &JOINT_TREATMENTS)
+                pass.reader.word(node, "the treatment", JointTreatment::WORDS)
             });
             let chase = pass.optional(fields, "chase", Self::chase);
             let note = pass.words(fields, "note");

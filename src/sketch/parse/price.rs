@@ -3,13 +3,11 @@
 use super::Pass;
 use crate::form::Fields;
 use crate::quantity::read;
-use crate::sketch::{AgreedPrice, Alternate, KindTreatments, PriceNotes, Treatment, UnitKind};
+use crate::sketch::{AgreedPrice, Alternate, JointTreatment, KindTreatments, PriceNotes, UnitKind};
 use crate::text::excerpt;
 use crate::yaml::Node;
 
 const KEYS: [&str; 5] = ["travel", "trips", "tax", "alternates", "unit_prices"];
-pub(crate) const TREATMENTS: [(&str, Treatment); 3] =
-    [("fill", Treatment::Fill), ("honor", Treatment::Honor), ("leave", Treatment::Leave)];
 /// Largest floor that is added without a sketch, m²: it would be a sketch of its own.
 const MOST_AREA_M2: f64 = 100_000.0;
 /// Most trips that are believed.
@@ -86,7 +84,7 @@ impl Pass<'_> {
         let fields = self.reader.fields(node, "the treatments", &keys)?;
         let mut read = |key: &str| {
             self.optional(&fields, key, |pass, node| {
-                pass.reader.word(node, "the treatment", &TREATMENTS)
+                pass.reader.word(node, "the treatment", JointTreatment::WORDS)
             })
             .map(|word| word.value)
         };
