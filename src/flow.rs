@@ -378,7 +378,10 @@ impl<'b> Stretch<'b> {
         while let Some(first) = self.block.pieces.get(cursor.piece) {
             let (from, to) = (cursor.piece, self.block.chain_end(cursor.piece));
             let holds = self.holds(from, to);
-            if first.float && (!holds || cursor.waiting.is_some()) {
+            // What is kept together with it may make it taller than any column.
+            let one = from + 1 == to;
+            let floats = first.float && (one || self.height(from, to) <= tallest + HAIR);
+            if floats && (!holds || cursor.waiting.is_some()) {
                 cursor.waiting = cursor.waiting.or(Some(from));
             } else if holds {
                 (from..to).for_each(|i| self.put(i));

@@ -137,6 +137,26 @@ fn document(blocks: Vec<Block>) -> Document {
     }
 }
 
+/// A figure that may float, kept together with a whole table and signatures, which is more than a page: it floats no longer.
+#[test]
+fn no_page_is_empty_before_a_figure_that_is_kept_with_much() {
+    let signatures = || {
+        Block::Signatures(vec![
+            Signature { party: "one".into(), lines: vec!["name".into(), "date".into()] },
+            Signature { party: "two".into(), lines: vec!["name".into()] },
+        ])
+    };
+    let first = table(&[1, 1, 1, 1, 1, 11, 41, 35, 42, 18, 39], false);
+    let long = [
+        48, 45, 46, 23, 7, 15, 44, 39, 12, 18, 11, 19, 3, 4, 28, 23, 36, 33, 24, 8, 24, 1, 3, 1,
+        35, 29, 12, 34, 46, 4, 44, 42, 22, 24, 17, 23, 17,
+    ];
+    let blocks = vec![first, signatures(), figure(181.5, true), table(&long, true), signatures()];
+    let sheets = pages(&document(blocks), LETTER);
+    let lines: Vec<usize> = sheets.iter().map(|sheet| on_page(sheet).len()).collect();
+    assert!(!lines.contains(&0), "{lines:?}");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
 

@@ -9,7 +9,9 @@ use crate::quantity::M_PER_IN;
 use crate::shop::{Shop, System, Works};
 use crate::sketch::{BlemishKind, Formed, Sketch};
 use crate::slab::{Blemish, Slab};
-use crate::takeoff::{Chase, CrackPortion, CrackWork, JointRepair, JointWork, Seal, Takeoff};
+use crate::takeoff::{
+    Chase, CrackPortion, CrackWork, JointRepair, JointWork, Seal, SpallRepair, SpallWork, Takeoff,
+};
 use crate::trade::{Key, Kind, Unit};
 
 /// Mohs hardness above which the floor grinder is slower (common practice).
@@ -292,8 +294,13 @@ fn cut(kind: Kind, facts: &Facts<'_>, length: impl Fn(&Chase) -> f64) -> (Vec<St
 fn repairs(facts: &Facts<'_>) -> (Vec<String>, Vec<Part>) {
     let takeoff = facts.takeoff;
     let patches: Runs = takeoff.patches.iter().map(|p| (p.id.clone(), p.area_m2)).collect();
-    let skims = takeoff.spalls.iter().filter(|s| s.repair.skimmed_l().is_some());
-    let skims: Runs = skims.map(|s| (s.id.clone(), s.area_m2)).collect();
+    let skimmed = |spall: &SpallWork| match spall.repair {
+        SpallRepair::Skim { in_patches_m2, .. } => {
+            Some((spall.id.clone(), spall.area_m2 - in_patches_m2))
+        }
+        SpallRepair::Leave | SpallRepair::Patch { .. } | SpallRepair::WithJoint { .. } => None,
+    };
+    let skims: Runs = takeoff.spalls.iter().filter_map(skimmed).collect();
     let kind = Kind::Patch;
     let parts = vec![
         part(facts.book(), (kind, Key::Rate), "cut out", sum(&patches), Unit::Area),

@@ -97,7 +97,11 @@ impl Floor {
 /// An L of 8 by 6 m less 3 by 2 m, with what proptest puts on it.
 fn floor() -> impl Strategy<Value = Floor> {
     let inside = || (0.3..4.6f64, 0.3..5.6f64);
-    let line = |n| proptest::collection::vec(inside(), n);
+    let line = |n| {
+        let far = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).hypot(a.1 - b.1) > 0.01;
+        let points = proptest::collection::vec(inside(), n);
+        points.prop_filter("a length", move |p| p.windows(2).all(|ab| far(ab[0], ab[1])))
+    };
     (
         proptest::collection::vec(line(2..3), 1..4),
         proptest::collection::vec(line(2..5), 0..3),
