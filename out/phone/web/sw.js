@@ -1,6 +1,6 @@
 // Keeps the page on the phone, so that it opens without network. It answers for its own files only, from what it keeps.
-const CACHE = "slabwalk-12cef011293e";
-const FILES = ["./", "manifest.webmanifest", "icon.svg", "icon-180.png", "core-b3ed48471f89.bin"];
+const CACHE = "slabwalk-fa057fb35fde";
+const FILES = ["./", "manifest.webmanifest", "icon.svg", "icon-180.png", "core-722911b9d305.bin"];
 
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(CACHE).then((cache) => cache.addAll(FILES)));
