@@ -131,3 +131,24 @@ fn kinds_of_the_shop_book_are_timed() {
         }
     }
 }
+
+/// The part of a spall that lies in the patch of another is mended there.
+#[test]
+fn skimmed_is_what_lies_in_no_patch() {
+    let sketch = "slabwalk: 1
+job: {name: Shed}
+slab: {outline: [[0, 0], [20', 0], [20', 16'], [0, 16']]}
+spalls:
+  - {id: S1, box: {corner: [100\", 100\"], size: [10\", 10\"]}, depth: 1}
+  - {id: S2, box: {corner: [110\", 104\"], size: [30\", 2\"]}, depth: 1/4}
+";
+    let right = floor(sketch).takeoff.patches[0].rect.corners().map(|p| p.x);
+    let right = right.into_iter().fold(0.0, f64::max) / crate::quantity::M_PER_IN;
+    let skimmed = list(sketch).into_iter().flat_map(|work| work.parts);
+    let skimmed: Vec<f64> =
+        skimmed.filter(|part| part.key == Key::Skim).map(|part| part.quantity).collect();
+    let inch2 = crate::quantity::M_PER_IN.powi(2);
+    assert_eq!(skimmed.len(), 1);
+    assert!(right > 110.5 && right < 139.0, "{right}");
+    assert!((skimmed[0] - (140.0 - right) * 2.0 * inch2).abs() < 1e-6, "{skimmed:?} {right}");
+}
