@@ -2,11 +2,9 @@
 //! order.
 
 mod line;
-
-pub use line::{Chase, CrackPortion, CrackRepair, CrackWork, Filling, JointRepair, JointWork};
-
 mod mended;
 
+pub use line::{Chase, CrackPortion, CrackRepair, CrackWork, Filling, JointRepair, JointWork};
 pub use mended::{DelaminationWork, Injection, LooseRepair, Mended, Patch, SpallRepair, SpallWork};
 
 use kurbo::Point;

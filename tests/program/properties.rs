@@ -97,10 +97,10 @@ impl Floor {
 /// An L of 8 by 6 m less 3 by 2 m, with what proptest puts on it.
 fn floor() -> impl Strategy<Value = Floor> {
     let inside = || (0.3..4.6f64, 0.3..5.6f64);
+    // Shrinking alone makes points equal, which no sketch may have, and hides what failed.
     let line = |n| {
-        let far = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).hypot(a.1 - b.1) > 0.01;
         let points = proptest::collection::vec(inside(), n);
-        points.prop_filter("a length", move |p| p.windows(2).all(|ab| far(ab[0], ab[1])))
+        points.prop_filter("a length", |p| p.windows(2).all(|ab| ab[0] != ab[1]))
     };
     (
         proptest::collection::vec(line(2..3), 1..4),
